@@ -1,0 +1,257 @@
+//! One opaque error. It holds one fault or, from a reader, every fault of a document at once.
+
+use std::fmt;
+
+/// What kind of fault it is; what the predicates of [`Error`] and the Python exceptions are told by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+pub enum FaultKind {
+    /// A value lies outside the range its quantity allows.
+    OutOfRange,
+    /// Text or a float that is no finite number.
+    NotANumber,
+    /// The text is not well-formed TOML, JSON, CSV, or is nested too deep.
+    Syntax,
+    /// A key, column or variant that the format does not know.
+    UnknownKey,
+    /// A material, substance, lot, line, phase or measure that nobody defined.
+    UnknownName,
+    /// A name that could mean several things.
+    AmbiguousName,
+    /// Something stands twice that may stand once.
+    Duplicate,
+    /// Something needed is absent.
+    Missing,
+    /// Two statements that cannot both hold.
+    Contradiction,
+    /// A premix that contains itself.
+    Loop,
+    /// A value that would be needed is not known, and is not guessed.
+    NotKnown,
+    /// A question of a draft that a person has to answer.
+    Question,
+    /// Something that cannot be asked of this function.
+    Unsupported,
+}
+
+impl FaultKind {
+    /// The stable name of the kind.
+    #[must_use]
+    pub fn slug(self) -> &'static str {
+        match self {
+            FaultKind::OutOfRange => "out-of-range",
+            FaultKind::NotANumber => "not-a-number",
+            FaultKind::Syntax => "syntax",
+            FaultKind::UnknownKey => "unknown-key",
+            FaultKind::UnknownName => "unknown-name",
+            FaultKind::AmbiguousName => "ambiguous-name",
+            FaultKind::Duplicate => "duplicate",
+            FaultKind::Missing => "missing",
+            FaultKind::Contradiction => "contradiction",
+            FaultKind::Loop => "loop",
+            FaultKind::NotKnown => "not-known",
+            FaultKind::Question => "question",
+            FaultKind::Unsupported => "unsupported",
+        }
+    }
+}
+
+/// One fault: what is wrong, where, with which value, what would be allowed, and the way out.
+///
+/// ```
+/// let error = tenside::number::Ppm::from_percent_text("101").unwrap_err();
+/// let fault = &error.faults()[0];
+/// assert_eq!(fault.value.as_deref(), Some("101"));
+/// assert_eq!(fault.allowed.as_deref(), Some("0 to 100 % w/w"));
+/// ```
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fault {
+    /// Its kind.
+    pub kind: FaultKind,
+    /// Where it is, in the words of the document or call: `material "sci-powder", constituents[2].typical`. May be empty.
+    pub place: String,
+    /// Line and column of the text read, both from 1.
+    pub position: Option<(u32, u32)>,
+    /// What is wrong; lower case, without value, range and way out.
+    pub message: String,
+    /// The value found.
+    pub value: Option<String>,
+    /// The values that would be allowed, with unit.
+    pub allowed: Option<String>,
+    /// The way out.
+    pub remedy: Option<String>,
+}
+
+impl Fault {
+    /// A fault without place, value, range or remedy yet.
+    #[must_use]
+    pub fn new(kind: FaultKind, message: impl Into<String>) -> Self {
+        Fault { kind, place: String::new(), position: None, message: message.into(), value: None, allowed: None, remedy: None }
+    }
+
+    /// With its place.
+    #[must_use]
+    pub fn at(mut self, place: impl Into<String>) -> Self {
+        self.place = place.into();
+        self
+    }
+
+    /// With line and column.
+    #[must_use]
+    pub fn position(mut self, position: Option<(u32, u32)>) -> Self {
+        self.position = position;
+        self
+    }
+
+    /// With the value found.
+    #[must_use]
+    pub fn value(mut self, value: impl fmt::Display) -> Self {
+        self.value = Some(value.to_string());
+        self
+    }
+
+    /// With the allowed values.
+    #[must_use]
+    pub fn allowed(mut self, allowed: impl Into<String>) -> Self {
+        self.allowed = Some(allowed.into());
+        self
+    }
+
+    /// With the way out.
+    #[must_use]
+    pub fn remedy(mut self, remedy: impl Into<String>) -> Self {
+        self.remedy = Some(remedy.into());
+        self
+    }
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some((line, column)) = self.position {
+            write!(formatter, "line {line}, column {column}: ")?;
+        }
+        if !self.place.is_empty() {
+            write!(formatter, "{}: ", self.place)?;
+        }
+        formatter.write_str(&self.message)?;
+        if let Some(value) = &self.value {
+            write!(formatter, " (found {value})")?;
+        }
+        if let Some(allowed) = &self.allowed {
+            write!(formatter, "; allowed: {allowed}")?;
+        }
+        if let Some(remedy) = &self.remedy {
+            write!(formatter, "; {remedy}")?;
+        }
+        Ok(())
+    }
+}
+
+/// What every fallible function of this crate returns on failure: at least one [`Fault`].
+///
+/// ```
+/// use tenside::number::Exact;
+/// let error = "twelve".parse::<Exact>().unwrap_err();
+/// assert!(error.is_not_a_number());
+/// assert_eq!(error.faults().len(), 1);
+/// ```
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Error {
+    // Boxed so that results stay one word wide on the error side.
+    faults: Box<Vec<Fault>>,
+}
+
+macro_rules! predicates {
+    ($($name:ident $kind:ident $text:literal),* $(,)?) => {
+        $(
+            #[doc = concat!("True where a fault is ", $text, ".")]
+            #[must_use]
+            pub fn $name(&self) -> bool {
+                self.has(FaultKind::$kind)
+            }
+        )*
+    };
+}
+
+impl Error {
+    /// An error of many faults; nothing for none.
+    #[must_use]
+    pub fn from_faults(faults: Vec<Fault>) -> Option<Self> {
+        (!faults.is_empty()).then(|| Error { faults: Box::new(faults) })
+    }
+
+    /// `Ok(value)` if no fault was collected.
+    ///
+    /// # Errors
+    /// All the faults, if there is one.
+    pub fn check<T>(faults: Vec<Fault>, value: T) -> Result<T, Self> {
+        match Error::from_faults(faults) {
+            None => Ok(value),
+            Some(error) => Err(error),
+        }
+    }
+
+    /// The faults, in the order of the text.
+    #[must_use]
+    pub fn faults(&self) -> &[Fault] {
+        &self.faults
+    }
+
+    /// The faults by value.
+    #[must_use]
+    pub fn into_faults(self) -> Vec<Fault> {
+        *self.faults
+    }
+
+    /// The same faults with `place` put before each one's own.
+    #[must_use]
+    pub fn within(mut self, place: &str) -> Self {
+        for fault in self.faults.iter_mut() {
+            fault.place = if fault.place.is_empty() { place.to_string() } else { format!("{place}, {}", fault.place) };
+        }
+        self
+    }
+
+    /// True where some fault is of this kind.
+    #[must_use]
+    pub fn has(&self, kind: FaultKind) -> bool {
+        self.faults.iter().any(|fault| fault.kind == kind)
+    }
+
+    predicates! {
+        is_out_of_range OutOfRange "a value outside its range",
+        is_not_a_number NotANumber "text or a float that is no finite number",
+        is_syntax Syntax "text that is not well-formed",
+        is_unknown_key UnknownKey "an unknown key",
+        is_unknown_name UnknownName "an unknown name",
+        is_ambiguous_name AmbiguousName "an ambiguous name",
+        is_duplicate Duplicate "something that stands twice",
+        is_missing Missing "something absent that is needed",
+        is_contradiction Contradiction "a contradiction",
+        is_loop Loop "a premix that contains itself",
+        is_not_known NotKnown "a value that is not known",
+        is_question Question "a question for a person",
+        is_unsupported Unsupported "something that cannot be asked",
+    }
+}
+
+impl From<Fault> for Error {
+    fn from(fault: Fault) -> Self {
+        Error { faults: Box::new(vec![fault]) }
+    }
+}
+
+impl fmt::Display for Error {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let [fault] = self.faults.as_slice() {
+            return fault.fmt(formatter);
+        }
+        write!(formatter, "{} faults:", self.faults.len())?;
+        for fault in self.faults.iter() {
+            write!(formatter, "\n- {fault}")?;
+        }
+        Ok(())
+    }
+}
+
+impl std::error::Error for Error {}

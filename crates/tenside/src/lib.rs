@@ -1,0 +1,5 @@
+//! placeholder
+pub mod bounds;
+pub mod error;
+pub mod number;
+pub use error::Error;

@@ -1,0 +1,89 @@
+//! A value with the ends it can reach inside the stated composition ranges.
+
+use std::fmt;
+
+use serde::Serialize;
+
+use super::Exact;
+
+/// A typical value with its lowest and highest attainable value; an absent end is *not stated*, never "equal to typical".
+///
+/// ```
+/// use tenside::number::{Exact, Interval};
+/// let active = Interval { low: Some(Exact::ratio(552, 10)), typical: Exact::from(58), high: Some(Exact::ratio(608, 10)) };
+/// assert_eq!(active.text(1), "58.0 (55.2 to 60.8)");
+/// assert_eq!(Interval { low: None, typical: Exact::from(58), high: None }.text(1), "58.0 (typical only)");
+/// assert_eq!(Interval::point(Exact::from(58)).text(1), "58.0");
+/// ```
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Interval {
+    /// The lowest attainable value, if all ranges it rests on are stated.
+    pub low: Option<Exact>,
+    /// The value for typical compositions.
+    pub typical: Exact,
+    /// The highest attainable value, if all ranges it rests on are stated.
+    pub high: Option<Exact>,
+}
+
+impl Interval {
+    /// A value that is certain.
+    #[must_use]
+    pub fn point(value: Exact) -> Self {
+        Interval { low: Some(value.clone()), typical: value.clone(), high: Some(value) }
+    }
+
+    /// True where both ends are stated and equal the typical value.
+    #[must_use]
+    pub fn is_point(&self) -> bool {
+        self.low.as_ref() == Some(&self.typical) && self.high.as_ref() == Some(&self.typical)
+    }
+
+    /// True where both ends are stated.
+    #[must_use]
+    pub fn is_stated(&self) -> bool {
+        self.low.is_some() && self.high.is_some()
+    }
+
+    /// Typical value and ends with `places` decimals; the ends are rounded outwards, so that what is shown holds.
+    #[must_use]
+    pub fn text(&self, places: u32) -> String {
+        let typical = self.typical.rounded_text(places);
+        if self.is_point() {
+            return typical;
+        }
+        let ceiling = |value: &Exact| {
+            let text = (-value).floor_text(places);
+            text.strip_prefix('-').map_or_else(
+                || if value.is_zero() || text.bytes().all(|byte| matches!(byte, b'0' | b'.')) { text.clone() } else { format!("-{text}") },
+                str::to_string,
+            )
+        };
+        match (&self.low, &self.high) {
+            (Some(low), Some(high)) => format!("{typical} ({} to {})", low.floor_text(places), ceiling(high)),
+            (Some(low), None) => format!("{typical} (from {}, upper end not stated)", low.floor_text(places)),
+            (None, Some(high)) => format!("{typical} (up to {}, lower end not stated)", ceiling(high)),
+            (None, None) => format!("{typical} (typical only)"),
+        }
+    }
+}
+
+impl fmt::Display for Interval {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        formatter.pad(&self.text(2))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ends_are_rounded_outwards() {
+        let interval = Interval { low: Some(Exact::ratio(-1, 3)), typical: Exact::ZERO, high: Some(Exact::ratio(1, 3)) };
+        assert_eq!(interval.text(2), "0.00 (-0.34 to 0.34)");
+        let negative = Interval { low: Some(Exact::from(-2)), typical: Exact::from(-1), high: Some(Exact::ratio(-1, 3)) };
+        assert_eq!(negative.text(2), "-1.00 (-2.00 to -0.33)");
+        let zero = Interval { low: Some(Exact::from(-2)), typical: Exact::from(-1), high: Some(Exact::ZERO) };
+        assert_eq!(zero.text(1), "-1.0 (-2.0 to 0.0)");
+    }
+}

@@ -1,0 +1,18 @@
+//! Numbers: exact rationals, whole parts per million, masses and their units, intervals, apportioning, dates as given values.
+
+mod apportion;
+mod date;
+mod exact;
+mod interval;
+mod mass;
+mod percent;
+mod ppm;
+
+pub use apportion::{Apportioned, apportion, apportion_to};
+pub use date::Date;
+pub(crate) use exact::parse_decimal;
+pub use exact::{Exact, HalfWay};
+pub use interval::Interval;
+pub use mass::{Mass, MassUnit};
+pub use percent::{Active, AsSupplied, Solids};
+pub use ppm::Ppm;

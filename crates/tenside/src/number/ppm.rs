@@ -1,0 +1,141 @@
+//! Whole parts per million by mass: the grid on which percentages and composition shares stand.
+
+use std::fmt;
+
+use rust_decimal::Decimal;
+use serde::{Serialize, Serializer};
+
+use super::{Exact, parse_decimal};
+use crate::bounds::Quantity;
+use crate::error::{Error, Fault, FaultKind};
+
+/// A share of the whole in whole ppm (0.0001 %); 1 000 000 in all.
+///
+/// ```
+/// use tenside::number::Ppm;
+/// let share = Ppm::from_percent_text("12.5")?;
+/// assert_eq!(share.parts(), 125_000);
+/// assert_eq!(share.to_string(), "12.5");
+/// assert!(Ppm::from_percent_text("0.00001").is_err());
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Ppm(u32);
+
+impl Ppm {
+    /// Nothing.
+    pub const ZERO: Ppm = Ppm(0);
+    /// The whole: 1 000 000 ppm, 100 %.
+    pub const WHOLE: Ppm = Ppm(1_000_000);
+
+    /// From whole ppm.
+    ///
+    /// # Errors
+    /// More than the whole is refused.
+    pub fn from_parts(parts: u32) -> Result<Self, Error> {
+        if parts > Ppm::WHOLE.0 {
+            return Err(Quantity::Percent.fault(Exact::ratio(i64::from(parts), 10_000)).into());
+        }
+        Ok(Ppm(parts))
+    }
+
+    /// From a percentage of at most four decimals.
+    ///
+    /// # Errors
+    /// Values outside 0 to 100 % and finer than 0.0001 % are refused; nothing is rounded.
+    pub fn from_percent(percent: Decimal) -> Result<Self, Error> {
+        let percent = Quantity::Percent.checked(percent)?.normalize();
+        if percent.scale() > 4 {
+            return Err(Fault::new(FaultKind::OutOfRange, "a percentage is finer than the grid of 0.0001 %")
+                .value(percent)
+                .allowed("multiples of 0.0001 % w/w")
+                .remedy("round it to four decimals")
+                .into());
+        }
+        let parts = percent * Decimal::from(10_000);
+        Ok(Ppm(u32::try_from(parts.mantissa() / 10i128.pow(parts.scale())).unwrap_or(Ppm::WHOLE.0)))
+    }
+
+    /// From the text of a percentage.
+    ///
+    /// # Errors
+    /// What [`Ppm::from_percent`] refuses, and text that is no number.
+    pub fn from_percent_text(text: &str) -> Result<Self, Error> {
+        let decimal = parse_decimal(text.trim())
+            .ok_or_else(|| Fault::new(FaultKind::NotANumber, "not a number").value(format!("{text:?}")).allowed(Quantity::Percent.allowed()))?;
+        Ppm::from_percent(decimal)
+    }
+
+    /// From an exact percentage that already lies on the grid.
+    ///
+    /// # Errors
+    /// Values off the grid or outside 0 to 100 %.
+    pub fn from_exact_percent(percent: &Exact) -> Result<Self, Error> {
+        match percent.to_decimal() {
+            Some(decimal) => Ppm::from_percent(decimal),
+            None => Err(Fault::new(FaultKind::OutOfRange, "a percentage does not lie on the grid of 0.0001 %")
+                .value(percent)
+                .allowed("multiples of 0.0001 % w/w")
+                .into()),
+        }
+    }
+
+    /// The whole ppm.
+    #[must_use]
+    pub const fn parts(self) -> u32 {
+        self.0
+    }
+
+    /// The percentage, exact.
+    #[must_use]
+    pub fn percent(self) -> Exact {
+        Exact::ratio(i64::from(self.0), 10_000)
+    }
+
+    /// The share of the whole, 0 to 1, exact.
+    #[must_use]
+    pub fn share(self) -> Exact {
+        Exact::ratio(i64::from(self.0), 1_000_000)
+    }
+
+    /// The percentage as a decimal.
+    #[must_use]
+    pub fn decimal_percent(self) -> Decimal {
+        Decimal::new(i64::from(self.0), 4).normalize()
+    }
+
+    /// True for nothing.
+    #[must_use]
+    pub const fn is_zero(self) -> bool {
+        self.0 == 0
+    }
+}
+
+impl fmt::Display for Ppm {
+    /// The percentage without trailing zeros and without a unit.
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        formatter.pad(&self.decimal_percent().to_string())
+    }
+}
+
+impl Serialize for Ppm {
+    /// As the percentage text.
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn refuses_what_is_off_the_grid_or_outside() {
+        for bad in ["-0.0001", "100.0001", "1e400", "nan", "33.33333", ""] {
+            assert!(Ppm::from_percent_text(bad).is_err(), "{bad}");
+        }
+        assert_eq!(Ppm::from_percent_text("100").unwrap(), Ppm::WHOLE);
+        assert_eq!(Ppm::from_percent_text("5e1").unwrap().parts(), 500_000);
+        assert!(Ppm::from_parts(1_000_001).is_err());
+    }
+}
