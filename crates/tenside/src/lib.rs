@@ -1,5 +1,9 @@
-//! placeholder
+//! Formulas of solid shampoos.
 pub mod bounds;
+pub mod catalogue;
+pub mod document;
 pub mod error;
+pub mod material;
 pub mod number;
+pub mod substance;
 pub use error::Error;

@@ -1,0 +1,256 @@
+//! A set of raw materials with the substances they name, their lots and their other names.
+
+mod alias;
+mod document;
+mod price;
+mod starter;
+
+use std::sync::Arc;
+
+use indexmap::IndexMap;
+
+pub use alias::{Alias, AliasTable};
+pub use document::CatalogueDocument;
+pub(crate) use document::{Contents, ContentsDocument, read_contents};
+pub(crate) use price::read_prices;
+pub use price::{PriceList, PriceListDocument};
+
+use crate::document::{Notation, Reader, fold, unknown_name, write};
+use crate::error::{Error, Fault, FaultKind};
+use crate::material::{Lot, Material};
+use crate::substance::SubstanceTable;
+
+/// Which of two catalogues wins where both have something of the same name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Winner {
+    /// The one that is merged into.
+    Ours,
+    /// The one that is merged.
+    Theirs,
+    /// Neither: different values are refused.
+    Neither,
+}
+
+/// Raw materials by id, with their substances, lots and aliases. Values are immutable; a change gives a new catalogue.
+///
+/// ```
+/// use tenside::catalogue::Catalogue;
+/// let catalogue = Catalogue::starter();
+/// assert_eq!(catalogue.material("kaolin")?.id(), "kaolin");
+/// assert!(catalogue.material("SCS").unwrap_err().is_ambiguous_name());
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug)]
+pub struct Catalogue {
+    substances: Arc<SubstanceTable>,
+    materials: IndexMap<String, Arc<Material>>,
+    lots: IndexMap<String, Arc<Lot>>,
+    aliases: AliasTable,
+}
+
+impl Catalogue {
+    /// Without any material, over the embedded substance table.
+    #[must_use]
+    pub fn empty() -> Self {
+        Catalogue { substances: SubstanceTable::starter(), materials: IndexMap::new(), lots: IndexMap::new(), aliases: AliasTable::default() }
+    }
+
+    /// Reads a catalogue document. Its materials may name the embedded substances and those it defines itself.
+    ///
+    /// ```
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::document::Notation;
+    /// let text = r#"
+    /// tenside = "catalogue/1"
+    /// source = "our supplier's data sheets (invented for this example)"
+    /// [[material]]
+    /// id = "house-glycerin"
+    /// name = "Glycerin 99.5 %"
+    /// form = "liquid"
+    /// constituents = [{ inci = "GLYCERIN", typical = 99.5, low = 99, high = 100 }, { inci = "WATER", typical = 0.5 }]
+    /// "#;
+    /// let catalogue = Catalogue::read(text, Notation::Toml)?;
+    /// assert_eq!(catalogue.materials().count(), 1);
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// Every fault of the document at once, with line and column.
+    pub fn read(text: &str, notation: Notation) -> Result<Self, Error> {
+        Catalogue::read_over(text, notation, &SubstanceTable::starter())
+    }
+
+    /// Reads a catalogue document whose materials may also name the given substances.
+    ///
+    /// # Errors
+    /// Every fault of the document at once, with line and column.
+    pub fn read_over(text: &str, notation: Notation, substances: &Arc<SubstanceTable>) -> Result<Self, Error> {
+        Reader::read(text, notation, |view| {
+            view.version("catalogue/1");
+            Some(read_contents(view, substances).into_catalogue())
+        })
+    }
+
+    /// Writes the catalogue with the substances that its materials name.
+    ///
+    /// # Errors
+    /// None for a valid catalogue.
+    pub fn write(&self, notation: Notation) -> Result<String, Error> {
+        write(&CatalogueDocument::from(self), notation)
+    }
+
+    /// The substances its materials may name.
+    #[must_use]
+    pub fn substances(&self) -> &Arc<SubstanceTable> {
+        &self.substances
+    }
+
+    /// The materials, in the order added.
+    pub fn materials(&self) -> impl Iterator<Item = &Arc<Material>> {
+        self.materials.values()
+    }
+
+    /// The lots, in the order added.
+    pub fn lots(&self) -> impl Iterator<Item = &Arc<Lot>> {
+        self.lots.values()
+    }
+
+    /// Names with one or more candidates.
+    #[must_use]
+    pub fn aliases(&self) -> &AliasTable {
+        &self.aliases
+    }
+
+    /// The material of that id, if there is one; no other name is tried.
+    #[must_use]
+    pub fn find(&self, id: &str) -> Option<&Arc<Material>> {
+        self.materials.get(id)
+    }
+
+    /// The material meant by an id, a readable name or an alias, upper and lower case alike.
+    ///
+    /// # Errors
+    /// A name that means several materials is refused with the candidates; an unknown one with the nearest known.
+    pub fn material(&self, name: &str) -> Result<&Arc<Material>, Error> {
+        if let Some(material) = self.materials.get(name) {
+            return Ok(material);
+        }
+        let folded = fold(name);
+        let mut candidates: Vec<&Arc<Material>> = self.aliases.candidates(name).iter().filter_map(|id| self.materials.get(id)).collect();
+        for material in self.materials.values() {
+            let named = fold(material.id()) == folded || fold(material.name()) == folded || material.aliases().iter().any(|alias| fold(alias) == folded);
+            if named && !candidates.iter().any(|known| known.id() == material.id()) {
+                candidates.push(material);
+            }
+        }
+        match candidates.as_slice() {
+            [one] => Ok(one),
+            [] => {
+                let known = self
+                    .materials
+                    .values()
+                    .flat_map(|material| [material.id(), material.name()].into_iter().chain(material.aliases().iter().map(String::as_str)));
+                Err(unknown_name("raw material", name, known).into())
+            }
+            several => {
+                let list: Vec<String> = several.iter().map(|material| format!("{} ({})", material.id(), material.name())).collect();
+                let shown: String = name.chars().take(80).collect();
+                Err(Fault::new(FaultKind::AmbiguousName, "the name could mean several raw materials")
+                    .value(format!("{shown:?}"))
+                    .allowed(list.join("; "))
+                    .remedy("write the id of the one you mean")
+                    .into())
+            }
+        }
+    }
+
+    /// The lot of that name.
+    ///
+    /// # Errors
+    /// An unknown name, with the nearest known one.
+    pub fn lot(&self, id: &str) -> Result<&Arc<Lot>, Error> {
+        self.lots.get(id).ok_or_else(|| unknown_name("lot", id, self.lots.keys().map(String::as_str)).into())
+    }
+
+    /// With one more material, or another in place of one of the same id.
+    ///
+    /// # Errors
+    /// A material that names substances with other values than the catalogue's.
+    pub fn with_material(&self, material: Arc<Material>) -> Result<Self, Error> {
+        let mut catalogue = self.clone();
+        let substances = Arc::make_mut(&mut catalogue.substances);
+        for (leaf, _) in material.leaves() {
+            for row in leaf.composition().constituents().iter().map(|row| row.substance()).chain(leaf.contained().iter().map(|part| part.substance())) {
+                substances.insert(Arc::clone(row))?;
+            }
+        }
+        catalogue.materials.insert(material.id().to_string(), material);
+        Ok(catalogue)
+    }
+
+    /// With one more lot.
+    ///
+    /// # Errors
+    /// A lot of a material that the catalogue does not have, a second lot of the same name, and a certificate that contradicts.
+    pub fn with_lot(&self, lot: Arc<Lot>) -> Result<Self, Error> {
+        self.material(lot.material())?.with_lot(&lot)?;
+        if self.lots.contains_key(lot.id()) {
+            return Err(Fault::new(FaultKind::Duplicate, "a lot of this name is there already").value(format!("{:?}", lot.id())).into());
+        }
+        let mut catalogue = self.clone();
+        catalogue.lots.insert(lot.id().to_string(), lot);
+        Ok(catalogue)
+    }
+
+    /// Both catalogues in one.
+    ///
+    /// ```
+    /// use tenside::catalogue::{Catalogue, Winner};
+    /// let starter = Catalogue::starter();
+    /// let same = starter.merge(&starter, Winner::Neither)?;
+    /// assert_eq!(same.materials().count(), starter.materials().count());
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// With [`Winner::Neither`], every name that both have with different values.
+    pub fn merge(&self, other: &Catalogue, winner: Winner) -> Result<Self, Error> {
+        let mut merged = self.clone();
+        let mut faults = Vec::new();
+        let mut clash = |kind: &str, name: &str| {
+            faults.push(
+                Fault::new(FaultKind::Duplicate, format!("both catalogues have this {kind} with different values"))
+                    .value(format!("{name:?}"))
+                    .remedy("say which one wins, or rename one"),
+            );
+        };
+        let substances = Arc::make_mut(&mut merged.substances);
+        for row in other.substances.iter() {
+            match (substances.find(row.inci()).is_some_and(|known| known != row), winner) {
+                (true, Winner::Ours) => {}
+                (true, Winner::Neither) => clash("substance", row.inci()),
+                _ => substances.replace(Arc::clone(row)),
+            }
+        }
+        for (id, material) in &other.materials {
+            match (merged.materials.get(id).is_some_and(|known| known != material), winner) {
+                (true, Winner::Ours) => {}
+                (true, Winner::Neither) => clash("material", id),
+                _ => {
+                    merged.materials.insert(id.clone(), Arc::clone(material));
+                }
+            }
+        }
+        for (id, lot) in &other.lots {
+            match (merged.lots.get(id).is_some_and(|known| known != lot), winner) {
+                (true, Winner::Ours) => {}
+                (true, Winner::Neither) => clash("lot", id),
+                _ => {
+                    merged.lots.insert(id.clone(), Arc::clone(lot));
+                }
+            }
+        }
+        merged.aliases.extend(&other.aliases);
+        Error::check(faults, merged)
+    }
+}

@@ -1,0 +1,82 @@
+//! A price list: the user's own, never part of the catalogue.
+
+use indexmap::IndexMap;
+use rust_decimal::Decimal;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::bounds::Quantity;
+use crate::document::{Number, TableView, check_name};
+use crate::error::{Error, Fault, FaultKind};
+
+/// Prices per kilogram as supplied, by material id, in one currency.
+///
+/// ```
+/// use rust_decimal::Decimal;
+/// use tenside::catalogue::PriceList;
+/// let prices = PriceList::new("EUR", [("kaolin".to_string(), Decimal::new(18, 1))])?;
+/// assert_eq!(prices.get("kaolin"), Some(Decimal::new(18, 1)));
+/// assert_eq!(prices.get("rhassoul"), None);
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PriceList {
+    currency: String,
+    prices: IndexMap<String, Decimal>,
+}
+
+impl PriceList {
+    /// Prices per kilogram in a currency.
+    ///
+    /// # Errors
+    /// A bad currency name, prices out of range, a material priced twice.
+    pub fn new(currency: &str, prices: impl IntoIterator<Item = (String, Decimal)>) -> Result<Self, Error> {
+        let mut list = PriceList { currency: check_name(currency)?, prices: IndexMap::new() };
+        for (id, price) in prices {
+            Quantity::Price.checked(price).map_err(|error| error.within(&format!("price of {id:?}")))?;
+            if list.prices.insert(id.clone(), price).is_some() {
+                return Err(Fault::new(FaultKind::Duplicate, "a material is priced twice").value(format!("{id:?}")).into());
+            }
+        }
+        Ok(list)
+    }
+
+    /// The currency.
+    #[must_use]
+    pub fn currency(&self) -> &str {
+        &self.currency
+    }
+
+    /// Price per kilogram, if the material is priced.
+    #[must_use]
+    pub fn get(&self, material: &str) -> Option<Decimal> {
+        self.prices.get(material).copied()
+    }
+
+    /// Every price, in the order given.
+    pub fn iter(&self) -> impl Iterator<Item = (&str, Decimal)> {
+        self.prices.iter().map(|(id, price)| (id.as_str(), *price))
+    }
+}
+
+/// A price list as documents hold it.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PriceListDocument {
+    /// Currency.
+    currency: String,
+    /// Price per kilogram by material id.
+    per_kg: IndexMap<String, Number>,
+}
+
+impl From<&PriceList> for PriceListDocument {
+    fn from(list: &PriceList) -> Self {
+        PriceListDocument { currency: list.currency.clone(), per_kg: list.prices.iter().map(|(id, price)| (id.clone(), (*price).into())).collect() }
+    }
+}
+
+pub(crate) fn read_prices(view: &TableView<'_>) -> Option<PriceList> {
+    let currency = view.needed_name("currency");
+    let prices = view.named_decimals("per_kg", Quantity::Price);
+    view.accept("per_kg", PriceList::new(&currency?, prices))
+}

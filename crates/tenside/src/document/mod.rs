@@ -1,0 +1,39 @@
+//! Text in and out: TOML and JSON read into one tree that knows where everything stands, so that every fault of a document is
+//! reported at once with line and column, and nothing is half-read.
+
+mod named;
+mod number;
+mod read_json;
+mod read_toml;
+mod reader;
+mod text;
+mod tree;
+
+pub use named::Named;
+pub(crate) use named::{named_enum, nearest, unknown_name};
+pub use number::Number;
+pub(crate) use reader::{Reader, TableView};
+pub(crate) use text::{check_name, check_prose, check_slug, fold};
+
+use crate::error::Error;
+
+/// In which notation a document is written. Both carry the same content.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Notation {
+    /// TOML 1.0.
+    Toml,
+    /// JSON (RFC 8259).
+    Json,
+}
+
+/// Writes a document that serialises to a table.
+///
+/// # Errors
+/// None for the documents of this crate; serialisers report values they cannot write.
+pub(crate) fn write<T: serde::Serialize>(document: &T, notation: Notation) -> Result<String, Error> {
+    let failed = |what: String| crate::error::Fault::new(crate::error::FaultKind::Unsupported, format!("the document cannot be written: {what}")).into();
+    match notation {
+        Notation::Toml => toml::to_string(document).map_err(|error| failed(error.to_string())),
+        Notation::Json => serde_json::to_string_pretty(document).map(|text| text + "\n").map_err(|error| failed(error.to_string())),
+    }
+}

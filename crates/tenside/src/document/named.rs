@@ -1,0 +1,92 @@
+//! Closed lists of names: what each variant is called in documents, messages and Python.
+
+use crate::error::{Fault, FaultKind};
+
+/// An enumeration whose variants have a stable name in documents.
+pub trait Named: Copy + 'static {
+    /// Every variant.
+    const ALL: &'static [Self];
+    /// What kind of thing it is, for messages.
+    const KIND: &'static str;
+
+    /// The stable name.
+    fn slug(self) -> &'static str;
+
+    /// The variant of that name.
+    #[must_use]
+    fn from_slug(slug: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|variant| variant.slug() == slug)
+    }
+
+    /// The variant of that name.
+    ///
+    /// # Errors
+    /// An unknown name, with the nearest known one.
+    fn parse(text: &str) -> Result<Self, crate::Error> {
+        Self::from_slug(text.trim()).ok_or_else(|| {
+            let known: Vec<&str> = Self::ALL.iter().map(|variant| variant.slug()).collect();
+            unknown_name(Self::KIND, text, known.iter().copied()).allowed(known.join(", ")).into()
+        })
+    }
+}
+
+/// Declares an enumeration with stable names, its serialisation and its JSON Schema.
+macro_rules! named_enum {
+    ($(#[doc = $doc:literal])* $name:ident $kind:literal { $($(#[doc = $variant_doc:literal])* $variant:ident = $slug:literal),* $(,)? }) => {
+        $(#[doc = $doc])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, schemars::JsonSchema)]
+        #[non_exhaustive]
+        pub enum $name {
+            $($(#[doc = $variant_doc])* #[serde(rename = $slug)] $variant,)*
+        }
+
+        impl $crate::document::Named for $name {
+            const ALL: &'static [Self] = &[$(Self::$variant,)*];
+            const KIND: &'static str = $kind;
+
+            fn slug(self) -> &'static str {
+                match self {
+                    $(Self::$variant => $slug,)*
+                }
+            }
+        }
+
+        impl std::fmt::Display for $name {
+            fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                formatter.pad($crate::document::Named::slug(*self))
+            }
+        }
+
+        impl std::str::FromStr for $name {
+            type Err = $crate::Error;
+
+            fn from_str(text: &str) -> Result<Self, $crate::Error> {
+                <Self as $crate::document::Named>::parse(text)
+            }
+        }
+    };
+}
+pub(crate) use named_enum;
+
+/// How alike two names must be (Jaro-Winkler, 0 to 1) for one to be offered for the other.
+const ALIKE: f64 = 0.82;
+
+/// The known name nearest to `name`, if one is near.
+pub(crate) fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    let folded = super::fold(name);
+    known
+        .map(|candidate| (strsim::jaro_winkler(&folded, &super::fold(candidate)), candidate))
+        .filter(|(likeness, _)| *likeness >= ALIKE)
+        .max_by(|left, right| left.0.total_cmp(&right.0))
+        .map(|(_, candidate)| candidate)
+}
+
+/// The fault for a name that nobody defined, with the nearest known one.
+pub(crate) fn unknown_name<'a>(kind: &str, name: &str, known: impl Iterator<Item = &'a str>) -> Fault {
+    let shown: String = name.chars().take(80).collect();
+    let fault = Fault::new(FaultKind::UnknownName, format!("unknown {kind}")).value(format!("{shown:?}"));
+    match nearest(&shown, known) {
+        Some(candidate) => fault.remedy(format!("did you mean {candidate:?}?")),
+        None => fault,
+    }
+}

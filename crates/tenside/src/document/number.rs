@@ -1,0 +1,67 @@
+//! A number as documents carry it.
+
+use std::borrow::Cow;
+
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
+use serde::{Serialize, Serializer};
+
+use crate::number::{Exact, Ppm};
+
+/// Significant digits that a binary double always carries there and back.
+const SAFE_DIGITS: usize = 15;
+
+/// An exact number in a document: a plain number where every reader of the notation gets the same decimal back, else text
+/// (`"1/3"`, or more than 15 digits).
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Number(Exact);
+
+impl From<Exact> for Number {
+    fn from(value: Exact) -> Self {
+        Number(value)
+    }
+}
+
+impl From<&Exact> for Number {
+    fn from(value: &Exact) -> Self {
+        Number(value.clone())
+    }
+}
+
+impl From<rust_decimal::Decimal> for Number {
+    fn from(value: rust_decimal::Decimal) -> Self {
+        Number(value.into())
+    }
+}
+
+impl From<Ppm> for Number {
+    fn from(value: Ppm) -> Self {
+        Number(value.percent())
+    }
+}
+
+impl Serialize for Number {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let text = self.0.to_string();
+        let digits = text.trim_start_matches(['-', '0', '.']).bytes().filter(u8::is_ascii_digit).count();
+        if text.contains('/') || digits > SAFE_DIGITS {
+            return serializer.serialize_str(&text);
+        }
+        match text.parse::<i64>() {
+            Ok(whole) => serializer.serialize_i64(whole),
+            Err(_) => serializer.serialize_f64(self.0.to_f64()),
+        }
+    }
+}
+
+impl JsonSchema for Number {
+    fn schema_name() -> Cow<'static, str> {
+        "Number".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({
+            "description": "An exact number: a JSON or TOML number, or text holding a decimal (\"12.5\") or a fraction (\"7/3\").",
+            "type": ["number", "string"],
+        })
+    }
+}

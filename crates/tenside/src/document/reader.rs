@@ -1,0 +1,517 @@
+//! Walks a document, collecting every fault with its place.
+
+use std::cell::{Cell, RefCell};
+use std::fmt::Write as _;
+
+use rust_decimal::Decimal;
+
+use super::tree::{Entry, Node, Value};
+use super::{Named, Notation, check_name, check_prose, check_slug, nearest};
+use crate::bounds::Quantity;
+use crate::error::{Error, Fault, FaultKind};
+use crate::number::{Exact, Ppm, parse_decimal};
+
+/// Deepest nesting of a document; ours need eight.
+const DEEPEST: usize = 32;
+/// Longest document, in bytes.
+const LONGEST: usize = 256 << 20;
+/// Faults listed one by one; past that only their number is given, so that a broken export stays readable.
+const MOST_FAULTS: usize = 1000;
+
+/// Collects the faults of one document.
+pub(crate) struct Reader {
+    line_starts: Vec<usize>,
+    faults: RefCell<Vec<Fault>>,
+    unlisted: Cell<usize>,
+}
+
+impl Reader {
+    /// Parses `text` and gives the table at its root to `read`; the result counts only if no fault was found.
+    pub(crate) fn read<T>(text: &str, notation: Notation, read: impl FnOnce(&TableView<'_>) -> Option<T>) -> Result<T, Error> {
+        let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
+        let reader = Reader::new(text);
+        let syntax = |message: String, offset: usize| -> Error { Fault::new(FaultKind::Syntax, message).position(Some(reader.position(offset))).into() };
+        if text.len() > LONGEST {
+            return Err(syntax("the document is too long; split it".to_string(), 0));
+        }
+        if let Some(offset) = too_deep(text) {
+            return Err(syntax(format!("nested deeper than {DEEPEST} levels"), offset));
+        }
+        let root = match notation {
+            Notation::Toml => super::read_toml::parse(text),
+            Notation::Json => super::read_json::parse(text),
+        }
+        .map_err(|(message, offset)| syntax(message.lines().next().unwrap_or_default().to_string(), offset))?;
+        let Value::Table(entries) = &root.value else {
+            return Err(syntax("a document is a table".to_string(), root.offset));
+        };
+        let view = TableView::new(&reader, entries, root.offset, Place { parent: None, step: Step::Root });
+        let value = read(&view);
+        view.finish();
+        drop(view);
+        reader.into_result(value)
+    }
+
+    /// For text that is read otherwise (CSV).
+    pub(crate) fn new(text: &str) -> Self {
+        let line_starts = std::iter::once(0).chain(text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(index, _)| index + 1)).collect();
+        Reader { line_starts, faults: RefCell::default(), unlisted: Cell::new(0) }
+    }
+
+    pub(crate) fn into_result<T>(self, value: Option<T>) -> Result<T, Error> {
+        let mut faults = self.faults.into_inner();
+        if self.unlisted.get() > 0 {
+            faults.push(Fault::new(FaultKind::Syntax, format!("and {} more faults not listed", self.unlisted.get())).remedy("mend these first"));
+        }
+        match (value, Error::from_faults(faults)) {
+            (_, Some(error)) => Err(error),
+            (Some(value), None) => Ok(value),
+            (None, None) => Err(Fault::new(FaultKind::Missing, "the document holds nothing that was asked for").into()),
+        }
+    }
+
+    pub(crate) fn fault(&self, fault: Fault) {
+        let mut faults = self.faults.borrow_mut();
+        if faults.len() < MOST_FAULTS {
+            faults.push(fault);
+        } else {
+            self.unlisted.set(self.unlisted.get() + 1);
+        }
+    }
+
+    pub(crate) fn position(&self, offset: usize) -> (u32, u32) {
+        let line = self.line_starts.partition_point(|start| *start <= offset);
+        let column = offset - self.line_starts[line - 1];
+        (u32::try_from(line).unwrap_or(u32::MAX), u32::try_from(column + 1).unwrap_or(u32::MAX))
+    }
+}
+
+/// The first bracket past the deepest level, outside strings. Counting brackets is enough to keep the parsers' recursion shallow.
+fn too_deep(text: &str) -> Option<usize> {
+    let (mut depth, mut quote, mut escaped) = (0usize, None, false);
+    for (offset, byte) in text.bytes().enumerate() {
+        match (quote, byte) {
+            (Some(_), b'\\') if quote == Some(b'"') => escaped = !escaped,
+            (Some(open), byte) if byte == open && !escaped => quote = None,
+            // Neither notation lets a plain string run over a line; after one the count starts afresh.
+            (Some(_), b'\n') => quote = None,
+            (None, b'"' | b'\'') => quote = Some(byte),
+            (None, b'[' | b'{') => {
+                depth += 1;
+                if depth > DEEPEST {
+                    return Some(offset);
+                }
+            }
+            (None, b']' | b'}') => depth = depth.saturating_sub(1),
+            _ => {}
+        }
+        if byte != b'\\' {
+            escaped = false;
+        }
+    }
+    None
+}
+
+#[derive(Clone, Copy)]
+struct Place<'p> {
+    parent: Option<&'p Place<'p>>,
+    step: Step<'p>,
+}
+
+#[derive(Clone, Copy)]
+enum Step<'p> {
+    Root,
+    Key(&'p str),
+    Index(&'p str, usize),
+}
+
+impl Place<'_> {
+    fn write(&self, text: &mut String) {
+        if let Some(parent) = self.parent {
+            parent.write(text);
+        }
+        let dot = if text.is_empty() { "" } else { "." };
+        // Writing to a String cannot fail.
+        let _ = match self.step {
+            Step::Root => Ok(()),
+            Step::Key(key) => write!(text, "{dot}{key}"),
+            Step::Index(key, index) => write!(text, "{dot}{key}[{index}]"),
+        };
+    }
+}
+
+/// A table of the document, asked key by key; `finish` reports the keys nobody asked for.
+pub(crate) struct TableView<'r> {
+    reader: &'r Reader,
+    entries: &'r [Entry<'r>],
+    offset: usize,
+    place: Place<'r>,
+    asked: RefCell<Vec<&'static str>>,
+    label: RefCell<Option<String>>,
+}
+
+impl<'r> TableView<'r> {
+    fn new(reader: &'r Reader, entries: &'r [Entry<'r>], offset: usize, place: Place<'r>) -> Self {
+        TableView { reader, entries, offset, place, asked: RefCell::default(), label: RefCell::default() }
+    }
+
+    /// What the thing is called, put into the place of its faults: `material "sci-powder"`.
+    pub(crate) fn label(&self, label: String) {
+        *self.label.borrow_mut() = Some(label);
+    }
+
+    /// Line and column at which the table starts.
+    pub(crate) fn position(&self) -> (u32, u32) {
+        self.reader.position(self.offset)
+    }
+
+    fn place_of(&self, key: &str) -> String {
+        let mut text = String::new();
+        self.place.write(&mut text);
+        if !key.is_empty() {
+            let dot = if text.is_empty() { "" } else { "." };
+            text = format!("{text}{dot}{key}");
+        }
+        match self.label.borrow().as_ref() {
+            Some(label) => format!("{label}, {text}"),
+            None => text,
+        }
+    }
+
+    fn entry(&self, key: &'static str) -> Option<&'r Entry<'r>> {
+        self.asked.borrow_mut().push(key);
+        self.entries.iter().find(|entry| entry.key == key)
+    }
+
+    /// Is the key there? Does not count as asking.
+    pub(crate) fn has(&self, key: &str) -> bool {
+        self.entries.iter().any(|entry| entry.key == key)
+    }
+
+    /// Reports a fault of the value at `key`, or of the table where it has no such key.
+    pub(crate) fn fault(&self, key: &str, fault: Fault) {
+        let offset = self.entries.iter().find(|entry| entry.key == key).map_or(self.offset, |entry| entry.node.offset);
+        self.report(key, offset, fault);
+    }
+
+    fn report(&self, key: &str, offset: usize, mut fault: Fault) {
+        let place = self.place_of(key);
+        fault.place = match (place.is_empty(), fault.place.is_empty()) {
+            (true, _) => fault.place,
+            (_, true) => place,
+            (false, false) => format!("{place}, {}", fault.place),
+        };
+        self.reader.fault(fault.position(Some(self.reader.position(offset))));
+    }
+
+    /// Reports a fault of something read earlier.
+    pub(crate) fn fault_at(&self, position: Option<(u32, u32)>, fault: Fault) {
+        self.reader.fault(fault.position(position));
+    }
+
+    /// `Some` of an accepted value, else the error's faults reported at `key`.
+    pub(crate) fn accept<T>(&self, key: &str, result: Result<T, Error>) -> Option<T> {
+        match result {
+            Ok(value) => Some(value),
+            Err(error) => {
+                for fault in error.into_faults() {
+                    self.fault(key, fault);
+                }
+                None
+            }
+        }
+    }
+
+    fn wrong_kind(&self, key: &str, node: &Node<'_>, wanted: &str) {
+        self.report(key, node.offset, Fault::new(FaultKind::Syntax, format!("expected {wanted}")).value(node.value.kind()));
+    }
+
+    fn missing(&self, key: &str) {
+        self.report(key, self.offset, Fault::new(FaultKind::Missing, "needed but not there"));
+    }
+
+    /// Text, if the key is there.
+    pub(crate) fn text(&self, key: &'static str) -> Option<&'r str> {
+        let entry = self.entry(key)?;
+        match &entry.node.value {
+            Value::Text(text) => Some(text),
+            _ => {
+                self.wrong_kind(key, &entry.node, "text");
+                None
+            }
+        }
+    }
+
+    /// A readable name, if the key is there.
+    pub(crate) fn name(&self, key: &'static str) -> Option<String> {
+        let text = self.text(key)?;
+        self.accept(key, check_name(text))
+    }
+
+    /// A remark or source, if the key is there.
+    pub(crate) fn prose(&self, key: &'static str) -> Option<String> {
+        let text = self.text(key)?;
+        self.accept(key, check_prose(text))
+    }
+
+    /// A readable name.
+    pub(crate) fn needed_name(&self, key: &'static str) -> Option<String> {
+        self.needed(key, |view| view.name(key))
+    }
+
+    /// An identifier.
+    pub(crate) fn needed_slug(&self, key: &'static str) -> Option<String> {
+        self.needed(key, |view| view.text(key).and_then(|text| view.accept(key, check_slug(text))))
+    }
+
+    /// Reports the key as missing if it is absent.
+    pub(crate) fn needed<T>(&self, key: &'static str, read: impl FnOnce(&Self) -> Option<T>) -> Option<T> {
+        if !self.has(key) {
+            self.asked.borrow_mut().push(key);
+            self.missing(key);
+            return None;
+        }
+        read(self)
+    }
+
+    /// Is the value at `key` a table? Does not count as asking.
+    pub(crate) fn is_table(&self, key: &str) -> bool {
+        self.entries.iter().any(|entry| entry.key == key && matches!(entry.node.value, Value::Table(_)))
+    }
+
+    /// A whole number, if the key is there.
+    pub(crate) fn whole(&self, key: &'static str) -> Option<u32> {
+        let entry = self.entry(key)?;
+        let text = self.number_text(key, &entry.node)?;
+        let fault = || Fault::new(FaultKind::OutOfRange, "not a whole number").value(format!("{text:?}")).allowed(format!("0 to {}", u32::MAX));
+        self.accept(key, text.parse::<u32>().map_err(|_| fault().into()))
+    }
+
+    /// True or false, if the key is there.
+    pub(crate) fn boolean(&self, key: &'static str) -> Option<bool> {
+        let entry = self.entry(key)?;
+        match &entry.node.value {
+            Value::Bool(value) => Some(*value),
+            _ => {
+                self.wrong_kind(key, &entry.node, "true or false");
+                None
+            }
+        }
+    }
+
+    fn number_text(&self, key: &str, node: &'r Node<'r>) -> Option<&'r str> {
+        match &node.value {
+            Value::Number(text) | Value::Text(text) => Some(text),
+            _ => {
+                self.wrong_kind(key, node, "a number");
+                None
+            }
+        }
+    }
+
+    fn decimal_of(&self, key: &str, node: &'r Node<'r>, quantity: Quantity) -> Option<Decimal> {
+        let text = self.number_text(key, node)?;
+        match parse_decimal(text.trim()) {
+            Some(value) => match quantity.checked(value) {
+                Ok(value) => Some(value),
+                Err(error) => {
+                    error.into_faults().into_iter().for_each(|fault| self.report(key, node.offset, fault));
+                    None
+                }
+            },
+            None => {
+                let shown: String = text.chars().take(40).collect();
+                let fault = Fault::new(FaultKind::NotANumber, "not a number of up to 28 digits").value(format!("{shown:?}")).allowed(quantity.allowed());
+                self.report(key, node.offset, fault);
+                None
+            }
+        }
+    }
+
+    /// A number inside the range of its quantity, if the key is there.
+    pub(crate) fn decimal(&self, key: &'static str, quantity: Quantity) -> Option<Decimal> {
+        let entry = self.entry(key)?;
+        self.decimal_of(key, &entry.node, quantity)
+    }
+
+    /// An exact number (fractions too) inside the range of its quantity, if the key is there.
+    pub(crate) fn exact(&self, key: &'static str, quantity: Option<Quantity>) -> Option<Exact> {
+        let entry = self.entry(key)?;
+        let text = self.number_text(key, &entry.node)?;
+        let value: Exact = self.accept(key, text.parse())?;
+        match quantity {
+            Some(quantity) => self.accept(key, quantity.check(&value)).map(|()| value),
+            None => Some(value),
+        }
+    }
+
+    /// A list of numbers, empty where the key is absent.
+    pub(crate) fn decimals(&self, key: &'static str, quantity: Quantity) -> Vec<Decimal> {
+        self.list(key).iter().filter_map(|node| self.decimal_of(key, node, quantity)).collect()
+    }
+
+    /// A percentage on the grid, if the key is there.
+    pub(crate) fn ppm(&self, key: &'static str) -> Option<Ppm> {
+        let percent = self.decimal(key, Quantity::Percent)?;
+        self.accept(key, Ppm::from_percent(percent))
+    }
+
+    /// One of a closed list, if the key is there.
+    pub(crate) fn choice<T: Named>(&self, key: &'static str) -> Option<T> {
+        let text = self.text(key)?;
+        self.accept(key, T::parse(text))
+    }
+
+    fn list(&self, key: &'static str) -> &'r [Node<'r>] {
+        match self.entry(key).map(|entry| &entry.node) {
+            None => &[],
+            Some(Node { value: Value::List(list), .. }) => list,
+            Some(node) => {
+                self.wrong_kind(key, node, "a list");
+                &[]
+            }
+        }
+    }
+
+    /// A list of texts, empty where the key is absent.
+    pub(crate) fn texts(&self, key: &'static str) -> Vec<&'r str> {
+        self.list(key)
+            .iter()
+            .filter_map(|node| match &node.value {
+                Value::Text(text) => Some(&**text),
+                _ => {
+                    self.wrong_kind(key, node, "text");
+                    None
+                }
+            })
+            .collect()
+    }
+
+    /// A list of names of a closed list, empty where the key is absent.
+    pub(crate) fn choices<T: Named>(&self, key: &'static str) -> Vec<T> {
+        self.texts(key).into_iter().filter_map(|text| self.accept(key, T::parse(text))).collect()
+    }
+
+    /// Reads each table of a list; empty where the key is absent.
+    pub(crate) fn tables<T>(&self, key: &'static str, mut read: impl FnMut(&TableView<'_>) -> Option<T>) -> Vec<T> {
+        let mut values = Vec::new();
+        for (index, node) in self.list(key).iter().enumerate() {
+            match &node.value {
+                Value::Table(entries) => {
+                    let view = TableView::new(self.reader, entries, node.offset, Place { parent: Some(&self.place), step: Step::Index(key, index) });
+                    view.inherit(self);
+                    values.extend(read(&view));
+                    view.finish();
+                }
+                _ => self.wrong_kind(key, node, "a table"),
+            }
+        }
+        values
+    }
+
+    /// Reads a table, if the key is there.
+    pub(crate) fn table<T>(&self, key: &'static str, read: impl FnOnce(&TableView<'_>) -> Option<T>) -> Option<T> {
+        let entry = self.entry(key)?;
+        match &entry.node.value {
+            Value::Table(entries) => {
+                let view = TableView::new(self.reader, entries, entry.node.offset, Place { parent: Some(&self.place), step: Step::Key(key) });
+                view.inherit(self);
+                let value = read(&view);
+                view.finish();
+                value
+            }
+            _ => {
+                self.wrong_kind(key, &entry.node, "a table");
+                None
+            }
+        }
+    }
+
+    /// Reads a table whose keys are the user's own: each key with a number.
+    pub(crate) fn named_decimals(&self, key: &'static str, quantity: Quantity) -> Vec<(String, Decimal)> {
+        let Some(entry) = self.entry(key) else { return Vec::new() };
+        let Value::Table(entries) = &entry.node.value else {
+            self.wrong_kind(key, &entry.node, "a table");
+            return Vec::new();
+        };
+        entries
+            .iter()
+            .filter_map(|inner| {
+                let place = format!("{key}.{}", inner.key);
+                Some((inner.key.to_string(), self.decimal_of(&place, &inner.node, quantity)?))
+            })
+            .collect()
+    }
+
+    fn inherit(&self, parent: &TableView<'_>) {
+        self.label.borrow_mut().clone_from(&parent.label.borrow());
+    }
+
+    /// Reports the keys nobody asked for, each with the nearest known key.
+    fn finish(&self) {
+        let asked = self.asked.borrow();
+        for entry in self.entries.iter().filter(|entry| !asked.contains(&&*entry.key)) {
+            let shown: String = entry.key.chars().take(80).collect();
+            let mut fault = Fault::new(FaultKind::UnknownKey, "unknown key").value(format!("{shown:?}"));
+            if let Some(near) = nearest(&shown, asked.iter().copied()) {
+                fault = fault.remedy(format!("did you mean {near:?}?"));
+            }
+            self.report("", entry.offset, fault);
+        }
+    }
+
+    /// Checks the version line `tenside = "kind/1"` that every document starts with.
+    pub(crate) fn version(&self, expected: &'static str) {
+        let fault = |value: Option<&str>| {
+            let fault = Fault::new(FaultKind::Syntax, "not a document of this kind and version").allowed(format!("tenside = {expected:?}"));
+            if let Some(value) = value { fault.value(format!("{value:?}")) } else { fault }
+        };
+        match self.needed("tenside", |view| view.text("tenside")) {
+            Some(found) if found != expected => self.fault("tenside", fault(Some(found))),
+            _ => {}
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_fault_is_reported_at_its_place() {
+        let text = "tenside = \"x/1\"\nshare = 101\nnmae = \"a\"\n[[part]]\nshare = \"abc\"\n";
+        let error = Reader::read(text, Notation::Toml, |view| {
+            view.version("x/1");
+            view.ppm("share");
+            view.needed_name("name");
+            Some(view.tables("part", |part| part.ppm("share")).len())
+        })
+        .unwrap_err();
+        let positions: Vec<_> = error.faults().iter().map(|fault| fault.position.unwrap()).collect();
+        assert_eq!(positions, [(2, 9), (1, 1), (5, 9), (3, 1)]);
+        assert_eq!(error.faults()[2].place, "part[0].share");
+        assert_eq!(error.faults()[3].remedy.as_deref(), Some("did you mean \"name\"?"));
+    }
+
+    #[test]
+    fn both_notations_read_the_same() {
+        let read = |text: &str, notation| Reader::read(text, notation, |view| Some((view.ppm("a"), view.texts("b").join("+")))).unwrap();
+        assert_eq!(read("a = 1.50\nb = [\"x\", \"y\"]", Notation::Toml), read("{\"a\": 1.5, \"b\": [\"x\", \"y\"]}", Notation::Json));
+    }
+
+    #[test]
+    fn deep_nesting_and_broken_text_are_refused() {
+        for (text, notation) in [
+            ("[".repeat(100_000), Notation::Json),
+            (format!("a = {}", "[".repeat(100_000)), Notation::Toml),
+            ("{\"a\": 1, \"a\": 2}".to_string(), Notation::Json),
+            ("{\"a\": 1, // no\n}".to_string(), Notation::Json),
+            ("[1]".to_string(), Notation::Json),
+            (String::new(), Notation::Json),
+            ("a = ".to_string(), Notation::Toml),
+        ] {
+            let error = Reader::read(&text, notation, |_| Some(())).unwrap_err();
+            assert!(error.is_syntax(), "{error}");
+        }
+    }
+}

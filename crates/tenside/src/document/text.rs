@@ -1,0 +1,89 @@
+//! What names may hold.
+
+use crate::error::{Error, Fault, FaultKind};
+
+/// The longest name, in characters.
+const LONGEST_NAME: usize = 200;
+
+/// Upper and lower case, hyphens, underscores and runs of blanks made alike, for comparing names.
+pub(crate) fn fold(name: &str) -> String {
+    let mut folded = String::with_capacity(name.len());
+    for word in name.split(|c: char| c.is_whitespace() || c == '-' || c == '_').filter(|word| !word.is_empty()) {
+        if !folded.is_empty() {
+            folded.push(' ');
+        }
+        folded.extend(word.chars().flat_map(char::to_lowercase));
+    }
+    folded
+}
+
+/// The longest remark or source, in characters.
+const LONGEST_PROSE: usize = 4000;
+
+/// A remark or source: as a name, but longer, and with line breaks.
+pub(crate) fn check_prose(prose: &str) -> Result<String, Error> {
+    let trimmed = prose.trim();
+    let fault = |message: &str| Fault::new(FaultKind::OutOfRange, message);
+    if trimmed.is_empty() || trimmed.chars().count() > LONGEST_PROSE {
+        return Err(fault("a remark is empty or too long").allowed("1 to 4000 characters").into());
+    }
+    if let Some(bad) = trimmed.chars().find(|c| (c.is_control() && !matches!(c, '\n' | '\t' | '\r')) || reorders(*c)) {
+        return Err(fault("a remark holds an invisible control character").value(format!("U+{:04X}", u32::from(bad))).remedy("remove it").into());
+    }
+    Ok(trimmed.to_string())
+}
+
+/// A name or title as people read it: not empty, without control characters and without marks that reorder the text shown.
+/// Markup is carried as it is; whoever renders it escapes it.
+pub(crate) fn check_name(name: &str) -> Result<String, Error> {
+    let trimmed = name.trim();
+    let fault = |message: &str| Fault::new(FaultKind::OutOfRange, message);
+    if trimmed.is_empty() {
+        return Err(fault("a name is empty").allowed("1 to 200 characters").into());
+    }
+    if trimmed.chars().count() > LONGEST_NAME {
+        let shown: String = trimmed.chars().take(40).collect();
+        return Err(fault("a name is too long").value(format!("{shown:?}...")).allowed("1 to 200 characters").into());
+    }
+    if let Some(bad) = trimmed.chars().find(|c| c.is_control() || reorders(*c)) {
+        return Err(fault("a name holds an invisible control character").value(format!("U+{:04X}", u32::from(bad))).remedy("remove it").into());
+    }
+    Ok(trimmed.to_string())
+}
+
+fn reorders(c: char) -> bool {
+    matches!(c, '\u{200E}' | '\u{200F}' | '\u{061C}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}' | '\u{FEFF}' | '\u{2028}' | '\u{2029}')
+}
+
+/// An identifier: lower-case ASCII letters and digits, single hyphens between.
+pub(crate) fn check_slug(slug: &str) -> Result<String, Error> {
+    let good = !slug.is_empty()
+        && slug.len() <= LONGEST_NAME
+        && slug.split('-').all(|word| !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit()));
+    if good {
+        return Ok(slug.to_string());
+    }
+    let shown: String = slug.chars().take(80).collect();
+    Err(Fault::new(FaultKind::OutOfRange, "not an identifier")
+        .value(format!("{shown:?}"))
+        .allowed("lower-case letters a to z and digits, words joined by single hyphens, such as \"citric-acid-50\"")
+        .into())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_are_carried_or_refused() {
+        assert_eq!(check_name(" <b>Bar</b> ").unwrap(), "<b>Bar</b>");
+        for bad in ["", "  ", "a\0b", "abc\u{202E}def", "a\nb"] {
+            assert!(check_name(bad).is_err(), "{bad:?}");
+        }
+        assert!(check_name(&"x".repeat(201)).is_err());
+        assert!(check_slug("citric-acid-50").is_ok());
+        for bad in ["", "A", "a--b", "-a", "a-", "a b", "é"] {
+            assert!(check_slug(bad).is_err(), "{bad:?}");
+        }
+    }
+}

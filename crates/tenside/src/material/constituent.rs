@@ -1,0 +1,192 @@
+//! One ingredient of a raw material, and what is contained in an ingredient.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use crate::document::named_enum;
+use crate::error::{Error, Fault, FaultKind};
+use crate::number::Ppm;
+use crate::substance::Substance;
+
+named_enum! {
+    /// Whether a supplier declares a constituent as an ingredient.
+    Declaration "declaration" {
+        /// An ingredient that a label lists.
+        Declared = "declared",
+        /// An impurity, by-product or residual that a label does not list.
+        NotDeclared = "not-declared",
+        /// Ask the supplier.
+        Ask = "ask",
+    }
+}
+
+/// One ingredient of a raw material: typical share and range, percent by mass.
+///
+/// A range end that is absent is *not stated*; after the composition is built, ends that follow from the others are filled in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Constituent {
+    pub(super) substance: Arc<Substance>,
+    pub(super) typical: Option<Ppm>,
+    pub(super) stated_low: Option<Ppm>,
+    pub(super) stated_high: Option<Ppm>,
+    pub(super) low: Option<Ppm>,
+    pub(super) high: Option<Ppm>,
+    pub(super) declaration: Declaration,
+    pub(super) lot_molar_mass: Option<Decimal>,
+}
+
+impl Constituent {
+    /// With a typical share; range not stated, declaration to be asked for.
+    #[must_use]
+    pub fn typical(substance: Arc<Substance>, share: Ppm) -> Self {
+        Constituent {
+            substance,
+            typical: Some(share),
+            stated_low: None,
+            stated_high: None,
+            low: None,
+            high: None,
+            declaration: Declaration::Ask,
+            lot_molar_mass: None,
+        }
+    }
+
+    /// Without a typical share: bounds only, as in a safety data sheet.
+    #[must_use]
+    pub fn bounded(substance: Arc<Substance>) -> Self {
+        Constituent { typical: None, ..Constituent::typical(substance, Ppm::ZERO) }
+    }
+
+    /// With its range.
+    ///
+    /// # Errors
+    /// A low end above the high end, and a typical share outside.
+    pub fn with_range(mut self, low: Option<Ppm>, high: Option<Ppm>) -> Result<Self, Error> {
+        let below = |left: Option<Ppm>, right: Option<Ppm>| matches!((left, right), (Some(left), Some(right)) if left > right);
+        if below(low, high) || below(low, self.typical) || below(self.typical, high) {
+            let shown = |end: Option<Ppm>| end.map_or_else(|| "not stated".to_string(), |end| end.to_string());
+            return Err(Fault::new(FaultKind::Contradiction, "a range and its typical share contradict each other")
+                .value(format!("low {}, typical {}, high {}", shown(low), shown(self.typical), shown(high)))
+                .allowed("low <= typical <= high")
+                .into());
+        }
+        (self.stated_low, self.stated_high, self.low, self.high) = (low, high, low, high);
+        Ok(self)
+    }
+
+    /// With what the supplier declares.
+    #[must_use]
+    pub fn with_declaration(mut self, declaration: Declaration) -> Self {
+        self.declaration = declaration;
+        self
+    }
+
+    /// The substance.
+    #[must_use]
+    pub fn substance(&self) -> &Arc<Substance> {
+        &self.substance
+    }
+
+    /// The typical share.
+    #[must_use]
+    pub fn share(&self) -> Option<Ppm> {
+        self.typical
+    }
+
+    /// The lowest attainable share, if it is stated or follows from what is.
+    #[must_use]
+    pub fn low(&self) -> Option<Ppm> {
+        self.low
+    }
+
+    /// The highest attainable share, if it is stated or follows from what is.
+    #[must_use]
+    pub fn high(&self) -> Option<Ppm> {
+        self.high
+    }
+
+    /// The low end as the supplier states it.
+    #[must_use]
+    pub fn stated_low(&self) -> Option<Ppm> {
+        self.stated_low
+    }
+
+    /// The high end as the supplier states it.
+    #[must_use]
+    pub fn stated_high(&self) -> Option<Ppm> {
+        self.stated_high
+    }
+
+    /// Whether the supplier declares it.
+    #[must_use]
+    pub fn declaration(&self) -> Declaration {
+        self.declaration
+    }
+
+    /// The molar mass in g/mol that a lot's certificate reckons its active with.
+    #[must_use]
+    pub fn lot_molar_mass(&self) -> Option<Decimal> {
+        self.lot_molar_mass
+    }
+}
+
+/// A substance contained in one ingredient: linalool in a lavender oil. Shares need not sum to 100.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Contained {
+    pub(super) of: String,
+    pub(super) substance: Arc<Substance>,
+    pub(super) typical: Option<Ppm>,
+    pub(super) low: Option<Ppm>,
+    pub(super) high: Option<Ppm>,
+    pub(super) source: String,
+}
+
+impl Contained {
+    /// A share of the ingredient named `of`.
+    ///
+    /// # Errors
+    /// A low end above the high end, and a typical share outside.
+    pub fn new(of: &str, substance: Arc<Substance>, typical: Option<Ppm>, low: Option<Ppm>, high: Option<Ppm>, source: &str) -> Result<Self, Error> {
+        // The same contradictions as in a composition.
+        let probe = Constituent { typical, ..Constituent::bounded(substance.clone()) };
+        probe.with_range(low, high)?;
+        Ok(Contained { of: of.to_string(), substance, typical, low, high, source: source.to_string() })
+    }
+
+    /// The ingredient it is a share of.
+    #[must_use]
+    pub fn of(&self) -> &str {
+        &self.of
+    }
+
+    /// The substance.
+    #[must_use]
+    pub fn substance(&self) -> &Arc<Substance> {
+        &self.substance
+    }
+
+    /// The typical share of the ingredient.
+    #[must_use]
+    pub fn share(&self) -> Option<Ppm> {
+        self.typical
+    }
+
+    /// The low end, if stated.
+    #[must_use]
+    pub fn low(&self) -> Option<Ppm> {
+        self.low
+    }
+
+    /// The high end, if stated.
+    #[must_use]
+    pub fn high(&self) -> Option<Ppm> {
+        self.high
+    }
+
+    /// Where the figures come from.
+    #[must_use]
+    pub fn source(&self) -> &str {
+        &self.source
+    }
+}

@@ -1,0 +1,433 @@
+//! A raw material as bought: composition with ranges, form, handling limits, attributes, cautions; and the lots it comes in.
+
+mod composition;
+mod constituent;
+mod document;
+mod lot;
+mod words;
+
+use std::collections::BTreeSet;
+use std::fmt;
+use std::sync::Arc;
+
+pub use composition::{Composition, TightenedEnd};
+pub use constituent::{Constituent, Contained, Declaration};
+pub use document::{LotDocument, MaterialDocument};
+pub(crate) use document::{MaterialRow, read_lot, read_material_row};
+pub use lot::{Certificate, CertificateChange, Lot, StatedActive};
+use rust_decimal::Decimal;
+pub use words::{ActiveConvention, Caution, Form, PhRange, UseLevel};
+
+use crate::document::{check_name, check_slug};
+use crate::error::{Error, Fault, FaultKind};
+use crate::number::{Active, Exact, Ppm, Solids};
+use crate::substance::{Attribute, Attributes, Class, Statement, Substance, Volatility};
+
+/// A raw material, typical or one lot of it.
+///
+/// Reading documents gives materials; in code they are built from an id and a composition.
+///
+/// ```
+/// use std::sync::Arc;
+/// use tenside::material::{Composition, Constituent, Form, Material};
+/// use tenside::number::Ppm;
+/// use tenside::substance::{Class, Substance};
+///
+/// let active = Arc::new(Substance::new("COCAMIDOPROPYL BETAINE", Class::AmphotericSurfactant)?.counting_as_active(true));
+/// let salt = Arc::new(Substance::new("SODIUM CHLORIDE", Class::Salt)?);
+/// let water = Arc::new(Substance::new("WATER", Class::Water)?);
+/// let percent = Ppm::from_percent_text;
+/// let composition = Composition::stated(vec![
+///     Constituent::typical(active, percent("30")?),
+///     Constituent::typical(salt, percent("5")?),
+///     Constituent::typical(water, percent("65")?),
+/// ])?;
+/// let betaine = Material::new("capb-30", "Cocamidopropyl betaine 30 %", Form::Liquid, composition)?;
+/// assert_eq!(betaine.active()?.to_string(), "30 % active");
+/// assert_eq!(betaine.solids()?.to_string(), "35 % solids");
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Material {
+    id: String,
+    name: String,
+    form: Form,
+    phase: String,
+    composition: Composition,
+    contained: Vec<Contained>,
+    difference_to: Option<String>,
+    active_convention: Option<ActiveConvention>,
+    ph_range: Option<PhRange>,
+    use_levels: Vec<UseLevel>,
+    density: Option<Decimal>,
+    melting_point: Option<Decimal>,
+    highest_process_temperature: Option<Decimal>,
+    bound_water: Option<Ppm>,
+    attributes: Attributes,
+    cautions: BTreeSet<Caution>,
+    aliases: Vec<String>,
+    source: String,
+    starter: bool,
+    lot: Option<LotOf>,
+}
+
+/// Which lot a material stands for, and the typical material it is a lot of.
+#[derive(Clone, Debug, PartialEq)]
+struct LotOf {
+    lot: Arc<Lot>,
+    typical: Arc<Material>,
+}
+
+impl Material {
+    /// A raw material of that composition; everything else is not stated yet.
+    ///
+    /// # Errors
+    /// A bad id or name.
+    pub fn new(id: &str, name: &str, form: Form, composition: Composition) -> Result<Self, Error> {
+        Ok(Material {
+            id: check_slug(id)?,
+            name: check_name(name)?,
+            form,
+            phase: form.usual_phase().to_string(),
+            composition,
+            contained: Vec::new(),
+            difference_to: None,
+            active_convention: None,
+            ph_range: None,
+            use_levels: Vec::new(),
+            density: None,
+            melting_point: None,
+            highest_process_temperature: None,
+            bound_water: None,
+            attributes: Attributes::default(),
+            cautions: BTreeSet::new(),
+            aliases: Vec::new(),
+            source: "stated by the user".to_string(),
+            starter: false,
+            lot: None,
+        })
+    }
+
+    /// With contained substances: shares of one ingredient.
+    ///
+    /// # Errors
+    /// A share of something that is no ingredient of this material.
+    pub fn with_contained(mut self, contained: Vec<Contained>) -> Result<Self, Error> {
+        let mut faults = Vec::new();
+        for part in &contained {
+            if !self.composition.constituents().iter().any(|constituent| constituent.substance().inci() == part.of()) {
+                faults.push(
+                    Fault::new(FaultKind::UnknownName, "a contained substance is a share of no ingredient here")
+                        .value(format!("{:?}", part.of()))
+                        .allowed(self.composition.constituents().iter().map(|row| row.substance().inci()).collect::<Vec<_>>().join(", ")),
+                );
+            }
+        }
+        Error::check(faults, ())?;
+        self.contained = contained;
+        Ok(self)
+    }
+
+    /// With cautions for whoever handles it.
+    #[must_use]
+    pub fn with_cautions(mut self, cautions: &[Caution]) -> Self {
+        self.cautions = cautions.iter().copied().collect();
+        self
+    }
+
+    /// With the phase it goes to when a line does not say otherwise.
+    ///
+    /// # Errors
+    /// A bad name.
+    pub fn with_phase(mut self, phase: &str) -> Result<Self, Error> {
+        self.phase = check_name(phase)?;
+        Ok(self)
+    }
+
+    /// With the constituent that takes the difference when a lot's certificate departs from the typical composition.
+    ///
+    /// # Errors
+    /// A name that is neither a constituent nor `unspecified`.
+    pub fn with_difference_to(mut self, constituent: &str) -> Result<Self, Error> {
+        let known = constituent == crate::substance::UNSPECIFIED || self.composition.constituents().iter().any(|row| row.substance().inci() == constituent);
+        if !known {
+            return Err(Fault::new(FaultKind::UnknownName, "the difference of a lot goes to no constituent here").value(format!("{constituent:?}")).into());
+        }
+        self.difference_to = Some(constituent.to_string());
+        Ok(self)
+    }
+
+    /// Its identifier.
+    #[must_use]
+    pub fn id(&self) -> &str {
+        &self.id
+    }
+
+    /// Its readable name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Powder, needles, paste, liquid and so on.
+    #[must_use]
+    pub fn form(&self) -> Form {
+        self.form
+    }
+
+    /// The phase it goes to unless a line says otherwise.
+    #[must_use]
+    pub fn phase(&self) -> &str {
+        &self.phase
+    }
+
+    /// What it consists of.
+    #[must_use]
+    pub fn composition(&self) -> &Composition {
+        &self.composition
+    }
+
+    /// Substances contained in its ingredients.
+    #[must_use]
+    pub fn contained(&self) -> &[Contained] {
+        &self.contained
+    }
+
+    /// The constituent that takes a lot's difference: as stated, else water in liquids and pastes, `unspecified` in the rest.
+    #[must_use]
+    pub fn difference_to(&self) -> &str {
+        match (&self.difference_to, self.form) {
+            (Some(name), _) => name,
+            (None, Form::Liquid | Form::Paste) => self
+                .composition
+                .constituents()
+                .iter()
+                .find(|row| row.substance().is_water())
+                .map_or(crate::substance::UNSPECIFIED, |row| row.substance().inci()),
+            (None, _) => crate::substance::UNSPECIFIED,
+        }
+    }
+
+    /// What its active figure rests on.
+    #[must_use]
+    pub fn active_convention(&self) -> Option<ActiveConvention> {
+        self.active_convention
+    }
+
+    /// The pH range in which it is stable, if stated.
+    #[must_use]
+    pub fn ph_range(&self) -> Option<&PhRange> {
+        self.ph_range.as_ref()
+    }
+
+    /// Recommended use levels.
+    #[must_use]
+    pub fn use_levels(&self) -> &[UseLevel] {
+        &self.use_levels
+    }
+
+    /// Density in g/mL, if stated.
+    #[must_use]
+    pub fn density(&self) -> Option<Decimal> {
+        self.density
+    }
+
+    /// Melting point in °C, if stated.
+    #[must_use]
+    pub fn melting_point(&self) -> Option<Decimal> {
+        self.melting_point
+    }
+
+    /// The highest temperature in °C at which it may be worked, if stated.
+    #[must_use]
+    pub fn highest_process_temperature(&self) -> Option<Decimal> {
+        self.highest_process_temperature
+    }
+
+    /// Water held by starch, clay or hydrate that the composition does not list as water.
+    #[must_use]
+    pub fn bound_water(&self) -> Option<Ppm> {
+        self.bound_water
+    }
+
+    /// What is stated of the material as a whole; [`Material::attribute`] also looks at its ingredients.
+    #[must_use]
+    pub fn attributes(&self) -> &Attributes {
+        &self.attributes
+    }
+
+    /// Cautions for whoever handles it, those of a premix's parts included.
+    #[must_use]
+    pub fn cautions(&self) -> BTreeSet<Caution> {
+        let mut cautions = self.cautions.clone();
+        if let Composition::Premix(parts) = &self.composition {
+            for (part, _) in parts {
+                cautions.extend(part.cautions());
+            }
+        }
+        cautions
+    }
+
+    /// Unambiguous other names.
+    #[must_use]
+    pub fn aliases(&self) -> &[String] {
+        &self.aliases
+    }
+
+    /// Where its values come from.
+    #[must_use]
+    pub fn source(&self) -> &str {
+        &self.source
+    }
+
+    /// True where its values, or those of a premix's part, are the starter catalogue's: output resting on them is a DRAFT.
+    #[must_use]
+    pub fn is_starter(&self) -> bool {
+        self.starter || matches!(&self.composition, Composition::Premix(parts) if parts.iter().any(|(part, _)| part.is_starter()))
+    }
+
+    /// The lot it stands for, if it is one.
+    #[must_use]
+    pub fn lot(&self) -> Option<&Arc<Lot>> {
+        self.lot.as_ref().map(|of| &of.lot)
+    }
+
+    /// The typical material that this is a lot of.
+    #[must_use]
+    pub fn typical(&self) -> Option<&Arc<Material>> {
+        self.lot.as_ref().map(|of| &of.typical)
+    }
+
+    /// The raw materials without premixes that make it up, each with its share of the whole (0 to 1).
+    #[must_use]
+    pub fn leaves(&self) -> Vec<(&Material, Exact)> {
+        match &self.composition {
+            Composition::Premix(parts) => {
+                parts.iter().flat_map(|(part, share)| part.leaves().into_iter().map(move |(leaf, inner)| (leaf, inner * share.share()))).collect()
+            }
+            _ => vec![(self, Exact::ONE)],
+        }
+    }
+
+    /// True where every share has a typical value.
+    #[must_use]
+    pub fn has_typical(&self) -> bool {
+        self.leaves().iter().all(|(leaf, _)| leaf.composition.has_typical())
+    }
+
+    /// The typical percentage of the constituents that `chosen` accepts.
+    ///
+    /// # Errors
+    /// A composition of bounds without typical values.
+    pub fn typical_percent(&self, chosen: impl Fn(&Substance) -> bool) -> Result<Exact, Error> {
+        let mut sum = Exact::ZERO;
+        for (leaf, share) in self.leaves() {
+            for row in leaf.composition.constituents() {
+                let typical = row.share().ok_or_else(|| leaf.no_typical())?;
+                if chosen(row.substance()) {
+                    sum += typical.percent() * &share;
+                }
+            }
+        }
+        Ok(sum)
+    }
+
+    pub(crate) fn no_typical(&self) -> Fault {
+        Fault::new(FaultKind::NotKnown, "the composition is bounded only; it has no typical values")
+            .at(format!("material {:?}", self.id))
+            .remedy("state typical percentages, or ask for requirements that hold for every composition")
+    }
+
+    /// What counts as active, percent of the material.
+    ///
+    /// # Errors
+    /// A composition of bounds without typical values.
+    pub fn active(&self) -> Result<Active, Error> {
+        Active::new(self.typical_percent(Substance::counts_as_active)?)
+    }
+
+    /// What counts as active in one class, percent of the material.
+    ///
+    /// # Errors
+    /// A composition of bounds without typical values.
+    pub fn active_of(&self, class: Class) -> Result<Active, Error> {
+        Active::new(self.typical_percent(|substance| substance.counts_as_active() && substance.class() == class)?)
+    }
+
+    /// What is left when water and volatile constituents are gone; constituents of unknown volatility are taken to stay.
+    ///
+    /// # Errors
+    /// A composition of bounds without typical values.
+    pub fn solids(&self) -> Result<Solids, Error> {
+        let gone = self.typical_percent(|substance| matches!(substance.volatility(), Volatility::Water | Volatility::Volatile) || substance.is_water())?;
+        Solids::new(Exact::hundred() - gone)
+    }
+
+    /// The yes-or-no property: as stated of the material, else "yes" if a named ingredient has it and "no" if each named ingredient
+    /// is stated not to. `None` is unknown. The nameless remainder is left out of account.
+    #[must_use]
+    pub fn attribute(&self, attribute: Attribute) -> Option<Statement> {
+        if let Some(statement) = self.attributes.get(attribute) {
+            return Some(statement.clone());
+        }
+        if let Composition::Premix(parts) = &self.composition {
+            let inner: Vec<Option<Statement>> = parts.iter().map(|(part, _)| part.attribute(attribute)).collect();
+            if let Some(yes) = inner.iter().flatten().find(|statement| statement.value) {
+                return Some(yes.clone());
+            }
+            return if inner.iter().all(Option::is_some) { inner.into_iter().flatten().next() } else { None };
+        }
+        let named: Vec<&Substance> = self.composition.constituents().iter().map(|row| row.substance().as_ref()).filter(|row| !row.is_unspecified()).collect();
+        if let Some(yes) = named.iter().filter_map(|substance| substance.attributes().get(attribute)).find(|statement| statement.value) {
+            return Some(yes.clone());
+        }
+        let all_no = !named.is_empty() && named.iter().all(|substance| substance.attributes().get(attribute).is_some());
+        all_no.then(|| Statement { value: false, source: "each named ingredient is stated not to".to_string() })
+    }
+
+    /// The use level for a product use, if stated.
+    #[must_use]
+    pub fn use_level(&self, product_use: &str) -> Option<&UseLevel> {
+        self.use_levels.iter().find(|level| level.product_use == product_use)
+    }
+
+    /// Marked as resting on starter values.
+    pub(crate) fn marked_as_starter(mut self) -> Self {
+        self.starter = true;
+        self
+    }
+
+    /// The main class: that of its largest named constituent.
+    #[must_use]
+    pub fn main_class(&self) -> Class {
+        let mut shares: Vec<(Class, Exact)> = Vec::new();
+        for (leaf, share) in self.leaves() {
+            for row in leaf.composition.constituents().iter().filter(|row| !row.substance().is_unspecified() && !row.substance().is_water()) {
+                let size = row.share().or(row.high()).unwrap_or(Ppm::ZERO).percent() * &share;
+                match shares.iter_mut().find(|(class, _)| *class == row.substance().class()) {
+                    Some((_, sum)) => *sum += size,
+                    None => shares.push((row.substance().class(), size)),
+                }
+            }
+        }
+        let mut main = (Class::Unspecified, Exact::ZERO);
+        for (class, size) in shares {
+            if size > main.1 {
+                main = (class, size);
+            }
+        }
+        if main.0 == Class::Unspecified && self.leaves().iter().any(|(leaf, _)| leaf.composition.constituents().iter().any(|row| row.substance().is_water())) {
+            return Class::Water;
+        }
+        main.0
+    }
+}
+
+impl fmt::Display for Material {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match &self.lot {
+            Some(of) => write!(formatter, "{} (lot {})", self.name, of.lot.id()),
+            None => formatter.pad(&self.name),
+        }
+    }
+}

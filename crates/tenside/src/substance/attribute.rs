@@ -1,0 +1,57 @@
+//! Statements people formulate by: without sulfate, without palm, natural origin.
+
+use rust_decimal::Decimal;
+
+use crate::document::named_enum;
+
+named_enum! {
+    /// A yes-or-no property of an ingredient or raw material.
+    Attribute "attribute" {
+        /// An alkyl sulfate or alkyl ether sulfate surfactant, as "sulfate-free" is meant in the trade.
+        Sulfate = "sulfate",
+        /// Made from palm or palm-kernel oil.
+        Palm = "palm",
+        /// Made from animals.
+        Animal = "animal",
+        /// A silicone.
+        Silicone = "silicone",
+        /// Made with ethylene oxide.
+        Ethoxylated = "ethoxylated",
+    }
+}
+
+/// A property with its source. Absence of a statement is "unknown", never "no".
+#[derive(Clone, Debug, PartialEq)]
+pub struct Statement {
+    /// Yes or no.
+    pub value: bool,
+    /// Who says so.
+    pub source: String,
+}
+
+/// What is stated of a substance or raw material.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Attributes {
+    pub(crate) statements: Vec<(Attribute, Statement)>,
+    pub(crate) natural_origin: Option<(Decimal, String)>,
+}
+
+impl Attributes {
+    /// The statement, if there is one.
+    #[must_use]
+    pub fn get(&self, attribute: Attribute) -> Option<&Statement> {
+        self.statements.iter().find(|(named, _)| *named == attribute).map(|(_, statement)| statement)
+    }
+
+    /// The share of natural origin in percent, water included, and its source, in the sense of ISO 16128-2 (from memory).
+    #[must_use]
+    pub fn natural_origin(&self) -> Option<(Decimal, &str)> {
+        self.natural_origin.as_ref().map(|(share, source)| (*share, source.as_str()))
+    }
+
+    /// True where nothing is stated.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.statements.is_empty() && self.natural_origin.is_none()
+    }
+}

@@ -1,0 +1,243 @@
+//! A pure constituent: its names, CAS numbers, class, charge, molar mass and what else follows from its structure.
+
+mod attribute;
+mod cas;
+mod charge;
+mod class;
+mod document;
+mod molar_mass;
+mod starter;
+mod table;
+
+use std::fmt;
+use std::sync::Arc;
+
+pub use attribute::{Attribute, Attributes, Statement};
+pub use cas::Cas;
+pub use charge::Charge;
+pub use class::{Class, Volatility};
+pub use document::SubstanceDocument;
+pub(crate) use document::{AttributeDocument, attribute_documents, read_attributes, read_substance};
+pub use molar_mass::{Chain, MolarMass};
+use rust_decimal::Decimal;
+pub use table::SubstanceTable;
+
+use crate::document::check_name;
+use crate::error::Error;
+
+/// The name that stands for what a supplier does not say.
+pub const UNSPECIFIED: &str = "unspecified";
+
+/// A pure constituent, as an ingredient list or a composition names it.
+///
+/// ```
+/// use tenside::substance::{Charge, Class, Substance};
+/// let salt = Substance::new("SODIUM CHLORIDE", Class::Salt)?.with_charge(Charge::Neutral).with_cas(&["7647-14-5"])?;
+/// assert_eq!(salt.inci(), "SODIUM CHLORIDE");
+/// assert!(Substance::new("SODIUM CHLORIDE", Class::Salt)?.with_cas(&["7647-14-6"]).is_err());   // wrong check digit
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Substance {
+    inci: String,
+    label_eu: Option<String>,
+    label_us: Option<String>,
+    cas: Vec<Cas>,
+    class: Class,
+    counts_as_active: bool,
+    charge: Charge,
+    molar_mass: Option<MolarMass>,
+    formula: Option<String>,
+    pka: Vec<Decimal>,
+    volatility: Volatility,
+    attributes: Attributes,
+    annex_iii_entry: Option<u32>,
+    declared_since_2023: bool,
+    source: String,
+}
+
+impl Substance {
+    /// A substance of unknown charge, molar mass and volatility that does not count as active.
+    ///
+    /// # Errors
+    /// A name that is empty, too long or holds control characters.
+    pub fn new(inci: &str, class: Class) -> Result<Self, Error> {
+        Ok(Substance {
+            inci: check_name(inci)?,
+            label_eu: None,
+            label_us: None,
+            cas: Vec::new(),
+            class,
+            counts_as_active: false,
+            charge: Charge::Unknown,
+            molar_mass: None,
+            formula: None,
+            pka: Vec::new(),
+            volatility: Volatility::Unknown,
+            attributes: Attributes::default(),
+            annex_iii_entry: None,
+            declared_since_2023: false,
+            source: "stated by the user".to_string(),
+        })
+    }
+
+    /// The nameless remainder of a composition.
+    #[must_use]
+    pub fn unspecified() -> Arc<Substance> {
+        Arc::new(Substance {
+            inci: UNSPECIFIED.to_string(),
+            label_eu: None,
+            label_us: None,
+            cas: Vec::new(),
+            class: Class::Unspecified,
+            counts_as_active: false,
+            charge: Charge::Unknown,
+            molar_mass: None,
+            formula: None,
+            pka: Vec::new(),
+            volatility: Volatility::Unknown,
+            attributes: Attributes::default(),
+            annex_iii_entry: None,
+            declared_since_2023: false,
+            source: "what the supplier does not say".to_string(),
+        })
+    }
+
+    /// With its CAS numbers.
+    ///
+    /// # Errors
+    /// Numbers of the wrong form or with a wrong check digit.
+    pub fn with_cas(mut self, numbers: &[&str]) -> Result<Self, Error> {
+        self.cas = numbers.iter().map(|number| number.parse()).collect::<Result<_, _>>()?;
+        Ok(self)
+    }
+
+    /// With its charge.
+    #[must_use]
+    pub fn with_charge(mut self, charge: Charge) -> Self {
+        self.charge = charge;
+        self
+    }
+
+    /// With its molar mass.
+    #[must_use]
+    pub fn with_molar_mass(mut self, molar_mass: MolarMass) -> Self {
+        self.molar_mass = Some(molar_mass);
+        self
+    }
+
+    /// Marked as counting, or not counting, as active matter.
+    #[must_use]
+    pub fn counting_as_active(mut self, counts: bool) -> Self {
+        self.counts_as_active = counts;
+        self
+    }
+
+    /// The INCI name, the key of the table.
+    #[must_use]
+    pub fn inci(&self) -> &str {
+        &self.inci
+    }
+
+    /// The name on an EU label.
+    #[must_use]
+    pub fn label_eu(&self) -> &str {
+        self.label_eu.as_deref().unwrap_or(&self.inci)
+    }
+
+    /// The name on a US label.
+    #[must_use]
+    pub fn label_us(&self) -> &str {
+        self.label_us.as_deref().unwrap_or(&self.inci)
+    }
+
+    /// The CAS numbers, check digits verified.
+    #[must_use]
+    pub fn cas(&self) -> &[Cas] {
+        &self.cas
+    }
+
+    /// The chemical or technical class.
+    #[must_use]
+    pub fn class(&self) -> Class {
+        self.class
+    }
+
+    /// Whether it counts as active matter: a marked property, apart from the class.
+    #[must_use]
+    pub fn counts_as_active(&self) -> bool {
+        self.counts_as_active
+    }
+
+    /// The charge; unknown stays unknown.
+    #[must_use]
+    pub fn charge(&self) -> &Charge {
+        &self.charge
+    }
+
+    /// The molar mass, if known.
+    #[must_use]
+    pub fn molar_mass(&self) -> Option<&MolarMass> {
+        self.molar_mass.as_ref()
+    }
+
+    /// The molecular formula in Hill order, for defined compounds.
+    #[must_use]
+    pub fn formula(&self) -> Option<&str> {
+        self.formula.as_deref()
+    }
+
+    /// Acid dissociation constants from the fully protonated form on.
+    #[must_use]
+    pub fn pka(&self) -> &[Decimal] {
+        &self.pka
+    }
+
+    /// Whether it leaves on drying.
+    #[must_use]
+    pub fn volatility(&self) -> Volatility {
+        self.volatility
+    }
+
+    /// Sulfate, palm, animal, silicone, ethoxylated, natural origin.
+    #[must_use]
+    pub fn attributes(&self) -> &Attributes {
+        &self.attributes
+    }
+
+    /// The entry of Annex III of Regulation (EC) No 1223/2009 that asks for its declaration as a fragrance constituent.
+    #[must_use]
+    pub fn annex_iii_entry(&self) -> Option<u32> {
+        self.annex_iii_entry
+    }
+
+    /// Whether that entry came with Regulation (EU) 2023/1545.
+    #[must_use]
+    pub fn declared_since_2023(&self) -> bool {
+        self.declared_since_2023
+    }
+
+    /// Where the row's values come from.
+    #[must_use]
+    pub fn source(&self) -> &str {
+        &self.source
+    }
+
+    /// True for water.
+    #[must_use]
+    pub fn is_water(&self) -> bool {
+        self.class == Class::Water
+    }
+
+    /// True for the nameless remainder.
+    #[must_use]
+    pub fn is_unspecified(&self) -> bool {
+        self.class == Class::Unspecified
+    }
+}
+
+impl fmt::Display for Substance {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        formatter.pad(&self.inci)
+    }
+}

@@ -1,0 +1,96 @@
+//! The embedded substance table.
+
+use std::sync::{Arc, LazyLock};
+
+use super::{SubstanceTable, read_substance};
+use crate::document::{Notation, Reader};
+use crate::error::Error;
+
+macro_rules! embedded {
+    ($($file:literal),* $(,)?) => {
+        &[$(($file, include_str!(concat!("../../data/substances/", $file)))),*]
+    };
+}
+
+/// One file a family, each with its source.
+const FILES: &[(&str, &str)] = embedded![
+    "surfactants.toml",
+    "soaps.toml",
+    "fats.toml",
+    "silicones.toml",
+    "conditioners.toml",
+    "humectants.toml",
+    "preservatives.toml",
+    "fragrance_constituents.toml",
+    "natural_oil_constituents.toml",
+    "essential_oils.toml",
+    "minerals.toml",
+    "colourants.toml",
+    "acids_and_solvents.toml",
+    "scalp_actives_and_others.toml",
+];
+
+static STARTER: LazyLock<Arc<SubstanceTable>> = LazyLock::new(|| {
+    let mut table = SubstanceTable::default();
+    for (file, text) in FILES {
+        // The embedded files are read by a test; a fault there is a fault of the build.
+        table.read(text, Notation::Toml).unwrap_or_else(|error| panic!("{file}: {error}"));
+    }
+    Arc::new(table)
+});
+
+impl SubstanceTable {
+    /// The embedded table: INCI names with classes, CAS numbers, charges and molar masses; every row names its source.
+    ///
+    /// ```
+    /// let table = tenside::substance::SubstanceTable::starter();
+    /// assert!(table.get("sodium cocoyl isethionate")?.counts_as_active());
+    /// let error = table.get("SODIUM COCOYL ISETIONATE").unwrap_err();
+    /// assert!(error.to_string().contains("did you mean \"SODIUM COCOYL ISETHIONATE\"?"));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    #[must_use]
+    pub fn starter() -> Arc<SubstanceTable> {
+        Arc::clone(&STARTER)
+    }
+
+    /// Adds the substances of a document, all or none.
+    ///
+    /// # Errors
+    /// Every fault of the document.
+    pub fn read(&mut self, text: &str, notation: Notation) -> Result<(), Error> {
+        let rows = Reader::read(text, notation, |view| {
+            view.version("substances/1");
+            let source = view.prose("source");
+            Some(view.tables("substance", |view| read_substance(view, source.as_deref())))
+        })?;
+        let mut table = self.clone();
+        let mut faults = Vec::new();
+        for row in rows {
+            if let Err(error) = table.insert(Arc::new(row)) {
+                faults.extend(error.into_faults());
+            }
+        }
+        Error::check(faults, ())?;
+        *self = table;
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_embedded_file_is_read_and_large_enough() {
+        let mut table = SubstanceTable::default();
+        for (file, text) in FILES {
+            table.read(text, Notation::Toml).unwrap_or_else(|error| panic!("{file}: {error}"));
+        }
+        assert!(table.len() >= 250, "{}", table.len());
+        // Regulation (EU) 2023/1545: 24 older and 56 newer entries (recitals 5 to 7).
+        let entries: Vec<_> = table.iter().filter(|row| row.annex_iii_entry().is_some()).collect();
+        assert_eq!(entries.len(), 80);
+        assert_eq!(entries.iter().filter(|row| row.declared_since_2023()).count(), 56);
+    }
+}
