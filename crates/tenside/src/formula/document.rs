@@ -1,0 +1,169 @@
+//! Formulas in documents: they embed the materials and lots they use.
+
+use std::sync::Arc;
+
+use indexmap::IndexMap;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::{Formula, Line, Phase, PhaseDocument, read_phase};
+use crate::catalogue::{ContentsDocument, PriceListDocument, read_contents, read_prices};
+use crate::document::{Notation, Number, Reader, TableView, unknown_name, write};
+use crate::error::{Error, Fault, FaultKind};
+use crate::material::{Lot, Material};
+use crate::substance::SubstanceTable;
+
+/// A formula as documents hold it.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FormulaDocument {
+    /// Kind and version.
+    tenside: &'static str,
+    /// Title.
+    title: String,
+    /// Phases in working order.
+    #[serde(rename = "phase")]
+    phases: Vec<PhaseDocument>,
+    /// Lines; percentages sum to exactly 100.
+    #[serde(rename = "line")]
+    lines: Vec<LineDocument>,
+    /// Prices.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    prices: Option<PriceListDocument>,
+    /// The substances, materials and lots it uses.
+    #[serde(flatten)]
+    contents: ContentsDocument,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct LineDocument {
+    name: String,
+    material: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    lot: Option<String>,
+    phase: String,
+    percent: Number,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    groups: Vec<String>,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    qs: bool,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    fixed: bool,
+}
+
+impl From<&Formula> for FormulaDocument {
+    fn from(formula: &Formula) -> Self {
+        let lots: IndexMap<&str, &Arc<Lot>> = formula.lines.iter().filter_map(|line| line.material().lot()).map(|lot| (lot.id(), lot)).collect();
+        FormulaDocument {
+            tenside: "formula/1",
+            title: formula.title.clone(),
+            phases: formula.phases.iter().map(PhaseDocument::from).collect(),
+            lines: formula
+                .lines
+                .iter()
+                .map(|line| LineDocument {
+                    name: line.name().to_string(),
+                    material: line.material().id().to_string(),
+                    lot: line.material().lot().map(|lot| lot.id().to_string()),
+                    phase: line.phase().to_string(),
+                    percent: line.percent().into(),
+                    groups: line.groups().to_vec(),
+                    qs: line.is_qs(),
+                    fixed: line.is_fixed(),
+                })
+                .collect(),
+            prices: formula.prices.as_ref().map(|prices| PriceListDocument::from(prices.as_ref())),
+            contents: ContentsDocument::of(formula.lines.iter().map(Line::typical_material), lots.into_values()),
+        }
+    }
+}
+
+impl Formula {
+    /// Writes the formula with everything it uses.
+    ///
+    /// # Errors
+    /// None for a valid formula.
+    pub fn write(&self, notation: Notation) -> Result<String, Error> {
+        write(&FormulaDocument::from(self), notation)
+    }
+
+    /// Reads a formula document; it needs no catalogue.
+    ///
+    /// ```
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::document::Notation;
+    /// use tenside::formula::{Formula, Line};
+    /// use tenside::number::Ppm;
+    /// let kaolin = Line::new("clay", Catalogue::starter().material("kaolin")?.clone(), Ppm::WHOLE)?;
+    /// let formula = Formula::new("Clay alone", vec![kaolin])?;
+    /// assert_eq!(Formula::read(&formula.write(Notation::Toml)?, Notation::Toml)?, formula);
+    /// assert_eq!(Formula::read(&formula.write(Notation::Json)?, Notation::Json)?, formula);
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// Every fault of the document at once, with line and column.
+    pub fn read(text: &str, notation: Notation) -> Result<Self, Error> {
+        Reader::read(text, notation, |view| {
+            view.version("formula/1");
+            let title = view.needed_name("title");
+            let phases = view.tables("phase", read_phase);
+            let prices = view.table("prices", read_prices).map(Arc::new);
+            let contents = read_contents(view, &Arc::new(SubstanceTable::default()));
+            let mut complete = true;
+            let lines = view.tables("line", |view| {
+                let line = read_line(view, &contents.materials, &contents.lots);
+                complete &= line.is_some();
+                line
+            });
+            // A line that could not be read is reported already; the sum would only add a second, misleading fault.
+            if !complete {
+                return None;
+            }
+            assemble(view, &title?, lines, &phases, prices)
+        })
+    }
+}
+
+fn assemble(view: &TableView<'_>, title: &str, lines: Vec<Line>, phases: &[Phase], prices: Option<Arc<crate::catalogue::PriceList>>) -> Option<Formula> {
+    let formula = view.accept("line", Formula::new(title, lines))?;
+    let formula = view.accept("phase", formula.with_phases(phases))?;
+    Some(formula.with_prices(prices))
+}
+
+fn read_line(view: &TableView<'_>, materials: &IndexMap<String, Arc<Material>>, lots: &IndexMap<String, Arc<Lot>>) -> Option<Line> {
+    let name = view.needed_name("name");
+    if let Some(name) = &name {
+        view.label(format!("line {name:?}"));
+    }
+    let material = view.needed("material", |view| view.text("material"));
+    let lot = view.text("lot");
+    let phase = view.name("phase");
+    let percent = view.needed("percent", |view| view.ppm("percent"));
+    let groups: Vec<String> = view.texts("groups").into_iter().map(str::to_string).collect();
+    let (qs, fixed) = (view.boolean("qs").unwrap_or(false), view.boolean("fixed").unwrap_or(false));
+    let Some(material) = materials.get(material?) else {
+        view.fault("material", unknown_name("raw material", material?, materials.keys().map(String::as_str)).remedy("embed it as a [[material]]"));
+        return None;
+    };
+    let material = match lot {
+        None => Arc::clone(material),
+        Some(id) => match lots.get(id) {
+            Some(lot) => Arc::new(view.accept("lot", material.with_lot(lot))?.0),
+            None => {
+                view.fault("lot", unknown_name("lot", id, lots.keys().map(String::as_str)));
+                return None;
+            }
+        },
+    };
+    let line = view.accept("name", Line::new(&name?, material, percent?))?;
+    let line = match phase {
+        Some(phase) => view.accept("phase", line.in_phase(&phase))?,
+        None => line,
+    };
+    if qs && fixed {
+        view.fault("qs", Fault::new(FaultKind::Contradiction, "a line fills to 100 or is fixed, not both"));
+    }
+    Some(line.in_groups(&groups).as_qs(qs).as_fixed(fixed))
+}

@@ -1,0 +1,115 @@
+//! A line of a formula.
+
+use std::sync::Arc;
+
+use crate::document::check_name;
+use crate::error::Error;
+use crate::material::Material;
+use crate::number::Ppm;
+
+/// A raw material at a percentage as supplied, in a phase. Its name is its own (by default the material's id), so that a material can
+/// stand in two phases and two lots on two lines.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Line {
+    name: String,
+    material: Arc<Material>,
+    phase: String,
+    percent: Ppm,
+    groups: Vec<String>,
+    qs: bool,
+    fixed: bool,
+}
+
+impl Line {
+    /// A line in the material's usual phase.
+    ///
+    /// # Errors
+    /// A bad name.
+    pub fn new(name: &str, material: Arc<Material>, percent: Ppm) -> Result<Self, Error> {
+        let phase = material.phase().to_string();
+        Ok(Line { name: check_name(name)?, material, phase, percent, groups: Vec::new(), qs: false, fixed: false })
+    }
+
+    /// In another phase.
+    ///
+    /// # Errors
+    /// A bad name.
+    pub fn in_phase(mut self, phase: &str) -> Result<Self, Error> {
+        self.phase = check_name(phase)?;
+        Ok(self)
+    }
+
+    /// As a member of a named group of lines (a split, a blend of waxes).
+    #[must_use]
+    pub fn in_groups(mut self, groups: &[String]) -> Self {
+        self.groups = groups.to_vec();
+        self
+    }
+
+    /// As the line that fills to 100.
+    #[must_use]
+    pub fn as_qs(mut self, qs: bool) -> Self {
+        self.qs = qs;
+        self
+    }
+
+    /// As a line whose percentage the user fixed.
+    #[must_use]
+    pub fn as_fixed(mut self, fixed: bool) -> Self {
+        self.fixed = fixed;
+        self
+    }
+
+    /// At another percentage.
+    #[must_use]
+    pub fn with_percent(mut self, percent: Ppm) -> Self {
+        self.percent = percent;
+        self
+    }
+
+    /// Its name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Its raw material, typical or a lot.
+    #[must_use]
+    pub fn material(&self) -> &Arc<Material> {
+        &self.material
+    }
+
+    pub(super) fn typical_material(&self) -> &Arc<Material> {
+        self.material.typical().unwrap_or(&self.material)
+    }
+
+    /// Its phase.
+    #[must_use]
+    pub fn phase(&self) -> &str {
+        &self.phase
+    }
+
+    /// Its percentage as supplied, as charged.
+    #[must_use]
+    pub fn percent(&self) -> Ppm {
+        self.percent
+    }
+
+    /// The groups it belongs to.
+    #[must_use]
+    pub fn groups(&self) -> &[String] {
+        &self.groups
+    }
+
+    /// True for the line that fills to 100.
+    #[must_use]
+    pub fn is_qs(&self) -> bool {
+        self.qs
+    }
+
+    /// True for a line whose percentage the user fixed.
+    #[must_use]
+    pub fn is_fixed(&self) -> bool {
+        self.fixed
+    }
+}

@@ -1,0 +1,200 @@
+//! A formula: lines of raw materials in phases whose percentages sum to exactly 100.
+
+mod difference;
+mod document;
+mod expansion;
+mod line;
+mod phase;
+
+use std::sync::Arc;
+
+pub use difference::{Difference, DifferenceRow};
+pub use document::FormulaDocument;
+pub use expansion::Expanded;
+pub use line::Line;
+pub use phase::Phase;
+pub(crate) use phase::{PhaseDocument, order_phases, read_phase};
+
+use crate::catalogue::PriceList;
+use crate::document::{check_name, unknown_name};
+use crate::error::{Error, Fault, FaultKind};
+use crate::material::{Composition, Form, Material};
+use crate::number::{Exact, Ppm};
+
+/// A formula on the grid of whole ppm. It carries just the materials and lots it uses. Values are immutable.
+///
+/// ```
+/// use tenside::catalogue::Catalogue;
+/// use tenside::formula::{Formula, Line};
+/// use tenside::number::Ppm;
+/// let catalogue = Catalogue::starter();
+/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let formula = Formula::new("Plain bar", vec![line("sci-powder", "60")?, line("cetyl-alcohol", "15")?, line("kaolin", "25")?])?;
+/// assert_eq!(formula.lines().iter().map(|line| line.percent().parts()).sum::<u32>(), 1_000_000);
+/// assert!(Formula::new("Not full", vec![line("kaolin", "99.5")?]).is_err());
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Formula {
+    title: String,
+    phases: Vec<Phase>,
+    lines: Vec<Line>,
+    prices: Option<Arc<PriceList>>,
+}
+
+impl Formula {
+    /// A formula of these lines.
+    ///
+    /// # Errors
+    /// A bad title, no line, lines of the same name, materials of the same id with different values, percentages that do not sum to 100.
+    pub fn new(title: &str, lines: Vec<Line>) -> Result<Self, Error> {
+        let title = check_name(title)?;
+        let mut faults = Vec::new();
+        for (index, line) in lines.iter().enumerate() {
+            if lines[..index].iter().any(|earlier| earlier.name() == line.name()) {
+                let remedy = "give one of them a name of its own";
+                faults.push(Fault::new(FaultKind::Duplicate, "two lines have the same name").value(format!("{:?}", line.name())).remedy(remedy));
+            }
+            let clash =
+                lines[..index].iter().any(|earlier| earlier.typical_material() != line.typical_material() && earlier.material().id() == line.material().id());
+            if clash {
+                faults.push(
+                    Fault::new(FaultKind::Contradiction, "two lines use different materials of the same id").value(format!("{:?}", line.material().id())),
+                );
+            }
+        }
+        let sum: u64 = lines.iter().map(|line| u64::from(line.percent().parts())).sum();
+        if sum != u64::from(Ppm::WHOLE.parts()) {
+            faults.push(
+                Fault::new(FaultKind::Contradiction, "the percentages do not sum to 100")
+                    .value(Exact::ratio(i64::try_from(sum).unwrap_or(i64::MAX), 10_000))
+                    .allowed("exactly 100 % w/w")
+                    .remedy("correct a line, or read the recipe as a draft and normalise it"),
+            );
+        }
+        Error::check(faults, ())?;
+        let phases = order_phases(&[], lines.iter().map(Line::phase));
+        Ok(Formula { title, phases, lines, prices: None })
+    }
+
+    /// With these phases first, in this order; phases that only lines name follow.
+    ///
+    /// # Errors
+    /// A phase that stands twice.
+    pub fn with_phases(mut self, phases: &[Phase]) -> Result<Self, Error> {
+        for (index, phase) in phases.iter().enumerate() {
+            if phases[..index].iter().any(|earlier| earlier.name() == phase.name()) {
+                return Err(Fault::new(FaultKind::Duplicate, "a phase stands twice").value(format!("{:?}", phase.name())).into());
+            }
+        }
+        self.phases = order_phases(phases, self.lines.iter().map(Line::phase));
+        Ok(self)
+    }
+
+    /// With a price list, so that cost can be read off it.
+    #[must_use]
+    pub fn with_prices(mut self, prices: Option<Arc<PriceList>>) -> Self {
+        self.prices = prices;
+        self
+    }
+
+    /// With another title.
+    ///
+    /// # Errors
+    /// A bad title.
+    pub fn with_title(mut self, title: &str) -> Result<Self, Error> {
+        self.title = check_name(title)?;
+        Ok(self)
+    }
+
+    /// Its title.
+    #[must_use]
+    pub fn title(&self) -> &str {
+        &self.title
+    }
+
+    /// Its phases, in working order.
+    #[must_use]
+    pub fn phases(&self) -> &[Phase] {
+        &self.phases
+    }
+
+    /// Its lines, in the order given.
+    #[must_use]
+    pub fn lines(&self) -> &[Line] {
+        &self.lines
+    }
+
+    /// The line of that name.
+    ///
+    /// # Errors
+    /// An unknown name, with the nearest known one.
+    pub fn line(&self, name: &str) -> Result<&Line, Error> {
+        self.lines.iter().find(|line| line.name() == name).ok_or_else(|| unknown_name("line", name, self.lines.iter().map(Line::name)).into())
+    }
+
+    /// The price list it was given.
+    #[must_use]
+    pub fn prices(&self) -> Option<&Arc<PriceList>> {
+        self.prices.as_ref()
+    }
+
+    /// True where it rests on starter values.
+    #[must_use]
+    pub fn is_draft(&self) -> bool {
+        self.lines.iter().any(|line| line.material().is_starter())
+    }
+
+    /// The line that takes rounding rests: the q.s. line, else the largest line that is neither fixed nor dosed with care
+    /// (preservative, acid, scent and the like), else the largest.
+    #[must_use]
+    pub fn absorber(&self) -> usize {
+        absorber(&self.lines)
+    }
+
+    /// This formula as a raw material of another: a premix.
+    ///
+    /// ```
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::formula::{Formula, Line};
+    /// use tenside::material::Form;
+    /// use tenside::number::Ppm;
+    /// let catalogue = Catalogue::starter();
+    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let base = Formula::new("Wash powder", vec![line("sci-powder", "80")?, line("kaolin", "20")?])?;
+    /// let premix = base.to_material("wash-powder", Form::Powder)?;
+    /// assert_eq!(premix.leaves().len(), 2);
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// A bad id.
+    pub fn to_material(&self, id: &str, form: Form) -> Result<Material, Error> {
+        let mut parts: Vec<(Arc<Material>, Ppm)> = Vec::new();
+        for line in self.lines.iter().filter(|line| !line.percent().is_zero()) {
+            match parts.iter_mut().find(|(material, _)| material == line.material()) {
+                Some((_, share)) => *share = Ppm::from_parts(share.parts() + line.percent().parts())?,
+                None => parts.push((Arc::clone(line.material()), line.percent())),
+            }
+        }
+        Material::new(id, &self.title, form, Composition::premix(parts)?)
+    }
+}
+
+/// See [`Formula::absorber`].
+fn absorber(lines: &[Line]) -> usize {
+    let largest = |keep: &dyn Fn(&Line) -> bool| {
+        let mut best: Option<usize> = None;
+        for (index, line) in lines.iter().enumerate().filter(|(_, line)| keep(line)) {
+            if best.is_none_or(|best| line.percent() > lines[best].percent()) {
+                best = Some(index);
+            }
+        }
+        best
+    };
+    largest(&|line: &Line| line.is_qs())
+        .or_else(|| largest(&|line: &Line| !line.is_fixed() && !line.material().main_class().is_dosed_with_care()))
+        .or_else(|| largest(&|line: &Line| !line.material().main_class().is_dosed_with_care()))
+        .or_else(|| largest(&|_: &Line| true))
+        .unwrap_or(0)
+}
