@@ -397,4 +397,41 @@ mod tests {
         assert_eq!(factor, Exact::from(12));
         assert_eq!(whole_numbers(&[]), (Vec::new(), Exact::ONE));
     }
+
+    /// Least -10 a + 57 b + 9 c + 24 d where two rows of limit 0 have their slacks e and f as columns of their own.
+    ///
+    /// Source: V. Chvatal, Linear Programming, 1983, chapter 3, on cycling, without its last row, so that the cost falls for ever (from memory).
+    fn cycling() -> (Program, Vec<Exact>) {
+        let costs = [-10, 57, 9, 24, 0, 0].map(Exact::from);
+        let columns = costs.iter().map(|cost| Column { low: Some(Exact::ZERO), high: None, cost: cost.clone() }).collect();
+        let row = |coefficients: [i64; 6]| Row {
+            coefficients: coefficients.map(|twice| Exact::ratio(twice, 2)).to_vec(),
+            low: Some(Exact::ZERO),
+            high: Some(Exact::ZERO),
+        };
+        (Program::new(columns, vec![row([1, -11, -5, 18, 2, 0]), row([1, -3, -1, 2, 0, 2])]).unwrap(), costs.to_vec())
+    }
+
+    #[test]
+    fn the_steepest_variable_alone_goes_round_in_circles_and_the_smallest_index_gets_out() {
+        let (program, costs) = cycling();
+        let steps = |guarded: bool, most: usize| {
+            let mut dictionary = Dictionary::new(&program);
+            let mut slopes = dictionary.slopes(&costs);
+            dictionary.exchange(0, 4, &mut slopes);
+            dictionary.exchange(1, 5, &mut slopes);
+            let (basic, entries) = (dictionary.basic.clone(), dictionary.entries.clone());
+            for _ in 0..most {
+                if !guarded {
+                    dictionary.stalled = 0;
+                }
+                let Some(step) = dictionary.entering(&slopes).and_then(|entering| dictionary.step(entering)) else { break };
+                dictionary.take(step, &mut slopes);
+            }
+            (dictionary.pivots(), dictionary.basic == basic && dictionary.entries == entries)
+        };
+        assert_eq!(steps(false, 60), (60, true));
+        let (pivots, back) = steps(true, 60);
+        assert!(pivots > STALLED_STEPS && pivots < 60 && !back);
+    }
 }
