@@ -7,5 +7,6 @@ pub mod formula;
 pub mod material;
 pub mod number;
 pub mod reading;
+pub mod solve;
 pub mod substance;
 pub use error::Error;

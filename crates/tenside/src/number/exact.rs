@@ -193,6 +193,16 @@ impl Exact {
         Decimal::from_str_exact(&self.decimal_text()?).ok()
     }
 
+    /// Numerator and positive denominator, in lowest terms.
+    pub(crate) fn parts(&self) -> (&IBig, &UBig) {
+        (self.0.numerator(), self.0.denominator())
+    }
+
+    /// The fraction of these parts; the denominator is not 0.
+    pub(crate) fn from_parts(numerator: IBig, denominator: UBig) -> Self {
+        Exact(RBig::from_parts(numerator, denominator))
+    }
+
     /// Numerator and positive denominator as decimal digits, in lowest terms.
     #[must_use]
     pub fn parts_text(&self) -> (String, String) {

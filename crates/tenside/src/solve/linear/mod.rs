@@ -1,0 +1,51 @@
+//! Linear programs solved exactly, each answer with a certificate that can be checked without the solver.
+//!
+//! # The program
+//! Minimise `c . x` over the points `x` with
+//!
+//! ```text
+//! low_j <= x_j       <= high_j    for every column j
+//! low_i <= (A . x)_i <= high_i    for every row i
+//! ```
+//!
+//! An absent end is no limit: a column without ends is free, a row with equal ends is an equation. Ends that cross are allowed; the
+//! program is then infeasible and the certificate names the column or row.
+//!
+//! # The conventions of multipliers
+//! The multiplier `y_i` of a row is the change of the least cost for one more unit of the row's limit, so it is what trade and textbook
+//! call a shadow price; the reduced cost `d = c - y . A` is the same thing for a column's limit. The sign tells which end holds:
+//!
+//! | multiplier | a row's activity, a column's value |
+//! |---|---|
+//! | above 0 | stands at its low end: raising that end costs |
+//! | below 0 | stands at its high end: raising that end saves |
+//! | 0 | anywhere in its range |
+//!
+//! (A maximum is written as the minimum of `-c . x`; its shadow prices are then `-y`.)
+//!
+//! # The three certificates
+//! With `end(m)` the low end where `m > 0` and the high end where `m < 0`:
+//!
+//! ```text
+//! optimal     x is feasible, the signs are as above, and   c . x  =  sum y_i end(y_i) + sum d_j end(d_j)
+//! infeasible  sum y_i end(y_i)  >  the greatest value of (y . A) . x over the columns' ranges
+//! unbounded   x is feasible, x + t v stays feasible for every t >= 0, and   c . v < 0
+//! ```
+//!
+//! Source: linear programming duality and Farkas' lemma as in any textbook, for instance V. Chvatal, Linear Programming, 1983,
+//! chapters 5, 8 and 16 (from memory).
+//!
+//! # One answer
+//! Where several points have the least cost, [`solve_lexicographic`] goes on to the one whose columns are least in a given order, so that
+//! the answer does not depend on the path to it.
+
+mod certificate;
+mod dictionary;
+mod engine;
+mod outcome;
+mod program;
+
+pub use certificate::verify;
+pub use engine::{solve, solve_lexicographic};
+pub use outcome::{Crossing, Farkas, Optimum, Outcome, Ray};
+pub use program::{Column, Program, Row};
