@@ -5,6 +5,7 @@ pub mod document;
 pub mod error;
 pub mod formula;
 pub mod material;
+pub mod measure;
 pub mod number;
 pub mod reading;
 pub mod solve;

@@ -1,0 +1,191 @@
+//! Measures made into terms: for each line, what each constituent of its raw material brings to numerator and denominator.
+
+use std::sync::Arc;
+
+use super::content::Weight;
+use super::extreme::{Leaf, LeafRow, greatest};
+use super::{Basis, Content, Measure, Scope};
+use crate::catalogue::PriceList;
+use crate::error::{Fault, FaultKind};
+use crate::material::Material;
+use crate::number::Exact;
+
+/// A line as a measure sees it, of a formula or of a brief.
+#[derive(Clone, Copy)]
+pub(crate) struct LineView<'a> {
+    pub(crate) name: &'a str,
+    pub(crate) material: &'a Arc<Material>,
+    pub(crate) phase: &'a str,
+    pub(crate) groups: &'a [String],
+}
+
+/// What a measure may need besides the lines.
+#[derive(Clone, Copy, Default)]
+pub(crate) struct Facts<'a> {
+    pub(crate) prices: Option<&'a PriceList>,
+}
+
+/// Which end of a value is meant.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Sense {
+    AtMost,
+    AtLeast,
+}
+
+/// Which compositions a requirement is compiled for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum View {
+    /// The typical ones.
+    Typical,
+    /// Every composition inside the stated ranges.
+    EveryComposition,
+}
+
+/// Numerator and denominator of one line.
+pub(crate) struct LineTerms {
+    pub(crate) numerator: Vec<Leaf>,
+    pub(crate) denominator: Vec<Leaf>,
+}
+
+/// A measure compiled for some lines.
+pub(crate) struct Compiled {
+    pub(crate) factor: Exact,
+    pub(crate) lines: Vec<Result<LineTerms, Vec<Fault>>>,
+}
+
+impl Compiled {
+    /// Compiles for these lines; a line whose weights are not known carries the reasons.
+    pub(crate) fn new(measure: &Measure, basis: &Basis, lines: &[LineView<'_>], facts: &Facts<'_>) -> Result<Self, crate::Error> {
+        let (numerator, numerator_scope) = measure.numerator();
+        let (denominator, denominator_scope) = measure.denominator();
+        numerator_scope.check(lines)?;
+        denominator_scope.check(lines)?;
+        if *basis != Basis::AsCharged {
+            for content in [numerator, denominator].into_iter().filter(|content| content.of_water().is_none()) {
+                return Err(Fault::new(FaultKind::Unsupported, "this measure has a meaning as charged only").value(content.name()).into());
+            }
+        }
+        let compiled = lines
+            .iter()
+            .map(|line| {
+                let (above, below) = (side(numerator, numerator_scope, basis, line, facts), side(denominator, denominator_scope, basis, line, facts));
+                match (above, below) {
+                    (Ok(numerator), Ok(denominator)) => Ok(LineTerms { numerator, denominator }),
+                    (above, below) => Err(above.err().into_iter().chain(below.err()).flatten().collect()),
+                }
+            })
+            .collect();
+        Ok(Compiled { factor: measure.factor(), lines: compiled })
+    }
+
+    /// The reasons why some line's weights are not known.
+    pub(crate) fn unknowns(&self) -> Vec<Fault> {
+        let mut faults: Vec<Fault> = Vec::new();
+        for fault in self.lines.iter().filter_map(|line| line.as_ref().err()).flatten() {
+            if !faults.contains(fault) {
+                faults.push(fault.clone());
+            }
+        }
+        faults
+    }
+
+    /// The coefficient of each line in `factor N - value D`, such that the sum at most (or at least) 0 says what the requirement says.
+    pub(crate) fn coefficients(&self, value: &Exact, sense: Sense, view: View) -> Result<Vec<Exact>, Vec<Fault>> {
+        let unknowns = self.unknowns();
+        if !unknowns.is_empty() {
+            return Err(unknowns);
+        }
+        let mut coefficients = Vec::with_capacity(self.lines.len());
+        for line in self.lines.iter().flatten() {
+            coefficients.push(self.coefficient(line, value, sense, view)?);
+        }
+        Ok(coefficients)
+    }
+
+    fn coefficient(&self, line: &LineTerms, value: &Exact, sense: Sense, view: View) -> Result<Exact, Vec<Fault>> {
+        let no_typical = || {
+            vec![
+                Fault::new(FaultKind::NotKnown, "a composition is bounded only; it has no typical values")
+                    .remedy("state typical shares, or ask for the requirement to hold for every composition"),
+            ]
+        };
+        match view {
+            View::Typical => {
+                let (above, below) = (sum_typical(&line.numerator), sum_typical(&line.denominator));
+                Ok(&self.factor * above.ok_or_else(no_typical)? - value * below.ok_or_else(no_typical)?)
+            }
+            View::EveryComposition => {
+                let upwards = sense == Sense::AtMost;
+                let mut sum = Exact::ZERO;
+                for (above, below) in line.numerator.iter().zip(&line.denominator) {
+                    let extreme = greatest(above, below, &self.factor, value, upwards);
+                    if !extreme.stated {
+                        let reason =
+                            Fault::new(FaultKind::NotKnown, "not every range that the requirement rests on is stated").value(format!("{:?}", above.material));
+                        return Err(vec![reason.remedy("state low and high of its constituents")]);
+                    }
+                    sum += extreme.value;
+                }
+                Ok(sum)
+            }
+        }
+    }
+}
+
+pub(super) fn sum_typical(leaves: &[Leaf]) -> Option<Exact> {
+    let mut sum = Exact::ZERO;
+    for leaf in leaves {
+        for row in &leaf.rows {
+            // A weight of nothing counts nothing, whatever the share.
+            if !row.weight.typical.is_zero() {
+                sum += row.typical.clone()? * &row.weight.typical * &leaf.share;
+            }
+        }
+    }
+    Some(sum)
+}
+
+fn side(content: &Content, scope: &Scope, basis: &Basis, line: &LineView<'_>, facts: &Facts<'_>) -> Result<Vec<Leaf>, Vec<Fault>> {
+    let inside = scope.holds(line);
+    let whole = if inside { content.of_material(line.material, facts).transpose().map_err(|fault| vec![fault])? } else { Some(Exact::ZERO) };
+    let residual = basis.residual_water().filter(|_| inside && !content.ignores_drying());
+    let water = content.of_water().unwrap_or_default();
+    let mut faults = Vec::new();
+    let leaves = line
+        .material
+        .leaves()
+        .into_iter()
+        .map(|(leaf, share)| {
+            let rows = leaf.composition().constituents().iter().map(|row| {
+                let weight = match &whole {
+                    Some(weight) => Weight::certain(weight.clone()),
+                    None => content.of_constituent(leaf, row).unwrap_or_else(|fault| {
+                        faults.push(fault);
+                        Weight::certain(Exact::ZERO)
+                    }),
+                };
+                let weight = match &residual {
+                    Some(residual) => dried(weight, row.substance().is_water(), &(residual * &water)),
+                    None => weight,
+                };
+                LeafRow {
+                    low: row.low().map(|end| end.share()),
+                    typical: row.share().map(|share| share.share()),
+                    high: row.high().map(|end| end.share()),
+                    weight,
+                }
+            });
+            Leaf { material: leaf.id().to_string(), share, rows: rows.collect() }
+        })
+        .collect();
+    if faults.is_empty() { Ok(leaves) } else { Err(faults) }
+}
+
+/// After drying, water itself weighs nothing and everything else carries its part of the residual water:
+/// with `s_w` the share of water, `c_w mu / (1 - mu) (1 - s_w)` is spread over the other shares, which sum to `1 - s_w`.
+fn dried(weight: Weight, is_water: bool, residual: &Exact) -> Weight {
+    if is_water {
+        return Weight::certain(Exact::ZERO);
+    }
+    Weight { low: weight.low.map(|end| end + residual), typical: weight.typical + residual, high: weight.high.map(|end| end + residual) }
+}

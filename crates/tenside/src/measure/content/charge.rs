@@ -1,0 +1,61 @@
+//! Permanent charge, in mmol of elementary charges per gram.
+//!
+//! `1000 z / M` for an ion of charge `z` and molar mass `M` in g/mol; charge densities of polymers are taken as stated. Charges that
+//! depend on the pH are not counted and are named in the notes; an unknown charge makes the sum unknown.
+
+use rust_decimal::Decimal;
+
+use super::Weight;
+use crate::error::{Fault, FaultKind};
+use crate::material::{Constituent, Material};
+use crate::number::Exact;
+use crate::substance::{Charge, Substance};
+
+/// Which charges are counted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sign {
+    /// Negative ones, as a positive number.
+    Negative,
+    /// Positive ones.
+    Positive,
+}
+
+pub(super) fn weight(sign: Sign, leaf: &Material, row: &Constituent) -> Result<Weight, Fault> {
+    let counted = |value: &Decimal| match sign {
+        Sign::Negative => value.is_sign_negative() && !value.is_zero(),
+        Sign::Positive => value.is_sign_positive() && !value.is_zero(),
+    };
+    let substance = row.substance();
+    match substance.charge() {
+        Charge::PerMole(charge) if counted(charge) => per_molar_mass(leaf, row, &(Exact::from(charge.abs()) * Exact::from(1000))),
+        Charge::PerGram(density) if counted(density) => Ok(Weight::certain(density.abs().into())),
+        Charge::Unknown if !substance.is_unspecified() => Err(Fault::new(FaultKind::NotKnown, "its charge is not known")
+            .at(format!("material {:?}", leaf.id()))
+            .value(substance.inci())
+            .remedy("state it as charge_per_mole or charge_per_gram, or \"neutral\"")),
+        _ => Ok(Weight::certain(Exact::ZERO)),
+    }
+}
+
+pub(super) fn not_counted(substance: &Substance) -> Option<&'static str> {
+    match substance.charge() {
+        _ if substance.is_unspecified() => Some("the unspecified remainder is not counted"),
+        Charge::PhDependent => Some("its charge depends on the pH and is not counted"),
+        _ => None,
+    }
+}
+
+/// `per_mole / M`, with the ends of the molar mass; a lot's certificate settles `M`.
+pub(super) fn per_molar_mass(leaf: &Material, row: &Constituent, per_mole: &Exact) -> Result<Weight, Fault> {
+    let over = |mass: Decimal| per_mole / Exact::from(mass);
+    if let Some(mass) = row.lot_molar_mass() {
+        return Ok(Weight::certain(over(mass)));
+    }
+    let Some(mass) = row.substance().molar_mass() else {
+        return Err(Fault::new(FaultKind::NotKnown, "its molar mass is not known")
+            .at(format!("material {:?}", leaf.id()))
+            .value(row.substance().inci())
+            .remedy("state molar_mass in a [[substance]]"));
+    };
+    Ok(Weight { low: mass.high().map(over), typical: over(mass.typical()), high: mass.low().map(over) })
+}

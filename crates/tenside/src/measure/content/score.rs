@@ -1,0 +1,69 @@
+//! A user's own score for raw materials: a feel, a supplier rating, a carbon figure.
+
+use std::sync::Arc;
+
+use indexmap::IndexMap;
+use rust_decimal::Decimal;
+
+use crate::bounds::Quantity;
+use crate::document::check_name;
+use crate::error::{Error, Fault, FaultKind};
+use crate::material::{Composition, Material};
+use crate::number::Exact;
+
+/// Scores by material id; a raw material without a score makes the sum unknown.
+///
+/// ```
+/// use rust_decimal::Decimal;
+/// use tenside::measure::{Measure, ScoreTable};
+/// let table = ScoreTable::new("slip", [("kaolin".to_string(), Decimal::from(3))])?;
+/// assert_eq!(Measure::score(table).name(), "score slip");
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct ScoreTable {
+    name: String,
+    scores: Arc<IndexMap<String, Decimal>>,
+}
+
+impl ScoreTable {
+    /// A named table.
+    ///
+    /// # Errors
+    /// A bad name, scores out of range, a material scored twice.
+    pub fn new(name: &str, scores: impl IntoIterator<Item = (String, Decimal)>) -> Result<Self, Error> {
+        let mut table = IndexMap::new();
+        for (id, score) in scores {
+            Quantity::Score.checked(score).map_err(|error| error.within(&format!("score of {id:?}")))?;
+            if table.insert(id.clone(), score).is_some() {
+                return Err(Fault::new(FaultKind::Duplicate, "a material is scored twice").value(format!("{id:?}")).into());
+            }
+        }
+        Ok(ScoreTable { name: check_name(name)?, scores: Arc::new(table) })
+    }
+
+    /// Its name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Every score, in the order given.
+    pub fn iter(&self) -> impl Iterator<Item = (&str, Decimal)> {
+        self.scores.iter().map(|(id, score)| (id.as_str(), *score))
+    }
+
+    pub(super) fn weight(&self, material: &Material) -> Result<Exact, Fault> {
+        if let Some(score) = self.scores.get(material.id()) {
+            return Ok((*score).into());
+        }
+        if let Composition::Premix(parts) = material.composition() {
+            let mut sum = Exact::ZERO;
+            for (part, share) in parts {
+                sum += self.weight(part)? * share.share();
+            }
+            return Ok(sum);
+        }
+        Err(Fault::new(FaultKind::NotKnown, format!("the score {:?} has no value for it", self.name)).value(format!("{:?}", material.id())).remedy("add one"))
+    }
+}

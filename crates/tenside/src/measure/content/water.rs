@@ -1,0 +1,20 @@
+//! Water, and what is left when it and other volatile constituents are gone.
+
+use crate::error::Fault;
+use crate::material::{Composition, Material};
+use crate::number::Exact;
+use crate::substance::{Substance, Volatility};
+
+/// True for what stays on drying; constituents of unknown volatility are taken to stay.
+pub(super) fn stays(substance: &Substance) -> bool {
+    !substance.is_water() && !matches!(substance.volatility(), Volatility::Water | Volatility::Volatile)
+}
+
+/// The bound water stated of a raw material; a premix has that of its parts.
+pub(super) fn bound(material: &Material) -> Option<Result<Exact, Fault>> {
+    if material.bound_water().is_none() && matches!(material.composition(), Composition::Premix(_)) {
+        let sum = material.leaves().into_iter().map(|(leaf, share)| leaf.bound_water().map_or(Exact::ZERO, |water| water.share() * share)).sum();
+        return Some(Ok(sum));
+    }
+    Some(Ok(material.bound_water().map_or(Exact::ZERO, |water| water.share())))
+}

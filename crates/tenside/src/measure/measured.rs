@@ -1,0 +1,158 @@
+//! Reading a measure off a formula.
+
+use super::compile::sum_typical;
+use super::extreme::greatest;
+use super::{Basis, Compiled, Facts, LineTerms, LineView, Measure};
+use crate::error::{Error, Fault, FaultKind};
+use crate::formula::{Formula, Line};
+use crate::number::{Exact, Interval};
+
+/// What was read, with the interval that the composition ranges allow.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Measured {
+    /// What was measured.
+    pub measure: Measure,
+    /// On which basis.
+    pub basis: Basis,
+    /// Its unit.
+    pub unit: String,
+    /// The value; nothing where the denominator is 0 or something needed is not known.
+    pub value: Option<Interval>,
+    /// Why there is no value.
+    pub why_not: Vec<Fault>,
+    /// What was left out of the count.
+    pub notes: Vec<String>,
+}
+
+impl Measured {
+    /// Value and interval with two decimals and unit, or "not known".
+    #[must_use]
+    pub fn text(&self) -> String {
+        match &self.value {
+            Some(value) => format!("{} {}", value.text(2), self.unit).trim_end().to_string(),
+            None => "not known".to_string(),
+        }
+    }
+}
+
+impl Formula {
+    /// Reads a measure, for typical compositions and with its interval.
+    ///
+    /// ```
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::formula::{Formula, Line};
+    /// use tenside::measure::{Basis, Measure};
+    /// use tenside::number::{Exact, Ppm};
+    /// let catalogue = Catalogue::starter();
+    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let formula = Formula::new("Wash", vec![line("capb-30", "50")?, line("kaolin", "50")?])?;
+    /// let active = formula.measure(&Measure::active_matter(), &Basis::AsCharged)?.value.unwrap();
+    /// let dried = formula.measure(&Measure::active_matter(), &Basis::finished(Exact::from(5))?)?.value.unwrap();
+    /// assert!(dried.typical > active.typical);
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// A scope that names what the formula does not have, and a measure without meaning on the basis.
+    pub fn measure(&self, measure: &Measure, basis: &Basis) -> Result<Measured, Error> {
+        let lines: Vec<&Line> = self.lines().iter().collect();
+        let views: Vec<LineView<'_>> = lines.iter().map(|line| view(line)).collect();
+        let facts = Facts { prices: self.prices().map(|prices| prices.as_ref()) };
+        let compiled = Compiled::new(measure, basis, &views, &facts)?;
+        let mut why_not = Vec::new();
+        let mut terms: Vec<(Exact, &LineTerms)> = Vec::new();
+        for (line, compiled) in lines.iter().zip(&compiled.lines).filter(|(line, _)| !line.percent().is_zero()) {
+            match compiled {
+                Ok(found) => terms.push((line.percent().percent(), found)),
+                Err(faults) => why_not.extend(faults.iter().filter(|fault| !why_not.contains(*fault)).cloned().collect::<Vec<_>>()),
+            }
+        }
+        if let Some(fault) = self.takes_up_water(basis)? {
+            why_not.push(fault);
+        }
+        let value = if why_not.is_empty() { interval(&terms, &compiled.factor, &mut why_not) } else { None };
+        let unit = measure.unit(self.prices().map(|prices| prices.currency()));
+        Ok(Measured { measure: measure.clone(), basis: basis.clone(), unit, value, why_not, notes: self.notes(measure) })
+    }
+
+    /// A finished moisture above the water charged would have water taken up, which drying does not do.
+    fn takes_up_water(&self, basis: &Basis) -> Result<Option<Fault>, Error> {
+        let Basis::Finished(moisture) = basis else { return Ok(None) };
+        let water = self.measure(&Measure::water(), &Basis::AsCharged)?;
+        Ok(water.value.filter(|water| water.typical < *moisture).map(|water| {
+            Fault::new(FaultKind::OutOfRange, "the finished moisture is above the water charged")
+                .value(format!("{moisture} %"))
+                .allowed(format!("0 to {} %", water.typical.floor_text(4)))
+                .remedy("state a lower residual moisture")
+        }))
+    }
+
+    fn notes(&self, measure: &Measure) -> Vec<String> {
+        let mut notes: Vec<(&'static str, Vec<String>)> = Vec::new();
+        for line in self.lines().iter().filter(|line| !line.percent().is_zero()) {
+            for (leaf, _) in line.material().leaves() {
+                for row in leaf.composition().constituents() {
+                    for (content, scope) in [measure.numerator(), measure.denominator()] {
+                        let Some(note) = content.not_counted(row.substance()).filter(|_| scope.holds(&view(line))) else { continue };
+                        let name = if row.substance().is_unspecified() { leaf.id().to_string() } else { row.substance().inci().to_string() };
+                        match notes.iter_mut().find(|(known, _)| *known == note) {
+                            Some((_, names)) if !names.contains(&name) => names.push(name),
+                            Some(_) => {}
+                            None => notes.push((note, vec![name])),
+                        }
+                    }
+                }
+            }
+        }
+        notes.into_iter().map(|(note, names)| format!("{note}: {}", names.join(", "))).collect()
+    }
+}
+
+fn view(line: &Line) -> LineView<'_> {
+    LineView { name: line.name(), material: line.material(), phase: line.phase(), groups: line.groups() }
+}
+
+fn interval(terms: &[(Exact, &LineTerms)], factor: &Exact, why_not: &mut Vec<Fault>) -> Option<Interval> {
+    let (mut numerator, mut denominator) = (Exact::ZERO, Exact::ZERO);
+    for (percent, line) in terms {
+        let (Some(above), Some(below)) = (sum_typical(&line.numerator), sum_typical(&line.denominator)) else {
+            why_not.push(Fault::new(FaultKind::NotKnown, "a composition is bounded only; it has no typical values"));
+            return None;
+        };
+        numerator += percent * above;
+        denominator += percent * below;
+    }
+    let Some(typical) = (factor * numerator).checked_div(&denominator) else {
+        why_not.push(Fault::new(FaultKind::NotKnown, "the denominator is 0, so the ratio has no value"));
+        return None;
+    };
+    let low = end(terms, factor, &typical, false);
+    let high = end(terms, factor, &typical, true);
+    Some(Interval { low, typical, high })
+}
+
+/// The least or greatest ratio `factor N / D`: Dinkelbach's iteration. With `r` the current ratio, the greatest value of
+/// `factor N - r D` over all compositions is 0 exactly if no composition has a greater ratio; else the composition found has one.
+/// Every step takes another of finitely many corners, so it ends. (W. Dinkelbach, Management Science 13, 1967; from memory.)
+fn end(terms: &[(Exact, &LineTerms)], factor: &Exact, typical: &Exact, upwards: bool) -> Option<Exact> {
+    let mut ratio = typical.clone();
+    loop {
+        let (mut value, mut numerator, mut denominator, mut stated) = (Exact::ZERO, Exact::ZERO, Exact::ZERO, true);
+        for (percent, line) in terms {
+            for (above, below) in line.numerator.iter().zip(&line.denominator) {
+                let found = greatest(above, below, factor, &ratio, upwards);
+                value += percent * &found.value;
+                numerator += percent * &found.parts.0;
+                denominator += percent * &found.parts.1;
+                stated &= found.stated;
+            }
+        }
+        if value.is_zero() {
+            return stated.then_some(ratio);
+        }
+        if !denominator.is_positive() {
+            return None;
+        }
+        ratio = factor * numerator / denominator;
+    }
+}
