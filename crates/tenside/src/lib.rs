@@ -1,5 +1,6 @@
 //! Formulas of solid shampoos.
 pub mod bounds;
+pub mod brief;
 pub mod catalogue;
 pub mod document;
 pub mod error;

@@ -11,7 +11,7 @@ use indexmap::IndexMap;
 
 pub use alias::{Alias, AliasTable};
 pub use document::CatalogueDocument;
-pub(crate) use document::{Contents, ContentsDocument, read_contents};
+pub(crate) use document::{ContentsDocument, read_contents};
 pub(crate) use price::read_prices;
 pub use price::{PriceList, PriceListDocument};
 
@@ -226,9 +226,10 @@ impl Catalogue {
         };
         let substances = Arc::make_mut(&mut merged.substances);
         for row in other.substances.iter() {
-            match (substances.find(row.inci()).is_some_and(|known| known != row), winner) {
-                (true, Winner::Ours) => {}
-                (true, Winner::Neither) => clash("substance", row.inci()),
+            match (substances.find(row.inci()), winner) {
+                (Some(known), _) if Arc::ptr_eq(known, row) || known == row => {}
+                (Some(_), Winner::Ours) => {}
+                (Some(_), Winner::Neither) => clash("substance", row.inci()),
                 _ => substances.replace(Arc::clone(row)),
             }
         }

@@ -20,7 +20,7 @@ pub use basis::Basis;
 pub(crate) use compile::{Compiled, Facts, LineTerms, LineView, Sense, View};
 pub use content::{Content, ScoreTable, Sign};
 pub use document::MeasureDocument;
-pub(crate) use document::{BasisDocument, ScopeDocument, read_basis, read_measure};
+pub(crate) use document::{BasisDocument, read_basis, read_measure};
 pub use measured::Measured;
 pub use scope::Scope;
 

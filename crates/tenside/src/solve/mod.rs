@@ -1,3 +1,19 @@
-//! Solving: from linear programs up to the answer of a brief.
+//! Solving a brief: the exact solution, its proof and the grid formula, or the conflict with its proof.
+//!
+//! The public types here do not depend on how the linear programs are solved; [`linear`] can be replaced behind them.
 
+mod answer;
+mod binding;
+mod conflict;
+mod grid;
 pub mod linear;
+mod objective;
+mod program;
+mod proof;
+
+pub use answer::{Answer, Outcome};
+pub use binding::{Binding, Side};
+pub use conflict::{Conflict, ConflictMember};
+pub use grid::{Departure, GridRefusal};
+pub use program::{BriefProgram, RowName};
+pub use proof::{DenominatorProof, Proof};

@@ -49,3 +49,16 @@ pub use certificate::verify;
 pub use engine::{solve, solve_lexicographic};
 pub use outcome::{Crossing, Farkas, Optimum, Outcome, Ray};
 pub use program::{Column, Program, Row};
+
+use crate::number::Exact;
+
+/// The combination of the rows with these multipliers, one value a column.
+pub(crate) fn combined(program: &Program, multipliers: &[Exact]) -> Vec<Exact> {
+    let mut sums = vec![Exact::ZERO; program.columns().len()];
+    for (row, multiplier) in program.rows().iter().zip(multipliers).filter(|(_, multiplier)| !multiplier.is_zero()) {
+        for (sum, coefficient) in sums.iter_mut().zip(&row.coefficients).filter(|(_, coefficient)| !coefficient.is_zero()) {
+            *sum += coefficient * multiplier;
+        }
+    }
+    sums
+}

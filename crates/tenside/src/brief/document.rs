@@ -1,0 +1,378 @@
+//! Briefs in documents. Written ones embed what they use; read ones may also name materials of a catalogue.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use indexmap::IndexMap;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::{Brief, BriefLine, Direction, Objective, Requirement, Role, Split, SplitBasis};
+use crate::bounds::Quantity;
+use crate::catalogue::{Catalogue, ContentsDocument, PriceListDocument, Winner, read_contents, read_prices};
+use crate::document::{Notation, Number, Reader, TableView, write};
+use crate::error::{Error, Fault, FaultKind};
+use crate::formula::{PhaseDocument, read_phase};
+use crate::material::Lot;
+use crate::measure::{BasisDocument, MeasureDocument, read_basis, read_measure};
+use crate::number::Ppm;
+
+/// A brief as documents hold it.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BriefDocument {
+    /// Kind and version.
+    tenside: &'static str,
+    /// Title.
+    title: String,
+    /// What is asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    objective: Option<ObjectiveDocument>,
+    /// Prices.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    prices: Option<PriceListDocument>,
+    /// Phases in working order.
+    #[serde(rename = "phase", skip_serializing_if = "Vec::is_empty")]
+    phases: Vec<PhaseDocument>,
+    /// Lines.
+    #[serde(rename = "line")]
+    lines: Vec<BriefLineDocument>,
+    /// Splits.
+    #[serde(rename = "split", skip_serializing_if = "Vec::is_empty")]
+    splits: Vec<SplitDocument>,
+    /// Requirements.
+    #[serde(rename = "requirement", skip_serializing_if = "Vec::is_empty")]
+    requirements: Vec<RequirementDocument>,
+    /// The substances, materials and lots it uses.
+    #[serde(flatten)]
+    contents: ContentsDocument,
+}
+
+/// One of `fix`, `low` with `high`, or `qs`; none of them for a free line.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct BriefLineDocument {
+    /// By default the material.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    name: Option<String>,
+    material: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    lot: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    phase: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    fix: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    low: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    high: Option<Number>,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    qs: bool,
+    /// Groups besides splits.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    groups: Vec<String>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct SplitDocument {
+    name: String,
+    by: SplitBasis,
+    parts: Vec<PartDocument>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct PartDocument {
+    line: String,
+    part: Number,
+}
+
+/// `equal`, `at_least`, `at_most`, or the last two together.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct RequirementDocument {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    name: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    equal: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    at_least: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    at_most: Option<Number>,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    for_every_composition: bool,
+    #[serde(flatten)]
+    basis: BasisDocument,
+    #[serde(flatten)]
+    measure: MeasureDocument,
+}
+
+/// A direction with a measure, or the percentages to change least from.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct ObjectiveDocument {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    direction: Option<Direction>,
+    #[serde(flatten)]
+    basis: Option<BasisDocument>,
+    #[serde(flatten)]
+    measure: Option<MeasureDocument>,
+    /// Percent by line name.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    least_change: BTreeMap<String, Number>,
+}
+
+impl From<&Brief> for BriefDocument {
+    fn from(brief: &Brief) -> Self {
+        let lots: IndexMap<&str, &Arc<Lot>> = brief.lines.iter().filter_map(|line| line.material().lot()).map(|lot| (lot.id(), lot)).collect();
+        BriefDocument {
+            tenside: "brief/1",
+            title: brief.title.clone(),
+            objective: brief.objective.as_ref().map(ObjectiveDocument::from),
+            prices: brief.prices.as_ref().map(|prices| PriceListDocument::from(prices.as_ref())),
+            phases: brief.phases.iter().map(PhaseDocument::from).collect(),
+            lines: brief.lines.iter().map(|line| line_document(line, &brief.splits)).collect(),
+            splits: brief
+                .splits
+                .iter()
+                .map(|split| SplitDocument {
+                    name: split.name().to_string(),
+                    by: split.basis(),
+                    parts: split.parts().iter().map(|(line, part)| PartDocument { line: line.clone(), part: part.into() }).collect(),
+                })
+                .collect(),
+            requirements: brief.requirements.iter().map(RequirementDocument::from).collect(),
+            contents: ContentsDocument::of(brief.lines.iter().map(|line| line.material().typical().unwrap_or(line.material())), lots.into_values()),
+        }
+    }
+}
+
+fn line_document(line: &BriefLine, splits: &[Split]) -> BriefLineDocument {
+    let (fix, low, high) = match line.role() {
+        Role::Fixed(percent) => (Some((*percent).into()), None, None),
+        Role::Between(low, high) => (None, Some((*low).into()), Some((*high).into())),
+        Role::Free | Role::Qs => (None, None, None),
+    };
+    BriefLineDocument {
+        name: Some(line.name().to_string()),
+        material: line.material().id().to_string(),
+        lot: line.material().lot().map(|lot| lot.id().to_string()),
+        phase: Some(line.phase().to_string()),
+        fix,
+        low,
+        high,
+        qs: line.role() == &Role::Qs,
+        groups: line.groups().iter().filter(|group| !splits.iter().any(|split| split.name() == group.as_str())).cloned().collect(),
+    }
+}
+
+impl From<&Requirement> for RequirementDocument {
+    fn from(requirement: &Requirement) -> Self {
+        let equal = requirement.low().is_some() && requirement.low() == requirement.high();
+        let number = |end: Option<&crate::number::Exact>| end.filter(|_| !equal).map(Number::from);
+        RequirementDocument {
+            name: requirement.own_name().map(str::to_string),
+            equal: requirement.low().filter(|_| equal).map(Number::from),
+            at_least: number(requirement.low()),
+            at_most: number(requirement.high()),
+            for_every_composition: requirement.is_for_every_composition(),
+            basis: requirement.basis().into(),
+            measure: requirement.measure().into(),
+        }
+    }
+}
+
+impl From<&Objective> for ObjectiveDocument {
+    fn from(objective: &Objective) -> Self {
+        match objective {
+            Objective::Measure { direction, measure, basis } => {
+                ObjectiveDocument { direction: Some(*direction), basis: Some(basis.into()), measure: Some(measure.into()), least_change: BTreeMap::new() }
+            }
+            Objective::LeastChange(base) => ObjectiveDocument {
+                direction: None,
+                basis: None,
+                measure: None,
+                least_change: base.iter().map(|(name, percent)| (name.clone(), (*percent).into())).collect(),
+            },
+        }
+    }
+}
+
+impl Brief {
+    /// Writes the brief with everything it uses.
+    ///
+    /// # Errors
+    /// None for a valid brief.
+    pub fn write(&self, notation: Notation) -> Result<String, Error> {
+        write(&BriefDocument::from(self), notation)
+    }
+
+    /// Reads a brief document; materials and lots that it does not embed are looked up in the catalogue.
+    ///
+    /// ```
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::document::Notation;
+    /// let text = r#"
+    /// tenside = "brief/1"
+    /// title = "Two of a kind"
+    /// line = [{ material = "sci-powder", low = 40, high = 70 }, { material = "kaolin", qs = true }]
+    /// requirement = [{ measure = "active-matter", equal = 50 }]
+    /// "#;
+    /// let brief = Brief::read(text, Notation::Toml, &Catalogue::starter())?;
+    /// assert_eq!(brief.lines().len(), 2);
+    /// let again = Brief::read(&brief.write(Notation::Json)?, Notation::Json, &Catalogue::empty())?;
+    /// assert_eq!(again, brief);
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// Every fault of the document at once, with line and column.
+    pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
+        Reader::read(text, notation, |view| {
+            view.version("brief/1");
+            let title = view.needed_name("title");
+            let prices = view.table("prices", read_prices);
+            let phases = view.tables("phase", read_phase);
+            let embedded = read_contents(view, catalogue.substances()).into_catalogue();
+            let catalogue = view.accept("material", catalogue.merge(&embedded, Winner::Theirs))?;
+            let mut brief = Brief::new(&title.unwrap_or_else(|| "untitled".to_string()), &catalogue).ok()?;
+            brief.prices = prices.map(Arc::new);
+            for phase in phases {
+                brief = view.accept("phase", brief.clone().phase(phase)).unwrap_or(brief);
+            }
+            view.tables("line", |view| {
+                let next = read_line(view, &catalogue, &brief)?;
+                brief = next;
+                Some(())
+            });
+            view.tables("split", |view| {
+                let next = read_split(view, &brief)?;
+                brief = next;
+                Some(())
+            });
+            view.tables("requirement", |view| {
+                let requirement = read_requirement(view)?;
+                check_scopes(view, requirement.measure(), &brief);
+                brief = view.accept("", brief.clone().require(requirement))?;
+                Some(())
+            });
+            brief.objective = view.table("objective", |view| read_objective(view, &brief));
+            Some(brief)
+        })
+    }
+}
+
+/// A scope that names nothing is reported where it stands, not when the brief is solved.
+fn check_scopes(view: &TableView<'_>, measure: &crate::measure::Measure, brief: &Brief) {
+    let views = brief.views();
+    for (_, scope) in [measure.numerator(), measure.denominator()] {
+        if view.accept("", scope.check(&views)).is_none() {
+            return;
+        }
+    }
+}
+
+fn read_line(view: &TableView<'_>, catalogue: &Catalogue, brief: &Brief) -> Option<Brief> {
+    let name = view.name("name");
+    let material = view.needed("material", |view| view.text("material"));
+    if let Some(label) = name.as_deref().or(material) {
+        let shown: String = label.chars().take(60).collect();
+        view.label(format!("line {shown:?}"));
+    }
+    let (lot, phase) = (view.text("lot"), view.name("phase"));
+    let (fix, low, high) = (view.ppm("fix"), view.ppm("low"), view.ppm("high"));
+    let qs = view.boolean("qs").unwrap_or(false);
+    let groups: Vec<String> = view.texts("groups").into_iter().map(str::to_string).collect();
+    let role = read_role(view, fix, low, high, qs)?;
+    let material = view.accept("material", catalogue.material(material?))?;
+    let line = view.accept("name", BriefLine::new(name.as_deref().unwrap_or(material.id()), Arc::clone(material), role))?;
+    let line = match phase {
+        Some(phase) => view.accept("phase", line.in_phase(&phase))?,
+        None => line,
+    };
+    let name = line.name().to_string();
+    let mut next = view.accept("", brief.clone().line(line))?;
+    for group in groups {
+        next = view.accept("groups", next.group(&group, &[&name]))?;
+    }
+    if let Some(lot) = lot {
+        let lot = view.accept("lot", catalogue.lot(lot))?;
+        next = view.accept("lot", next.use_lot(&name, lot))?;
+    }
+    Some(next)
+}
+
+fn read_role(view: &TableView<'_>, fix: Option<Ppm>, low: Option<Ppm>, high: Option<Ppm>, qs: bool) -> Option<Role> {
+    let ranged = view.has("low") || view.has("high");
+    if [view.has("fix"), ranged, qs].into_iter().filter(|stated| *stated).count() > 1 {
+        view.fault(
+            "",
+            Fault::new(FaultKind::Contradiction, "a line is fixed, between two percentages, or fills to 100").remedy("keep one of fix, low with high, qs"),
+        );
+        return None;
+    }
+    if view.has("fix") {
+        return fix.map(Role::Fixed);
+    }
+    if ranged {
+        let low = if view.has("low") { low? } else { Ppm::ZERO };
+        let high = if view.has("high") { high? } else { Ppm::WHOLE };
+        return view.accept("low", Role::between(low, high));
+    }
+    Some(if qs { Role::Qs } else { Role::Free })
+}
+
+fn read_split(view: &TableView<'_>, brief: &Brief) -> Option<Brief> {
+    let name = view.needed_name("name");
+    let by = view.needed("by", |view| view.choice::<SplitBasis>("by"));
+    let parts = view.tables("parts", |view| {
+        let line = view.needed("line", |view| view.text("line"));
+        let part = view.needed("part", |view| view.exact("part", Some(Quantity::SplitPart)));
+        Some((line?.to_string(), part?))
+    });
+    let members: Vec<(&str, &crate::number::Exact)> = parts.iter().map(|(line, part)| (line.as_str(), part)).collect();
+    view.accept("", brief.clone().split(&name?, by?, &members))
+}
+
+fn read_requirement(view: &TableView<'_>) -> Option<Requirement> {
+    let name = view.name("name");
+    let measure = read_measure(view);
+    let basis = read_basis(view);
+    let (equal, at_least, at_most) = (view.exact("equal", None), view.exact("at_least", None), view.exact("at_most", None));
+    let every = view.boolean("for_every_composition").unwrap_or(false);
+    let stated = [view.has("equal"), view.has("at_least") || view.has("at_most")];
+    if stated != [true, false] && stated != [false, true] {
+        view.fault("", Fault::new(FaultKind::Contradiction, "a requirement states equal, or at_least and at_most, or one of them"));
+        return None;
+    }
+    let measure = measure?;
+    let requirement = match (equal, at_least, at_most) {
+        (Some(value), ..) => Requirement::equal(measure, value),
+        (None, Some(low), Some(high)) => view.accept("at_least", Requirement::between(measure, low, high))?,
+        (None, Some(low), None) if !view.has("at_most") => Requirement::at_least(measure, low),
+        (None, None, Some(high)) if !view.has("at_least") => Requirement::at_most(measure, high),
+        // Reported already.
+        _ => return None,
+    };
+    let requirement = requirement.on(basis);
+    let requirement = if every { requirement.for_every_composition() } else { requirement };
+    match name {
+        Some(name) => view.accept("name", requirement.named(&name)),
+        None => Some(requirement),
+    }
+}
+
+fn read_objective(view: &TableView<'_>, brief: &Brief) -> Option<Objective> {
+    if view.has("least_change") {
+        let base = view.named_decimals("least_change", Quantity::Percent);
+        let base = base.into_iter().filter_map(|(name, percent)| Some((name, view.accept("least_change", Ppm::from_percent(percent))?)));
+        return Some(Objective::LeastChange(base.collect()));
+    }
+    let direction = view.needed("direction", |view| view.choice::<Direction>("direction"));
+    let measure = read_measure(view);
+    let basis = read_basis(view);
+    if let Some(measure) = &measure {
+        check_scopes(view, measure, brief);
+    }
+    Some(Objective::measure(direction?, measure?, basis))
+}

@@ -1,0 +1,144 @@
+//! A line of a brief.
+
+use std::sync::Arc;
+
+use crate::document::check_name;
+use crate::error::{Error, Fault, FaultKind};
+use crate::material::Material;
+use crate::measure::LineView;
+use crate::number::Ppm;
+
+/// What a line's percentage may be.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Role {
+    /// Exactly this.
+    Fixed(Ppm),
+    /// From low to high.
+    Between(Ppm, Ppm),
+    /// Anything.
+    Free,
+    /// Whatever fills to 100.
+    Qs,
+}
+
+impl Role {
+    /// From low to high.
+    ///
+    /// # Errors
+    /// A low end above the high end.
+    pub fn between(low: Ppm, high: Ppm) -> Result<Self, Error> {
+        if low > high {
+            return Err(Fault::new(FaultKind::Contradiction, "a range is upside down").value(format!("{low} to {high} %")).allowed("low <= high").into());
+        }
+        Ok(Role::Between(low, high))
+    }
+
+    /// The lowest and highest percentage.
+    #[must_use]
+    pub fn range(&self) -> (Ppm, Ppm) {
+        match self {
+            Role::Fixed(percent) => (*percent, *percent),
+            Role::Between(low, high) => (*low, *high),
+            Role::Free | Role::Qs => (Ppm::ZERO, Ppm::WHOLE),
+        }
+    }
+
+    /// In words: `fixed at 1.5 %`.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match self {
+            Role::Fixed(percent) => format!("fixed at {percent} %"),
+            Role::Between(low, high) => format!("between {low} and {high} %"),
+            Role::Free => "free".to_string(),
+            Role::Qs => "to 100 %".to_string(),
+        }
+    }
+}
+
+/// A raw material in a brief and what its percentage may be.
+///
+/// ```
+/// use tenside::brief::{BriefLine, Role};
+/// use tenside::catalogue::Catalogue;
+/// let kaolin = Catalogue::starter().material("kaolin")?.clone();
+/// let line = BriefLine::new("clay on top", kaolin, Role::Qs)?.in_phase("cool-down")?;
+/// assert_eq!(line.phase(), "cool-down");
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct BriefLine {
+    name: String,
+    material: Arc<Material>,
+    phase: String,
+    role: Role,
+    groups: Vec<String>,
+}
+
+impl BriefLine {
+    /// A line in the material's usual phase.
+    ///
+    /// # Errors
+    /// A bad name.
+    pub fn new(name: &str, material: Arc<Material>, role: Role) -> Result<Self, Error> {
+        let phase = material.phase().to_string();
+        Ok(BriefLine { name: check_name(name)?, material, phase, role, groups: Vec::new() })
+    }
+
+    /// In another phase.
+    ///
+    /// # Errors
+    /// A bad name.
+    pub fn in_phase(mut self, phase: &str) -> Result<Self, Error> {
+        self.phase = check_name(phase)?;
+        Ok(self)
+    }
+
+    pub(super) fn join(&mut self, group: &str) {
+        if !self.groups.iter().any(|known| known == group) {
+            self.groups.push(group.to_string());
+        }
+    }
+
+    pub(super) fn set_phase(&mut self, phase: &str) {
+        self.phase = phase.to_string();
+    }
+
+    pub(super) fn set_material(&mut self, material: Arc<Material>) {
+        self.material = material;
+    }
+
+    /// Its name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Its raw material, typical or a lot.
+    #[must_use]
+    pub fn material(&self) -> &Arc<Material> {
+        &self.material
+    }
+
+    /// Its phase.
+    #[must_use]
+    pub fn phase(&self) -> &str {
+        &self.phase
+    }
+
+    /// What its percentage may be.
+    #[must_use]
+    pub fn role(&self) -> &Role {
+        &self.role
+    }
+
+    /// The groups it belongs to, splits included.
+    #[must_use]
+    pub fn groups(&self) -> &[String] {
+        &self.groups
+    }
+
+    pub(crate) fn view(&self) -> LineView<'_> {
+        LineView { name: &self.name, material: &self.material, phase: &self.phase, groups: &self.groups }
+    }
+}

@@ -1,0 +1,495 @@
+//! A brief: lines, splits, requirements and an objective; the question that [`solve`](crate::solve) answers.
+
+mod document;
+mod line;
+mod objective;
+mod requirement;
+mod split;
+
+use std::sync::Arc;
+
+pub use document::BriefDocument;
+pub use line::{BriefLine, Role};
+pub use objective::{Direction, Objective};
+pub use requirement::Requirement;
+pub use split::{Split, SplitBasis};
+
+use crate::catalogue::{Catalogue, PriceList};
+use crate::document::{check_name, unknown_name};
+use crate::error::{Error, Fault, FaultKind};
+use crate::formula::{Formula, Phase, order_phases};
+use crate::material::Lot;
+use crate::measure::{Basis, LineView, Measure, Scope};
+use crate::number::{Exact, Ppm};
+use crate::substance::Attribute;
+
+/// Something that reads as an exact number: text, whole numbers, decimals.
+pub trait ToExact {
+    /// The number.
+    ///
+    /// # Errors
+    /// Text that is no number.
+    fn to_exact(self) -> Result<Exact, Error>;
+}
+
+impl ToExact for &str {
+    fn to_exact(self) -> Result<Exact, Error> {
+        self.parse()
+    }
+}
+
+impl ToExact for i32 {
+    fn to_exact(self) -> Result<Exact, Error> {
+        Ok(Exact::from(self))
+    }
+}
+
+impl ToExact for Exact {
+    fn to_exact(self) -> Result<Exact, Error> {
+        Ok(self)
+    }
+}
+
+impl ToExact for &Exact {
+    fn to_exact(self) -> Result<Exact, Error> {
+        Ok(self.clone())
+    }
+}
+
+impl ToExact for rust_decimal::Decimal {
+    fn to_exact(self) -> Result<Exact, Error> {
+        Ok(Exact::from(self))
+    }
+}
+
+impl ToExact for Ppm {
+    fn to_exact(self) -> Result<Exact, Error> {
+        Ok(self.percent())
+    }
+}
+
+/// The question. Values are immutable: every method gives a new brief, and refuses what cannot be meant.
+///
+/// ```
+/// use tenside::brief::{Brief, SplitBasis};
+/// use tenside::catalogue::Catalogue;
+/// use tenside::measure::Measure;
+/// let brief = Brief::new("Plain bar", &Catalogue::starter())?
+///     .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
+///     .fix("panthenol", "1.5")?
+///     .between("cetyl-alcohol", 3, 6)?
+///     .qs("kaolin")?
+///     .target(Measure::active_matter(), 58)?
+///     .at_most(Measure::water(), 9)?;
+/// let answer = brief.solve()?;
+/// assert!(answer.verify().is_ok());
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug)]
+pub struct Brief {
+    title: String,
+    catalogue: Arc<Catalogue>,
+    prices: Option<Arc<PriceList>>,
+    phases: Vec<Phase>,
+    lines: Vec<BriefLine>,
+    splits: Vec<Split>,
+    requirements: Vec<Requirement>,
+    objective: Option<Objective>,
+}
+
+impl PartialEq for Brief {
+    /// The same question; catalogues count by the materials the lines use.
+    fn eq(&self, other: &Self) -> bool {
+        self.title == other.title
+            && self.prices == other.prices
+            && self.phases == other.phases
+            && self.lines == other.lines
+            && self.splits == other.splits
+            && self.requirements == other.requirements
+            && self.objective == other.objective
+    }
+}
+
+impl Brief {
+    /// An empty brief over a catalogue.
+    ///
+    /// # Errors
+    /// A bad title.
+    pub fn new(title: &str, catalogue: &Catalogue) -> Result<Self, Error> {
+        Ok(Brief {
+            title: check_name(title)?,
+            catalogue: Arc::new(catalogue.clone()),
+            prices: None,
+            phases: Vec::new(),
+            lines: Vec::new(),
+            splits: Vec::new(),
+            requirements: Vec::new(),
+            objective: None,
+        })
+    }
+
+    /// With the user's price list.
+    #[must_use]
+    pub fn with_prices(mut self, prices: Arc<PriceList>) -> Self {
+        self.prices = Some(prices);
+        self
+    }
+
+    /// With another title.
+    ///
+    /// # Errors
+    /// A bad title.
+    pub fn with_title(mut self, title: &str) -> Result<Self, Error> {
+        self.title = check_name(title)?;
+        Ok(self)
+    }
+
+    /// With a phase and its temperature in °C; phases keep the order in which they are stated.
+    ///
+    /// # Errors
+    /// A phase stated twice.
+    pub fn phase(mut self, phase: Phase) -> Result<Self, Error> {
+        if self.phases.iter().any(|known| known.name() == phase.name()) {
+            return Err(Fault::new(FaultKind::Duplicate, "a phase stands twice").value(format!("{:?}", phase.name())).into());
+        }
+        self.phases.push(phase);
+        Ok(self)
+    }
+
+    /// With one more line.
+    ///
+    /// # Errors
+    /// A line of the same name, a second q.s. line, another material of an id in use, a material that does not take part in a brief.
+    pub fn line(mut self, line: BriefLine) -> Result<Self, Error> {
+        if self.lines.iter().any(|known| known.name() == line.name()) {
+            return Err(Fault::new(FaultKind::Duplicate, "two lines have the same name")
+                .value(format!("{:?}", line.name()))
+                .remedy("give one of them a name of its own")
+                .into());
+        }
+        if line.role() == &Role::Qs {
+            if let Some(known) = self.lines.iter().find(|known| known.role() == &Role::Qs) {
+                return Err(Fault::new(FaultKind::Duplicate, "two lines fill to 100")
+                    .value(format!("{:?} and {:?}", known.name(), line.name()))
+                    .allowed("one q.s. line or none")
+                    .remedy("make one of them a range or free")
+                    .into());
+            }
+        }
+        self.lines.push(line);
+        Ok(self)
+    }
+
+    fn named_line(self, name: &str, role: Role) -> Result<Self, Error> {
+        let material = Arc::clone(self.catalogue.material(name)?);
+        let line = BriefLine::new(material.id(), material.clone(), role)?;
+        self.line(line)
+    }
+
+    /// With a raw material fixed at a percentage as supplied.
+    ///
+    /// # Errors
+    /// An unknown or ambiguous material, a percentage outside 0 to 100 or off the grid of 0.0001 %.
+    pub fn fix(self, material: &str, percent: impl ToExact) -> Result<Self, Error> {
+        let percent = on_grid(percent, material)?;
+        self.named_line(material, Role::Fixed(percent))
+    }
+
+    /// With a raw material between two percentages as supplied.
+    ///
+    /// # Errors
+    /// As [`Brief::fix`], and a low end above the high end.
+    pub fn between(self, material: &str, low: impl ToExact, high: impl ToExact) -> Result<Self, Error> {
+        let (low, high) = (on_grid(low, material)?, on_grid(high, material)?);
+        let role = Role::between(low, high).map_err(|error| error.within(&format!("line {material:?}")))?;
+        self.named_line(material, role)
+    }
+
+    /// With a raw material that may take any percentage.
+    ///
+    /// # Errors
+    /// An unknown or ambiguous material.
+    pub fn free(self, material: &str) -> Result<Self, Error> {
+        self.named_line(material, Role::Free)
+    }
+
+    /// With the raw material that fills to 100.
+    ///
+    /// # Errors
+    /// An unknown or ambiguous material, a second such line.
+    pub fn qs(self, material: &str) -> Result<Self, Error> {
+        self.named_line(material, Role::Qs)
+    }
+
+    /// With a named ratio inside the surfactant system: by weight as supplied, by active matter, or by mole of active.
+    /// Members that are not lines yet become free lines.
+    ///
+    /// # Errors
+    /// A name in use, fewer than two members, a member that stands twice, parts that are not above 0, a member without active matter
+    /// in a split by active or mole.
+    pub fn split<P: ToExact + Copy>(mut self, name: &str, basis: SplitBasis, members: &[(&str, P)]) -> Result<Self, Error> {
+        let name = check_name(name)?;
+        if self.splits.iter().any(|split| split.name() == name) {
+            return Err(Fault::new(FaultKind::Duplicate, "two splits have the same name").value(format!("{name:?}")).into());
+        }
+        let mut parts = Vec::new();
+        for (member, part) in members {
+            if !self.lines.iter().any(|line| line.name() == *member) {
+                self = self.free(member)?;
+            }
+            let line = match self.lines.iter().position(|line| line.name() == *member) {
+                Some(index) => index,
+                // Named by an alias: the line just added carries the material's id.
+                None => self.lines.len() - 1,
+            };
+            parts.push((self.lines[line].name().to_string(), part.to_exact()?));
+            self.lines[line].join(&name);
+        }
+        let split = Split::new(&name, basis, parts)?;
+        split.check(&self.lines)?;
+        self.splits.push(split);
+        Ok(self)
+    }
+
+    /// With lines joined into a named group, for scopes.
+    ///
+    /// # Errors
+    /// An unknown line, a bad name.
+    pub fn group(mut self, name: &str, lines: &[&str]) -> Result<Self, Error> {
+        let name = check_name(name)?;
+        for line in lines {
+            let index = self.line_index(line)?;
+            self.lines[index].join(&name);
+        }
+        Ok(self)
+    }
+
+    /// With a line moved to another phase.
+    ///
+    /// # Errors
+    /// An unknown line, a bad name.
+    pub fn in_phase(mut self, line: &str, phase: &str) -> Result<Self, Error> {
+        let index = self.line_index(line)?;
+        let phase = check_name(phase)?;
+        self.lines[index].set_phase(&phase);
+        Ok(self)
+    }
+
+    /// With a lot for a line.
+    ///
+    /// # Errors
+    /// An unknown line, a lot of another material, a certificate that contradicts.
+    pub fn use_lot(mut self, line: &str, lot: &Arc<Lot>) -> Result<Self, Error> {
+        let index = self.line_index(line)?;
+        let (material, _) = self.lines[index].material().with_lot(lot)?;
+        self.lines[index].set_material(Arc::new(material));
+        for split in &self.splits {
+            split.check(&self.lines)?;
+        }
+        Ok(self)
+    }
+
+    /// With what is in stock: lots are used on the lines of their material, and every line whose material is not named is required to
+    /// be 0. Entries are lot names or material ids of the catalogue.
+    ///
+    /// # Errors
+    /// An unknown entry, and two lots for one line (name the line and its lot with [`Brief::use_lot`] first).
+    pub fn in_stock(mut self, entries: &[&str]) -> Result<Self, Error> {
+        let mut stocked: Vec<String> = Vec::new();
+        for entry in entries {
+            match self.catalogue.lot(entry).ok().cloned() {
+                Some(lot) => {
+                    let names: Vec<String> =
+                        self.lines.iter().filter(|line| line.material().id() == lot.material()).map(|line| line.name().to_string()).collect();
+                    for name in names {
+                        let index = self.line_index(&name)?;
+                        match self.lines[index].material().lot() {
+                            Some(known) if known.id() == lot.id() => {}
+                            Some(known) => {
+                                return Err(Fault::new(FaultKind::Contradiction, "two lots are in stock for one line")
+                                    .at(format!("line {name:?}"))
+                                    .value(format!("{:?} and {:?}", known.id(), lot.id()))
+                                    .remedy("give each lot a line of its own")
+                                    .into());
+                            }
+                            None => self = self.use_lot(&name, &lot)?,
+                        }
+                    }
+                    stocked.push(lot.material().to_string());
+                }
+                None => stocked.push(self.catalogue.material(entry)?.id().to_string()),
+            }
+        }
+        let absent: Vec<String> =
+            self.lines.iter().filter(|line| !stocked.iter().any(|id| id == line.material().id())).map(|line| line.name().to_string()).collect();
+        for name in absent {
+            let measure = Measure::as_supplied().contributed_by(Scope::lines([name.as_str()])?);
+            self.requirements.push(Requirement::at_most(measure, Exact::ZERO).named(&format!("{name} is not in stock"))?);
+        }
+        Ok(self)
+    }
+
+    /// With a requirement.
+    ///
+    /// # Errors
+    /// A requirement of the same name.
+    pub fn require(mut self, requirement: Requirement) -> Result<Self, Error> {
+        if self.requirements.iter().any(|known| known.name() == requirement.name()) {
+            return Err(Fault::new(FaultKind::Duplicate, "two requirements have the same name")
+                .value(format!("{:?}", requirement.name()))
+                .remedy("drop one, or give one a name of its own")
+                .into());
+        }
+        self.requirements.push(requirement);
+        Ok(self)
+    }
+
+    /// With a measure at exactly this value.
+    ///
+    /// # Errors
+    /// Text that is no number, the same requirement twice.
+    pub fn target(self, measure: Measure, value: impl ToExact) -> Result<Self, Error> {
+        self.require(Requirement::equal(measure, value.to_exact()?))
+    }
+
+    /// With a measure at or below this value.
+    ///
+    /// # Errors
+    /// Text that is no number, the same requirement twice.
+    pub fn at_most(self, measure: Measure, value: impl ToExact) -> Result<Self, Error> {
+        self.require(Requirement::at_most(measure, value.to_exact()?))
+    }
+
+    /// With a measure at or above this value.
+    ///
+    /// # Errors
+    /// Text that is no number, the same requirement twice.
+    pub fn at_least(self, measure: Measure, value: impl ToExact) -> Result<Self, Error> {
+        self.require(Requirement::at_least(measure, value.to_exact()?))
+    }
+
+    /// Without any raw material that has the attribute. Where that is not known of a raw material, solving says so.
+    ///
+    /// # Errors
+    /// The same requirement twice.
+    pub fn without(self, attribute: Attribute) -> Result<Self, Error> {
+        let requirement = Requirement::at_most(Measure::attribute(attribute), Exact::ZERO).named(&format!("without {attribute}"))?;
+        self.require(requirement)
+    }
+
+    /// With the recommended use levels of a product use as requirements, one a raw material; raw materials without a stated level
+    /// are left as they are and returned.
+    ///
+    /// # Errors
+    /// The same requirements twice.
+    pub fn within_use_levels(mut self, product_use: &str) -> Result<(Self, Vec<String>), Error> {
+        let mut seen: Vec<String> = Vec::new();
+        let mut without = Vec::new();
+        for line in self.lines.clone() {
+            let material = line.material();
+            if seen.iter().any(|id| id == material.id()) {
+                continue;
+            }
+            seen.push(material.id().to_string());
+            match material.use_level(product_use) {
+                Some(level) => {
+                    let name = format!("use level of {} for {product_use}, {} to {} %", material.id(), level.low, level.high);
+                    let requirement = Requirement::between(Measure::material(material.id())?, level.low.percent(), level.high.percent())?;
+                    self = self.require(requirement.named(&name)?)?;
+                }
+                None => without.push(material.id().to_string()),
+            }
+        }
+        Ok((self, without))
+    }
+
+    /// Asking for the formula with the least value of a measure.
+    #[must_use]
+    pub fn minimise(mut self, measure: Measure) -> Self {
+        self.objective = Some(Objective::measure(Direction::Minimise, measure, Basis::AsCharged));
+        self
+    }
+
+    /// Asking for the formula with the greatest value of a measure.
+    #[must_use]
+    pub fn maximise(mut self, measure: Measure) -> Self {
+        self.objective = Some(Objective::measure(Direction::Maximise, measure, Basis::AsCharged));
+        self
+    }
+
+    /// Asking for what the objective says, or for the middle of the ranges where there is none.
+    #[must_use]
+    pub fn with_objective(mut self, objective: Option<Objective>) -> Self {
+        self.objective = objective;
+        self
+    }
+
+    /// Asking for the formula that changes least from a given one: the sum of the changes of all lines, matched by name.
+    #[must_use]
+    pub fn least_change_from(mut self, formula: &Formula) -> Self {
+        let base = formula.lines().iter().map(|line| (line.name().to_string(), line.percent())).collect();
+        self.objective = Some(Objective::LeastChange(base));
+        self
+    }
+
+    /// Its title.
+    #[must_use]
+    pub fn title(&self) -> &str {
+        &self.title
+    }
+
+    /// Its catalogue.
+    #[must_use]
+    pub fn catalogue(&self) -> &Catalogue {
+        &self.catalogue
+    }
+
+    /// Its price list.
+    #[must_use]
+    pub fn prices(&self) -> Option<&Arc<PriceList>> {
+        self.prices.as_ref()
+    }
+
+    /// Its phases in working order: those stated, then those that only lines name.
+    #[must_use]
+    pub fn phases(&self) -> Vec<Phase> {
+        order_phases(&self.phases, self.lines.iter().map(BriefLine::phase))
+    }
+
+    /// Its lines.
+    #[must_use]
+    pub fn lines(&self) -> &[BriefLine] {
+        &self.lines
+    }
+
+    /// Its splits.
+    #[must_use]
+    pub fn splits(&self) -> &[Split] {
+        &self.splits
+    }
+
+    /// Its requirements.
+    #[must_use]
+    pub fn requirements(&self) -> &[Requirement] {
+        &self.requirements
+    }
+
+    /// Its objective.
+    #[must_use]
+    pub fn objective(&self) -> Option<&Objective> {
+        self.objective.as_ref()
+    }
+
+    fn line_index(&self, name: &str) -> Result<usize, Error> {
+        self.lines.iter().position(|line| line.name() == name).ok_or_else(|| unknown_name("line", name, self.lines.iter().map(BriefLine::name)).into())
+    }
+
+    pub(crate) fn views(&self) -> Vec<LineView<'_>> {
+        self.lines.iter().map(BriefLine::view).collect()
+    }
+}
+
+fn on_grid(percent: impl ToExact, line: &str) -> Result<Ppm, Error> {
+    let shown: String = line.chars().take(80).collect();
+    percent.to_exact().and_then(|percent| Ppm::from_exact_percent(&percent)).map_err(|error| error.within(&format!("line {shown:?}")))
+}

@@ -1,0 +1,50 @@
+//! What makes one answer better than another.
+
+use crate::document::named_enum;
+use crate::measure::{Basis, Measure};
+use crate::number::Ppm;
+
+named_enum! {
+    /// Which way is better.
+    Direction "direction" {
+        /// The less the better.
+        Minimise = "minimise",
+        /// The more the better.
+        Maximise = "maximise",
+    }
+}
+
+/// What is asked for among all formulas that meet the requirements.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Objective {
+    /// The least or greatest value of a measure on a basis.
+    Measure {
+        /// Which way is better.
+        direction: Direction,
+        /// Of what.
+        measure: Measure,
+        /// On which basis.
+        basis: Basis,
+    },
+    /// The least sum of changes from these percentages, by line name.
+    LeastChange(Vec<(String, Ppm)>),
+}
+
+impl Objective {
+    /// The least or greatest value of a measure.
+    #[must_use]
+    pub fn measure(direction: Direction, measure: Measure, basis: Basis) -> Self {
+        Objective::Measure { direction, measure, basis }
+    }
+
+    /// In words: `minimise cost`.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match self {
+            Objective::Measure { direction, measure, basis: Basis::AsCharged } => format!("{direction} {}", measure.name()),
+            Objective::Measure { direction, measure, basis } => format!("{direction} {}, {basis}", measure.name()),
+            Objective::LeastChange(_) => "change least".to_string(),
+        }
+    }
+}

@@ -1,0 +1,148 @@
+//! A requirement: a measure and the values it may have.
+
+use crate::document::check_name;
+use crate::error::{Error, Fault, FaultKind};
+use crate::measure::{Basis, Measure, View};
+use crate::number::Exact;
+
+/// A measure held at a value, below one, above one, or between two; for typical compositions or for every one.
+///
+/// ```
+/// use tenside::brief::Requirement;
+/// use tenside::measure::{Basis, Measure};
+/// use tenside::number::Exact;
+/// let dry = Requirement::at_least(Measure::active_matter(), Exact::from(60)).on(Basis::finished(Exact::from(5))?);
+/// assert_eq!(dry.name(), "active matter at least 60 %, finished at 5 % residual moisture");
+/// let sure = Requirement::at_most(Measure::water(), Exact::from(9)).for_every_composition();
+/// assert_eq!(sure.name(), "water at most 9 %, for every composition");
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Requirement {
+    name: Option<String>,
+    measure: Measure,
+    basis: Basis,
+    low: Option<Exact>,
+    high: Option<Exact>,
+    every_composition: bool,
+}
+
+impl Requirement {
+    fn new(measure: Measure, low: Option<Exact>, high: Option<Exact>) -> Self {
+        Requirement { name: None, measure, basis: Basis::AsCharged, low, high, every_composition: false }
+    }
+
+    /// Exactly this value.
+    #[must_use]
+    pub fn equal(measure: Measure, value: Exact) -> Self {
+        Requirement::new(measure, Some(value.clone()), Some(value))
+    }
+
+    /// This value or less.
+    #[must_use]
+    pub fn at_most(measure: Measure, value: Exact) -> Self {
+        Requirement::new(measure, None, Some(value))
+    }
+
+    /// This value or more.
+    #[must_use]
+    pub fn at_least(measure: Measure, value: Exact) -> Self {
+        Requirement::new(measure, Some(value), None)
+    }
+
+    /// From low to high.
+    ///
+    /// # Errors
+    /// A low end above the high end.
+    pub fn between(measure: Measure, low: Exact, high: Exact) -> Result<Self, Error> {
+        if low > high {
+            return Err(Fault::new(FaultKind::Contradiction, "a range is upside down")
+                .at(measure.name())
+                .value(format!("{low} to {high}"))
+                .allowed("low <= high")
+                .into());
+        }
+        Ok(Requirement::new(measure, Some(low), Some(high)))
+    }
+
+    /// On another basis than as charged.
+    #[must_use]
+    pub fn on(mut self, basis: Basis) -> Self {
+        self.basis = basis;
+        self
+    }
+
+    /// For every composition inside the stated ranges, not only the typical one.
+    #[must_use]
+    pub fn for_every_composition(mut self) -> Self {
+        self.every_composition = true;
+        self
+    }
+
+    /// With a name of the user's.
+    ///
+    /// # Errors
+    /// A bad name.
+    pub fn named(mut self, name: &str) -> Result<Self, Error> {
+        self.name = Some(check_name(name)?);
+        Ok(self)
+    }
+
+    /// Its name: the user's, else what it asks for.
+    #[must_use]
+    pub fn name(&self) -> String {
+        if let Some(name) = &self.name {
+            return name.clone();
+        }
+        let unit = self.measure.unit(None);
+        let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
+        let values = match (&self.low, &self.high) {
+            (Some(low), Some(high)) if low == high => format!("at {low}{unit}"),
+            (Some(low), Some(high)) => format!("between {low} and {high}{unit}"),
+            (Some(low), None) => format!("at least {low}{unit}"),
+            (None, Some(high)) => format!("at most {high}{unit}"),
+            (None, None) => String::new(),
+        };
+        let basis = if self.basis == Basis::AsCharged { String::new() } else { format!(", {}", self.basis) };
+        let every = if self.every_composition { ", for every composition" } else { "" };
+        format!("{} {values}{basis}{every}", self.measure.name())
+    }
+
+    pub(super) fn own_name(&self) -> Option<&str> {
+        self.name.as_deref()
+    }
+
+    /// Its measure.
+    #[must_use]
+    pub fn measure(&self) -> &Measure {
+        &self.measure
+    }
+
+    /// Its basis.
+    #[must_use]
+    pub fn basis(&self) -> &Basis {
+        &self.basis
+    }
+
+    /// The lowest allowed value.
+    #[must_use]
+    pub fn low(&self) -> Option<&Exact> {
+        self.low.as_ref()
+    }
+
+    /// The highest allowed value.
+    #[must_use]
+    pub fn high(&self) -> Option<&Exact> {
+        self.high.as_ref()
+    }
+
+    /// True where it is to hold for every composition.
+    #[must_use]
+    pub fn is_for_every_composition(&self) -> bool {
+        self.every_composition
+    }
+
+    pub(crate) fn view(&self) -> View {
+        if self.every_composition { View::EveryComposition } else { View::Typical }
+    }
+}

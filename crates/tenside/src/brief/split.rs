@@ -1,0 +1,103 @@
+//! A split: the ratio inside a surfactant system.
+
+use crate::bounds::Quantity;
+use crate::document::named_enum;
+use crate::error::{Error, Fault, FaultKind};
+use crate::measure::{Content, Measure, Scope};
+use crate::number::Exact;
+
+use super::BriefLine;
+
+named_enum! {
+    /// What a split's parts are parts of.
+    SplitBasis "split basis" {
+        /// Weight as supplied.
+        Weight = "weight",
+        /// Active matter.
+        Active = "active",
+        /// Amount of active substance.
+        Mole = "mole",
+    }
+}
+
+/// Lines that stand in a stated ratio to each other.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Split {
+    name: String,
+    basis: SplitBasis,
+    parts: Vec<(String, Exact)>,
+}
+
+impl Split {
+    /// A split of these lines.
+    ///
+    /// # Errors
+    /// Fewer than two members, a member that stands twice, parts that are not above 0.
+    pub fn new(name: &str, basis: SplitBasis, parts: Vec<(String, Exact)>) -> Result<Self, Error> {
+        let place = format!("split {name:?}");
+        let mut faults = Vec::new();
+        if parts.len() < 2 {
+            faults.push(Fault::new(FaultKind::OutOfRange, "a split of fewer than two lines").value(parts.len()).allowed("two lines or more"));
+        }
+        for (index, (member, part)) in parts.iter().enumerate() {
+            if parts[..index].iter().any(|(earlier, _)| earlier == member) {
+                faults.push(Fault::new(FaultKind::Duplicate, "a line stands twice in the split").value(format!("{member:?}")));
+            }
+            if let Err(error) = Quantity::SplitPart.check(part) {
+                faults.extend(error.within(member).into_faults());
+            }
+        }
+        Error::check(faults, ()).map_err(|error| error.within(&place))?;
+        Ok(Split { name: name.to_string(), basis, parts })
+    }
+
+    /// Refuses members that bring nothing of what the split divides.
+    pub(super) fn check(&self, lines: &[BriefLine]) -> Result<(), Error> {
+        let mut faults = Vec::new();
+        for line in lines.iter().filter(|line| self.parts.iter().any(|(member, _)| member == line.name())) {
+            if self.basis != SplitBasis::Weight && line.material().active()?.percent().is_zero() {
+                faults.push(
+                    Fault::new(FaultKind::Contradiction, "the line brings no active matter to divide")
+                        .at(format!("split {:?}, line {:?}", self.name, line.name()))
+                        .remedy("split by weight, or choose another raw material"),
+                );
+            }
+        }
+        Error::check(faults, ())
+    }
+
+    /// Its name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// What the parts are parts of.
+    #[must_use]
+    pub fn basis(&self) -> SplitBasis {
+        self.basis
+    }
+
+    /// Lines and their parts.
+    #[must_use]
+    pub fn parts(&self) -> &[(String, Exact)] {
+        &self.parts
+    }
+
+    /// What a member brings.
+    pub(crate) fn measure(&self, line: &str) -> Measure {
+        let content = match self.basis {
+            SplitBasis::Weight => Content::Mass,
+            SplitBasis::Active => Content::Active(None),
+            SplitBasis::Mole => Content::ActiveMoles,
+        };
+        Measure::of(content).contributed_by(Scope::Lines(vec![line.to_string()]))
+    }
+
+    /// In words: `wash, sci-powder to capb-30 as 14 to 1 by active`.
+    pub(crate) fn words(&self, member: usize) -> String {
+        let (first, first_part) = &self.parts[0];
+        let (other, part) = &self.parts[member];
+        format!("split {}: {first} to {other} as {first_part} to {part} by {}", self.name, self.basis)
+    }
+}

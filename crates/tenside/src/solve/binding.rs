@@ -1,0 +1,63 @@
+//! What holds an answer where it is.
+
+use super::linear::Outcome;
+use super::program::RowName;
+use super::proof::Proof;
+use crate::brief::{Brief, Role};
+use crate::number::Exact;
+
+/// Which end binds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// The value stands at its lowest allowed.
+    AtLowest,
+    /// The value stands at its highest allowed.
+    AtHighest,
+    /// The value is fixed.
+    Fixed,
+}
+
+/// A requirement or range that the exact solution meets exactly.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Binding {
+    /// In the words of the brief.
+    pub words: String,
+    /// Which end.
+    pub side: Side,
+    /// True where the proof uses it: without it the objective could be better.
+    pub decisive: bool,
+}
+
+/// The requirements and ranges that bind, the brief's own order; fixed lines and the sum to 100 always bind and are left out.
+pub(super) fn bindings(brief: &Brief, proof: &Proof) -> Vec<Binding> {
+    let Outcome::Optimal(optimum) = proof.outcome() else { return Vec::new() };
+    let mut found = Vec::new();
+    for (index, line) in brief.lines().iter().enumerate() {
+        let (low, high) = line.role().range();
+        let value = &optimum.values[index];
+        let side = match line.role() {
+            Role::Fixed(_) => continue,
+            _ if *value == low.percent() => Side::AtLowest,
+            _ if *value == high.percent() => Side::AtHighest,
+            _ => continue,
+        };
+        let words = format!("line {}, {}", line.name(), line.role().words());
+        found.push(Binding { words, side, decisive: !optimum.reduced_costs[index].is_zero() });
+    }
+    let program = proof.program();
+    for ((name, row), multiplier) in program.names().iter().zip(program.program().rows()).zip(&optimum.row_multipliers) {
+        if matches!(name, RowName::Total | RowName::Objective(_)) {
+            continue;
+        }
+        let activity: Exact = row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
+        let (at_low, at_high) = (row.low.as_ref() == Some(&activity), row.high.as_ref() == Some(&activity));
+        let side = match (at_low, at_high) {
+            (true, true) => Side::Fixed,
+            (true, false) => Side::AtLowest,
+            (false, true) => Side::AtHighest,
+            (false, false) => continue,
+        };
+        found.push(Binding { words: name.words().to_string(), side, decisive: !multiplier.is_zero() });
+    }
+    found
+}

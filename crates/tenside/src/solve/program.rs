@@ -1,0 +1,247 @@
+//! A brief made into a linear program: one column a line, rows named in the words of the brief.
+
+use super::linear::{Column, Program, Row};
+use crate::brief::{Brief, Objective, Requirement, Role};
+use crate::error::{Error, Fault, FaultKind};
+use crate::measure::{Basis, Compiled, Content, Facts, LineView, Measure, Scope, Sense, View};
+use crate::number::Exact;
+
+/// What a row of the program says, in the words of the brief.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum RowName {
+    /// The lines sum to 100 %.
+    Total,
+    /// A member of a split against its first member.
+    Split(String),
+    /// A requirement of the brief, by its place.
+    Requirement {
+        /// Its place among the brief's requirements.
+        index: usize,
+        /// True for its upper end.
+        upper: bool,
+        /// In words.
+        words: String,
+    },
+    /// A finished basis needs at least the residual water to be charged.
+    WaterToKeep(String),
+    /// Reckoning of the objective: distance from the middle of ranges, or change from a base.
+    Objective(String),
+}
+
+impl RowName {
+    /// In words.
+    #[must_use]
+    pub fn words(&self) -> &str {
+        match self {
+            RowName::Total => "the lines sum to 100 %",
+            RowName::Split(words) | RowName::WaterToKeep(words) | RowName::Objective(words) => words,
+            RowName::Requirement { words, .. } => words,
+        }
+    }
+}
+
+/// The linear program of a brief. The first columns are the brief's lines, in percent; the objective may add columns of its own.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BriefProgram {
+    program: Program,
+    names: Vec<RowName>,
+    lines: usize,
+}
+
+impl BriefProgram {
+    /// The program.
+    #[must_use]
+    pub fn program(&self) -> &Program {
+        &self.program
+    }
+
+    /// What each row says.
+    #[must_use]
+    pub fn names(&self) -> &[RowName] {
+        &self.names
+    }
+
+    /// How many of the columns are lines.
+    #[must_use]
+    pub fn lines(&self) -> usize {
+        self.lines
+    }
+
+    pub(super) fn new(columns: Vec<Column>, rows: Vec<(RowName, Row)>, lines: usize) -> Result<Self, Error> {
+        let (names, rows) = rows.into_iter().unzip();
+        Ok(BriefProgram { program: Program::new(columns, rows)?, names, lines })
+    }
+}
+
+/// The rows that every program of a brief has, whatever its objective, and the columns of its lines.
+pub(super) struct Frame {
+    pub(super) columns: Vec<Column>,
+    pub(super) rows: Vec<(RowName, Row)>,
+}
+
+/// Compiles lines, splits and requirements.
+pub(super) fn frame(brief: &Brief) -> Result<Frame, Error> {
+    if brief.lines().is_empty() {
+        return Err(Fault::new(FaultKind::Missing, "a brief without lines cannot be answered").remedy("add raw materials").into());
+    }
+    let columns = brief
+        .lines()
+        .iter()
+        .map(|line| {
+            let (low, high) = line.role().range();
+            Column { low: Some(low.percent()), high: Some(high.percent()), cost: Exact::ZERO }
+        })
+        .collect();
+    let hundred = Exact::hundred();
+    let total = Row { coefficients: vec![Exact::ONE; brief.lines().len()], low: Some(hundred.clone()), high: Some(hundred) };
+    let mut rows = vec![(RowName::Total, total)];
+    let mut faults = Vec::new();
+    let mut keep = |result: Result<Vec<(RowName, Row)>, Error>| match result {
+        Ok(more) => rows.extend(more),
+        Err(error) => {
+            for fault in error.into_faults() {
+                if !faults.contains(&fault) {
+                    faults.push(fault);
+                }
+            }
+        }
+    };
+    keep(split_rows(brief));
+    for (index, requirement) in brief.requirements().iter().enumerate() {
+        keep(requirement_rows(brief, index, requirement).map_err(|error| error.within(&format!("requirement {:?}", requirement.name()))));
+    }
+    keep(water_rows(brief));
+    Error::check(faults, ())?;
+    Ok(Frame { columns, rows })
+}
+
+pub(super) fn compile(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<Compiled, Error> {
+    let views: Vec<LineView<'_>> = brief.views();
+    Compiled::new(measure, basis, &views, &Facts { prices: brief.prices().map(|prices| prices.as_ref()) })
+}
+
+/// What a measure's numerator and denominator are for each line, typical compositions: `factor N` and `D`.
+pub(super) fn sides(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
+    let compiled = compile(brief, measure, basis)?;
+    // With value 0 the coefficients are the numerator's; the difference to those with value 1 is the denominator.
+    let numerator = compiled.coefficients(&Exact::ZERO, Sense::AtMost, View::Typical).map_err(several)?;
+    let less_one = compiled.coefficients(&Exact::ONE, Sense::AtMost, View::Typical).map_err(several)?;
+    let denominator: Vec<Exact> = numerator.iter().zip(&less_one).map(|(numerator, less)| numerator - less).collect();
+    if denominator.iter().any(Exact::is_negative) {
+        return Err(Fault::new(FaultKind::Unsupported, "a denominator that can be negative has no meaning in a ratio").value(measure.name()).into());
+    }
+    Ok((numerator, denominator))
+}
+
+/// Joins the faults of one kind of trouble into as few as say it all: the unpriced materials in one sentence.
+pub(super) fn several(faults: Vec<Fault>) -> Error {
+    let mut joined: Vec<Fault> = Vec::new();
+    for fault in faults {
+        match joined.iter_mut().find(|known| known.message == fault.message && known.place == fault.place && known.remedy == fault.remedy) {
+            Some(known) => {
+                if let (Some(values), Some(value)) = (&mut known.value, &fault.value) {
+                    if !values.split(", ").any(|named| named == value) {
+                        *values = format!("{values}, {value}");
+                    }
+                }
+            }
+            None => joined.push(fault),
+        }
+    }
+    Error::from_faults(joined).unwrap_or_else(|| Fault::new(FaultKind::NotKnown, "a value is not known").into())
+}
+
+fn split_rows(brief: &Brief) -> Result<Vec<(RowName, Row)>, Error> {
+    let mut rows = Vec::new();
+    for split in brief.splits() {
+        let amounts = |member: usize| sides(brief, &split.measure(&split.parts()[member].0), &Basis::AsCharged).map(|(numerator, _)| numerator);
+        let first = amounts(0).map_err(|error| error.within(&format!("split {:?}", split.name())))?;
+        for member in 1..split.parts().len() {
+            let other = amounts(member).map_err(|error| error.within(&format!("split {:?}", split.name())))?;
+            let (first_part, part) = (&split.parts()[0].1, &split.parts()[member].1);
+            // amount of the member * first part = amount of the first * the member's part
+            let coefficients = first.iter().zip(&other).map(|(first, other)| other * first_part - first * part).collect();
+            rows.push((RowName::Split(split.words(member)), Row { coefficients, low: Some(Exact::ZERO), high: Some(Exact::ZERO) }));
+        }
+    }
+    Ok(rows)
+}
+
+fn requirement_rows(brief: &Brief, index: usize, requirement: &Requirement) -> Result<Vec<(RowName, Row)>, Error> {
+    let compiled = compile(brief, requirement.measure(), requirement.basis())?;
+    // Refuses denominators that could be negative: cross-multiplying would turn the requirement round.
+    if requirement.measure().is_ratio() && !requirement.is_for_every_composition() {
+        sides(brief, requirement.measure(), requirement.basis())?;
+    }
+    let words = |upper: bool| RowName::Requirement { index, upper, words: requirement.name() };
+    let row = |value: &Exact, sense: Sense| compiled.coefficients(value, sense, requirement.view()).map_err(several);
+    let mut rows = Vec::new();
+    match (requirement.low(), requirement.high()) {
+        (Some(low), Some(high)) if low == high && !requirement.is_for_every_composition() => {
+            rows.push((words(true), Row { coefficients: row(low, Sense::AtMost)?, low: Some(Exact::ZERO), high: Some(Exact::ZERO) }));
+        }
+        (low, high) => {
+            if let Some(low) = low {
+                rows.push((words(false), Row { coefficients: row(low, Sense::AtLeast)?, low: Some(Exact::ZERO), high: None }));
+            }
+            if let Some(high) = high {
+                rows.push((words(true), Row { coefficients: row(high, Sense::AtMost)?, low: None, high: Some(Exact::ZERO) }));
+            }
+        }
+    }
+    Ok(rows)
+}
+
+/// Drying takes no water up: a finished basis needs its residual water to be charged.
+fn water_rows(brief: &Brief) -> Result<Vec<(RowName, Row)>, Error> {
+    let mut moistures: Vec<Exact> = brief
+        .requirements()
+        .iter()
+        .map(Requirement::basis)
+        .chain(brief.objective().into_iter().filter_map(|objective| match objective {
+            Objective::Measure { basis, .. } => Some(basis),
+            Objective::LeastChange(_) => None,
+        }))
+        .filter_map(|basis| match basis {
+            Basis::Finished(moisture) => Some(moisture.clone()),
+            Basis::AsCharged => None,
+        })
+        .collect();
+    moistures.sort();
+    moistures.dedup();
+    let Some(most) = moistures.pop().filter(Exact::is_positive) else { return Ok(Vec::new()) };
+    let compiled = compile(brief, &Measure::of(Content::Water), &Basis::AsCharged)?;
+    let coefficients = compiled.coefficients(&most, Sense::AtLeast, View::Typical).map_err(several)?;
+    let words = format!("water as charged at least the {most} % that the finished product keeps");
+    Ok(vec![(RowName::WaterToKeep(words), Row { coefficients, low: Some(Exact::ZERO), high: None })])
+}
+
+/// The ranges a user wrote, each as middle and half-width of a linear form of the lines: what the answer without objective centres.
+/// Ranges of measures count where their denominator is the mass of the formula as charged, which is always 100.
+pub(super) fn written_ranges(brief: &Brief) -> Result<Vec<(String, Vec<Exact>, Exact, Exact)>, Error> {
+    let half = |low: &Exact, high: &Exact| ((low + high) / Exact::from(2), (high - low) / Exact::from(2));
+    let count = brief.lines().len();
+    let mut ranges = Vec::new();
+    for (index, line) in brief.lines().iter().enumerate() {
+        if let Role::Between(low, high) = line.role() {
+            if low < high {
+                let mut form = vec![Exact::ZERO; count];
+                form[index] = Exact::ONE;
+                let (middle, width) = half(&low.percent(), &high.percent());
+                ranges.push((format!("line {}", line.name()), form, middle, width));
+            }
+        }
+    }
+    for requirement in brief.requirements() {
+        let (Some(low), Some(high)) = (requirement.low(), requirement.high()) else { continue };
+        let plain = requirement.measure().denominator() == (&Content::Mass, &Scope::All);
+        if low < high && plain && requirement.basis() == &Basis::AsCharged && !requirement.is_for_every_composition() {
+            let (numerator, _) = sides(brief, requirement.measure(), requirement.basis())?;
+            let form = numerator.iter().map(|value| value / Exact::hundred()).collect();
+            let (middle, width) = half(low, high);
+            ranges.push((requirement.name(), form, middle, width));
+        }
+    }
+    Ok(ranges)
+}

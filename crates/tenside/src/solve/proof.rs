@@ -1,0 +1,77 @@
+//! The proof of an answer: the program and its certificate, checked without the solver.
+
+use super::linear::{Outcome, verify};
+use super::program::BriefProgram;
+use crate::error::{Error, Fault, FaultKind};
+
+/// A linear program of a brief and what proves its outcome. It holds for the compositions given, nothing else.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Proof {
+    program: BriefProgram,
+    outcome: Outcome,
+    denominator: Option<DenominatorProof>,
+}
+
+/// That the denominator of a ratio objective is above 0 for every formula.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DenominatorProof {
+    program: BriefProgram,
+    outcome: Outcome,
+}
+
+impl DenominatorProof {
+    pub(super) fn new(program: BriefProgram, outcome: Outcome) -> Self {
+        DenominatorProof { program, outcome }
+    }
+
+    fn verify(&self) -> Result<(), Error> {
+        verify(self.program.program(), &self.outcome)?;
+        match self.outcome.optimum() {
+            Some(optimum) if optimum.objective.is_positive() => Ok(()),
+            _ => Err(Fault::new(FaultKind::Contradiction, "the denominator is not proved to stay above 0").into()),
+        }
+    }
+}
+
+impl Proof {
+    pub(super) fn new(program: BriefProgram, outcome: Outcome, denominator: Option<DenominatorProof>) -> Self {
+        Proof { program, outcome, denominator }
+    }
+
+    /// The program.
+    #[must_use]
+    pub fn program(&self) -> &BriefProgram {
+        &self.program
+    }
+
+    /// Its outcome with the certificate.
+    #[must_use]
+    pub fn outcome(&self) -> &Outcome {
+        &self.outcome
+    }
+
+    /// For a ratio objective, that its denominator stays above 0; the outcome's least cost is then 0.
+    #[must_use]
+    pub fn denominator(&self) -> Option<&DenominatorProof> {
+        self.denominator.as_ref()
+    }
+
+    /// Checks the certificate against the program in exact arithmetic, without the solver.
+    ///
+    /// # Errors
+    /// What does not hold.
+    pub fn verify(&self) -> Result<(), Error> {
+        verify(self.program.program(), &self.outcome)?;
+        if let Some(denominator) = &self.denominator {
+            denominator.verify()?;
+            // Only the cost of a ratio's program differs from that of its denominator.
+            if denominator.program.program().rows() != self.program.program().rows() {
+                return Err(Fault::new(FaultKind::Contradiction, "the two programs of a ratio are about different requirements").into());
+            }
+            if self.outcome.optimum().is_some_and(|optimum| !optimum.objective.is_zero()) {
+                return Err(Fault::new(FaultKind::Contradiction, "the program of a ratio has a least cost other than 0").into());
+            }
+        }
+        Ok(())
+    }
+}
