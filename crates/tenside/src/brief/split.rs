@@ -20,6 +20,17 @@ named_enum! {
     }
 }
 
+impl SplitBasis {
+    /// The unit of what is divided.
+    pub(crate) fn unit(self) -> &'static str {
+        match self {
+            SplitBasis::Weight => "%",
+            SplitBasis::Active => "% active",
+            SplitBasis::Mole => "mmol/g",
+        }
+    }
+}
+
 /// Lines that stand in a stated ratio to each other.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Split {

@@ -220,8 +220,13 @@ impl Measure {
     #[must_use]
     pub fn unit(&self, currency: Option<&str>) -> String {
         if self.is_ratio() {
-            let (above, below) = (self.numerator.weight_unit(currency), self.denominator.weight_unit(currency));
-            return if above == below { String::new() } else { format!("{above} per {below}") };
+            let above = self.numerator.weight_unit(currency);
+            return match (self.numerator.is_share(), self.denominator.is_share()) {
+                (true, true) => "kg/kg".to_string(),
+                (_, true) => format!("{above} of {}", self.denominator.name()),
+                _ if above == self.denominator.weight_unit(currency) => "mol/mol".to_string(),
+                _ => format!("{above} per {}", self.denominator.weight_unit(currency)),
+            };
         }
         self.numerator.unit(currency)
     }

@@ -4,7 +4,7 @@ use super::binding::{Binding, bindings};
 use super::conflict::Conflict;
 use super::grid::{Departure, Grid, GridRefusal};
 use super::objective::optimise;
-use super::program::frame;
+use super::program::{NamedRow, frame};
 use super::proof::Proof;
 use super::{grid, linear};
 use crate::brief::Brief;
@@ -164,7 +164,7 @@ pub(super) fn same_question(brief: &Brief, proof: &Proof) -> Result<(), Error> {
     if program.lines() != brief.lines().len() || program.names().len() < frame.rows.len() {
         return Err(differs());
     }
-    for ((name, row), (proved_name, proved)) in frame.rows.iter().zip(program.names().iter().zip(program.program().rows())) {
+    for (NamedRow { name, row, .. }, (proved_name, proved)) in frame.rows.iter().zip(program.names().iter().zip(program.program().rows())) {
         let padded = proved.coefficients.len() >= row.coefficients.len() && proved.coefficients[row.coefficients.len()..].iter().all(Exact::is_zero);
         let same = name == proved_name
             && row.low == proved.low

@@ -15,7 +15,7 @@
 use std::sync::Arc;
 
 use super::linear::{Column, Optimum, Outcome, Program, Row, solve_lexicographic};
-use super::program::{BriefProgram, RowName};
+use super::program::{BriefProgram, RowName, RowUnit};
 use super::proof::Proof;
 use crate::brief::{Brief, BriefLine, Role};
 use crate::error::{Error, Fault, FaultKind};
@@ -32,10 +32,13 @@ const MOST_NODES: usize = 400;
 pub struct Departure {
     /// The equation, in the words of the brief.
     pub words: String,
-    /// How far its two sides are apart, in the units of its row.
+    /// How far it is from holding: the measure's value less the target; for a split, percent points (by mole: mmol/g) of what the line
+    /// brings too much.
     pub departure: Exact,
     /// The most it may be.
     pub bound: Exact,
+    /// The unit of both.
+    pub unit: String,
 }
 
 /// The grid formula with its departures.
@@ -70,16 +73,17 @@ impl From<GridRefusal> for Error {
 
 /// The rows of the brief itself (not of its objective), with the lines' part of their coefficients.
 struct Rows<'a> {
-    rows: Vec<(&'a RowName, &'a [Exact], &'a Row)>,
+    rows: Vec<(&'a RowName, &'a [Exact], &'a Row, &'a RowUnit)>,
     ranges: Vec<(Ppm, Ppm)>,
     absorber: usize,
 }
 
 impl<'a> Rows<'a> {
     fn new(brief: &Brief, program: &'a BriefProgram, exact: &[Exact]) -> Self {
-        let named = program.names().iter().zip(program.program().rows()).filter(|(name, _)| !matches!(name, RowName::Objective(_) | RowName::Total));
+        let named = program.names().iter().zip(program.program().rows()).zip(program.units());
+        let named = named.filter(|((name, _), _)| !matches!(name, RowName::Objective(_) | RowName::Total));
         Rows {
-            rows: named.map(|(name, row)| (name, &row.coefficients[..program.lines()], row)).collect(),
+            rows: named.map(|((name, row), unit)| (name, &row.coefficients[..program.lines()], row, unit)).collect(),
             ranges: brief.lines().iter().map(|line| line.role().range()).collect(),
             absorber: absorber(brief, exact),
         }
@@ -103,7 +107,7 @@ impl<'a> Rows<'a> {
     /// The names of the one-sided rows and ranges that these percentages break.
     fn broken(&self, percents: &[Ppm]) -> Vec<String> {
         let mut broken = Vec::new();
-        for (name, coefficients, row) in &self.rows {
+        for (name, coefficients, row, _) in &self.rows {
             let activity = activity(coefficients, percents);
             let breaks = if Rows::is_equation(row) {
                 (activity - row.low.clone().unwrap_or_default()).abs() > self.reach(coefficients)
@@ -192,7 +196,7 @@ fn inwards(rows: &Rows<'_>, exact: &[Exact], reach: i64) -> Result<Option<Vec<Pp
         })
         .collect();
     let mut program_rows = vec![Row { coefficients: vec![Exact::ONE; lines], low: Some(Exact::hundred()), high: Some(Exact::hundred()) }];
-    for (_, coefficients, row) in &rows.rows {
+    for (_, coefficients, row, _) in &rows.rows {
         let room = rows.reach(coefficients) * &half;
         if Rows::is_equation(row) {
             if room.is_zero() {
@@ -251,7 +255,7 @@ fn search(rows: &Rows<'_>) -> Result<Searched, Error> {
         let columns = ranges.iter().map(|(low, high)| Column { low: Some(Exact::from(*low)), high: Some(Exact::from(*high)), cost: Exact::ZERO }).collect();
         let total = Exact::from(whole(Ppm::WHOLE));
         let mut program_rows = vec![Row { coefficients: vec![Exact::ONE; lines], low: Some(total.clone()), high: Some(total) }];
-        for (_, coefficients, row) in &rows.rows {
+        for (_, coefficients, row, _) in &rows.rows {
             let room = if Rows::is_equation(row) { rows.reach(coefficients) } else { Exact::ZERO };
             let scaled = coefficients.iter().map(|coefficient| coefficient * Exact::ratio(1, 10_000)).collect();
             program_rows.push(Row { coefficients: scaled, low: row.low.as_ref().map(|low| low - &room), high: row.high.as_ref().map(|high| high + &room) });
@@ -285,10 +289,14 @@ fn finish(brief: &Brief, rows: &Rows<'_>, percents: &[Ppm]) -> Result<Grid, Erro
 
 fn departures(rows: &Rows<'_>, percents: &[Ppm]) -> Vec<Departure> {
     let mut found = Vec::new();
-    for (name, coefficients, row) in rows.rows.iter().filter(|(_, _, row)| Rows::is_equation(row)) {
+    for (name, coefficients, row, unit) in rows.rows.iter().filter(|(_, _, row, _)| Rows::is_equation(row)) {
         let departure = activity(coefficients, percents) - row.low.clone().unwrap_or_default();
+        // A denominator of 0 leaves the row in its own unit.
+        let divisor = activity(&unit.divisor, percents);
+        let divisor = if divisor.is_zero() { Exact::ONE } else { divisor };
         if !departure.is_zero() {
-            found.push(Departure { words: name.words().to_string(), departure, bound: rows.reach(coefficients) });
+            let bound = rows.reach(coefficients) / &divisor;
+            found.push(Departure { words: name.words().to_string(), departure: departure / divisor, bound, unit: unit.unit.clone() });
         }
     }
     found

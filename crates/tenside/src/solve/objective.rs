@@ -1,7 +1,7 @@
 //! The objective: added to the frame as costs, columns and rows, and solved to one canonical answer.
 
 use super::linear::{Column, Outcome, Row, solve, solve_lexicographic};
-use super::program::{BriefProgram, Frame, RowName, sides, written_ranges};
+use super::program::{BriefProgram, Frame, NamedRow, RowName, RowUnit, sides, written_ranges};
 use super::proof::{DenominatorProof, Proof};
 use crate::brief::{Brief, Direction, Objective};
 use crate::error::{Error, Fault, FaultKind};
@@ -93,7 +93,8 @@ fn centre(brief: &Brief, mut frame: Frame) -> Result<Proof, Error> {
             coefficients.resize(lines + 1, Exact::ZERO);
             coefficients[departure] = if upper { -&width } else { width.clone() };
             let (low, high) = if upper { (None, Some(middle.clone())) } else { (Some(middle.clone()), None) };
-            frame.rows.push((RowName::Objective(format!("distance of {name} from the middle of its range")), Row { coefficients, low, high }));
+            let name = RowName::Objective(format!("distance of {name} from the middle of its range"));
+            frame.rows.push(NamedRow { name, unit: RowUnit { divisor: vec![Exact::ONE; lines], unit: String::new() }, row: Row { coefficients, low, high } });
         }
     }
     Ok(canonical(BriefProgram::new(frame.columns, frame.rows, lines)?, None))
@@ -112,16 +113,17 @@ fn least_change(brief: &Brief, mut frame: Frame, base: &[(String, crate::number:
             coefficients[index] = Exact::ONE;
             coefficients[lines + index] = if upper { Exact::from(-1) } else { Exact::ONE };
             let (low, high) = if upper { (None, Some(before.clone())) } else { (Some(before.clone()), None) };
-            frame.rows.push((RowName::Objective(format!("change of line {}", line.name())), Row { coefficients, low, high }));
+            let name = RowName::Objective(format!("change of line {}", line.name()));
+            frame.rows.push(NamedRow { name, unit: RowUnit { divisor: vec![Exact::ONE; lines], unit: String::new() }, row: Row { coefficients, low, high } });
         }
     }
     Ok(canonical(BriefProgram::new(frame.columns, frame.rows, lines)?, None))
 }
 
 fn widen(frame: &mut Frame, more: usize) {
-    for (_, row) in &mut frame.rows {
-        let width = row.coefficients.len() + more;
-        row.coefficients.resize(width, Exact::ZERO);
+    for named in &mut frame.rows {
+        let width = named.row.coefficients.len() + more;
+        named.row.coefficients.resize(width, Exact::ZERO);
     }
 }
 

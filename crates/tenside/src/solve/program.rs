@@ -41,11 +41,34 @@ impl RowName {
     }
 }
 
+/// What a row's activity is in the unit that the user asked in: activity over `divisor . x`.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct RowUnit {
+    pub(super) divisor: Vec<Exact>,
+    pub(super) unit: String,
+}
+
+impl RowUnit {
+    /// Lines sum to 100, so equal entries of a hundredth part divide by `value`.
+    fn constant(value: &Exact, lines: usize, unit: &str) -> Self {
+        RowUnit { divisor: vec![value / Exact::hundred(); lines], unit: unit.to_string() }
+    }
+}
+
+/// A row with what it says and in which unit.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct NamedRow {
+    pub(super) name: RowName,
+    pub(super) unit: RowUnit,
+    pub(super) row: Row,
+}
+
 /// The linear program of a brief. The first columns are the brief's lines, in percent; the objective may add columns of its own.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BriefProgram {
     program: Program,
     names: Vec<RowName>,
+    units: Vec<RowUnit>,
     lines: usize,
 }
 
@@ -68,16 +91,25 @@ impl BriefProgram {
         self.lines
     }
 
-    pub(super) fn new(columns: Vec<Column>, rows: Vec<(RowName, Row)>, lines: usize) -> Result<Self, Error> {
-        let (names, rows) = rows.into_iter().unzip();
-        Ok(BriefProgram { program: Program::new(columns, rows)?, names, lines })
+    pub(super) fn units(&self) -> &[RowUnit] {
+        &self.units
+    }
+
+    pub(super) fn new(columns: Vec<Column>, named: Vec<NamedRow>, lines: usize) -> Result<Self, Error> {
+        let (mut names, mut units, mut rows) = (Vec::new(), Vec::new(), Vec::new());
+        for NamedRow { name, unit, row } in named {
+            names.push(name);
+            units.push(unit);
+            rows.push(row);
+        }
+        Ok(BriefProgram { program: Program::new(columns, rows)?, names, units, lines })
     }
 }
 
 /// The rows that every program of a brief has, whatever its objective, and the columns of its lines.
 pub(super) struct Frame {
     pub(super) columns: Vec<Column>,
-    pub(super) rows: Vec<(RowName, Row)>,
+    pub(super) rows: Vec<NamedRow>,
 }
 
 /// Compiles lines, splits and requirements.
@@ -95,9 +127,9 @@ pub(super) fn frame(brief: &Brief) -> Result<Frame, Error> {
         .collect();
     let hundred = Exact::hundred();
     let total = Row { coefficients: vec![Exact::ONE; brief.lines().len()], low: Some(hundred.clone()), high: Some(hundred) };
-    let mut rows = vec![(RowName::Total, total)];
+    let mut rows = vec![NamedRow { name: RowName::Total, unit: RowUnit::constant(&Exact::ONE, brief.lines().len(), "%"), row: total }];
     let mut faults = Vec::new();
-    let mut keep = |result: Result<Vec<(RowName, Row)>, Error>| match result {
+    let mut keep = |result: Result<Vec<NamedRow>, Error>| match result {
         Ok(more) => rows.extend(more),
         Err(error) => {
             for fault in error.into_faults() {
@@ -152,7 +184,7 @@ pub(super) fn several(faults: Vec<Fault>) -> Error {
     Error::from_faults(joined).unwrap_or_else(|| Fault::new(FaultKind::NotKnown, "a value is not known").into())
 }
 
-fn split_rows(brief: &Brief) -> Result<Vec<(RowName, Row)>, Error> {
+fn split_rows(brief: &Brief) -> Result<Vec<NamedRow>, Error> {
     let mut rows = Vec::new();
     for split in brief.splits() {
         let amounts = |member: usize| sides(brief, &split.measure(&split.parts()[member].0), &Basis::AsCharged).map(|(numerator, _)| numerator);
@@ -162,31 +194,38 @@ fn split_rows(brief: &Brief) -> Result<Vec<(RowName, Row)>, Error> {
             let (first_part, part) = (&split.parts()[0].1, &split.parts()[member].1);
             // amount of the member * first part = amount of the first * the member's part
             let coefficients = first.iter().zip(&other).map(|(first, other)| other * first_part - first * part).collect();
-            rows.push((RowName::Split(split.words(member)), Row { coefficients, low: Some(Exact::ZERO), high: Some(Exact::ZERO) }));
+            // Over 100 times the first part it is percent points (or mmol/g) of what the member brings.
+            let unit = RowUnit::constant(&(first_part * Exact::hundred()), brief.lines().len(), split.basis().unit());
+            let row = Row { coefficients, low: Some(Exact::ZERO), high: Some(Exact::ZERO) };
+            rows.push(NamedRow { name: RowName::Split(split.words(member)), unit, row });
         }
     }
     Ok(rows)
 }
 
-fn requirement_rows(brief: &Brief, index: usize, requirement: &Requirement) -> Result<Vec<(RowName, Row)>, Error> {
+fn requirement_rows(brief: &Brief, index: usize, requirement: &Requirement) -> Result<Vec<NamedRow>, Error> {
     let compiled = compile(brief, requirement.measure(), requirement.basis())?;
     // Refuses denominators that could be negative: cross-multiplying would turn the requirement round.
-    if requirement.measure().is_ratio() && !requirement.is_for_every_composition() {
-        sides(brief, requirement.measure(), requirement.basis())?;
-    }
-    let words = |upper: bool| RowName::Requirement { index, upper, words: requirement.name() };
+    let divisor = match sides(brief, requirement.measure(), requirement.basis()) {
+        Ok((_, denominator)) => denominator,
+        // Bounded compositions have no typical denominator; the row is then shown in its own unit.
+        Err(_) if requirement.is_for_every_composition() => vec![Exact::ONE; brief.lines().len()],
+        Err(error) => return Err(error),
+    };
+    let unit = RowUnit { divisor, unit: requirement.measure().unit(brief.prices().map(|prices| prices.currency())) };
+    let named = |upper: bool, row: Row| NamedRow { name: RowName::Requirement { index, upper, words: requirement.name() }, unit: unit.clone(), row };
     let row = |value: &Exact, sense: Sense| compiled.coefficients(value, sense, requirement.view()).map_err(several);
     let mut rows = Vec::new();
     match (requirement.low(), requirement.high()) {
         (Some(low), Some(high)) if low == high && !requirement.is_for_every_composition() => {
-            rows.push((words(true), Row { coefficients: row(low, Sense::AtMost)?, low: Some(Exact::ZERO), high: Some(Exact::ZERO) }));
+            rows.push(named(true, Row { coefficients: row(low, Sense::AtMost)?, low: Some(Exact::ZERO), high: Some(Exact::ZERO) }));
         }
         (low, high) => {
             if let Some(low) = low {
-                rows.push((words(false), Row { coefficients: row(low, Sense::AtLeast)?, low: Some(Exact::ZERO), high: None }));
+                rows.push(named(false, Row { coefficients: row(low, Sense::AtLeast)?, low: Some(Exact::ZERO), high: None }));
             }
             if let Some(high) = high {
-                rows.push((words(true), Row { coefficients: row(high, Sense::AtMost)?, low: None, high: Some(Exact::ZERO) }));
+                rows.push(named(true, Row { coefficients: row(high, Sense::AtMost)?, low: None, high: Some(Exact::ZERO) }));
             }
         }
     }
@@ -194,7 +233,7 @@ fn requirement_rows(brief: &Brief, index: usize, requirement: &Requirement) -> R
 }
 
 /// Drying takes no water up: a finished basis needs its residual water to be charged.
-fn water_rows(brief: &Brief) -> Result<Vec<(RowName, Row)>, Error> {
+fn water_rows(brief: &Brief) -> Result<Vec<NamedRow>, Error> {
     let mut moistures: Vec<Exact> = brief
         .requirements()
         .iter()
@@ -214,7 +253,8 @@ fn water_rows(brief: &Brief) -> Result<Vec<(RowName, Row)>, Error> {
     let compiled = compile(brief, &Measure::of(Content::Water), &Basis::AsCharged)?;
     let coefficients = compiled.coefficients(&most, Sense::AtLeast, View::Typical).map_err(several)?;
     let words = format!("water as charged at least the {most} % that the finished product keeps");
-    Ok(vec![(RowName::WaterToKeep(words), Row { coefficients, low: Some(Exact::ZERO), high: None })])
+    let unit = RowUnit::constant(&Exact::hundred(), brief.lines().len(), "%");
+    Ok(vec![NamedRow { name: RowName::WaterToKeep(words), unit, row: Row { coefficients, low: Some(Exact::ZERO), high: None } }])
 }
 
 /// The ranges a user wrote, each as middle and half-width of a linear form of the lines: what the answer without objective centres.
