@@ -1,0 +1,75 @@
+//! Virtual environments for tests and demo, made anew whenever what they were made from has changed.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use crate::failure::{Failure, Outcome};
+use crate::process::Program;
+use crate::project;
+use crate::python::{self, Python};
+
+const LOCK: &str = "tests/python/requirements.txt";
+/// Kept in an environment: what it was made from.
+const STAMP: &str = "made-from.txt";
+
+/// A virtual environment and the Python it was made with.
+pub(crate) struct Environment {
+    folder: PathBuf,
+    base: Python,
+}
+
+impl Environment {
+    /// The environment of the tests, with every tool of the lock file.
+    pub(crate) fn for_tests() -> Outcome<Self> {
+        Environment::make(".venv-test", &read_lock()?)
+    }
+
+    /// The environment of the demo, with what builds the wheel and nothing else.
+    pub(crate) fn for_demo() -> Outcome<Self> {
+        let lock = read_lock()?;
+        let maturin = lock.lines().find(|line| line.starts_with("maturin==")).ok_or_else(|| Failure::new(format!("{LOCK} does not pin maturin; add it")))?;
+        Environment::make(".venv", maturin)
+    }
+
+    fn make(name: &str, requirements: &str) -> Outcome<Self> {
+        let base = python::find()?;
+        let environment = Environment { folder: project::at(name), base };
+        let made_from = format!("{}\n{requirements}\n", environment.base.program.display());
+        let stamp = environment.folder.join(STAMP);
+        if fs::read_to_string(&stamp).is_ok_and(|text| text == made_from) {
+            println!("{name} is up to date");
+            return Ok(environment);
+        }
+        println!("making {name} with Python {}.{}", environment.base.version.0, environment.base.version.1);
+        Program::new(&environment.base.program).arguments(&["-m", "venv", "--clear"]).argument(&environment.folder).run()?;
+        let list = environment.folder.join("requirements.txt");
+        write(&list, requirements)?;
+        environment.pip().argument("--requirement").argument(&list).run()?;
+        write(&stamp, &made_from)?;
+        Ok(environment)
+    }
+
+    /// A call of the environment's Python.
+    pub(crate) fn python(&self) -> Program {
+        let program = if cfg!(windows) { "Scripts/python.exe" } else { "bin/python" };
+        Program::new(self.folder.join(program)).variable("PYTHONDONTWRITEBYTECODE", "1")
+    }
+
+    /// A call of pip's `install`.
+    pub(crate) fn pip(&self) -> Program {
+        self.python().arguments(&["-m", "pip", "install", "--quiet", "--disable-pip-version-check"])
+    }
+
+    /// The Python that the environment was made with; builds name it, so that all environments share them.
+    pub(crate) fn base(&self) -> &Path {
+        &self.base.program
+    }
+}
+
+fn read_lock() -> Outcome<String> {
+    fs::read_to_string(project::at(LOCK)).map_err(|error| Failure::new(format!("{LOCK} could not be read ({error}); restore it from git")))
+}
+
+fn write(file: &Path, text: &str) -> Outcome {
+    fs::write(file, text).map_err(|error| Failure::new(format!("{} could not be written ({error}); check its folder's permissions", file.display())))
+}

@@ -1,0 +1,74 @@
+//! The one entry of development: `cargo xtask <command>`.
+
+mod bench;
+mod demo;
+mod environment;
+mod failure;
+mod fuzz;
+mod mutants;
+mod options;
+mod oracle;
+mod process;
+mod project;
+mod python;
+mod steps;
+mod stubs;
+mod test;
+mod tidy;
+mod wheel;
+
+use std::process::ExitCode;
+
+use failure::{Failure, Outcome};
+use options::Options;
+
+const USAGE: &str = "\
+cargo xtask <command>
+
+  test                            every check, in order; what CI runs
+  demo                            builds both faces and shows what they do
+  tidy                            the checks of the house rules alone
+  stubs                           writes python/tenside/_native.pyi anew from the binding
+  oracle [--cases N]              the tests against libraries from outside, with many more cases (default 10000)
+  fuzz [target] [--seconds N]     arbitrary bytes against every reader, or one (default 60 seconds each)
+  mutants [--file PATH]           changes the core line by line and says which changes no test noticed
+  bench [name]                    measures every bench, or one
+";
+
+fn main() -> ExitCode {
+    let mut words = std::env::args().skip(1);
+    let command = words.next().unwrap_or_default();
+    match run(&command, &Options::new(words.collect())) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            eprintln!("cargo xtask {command}: {failure}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run(command: &str, options: &Options) -> Outcome {
+    let (allowed, words) = match command {
+        "oracle" => (&["--cases"][..], 0),
+        "fuzz" => (&["--seconds"][..], 1),
+        "mutants" => (&["--file"][..], 0),
+        "bench" => (&[][..], 1),
+        _ => (&[][..], 0),
+    };
+    options.check(allowed, words)?;
+    match command {
+        "test" => test::run(),
+        "demo" => demo::run(),
+        "tidy" => tidy::run(),
+        "stubs" => stubs::write(),
+        "oracle" => oracle::run(options.number("--cases", 10_000)?),
+        "fuzz" => fuzz::run(options.word(), options.number("--seconds", 60)?),
+        "mutants" => mutants::run(options.text("--file")),
+        "bench" => bench::run(options.word()),
+        "" | "help" | "--help" => {
+            print!("{USAGE}");
+            Ok(())
+        }
+        _ => Err(Failure::new(format!("there is no such command; the commands are:\n\n{USAGE}"))),
+    }
+}

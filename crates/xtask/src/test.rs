@@ -1,0 +1,41 @@
+//! Every check, in order, the quickest answers first; the first failure ends it.
+
+use crate::environment::Environment;
+use crate::failure::Outcome;
+use crate::process::Program;
+use crate::steps::Steps;
+use crate::tidy::{self, Counts};
+use crate::{stubs, wheel};
+
+pub(crate) fn run() -> Outcome {
+    let mut steps = Steps::default();
+    steps.run("format", "the code is formatted as rustfmt would", || {
+        Program::cargo(&["fmt", "--all", "--check"]).way_out("install it with `rustup component add rustfmt`").run()
+    })?;
+    steps.run("clippy", "no lint has anything to say about any crate, tests, benches and fuzz targets included", || {
+        Program::cargo(&["clippy", "--quiet", "--workspace", "--all-targets", "--", "-D", "warnings"])
+            .way_out("install it with `rustup component add clippy`")
+            .run()
+    })?;
+    let rust = steps.run("Rust tests", "unit and integration tests of every crate but the binding, whose tests are in Python", || {
+        Program::cargo(&["test", "--workspace", "--exclude", "tenside-py", "--exclude", "tenside-benches", "--lib", "--bins", "--tests"]).run_and_read()
+    })?;
+    let documentation = steps.run("doctests", "every Rust example in the documentation and the README runs", || {
+        Program::cargo(&["test", "--doc", "--workspace", "--exclude", "tenside-py"]).run_and_read()
+    })?;
+    steps.run("rustdoc", "the documentation builds without a warning", || {
+        Program::cargo(&["doc", "--quiet", "--workspace", "--no-deps"]).variable("RUSTDOCFLAGS", "-D warnings").run()
+    })?;
+    let environment = steps.run("environment", "a virtual environment holds the pinned Python tools", Environment::for_tests)?;
+    steps.run("stubs", "the committed stub is what the binding gives", || stubs::check(&environment))?;
+    steps.run("wheel", "the Python package is built in release and installed", || wheel::install(&environment))?;
+    steps.run("stubtest", "stub and compiled module know the same names and signatures", || {
+        environment.python().arguments(&["-m", "mypy.stubtest", "tenside"]).run()
+    })?;
+    let python = steps.run("Python tests", "tests, documentation examples, README and notebooks run against the installed package", || {
+        environment.python().arguments(&["-m", "pytest", "-q", "-p", "no:cacheprovider", "--import-mode=importlib", "tests/python"]).run_and_read()
+    })?;
+    steps.run("tidy", "the house rules hold, and no test was silently left out", || tidy::check(Some(&Counts::read(&rust, &documentation, &python))))?;
+    steps.close();
+    Ok(())
+}

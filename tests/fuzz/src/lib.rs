@@ -1,0 +1,62 @@
+//! What every reader does with arbitrary text: no panic, and what it prints it reads back.
+//!
+//! A target is a file here with one function over bytes, a line in [`TARGETS`], a binary of the same name in `src/bin` and a folder of
+//! seeds in `seeds`. `cargo xtask fuzz` builds the binaries with the fuzzer's runtime; in an ordinary build they replay the files named
+//! on the command line, and the tests below replay the seeds.
+
+mod number;
+
+pub use number::number;
+
+/// What one target does with some bytes.
+pub type Target = fn(&[u8]);
+
+/// Every target by name.
+pub const TARGETS: &[(&str, Target)] = &[("number", number)];
+
+/// Makes the binary of a target: the fuzzer's entry under `cargo xtask fuzz`, a replay of named files otherwise.
+#[macro_export]
+macro_rules! target {
+    ($function:path) => {
+        #[cfg(fuzzing)]
+        libfuzzer_sys::fuzz_target!(|bytes: &[u8]| $function(bytes));
+
+        #[cfg(not(fuzzing))]
+        fn main() -> std::io::Result<()> {
+            for path in std::env::args_os().skip(1) {
+                $function(&std::fs::read(path)?);
+            }
+            Ok(())
+        }
+    };
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+    use std::path::Path;
+
+    use super::TARGETS;
+
+    fn entries(folder: &str) -> Vec<std::path::PathBuf> {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
+        std::fs::read_dir(&folder).unwrap_or_else(|error| panic!("{}: {error}", folder.display())).map(|entry| entry.unwrap().path()).collect()
+    }
+
+    #[test]
+    fn every_target_passes_its_seeds() {
+        for (name, target) in TARGETS {
+            let seeds = entries(&format!("seeds/{name}"));
+            assert!(!seeds.is_empty(), "the target {name} has no seed");
+            for seed in seeds {
+                target(&std::fs::read(seed).unwrap());
+            }
+        }
+    }
+
+    #[test]
+    fn every_target_has_a_binary_and_every_binary_a_target() {
+        let binaries: BTreeSet<String> = entries("src/bin").iter().map(|path| path.file_stem().unwrap().to_string_lossy().into_owned()).collect();
+        assert_eq!(binaries, TARGETS.iter().map(|(name, _)| (*name).to_string()).collect());
+    }
+}

@@ -1,0 +1,54 @@
+//! Numbers, percentages, masses and dates from arbitrary text.
+
+use std::fmt::{Debug, Display};
+use std::str::FromStr;
+
+use tenside::Error;
+use tenside::number::{Date, Exact, HalfWay, Mass, MassUnit, Ppm};
+
+/// Reads `bytes` as every kind of number: none panics, a refusal says something, and what is read comes back from its own print.
+pub fn number(bytes: &[u8]) {
+    let Ok(text) = std::str::from_utf8(bytes) else { return };
+    if let Some(value) = accepted(text.parse::<Exact>()) {
+        reads_back(&value);
+        rounds_to_its_neighbour(&value);
+    }
+    if let Some(percent) = accepted(Ppm::from_percent_text(text)) {
+        assert!(percent <= Ppm::WHOLE, "{text:?} was read as {percent:?}, above the whole");
+        assert_eq!(Ppm::from_percent_text(&percent.to_string()).ok(), Some(percent), "{text:?}");
+        assert_eq!(Ppm::from_exact_percent(&percent.percent()).ok(), Some(percent), "{text:?}");
+    }
+    if let Some(mass) = accepted(text.parse::<Mass>()) {
+        assert!(!mass.grams().is_negative(), "{text:?} was read as a mass below 0");
+        assert_eq!(Mass::new(&mass.in_unit(MassUnit::Ounce), MassUnit::Ounce).ok().as_ref(), Some(&mass), "{text:?}");
+        // Past 40 decimals a mass prints as a fraction, which is read back all the same.
+        reads_back(&mass);
+    }
+    if let Some(date) = accepted(text.parse::<Date>()) {
+        reads_back(&date);
+    }
+}
+
+fn accepted<T>(result: Result<T, Error>) -> Option<T> {
+    match result {
+        Ok(value) => Some(value),
+        Err(error) => {
+            assert!(!error.faults().is_empty() && !error.to_string().is_empty(), "a refusal without a fault");
+            None
+        }
+    }
+}
+
+fn reads_back<T: FromStr<Err = Error> + Display + Debug + PartialEq>(value: &T) {
+    let printed = value.to_string();
+    match printed.parse::<T>() {
+        Ok(again) => assert_eq!(&again, value, "{printed:?} reads back as another value"),
+        Err(error) => panic!("{printed:?} is not read back: {error}"),
+    }
+}
+
+fn rounds_to_its_neighbour(value: &Exact) {
+    let step = Exact::ratio(1, 100);
+    let distance = (value.rounded_to(&step, HalfWay::ToEven) - value).abs();
+    assert!(distance <= Exact::ratio(1, 200), "{value:?} was rounded by {distance:?}");
+}

@@ -1,0 +1,34 @@
+"""The check of the stubs notices a missing name."""
+
+import ast
+import os
+import pathlib
+import shutil
+import subprocess
+import sys
+
+import tenside
+
+
+def without_a_method(text):
+    """The stub without the first public method in it, and that method's name."""
+    stub = ast.parse(text)
+    for kind in (node for node in stub.body if isinstance(node, ast.ClassDef)):
+        for method in kind.body:
+            if isinstance(method, ast.FunctionDef) and not method.name.startswith("_") and not method.decorator_list:
+                kind.body.remove(method)
+                return ast.unparse(stub), f"{kind.name}.{method.name}"
+    raise AssertionError("no class of the stub has a public method")
+
+
+def test_a_name_missing_from_the_stubs_is_noticed(tmp_path):
+    package = tmp_path / "tenside"
+    shutil.copytree(pathlib.Path(tenside.__file__).parent, package, ignore=shutil.ignore_patterns("__pycache__"))
+    stub = package / "_native.pyi"
+    shortened, name = without_a_method(stub.read_text(encoding="utf-8"))
+    stub.write_text(shortened, encoding="utf-8")
+    environment = {**os.environ, "MYPYPATH": str(tmp_path), "PYTHONPATH": str(tmp_path)}
+    command = [sys.executable, "-m", "mypy.stubtest", "tenside"]
+    outcome = subprocess.run(command, cwd=tmp_path, env=environment, capture_output=True, text=True, check=False)
+    assert outcome.returncode != 0
+    assert f"tenside._native.{name} is not present in stub" in outcome.stdout

@@ -1,0 +1,3 @@
+//! What the library does as a whole, seen from outside; one file a subject.
+
+mod number;
