@@ -9,6 +9,7 @@ pub mod material;
 pub mod measure;
 pub mod number;
 pub mod reading;
+pub mod render;
 pub mod solve;
 pub mod substance;
 pub use error::Error;
