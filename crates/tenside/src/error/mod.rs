@@ -157,8 +157,7 @@ impl fmt::Display for Fault {
 /// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Error {
-    // Boxed so that results stay one word wide on the error side.
-    faults: Box<Vec<Fault>>,
+    faults: Vec<Fault>,
 }
 
 macro_rules! predicates {
@@ -177,7 +176,7 @@ impl Error {
     /// An error of many faults; nothing for none.
     #[must_use]
     pub fn from_faults(faults: Vec<Fault>) -> Option<Self> {
-        (!faults.is_empty()).then(|| Error { faults: Box::new(faults) })
+        (!faults.is_empty()).then_some(Error { faults })
     }
 
     /// `Ok(value)` if no fault was collected.
@@ -200,13 +199,13 @@ impl Error {
     /// The faults by value.
     #[must_use]
     pub fn into_faults(self) -> Vec<Fault> {
-        *self.faults
+        self.faults
     }
 
     /// The same faults with `place` put before each one's own.
     #[must_use]
     pub fn within(mut self, place: &str) -> Self {
-        for fault in self.faults.iter_mut() {
+        for fault in &mut self.faults {
             fault.place = if fault.place.is_empty() { place.to_string() } else { format!("{place}, {}", fault.place) };
         }
         self
@@ -237,7 +236,7 @@ impl Error {
 
 impl From<Fault> for Error {
     fn from(fault: Fault) -> Self {
-        Error { faults: Box::new(vec![fault]) }
+        Error { faults: vec![fault] }
     }
 }
 
@@ -247,7 +246,7 @@ impl fmt::Display for Error {
             return fault.fmt(formatter);
         }
         write!(formatter, "{} faults:", self.faults.len())?;
-        for fault in self.faults.iter() {
+        for fault in &self.faults {
             write!(formatter, "\n- {fault}")?;
         }
         Ok(())

@@ -26,7 +26,7 @@ impl std::str::FromStr for Dilution {
         let part = |text: &str| crate::number::parse_decimal(text.trim()).filter(|part| *part >= Decimal::ZERO).ok_or_else(refuse);
         let (product, water) = (part(product)?, part(water)?);
         if product.is_zero() {
-            return Err(refuse().into());
+            return Err(refuse());
         }
         Ok(Dilution { product, water })
     }
