@@ -99,6 +99,16 @@ impl Catalogue {
         write(&CatalogueDocument::from(self), notation)
     }
 
+    /// The JSON Schema of catalogue documents.
+    ///
+    /// ```
+    /// assert!(tenside::catalogue::Catalogue::schema().contains("\"$schema\""));
+    /// ```
+    #[must_use]
+    pub fn schema() -> String {
+        crate::document::schema_text::<CatalogueDocument>()
+    }
+
     /// The substances its materials may name.
     #[must_use]
     pub fn substances(&self) -> &Arc<SubstanceTable> {

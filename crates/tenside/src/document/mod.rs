@@ -26,6 +26,12 @@ pub enum Notation {
     Json,
 }
 
+/// The JSON Schema (2020-12) of a document, as text.
+pub(crate) fn schema_text<T: schemars::JsonSchema>() -> String {
+    // A schema is plain JSON, which always serialises.
+    serde_json::to_string_pretty(&schemars::schema_for!(T)).unwrap_or_default() + "\n"
+}
+
 /// Writes a document that serialises to a table.
 ///
 /// # Errors
