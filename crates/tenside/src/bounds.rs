@@ -74,6 +74,10 @@ quantities! {
     Loss: "loss", "%", 0 to 99_900, "something must be left; by definition";
     /// Residual moisture of a finished product.
     Moisture: "residual moisture", "% of the finished product", 0 to 99_900, "something must be left; by definition";
+    /// A scale's readability: one division of it.
+    Readability: "scale division", "mg", 1 to 100_000_000_000, "microbalance to weighbridge, common practice, no source";
+    /// The rounding error of a weighed line that is still accepted.
+    RoundingTolerance: "rounding tolerance", "% of the line", 100 to 5_000, "usual are 1 to 2 %, common practice, no source";
     /// A score a user gives a raw material.
     Score: "score", "", -1_000_000_000_000 to 1_000_000_000_000, "common practice, no source";
 }

@@ -7,6 +7,7 @@ pub mod formula;
 pub mod material;
 pub mod number;
 pub mod reading;
+pub mod render;
 pub mod solve;
 pub mod substance;
 pub use error::Error;

@@ -1,0 +1,11 @@
+//! Tables and paragraphs as plain text, Markdown and HTML. Whoever shows something builds a [`Table`] of strings; here it is laid out
+//! and escaped.
+
+mod html;
+mod markdown;
+mod table;
+mod text;
+
+pub use markdown::markdown_text;
+pub use table::{Alignment, Table};
+pub use text::{display_width, wrapped};

@@ -1,0 +1,173 @@
+//! A table of strings, and its plain-text layout.
+
+use super::text::{display_width, padded, wrapped};
+
+/// To which side a column's cells are set.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Alignment {
+    /// Left: words. Long cells are broken into lines.
+    #[default]
+    Left,
+    /// Right: numbers. They are broken only where nothing else helps.
+    Right,
+}
+
+/// Blanks between two columns of text.
+const GAP: usize = 2;
+/// A column of words is not made narrower than this while another one can give way.
+const NARROWEST_WORDS: usize = 12;
+/// No column is made narrower than one wide character.
+const NARROWEST: usize = 2;
+
+/// A table of strings. A row may be shorter than the heading; what is absent is empty.
+///
+/// ```
+/// use tenside::render::{Alignment, Table};
+/// let mut table = Table::new(&[("material", Alignment::Left), ("%", Alignment::Right)]);
+/// table.push(["sodium cocoyl isethionate, powder", "60"]);
+/// table.push(["kaolin", "40"]);
+/// table.footer.push(vec!["all".to_string(), "100".to_string()]);
+/// let expected = "\
+/// material                %
+/// --------------------  ---
+/// sodium cocoyl          60
+/// isethionate, powder
+/// kaolin                 40
+/// --------------------  ---
+/// all                   100
+/// ";
+/// assert_eq!(table.text(25), expected);
+/// ```
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Table {
+    /// The heading.
+    pub headers: Vec<String>,
+    /// The rows.
+    pub rows: Vec<Vec<String>>,
+    /// Rows of totals, set off at the end.
+    pub footer: Vec<Vec<String>>,
+    /// One a column; left where absent.
+    pub alignments: Vec<Alignment>,
+}
+
+impl Table {
+    /// A table without rows.
+    #[must_use]
+    pub fn new(columns: &[(&str, Alignment)]) -> Self {
+        Table {
+            headers: columns.iter().map(|(header, _)| (*header).to_string()).collect(),
+            alignments: columns.iter().map(|(_, alignment)| *alignment).collect(),
+            ..Table::default()
+        }
+    }
+
+    /// Adds a row.
+    pub fn push<T: Into<String>>(&mut self, row: impl IntoIterator<Item = T>) {
+        self.rows.push(row.into_iter().map(Into::into).collect());
+    }
+
+    /// The number of columns: that of the longest row or heading.
+    #[must_use]
+    pub fn columns(&self) -> usize {
+        self.every_row().map(Vec::len).max().unwrap_or(0)
+    }
+
+    fn every_row(&self) -> impl Iterator<Item = &Vec<String>> {
+        std::iter::once(&self.headers).chain(&self.rows).chain(&self.footer)
+    }
+
+    pub(super) fn cell(row: &[String], column: usize) -> &str {
+        row.get(column).map_or("", String::as_str)
+    }
+
+    pub(super) fn alignment(&self, column: usize) -> Alignment {
+        self.alignments.get(column).copied().unwrap_or_default()
+    }
+
+    /// As plain text of at most `width` columns of a terminal; more only where `width` has not two columns for each cell. Long cells go
+    /// over several lines.
+    #[must_use]
+    pub fn text(&self, width: usize) -> String {
+        let widths = self.widths(width);
+        let rule: Vec<String> = widths.iter().map(|width| "-".repeat(*width)).collect();
+        let mut text = String::new();
+        if !self.headers.is_empty() {
+            self.push_row(&mut text, &self.headers, &widths);
+            self.push_row(&mut text, &rule, &widths);
+        }
+        for row in &self.rows {
+            self.push_row(&mut text, row, &widths);
+        }
+        if !self.footer.is_empty() {
+            self.push_row(&mut text, &rule, &widths);
+        }
+        for row in &self.footer {
+            self.push_row(&mut text, row, &widths);
+        }
+        text
+    }
+
+    /// The widest column of words gives way until the row fits, then the widest of all.
+    fn widths(&self, width: usize) -> Vec<usize> {
+        let widest_line = |cell: &str| cell.split('\n').map(display_width).max().unwrap_or(0);
+        let mut widths: Vec<usize> = (0..self.columns())
+            .map(|column| self.every_row().map(|row| widest_line(Table::cell(row, column))).max().unwrap_or(0).max(NARROWEST))
+            .collect();
+        let room = width.saturating_sub(GAP * widths.len().saturating_sub(1));
+        let widest = |widths: &[usize], keep: &dyn Fn(usize) -> bool| (0..widths.len()).filter(|&column| keep(column)).max_by_key(|&column| widths[column]);
+        while widths.iter().sum::<usize>() > room {
+            let column = widest(&widths, &|column| self.alignment(column) == Alignment::Left && widths[column] > NARROWEST_WORDS)
+                .or_else(|| widest(&widths, &|column| widths[column] > NARROWEST));
+            let Some(column) = column else { break };
+            widths[column] -= 1;
+        }
+        widths
+    }
+
+    fn push_row(&self, text: &mut String, row: &[String], widths: &[usize]) {
+        let cells: Vec<Vec<String>> = widths.iter().enumerate().map(|(column, width)| wrapped(Table::cell(row, column), *width)).collect();
+        for index in 0..cells.iter().map(Vec::len).max().unwrap_or(0) {
+            let line: Vec<String> = cells
+                .iter()
+                .enumerate()
+                .map(|(column, lines)| padded(lines.get(index).map_or("", String::as_str), widths[column], self.alignment(column) == Alignment::Right))
+                .collect();
+            text.push_str(line.join(&" ".repeat(GAP)).trim_end());
+            text.push('\n');
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    proptest! {
+        #[test]
+        fn every_line_fits(cells in prop::collection::vec(prop::collection::vec("\\PC{0,30}", 1..5), 1..6), width in 20usize..100) {
+            let table = Table { headers: vec!["one".into(), "two".into()], rows: cells, ..Table::default() };
+            prop_assert!(table.text(width).lines().all(|line| display_width(line) <= width), "{}", table.text(width));
+        }
+    }
+
+    #[test]
+    fn hostile_cells_are_escaped() {
+        let mut table = Table::new(&[("<b>name</b>", Alignment::Left), ("%", Alignment::Right)]);
+        table.push(["<script>alert(\"1\")</script>", "a|b"]);
+        table.footer.push(vec!["it's & so".to_string()]);
+        let html = table.html();
+        for bad in ["<b>", "<script>", "\"1\"", "it's"] {
+            assert!(!html.contains(bad), "{bad} in {html}");
+        }
+        let markdown = table.markdown();
+        assert!(markdown.contains("a\\|b") && !markdown.contains("<script>"), "{markdown}");
+        assert_eq!(markdown.lines().count(), 4);
+    }
+
+    #[test]
+    fn an_empty_table_is_nothing() {
+        assert_eq!(Table::default().text(80), "");
+    }
+}
