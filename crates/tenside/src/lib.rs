@@ -1,4 +1,5 @@
 //! Formulas of solid shampoos.
+pub mod batch;
 pub mod bounds;
 pub mod catalogue;
 pub mod document;
