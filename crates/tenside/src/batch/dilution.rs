@@ -71,12 +71,18 @@ fn goes_into(weighing: &Weighing) -> &'static [Kind] {
     }
 }
 
-fn is_of(weighing: &Weighing, kind: Kind) -> bool {
-    matches!((weighing.line().material().form(), kind), (Form::Liquid, Kind::Watery) | (Form::Oil, Kind::Oily) | (Form::Powder, Kind::Powder))
+/// What carries it: a watery liquid, an oil, or a powder that can be rubbed without surfactant dust.
+fn carries(weighing: &Weighing, kind: Kind) -> bool {
+    let material = weighing.line().material();
+    match kind {
+        Kind::Watery => material.form() == Form::Liquid,
+        Kind::Oily => material.form() == Form::Oil,
+        Kind::Powder => material.form() == Form::Powder && matches!(material.main_class(), Class::Clay | Class::Starch | Class::Mineral | Class::Salt),
+    }
 }
 
 /// The dilution with the largest fitting line of the same phase, else with the line that takes the rest, that makes every weighing keep
-/// within what is tolerated; nothing where there is none.
+/// within what is tolerated and needs no more of the carrier than the batch itself; nothing where there is none.
 pub(super) fn offer(weighings: &[Weighing], small: usize, absorber: Option<usize>, tolerated: &Exact) -> Option<Dilution> {
     let weighing = &weighings[small];
     goes_into(weighing).iter().find_map(|&kind| {
@@ -84,7 +90,7 @@ pub(super) fn offer(weighings: &[Weighing], small: usize, absorber: Option<usize
             let carrier = weighings[index].line().material();
             let corrosive = weighing.line().material().cautions().contains(&Caution::Corrosive);
             index != small
-                && is_of(&weighings[index], kind)
+                && carries(&weighings[index], kind)
                 && !carrier.main_class().is_dosed_with_care()
                 && (!corrosive || carrier.main_class() == Class::Water)
         };
@@ -109,12 +115,16 @@ fn with_carrier(small: &Weighing, carrier: &Weighing, parts: u32, kind: Kind, to
         return None;
     }
     let material = up_to_whole(&least(division).max(&portion / &whole), division);
+    let carrier_mass = &material * Exact::from(parts);
+    if carrier_mass > *carrier.rounded().grams() {
+        return None;
+    }
     let mass = |grams: &Exact| Mass::new(grams, MassUnit::Gram).ok();
     Some(Dilution {
         mixing: if kind == Kind::Powder { Mixing::RubOut } else { Mixing::Dissolve },
         carrier: carrier.label(),
         parts,
-        carrier_mass: mass(&(&material * Exact::from(parts)))?,
+        carrier_mass: mass(&carrier_mass)?,
         material_mass: mass(&material)?,
         portion: mass(&portion)?,
         carrier_left: mass(&left)?,

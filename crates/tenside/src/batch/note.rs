@@ -133,7 +133,7 @@ impl Note {
                 format!("The scale for {from} is too coarse for the last bit of the rounding rest: {to} takes it, {size} {way}.")
             }
             Note::TooSmall(small) => {
-                let (error, tolerance) = (small.error_percent.rounded_text(1), small.tolerance.normalize());
+                let (error, tolerance) = (small.error_percent.rounded_text(2), small.tolerance.normalize());
                 let exact = few_digits(small.exact.grams(), unit);
                 let head = format!(
                     "{}: on a scale of {} the rounding error of its {exact} can be {error} % of it; accepted is {tolerance} %.",
@@ -178,7 +178,7 @@ fn ways_out(small: &SmallLine, unit: MassUnit) -> String {
             Mixing::RubOut => ("rub", "out with"),
         };
         text += &format!(
-            " Or dilute it 1+{parts}: {mix} {} {into} {} of {carrier}, weigh {} of that, and of {carrier} itself only {}. \
+            " Or dilute it 1+{parts}: {mix} {} {into} {} of {carrier}, weigh {} of that and only {} of the latter by itself. \
              Make it fresh, and try a little first: whether the two mix evenly is not known here.",
             weighed(material_mass),
             weighed(carrier_mass),

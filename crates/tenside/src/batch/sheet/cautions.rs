@@ -21,12 +21,20 @@ pub(super) struct Advice {
 
 fn heading(caution: Caution) -> &'static str {
     match caution {
-        Caution::InhalableDust => "Dust: suitable respirator and eye protection",
+        Caution::InhalableDust => "Dust",
         Caution::EyeDamage => "Damages eyes",
         Caution::Corrosive => "Corrosive",
         Caution::Flammable => "Flammable",
         Caution::Sensitising => "Can sensitise",
         Caution::HeatSensitive => "Sensitive to heat",
+    }
+}
+
+/// The advice of the caution; dust gets into eyes as well.
+fn words(caution: Caution) -> String {
+    match caution {
+        Caution::InhalableDust => format!("{}; wear eye protection", caution.advice()),
+        _ => caution.advice().to_string(),
     }
 }
 
@@ -37,7 +45,7 @@ pub(super) fn advice(batch: &Batch) -> Vec<Advice> {
         let lines: Vec<String> =
             batch.weighings().iter().filter(|weighing| weighing.line().material().cautions().contains(&caution)).map(|weighing| weighing.label()).collect();
         if !lines.is_empty() {
-            all.push(Advice { heading: heading(caution), text: caution.advice().to_string(), concerns: lines.join("; ") });
+            all.push(Advice { heading: heading(caution), text: words(caution), concerns: lines.join("; ") });
         }
     }
     let hot: Vec<String> = batch

@@ -144,7 +144,8 @@ impl Batch {
         }
         facts.push(("Asked for", asked));
         if let Some(bar) = self.bar_masses() {
-            let finer = shown.finer(1);
+            let coarsest = self.weighings().iter().map(Weighing::division).max();
+            let finer = coarsest.map_or(shown, |division| self.scales().shown(division)).finer(1);
             let mut words = format!("{} {} charged", finer.number(&bar.charged), finer.unit.symbol());
             for (mass, before, what) in [(&bar.pressed, &bar.charged, "pressed"), (&bar.dry, &bar.pressed, "dry")] {
                 if mass != before {

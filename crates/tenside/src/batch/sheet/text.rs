@@ -4,6 +4,9 @@ use super::{NumberedNote, PhaseView, SheetView};
 use crate::render::{Alignment, Table, display_width, wrapped};
 
 const WIDTH: usize = 80;
+/// A blank at which no line is broken.
+const GLUE: &str = "\u{A0}";
+const UNITS: [&str; 7] = ["g", "kg", "mg", "oz", "lb", "%", "°C"];
 
 pub(super) fn write(view: &SheetView) -> String {
     let mut text = String::new();
@@ -75,9 +78,22 @@ fn push(text: &mut String, line: &str) {
 /// A paragraph whose first line begins with `start`; the others are set in below it.
 fn paragraph(text: &mut String, start: &str, words: &str) {
     let indent = display_width(start);
-    for (index, line) in wrapped(words, WIDTH - indent).iter().enumerate() {
-        push(text, &if index == 0 { format!("{start}{line}") } else { " ".repeat(indent) + line });
+    for (index, line) in wrapped(&glued(words), WIDTH - indent).iter().enumerate() {
+        let line = line.replace(GLUE, " ");
+        push(text, &if index == 0 { format!("{start}{line}") } else { " ".repeat(indent) + &line });
     }
+}
+
+/// Numbers stay on one line with their units.
+fn glued(words: &str) -> String {
+    let mut text = String::with_capacity(words.len());
+    for word in words.split(' ') {
+        let unit = UNITS.contains(&word.trim_end_matches(['.', ',', ';', ':', ')']));
+        let after_number = text.ends_with(|c: char| c.is_ascii_digit());
+        text.push_str(if unit && after_number { GLUE } else { " " });
+        text.push_str(word);
+    }
+    text.split_off(1)
 }
 
 fn heading(text: &mut String, words: &str) {
