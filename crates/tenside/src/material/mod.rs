@@ -81,6 +81,7 @@ pub struct Material {
 struct LotOf {
     lot: Arc<Lot>,
     typical: Arc<Material>,
+    changes: Vec<CertificateChange>,
 }
 
 impl Material {
