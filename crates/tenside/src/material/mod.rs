@@ -304,6 +304,12 @@ impl Material {
         self.lot.as_ref().map(|of| &of.typical)
     }
 
+    /// What the lot's certificate changed against the typical material.
+    #[must_use]
+    pub fn certificate_changes(&self) -> &[CertificateChange] {
+        self.lot.as_ref().map_or(&[], |of| &of.changes)
+    }
+
     /// True where every share has a typical value.
     #[must_use]
     pub fn has_typical(&self) -> bool {
