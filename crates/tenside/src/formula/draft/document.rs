@@ -1,6 +1,8 @@
 //! Drafts in documents: the lines as written, and beside them what was answered.
 
-use schemars::JsonSchema;
+use std::borrow::Cow;
+
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Serialize;
 
 use super::line::LineAnswers;
@@ -42,9 +44,9 @@ struct LineDocument {
     written: Option<String>,
     /// The raw material as written.
     item: String,
-    /// The amount as written, text or a bare number.
+    /// The amount as written.
     #[serde(skip_serializing_if = "Option::is_none")]
-    amount: Option<String>,
+    amount: Option<Written>,
     #[serde(skip_serializing_if = "Option::is_none")]
     phase: Option<String>,
     #[serde(skip_serializing_if = "std::ops::Not::not")]
@@ -77,6 +79,20 @@ struct AnswersDocument {
     accepted: Vec<QuestionKind>,
 }
 
+/// An amount as written. A bare number may stand in a document as one.
+#[derive(Clone, Debug, Serialize)]
+struct Written(String);
+
+impl JsonSchema for Written {
+    fn schema_name() -> Cow<'static, str> {
+        "WrittenAmount".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({ "description": "An amount as a recipe gives it: text such as \"12 %\", \"3 drops\", \"q.s.\", or a bare number.", "type": ["string", "number"] })
+    }
+}
+
 impl From<&Draft> for DraftDocument {
     fn from(draft: &Draft) -> Self {
         DraftDocument {
@@ -106,7 +122,7 @@ impl From<&DraftLine> for LineDocument {
         LineDocument {
             written: line.written.clone(),
             item: line.item.clone(),
-            amount: line.amount.clone(),
+            amount: line.amount.clone().map(Written),
             phase: line.phase.clone(),
             optional: line.optional,
             in_method: line.in_method,

@@ -3,10 +3,10 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::amount::{AMOUNTS, Content, allowed, read, shown};
+use super::amount::{AMOUNTS, Content, read, shown};
 use super::figure::Mark;
 use super::total::{self, Share};
-use super::{Amount, AmountUnit, Answer, Choice, Draft, DraftLine, Question, QuestionId, QuestionKind, text};
+use super::{Amount, AmountUnit, Answer, Choice, Draft, DraftLine, Question, QuestionId, QuestionKind, VolumeUnit, text};
 use crate::bounds::Quantity;
 use crate::catalogue::Catalogue;
 use crate::document::{check_name, fold};
@@ -51,6 +51,8 @@ pub(super) struct Row<'d> {
     pub(super) number: usize,
     pub(super) line: &'d DraftLine,
     pub(super) material: Option<Arc<Material>>,
+    /// The raw materials it could be: that one, or those among which a question is open.
+    possible: Vec<&'d Arc<Material>>,
     pub(super) counted: Option<Counted>,
     pub(super) entry: Option<Entry>,
     /// What the line that fills up fills to, where stated.
@@ -78,6 +80,15 @@ impl Asker<'_> {
             allowed: allowed.into(),
             choices,
         });
+    }
+
+    /// Is a mass one that can be weighed? Else it is asked about.
+    pub(super) fn mass_in_range(&mut self, line: usize, grams: &Exact, found: String) -> bool {
+        let fits = Quantity::Mass.check(grams).is_ok();
+        if !fits {
+            self.about(line, QuestionKind::AmountOutOfRange, "the amount is out of range", found, Quantity::Mass.allowed(), Vec::new());
+        }
+        fits
     }
 
     /// Asks about the recipe as a whole.
@@ -139,7 +150,7 @@ struct LineSurvey<'d> {
 
 impl<'d> LineSurvey<'d> {
     fn row(&mut self, line: &'d DraftLine, number: usize, index: usize) -> Row<'d> {
-        let mut row = Row { number, line, material: None, counted: None, entry: None, fill_to: None, head: index };
+        let mut row = Row { number, line, material: None, possible: Vec::new(), counted: None, entry: None, fill_to: None, head: index };
         let item = line.current_item();
         let two_amounts = line.current_amount().is_empty() && line.answers.item.is_none() && text::has_two_amounts(item);
         if line.answers.material.is_none() && (check_name(item).is_err() || two_amounts) {
@@ -149,30 +160,25 @@ impl<'d> LineSurvey<'d> {
             self.asker.about(number, QuestionKind::UnreadableLine, "the line is not understood; what should it say?", found, allowed, choices);
             return row;
         }
-        row.material = self.material(line, number);
+        row.material = self.material(line, number, &mut row.possible);
         let stays = self.stays(line, number);
         let entry = self.amount(&mut row);
         row.entry = entry.filter(|_| stays);
-        if let (Some(Counted::Fill), Some(material), false) = (row.counted, &row.material, line.has_accepted(QuestionKind::QsNotWater)) {
-            if material.main_class() != Class::Water {
-                let choices = vec![Choice::new(format!("yes, {} fills to 100", material.id()), Answer::Accept)];
-                let allowed = "water as a rule; another filler, such as a clay, if it is meant";
-                self.asker.about(
-                    number,
-                    QuestionKind::QsNotWater,
-                    "the line that fills to 100 is not water; is that meant?",
-                    material.id().to_string(),
-                    allowed,
-                    choices,
-                );
-            }
+        let filler = row.material.as_ref().filter(|material| row.counted == Some(Counted::Fill) && material.main_class() != Class::Water);
+        if let Some(material) = filler.filter(|_| !line.has_accepted(QuestionKind::QsNotWater)) {
+            let choices = vec![Choice::new(format!("yes, {} fills to 100", material.id()), Answer::Accept)];
+            let message = "the line that fills to 100 is not water; is that meant?";
+            let allowed = "water as a rule; another filler, such as a clay, if it is meant";
+            self.asker.about(number, QuestionKind::QsNotWater, message, material.id().to_string(), allowed, choices);
         }
         row
     }
 
-    fn material(&mut self, line: &DraftLine, number: usize) -> Option<Arc<Material>> {
+    /// The raw material a line means, where that is certain; else a question is asked, and `possible` holds what it could mean.
+    fn material(&mut self, line: &DraftLine, number: usize, possible: &mut Vec<&'d Arc<Material>>) -> Option<Arc<Material>> {
         if let Some(chosen) = line.chosen_material() {
             if let Some(material) = self.catalogue.find(chosen) {
+                possible.push(material);
                 return Some(Arc::clone(material));
             }
             self.unknown(number, chosen);
@@ -180,32 +186,25 @@ impl<'d> LineSurvey<'d> {
         }
         self.ask_whether_the_amount_is_part_of_the_name(line, number);
         let item = line.current_item();
-        match self.catalogue.candidates(item).as_slice() {
-            [one] => Some(Arc::clone(one)),
+        let catalogue: &'d Catalogue = self.catalogue;
+        *possible = catalogue.candidates(item);
+        let (message, kind) = match possible.as_slice() {
+            [one] => return Some(Arc::clone(one)),
             [] => {
                 let (plain, base) = without_percentages(item);
-                let meant = if base.is_empty() || base == item { Vec::new() } else { self.of_any_strength(&plain, &base) };
-                if meant.is_empty() {
-                    self.unknown(number, if base.is_empty() { item } else { &base });
-                } else {
-                    let message = "the percentage in the name looks like a strength; which raw material is it?";
-                    self.asker.about(number, QuestionKind::FigureInName, message, shown(item), "the id of one raw material", offered(&meant));
+                if !base.is_empty() && base != item {
+                    *possible = self.of_any_strength(&plain, &base);
                 }
-                None
+                if possible.is_empty() {
+                    self.unknown(number, if base.is_empty() { item } else { &base });
+                    return None;
+                }
+                ("the percentage in the name looks like a strength; which raw material is it?", QuestionKind::FigureInName)
             }
-            several => {
-                let choices = offered(several);
-                self.asker.about(
-                    number,
-                    QuestionKind::AmbiguousMaterial,
-                    "the name could mean several raw materials",
-                    shown(item),
-                    "the id of one raw material",
-                    choices,
-                );
-                None
-            }
-        }
+            _ => ("the name could mean several raw materials", QuestionKind::AmbiguousMaterial),
+        };
+        self.asker.about(number, kind, message, shown(item), "the id of one raw material", offered(possible));
+        None
     }
 
     fn unknown(&mut self, number: usize, name: &str) {
@@ -337,14 +336,13 @@ impl<'d> LineSurvey<'d> {
 
     fn figure(&mut self, row: &Row<'_>, value: Exact, unit: AmountUnit, active: bool) -> Option<Entry> {
         let number = row.number;
-        let material = row.material.as_deref();
         match unit {
             AmountUnit::Percent if active => self.as_supplied(row, &value, Counted::Percent),
             AmountUnit::Percent => Some(Entry::Percent(value)),
             AmountUnit::Unstated => Some(Entry::Bare(value)),
             AmountUnit::Mass(unit) => {
                 let grams = &value * unit.grams();
-                let liquid = material.is_some_and(|material| matches!(material.form(), Form::Liquid | Form::Oil));
+                let liquid = row.possible.iter().any(|material| matches!(material.form(), Form::Liquid | Form::Oil));
                 if unit == MassUnit::Ounce && liquid && !row.line.has_accepted(QuestionKind::Ounce) {
                     let fluid = format!("{value} fl oz");
                     let choices = vec![
@@ -357,42 +355,40 @@ impl<'d> LineSurvey<'d> {
                 }
                 if active { self.as_supplied(row, &grams, Counted::Mass) } else { Some(Entry::Grams(grams)) }
             }
-            AmountUnit::Volume(unit) => {
-                let millilitres = &value * unit.millilitres();
-                let material = material?;
-                // The density of a solid is not that of a spoonful of its powder or flakes.
-                let flows = matches!(material.form(), Form::Liquid | Form::Oil | Form::Paste);
-                let Some(density) = material.density().filter(|_| flows) else {
-                    let message = if flows { "a volume of a material whose density is not stated" } else { "a volume of a solid, which packs as it will" };
-                    let found = format!("{value} {unit} ({millilitres} ml)");
-                    self.asker.about(number, QuestionKind::VolumeWithoutDensity, message, found, "a mass or percentage: weigh it once", Vec::new());
-                    return None;
-                };
-                let grams = millilitres * Exact::from(density);
-                if Quantity::Mass.check(&grams).is_err() {
-                    let found = format!("{value} {unit}");
-                    self.asker.about(
-                        number,
-                        QuestionKind::AmountOutOfRange,
-                        "the amount is out of range",
-                        found,
-                        allowed(AmountUnit::Volume(unit)),
-                        Vec::new(),
-                    );
-                    return None;
-                }
-                Some(Entry::Grams(grams))
-            }
+            AmountUnit::Volume(unit) => self.volume(row, &value, unit),
             AmountUnit::Drop => {
-                let grams = |thousandths: i64| &value * Exact::ratio(thousandths, 1000);
-                let (low, high) = (grams(DROP_THOUSANDTHS.0), grams(DROP_THOUSANDTHS.1));
-                let middle = (&low + &high) / Exact::from(2);
-                let choices = [low.clone(), middle, high.clone()].map(|grams| Choice::new(format!("{grams} g"), Answer::Amount(format!("{grams} g"))));
-                let message = "a drop is no certain mass (0.025 to 0.05 g, common practice, no source)";
-                self.asker.about(number, QuestionKind::Drops, message, format!("{value} drops, {low} to {high} g"), "a mass or percentage", choices.to_vec());
+                self.ask_about_drops(number, &value);
                 None
             }
         }
+    }
+
+    /// A volume as a mass, by the density of what flows. The density of a solid is not that of a spoonful of its powder or flakes.
+    fn volume(&mut self, row: &Row<'_>, value: &Exact, unit: VolumeUnit) -> Option<Entry> {
+        let millilitres = value * unit.millilitres();
+        let material = row.material.as_deref()?;
+        let flows = matches!(material.form(), Form::Liquid | Form::Oil | Form::Paste);
+        let Some(density) = material.density().filter(|_| flows) else {
+            let message = if flows { "a volume of a material whose density is not stated" } else { "a volume of a solid, which packs as it will" };
+            let found = format!("{value} {unit} ({millilitres} ml)");
+            self.asker.about(row.number, QuestionKind::VolumeWithoutDensity, message, found, "a mass or percentage: weigh it once", Vec::new());
+            return None;
+        };
+        let grams = millilitres * Exact::from(density);
+        self.asker.mass_in_range(row.number, &grams, format!("{value} {unit}")).then_some(Entry::Grams(grams))
+    }
+
+    fn ask_about_drops(&mut self, number: usize, value: &Exact) {
+        let grams = |thousandths: i64| value * Exact::ratio(thousandths, 1000);
+        let (low, high) = (grams(DROP_THOUSANDTHS.0), grams(DROP_THOUSANDTHS.1));
+        if !self.asker.mass_in_range(number, &high, format!("{value} drops")) {
+            return;
+        }
+        let found = format!("{value} drops, {low} to {high} g");
+        let middle = (&low + &high) / Exact::from(2);
+        let choices = [low, middle, high].map(|grams| Choice::new(format!("{grams} g"), Answer::Amount(format!("{grams} g"))));
+        let message = "a drop is no certain mass (0.025 to 0.05 g, common practice, no source)";
+        self.asker.about(number, QuestionKind::Drops, message, found, "a mass or percentage", choices.to_vec());
     }
 
     /// How much of the raw material brings so much active, in percent or grams.

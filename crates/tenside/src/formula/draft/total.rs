@@ -62,13 +62,18 @@ fn units(draft: &Draft, rows: &[Row<'_>], asker: &mut Asker<'_>) -> Option<Units
         Some((value, AmountUnit::Unstated)) if draft.figures == Some(FigureUnit::Gram) => Some(value.clone()),
         _ => None,
     });
-    let batch = draft.batch.as_ref().map(|batch| batch.grams().clone()).or(stated).filter(Exact::is_positive);
+    let batch = draft.batch.as_ref().map(|batch| batch.grams().clone()).or(stated).filter(is_batch);
     settled &= ask_about_targets(rows, batch.as_ref(), grams, asker);
     let units = Units { bare: bare_unit, batch };
     if settled && grams && units.batch.is_none() {
         settled = ask_for_batch(rows, &units, percents, asker);
     }
     settled.then_some(units)
+}
+
+/// Can a batch weigh so many grams?
+fn is_batch(grams: &Exact) -> bool {
+    grams.is_positive() && Quantity::Mass.check(grams).is_ok()
 }
 
 /// Fill lines that fill to something other than the whole.
@@ -81,8 +86,12 @@ fn ask_about_targets(rows: &[Row<'_>], batch: Option<&Exact>, grams: bool, asker
         let (fits, found, choices) = match unit {
             AmountUnit::Percent => (is_hundred, format!("to {value} %"), vec![to_whole]),
             AmountUnit::Unstated => {
-                let in_grams = if grams { Answer::Batch(format!("{value} g")) } else { Answer::Unit(FigureUnit::Gram) };
-                (is_hundred || batch == Some(value), format!("to {value}"), vec![to_whole, Choice::new(format!("a batch of {value} g"), in_grams)])
+                let mut choices = vec![to_whole];
+                if is_batch(value) {
+                    let in_grams = if grams { Answer::Batch(format!("{value} g")) } else { Answer::Unit(FigureUnit::Gram) };
+                    choices.push(Choice::new(format!("a batch of {value} g"), in_grams));
+                }
+                (is_hundred || batch == Some(value), format!("to {value}"), choices)
             }
             AmountUnit::Mass(unit) => (batch == Some(&(value * unit.grams())), format!("to {value} {}", unit.symbol()), vec![to_whole]),
             AmountUnit::Volume(unit) => (false, format!("to {value} {unit}"), vec![to_whole]),
@@ -105,8 +114,8 @@ fn ask_for_batch(rows: &[Row<'_>], units: &Units, percents: bool, asker: &mut As
         let mut choices = Vec::new();
         if let (Some((percent, grams)), false) = (sums(rows, units), fills) {
             let rest = Exact::hundred() - percent;
-            if rest.is_positive() && grams.is_positive() {
-                let batch = grams * Exact::hundred() / rest;
+            let batch = (grams * Exact::hundred()).checked_div(&rest).filter(is_batch);
+            if let Some(batch) = batch {
                 choices.push(Choice::new(format!("the masses are what the percentages leave: a batch of {batch} g"), Answer::Batch(format!("{batch} g"))));
             }
         }
@@ -168,7 +177,10 @@ fn percentages(draft: &Draft, rows: &[Row<'_>], units: &Units, asker: &mut Asker
                 value.clone()
             }
             // Masses that are all nothing have a total of nothing, which is asked about.
-            (Entry::Grams(value), _) | (Entry::Bare(value), FigureUnit::Gram) => (value * Exact::hundred()).checked_div(&batch).unwrap_or(Exact::ZERO),
+            (Entry::Grams(value), _) | (Entry::Bare(value), FigureUnit::Gram) => {
+                complete &= asker.mass_in_range(row.number, value, format!("{value} g"));
+                (value * Exact::hundred()).checked_div(&batch).unwrap_or(Exact::ZERO)
+            }
             (Entry::Fill, _) => Exact::ZERO,
         };
         percentages.push(percent);
@@ -210,8 +222,10 @@ fn whole(draft: &Draft, rows: &[Row<'_>], percentages: Vec<Exact>, asker: &mut A
         ask_about_total(draft, rows, &parts, &total, asker);
         return None;
     };
-    let line = rows[parts[filling].head].line;
-    if rest.is_positive() || (rest.is_zero() && (line.has_accepted(QuestionKind::FullBeforeQs) || draft.normalise)) {
+    // The line that was merged into another still is the one that fills.
+    let head = parts[filling].head;
+    let filler = rows.iter().find(|row| row.head == head && row.entry == Some(Entry::Fill)).unwrap_or(&rows[head]);
+    if rest.is_positive() || (rest.is_zero() && (filler.line.has_accepted(QuestionKind::FullBeforeQs) || draft.normalise)) {
         parts[filling].percent += rest;
         return Some(parts);
     }
@@ -224,10 +238,8 @@ fn whole(draft: &Draft, rows: &[Row<'_>], percentages: Vec<Exact>, asker: &mut A
     } else {
         choices.insert(0, Choice::new("scale the others to 100 and keep it at nothing", Answer::Normalise));
     }
-    let number =
-        rows.iter().find(|row| row.head == parts[filling].head && row.entry == Some(Entry::Fill)).map_or(rows[parts[filling].head].number, |row| row.number);
     asker.about(
-        number,
+        filler.number,
         QuestionKind::FullBeforeQs,
         "the other lines leave nothing for the line that fills to 100",
         format!("{total} %"),
