@@ -139,13 +139,19 @@ impl Catalogue {
         self.materials.get(id)
     }
 
-    /// The material meant by an id, a readable name or an alias, upper and lower case alike.
+    /// Every material that an id, a readable name or an alias could mean, upper and lower case alike; an id itself means only its own.
     ///
-    /// # Errors
-    /// A name that means several materials is refused with the candidates; an unknown one with the nearest known.
-    pub fn material(&self, name: &str) -> Result<&Arc<Material>, Error> {
+    /// ```
+    /// use tenside::catalogue::Catalogue;
+    /// let catalogue = Catalogue::starter();
+    /// assert_eq!(catalogue.candidates("kaolin").len(), 1);
+    /// assert!(catalogue.candidates("citric acid").len() > 1);
+    /// assert!(catalogue.candidates("moon dust").is_empty());
+    /// ```
+    #[must_use]
+    pub fn candidates(&self, name: &str) -> Vec<&Arc<Material>> {
         if let Some(material) = self.materials.get(name) {
-            return Ok(material);
+            return vec![material];
         }
         let folded = fold(name);
         let mut candidates: Vec<&Arc<Material>> = self.aliases.candidates(name).iter().filter_map(|id| self.materials.get(id)).collect();
@@ -155,15 +161,27 @@ impl Catalogue {
                 candidates.push(material);
             }
         }
-        match candidates.as_slice() {
+        candidates
+    }
+
+    /// The material whose id, readable name or alias is nearest to a name, if one is near.
+    pub(crate) fn nearest_material(&self, name: &str) -> Option<&Arc<Material>> {
+        let near = crate::document::nearest(name, self.known_names())?;
+        self.candidates(near).into_iter().next()
+    }
+
+    fn known_names(&self) -> impl Iterator<Item = &str> {
+        self.materials.values().flat_map(|material| [material.id(), material.name()].into_iter().chain(material.aliases().iter().map(String::as_str)))
+    }
+
+    /// The material meant by an id, a readable name or an alias, upper and lower case alike.
+    ///
+    /// # Errors
+    /// A name that means several materials is refused with the candidates; an unknown one with the nearest known.
+    pub fn material(&self, name: &str) -> Result<&Arc<Material>, Error> {
+        match self.candidates(name).as_slice() {
             [one] => Ok(one),
-            [] => {
-                let known = self
-                    .materials
-                    .values()
-                    .flat_map(|material| [material.id(), material.name()].into_iter().chain(material.aliases().iter().map(String::as_str)));
-                Err(unknown_name("raw material", name, known).into())
-            }
+            [] => Err(unknown_name("raw material", name, self.known_names()).into()),
             several => {
                 let list: Vec<String> = several.iter().map(|material| format!("{} ({})", material.id(), material.name())).collect();
                 let shown: String = name.chars().take(80).collect();

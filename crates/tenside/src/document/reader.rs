@@ -310,6 +310,18 @@ impl<'r> TableView<'r> {
         }
     }
 
+    /// Text, or a number as it is written, if the key is there.
+    pub(crate) fn written(&self, key: &'static str) -> Option<&'r str> {
+        let entry = self.entry(key)?;
+        match &entry.node.value {
+            Value::Text(text) | Value::Number(text) => Some(text),
+            _ => {
+                self.wrong_kind(key, &entry.node, "text or a number");
+                None
+            }
+        }
+    }
+
     /// A readable name, if the key is there.
     pub(crate) fn name(&self, key: &'static str) -> Option<String> {
         let text = self.text(key)?;
