@@ -14,7 +14,7 @@ use crate::solve::answer;
 pub struct Conflict {
     brief: Brief,
     proof: Proof,
-    members: Vec<Member>,
+    pub(super) members: Vec<Member>,
     outcome: Outcome,
 }
 

@@ -5,6 +5,8 @@
 mod answer;
 mod binding;
 mod conflict;
+#[cfg(test)]
+mod conflict_tests;
 mod grid;
 pub mod linear;
 mod member;
