@@ -16,6 +16,9 @@ mod program;
 mod proof;
 mod reach;
 mod relaxation;
+mod sensitivity;
+#[cfg(test)]
+mod sensitivity_tests;
 
 pub use answer::{Answer, Outcome};
 pub use binding::{Binding, Side};
@@ -25,3 +28,4 @@ pub use program::{BriefProgram, RowName};
 pub use proof::{DenominatorProof, Proof};
 pub use reach::Reach;
 pub use relaxation::Relaxation;
+pub use sensitivity::{LimitRange, PriceRange};
