@@ -5,6 +5,7 @@ mod document;
 mod expansion;
 mod line;
 mod phase;
+mod table;
 
 use std::sync::Arc;
 

@@ -15,6 +15,7 @@ mod document;
 mod extreme;
 mod measured;
 mod scope;
+mod usual;
 
 pub use basis::Basis;
 pub(crate) use compile::{Compiled, Facts, LineTerms, LineView, Sense, View};

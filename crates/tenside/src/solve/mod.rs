@@ -10,6 +10,7 @@ pub mod linear;
 mod objective;
 mod program;
 mod proof;
+mod table;
 
 pub use answer::{Answer, Outcome};
 pub use binding::{Binding, Side};
