@@ -2,4 +2,6 @@
 
 import tenside as td
 
-print(f"Python: tenside {td.__version__}, two sixteenths of a bar are {td.Exact('2/16')}")
+answer = td.Brief("Plain bar", td.Catalogue.starter()).fix("sci-powder", 60).between("cetyl-alcohol", 3, 6).qs("kaolin").solve()
+print(f"Python: tenside {td.__version__}")
+print(answer)
