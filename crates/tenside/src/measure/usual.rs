@@ -62,12 +62,25 @@ impl Measured {
         let mut table = Table::new(&[("measure", Alignment::Left), ("value", Alignment::Right), ("unit", Alignment::Left), ("note", Alignment::Left)]);
         for reading in readings {
             let value = reading.value.as_ref().map_or_else(|| "not known".to_string(), |value| value.text(2));
-            let why: Vec<String> = reading.why_not.iter().map(ToString::to_string).chain(reading.notes.iter().cloned()).collect();
-            table.push([reading.measure.name(), value, reading.unit.clone(), why.join("; ")]);
+            table.push([reading.measure.name(), value, reading.unit.clone(), reading.note()]);
         }
         if let Some(reading) = readings.first() {
             table.footer.push(vec![reading.basis.to_string()]);
         }
         table
+    }
+
+    /// Why there is no value, each reason once with what it is about, and what was left out.
+    fn note(&self) -> String {
+        let mut reasons: Vec<(&str, Vec<&str>)> = Vec::new();
+        for fault in &self.why_not {
+            let about = fault.value.as_deref().unwrap_or_default();
+            match reasons.iter_mut().find(|(message, _)| *message == fault.message) {
+                Some((_, values)) => values.push(about),
+                None => reasons.push((&fault.message, vec![about])),
+            }
+        }
+        let reasons = reasons.into_iter().map(|(message, values)| format!("{message}: {}", values.join(", ")).trim_end_matches(": ").to_string());
+        reasons.chain(self.notes.iter().cloned()).collect::<Vec<_>>().join("; ")
     }
 }
