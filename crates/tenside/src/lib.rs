@@ -1,4 +1,40 @@
-//! Formulas of solid shampoos.
+//! Formulas of solid shampoos and other surfactant products, for people who formulate and script.
+//!
+//! Describe raw materials as they are (typical shares with ranges, lots with their certificates), ask for a formula (splits, ranges,
+//! requirements, an objective), get one that is proved for the compositions given or the requirements that cannot hold together, read
+//! it by any measure with the interval that the composition ranges allow, and weigh it out.
+//!
+//! ```
+//! use tenside::prelude::*;
+//!
+//! let catalogue = Catalogue::starter();
+//! let brief = Brief::new("Salt-marsh bar", &catalogue)?
+//!     .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
+//!     .fix("panthenol", "1.5")?
+//!     .fix("benzyl-alcohol-dha-blend", "0.8")?
+//!     .fix("citric-acid-50", "0.3")?
+//!     .fix("rosemary-oil", "0.6")?
+//!     .between("cetyl-alcohol", 3, 6)?
+//!     .qs("kaolin")?
+//!     .target(Measure::active_matter(), 58)?
+//!     .at_most(Measure::water(), 9)?;
+//! let answer = brief.solve()?;
+//! answer.verify()?;
+//!
+//! let formula = answer.formula()?;
+//! assert_eq!(formula.lines().iter().map(|line| line.percent().parts()).sum::<u32>(), 1_000_000);
+//! let active = formula.measure(&Measure::active_matter(), &Basis::AsCharged)?;
+//! assert_eq!(active.value.unwrap().typical.rounded_text(2), "58.00");
+//! # Ok::<(), tenside::Error>(())
+//! ```
+//!
+//! The rooms stand on floors; each uses only rooms below it: numbers, bounds, errors, documents and rendering; [`substance`];
+//! [`material`]; [`catalogue`]; [`formula`] and [`reading`]; [`measure`]; [`brief`] and [`solve`]; what is done with a formula.
+//!
+//! What it proves is arithmetic on the compositions given. It says nothing of foam, feel or stability, and it replaces no safety data
+//! sheet, local rule or qualified assessment.
+
+pub mod batch;
 pub mod bounds;
 pub mod brief;
 pub mod catalogue;
@@ -12,4 +48,20 @@ pub mod reading;
 pub mod render;
 pub mod solve;
 pub mod substance;
+
 pub use error::Error;
+
+/// What most programs need.
+pub mod prelude {
+    pub use crate::Error;
+    pub use crate::brief::{Brief, BriefLine, Direction, Objective, Requirement, Role, SplitBasis};
+    pub use crate::catalogue::{Catalogue, PriceList, Winner};
+    pub use crate::document::Notation;
+    pub use crate::formula::{Formula, Line, Phase};
+    pub use crate::material::{Certificate, Composition, Constituent, Form, Lot, Material, StatedActive};
+    pub use crate::measure::{Basis, Measure, Scope};
+    pub use crate::number::{Date, Exact, Interval, Mass, MassUnit, Ppm};
+    pub use crate::reading::Reading;
+    pub use crate::solve::{Answer, Conflict, Outcome};
+    pub use crate::substance::{Attribute, Class, Substance};
+}

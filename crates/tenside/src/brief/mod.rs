@@ -167,14 +167,14 @@ impl Brief {
                 .remedy("give one of them a name of its own")
                 .into());
         }
-        if line.role() == &Role::Qs {
-            if let Some(known) = self.lines.iter().find(|known| known.role() == &Role::Qs) {
-                return Err(Fault::new(FaultKind::Duplicate, "two lines fill to 100")
-                    .value(format!("{:?} and {:?}", known.name(), line.name()))
-                    .allowed("one q.s. line or none")
-                    .remedy("make one of them a range or free")
-                    .into());
-            }
+        if line.role() == &Role::Qs
+            && let Some(known) = self.lines.iter().find(|known| known.role() == &Role::Qs)
+        {
+            return Err(Fault::new(FaultKind::Duplicate, "two lines fill to 100")
+                .value(format!("{:?} and {:?}", known.name(), line.name()))
+                .allowed("one q.s. line or none")
+                .remedy("make one of them a range or free")
+                .into());
         }
         self.lines.push(line);
         Ok(self)

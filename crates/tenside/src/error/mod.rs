@@ -87,7 +87,9 @@ pub struct Fault {
     pub kind: FaultKind,
     /// Where it is, in the words of the document or call: `material "sci-powder", constituents[2].typical`. May be empty.
     pub place: String,
-    /// Line and column of the text read, both from 1.
+    /// Which of several texts read together it is in: `materials` or `constituents` of a catalogue in CSV.
+    pub file: Option<&'static str>,
+    /// Line and column of the text read, both from 1. The column counts characters, in CSV cells.
     pub position: Option<(u32, u32)>,
     /// What is wrong; lower case, without value, range and way out.
     pub message: String,
@@ -103,13 +105,20 @@ impl Fault {
     /// A fault without place, value, range or remedy yet.
     #[must_use]
     pub fn new(kind: FaultKind, message: impl Into<String>) -> Self {
-        Fault { kind, place: String::new(), position: None, message: message.into(), value: None, allowed: None, remedy: None }
+        Fault { kind, place: String::new(), file: None, position: None, message: message.into(), value: None, allowed: None, remedy: None }
     }
 
     /// With its place.
     #[must_use]
     pub fn at(mut self, place: impl Into<String>) -> Self {
         self.place = place.into();
+        self
+    }
+
+    /// With the text it is in, where several are read together.
+    #[must_use]
+    pub fn file(mut self, file: Option<&'static str>) -> Self {
+        self.file = file;
         self
     }
 
@@ -144,6 +153,9 @@ impl Fault {
 
 impl fmt::Display for Fault {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some(file) = self.file {
+            write!(formatter, "file {file}, ")?;
+        }
         if let Some((line, column)) = self.position {
             write!(formatter, "line {line}, column {column}: ")?;
         }
@@ -174,8 +186,7 @@ impl fmt::Display for Fault {
 /// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Error {
-    // Boxed so that results stay one word wide on the error side.
-    faults: Box<Vec<Fault>>,
+    faults: Vec<Fault>,
 }
 
 macro_rules! predicates {
@@ -194,7 +205,7 @@ impl Error {
     /// An error of many faults; nothing for none.
     #[must_use]
     pub fn from_faults(faults: Vec<Fault>) -> Option<Self> {
-        (!faults.is_empty()).then(|| Error { faults: Box::new(faults) })
+        (!faults.is_empty()).then_some(Error { faults })
     }
 
     /// `Ok(value)` if no fault was collected.
@@ -217,13 +228,13 @@ impl Error {
     /// The faults by value.
     #[must_use]
     pub fn into_faults(self) -> Vec<Fault> {
-        *self.faults
+        self.faults
     }
 
     /// The same faults with `place` put before each one's own.
     #[must_use]
     pub fn within(mut self, place: &str) -> Self {
-        for fault in self.faults.iter_mut() {
+        for fault in &mut self.faults {
             fault.place = if fault.place.is_empty() { place.to_string() } else { format!("{place}, {}", fault.place) };
         }
         self
@@ -254,7 +265,7 @@ impl Error {
 
 impl From<Fault> for Error {
     fn from(fault: Fault) -> Self {
-        Error { faults: Box::new(vec![fault]) }
+        Error { faults: vec![fault] }
     }
 }
 
@@ -264,7 +275,7 @@ impl fmt::Display for Error {
             return fault.fmt(formatter);
         }
         write!(formatter, "{} faults:", self.faults.len())?;
-        for fault in self.faults.iter() {
+        for fault in &self.faults {
             write!(formatter, "\n- {fault}")?;
         }
         Ok(())

@@ -115,7 +115,7 @@ impl Material {
         let changes = changes(typical, &rows, self.difference_to());
         let mut material = self.clone();
         material.composition = Composition::stated(rows).map_err(|error| error.within(&place))?;
-        material.lot = Some(super::LotOf { lot: Arc::clone(lot), typical: Arc::new(self.clone()) });
+        material.lot = Some(super::LotOf { lot: Arc::clone(lot), typical: Arc::new(self.clone()), changes: changes.clone() });
         Ok((material, changes))
     }
 }
@@ -139,27 +139,24 @@ fn is_volatile_but_water(row: &Substance) -> bool {
 fn apply(typical: &[Constituent], certificate: &Certificate, difference_to: &str) -> Result<Vec<Constituent>, Error> {
     let mut faults = Vec::new();
     let volatile = volatile_share(certificate, &mut faults);
-    if let (Some(active), Some(volatile)) = (&certificate.active, volatile) {
-        if active.percent.parts() > Ppm::WHOLE.parts() - volatile.parts() {
-            let solids = Exact::hundred() - volatile.percent();
-            faults.push(
-                Fault::new(FaultKind::Contradiction, "more active matter than solids").value(active.percent).allowed(format!("at most the solids, {solids} %")),
-            );
-        }
+    if let (Some(active), Some(volatile)) = (&certificate.active, volatile)
+        && active.percent.parts() > Ppm::WHOLE.parts() - volatile.parts()
+    {
+        let solids = Exact::hundred() - volatile.percent();
+        faults.push(
+            Fault::new(FaultKind::Contradiction, "more active matter than solids").value(active.percent).allowed(format!("at most the solids, {solids} %")),
+        );
     }
     let mut rows = typical.to_vec();
     let mut settled = vec![false; rows.len()];
-    let groups: [(&str, Option<Ppm>, fn(&Substance) -> bool); 3] = [
-        ("active matter", certificate.active.as_ref().map(|active| active.percent), is_active),
-        ("salt", certificate.salt, is_salt),
-        ("free fatty acid", certificate.free_fatty_acid, is_fatty_acid),
-    ];
-    for (name, stated, member) in groups {
-        let Some(stated) = stated else { continue };
-        if let Err(error) = scale_group(&mut rows, &mut settled, stated, member) {
+    let mut scale = |name: &str, stated: Option<Ppm>, member: fn(&Substance) -> bool| {
+        if let Some(Err(error)) = stated.map(|stated| scale_group(&mut rows, &mut settled, stated, member)) {
             faults.extend(error.into_faults().into_iter().map(|fault| fault.at(name)));
         }
-    }
+    };
+    scale("active matter", certificate.active.as_ref().map(|active| active.percent), is_active);
+    scale("salt", certificate.salt, is_salt);
+    scale("free fatty acid", certificate.free_fatty_acid, is_fatty_acid);
     if let Some(volatile) = volatile {
         let others: u32 = rows.iter().filter(|row| is_volatile_but_water(&row.substance)).filter_map(|row| row.typical).map(Ppm::parts).sum();
         match (rows.iter().position(|row| row.substance.is_water()), volatile.parts().checked_sub(others)) {

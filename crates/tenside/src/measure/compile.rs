@@ -60,10 +60,10 @@ impl Compiled {
         let (denominator, denominator_scope) = measure.denominator();
         numerator_scope.check(lines)?;
         denominator_scope.check(lines)?;
-        if *basis != Basis::AsCharged {
-            for content in [numerator, denominator].into_iter().filter(|content| content.of_water().is_none()) {
-                return Err(Fault::new(FaultKind::Unsupported, "this measure has a meaning as charged only").value(content.name()).into());
-            }
+        if *basis != Basis::AsCharged
+            && let Some(content) = [numerator, denominator].into_iter().find(|content| content.of_water().is_none())
+        {
+            return Err(Fault::new(FaultKind::Unsupported, "this measure has a meaning as charged only").value(content.name()).into());
         }
         let compiled = lines
             .iter()
@@ -147,7 +147,7 @@ pub(super) fn sum_typical(leaves: &[Leaf]) -> Option<Exact> {
 
 fn side(content: &Content, scope: &Scope, basis: &Basis, line: &LineView<'_>, facts: &Facts<'_>) -> Result<Vec<Leaf>, Vec<Fault>> {
     let inside = scope.holds(line);
-    let whole = if inside { content.of_material(line.material, facts).transpose().map_err(|fault| vec![fault])? } else { Some(Exact::ZERO) };
+    let whole = if inside { content.of_material(line.material, facts).transpose().map_err(crate::Error::into_faults)? } else { Some(Exact::ZERO) };
     let residual = basis.residual_water().filter(|_| inside && !content.ignores_drying());
     let water = content.of_water().unwrap_or_default();
     let mut faults = Vec::new();
@@ -159,8 +159,8 @@ fn side(content: &Content, scope: &Scope, basis: &Basis, line: &LineView<'_>, fa
             let rows = leaf.composition().constituents().iter().map(|row| {
                 let weight = match &whole {
                     Some(weight) => Weight::certain(weight.clone()),
-                    None => content.of_constituent(leaf, row).unwrap_or_else(|fault| {
-                        faults.push(fault);
+                    None => content.of_constituent(leaf, row).unwrap_or_else(|error| {
+                        faults.extend(error.into_faults());
                         Weight::certain(Exact::ZERO)
                     }),
                 };

@@ -14,6 +14,7 @@ mod content;
 mod document;
 mod extreme;
 mod measured;
+mod page;
 mod scope;
 mod usual;
 
@@ -23,6 +24,7 @@ pub use content::{Content, ScoreTable, Sign};
 pub use document::MeasureDocument;
 pub(crate) use document::{BasisDocument, read_basis, read_measure};
 pub use measured::Measured;
+pub use page::ConstituentReading;
 pub use scope::Scope;
 
 use crate::document::check_name;

@@ -19,14 +19,15 @@ impl std::str::FromStr for Dilution {
     type Err = Error;
 
     fn from_str(text: &str) -> Result<Self, Error> {
-        let refuse = || {
-            Fault::new(FaultKind::OutOfRange, "not a dilution by mass").value(format!("{text:?}")).allowed("parts of product + parts of water, such as \"1+9\"")
+        let refuse = || -> Error {
+            let allowed = "parts of product + parts of water, such as \"1+9\"";
+            Fault::new(FaultKind::OutOfRange, "not a dilution by mass").value(format!("{text:?}")).allowed(allowed).into()
         };
         let (product, water) = text.split_once('+').ok_or_else(refuse)?;
         let part = |text: &str| crate::number::parse_decimal(text.trim()).filter(|part| *part >= Decimal::ZERO).ok_or_else(refuse);
         let (product, water) = (part(product)?, part(water)?);
         if product.is_zero() {
-            return Err(refuse().into());
+            return Err(refuse());
         }
         Ok(Dilution { product, water })
     }

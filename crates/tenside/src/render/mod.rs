@@ -3,9 +3,11 @@
 
 mod html;
 mod markdown;
+mod page;
 mod table;
 mod text;
 
 pub use markdown::markdown_text;
+pub use page::{Page, Part};
 pub use table::{Alignment, Table};
 pub use text::{display_width, wrapped};

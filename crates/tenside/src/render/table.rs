@@ -110,9 +110,8 @@ impl Table {
     /// The widest column of words gives way until the row fits, then the widest of all.
     fn widths(&self, width: usize) -> Vec<usize> {
         let widest_line = |cell: &str| cell.split('\n').map(display_width).max().unwrap_or(0);
-        let mut widths: Vec<usize> = (0..self.columns())
-            .map(|column| self.every_row().map(|row| widest_line(Table::cell(row, column))).max().unwrap_or(0).max(NARROWEST))
-            .collect();
+        let mut widths: Vec<usize> =
+            (0..self.columns()).map(|column| self.every_row().map(|row| widest_line(Table::cell(row, column))).max().unwrap_or(0).max(NARROWEST)).collect();
         let room = width.saturating_sub(GAP * widths.len().saturating_sub(1));
         let widest = |widths: &[usize], keep: &dyn Fn(usize) -> bool| (0..widths.len()).filter(|&column| keep(column)).max_by_key(|&column| widths[column]);
         while widths.iter().sum::<usize>() > room {

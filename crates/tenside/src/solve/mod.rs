@@ -8,6 +8,7 @@ mod conflict;
 mod grid;
 pub mod linear;
 mod objective;
+mod page;
 mod program;
 mod proof;
 mod table;

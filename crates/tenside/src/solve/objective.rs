@@ -1,7 +1,7 @@
 //! The objective: added to the frame as costs, columns and rows, and solved to one canonical answer.
 
 use super::linear::{Column, Outcome, Row, solve, solve_lexicographic};
-use super::program::{BriefProgram, Frame, NamedRow, RowName, RowUnit, sides, written_ranges};
+use super::program::{BriefProgram, Frame, NamedRow, RowName, RowUnit, WrittenRange, sides, written_ranges};
 use super::proof::{DenominatorProof, Proof};
 use crate::brief::{Brief, Direction, Objective};
 use crate::error::{Error, Fault, FaultKind};
@@ -87,7 +87,7 @@ fn centre(brief: &Brief, mut frame: Frame) -> Result<Proof, Error> {
     let departure = lines;
     frame.columns.push(Column { low: Some(Exact::ZERO), high: None, cost: Exact::ONE });
     widen(&mut frame, 1);
-    for (name, form, middle, width) in ranges {
+    for WrittenRange { name, form, middle, width } in ranges {
         for upper in [true, false] {
             let mut coefficients = form.clone();
             coefficients.resize(lines + 1, Exact::ZERO);

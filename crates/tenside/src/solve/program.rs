@@ -172,10 +172,10 @@ pub(super) fn several(faults: Vec<Fault>) -> Error {
     for fault in faults {
         match joined.iter_mut().find(|known| known.message == fault.message && known.place == fault.place && known.remedy == fault.remedy) {
             Some(known) => {
-                if let (Some(values), Some(value)) = (&mut known.value, &fault.value) {
-                    if !values.split(", ").any(|named| named == value) {
-                        *values = format!("{values}, {value}");
-                    }
+                if let (Some(values), Some(value)) = (&mut known.value, &fault.value)
+                    && !values.split(", ").any(|named| named == value)
+                {
+                    *values = format!("{values}, {value}");
                 }
             }
             None => joined.push(fault),
@@ -257,20 +257,29 @@ fn water_rows(brief: &Brief) -> Result<Vec<NamedRow>, Error> {
     Ok(vec![NamedRow { name: RowName::WaterToKeep(words), unit, row: Row { coefficients, low: Some(Exact::ZERO), high: None } }])
 }
 
+/// A range that the user wrote, of a linear form of the lines.
+pub(super) struct WrittenRange {
+    pub(super) name: String,
+    pub(super) form: Vec<Exact>,
+    pub(super) middle: Exact,
+    /// Half of it.
+    pub(super) width: Exact,
+}
+
 /// The ranges a user wrote, each as middle and half-width of a linear form of the lines: what the answer without objective centres.
 /// Ranges of measures count where their denominator is the mass of the formula as charged, which is always 100.
-pub(super) fn written_ranges(brief: &Brief) -> Result<Vec<(String, Vec<Exact>, Exact, Exact)>, Error> {
+pub(super) fn written_ranges(brief: &Brief) -> Result<Vec<WrittenRange>, Error> {
     let half = |low: &Exact, high: &Exact| ((low + high) / Exact::from(2), (high - low) / Exact::from(2));
     let count = brief.lines().len();
     let mut ranges = Vec::new();
     for (index, line) in brief.lines().iter().enumerate() {
-        if let Role::Between(low, high) = line.role() {
-            if low < high {
-                let mut form = vec![Exact::ZERO; count];
-                form[index] = Exact::ONE;
-                let (middle, width) = half(&low.percent(), &high.percent());
-                ranges.push((format!("line {}", line.name()), form, middle, width));
-            }
+        if let Role::Between(low, high) = line.role()
+            && low < high
+        {
+            let mut form = vec![Exact::ZERO; count];
+            form[index] = Exact::ONE;
+            let (middle, width) = half(&low.percent(), &high.percent());
+            ranges.push(WrittenRange { name: format!("line {}", line.name()), form, middle, width });
         }
     }
     for requirement in brief.requirements() {
@@ -280,7 +289,7 @@ pub(super) fn written_ranges(brief: &Brief) -> Result<Vec<(String, Vec<Exact>, E
             let (numerator, _) = sides(brief, requirement.measure(), requirement.basis())?;
             let form = numerator.iter().map(|value| value / Exact::hundred()).collect();
             let (middle, width) = half(low, high);
-            ranges.push((requirement.name(), form, middle, width));
+            ranges.push(WrittenRange { name: requirement.name(), form, middle, width });
         }
     }
     Ok(ranges)

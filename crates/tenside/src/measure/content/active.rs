@@ -1,7 +1,7 @@
 //! Active matter: what is marked as counting as active, by mass or by amount of substance.
 
 use super::{Weight, charge};
-use crate::error::Fault;
+use crate::error::Error;
 use crate::material::{Constituent, Material};
 use crate::number::Exact;
 use crate::substance::{Class, Substance};
@@ -12,7 +12,7 @@ pub(super) fn weight(class: Option<Class>, substance: &Substance) -> Weight {
 }
 
 /// `1000 / M` mmol/g for what counts as active.
-pub(super) fn moles(leaf: &Material, row: &Constituent) -> Result<Weight, Fault> {
+pub(super) fn moles(leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
     if !row.substance().counts_as_active() {
         return Ok(Weight::certain(Exact::ZERO));
     }

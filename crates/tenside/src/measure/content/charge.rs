@@ -6,7 +6,7 @@
 use rust_decimal::Decimal;
 
 use super::Weight;
-use crate::error::{Fault, FaultKind};
+use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Constituent, Material};
 use crate::number::Exact;
 use crate::substance::{Charge, Substance};
@@ -20,7 +20,7 @@ pub enum Sign {
     Positive,
 }
 
-pub(super) fn weight(sign: Sign, leaf: &Material, row: &Constituent) -> Result<Weight, Fault> {
+pub(super) fn weight(sign: Sign, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
     let counted = |value: &Decimal| match sign {
         Sign::Negative => value.is_sign_negative() && !value.is_zero(),
         Sign::Positive => value.is_sign_positive() && !value.is_zero(),
@@ -32,7 +32,8 @@ pub(super) fn weight(sign: Sign, leaf: &Material, row: &Constituent) -> Result<W
         Charge::Unknown if !substance.is_unspecified() => Err(Fault::new(FaultKind::NotKnown, "its charge is not known")
             .at(format!("material {:?}", leaf.id()))
             .value(substance.inci())
-            .remedy("state it as charge_per_mole or charge_per_gram, or \"neutral\"")),
+            .remedy("state it as charge_per_mole or charge_per_gram, or \"neutral\"")
+            .into()),
         _ => Ok(Weight::certain(Exact::ZERO)),
     }
 }
@@ -46,7 +47,7 @@ pub(super) fn not_counted(substance: &Substance) -> Option<&'static str> {
 }
 
 /// `per_mole / M`, with the ends of the molar mass; a lot's certificate settles `M`.
-pub(super) fn per_molar_mass(leaf: &Material, row: &Constituent, per_mole: &Exact) -> Result<Weight, Fault> {
+pub(super) fn per_molar_mass(leaf: &Material, row: &Constituent, per_mole: &Exact) -> Result<Weight, Error> {
     let over = |mass: Decimal| per_mole / Exact::from(mass);
     if let Some(mass) = row.lot_molar_mass() {
         return Ok(Weight::certain(over(mass)));
@@ -55,7 +56,8 @@ pub(super) fn per_molar_mass(leaf: &Material, row: &Constituent, per_mole: &Exac
         return Err(Fault::new(FaultKind::NotKnown, "its molar mass is not known")
             .at(format!("material {:?}", leaf.id()))
             .value(row.substance().inci())
-            .remedy("state molar_mass in a [[substance]]"));
+            .remedy("state molar_mass in a [[substance]]")
+            .into());
     };
     Ok(Weight { low: mass.high().map(over), typical: over(mass.typical()), high: mass.low().map(over) })
 }

@@ -15,7 +15,7 @@ pub use charge::Sign;
 pub use score::ScoreTable;
 
 use super::Facts;
-use crate::error::Fault;
+use crate::error::Error;
 use crate::material::{Constituent, Form, Material};
 use crate::number::Exact;
 use crate::substance::{Attribute, Class, Substance};
@@ -80,7 +80,7 @@ impl Weight {
 
 impl Content {
     /// The weight of a raw material as a whole, for contents that do not look into the composition.
-    pub(crate) fn of_material(&self, material: &Material, facts: &Facts<'_>) -> Option<Result<Exact, Fault>> {
+    pub(crate) fn of_material(&self, material: &Material, facts: &Facts<'_>) -> Option<Result<Exact, Error>> {
         let counted = |counts: bool| Some(Ok(if counts { Exact::ONE } else { Exact::ZERO }));
         match self {
             Content::Mass => counted(true),
@@ -96,7 +96,7 @@ impl Content {
     }
 
     /// The weight of one constituent of a raw material.
-    pub(crate) fn of_constituent(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Fault> {
+    pub(crate) fn of_constituent(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
         let substance: &Arc<Substance> = row.substance();
         match self {
             Content::Active(class) => Ok(active::weight(*class, substance)),

@@ -2,17 +2,17 @@
 //! ingredients. The unspecified remainder counts as not natural.
 
 use super::Weight;
-use crate::error::{Fault, FaultKind};
+use crate::error::{Error, Fault, FaultKind};
 use crate::material::Material;
 use crate::number::Exact;
 use crate::substance::Substance;
 
 /// The share stated of the raw material as a whole.
-pub(super) fn stated(material: &Material) -> Option<Result<Exact, Fault>> {
+pub(super) fn stated(material: &Material) -> Option<Result<Exact, Error>> {
     material.attributes().natural_origin().map(|(share, _)| Ok(Exact::from(share) / Exact::hundred()))
 }
 
-pub(super) fn weight(leaf: &Material, substance: &Substance) -> Result<Weight, Fault> {
+pub(super) fn weight(leaf: &Material, substance: &Substance) -> Result<Weight, Error> {
     if substance.is_unspecified() {
         return Ok(Weight { low: Some(Exact::ZERO), typical: Exact::ZERO, high: Some(Exact::ONE) });
     }
@@ -24,6 +24,7 @@ pub(super) fn weight(leaf: &Material, substance: &Substance) -> Result<Weight, F
         None => Err(Fault::new(FaultKind::NotKnown, "its natural origin is not known")
             .at(format!("material {:?}", leaf.id()))
             .value(substance.inci())
-            .remedy("ask the supplier for the natural origin index and state natural_origin under attributes")),
+            .remedy("ask the supplier for the natural origin index and state natural_origin under attributes")
+            .into()),
     }
 }

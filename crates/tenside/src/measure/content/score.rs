@@ -53,7 +53,7 @@ impl ScoreTable {
         self.scores.iter().map(|(id, score)| (id.as_str(), *score))
     }
 
-    pub(super) fn weight(&self, material: &Material) -> Result<Exact, Fault> {
+    pub(super) fn weight(&self, material: &Material) -> Result<Exact, Error> {
         if let Some(score) = self.scores.get(material.id()) {
             return Ok((*score).into());
         }
@@ -64,6 +64,9 @@ impl ScoreTable {
             }
             return Ok(sum);
         }
-        Err(Fault::new(FaultKind::NotKnown, format!("the score {:?} has no value for it", self.name)).value(format!("{:?}", material.id())).remedy("add one"))
+        Err(Fault::new(FaultKind::NotKnown, format!("the score {:?} has no value for it", self.name))
+            .value(format!("{:?}", material.id()))
+            .remedy("add one")
+            .into())
     }
 }

@@ -1,6 +1,6 @@
 //! Water, and what is left when it and other volatile constituents are gone.
 
-use crate::error::Fault;
+use crate::error::Error;
 use crate::material::{Composition, Material};
 use crate::number::Exact;
 use crate::substance::{Substance, Volatility};
@@ -11,7 +11,7 @@ pub(super) fn stays(substance: &Substance) -> bool {
 }
 
 /// The bound water stated of a raw material; a premix has that of its parts.
-pub(super) fn bound(material: &Material) -> Option<Result<Exact, Fault>> {
+pub(super) fn bound(material: &Material) -> Option<Result<Exact, Error>> {
     if material.bound_water().is_none() && matches!(material.composition(), Composition::Premix(_)) {
         let sum = material.leaves().into_iter().map(|(leaf, share)| leaf.bound_water().map_or(Exact::ZERO, |water| water.share() * share)).sum();
         return Some(Ok(sum));

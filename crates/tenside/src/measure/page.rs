@@ -1,0 +1,209 @@
+//! A formula shown: its lines, the usual measures, its constituents, and two formulas side by side.
+
+use super::{Basis, Measure, Measured};
+use crate::error::Error;
+use crate::formula::{DifferenceRow, Expanded, Formula};
+use crate::material::Declaration;
+use crate::number::{Exact, Ppm};
+use crate::render::{Alignment, Page, Part, Table};
+use crate::substance::Class;
+
+/// What output that rests on starter values is marked with.
+const DRAFT: &str = "DRAFT: rests on typical values of the starter catalogue, not on your suppliers' documents.";
+
+/// A constituent on a basis.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ConstituentReading {
+    /// What it is and where it comes from, as charged.
+    pub expanded: Expanded,
+    /// Its percentage on the basis asked for.
+    pub measured: Measured,
+}
+
+impl Formula {
+    /// The measures that a formula is usually read by: active matter in all and by class as far as there is any, water, solids, cost if
+    /// it has prices, the charge ratio if it has cationics, and what the suppliers do not name.
+    #[must_use]
+    pub fn usual_measures(&self) -> Vec<Measure> {
+        // An impurity makes no product cationic.
+        let has = |class: Class| self.expand().iter().any(|row| row.substance.class() == class && row.declaration != Declaration::NotDeclared);
+        let mut measures = vec![Measure::active_matter()];
+        if has(Class::AnionicSurfactant) {
+            measures.push(Measure::anionic_active());
+        }
+        if has(Class::AmphotericSurfactant) {
+            measures.push(Measure::amphoteric_active());
+        }
+        if has(Class::NonionicSurfactant) {
+            measures.push(Measure::nonionic_active());
+        }
+        if has(Class::CationicSurfactant) || has(Class::CationicPolymer) {
+            measures.extend([Measure::cationic_surfactant(), Measure::charge_ratio()]);
+        }
+        measures.extend([Measure::water(), Measure::solids()]);
+        if self.prices().is_some() {
+            measures.push(Measure::cost());
+        }
+        measures.push(Measure::unspecified());
+        measures
+    }
+
+    /// The constituents on a basis, largest first as charged.
+    ///
+    /// # Errors
+    /// None for a valid formula.
+    pub fn constituents(&self, basis: &Basis) -> Result<Vec<ConstituentReading>, Error> {
+        let rows = self.expand().into_iter();
+        rows.map(|expanded| Ok(ConstituentReading { measured: self.measure(&Measure::constituent(expanded.substance.inci())?, basis)?, expanded })).collect()
+    }
+
+    /// Lines and usual measures on the given bases.
+    ///
+    /// # Errors
+    /// None for a valid formula.
+    pub fn page(&self, bases: &[Basis]) -> Result<Page, Error> {
+        let page = self.marked(Page::new(self.title()));
+        Ok(page
+            .with(Part::Table(self.line_table()))
+            .section("Measures", Part::Table(measure_table(self, bases)?))
+            .section("To know about these", Part::List(notes(self)?)))
+    }
+
+    /// Constituents with their intervals.
+    ///
+    /// # Errors
+    /// None for a valid formula.
+    pub fn constituent_page(&self, basis: &Basis) -> Result<Page, Error> {
+        let mut table = Table::new(&[
+            ("constituent", Alignment::Left),
+            (&format!("% {basis}"), Alignment::Right),
+            ("from", Alignment::Left),
+            ("declared", Alignment::Left),
+        ]);
+        for row in self.constituents(basis)? {
+            let value = row.measured.value.map_or_else(|| "not known".to_string(), |value| value.text(2));
+            table.push([row.expanded.substance.inci().to_string(), value, row.expanded.lines.join(", "), row.expanded.declaration.to_string()]);
+        }
+        Ok(self.marked(Page::new(&format!("{}: constituents", self.title()))).with(Part::Table(table)))
+    }
+
+    /// This formula and a later one, side by side: lines, usual measures, constituents.
+    ///
+    /// # Errors
+    /// None for valid formulas.
+    pub fn difference_page(&self, after: &Formula) -> Result<Page, Error> {
+        let difference = self.difference(after);
+        let columns = [("", Alignment::Left), ("before", Alignment::Right), ("after", Alignment::Right), ("change", Alignment::Right), ("", Alignment::Left)];
+        let mut lines = Table::new(&columns);
+        for row in &difference.lines {
+            let percent = |value: Option<Ppm>| value.map(Ppm::percent);
+            lines.push(difference_row(&row.name, percent(row.before), percent(row.after), row.changed_otherwise));
+        }
+        let mut measures = Table::new(&columns);
+        let mut asked = self.usual_measures();
+        asked.extend(after.usual_measures().into_iter().filter(|measure| !asked.contains(measure)).collect::<Vec<_>>());
+        for measure in asked {
+            let value =
+                |formula: &Formula| -> Result<Option<Exact>, Error> { Ok(formula.measure(&measure, &Basis::AsCharged)?.value.map(|value| value.typical)) };
+            let unit = measure.unit(after.prices().map(|prices| prices.currency()));
+            measures.push(difference_row(&format!("{}, {unit}", measure.name()), value(self)?, value(after)?, false));
+        }
+        let mut constituents = Table::new(&columns);
+        for DifferenceRow { name, before, after, .. } in difference.constituents.into_iter().filter(|row| row.before != row.after) {
+            constituents.push(difference_row(&name, before, after, false));
+        }
+        let page = after.marked(Page::new(&format!("{} and {}", difference.before, difference.after)));
+        Ok(page
+            .section("Lines, % w/w as charged", Part::Table(lines))
+            .section("Measures, typical, as charged", Part::Table(measures))
+            .section("Constituents that differ, % typical, as charged", Part::Table(constituents)))
+    }
+
+    fn marked(&self, page: Page) -> Page {
+        if self.is_draft() { page.mark(DRAFT) } else { page }
+    }
+
+    fn line_table(&self) -> Table {
+        let mut table = Table::new(&[("line", Alignment::Left), ("raw material", Alignment::Left), ("phase", Alignment::Left), ("% w/w", Alignment::Right)]);
+        for phase in self.phases() {
+            for line in self.lines().iter().filter(|line| line.phase() == phase.name()) {
+                let percent = line.percent().percent().rounded_text(2);
+                let percent = if line.is_qs() { format!("q.s. {percent}") } else { percent };
+                table.push([line.name().to_string(), line.material().to_string(), phase.name().to_string(), percent]);
+            }
+        }
+        table.footer.push(vec!["all".to_string(), String::new(), String::new(), "100.00".to_string()]);
+        table
+    }
+}
+
+fn measure_table(formula: &Formula, bases: &[Basis]) -> Result<Table, Error> {
+    let headers: Vec<String> = bases
+        .iter()
+        .map(|basis| match basis {
+            Basis::AsCharged => basis.to_string(),
+            Basis::Finished(moisture) => format!("finished, {moisture} % moist"),
+        })
+        .collect();
+    let mut columns: Vec<(&str, Alignment)> = vec![("measure", Alignment::Left)];
+    columns.extend(headers.iter().map(|header| (header.as_str(), Alignment::Right)));
+    let mut table = Table::new(&columns);
+    for measure in formula.usual_measures() {
+        let mut row = vec![format!("{}, {}", measure.name(), measure.unit(formula.prices().map(|prices| prices.currency())))];
+        for basis in bases {
+            let measured = formula.measure(&measure, basis)?;
+            row.push(measured.value.map_or_else(|| "not known".to_string(), |value| value.text(2)));
+        }
+        table.push(row);
+    }
+    Ok(table)
+}
+
+/// What the certificates changed.
+fn lots(formula: &Formula) -> Vec<String> {
+    let mut said: Vec<String> = Vec::new();
+    for (material, lot) in formula.lines().iter().filter_map(|line| Some((line.material(), line.material().lot()?))) {
+        let changes = material.certificate_changes().iter().map(|change| {
+            let note = match (change.takes_difference, change.outside_range) {
+                (true, _) => " (takes the difference)",
+                (_, true) => " (outside the range stated for the material)",
+                _ => "",
+            };
+            format!("{} {} % instead of {} %{note}", change.constituent, change.lot, change.typical)
+        });
+        let changes: Vec<String> = changes.collect();
+        let sentence = format!("lot {} of {}: {}", lot.id(), material.id(), if changes.is_empty() { "as typical".to_string() } else { changes.join("; ") });
+        if !said.contains(&sentence) {
+            said.push(sentence);
+        }
+    }
+    said
+}
+
+/// Why a measure has no value, and what was left out of the count, each said once.
+fn notes(formula: &Formula) -> Result<Vec<String>, Error> {
+    let mut notes: Vec<String> = Vec::new();
+    for measure in formula.usual_measures() {
+        let measured = formula.measure(&measure, &Basis::AsCharged)?;
+        let reasons = measured.why_not.iter().map(|fault| format!("{}: {fault}", measure.name()));
+        for note in measured.notes.into_iter().chain(reasons) {
+            if !notes.contains(&note) {
+                notes.push(note);
+            }
+        }
+    }
+    Ok(notes)
+}
+
+fn difference_row(name: &str, before: Option<Exact>, after: Option<Exact>, changed_otherwise: bool) -> Vec<String> {
+    let shown = |value: &Option<Exact>| value.as_ref().map_or_else(|| "-".to_string(), |value| value.rounded_text(2));
+    let change = after.clone().unwrap_or_default() - before.clone().unwrap_or_default();
+    let sign = if change.is_positive() { "+" } else { "" };
+    let note = match (&before, &after) {
+        (None, _) => "new",
+        (_, None) => "gone",
+        _ if changed_otherwise => "material, lot or phase changed",
+        _ => "",
+    };
+    vec![name.to_string(), shown(&before), shown(&after), format!("{sign}{}", change.rounded_text(2)), note.to_string()]
+}
