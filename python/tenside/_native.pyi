@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 
-__all__ = ["__version__", "Answer", "Basis", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "CertificateChange", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "ExpandedRow", "Formula", "GridRefusal", "Interval", "Line", "Lot", "Material", "Measure", "Measured", "PhRange", "Phase", "Proof", "ProofMember", "Reading", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Table", "UseLevel", "fault_kinds", "finished"]
+__all__ = ["__version__", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Formula", "GridRefusal", "Interval", "Line", "Lot", "Material", "Measure", "Measured", "Page", "PhRange", "Phase", "Pressed", "Proof", "ProofMember", "Question", "Reading", "Settled", "Sheet", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Table", "UseLevel", "Weighing", "fault_kinds", "finished"]
 
 __version__: Final[str]
 """
@@ -70,6 +70,10 @@ class Answer:
         """
         Exact value of the objective, in its own unit.
         """
+    def page(self, /, *bases: "Basis") -> Page:
+        """
+        The grid formula, its usual measures on these bases, what binds, and what is proved.
+        """
     @property
     def proof(self, /) -> Proof:
         """
@@ -78,6 +82,36 @@ class Answer:
     def verify(self, /) -> bool:
         """
         Checks everything again without the solver, the grid formula included: True, or Contradiction is raised.
+        """
+
+@final
+class BarMasses:
+    """
+    What one bar weighs on its way, in grams; exact means over even bars.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def bars(self, /) -> int:
+        """
+        How many.
+        """
+    @property
+    def charged(self, /) -> Fraction:
+        """
+        Weighed in for one.
+        """
+    @property
+    def dry(self, /) -> Fraction:
+        """
+        Left of that after drying.
+        """
+    @property
+    def pressed(self, /) -> Fraction:
+        """
+        Left of it after bowl and press.
         """
 
 @final
@@ -103,6 +137,104 @@ class Basis:
     def moisture(self, /) -> Fraction | None:
         """
         Residual moisture in percent of the finished product; None as charged.
+        """
+
+@final
+class Batch:
+    """
+    A formula weighed out: rounded masses that sum exactly to the batch, and what to know about them. Masses are in grams.
+
+    >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
+    >>> batch = bar.batch(mass="200 g", bars=3, readability="0.1 g")
+    >>> sum(weighing.rounded for weighing in batch.weighings) == batch.weighed == 200
+    True
+    """
+    def __copy__(self, /) -> Batch: ...
+    def __deepcopy__(self, memo: Any, /) -> Batch: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def asked(self, /) -> Fraction:
+        """
+        The mass asked for, exact.
+        """
+    @property
+    def bar_masses(self, /) -> BarMasses | None:
+        """
+        What one bar weighs on its way, where the number of bars is stated.
+        """
+    @property
+    def date(self, /) -> str | None:
+        """
+        The date, if one was given.
+        """
+    @property
+    def formula(self, /) -> Formula:
+        """
+        The formula.
+        """
+    @property
+    def notes(self, /) -> list[BatchNote]:
+        """
+        What to know beyond the numbers, heat first.
+        """
+    @property
+    def number(self, /) -> str | None:
+        """
+        The batch number, if one was given.
+        """
+    def pressed(self, /, masses: SupportsGetItem[int, str]) -> Pressed:
+        """
+        The bars pressed from it, as they were weighed before drying.
+
+        >>> batch = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).batch(mass="200 g", bars=3, readability="0.1 g")
+        >>> float(batch.pressed(["66.2 g", "66.9 g", "66.3 g"]).implied_process_loss)
+        0.3
+        """
+    def sheet(self, /) -> Sheet:
+        """
+        The sheet to work by, with cautions; a page in a notebook.
+
+        >>> sheet = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).batch(mass="200 g", readability="0.1 g").sheet()
+        >>> "200.0 g" in sheet.text, "no safety data sheet" in sheet.markdown
+        (True, True)
+        """
+    @property
+    def weighed(self, /) -> Fraction:
+        """
+        The mass weighed: the exact sum of the rounded lines.
+        """
+    @property
+    def weighings(self, /) -> list[Weighing]:
+        """
+        The lines to weigh, phase by phase in working order.
+        """
+
+@final
+class BatchNote:
+    """
+    What to know beyond the numbers.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def kind(self, /) -> str:
+        """
+        Its stable name: "too-hot", "total-moved", "rest-elsewhere", "rest-passed-on", "too-small", "rounds-to-nothing".
+        """
+    @property
+    def line(self, /) -> str | None:
+        """
+        The line it is about, where it is about one.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        The note as a sentence.
         """
 
 @final
@@ -506,6 +638,19 @@ class Catalogue:
         True
         """
     @classmethod
+    def read_csv(cls, /, materials: str, constituents: str, *, delimiter: str | None = None, decimal_comma: bool = False, source: str | None = None) -> Catalogue:
+        """
+        Reads a catalogue from two CSV sheets in any order of columns, given as text: one row a material, and one row a constituent.
+
+        The `delimiter` ("comma", "semicolon" or "tab") is found from the header rows unless it is stated; `decimal_comma` reads 84,5;
+        `source` is that of materials whose row states none.
+
+        >>> materials = "id;name;form;source\\nhouse-glycerin;Glycerin 99,5 %;liquid;invented for this example\\n"
+        >>> constituents = "material;constituent;typical\\nhouse-glycerin;GLYCERIN;99,5\\nhouse-glycerin;WATER;0,5\\n"
+        >>> td.Catalogue.read_csv(materials, constituents, decimal_comma=True).material("house-glycerin").constituents[0].typical
+        Decimal('99.5')
+        """
+    @classmethod
     def read_json(cls, /, text: str) -> Catalogue:
         """
         Reads a catalogue document in JSON.
@@ -537,6 +682,14 @@ class Catalogue:
     def substances(self, /) -> list[Substance]:
         """
         The substances that materials may name.
+        """
+    def to_csv(self, /) -> tuple[str, str]:
+        """
+        As two CSV sheets: materials and constituents. Premixes and lots have no place there and are refused.
+
+        >>> materials, constituents = td.Catalogue().with_material(td.Catalogue.starter().material("kaolin")).to_csv()
+        >>> td.Catalogue.read_csv(materials, constituents).material("kaolin") == td.Catalogue.starter().material("kaolin")
+        True
         """
     def to_json(self, /) -> str:
         """
@@ -598,6 +751,23 @@ class CertificateChange:
     def typical(self, /) -> Decimal:
         """
         The typical share.
+        """
+
+@final
+class Choice:
+    """
+    One way to answer a question of a draft; `label` says what it does.
+    """
+    def __copy__(self, /) -> Choice: ...
+    def __deepcopy__(self, memo: Any, /) -> Choice: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def label(self, /) -> str:
+        """
+        What it does, in words.
         """
 
 @final
@@ -827,6 +997,242 @@ class DifferenceLine:
         """
 
 @final
+class Draft:
+    """
+    A recipe as written. Immutable: an answer gives a new draft, in which the lines stand as they were written, counted from 1.
+
+    >>> cat = td.Catalogue.starter()
+    >>> draft = td.Draft.from_text("Pasted bar", "sci-powder 60 %\\ncetyl alcohol: 10-15 %\\nRosemary oil 1 % (optional)\\nkaolin 25 %")
+    >>> [question.id for question in draft.questions(cat)]
+    ['range@2', 'optional-line@3']
+    >>> draft.set_amount(2, "15 %").drop_optional(3).to_formula(cat).percentages["cetyl-alcohol"]
+    Decimal('15')
+    """
+    def __copy__(self, /) -> Draft: ...
+    def __deepcopy__(self, memo: Any, /) -> Draft: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, title: str, lines: SupportsGetItem[int, DraftLine | tuple[str, str | None]]) -> Draft: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def accept(self, /, question: str | Question) -> Draft:
+        """
+        Accepts what a question asks about as it stands.
+        """
+    def answer(self, /, question: str | Question, choice: Choice) -> Draft:
+        """
+        With one of a question's choices as its answer.
+
+        >>> cat = td.Catalogue.starter()
+        >>> draft = td.Draft("Clay", [("kaolin", "97.5 %")])
+        >>> question = draft.questions(cat)[0]
+        >>> question.found, question.choices[0].label
+        ('97.5 %', 'scale every line so that the total is 100 %')
+        >>> draft.answer(question, question.choices[0]).questions(cat)
+        []
+        """
+    @property
+    def batch(self, /) -> Fraction | None:
+        """
+        Mass of the batch in grams, where an answer gave it.
+        """
+    def choose(self, /, line: SupportsIndex, material: str) -> Draft:
+        """
+        With a raw material chosen for a line, by its id.
+        """
+    def drop_line(self, /, line: SupportsIndex) -> Draft:
+        """
+        Without a line; it stays in the draft as written.
+        """
+    def drop_optional(self, /, line: SupportsIndex) -> Draft:
+        """
+        Without a line that is marked optional.
+        """
+    def fill_with(self, /, line: SupportsIndex) -> Draft:
+        """
+        With one line that fills to 100; others that wanted to will be asked for a figure.
+        """
+    @classmethod
+    def from_json(cls, /, text: str) -> Draft:
+        """
+        Reads a draft document in JSON.
+        """
+    @classmethod
+    def from_text(cls, /, title: str, text: str) -> Draft:
+        """
+        Reads a pasted recipe: one line a raw material, the amount first or last.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str) -> Draft:
+        """
+        Reads a draft document in TOML.
+
+        >>> draft = td.Draft("Clay", [("kaolin", "97.5 %")]).normalise()
+        >>> td.Draft.from_toml(draft.to_toml()) == draft == td.Draft.from_json(draft.to_json())
+        True
+        """
+    @property
+    def is_normalised(self, /) -> bool:
+        """
+        True where the total is to be scaled to 100.
+        """
+    @property
+    def lines(self, /) -> list[DraftLine]:
+        """
+        Its lines as written, those left out by an answer included.
+        """
+    def merge(self, /, line: SupportsIndex) -> Draft:
+        """
+        With a line added to the earlier one of the same raw material.
+        """
+    def merge_duplicates(self, /) -> Draft:
+        """
+        With every line added to an earlier one of the same raw material.
+        """
+    def name_line(self, /, line: SupportsIndex, name: str) -> Draft:
+        """
+        With a line kept under a name of its own.
+        """
+    def normalise(self, /) -> Draft:
+        """
+        Scaled so that the total is exactly 100.
+        """
+    def questions(self, /, catalogue: Catalogue) -> list[Question]:
+        """
+        Every open question, by line, then those about the recipe as a whole.
+        """
+    def rewrite(self, /, line: SupportsIndex, item: str, amount: str) -> Draft:
+        """
+        With what a line should have said.
+        """
+    def set_amount(self, /, line: SupportsIndex, amount: str) -> Draft:
+        """
+        With another amount for a line; the line keeps what was written.
+        """
+    def settle(self, /, catalogue: Catalogue) -> Settled:
+        """
+        The formula, with what each line departs from its exact percentage; raises OpenQuestion with all open questions.
+        """
+    @property
+    def title(self, /) -> str:
+        """
+        Its title.
+        """
+    def to_formula(self, /, catalogue: Catalogue) -> Formula:
+        """
+        The formula; raises OpenQuestion with all open questions.
+        """
+    def to_json(self, /) -> str:
+        """
+        As a JSON document, what was answered included.
+        """
+    def to_toml(self, /) -> str:
+        """
+        As a TOML document, what was answered included.
+        """
+    def with_batch(self, /, mass: str) -> Draft:
+        """
+        With the mass of the whole batch, against which masses become percentages.
+        """
+    def with_figures_in(self, /, unit: str) -> Draft:
+        """
+        With figures without a unit read as "percent" or as "gram".
+        """
+
+@final
+class DraftDeparture:
+    """
+    What a line departs from its exact percentage for standing on the grid of 0.0001 %.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def absorber(self, /) -> bool:
+        """
+        True for the line that took the rounding rests of the others.
+        """
+    @property
+    def exact(self, /) -> Fraction:
+        """
+        The exact percentage.
+        """
+    @property
+    def grid(self, /) -> Decimal:
+        """
+        The percentage on the grid.
+        """
+    @property
+    def line(self, /) -> str:
+        """
+        The line's name in the formula.
+        """
+
+@final
+class DraftLine:
+    """
+    A line as written.
+
+    >>> line = td.DraftLine("Rosemary oil", "3 drops", phase="cool-down", optional=True)
+    >>> line.item, line.amount
+    ('Rosemary oil', '3 drops')
+    """
+    def __copy__(self, /) -> DraftLine: ...
+    def __deepcopy__(self, memo: Any, /) -> DraftLine: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, item: str, amount: str | None = None, *, phase: str | None = None, optional: bool = False, method_only: bool = False) -> DraftLine: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def amount(self, /) -> str | None:
+        """
+        The amount as written.
+        """
+    @property
+    def current_amount(self, /) -> str:
+        """
+        The amount that counts: as answered, else as written.
+        """
+    @property
+    def is_dropped(self, /) -> bool:
+        """
+        True where an answer left it out.
+        """
+    @property
+    def is_method_only(self, /) -> bool:
+        """
+        True where it stands in the method but not in the list.
+        """
+    @property
+    def is_optional(self, /) -> bool:
+        """
+        True where it is said outright that it may be left out.
+        """
+    @property
+    def item(self, /) -> str:
+        """
+        The raw material as written.
+        """
+    @property
+    def material(self, /) -> str | None:
+        """
+        The id of the raw material chosen for it.
+        """
+    @property
+    def phase(self, /) -> str | None:
+        """
+        The phase, if one is given.
+        """
+    @property
+    def written(self, /) -> str | None:
+        """
+        The whole line of a pasted text, where it was one.
+        """
+
+@final
 class ExpandedRow:
     """
     One constituent of a formula as charged.
@@ -880,6 +1286,18 @@ class Formula:
     def absorber(self, /) -> str:
         """
         The line that takes rounding rests.
+        """
+    def batch(self, /, *, bars: SupportsIndex | None = None, net: str | None = None, mass: str | None = None, drying_loss: SupportsFloat | str | None = None, process_loss: SupportsFloat | str | None = None, readability: str, readability_of: dict[str, str] | None = None, unit: str | None = None, tolerance: SupportsFloat | str | None = None, number: str | None = None, date: str | None = None) -> Batch:
+        """
+        The formula weighed out: so many `bars` of a `net` mass with what is lost on the way, or a `mass` (pressed as so many bars).
+
+        `readability` is what the scale counts in, `readability_of` that of phases weighed on another one; `tolerance` is the rounding
+        error in percent of a line that is accepted without a note.
+
+        >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+        >>> batch = clay.batch(bars=24, net="60 g", drying_loss=8, process_loss=4, readability="0.1 g")
+        >>> batch.weighed
+        Fraction(8152, 5)
         """
     @property
     def currency(self, /) -> str | None:
@@ -944,11 +1362,15 @@ class Formula:
         """
     def measures(self, /, basis: Basis | None = None) -> Table:
         """
-        Reads the usual measures; a table in a notebook. Those without meaning on the basis are left out.
+        Reads the usual measures; a table in a notebook.
 
         >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
         >>> clay.measures()[0].measure.name
         'active matter'
+        """
+    def page(self, /, *bases: "Basis") -> Page:
+        """
+        Lines and usual measures on these bases, as charged where none is given.
         """
     @property
     def percentages(self, /) -> dict[str, Decimal]:
@@ -1240,6 +1662,11 @@ class Material:
         Cautions for whoever handles it, each with what to do about it.
         """
     @property
+    def certificate_changes(self, /) -> list[CertificateChange]:
+        """
+        What the lot's certificate changed against the typical material.
+        """
+    @property
     def constituents(self, /) -> list[Constituent]:
         """
         Ingredients; none for a premix, whose parts have their own.
@@ -1293,14 +1720,6 @@ class Material:
     def lot(self, /) -> Lot | None:
         """
         The lot it stands for, if it is one.
-        """
-    def lot_changes(self, /, lot: Lot) -> list[CertificateChange]:
-        """
-        What a lot's certificate changes.
-
-        >>> betaine = td.Catalogue.starter().material("capb-30")
-        >>> [change.constituent for change in betaine.lot_changes(td.Lot("W-27", "capb-30", active=28, method="titrated"))]
-        ['COCAMIDOPROPYL BETAINE', 'WATER']
         """
     @property
     def main_class(self, /) -> str:
@@ -1362,6 +1781,8 @@ class Material:
         >>> weak = betaine.with_lot(td.Lot("W-27", "capb-30", active=28, method="titrated"))
         >>> float(weak.active()), weak.lot.id
         (28.0, 'W-27')
+        >>> [(change.constituent, change.lot) for change in weak.certificate_changes][0]
+        ('COCAMIDOPROPYL BETAINE', Decimal('28'))
         """
 
 @final
@@ -1477,6 +1898,40 @@ class Measured:
         """
 
 @final
+class Page:
+    """
+    A page for a notebook (escaped HTML), a terminal or a document.
+
+    >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+    >>> clay.page(td.as_charged, td.finished(moisture=1)).markdown().splitlines()[0]
+    '# Clay'
+    """
+    def __copy__(self, /) -> Page: ...
+    def __deepcopy__(self, memo: Any, /) -> Page: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    def html(self, /) -> str:
+        """
+        As an HTML element, everything escaped.
+        """
+    def html_document(self, /) -> str:
+        """
+        As a whole HTML document that prints on its own.
+        """
+    def markdown(self, /) -> str:
+        """
+        As Markdown, markup in names escaped.
+        """
+    def text(self, /, width: SupportsIndex = 80) -> str:
+        """
+        As plain text of at most that many columns.
+        """
+
+@final
 class PhRange:
     """
     The pH range in which a raw material is stable.
@@ -1519,6 +1974,51 @@ class Phase:
     def temperature(self, /) -> Decimal | None:
         """
         °C.
+        """
+
+@final
+class Pressed:
+    """
+    Bars as they came out of the press; masses in grams.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def highest(self, /) -> Fraction:
+        """
+        The heaviest.
+        """
+    @property
+    def implied_process_loss(self, /) -> Fraction:
+        """
+        What did not become bars, percent of the mass weighed.
+        """
+    @property
+    def lowest(self, /) -> Fraction:
+        """
+        The lightest.
+        """
+    @property
+    def masses(self, /) -> list[Fraction]:
+        """
+        The bars, in the order recorded.
+        """
+    @property
+    def mean(self, /) -> Fraction:
+        """
+        Their mean.
+        """
+    @property
+    def range(self, /) -> Fraction:
+        """
+        The heaviest less the lightest.
+        """
+    @property
+    def sum(self, /) -> Fraction:
+        """
+        Their sum.
         """
 
 @final
@@ -1572,6 +2072,56 @@ class ProofMember:
         """
 
 @final
+class Question:
+    """
+    One question of a draft, with the ways to answer it.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def allowed(self, /) -> str:
+        """
+        What a formula can take.
+        """
+    @property
+    def choices(self, /) -> list[Choice]:
+        """
+        Ways to answer.
+        """
+    @property
+    def found(self, /) -> str:
+        """
+        What was found.
+        """
+    @property
+    def id(self, /) -> str:
+        """
+        Its identifier, kind and line: "range@3".
+        """
+    @property
+    def kind(self, /) -> str:
+        """
+        What kind of question: "range", "total-not-hundred".
+        """
+    @property
+    def line(self, /) -> int | None:
+        """
+        The line it is about, counted from 1; None for the recipe as a whole.
+        """
+    @property
+    def message(self, /) -> str:
+        """
+        What is asked about.
+        """
+    @property
+    def place(self, /) -> str:
+        """
+        Where: the line with what stands there, or the recipe.
+        """
+
+@final
 class Reading:
     """
     A pH as somebody read it in a dispersion: "1+9" is one part of product and nine of water by mass.
@@ -1612,6 +2162,59 @@ class Reading:
     def value(self, /) -> Decimal:
         """
         The pH.
+        """
+
+@final
+class Settled:
+    """
+    A draft that became a formula.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def departures(self, /) -> list[DraftDeparture]:
+        """
+        The lines that are not on the grid exactly.
+        """
+    @property
+    def formula(self, /) -> Formula:
+        """
+        The formula.
+        """
+
+@final
+class Sheet:
+    """
+    A batch sheet: plain text, Markdown, or a page of HTML that prints.
+
+    >>> sheet = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).batch(mass="200 g", readability="0.1 g").sheet()
+    >>> sheet.html.startswith("<!DOCTYPE html>")
+    True
+    """
+    def __copy__(self, /) -> Sheet: ...
+    def __deepcopy__(self, memo: Any, /) -> Sheet: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def html(self, /) -> str:
+        """
+        A whole page of HTML that prints on A4 and US Letter.
+        """
+    @property
+    def markdown(self, /) -> str:
+        """
+        Markdown with pipe tables.
+        """
+    @property
+    def text(self, /) -> str:
+        """
+        Plain text of at most 80 columns.
         """
 
 @final
@@ -1785,7 +2388,7 @@ class SubstanceMolarMass:
 @final
 class Table:
     """
-    Rows that are also shown as a table: an index gives a row, a notebook shows the whole.
+    Rows that are also shown as a page: an index gives a row, a notebook shows the whole.
 
     >>> cat = td.Catalogue.starter()
     >>> rows = td.Formula("Half and half", {"sci-powder": 50, "kaolin": 50}, cat).expand()
@@ -1796,9 +2399,10 @@ class Table:
     def __len__(self, /) -> int: ...
     def __repr__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
-    def markdown(self, /) -> str:
+    @property
+    def page(self, /) -> Page:
         """
-        As Markdown.
+        The page that is shown.
         """
 
 @final
@@ -1829,6 +2433,56 @@ class UseLevel:
     def source(self, /) -> str:
         """
         Who says so.
+        """
+
+@final
+class Weighing:
+    """
+    A line to weigh; masses in grams.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def division(self, /) -> Fraction:
+        """
+        What its scale counts in.
+        """
+    @property
+    def error_percent(self, /) -> Fraction:
+        """
+        The rounding error in percent of the line.
+        """
+    @property
+    def exact(self, /) -> Fraction:
+        """
+        What the percentage asks for.
+        """
+    @property
+    def label(self, /) -> str:
+        """
+        The line as the sheet names it.
+        """
+    @property
+    def line(self, /) -> str:
+        """
+        The line's name.
+        """
+    @property
+    def phase(self, /) -> str:
+        """
+        Its phase.
+        """
+    @property
+    def rounded(self, /) -> Fraction:
+        """
+        What is weighed: whole divisions.
+        """
+    @property
+    def takes_rest(self, /) -> bool:
+        """
+        True for the line that takes the rounding rest of the others.
         """
 
 def fault_kinds() -> list[str]:

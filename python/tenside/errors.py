@@ -56,6 +56,8 @@ class Fault:
     """The values that would be allowed, with unit."""
     remedy: str | None = None
     """The way out."""
+    file: str | None = None
+    """Which of several texts read together it is in: "materials" or "constituents" of a catalogue in CSV."""
     text: str = ""
     """All of it in one line."""
 

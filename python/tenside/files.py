@@ -15,16 +15,35 @@ from __future__ import annotations
 import os
 import pathlib
 
-from tenside._native import Brief, Catalogue, Formula
+from tenside._native import Brief, Catalogue, Draft, Formula
 from tenside.errors import Fault, Unsupported
 
-__all__ = ["read_brief", "read_catalogue", "read_formula", "write"]
+__all__ = ["read_brief", "read_catalogue", "read_catalogue_csv", "read_draft", "read_formula", "write"]
 
 
 def read_catalogue(path: str | os.PathLike[str]) -> Catalogue:
     """Reads a catalogue file."""
     text, is_toml = _read(path)
     return Catalogue.read_toml(text) if is_toml else Catalogue.read_json(text)
+
+
+def read_catalogue_csv(
+    materials: str | os.PathLike[str],
+    constituents: str | os.PathLike[str],
+    *,
+    delimiter: str | None = None,
+    decimal_comma: bool = False,
+    source: str | None = None,
+) -> Catalogue:
+    """Reads a catalogue from two CSV files in UTF-8, as exported from a spreadsheet; see `Catalogue.read_csv`."""
+    texts = [pathlib.Path(path).read_text(encoding="utf-8") for path in (materials, constituents)]
+    return Catalogue.read_csv(*texts, delimiter=delimiter, decimal_comma=decimal_comma, source=source)
+
+
+def read_draft(path: str | os.PathLike[str]) -> Draft:
+    """Reads a draft file."""
+    text, is_toml = _read(path)
+    return Draft.from_toml(text) if is_toml else Draft.from_json(text)
 
 
 def read_formula(path: str | os.PathLike[str]) -> Formula:
@@ -39,8 +58,8 @@ def read_brief(path: str | os.PathLike[str], catalogue: Catalogue | None = None)
     return Brief.from_toml(text, catalogue) if is_toml else Brief.from_json(text, catalogue)
 
 
-def write(document: Brief | Catalogue | Formula, path: str | os.PathLike[str]) -> None:
-    """Writes a brief, a catalogue or a formula to a file."""
+def write(document: Brief | Catalogue | Draft | Formula, path: str | os.PathLike[str]) -> None:
+    """Writes a brief, a catalogue, a draft or a formula to a file."""
     text = document.to_toml() if _is_toml(path) else document.to_json()
     pathlib.Path(path).write_text(text, encoding="utf-8", newline="\n")
 

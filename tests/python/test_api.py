@@ -96,6 +96,21 @@ class TestCatalogue:
         alone = td.Catalogue().with_material(CATALOGUE.material("kaolin"))
         assert [material.id for material in alone.materials()] == ["kaolin"]
 
+    def test_sheets_of_a_spreadsheet(self, tmp_path):
+        materials = "id;name;form;source\r\nhouse-glycerin;Glycerin 99,5 %;liquid;invented\r\n"
+        constituents = "material;constituent;typical;low;high\r\nhouse-glycerin;GLYCERIN;99,5;99;100\r\nhouse-glycerin;WATER;0,5;;\r\n"
+        catalogue = td.Catalogue.read_csv(materials, constituents, decimal_comma=True)
+        assert catalogue.material("house-glycerin").constituents[0].low == 99
+        paths = [tmp_path / "materials.csv", tmp_path / "constituents.csv"]
+        for path, text in zip(paths, [materials, constituents]):
+            path.write_bytes(b"\xef\xbb\xbf" + text.encode())
+        assert td.read_catalogue_csv(*paths, decimal_comma=True, delimiter="semicolon") == catalogue
+        assert td.Catalogue.read_csv(*catalogue.to_csv()) == catalogue
+        with pytest.raises(td.TensideError) as caught:
+            td.Catalogue.read_csv(materials, constituents)
+        fault = caught.value.faults[0]
+        assert (fault.file, fault.position) == ("constituents", (2, 3))
+
     def test_the_winner_of_a_merge_is_stated(self):
         text = """
         tenside = "catalogue/1"
@@ -143,7 +158,7 @@ class TestMaterial:
         lot = betaine.with_lot(td.Lot("W-27", "capb-30", active="28.5", method="titrated", salt=5.5))
         assert lot.active() == Fraction(57, 2)
         assert lot.typical == betaine
-        changes = {change.constituent: change for change in betaine.lot_changes(lot.lot)}
+        changes = {change.constituent: change for change in lot.certificate_changes}
         assert changes["COCAMIDOPROPYL BETAINE"].lot == Decimal("28.5")
         assert changes["WATER"].takes_difference
         with pytest.raises(td.Contradiction):
@@ -219,9 +234,12 @@ class TestFormula:
         assert dried.text.endswith("%")
         table = formula.measures(td.finished(moisture=2))
         assert {reading.basis for reading in table} == {td.finished(moisture=2)}
-        assert len(table) < len(formula.measures())
-        assert "active matter" in str(table)
-        assert "| active matter |" in formula.measures().markdown()
+        assert "active matter, %" in str(table)
+        assert "| active matter, % |" in formula.measures().page.markdown()
+        both = formula.page(td.as_charged, td.finished(moisture=2))
+        assert "finished, 2 % moist" in str(both)
+        assert both.html_document().lower().startswith("<!doctype html>")
+        assert both == formula.page(td.as_charged, td.finished(moisture=2)) != formula.page()
 
     def test_what_is_not_known_has_no_float(self):
         reading = td.Formula("Clay", {"kaolin": 100}, CATALOGUE).measure(m.cost)
@@ -391,7 +409,7 @@ class TestAnswer:
         assert any("cetyl-alcohol" in binding.words for binding in answer.binding)
 
     def test_it_is_shown_with_what_is_proved(self, answer):
-        assert "arithmetic proved" in str(answer)
+        assert "arithmetic is proved for the compositions" in " ".join(str(answer).split())
         assert all(len(line) <= 80 for line in str(answer).splitlines())
 
 
@@ -409,6 +427,110 @@ class TestConflict:
         assert caught.value.conflict == conflict
         assert str(caught.value) == conflict.sentence
         assert caught.value.faults[0].kind == "contradiction"
+
+
+class TestDraft:
+    TEXT = "sci-powder 60 %\ncetyl alcohol: 10-15 %\nRosemary oil 1 % (optional)\nkaolin 25 %"
+
+    def test_every_question_comes_at_once(self):
+        draft = td.Draft.from_text("Pasted bar", self.TEXT)
+        assert [(question.kind, question.line) for question in draft.questions(CATALOGUE)] == [("range", 2), ("optional-line", 3)]
+        with pytest.raises(td.OpenQuestion) as caught:
+            draft.to_formula(CATALOGUE)
+        assert len(caught.value.faults) == 2
+        assert draft.lines[1].amount == draft.lines[1].current_amount == "10-15 %"
+
+    def test_answers_lead_to_a_formula(self):
+        draft = td.Draft.from_text("Pasted bar", self.TEXT).set_amount(2, "15 %")
+        question = draft.questions(CATALOGUE)[0]
+        drop = next(choice for choice in question.choices if "leave" in choice.label)
+        for answered in [draft.answer(question, drop), draft.answer("optional-line@3", drop), draft.drop_line(3), draft.drop_optional(3)]:
+            assert answered.to_formula(CATALOGUE).percentages == {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}
+            assert answered.lines[2].is_dropped
+            assert answered.lines[1].amount == "10-15 %"
+        assert draft.accept(question).questions(CATALOGUE)[0].kind == "total-not-hundred"
+
+    def test_totals_masses_and_duplicates(self):
+        thirds = td.Draft("Thirds", [("kaolin", "70 g"), ("cetyl-alcohol", "70 g"), ("sci-powder", "70 g")]).settle(CATALOGUE)
+        assert sum(thirds.formula.percentages.values()) == 100
+        assert thirds.departures[0].exact == Fraction(100, 3)
+        twice = td.Draft("Twice", [("kaolin", "50 %"), td.DraftLine("kaolin", "50 %", phase="cool-down")])
+        assert twice.merge_duplicates().to_formula(CATALOGUE).percentages == {"kaolin": 100}
+        assert twice.merge(2) != twice
+        assert set(twice.name_line(2, "on top").to_formula(CATALOGUE).percentages) == {"kaolin", "on top"}
+        over = td.Draft("Over", [("kaolin", "97.5 %")]).normalise()
+        assert over.is_normalised
+        assert over.to_formula(CATALOGUE).percentages == {"kaolin": 100}
+
+    def test_the_other_answers(self):
+        plain = td.Draft("Plain", [("kaolin", "60"), ("cetyl-alcohol", "q.s."), ("sci-powder", "q.s.")])
+        filled = plain.fill_with(2).set_amount(3, "30").with_figures_in("percent").accept("qs-not-water@2")
+        assert filled.to_formula(CATALOGUE).percentages["cetyl-alcohol"] == 10
+        weighed = td.Draft("Weighed", [("white clay", "150 g"), ("cetyl-alcohol", "q.s.")]).choose(1, "kaolin").with_batch("200 g")
+        assert weighed.batch == 200
+        assert weighed.accept("qs-not-water@2").to_formula(CATALOGUE).percentages["cetyl-alcohol"] == 25
+        assert td.Draft("Wrong", [("stir well", None)]).rewrite(1, "kaolin", "100 %").to_formula(CATALOGUE).percentages == {"kaolin": 100}
+        with pytest.raises(td.UnknownName):
+            plain.drop_line(9)
+        with pytest.raises(td.Missing, match="unit"):
+            plain.with_batch(200)
+
+
+class TestBatch:
+    BAR = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 24.8, "rosemary-oil": 0.2}, CATALOGUE)
+
+    def test_bars_with_their_losses(self):
+        batch = self.BAR.batch(bars=24, net="60 g", drying_loss=8, process_loss=4, readability="0.1 g", number="7", date="2026-11-24")
+        assert batch.weighed == Fraction("1630.4")
+        assert batch.asked == Fraction(24 * 60) / (Fraction(92, 100) * Fraction(96, 100))
+        assert sum(weighing.rounded for weighing in batch.weighings) == batch.weighed
+        assert {weighing.line for weighing in batch.weighings} == set(self.BAR.percentages)
+        assert all(weighing.rounded % weighing.division == 0 for weighing in batch.weighings)
+        assert batch.bar_masses.bars == 24
+        assert batch.bar_masses.charged > batch.bar_masses.pressed > batch.bar_masses.dry
+        assert (batch.number, batch.date, batch.formula) == ("7", "2026-11-24", self.BAR)
+
+    def test_the_sheet_has_numbers_cautions_and_the_standing_sentence(self):
+        sheet = self.BAR.batch(mass="1 kg", readability="1 g", readability_of={"cool-down": "0.01 g"}, unit="g", tolerance=1).sheet()
+        for shown in [sheet.text, sheet.markdown, sheet.html]:
+            assert "no safety data sheet" in " ".join(shown.split())
+            assert "respirator" in shown
+        assert str(sheet) == sheet.text
+        assert all(len(line) <= 80 for line in sheet.text.splitlines())
+        assert sheet._repr_html_().startswith("<iframe")
+
+    def test_a_line_too_small_for_the_scale_is_flagged(self):
+        batch = self.BAR.batch(mass="200 g", bars=3, readability="0.1 g")
+        notes = [note for note in batch.notes if note.line == "rosemary-oil"]
+        assert notes[0].kind == "too-small"
+        assert "rosemary" in notes[0].sentence.lower()
+
+    def test_pressed_bars(self):
+        batch = self.BAR.batch(mass="200 g", bars=3, readability="0.1 g")
+        pressed = batch.pressed(["66.2 g", "66.9 g", "66.3 g"])
+        assert (pressed.sum, pressed.range) == (Fraction("199.4"), Fraction("0.7"))
+        assert pressed.implied_process_loss == Fraction("0.3")
+        with pytest.raises(td.Contradiction):
+            batch.pressed(["100 g", "101 g"])
+
+    @pytest.mark.parametrize(
+        ("keywords", "kind"),
+        [
+            ({}, td.Missing),
+            ({"bars": 24}, td.Missing),
+            ({"bars": 24, "net": "60 g", "mass": "1 kg"}, td.Missing),
+            ({"bars": 0, "net": "60 g"}, td.OutOfRange),
+            ({"mass": 200}, td.Missing),
+            ({"mass": "2 fl oz"}, td.UnknownName),
+            ({"mass": "-1 g"}, td.OutOfRange),
+            ({"mass": "1 kg", "drying_loss": 100}, td.OutOfRange),
+            ({"mass": "1 kg", "readability_of": {"moon": "0.1 g"}}, td.UnknownName),
+            ({"mass": "1 kg", "date": "tomorrow"}, td.OutOfRange),
+        ],
+    )
+    def test_what_cannot_be_made(self, keywords, kind):
+        with pytest.raises(kind):
+            self.BAR.batch(**{"readability": "0.1 g", **keywords})
 
 
 class TestReading:

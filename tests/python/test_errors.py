@@ -73,7 +73,7 @@ def test_each_fault_raises_its_exception(call, kind):
 
 
 def test_a_premix_loop_is_named():
-    material = '[[material]]\nid = "{0}"\nname = "{0}"\nform = "powder"\npremix = [{{ material = "{1}", share = 100 }}]\n'
+    material = '[[material]]\nid = "{0}"\nname = "{0}"\nform = "powder"\npremix = [{{ material = "{1}", percent = 100 }}]\n'
     text = 'tenside = "catalogue/1"\nsource = "invented"\n' + material.format("one", "two") + material.format("two", "one")
     with pytest.raises(td.PremixLoop) as caught:
         td.Catalogue.read_toml(text)

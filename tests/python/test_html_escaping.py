@@ -10,21 +10,19 @@ from tenside import measure as m
 
 CATALOGUE = td.Catalogue.starter()
 HOSTILE = ["<script>alert(1)</script>", "<img src=x onerror=alert(1)>", "a & b < c > d \" e ' f", "</td></table><b>", "&lt;b&gt;", "{{ 7 * 7 }}", "javascript:alert(1)"]
-TAGS = {"table", "thead", "tbody", "tfoot", "tr", "th", "td"}
 
 
 class Page(html.parser.HTMLParser):
-    """The tags, attributes and text of a page."""
+    """The elements of a page with their attributes, and its text."""
 
     def __init__(self, text):
         super().__init__()
-        self.tags, self.attributes, self.text = set(), set(), ""
+        self.elements, self.text = [], ""
         self.feed(text)
         self.close()
 
     def handle_starttag(self, tag, attrs):
-        self.tags.add(tag)
-        self.attributes |= {name for name, _ in attrs}
+        self.elements.append((tag, attrs))
 
     def handle_data(self, data):
         self.text += data + "\n"
@@ -44,16 +42,25 @@ def shown(hostile):
     conflict = brief.at_least(m.water, 90, name=hostile + "!").try_solve()
     with pytest.raises(td.Unanswerable) as caught:
         conflict.brief.solve()
-    return [answer, formula, conflict, caught.value, formula.difference(formula.with_title(hostile + "?")), formula.expand(), formula.measures()]
+    difference = formula.difference(formula.with_title(hostile + "?"))
+    return [answer, formula, conflict, caught.value, difference, formula.expand(), formula.measures(), formula.page(td.as_charged, td.finished(moisture=1))]
+
+
+PLAIN = [Page(value._repr_html_()) for value in shown("plain")]
 
 
 def check(hostile):
-    pages = [Page(value._repr_html_()) for value in shown(hostile)]
-    for page in pages:
-        assert page.tags <= TAGS
-        assert page.attributes <= {"style"}
-    for page in pages[:5]:
+    values = shown(hostile)
+    for page, plain in zip([Page(value._repr_html_()) for value in values], PLAIN, strict=True):
+        assert page.elements == plain.elements
         assert hostile in page.text
+    sheet = values[1].batch(mass="1 kg", readability="0.1 g").sheet()
+    page = Page(sheet.html)
+    assert hostile in page.text
+    assert "script" not in dict(page.elements)
+    (frame,) = Page(sheet._repr_html_()).elements
+    assert dict(frame[1])["srcdoc"] == sheet.html
+    assert "sandbox" in dict(frame[1])
 
 
 @pytest.mark.parametrize("hostile", HOSTILE)

@@ -37,6 +37,7 @@ def values():
         brief(),
         answer,
         answer.formula,
+        td.Draft("Half-written", [("kaolin", "10-15 %"), ("Rosemary oil", None)]).set_amount(1, "12 %").drop_line(2),
         td.Brief("Not full", CATALOGUE).fix("kaolin", 60).try_solve(),
         m.water,
         m.cost.contributed_by(lines=["a"]).per(m.score("slip", {"kaolin": "2.5"}).contributed_by(phase="p")),

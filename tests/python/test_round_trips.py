@@ -40,7 +40,7 @@ def in_python():
         .line("glycerin-99-5", "glycerin-99-5", phase="liquid", low=1, high=3)
         .fix("hydrolyzed-wheat-protein-powder", 0.8)
         .line("tetrasodium-glutamate-diacetate-47", "tetrasodium-glutamate-diacetate-47", phase="liquid", fix=0.4)
-        .fix("sodium-thiosulfate-pentahydrate", 0.5)
+        .line("sodium-thiosulfate-pentahydrate", "sodium-thiosulfate-pentahydrate", phase="cool-down", fix=0.5)
         .line("benzyl-alcohol-dha-blend", "benzyl-alcohol-dha-blend", phase="cool-down", fix=0.8)
         .line("citric-acid-50", "citric-acid-50", phase="cool-down", fix=0.3)
         .line("rosemary-oil", "rosemary-oil", phase="cool-down", fix=0.6)
@@ -87,7 +87,8 @@ def test_files_keep_everything(demo, tmp_path):
     brief = td.Brief.from_toml(demo, CATALOGUE)
     formula = brief.solve().formula
     for suffix in ["toml", "json"]:
-        for document, read in [(brief, td.read_brief), (formula, td.read_formula), (CATALOGUE, td.read_catalogue)]:
+        draft = td.Draft("Half-written", [("kaolin", "10-15 %"), ("Rosemary oil", None)]).drop_line(2)
+        for document, read in [(brief, td.read_brief), (formula, td.read_formula), (CATALOGUE, td.read_catalogue), (draft, td.read_draft)]:
             path = tmp_path / f"document.{suffix}"
             td.write(document, path)
             assert read(path) == document
@@ -159,6 +160,6 @@ def test_text_is_carried_whole_or_refused(title, name):
 
 @given(draw.text(max_size=200))
 def test_any_text_is_read_or_refused(text):
-    for read in [td.Catalogue.read_toml, td.Catalogue.read_json, td.Formula.from_toml, td.Formula.from_json, td.Brief.from_toml, td.Brief.from_json]:
+    for read in [td.Catalogue.read_toml, td.Catalogue.read_json, td.Formula.from_toml, td.Formula.from_json, td.Brief.from_toml, td.Brief.from_json, td.Draft.from_toml, td.Draft.from_json]:
         with pytest.raises((td.TensideError, UnicodeEncodeError)):
             read(text)

@@ -4,10 +4,11 @@ use indexmap::IndexMap;
 use pyo3::prelude::*;
 use tenside::solve::Side;
 
+use crate::basis::Basis;
 use crate::brief::Brief;
 use crate::failure::Outcome;
-use crate::formula::Formula;
-use crate::output::{Fraction, html, text};
+use crate::formula::{Formula, on};
+use crate::output::{Fraction, Page, WIDTH};
 use crate::proof::Proof;
 
 record! {
@@ -94,12 +95,18 @@ impl Answer {
         Ok((py.get_type::<Brief>().getattr("solve")?, (self.brief(),)))
     }
 
-    fn _repr_html_(&self) -> String {
-        html(&self.0.tables())
+    /// The grid formula, its usual measures on these bases, what binds, and what is proved.
+    #[pyo3(signature = (*bases: "Basis"))]
+    fn page(&self, bases: Vec<Basis>) -> Outcome<Page> {
+        Ok(Page(self.0.page(&on(bases))?))
     }
 
-    fn __str__(&self) -> String {
-        text(&self.0.tables())
+    fn _repr_html_(&self) -> Outcome<String> {
+        Ok(self.0.page(&on(Vec::new()))?.html())
+    }
+
+    fn __str__(&self) -> Outcome<String> {
+        Ok(self.0.page(&on(Vec::new()))?.text(WIDTH))
     }
 
     fn __repr__(&self) -> String {

@@ -4,11 +4,12 @@ use std::sync::Arc;
 
 use pyo3::prelude::*;
 use pyo3::types::{PyTuple, PyType};
-use tenside::catalogue::Winner;
-use tenside::document::Notation;
+use tenside::catalogue::{CsvOptions, Winner};
+use tenside::document::{Delimiter, Notation};
 use tenside::error::{Fault, FaultKind};
 
 use crate::failure::Outcome;
+use crate::input::Word;
 use crate::lot::Lot;
 use crate::material::Material;
 use crate::substance::Substance;
@@ -80,6 +81,45 @@ impl Catalogue {
     /// As JSON.
     fn to_json(&self, py: Python<'_>) -> Outcome<String> {
         Ok(py.detach(|| self.0.write(Notation::Json))?)
+    }
+
+    /// Reads a catalogue from two CSV sheets in any order of columns, given as text: one row a material, and one row a constituent.
+    ///
+    /// The `delimiter` ("comma", "semicolon" or "tab") is found from the header rows unless it is stated; `decimal_comma` reads 84,5;
+    /// `source` is that of materials whose row states none.
+    ///
+    /// >>> materials = "id;name;form;source\nhouse-glycerin;Glycerin 99,5 %;liquid;invented for this example\n"
+    /// >>> constituents = "material;constituent;typical\nhouse-glycerin;GLYCERIN;99,5\nhouse-glycerin;WATER;0,5\n"
+    /// >>> td.Catalogue.read_csv(materials, constituents, decimal_comma=True).material("house-glycerin").constituents[0].typical
+    /// Decimal('99.5')
+    #[classmethod]
+    #[pyo3(signature = (materials, constituents, *, delimiter=None, decimal_comma=false, source=None))]
+    fn read_csv(
+        _class: &Bound<'_, PyType>,
+        py: Python<'_>,
+        materials: &str,
+        constituents: &str,
+        delimiter: Option<Word<Delimiter>>,
+        decimal_comma: bool,
+        source: Option<&str>,
+    ) -> Outcome<Self> {
+        let mut options = CsvOptions::default().with_decimal_comma(decimal_comma);
+        if let Some(delimiter) = delimiter {
+            options = options.with_delimiter(delimiter.0);
+        }
+        if let Some(source) = source {
+            options = options.with_source(source);
+        }
+        Ok(py.detach(|| tenside::catalogue::Catalogue::read_csv(materials, constituents, options))?.into())
+    }
+
+    /// As two CSV sheets: materials and constituents. Premixes and lots have no place there and are refused.
+    ///
+    /// >>> materials, constituents = td.Catalogue().with_material(td.Catalogue.starter().material("kaolin")).to_csv()
+    /// >>> td.Catalogue.read_csv(materials, constituents).material("kaolin").constituents == td.Catalogue.starter().material("kaolin").constituents
+    /// True
+    fn to_csv(&self, py: Python<'_>) -> Outcome<(String, String)> {
+        Ok(py.detach(|| self.0.write_csv())?)
     }
 
     /// The materials, in the order added.

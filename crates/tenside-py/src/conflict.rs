@@ -4,7 +4,7 @@ use pyo3::prelude::*;
 
 use crate::brief::Brief;
 use crate::failure::Outcome;
-use crate::output::{Fraction, html, text};
+use crate::output::{Fraction, WIDTH};
 use crate::proof::{Proof, ProofMember};
 
 /// Requirements that no formula meets together, with an exact proof; a table in a notebook.
@@ -44,11 +44,11 @@ impl Conflict {
     }
 
     fn _repr_html_(&self) -> String {
-        html(&[self.0.table()])
+        self.0.page().html()
     }
 
     fn __str__(&self) -> String {
-        text(&[self.0.table()])
+        self.0.page().text(WIDTH)
     }
 
     fn __repr__(&self) -> String {

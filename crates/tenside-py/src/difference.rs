@@ -3,8 +3,9 @@
 use pyo3::prelude::*;
 use tenside::formula::DifferenceRow;
 use tenside::number::Exact;
+use tenside::render;
 
-use crate::output::{Fraction, html, text};
+use crate::output::{Fraction, WIDTH};
 
 record! {
     /// One row: percent in both formulas, None where one does not have it.
@@ -27,9 +28,15 @@ record! {
 /// 'Later'
 #[pyclass(frozen, eq, module = "tenside")]
 #[derive(Clone, PartialEq)]
-pub(crate) struct Difference(pub(crate) tenside::formula::Difference);
+pub(crate) struct Difference(tenside::formula::Difference, render::Page);
 
 value!(Difference, |it| (&it.before, &it.after));
+
+impl Difference {
+    pub(crate) fn new(before: &tenside::formula::Formula, after: &tenside::formula::Formula) -> Result<Self, tenside::Error> {
+        Ok(Difference(before.difference(after), before.difference_page(after)?))
+    }
+}
 
 getters!(Difference {
     /// Title of the first.
@@ -45,11 +52,11 @@ getters!(Difference {
 #[pymethods]
 impl Difference {
     fn _repr_html_(&self) -> String {
-        html(&self.0.tables())
+        self.1.html()
     }
 
     fn __str__(&self) -> String {
-        text(&self.0.tables())
+        self.1.text(WIDTH)
     }
 
     fn __repr__(&self) -> String {

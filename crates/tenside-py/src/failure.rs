@@ -55,8 +55,8 @@ pub(crate) fn unanswerable(conflict: Bound<'_, crate::conflict::Conflict>) -> Py
 pub(crate) fn faults<'py>(py: Python<'py>, faults: &[Fault]) -> PyResult<Vec<Bound<'py, PyAny>>> {
     let class = py.import("tenside.errors")?.getattr("Fault")?.cast_into::<PyType>()?;
     let fault = |fault: &Fault| {
-        let Fault { kind, place, position, message, value, allowed, remedy } = fault;
-        class.call1((kind.slug(), place, *position, message, value.as_deref(), allowed.as_deref(), remedy.as_deref(), fault.to_string()))
+        let Fault { kind, place, file, position, message, value, allowed, remedy } = fault;
+        class.call1((kind.slug(), place, *position, message, value.as_deref(), allowed.as_deref(), remedy.as_deref(), *file, fault.to_string()))
     };
     faults.iter().map(fault).collect()
 }

@@ -13,15 +13,16 @@ use tenside::formula::Expanded;
 use tenside::material::Form;
 
 use crate::basis::Basis;
+use crate::batch::Batch;
 use crate::catalogue::Catalogue;
 use crate::difference::Difference;
 use crate::failure::Outcome;
-use crate::input::{AMeasure, ByName, Number, Word};
+use crate::input::{AMass, AMeasure, ByName, Number, Word};
 use crate::interval::Interval;
 use crate::line::{Line, Phase};
 use crate::material::Material;
 use crate::measure::Measured;
-use crate::output::{Table, html, text};
+use crate::output::{Page, Table, WIDTH};
 
 /// The lines of a formula: percentages by material of a catalogue, or lines.
 #[derive(FromPyObject)]
@@ -120,9 +121,10 @@ impl Formula {
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
     /// >>> [row.inci for row in clay.expand()]
     /// ['KAOLIN']
-    fn expand(&self, py: Python<'_>) -> PyResult<Table> {
+    fn expand(&self, py: Python<'_>) -> Outcome<Table> {
         let rows = py.detach(|| self.0.expand());
-        Table::new(py, rows.iter().map(expanded), [Expanded::table(&rows)])
+        let page = self.0.constituent_page(&tenside::measure::Basis::AsCharged)?;
+        Ok(Table::new(py, rows.iter().map(expanded), page)?)
     }
 
     /// Reads a measure, for typical compositions and with its interval.
@@ -138,7 +140,7 @@ impl Formula {
         Ok(Measured(py.detach(|| self.0.measure(&measure.0, &basis))?))
     }
 
-    /// Reads the usual measures; a table in a notebook. Those without meaning on the basis are left out.
+    /// Reads the usual measures; a table in a notebook.
     ///
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
     /// >>> clay.measures()[0].measure.name
@@ -146,9 +148,8 @@ impl Formula {
     #[pyo3(signature = (basis=None))]
     fn measures(&self, py: Python<'_>, basis: Option<Basis>) -> Outcome<Table> {
         let basis = basis.map_or_else(Default::default, |basis| basis.0);
-        let readings = py.detach(|| self.0.measures(&basis))?;
-        let table = tenside::measure::Measured::table(&readings);
-        Ok(Table::new(py, readings.into_iter().map(Measured), [table])?)
+        let (readings, page) = py.detach(|| Ok::<_, tenside::Error>((self.0.measures(&basis)?, self.0.measure_page(&basis)?)))?;
+        Ok(Table::new(py, readings.into_iter().map(Measured), page)?)
     }
 
     /// This formula and a later one, side by side.
@@ -158,8 +159,51 @@ impl Formula {
     /// >>> second = td.Formula("Second", {"sci-powder": 55, "corn-starch": 45}, cat)
     /// >>> [(row.name, row.before, row.after) for row in first.difference(second).lines][0]
     /// ('sci-powder', Fraction(60, 1), Fraction(55, 1))
-    fn difference(&self, after: &Self) -> Difference {
-        Difference(self.0.difference(&after.0))
+    fn difference(&self, py: Python<'_>, after: &Self) -> Outcome<Difference> {
+        Ok(py.detach(|| Difference::new(&self.0, &after.0))?)
+    }
+
+    /// Lines and usual measures on these bases, as charged where none is given.
+    #[pyo3(signature = (*bases: "Basis"))]
+    fn page(&self, bases: Vec<Basis>) -> Outcome<Page> {
+        Ok(Page(self.0.page(&on(bases))?))
+    }
+
+    /// The formula weighed out: so many `bars` of a `net` mass with what is lost on the way, or a `mass` (pressed as so many bars).
+    ///
+    /// `readability` is what the scale counts in, `readability_of` that of phases weighed on another one; `tolerance` is the rounding
+    /// error in percent of a line that is accepted without a note.
+    ///
+    /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+    /// >>> batch = clay.batch(bars=24, net="60 g", drying_loss=8, process_loss=4, readability="0.1 g")
+    /// >>> batch.weighed
+    /// Fraction(8152, 5)
+    #[pyo3(signature = (*, bars=None, net=None, mass=None, drying_loss=None, process_loss=None, readability, readability_of=None, unit=None, tolerance=None, number=None, date=None))]
+    #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
+    fn batch(
+        &self,
+        bars: Option<u32>,
+        net: Option<AMass>,
+        mass: Option<AMass>,
+        drying_loss: Option<Number>,
+        process_loss: Option<Number>,
+        readability: AMass,
+        readability_of: Option<IndexMap<String, AMass>>,
+        unit: Option<&str>,
+        tolerance: Option<Number>,
+        number: Option<&str>,
+        date: Option<&str>,
+    ) -> Outcome<Batch> {
+        let size = Batch::size_of(bars, net, mass, drying_loss, process_loss)?;
+        let scales = Batch::scales_of(readability, readability_of, unit, tolerance)?;
+        let mut batch = self.0.batch(size, scales)?;
+        if let Some(number) = number {
+            batch = batch.numbered(number)?;
+        }
+        Ok(Batch(match date {
+            Some(date) => batch.dated(date.parse()?),
+            None => batch,
+        }))
     }
 
     /// This formula as a raw material of another: a premix.
@@ -218,12 +262,12 @@ impl Formula {
         Ok((slf.get_type().getattr("from_json")?, (slf.get().to_json()?,)))
     }
 
-    fn _repr_html_(&self) -> String {
-        html(&[self.0.table()])
+    fn _repr_html_(&self) -> Outcome<String> {
+        Ok(self.0.page(&on(Vec::new()))?.html())
     }
 
-    fn __str__(&self) -> String {
-        text(&[self.0.table()])
+    fn __str__(&self) -> Outcome<String> {
+        Ok(self.0.page(&on(Vec::new()))?.text(WIDTH))
     }
 
     fn __repr__(&self) -> String {
@@ -238,6 +282,11 @@ fn expanded(row: &Expanded) -> ExpandedRow {
         lines: row.lines.clone(),
         declaration: row.declaration.to_string(),
     }
+}
+
+/// The bases named, as charged where none is.
+pub(crate) fn on(bases: Vec<Basis>) -> Vec<tenside::measure::Basis> {
+    if bases.is_empty() { vec![tenside::measure::Basis::AsCharged] } else { bases.into_iter().map(|basis| basis.0).collect() }
 }
 
 pub(crate) fn phase(name: &str, temperature: Option<Number>) -> Outcome<tenside::formula::Phase> {

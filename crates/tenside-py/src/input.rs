@@ -12,7 +12,7 @@ use tenside::catalogue::Catalogue;
 use tenside::document::Named;
 use tenside::error::{Fault, FaultKind};
 use tenside::measure::{Content, Scope};
-use tenside::number::{Exact, Ppm};
+use tenside::number::{Exact, Mass, Ppm};
 
 use crate::failure::{Failure, Outcome};
 use crate::lot::Lot;
@@ -166,6 +166,19 @@ impl<'a, 'py> FromPyObject<'a, 'py> for AMeasure {
             .value(format!("{shown:?}"))
             .remedy(format!("for a measure write measure.{known}, for a line measure.as_supplied.contributed_by(lines={shown:?})"))
             .into())
+    }
+}
+
+/// A mass with its unit: "60 g", "2 lb".
+pub(crate) struct AMass(pub(crate) Mass);
+
+impl<'a, 'py> FromPyObject<'a, 'py> for AMass {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = TEXT;
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        // A bare number is refused by the same words as text without a unit.
+        Ok(AMass(object.str()?.to_cow()?.parse()?))
     }
 }
 

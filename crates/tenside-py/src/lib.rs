@@ -4,10 +4,12 @@
 mod macros;
 mod answer;
 mod basis;
+mod batch;
 mod brief;
 mod catalogue;
 mod conflict;
 mod difference;
+mod draft;
 mod failure;
 mod formula;
 mod input;
@@ -29,6 +31,8 @@ mod _native {
     #[pymodule_export]
     use crate::basis::{Basis, finished};
     #[pymodule_export]
+    use crate::batch::{BarMasses, Batch, BatchNote, Pressed, Sheet, Weighing};
+    #[pymodule_export]
     use crate::brief::{Brief, BriefRequirement, BriefRow, BriefSplit};
     #[pymodule_export]
     use crate::catalogue::Catalogue;
@@ -36,6 +40,8 @@ mod _native {
     use crate::conflict::Conflict;
     #[pymodule_export]
     use crate::difference::{Difference, DifferenceLine};
+    #[pymodule_export]
+    use crate::draft::{Choice, Draft, DraftDeparture, DraftLine, Question, Settled};
     #[pymodule_export]
     use crate::failure::fault_kinds;
     #[pymodule_export]
@@ -51,7 +57,7 @@ mod _native {
     #[pymodule_export]
     use crate::measure::{Measure, Measured};
     #[pymodule_export]
-    use crate::output::Table;
+    use crate::output::{Page, Table};
     #[pymodule_export]
     use crate::proof::{Proof, ProofMember};
     #[pymodule_export]

@@ -154,6 +154,8 @@ getters!(Material {
     is_starter: bool = |it| it.is_starter();
     /// The lot it stands for, if it is one.
     lot: Option<Lot> = |it| it.lot().map(|lot| Lot(Arc::clone(lot)));
+    /// What the lot's certificate changed against the typical material.
+    certificate_changes: Vec<CertificateChange> = |it| it.certificate_changes().iter().map(change).collect();
     /// The typical material that this is a lot of.
     typical: Option<Material> = |it| it.typical().map(|typical| Material(Arc::clone(typical)));
 });
@@ -192,24 +194,10 @@ impl Material {
     /// >>> weak = betaine.with_lot(td.Lot("W-27", "capb-30", active=28, method="titrated"))
     /// >>> float(weak.active()), weak.lot.id
     /// (28.0, 'W-27')
+    /// >>> [(change.constituent, change.lot) for change in weak.certificate_changes][0]
+    /// ('COCAMIDOPROPYL BETAINE', Decimal('28'))
     fn with_lot(&self, lot: &Lot) -> Outcome<Self> {
         Ok(Material(Arc::new(self.0.with_lot(&lot.0)?.0)))
-    }
-
-    /// What a lot's certificate changes.
-    ///
-    /// >>> betaine = td.Catalogue.starter().material("capb-30")
-    /// >>> [change.constituent for change in betaine.lot_changes(td.Lot("W-27", "capb-30", active=28, method="titrated"))]
-    /// ['COCAMIDOPROPYL BETAINE', 'WATER']
-    fn lot_changes(&self, lot: &Lot) -> Outcome<Vec<CertificateChange>> {
-        let change = |change: tenside::material::CertificateChange| CertificateChange {
-            constituent: change.constituent,
-            typical: change.typical.decimal_percent(),
-            lot: change.lot.decimal_percent(),
-            takes_difference: change.takes_difference,
-            outside_range: change.outside_range,
-        };
-        Ok(self.0.with_lot(&lot.0)?.1.into_iter().map(change).collect())
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, Bound<'py, PyAny>)> {
@@ -252,6 +240,16 @@ fn contained(part: &tenside::material::Contained) -> Contained {
         typical: percent(part.share()),
         high: percent(part.high()),
         source: part.source().to_string(),
+    }
+}
+
+fn change(change: &tenside::material::CertificateChange) -> CertificateChange {
+    CertificateChange {
+        constituent: change.constituent.clone(),
+        typical: change.typical.decimal_percent(),
+        lot: change.lot.decimal_percent(),
+        takes_difference: change.takes_difference,
+        outside_range: change.outside_range,
     }
 }
 

@@ -1,4 +1,4 @@
-//! What goes to Python: exact numbers as fractions, tables, and how values are printed and hashed.
+//! What goes to Python: exact numbers as fractions, pages, and how values are printed and hashed.
 
 use std::hash::{DefaultHasher, Hash, Hasher};
 
@@ -15,7 +15,7 @@ use tenside::render;
 
 static FRACTION: PyOnceLock<Py<PyType>> = PyOnceLock::new();
 /// Columns of a terminal.
-const WIDTH: usize = 80;
+pub(crate) const WIDTH: usize = 80;
 
 /// An exact number, `fractions.Fraction` in Python.
 #[derive(Clone, PartialEq)]
@@ -76,17 +76,54 @@ pub(crate) fn pasted(number: &Exact) -> String {
     if plain { text } else { format!("\"{text}\"") }
 }
 
-/// Tables one under the other, every cell escaped.
-pub(crate) fn html(tables: &[render::Table]) -> String {
-    tables.iter().map(render::Table::html).collect()
+/// A page for a notebook (escaped HTML), a terminal or a document.
+///
+/// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+/// >>> clay.page(td.as_charged, td.finished(moisture=1)).markdown().splitlines()[0]
+/// '# Clay'
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Page(pub(crate) render::Page);
+
+value!(Page, |it| &it.title);
+
+#[pymethods]
+impl Page {
+    /// As plain text of at most that many columns.
+    #[pyo3(signature = (width=80))]
+    fn text(&self, width: u16) -> String {
+        self.0.text(usize::from(width))
+    }
+
+    /// As Markdown, markup in names escaped.
+    fn markdown(&self) -> String {
+        self.0.markdown()
+    }
+
+    /// As an HTML element, everything escaped.
+    fn html(&self) -> String {
+        self.0.html()
+    }
+
+    /// As a whole HTML document that prints on its own.
+    fn html_document(&self) -> String {
+        self.0.html_document()
+    }
+
+    fn _repr_html_(&self) -> String {
+        self.0.html()
+    }
+
+    fn __str__(&self) -> String {
+        self.0.text(WIDTH)
+    }
+
+    fn __repr__(&self) -> String {
+        self.0.text(WIDTH)
+    }
 }
 
-/// Tables one under the other, for a terminal.
-pub(crate) fn text(tables: &[render::Table]) -> String {
-    tables.iter().map(|table| table.text(WIDTH)).collect::<Vec<_>>().join("\n")
-}
-
-/// Rows that are also shown as a table: an index gives a row, a notebook shows the whole.
+/// Rows that are also shown as a page: an index gives a row, a notebook shows the whole.
 ///
 /// >>> cat = td.Catalogue.starter()
 /// >>> rows = td.Formula("Half and half", {"sci-powder": 50, "kaolin": 50}, cat).expand()
@@ -95,17 +132,15 @@ pub(crate) fn text(tables: &[render::Table]) -> String {
 #[pyclass(frozen, module = "tenside")]
 pub(crate) struct Table {
     rows: Vec<Py<PyAny>>,
-    shown: Vec<render::Table>,
+    /// The page that is shown.
+    #[pyo3(get)]
+    page: Page,
 }
 
 impl Table {
-    pub(crate) fn new<T: PyClass + Into<PyClassInitializer<T>>>(
-        py: Python<'_>,
-        rows: impl IntoIterator<Item = T>,
-        shown: impl Into<Vec<render::Table>>,
-    ) -> PyResult<Self> {
+    pub(crate) fn new<T: PyClass + Into<PyClassInitializer<T>>>(py: Python<'_>, rows: impl IntoIterator<Item = T>, page: render::Page) -> PyResult<Self> {
         let rows = rows.into_iter().map(|row| Ok(Py::new(py, row)?.into_any())).collect::<PyResult<_>>()?;
-        Ok(Table { rows, shown: shown.into() })
+        Ok(Table { rows, page: Page(page) })
     }
 }
 
@@ -121,16 +156,11 @@ impl Table {
         row.map(|row| row.clone_ref(py)).ok_or_else(|| PyIndexError::new_err(format!("row {index} of {}", self.rows.len())))
     }
 
-    /// As Markdown.
-    fn markdown(&self) -> String {
-        self.shown.iter().map(render::Table::markdown).collect::<Vec<_>>().join("\n")
-    }
-
     fn _repr_html_(&self) -> String {
-        html(&self.shown)
+        self.page.html()
     }
 
     fn __repr__(&self) -> String {
-        text(&self.shown)
+        self.page.__repr__()
     }
 }

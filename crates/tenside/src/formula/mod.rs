@@ -6,7 +6,6 @@ mod draft;
 mod expansion;
 mod line;
 mod phase;
-mod table;
 
 use std::sync::Arc;
 

@@ -16,7 +16,6 @@ mod extreme;
 mod measured;
 mod page;
 mod scope;
-mod usual;
 
 pub use basis::Basis;
 pub(crate) use compile::{Compiled, Facts, LineTerms, LineView, Sense, View};

@@ -11,7 +11,6 @@ mod objective;
 mod page;
 mod program;
 mod proof;
-mod table;
 
 pub use answer::{Answer, Outcome};
 pub use binding::{Binding, Side};
