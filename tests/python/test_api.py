@@ -231,7 +231,7 @@ class TestFormula:
         assert charged.basis == td.as_charged
         dried = formula.measure(m.active_matter, basis=td.finished(moisture=2))
         assert float(dried) > float(charged)
-        assert dried.text.endswith("%")
+        assert dried.text().endswith("%")
         table = formula.measures(td.finished(moisture=2))
         assert {reading.basis for reading in table} == {td.finished(moisture=2)}
         assert "active matter, %" in str(table)
@@ -420,12 +420,14 @@ class TestConflict:
         assert isinstance(conflict, td.Conflict)
         assert conflict.verify() is True
         assert conflict.proof.outcome == "infeasible"
-        assert any("active matter at least 40 %" in member.words for member in conflict.members)
+        assert any("active matter at least 40 %" in member for member in conflict.members)
         assert conflict.brief == brief
         with pytest.raises(td.Unanswerable) as caught:
             brief.solve()
         assert caught.value.conflict == conflict
         assert str(caught.value) == conflict.sentence
+        assert [change.to for change in conflict.relaxations() if change] == [15]
+        assert conflict.relaxations()[0].sentence in str(conflict)
         assert caught.value.faults[0].kind == "contradiction"
 
 

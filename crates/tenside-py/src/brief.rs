@@ -115,6 +115,18 @@ getters!(Brief {
     objective: Option<String> = |it| it.objective().map(Objective::words);
 });
 
+record! {
+    /// How far a measure can go; an end is None where a ratio's denominator can be 0.
+    Reach {
+        /// The lowest attainable value.
+        lowest: Option<Fraction>,
+        /// The highest attainable value.
+        highest: Option<Fraction>,
+        /// Its unit.
+        unit: String,
+    }
+}
+
 /// What solving comes to.
 #[derive(IntoPyObject)]
 enum Tried {
@@ -347,7 +359,7 @@ impl Brief {
     ///
     /// >>> strong = td.Brief("Too strong", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 40)
     /// >>> try: strong.solve()
-    /// ... except td.Unanswerable as error: print(error.conflict.members[0].words)
+    /// ... except td.Unanswerable as error: print(error.conflict.members[0])
     /// active matter at least 40 %
     fn solve(&self, py: Python<'_>) -> Outcome<Answer> {
         match py.detach(|| self.0.try_solve())? {
@@ -362,6 +374,27 @@ impl Brief {
             Solved::Answered(answer) => Tried::Answer(Answer(*answer)),
             Solved::Conflict(conflict) => Tried::Conflict(Conflict(*conflict)),
         })
+    }
+
+    /// The lowest and highest value a measure can have under this brief, exact, whatever its objective.
+    ///
+    /// >>> td.Brief("Two", td.Catalogue.starter()).between("capb-30", 10, 50).qs("water").reach(td.measure.active_matter)
+    /// Reach(lowest=Fraction(3, 1), highest=Fraction(15, 1), unit='%')
+    #[pyo3(signature = (measure, basis=None))]
+    fn reach(&self, py: Python<'_>, measure: AMeasure, basis: Option<Basis>) -> Outcome<Reach> {
+        let basis = basis.map_or_else(Default::default, |basis| basis.0);
+        let reach = py.detach(|| self.0.reach(&measure.0, &basis))?;
+        Ok(Reach { lowest: reach.lowest.map(Fraction), highest: reach.highest.map(Fraction), unit: reach.unit })
+    }
+
+    /// The lowest and highest percentage of each line among the formulas whose objective is at most `extra` worse than the best.
+    ///
+    /// >>> brief = td.Brief("Two", td.Catalogue.starter(), prices={"capb-30": 3, "water": 0}).between("capb-30", 10, 50).qs("water")
+    /// >>> brief.minimise(td.measure.cost).line_ranges_within("0.3")["capb-30"]
+    /// (Fraction(10, 1), Fraction(20, 1))
+    fn line_ranges_within(&self, py: Python<'_>, extra: Number) -> Outcome<IndexMap<String, (Fraction, Fraction)>> {
+        let ranges = py.detach(|| self.0.line_ranges_within(&extra.0))?;
+        Ok(ranges.into_iter().map(|(line, lowest, highest)| (line, (Fraction(lowest), Fraction(highest)))).collect())
     }
 
     /// As a TOML document that embeds what the lines use.

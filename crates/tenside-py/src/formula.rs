@@ -51,7 +51,7 @@ record! {
 ///
 /// >>> cat = td.Catalogue.starter()
 /// >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, cat)
-/// >>> print(bar.measure(td.measure.active_matter).text)
+/// >>> print(bar.measure(td.measure.active_matter).text())
 /// 50.40 (49.20 to 52.20) %
 #[pyclass(frozen, eq, module = "tenside")]
 #[derive(Clone, PartialEq)]
@@ -220,7 +220,7 @@ impl Formula {
     /// With prices per kilogram by material id, so that cost can be read off it.
     ///
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).with_prices({"kaolin": 1.9}, currency="EUR")
-    /// >>> clay.measure(td.measure.cost).text
+    /// >>> clay.measure(td.measure.cost).text()
     /// '1.90 EUR per kg'
     #[pyo3(signature = (prices, *, currency="currency"))]
     fn with_prices(&self, prices: ByName, currency: &str) -> Outcome<Self> {

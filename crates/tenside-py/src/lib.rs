@@ -33,11 +33,11 @@ mod _native {
     #[pymodule_export]
     use crate::batch::{BarMasses, Batch, BatchNote, Pressed, Sheet, Weighing};
     #[pymodule_export]
-    use crate::brief::{Brief, BriefRequirement, BriefRow, BriefSplit};
+    use crate::brief::{Brief, BriefRequirement, BriefRow, BriefSplit, Reach};
     #[pymodule_export]
     use crate::catalogue::Catalogue;
     #[pymodule_export]
-    use crate::conflict::Conflict;
+    use crate::conflict::{Conflict, Relaxation};
     #[pymodule_export]
     use crate::difference::{Difference, DifferenceLine};
     #[pymodule_export]

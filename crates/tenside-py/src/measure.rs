@@ -169,14 +169,17 @@ getters!(Measured {
     value: Option<Interval> = |it| it.value.clone().map(Interval);
     /// What was left out of the count.
     notes: Vec<String> = |it| it.notes.clone();
-    /// Value, interval and unit with two decimals, or "not known".
-    text: String = |it| it.text();
 });
 
 value!(Measured, |it| it.text());
 
 #[pymethods]
 impl Measured {
+    /// Value, interval and unit with two decimals, or "not known".
+    fn text(&self) -> String {
+        self.0.text()
+    }
+
     /// Why there is no value, as faults.
     #[getter]
     fn why_not<'py>(&self, py: Python<'py>) -> PyResult<Vec<Bound<'py, PyAny>>> {

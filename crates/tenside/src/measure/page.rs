@@ -62,12 +62,9 @@ impl Formula {
     /// # Errors
     /// None for a valid formula.
     pub fn page(&self, bases: &[Basis]) -> Result<Page, Error> {
-        let page = self.marked(Page::new(self.title()));
-        Ok(page
-            .with(Part::Table(self.line_table()))
-            .section("Measures", Part::Table(measure_table(self, bases)?))
-            .section("What the certificates of lots change", Part::List(lots(self)))
-            .section("To know about these", Part::List(notes(self)?)))
+        let page = self.marked(Page::new(self.title())).with(Part::Table(self.line_table()));
+        let page = page.section("Lots against the typical composition", Part::List(lots(self)));
+        Ok(page.section("Measures", Part::Table(measure_table(self, bases)?)).section("To know about these", Part::List(notes(self)?)))
     }
 
     /// Reads the usual measures.

@@ -49,18 +49,24 @@ impl Answer {
 }
 
 impl Conflict {
-    /// What cannot hold together.
-    #[must_use]
-    pub fn page(&self) -> Page {
-        Page::new(&format!("{}: no formula", self.brief().title()))
-            .with(Part::Text("No percentages meet these together:".to_string()))
-            .with(Part::List(self.members().into_iter().map(|member| member.words).collect()))
+    /// What cannot hold together, and what would help.
+    ///
+    /// # Errors
+    /// None for a valid conflict.
+    pub fn page(&self) -> Result<Page, Error> {
+        let single: Vec<String> = self.relaxations()?.iter().flatten().map(|change| change.sentence()).collect();
+        let together: Vec<String> = if single.is_empty() { self.least_changes()?.iter().map(|change| change.sentence()).collect() } else { Vec::new() };
+        Ok(Page::new(&format!("{}: no formula", self.brief().title()))
+            .with(Part::Text("No percentages meet these together; without any one of them the others can be met:".to_string()))
+            .with(Part::List(self.members()))
+            .section("Any one of these changes would do", Part::List(single))
+            .section("No single change would do; these together would", Part::List(together))
             .section(
                 "Proof",
                 Part::Text(
                     "Proved exactly for the compositions given: a combination of these requirements asks for more than any lines inside their ranges can give."
                         .to_string(),
                 ),
-            )
+            ))
     }
 }
