@@ -67,6 +67,23 @@ impl Formula {
         Ok(page.section("Measures", Part::Table(measure_table(self, bases)?)).section("To know about these", Part::List(notes(self)?)))
     }
 
+    /// Reads the usual measures.
+    ///
+    /// # Errors
+    /// None for a valid formula.
+    pub fn measures(&self, basis: &Basis) -> Result<Vec<Measured>, Error> {
+        self.usual_measures().iter().map(|measure| self.measure(measure, basis)).collect()
+    }
+
+    /// The usual measures alone.
+    ///
+    /// # Errors
+    /// None for a valid formula.
+    pub fn measure_page(&self, basis: &Basis) -> Result<Page, Error> {
+        let page = self.marked(Page::new(&format!("{}: measures", self.title())));
+        Ok(page.with(Part::Table(measure_table(self, std::slice::from_ref(basis))?)).section("To know about these", Part::List(notes(self)?)))
+    }
+
     /// Constituents with their intervals.
     ///
     /// # Errors

@@ -3,15 +3,19 @@
 use super::{Answer, Conflict, Side};
 use crate::error::Error;
 use crate::measure::Basis;
-use crate::render::{Page, Part};
+use crate::render::{Alignment, Page, Part, Table};
 
 impl Answer {
-    /// The grid formula with its measures on the given bases, what binds, where it departs from an equation, and what is proved.
+    /// The grid formula with its measures on the given bases (or the exact percentages, and why there is no grid formula), what binds,
+    /// where it departs from an equation, and what is proved.
     ///
     /// # Errors
-    /// An answer without grid formula.
+    /// None for a valid answer.
     pub fn page(&self, bases: &[Basis]) -> Result<Page, Error> {
-        let page = self.formula()?.page(bases)?;
+        let page = match self.formula() {
+            Ok(formula) => formula.page(bases)?,
+            Err(refusal) => self.without_grid(&refusal),
+        };
         let best = match (self.brief().objective(), self.objective()) {
             (Some(objective), Some(value)) => format!("Best for: {}, {}.", objective.words(), value.rounded_text(4)),
             _ => "No objective: nearest to the middle of the ranges.".to_string(),
@@ -31,6 +35,16 @@ impl Answer {
             .section("What holds it there", Part::List(binding.collect()))
             .section("Rounded to whole 0.0001 %, an equation departs by", Part::List(departures.collect()))
             .section("Proof", Part::Text(format!("{best} The arithmetic is proved for the compositions given; it says nothing of foam, feel or stability."))))
+    }
+}
+
+impl Answer {
+    fn without_grid(&self, refusal: &Error) -> Page {
+        let mut table = Table::new(&[("line", Alignment::Left), ("exact % w/w", Alignment::Right)]);
+        for (line, percent) in self.brief().lines().iter().zip(self.exact()) {
+            table.push([line.name().to_string(), percent.rounded_text(6)]);
+        }
+        Page::new(self.brief().title()).with(Part::Text(refusal.to_string())).with(Part::Table(table))
     }
 }
 
