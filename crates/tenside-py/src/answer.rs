@@ -47,6 +47,44 @@ record! {
     }
 }
 
+record! {
+    /// A limit of the brief: what one more unit of it does to the objective, and where that holds.
+    LimitRange {
+        /// The limit, in the words of the brief.
+        words: String,
+        /// Its value.
+        value: Fraction,
+        /// Its unit.
+        unit: String,
+        /// Change of the objective for one more unit.
+        price: Fraction,
+        /// The objective's unit.
+        price_unit: String,
+        /// The lowest value for which that holds; None where there is no lowest.
+        from_: Option<Fraction>,
+        /// The highest value for which that holds; None where there is no highest.
+        to: Option<Fraction>,
+        /// A sentence.
+        sentence: String,
+    }
+}
+
+record! {
+    /// A raw material's price and the prices between which the recipe stays the same.
+    PriceRange {
+        /// The material's id.
+        material: String,
+        /// Its price per kilogram.
+        price: Fraction,
+        /// The lowest price; None where there is no lowest.
+        from_: Option<Fraction>,
+        /// The highest price; None where there is no highest.
+        to: Option<Fraction>,
+        /// A sentence.
+        sentence: String,
+    }
+}
+
 /// The answer to a brief; a table in a notebook. The arithmetic is proved for the compositions given.
 ///
 /// >>> answer = td.Brief("Half", td.Catalogue.starter()).fix("sci-powder", 50).qs("kaolin").solve()
@@ -91,6 +129,23 @@ impl Answer {
         Ok(true)
     }
 
+    /// For every end of a requirement and of a line's range: its shadow price and where that holds.
+    ///
+    /// >>> brief = td.Brief("Wash", td.Catalogue.starter(), prices={"capb-30": 3, "water": 0}).free("capb-30").qs("water")
+    /// >>> answer = brief.at_least(td.measure.active_matter, 12).minimise(td.measure.cost).solve()
+    /// >>> answer.limit_ranges()[0].sentence
+    /// 'active matter at least 12 %: one more % changes the objective by +0.1000 currency per kg, from 0.0000 to 30.0000 %'
+    fn limit_ranges(&self, py: Python<'_>) -> Outcome<Vec<LimitRange>> {
+        let ranges = py.detach(|| self.0.limit_ranges())?;
+        Ok(ranges.into_iter().map(LimitRange::from).collect())
+    }
+
+    /// For every priced raw material, the prices between which the exact recipe stays the same.
+    fn price_ranges(&self, py: Python<'_>) -> Outcome<Vec<PriceRange>> {
+        let ranges = py.detach(|| self.0.price_ranges())?;
+        Ok(ranges.into_iter().map(PriceRange::from).collect())
+    }
+
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Brief,))> {
         Ok((py.get_type::<Brief>().getattr("solve")?, (self.brief(),)))
     }
@@ -129,5 +184,27 @@ fn departure(departure: &tenside::solve::Departure) -> Departure {
         departure: Fraction(departure.departure.clone()),
         bound: Fraction(departure.bound.clone()),
         unit: departure.unit.clone(),
+    }
+}
+
+impl From<tenside::solve::LimitRange> for LimitRange {
+    fn from(range: tenside::solve::LimitRange) -> Self {
+        LimitRange {
+            sentence: range.sentence(),
+            words: range.words,
+            value: Fraction(range.value),
+            unit: range.unit,
+            price: Fraction(range.price),
+            price_unit: range.price_unit,
+            from_: range.from.map(Fraction),
+            to: range.to.map(Fraction),
+        }
+    }
+}
+
+impl From<tenside::solve::PriceRange> for PriceRange {
+    fn from(range: tenside::solve::PriceRange) -> Self {
+        let sentence = range.sentence();
+        PriceRange { material: range.material, price: Fraction(range.price), from_: range.from.map(Fraction), to: range.to.map(Fraction), sentence }
     }
 }

@@ -91,6 +91,7 @@ impl Lot {
         Ok(Lot(Arc::new(tenside::material::Lot::new(id, material, certificate)?)))
     }
 
+    #[allow(clippy::type_complexity, reason = "the pair of arguments that pickling asks for")]
     fn __getnewargs_ex__<'py>(slf: &Bound<'py, Self>) -> PyResult<((String, String), IndexMap<&'static str, Bound<'py, PyAny>>)> {
         let keywords = FIELDS[2..].iter().map(|name| Ok((*name, slf.getattr(*name)?))).collect::<PyResult<_>>()?;
         Ok(((slf.get().id(), slf.get().material()), keywords))

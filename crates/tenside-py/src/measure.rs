@@ -82,6 +82,7 @@ impl Measure {
         Measure(self.0.clone().per(&other.0))
     }
 
+    #[allow(clippy::type_complexity, reason = "the pair of arguments that pickling asks for")]
     fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<((&'static str, Option<String>), IndexMap<&'static str, Bound<'py, PyAny>>)> {
         let (content, scope) = self.0.numerator();
         let mut keywords = IndexMap::new();

@@ -52,6 +52,7 @@ impl Reading {
         }))
     }
 
+    #[allow(clippy::type_complexity, reason = "the pair of arguments that pickling asks for")]
     fn __getnewargs_ex__<'py>(slf: &Bound<'py, Self>) -> PyResult<((Decimal,), IndexMap<&'static str, Bound<'py, PyAny>>)> {
         let keywords = FIELDS[1..].iter().map(|name| Ok((*name, slf.getattr(*name)?))).collect::<PyResult<_>>()?;
         Ok(((slf.get().value(),), keywords))
