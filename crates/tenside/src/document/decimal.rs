@@ -20,7 +20,7 @@ pub(crate) enum DecimalMark {
 }
 
 /// A decimal, or what is wrong with it; the caller knows what would be allowed.
-pub(crate) fn read_decimal(text: &str, mark: DecimalMark) -> Result<Decimal, Fault> {
+pub(crate) fn read_decimal(text: &str, mark: DecimalMark) -> Result<Decimal, Box<Fault>> {
     let number = match mark {
         DecimalMark::CommaInSheet => with_point(text)?,
         DecimalMark::Point | DecimalMark::PointInSheet => Cow::Borrowed(text),
@@ -31,15 +31,15 @@ pub(crate) fn read_decimal(text: &str, mark: DecimalMark) -> Result<Decimal, Fau
             Some(remedy) => fault.remedy(remedy),
             None => fault,
         }
+        .into()
     })
 }
 
 /// With a decimal point for the comma. A point beside it, or alone, might group thousands: `1.234` is read as neither number.
-fn with_point(text: &str) -> Result<Cow<'_, str>, Fault> {
+fn with_point(text: &str) -> Result<Cow<'_, str>, Box<Fault>> {
     if text.contains('.') && !text.contains('%') {
-        return Err(Fault::new(FaultKind::NotANumber, "a point is ambiguous where decimals have a comma: it could separate thousands")
-            .value(shown(text))
-            .remedy("write the number without thousands separators and with a decimal comma, or turn the option decimal_comma off"));
+        let fault = Fault::new(FaultKind::NotANumber, "a point is ambiguous where decimals have a comma: it could separate thousands").value(shown(text));
+        return Err(fault.remedy("write the number without thousands separators and with a decimal comma, or turn the option decimal_comma off").into());
     }
     Ok(if text.contains(',') { Cow::Owned(text.replace(',', ".")) } else { Cow::Borrowed(text) })
 }
