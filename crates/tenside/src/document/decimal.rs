@@ -27,11 +27,10 @@ pub(crate) fn read_decimal(text: &str, mark: DecimalMark) -> Result<Decimal, Box
     };
     parse_decimal(&number).ok_or_else(|| {
         let fault = Fault::new(FaultKind::NotANumber, "not a number of up to 28 digits").value(shown(text));
-        match remedy(text, mark) {
+        Box::new(match remedy(text, mark) {
             Some(remedy) => fault.remedy(remedy),
             None => fault,
-        }
-        .into()
+        })
     })
 }
 
@@ -39,7 +38,8 @@ pub(crate) fn read_decimal(text: &str, mark: DecimalMark) -> Result<Decimal, Box
 fn with_point(text: &str) -> Result<Cow<'_, str>, Box<Fault>> {
     if text.contains('.') && !text.contains('%') {
         let fault = Fault::new(FaultKind::NotANumber, "a point is ambiguous where decimals have a comma: it could separate thousands").value(shown(text));
-        return Err(fault.remedy("write the number without thousands separators and with a decimal comma, or turn the option decimal_comma off").into());
+        let remedy = "write the number without thousands separators and with a decimal comma, or turn the option decimal_comma off";
+        return Err(Box::new(fault.remedy(remedy)));
     }
     Ok(if text.contains(',') { Cow::Owned(text.replace(',', ".")) } else { Cow::Borrowed(text) })
 }

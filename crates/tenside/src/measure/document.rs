@@ -28,6 +28,9 @@ pub struct MeasureDocument {
     /// As `of`, for `per`.
     #[serde(skip_serializing_if = "Option::is_none")]
     per_of: Option<String>,
+    /// As `scores`, for `per`.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    per_scores: BTreeMap<String, Number>,
     /// Lines that both sides count.
     #[serde(skip_serializing_if = "Option::is_none")]
     within: Option<ScopeDocument>,
@@ -79,7 +82,7 @@ impl From<&Scope> for Option<ScopeDocument> {
 
 impl From<&Measure> for MeasureDocument {
     fn from(measure: &Measure) -> Self {
-        let scores = match &measure.numerator {
+        let scores = |content: &Content| match content {
             Content::Score(table) => table.iter().map(|(id, score)| (id.to_string(), score.into())).collect(),
             _ => BTreeMap::new(),
         };
@@ -87,9 +90,10 @@ impl From<&Measure> for MeasureDocument {
         MeasureDocument {
             measure: measure.numerator.slug().to_string(),
             of: measure.numerator.argument(),
-            scores,
+            scores: scores(&measure.numerator),
             per: measure.is_ratio().then(|| measure.denominator.slug().to_string()),
             per_of: if measure.is_ratio() { measure.denominator.argument() } else { None },
+            per_scores: scores(&measure.denominator),
             within: if same { Option::<ScopeDocument>::from(&measure.numerator_scope) } else { Option::<ScopeDocument>::from(&measure.denominator_scope) },
             contributed_by: if same { None } else { Option::<ScopeDocument>::from(&measure.numerator_scope) },
         }
@@ -180,17 +184,18 @@ fn read_scope(view: &TableView<'_>) -> Option<Scope> {
 pub(crate) fn read_measure(view: &TableView<'_>) -> Option<Measure> {
     let slug = view.needed("measure", |view| view.text("measure"));
     let (of, per, per_of) = (view.text("of"), view.text("per"), view.text("per_of"));
-    let scores = view.named_decimals("scores", Quantity::Score);
+    let (scores, per_scores) = (view.named_decimals("scores", Quantity::Score), view.named_decimals("per_scores", Quantity::Score));
     let within = view.table("within", read_scope);
     let contributed_by = view.table("contributed_by", read_scope);
     let scoped = (within.is_some() || !view.has("within")) && (contributed_by.is_some() || !view.has("contributed_by"));
-    let content = match slug? {
-        "score" => Content::Score(view.accept("scores", ScoreTable::new(of.unwrap_or("score"), scores))?),
-        slug => view.accept("measure", Content::parse(slug, of))?,
+    let content = |key: &str, slug: &str, of: Option<&str>, scores| match slug {
+        "score" => Some(Content::Score(view.accept(key, ScoreTable::new(of.unwrap_or("score"), scores))?)),
+        slug => view.accept(key, Content::parse(slug, of)),
     };
-    let mut measure = Measure::of(content);
+    let numerator = content("measure", slug?, of, scores)?;
+    let mut measure = Measure::of(numerator);
     if let Some(per) = per {
-        measure.denominator = view.accept("per", Content::parse(per, per_of))?;
+        measure.denominator = content("per", per, per_of, per_scores)?;
     }
     if let Some(scope) = within {
         measure = measure.within(scope);

@@ -60,7 +60,7 @@ impl Brief {
                 let grid = grid::place(self, &proof, &exact)?;
                 Ok(Outcome::Answered(Box::new(Answer { brief: self.clone(), exact, objective, proof, grid })))
             }
-            linear::Outcome::Infeasible(_) => Ok(Outcome::Conflict(Box::new(Conflict::new(self.clone(), proof)))),
+            linear::Outcome::Infeasible(_) => Ok(Outcome::Conflict(Box::new(Conflict::new(self.clone(), proof)?))),
             // Every line has a range, so no objective of the lines is without end.
             linear::Outcome::Unbounded(_) => Err(Fault::new(FaultKind::Unsupported, "the objective has no best value").into()),
         }
