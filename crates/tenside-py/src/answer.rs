@@ -47,6 +47,42 @@ record! {
     }
 }
 
+record! {
+    /// A limit of the brief: what one more unit of it does to the objective, and from where to where that holds.
+    LimitRange {
+        /// The limit, in the words of the brief.
+        words: String,
+        /// Its value.
+        value: Fraction,
+        /// Its unit.
+        unit: String,
+        /// Change of the objective for one more unit of the limit.
+        price: Fraction,
+        /// The lowest value for which that holds; None where there is none.
+        low: Option<Fraction>,
+        /// The highest value for which that holds; None where there is none.
+        high: Option<Fraction>,
+        /// All of it in one sentence.
+        sentence: String,
+    }
+}
+
+record! {
+    /// The price of a raw material and the range in which the recipe stays the same.
+    PriceRange {
+        /// The material's id.
+        material: String,
+        /// Its price per kilogram.
+        price: Fraction,
+        /// The lowest price; None where there is none.
+        low: Option<Fraction>,
+        /// The highest price; None where there is none.
+        high: Option<Fraction>,
+        /// All of it in one sentence.
+        sentence: String,
+    }
+}
+
 /// The answer to a brief; a table in a notebook. The arithmetic is proved for the compositions given.
 ///
 /// >>> answer = td.Brief("Half", td.Catalogue.starter()).fix("sci-powder", 50).qs("kaolin").solve()
@@ -93,6 +129,37 @@ impl Answer {
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Brief,))> {
         Ok((py.get_type::<Brief>().getattr("solve")?, (self.brief(),)))
+    }
+
+    /// For every limit of a requirement or line: its shadow price and where that holds.
+    ///
+    /// >>> brief = td.Brief("Wash", td.Catalogue.starter(), prices={"capb-30": 3, "water": 0}, currency="EUR").free("capb-30").qs("water")
+    /// >>> limit = brief.at_least(td.measure.active_matter, 12).minimise(td.measure.cost).solve().limit_ranges()[0]
+    /// >>> limit.price, limit.low, limit.high
+    /// (Fraction(1, 10), Fraction(0, 1), Fraction(30, 1))
+    fn limit_ranges(&self, py: Python<'_>) -> Outcome<Vec<LimitRange>> {
+        let range = |range: tenside::solve::LimitRange| LimitRange {
+            sentence: range.sentence(),
+            words: range.words,
+            value: Fraction(range.value),
+            unit: range.unit,
+            price: Fraction(range.price),
+            low: range.from.map(Fraction),
+            high: range.to.map(Fraction),
+        };
+        Ok(py.detach(|| self.0.limit_ranges())?.into_iter().map(range).collect())
+    }
+
+    /// For every priced raw material: the prices between which the exact solution stays best.
+    fn price_ranges(&self, py: Python<'_>) -> Outcome<Vec<PriceRange>> {
+        let range = |range: tenside::solve::PriceRange| PriceRange {
+            sentence: range.sentence(),
+            material: range.material,
+            price: Fraction(range.price),
+            low: range.from.map(Fraction),
+            high: range.to.map(Fraction),
+        };
+        Ok(py.detach(|| self.0.price_ranges())?.into_iter().map(range).collect())
     }
 
     /// The grid formula, its usual measures on these bases, what binds, and what is proved.

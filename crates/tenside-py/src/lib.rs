@@ -27,7 +27,7 @@ mod substance;
 #[pyo3::pymodule]
 mod _native {
     #[pymodule_export]
-    use crate::answer::{Answer, Binding, Departure, GridRefusal};
+    use crate::answer::{Answer, Binding, Departure, GridRefusal, LimitRange, PriceRange};
     #[pymodule_export]
     use crate::basis::{Basis, finished};
     #[pymodule_export]
