@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 
-__all__ = ["__version__", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Formula", "GridRefusal", "Interval", "Line", "Lot", "Material", "Measure", "Measured", "Page", "PhRange", "Phase", "Pressed", "Proof", "ProofMember", "Question", "Reading", "Settled", "Sheet", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Table", "UseLevel", "Weighing", "fault_kinds", "finished"]
+__all__ = ["__version__", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Formula", "GridRefusal", "Interval", "LimitRange", "Line", "Lot", "Material", "Measure", "Measured", "Page", "PhRange", "Phase", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Settled", "Sheet", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Table", "UseLevel", "Weighing", "fault_kinds", "finished"]
 
 __version__: Final[str]
 """
@@ -65,6 +65,15 @@ class Answer:
         """
         Why there is no grid formula, if there is none.
         """
+    def limit_ranges(self, /) -> list[LimitRange]:
+        """
+        For every limit of a requirement or line: its shadow price and where that holds.
+
+        >>> brief = td.Brief("Wash", td.Catalogue.starter(), prices={"capb-30": 3, "water": 0}, currency="EUR").free("capb-30").qs("water")
+        >>> limit = brief.at_least(td.measure.active_matter, 12).minimise(td.measure.cost).solve().limit_ranges()[0]
+        >>> limit.price, limit.low, limit.high
+        (Fraction(1, 10), Fraction(0, 1), Fraction(30, 1))
+        """
     @property
     def objective(self, /) -> Fraction | None:
         """
@@ -73,6 +82,10 @@ class Answer:
     def page(self, /, *bases: "Basis") -> Page:
         """
         The grid formula, its usual measures on these bases, what binds, and what is proved.
+        """
+    def price_ranges(self, /) -> list[PriceRange]:
+        """
+        For every priced raw material: the prices between which the exact solution stays best.
         """
     @property
     def proof(self, /) -> Proof:
@@ -355,6 +368,14 @@ class Brief:
         >>> [(line.name, line.phase, line.role) for line in brief.lines]
         [('on top', 'cool-down', 'fixed at 2 %'), ('kaolin', 'powder', 'to 100 %')]
         """
+    def line_ranges_within(self, /, extra: SupportsFloat | str) -> dict[str, tuple[Fraction, Fraction]]:
+        """
+        The lowest and highest percentage of each line among the formulas whose objective is at most `extra` worse than the best.
+
+        >>> brief = td.Brief("Two", td.Catalogue.starter(), prices={"capb-30": 3, "water": 0}).between("capb-30", 10, 50).qs("water")
+        >>> brief.minimise(td.measure.cost).line_ranges_within("0.3")["capb-30"]
+        (Fraction(10, 1), Fraction(20, 1))
+        """
     @property
     def lines(self, /) -> list[BriefRow]:
         """
@@ -395,6 +416,13 @@ class Brief:
         """
         With the raw material that fills to 100.
         """
+    def reach(self, /, measure: Measure, basis: Basis | None = None) -> Reach:
+        """
+        The lowest and highest value a measure can have under this brief, exact, whatever its objective.
+
+        >>> td.Brief("Two", td.Catalogue.starter()).between("capb-30", 10, 50).qs("water").reach(td.measure.active_matter)
+        Reach(lowest=Fraction(3, 1), highest=Fraction(15, 1), unit='%')
+        """
     def require(self, /, measure: Measure, *, equal: SupportsFloat | str | None = None, at_least: SupportsFloat | str | None = None, at_most: SupportsFloat | str | None = None, basis: Basis | None = None, for_every_composition: bool = False, name: str | None = None) -> Brief:
         """
         With a measure at `equal`, or `at_least` and `at_most`, or one of these.
@@ -414,7 +442,7 @@ class Brief:
 
         >>> strong = td.Brief("Too strong", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 40)
         >>> try: strong.solve()
-        ... except td.Unanswerable as error: print(error.conflict.members[0].words)
+        ... except td.Unanswerable as error: print(error.conflict.members[0])
         active matter at least 40 %
         """
     def split(self, /, parts: Mapping[str, SupportsFloat | str], *, by: str, name: str) -> Brief:
@@ -688,7 +716,7 @@ class Catalogue:
         As two CSV sheets: materials and constituents. Premixes and lots have no place there and are refused.
 
         >>> materials, constituents = td.Catalogue().with_material(td.Catalogue.starter().material("kaolin")).to_csv()
-        >>> td.Catalogue.read_csv(materials, constituents).material("kaolin") == td.Catalogue.starter().material("kaolin")
+        >>> td.Catalogue.read_csv(materials, constituents).material("kaolin").constituents == td.Catalogue.starter().material("kaolin").constituents
         True
         """
     def to_json(self, /) -> str:
@@ -777,7 +805,7 @@ class Conflict:
 
     >>> conflict = td.Brief("Not full", td.Catalogue.starter()).fix("kaolin", 60).try_solve()
     >>> conflict.sentence, conflict.verify()
-    ('no formula meets this: line kaolin fixed at 60 %; with lines that sum to 100 %', True)
+    ('no formula meets this: line kaolin fixed at 60 %', True)
     """
     def __copy__(self, /) -> Conflict: ...
     def __deepcopy__(self, memo: Any, /) -> Conflict: ...
@@ -793,15 +821,27 @@ class Conflict:
         """
         The brief.
         """
-    @property
-    def members(self, /) -> list[ProofMember]:
+    def least_changes(self, /) -> list[Relaxation]:
         """
-        What the proof uses, in the words of the brief, each with its weight.
+        Changes that together make the brief answerable, their sum as small as can be, each in percent of its own limit.
+        """
+    @property
+    def members(self, /) -> list[str]:
+        """
+        What cannot hold together, in the words of the brief; without any one of them the others can be met.
         """
     @property
     def proof(self, /) -> Proof:
         """
         The proof: a combination of the requirements that nothing inside the lines' ranges can meet (Farkas' lemma).
+        """
+    def relaxations(self, /) -> list[Relaxation | None]:
+        """
+        For every member, in their order, the least change that alone makes the brief answerable; None where no change of it does.
+
+        >>> brief = td.Brief("Too strong", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 18)
+        >>> [change.sentence for change in brief.try_solve().relaxations()]
+        ['lower active matter at least 18 % to 15 % or less', 'raise line capb-30 between 0 and 50 % to 60 % or more']
         """
     @property
     def sentence(self, /) -> str:
@@ -1028,7 +1068,7 @@ class Draft:
         >>> draft = td.Draft("Clay", [("kaolin", "97.5 %")])
         >>> question = draft.questions(cat)[0]
         >>> question.found, question.choices[0].label
-        ('97.5 %', 'scale every line so that the total is 100 %')
+        ('97.5 %', 'scale every line to a total of 100')
         >>> draft.answer(question, question.choices[0]).questions(cat)
         []
         """
@@ -1269,7 +1309,7 @@ class Formula:
 
     >>> cat = td.Catalogue.starter()
     >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, cat)
-    >>> print(bar.measure(td.measure.active_matter).text)
+    >>> print(bar.measure(td.measure.active_matter).text())
     50.40 (49.20 to 52.20) %
     """
     def __copy__(self, /) -> Formula: ...
@@ -1414,7 +1454,7 @@ class Formula:
         With prices per kilogram by material id, so that cost can be read off it.
 
         >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).with_prices({"kaolin": 1.9}, currency="EUR")
-        >>> clay.measure(td.measure.cost).text
+        >>> clay.measure(td.measure.cost).text()
         '1.90 EUR per kg'
         """
     def with_title(self, /, title: str) -> Formula:
@@ -1479,6 +1519,51 @@ class Interval:
     def typical(self, /) -> Fraction:
         """
         The value for typical compositions.
+        """
+
+@final
+class LimitRange:
+    """
+    A limit of the brief: what one more unit of it does to the objective, and from where to where that holds.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def high(self, /) -> Fraction | None:
+        """
+        The highest value for which that holds; None where there is none.
+        """
+    @property
+    def low(self, /) -> Fraction | None:
+        """
+        The lowest value for which that holds; None where there is none.
+        """
+    @property
+    def price(self, /) -> Fraction:
+        """
+        Change of the objective for one more unit of the limit.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        All of it in one sentence.
+        """
+    @property
+    def unit(self, /) -> str:
+        """
+        Its unit.
+        """
+    @property
+    def value(self, /) -> Fraction:
+        """
+        Its value.
+        """
+    @property
+    def words(self, /) -> str:
+        """
+        The limit, in the words of the brief.
         """
 
 @final
@@ -1876,7 +1961,6 @@ class Measured:
         """
         What was left out of the count.
         """
-    @property
     def text(self, /) -> str:
         """
         Value, interval and unit with two decimals, or "not known".
@@ -2022,6 +2106,41 @@ class Pressed:
         """
 
 @final
+class PriceRange:
+    """
+    The price of a raw material and the range in which the recipe stays the same.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def high(self, /) -> Fraction | None:
+        """
+        The highest price; None where there is none.
+        """
+    @property
+    def low(self, /) -> Fraction | None:
+        """
+        The lowest price; None where there is none.
+        """
+    @property
+    def material(self, /) -> str:
+        """
+        The material's id.
+        """
+    @property
+    def price(self, /) -> Fraction:
+        """
+        Its price per kilogram.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        All of it in one sentence.
+        """
+
+@final
 class Proof:
     """
     The linear program of a brief and the certificate of its outcome, exact. It holds for the compositions given, nothing else.
@@ -2122,6 +2241,31 @@ class Question:
         """
 
 @final
+class Reach:
+    """
+    How far a measure can go; an end is None where a ratio's denominator can be 0.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def highest(self, /) -> Fraction | None:
+        """
+        The highest attainable value.
+        """
+    @property
+    def lowest(self, /) -> Fraction | None:
+        """
+        The lowest attainable value.
+        """
+    @property
+    def unit(self, /) -> str:
+        """
+        Its unit.
+        """
+
+@final
 class Reading:
     """
     A pH as somebody read it in a dispersion: "1+9" is one part of product and nine of water by mass.
@@ -2162,6 +2306,41 @@ class Reading:
     def value(self, /) -> Decimal:
         """
         The pH.
+        """
+
+@final
+class Relaxation:
+    """
+    A change of one limit.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def limit(self, /) -> Fraction:
+        """
+        The limit as it is.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        A sentence to act on, the limit rounded so that it does.
+        """
+    @property
+    def to(self, /) -> Fraction:
+        """
+        The nearest limit that would do.
+        """
+    @property
+    def unit(self, /) -> str:
+        """
+        Its unit.
+        """
+    @property
+    def words(self, /) -> str:
+        """
+        What is changed, in the words of the brief.
         """
 
 @final

@@ -408,6 +408,17 @@ class TestAnswer:
     def test_what_binds_is_said(self, answer):
         assert any("cetyl-alcohol" in binding.words for binding in answer.binding)
 
+    def test_how_far_it_holds(self, answer):
+        limit = next(limit for limit in answer.limit_ranges() if limit.words.startswith("active matter"))
+        assert limit.low < limit.value < limit.high
+        moved = td.Brief.from_toml(wash().to_toml().replace("equal = 58", "equal = 58.5")).solve()
+        assert moved.objective == answer.objective + limit.price / 2
+        prices = {price.material: price for price in answer.price_ranges()}
+        assert prices["kaolin"].price == Fraction("1.9")
+        assert all("per kg" in price.sentence for price in prices.values())
+        reach = wash().reach(m.water)
+        assert reach.lowest <= answer.formula.measure(m.water).value.typical <= reach.highest + Fraction(1, 1000)
+
     def test_it_is_shown_with_what_is_proved(self, answer):
         assert "arithmetic is proved for the compositions" in " ".join(str(answer).split())
         assert all(len(line) <= 80 for line in str(answer).splitlines())

@@ -48,7 +48,7 @@ record! {
 }
 
 record! {
-    /// A limit of the brief: what one more unit of it does to the objective, and where that holds.
+    /// A limit of the brief: what one more unit of it does to the objective, and from where to where that holds.
     LimitRange {
         /// The limit, in the words of the brief.
         words: String,
@@ -56,31 +56,29 @@ record! {
         value: Fraction,
         /// Its unit.
         unit: String,
-        /// Change of the objective for one more unit.
+        /// Change of the objective for one more unit of the limit.
         price: Fraction,
-        /// The objective's unit.
-        price_unit: String,
-        /// The lowest value for which that holds; None where there is no lowest.
-        from_: Option<Fraction>,
-        /// The highest value for which that holds; None where there is no highest.
-        to: Option<Fraction>,
-        /// A sentence.
+        /// The lowest value for which that holds; None where there is none.
+        low: Option<Fraction>,
+        /// The highest value for which that holds; None where there is none.
+        high: Option<Fraction>,
+        /// All of it in one sentence.
         sentence: String,
     }
 }
 
 record! {
-    /// A raw material's price and the prices between which the recipe stays the same.
+    /// The price of a raw material and the range in which the recipe stays the same.
     PriceRange {
         /// The material's id.
         material: String,
         /// Its price per kilogram.
         price: Fraction,
-        /// The lowest price; None where there is no lowest.
-        from_: Option<Fraction>,
-        /// The highest price; None where there is no highest.
-        to: Option<Fraction>,
-        /// A sentence.
+        /// The lowest price; None where there is none.
+        low: Option<Fraction>,
+        /// The highest price; None where there is none.
+        high: Option<Fraction>,
+        /// All of it in one sentence.
         sentence: String,
     }
 }
@@ -129,25 +127,39 @@ impl Answer {
         Ok(true)
     }
 
-    /// For every end of a requirement and of a line's range: its shadow price and where that holds.
-    ///
-    /// >>> brief = td.Brief("Wash", td.Catalogue.starter(), prices={"capb-30": 3, "water": 0}).free("capb-30").qs("water")
-    /// >>> answer = brief.at_least(td.measure.active_matter, 12).minimise(td.measure.cost).solve()
-    /// >>> answer.limit_ranges()[0].sentence
-    /// 'active matter at least 12 %: one more % changes the objective by +0.1000 currency per kg, from 0.0000 to 30.0000 %'
-    fn limit_ranges(&self, py: Python<'_>) -> Outcome<Vec<LimitRange>> {
-        let ranges = py.detach(|| self.0.limit_ranges())?;
-        Ok(ranges.into_iter().map(LimitRange::from).collect())
-    }
-
-    /// For every priced raw material, the prices between which the exact recipe stays the same.
-    fn price_ranges(&self, py: Python<'_>) -> Outcome<Vec<PriceRange>> {
-        let ranges = py.detach(|| self.0.price_ranges())?;
-        Ok(ranges.into_iter().map(PriceRange::from).collect())
-    }
-
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Brief,))> {
         Ok((py.get_type::<Brief>().getattr("solve")?, (self.brief(),)))
+    }
+
+    /// For every limit of a requirement or line: its shadow price and where that holds.
+    ///
+    /// >>> brief = td.Brief("Wash", td.Catalogue.starter(), prices={"capb-30": 3, "water": 0}, currency="EUR").free("capb-30").qs("water")
+    /// >>> limit = brief.at_least(td.measure.active_matter, 12).minimise(td.measure.cost).solve().limit_ranges()[0]
+    /// >>> limit.price, limit.low, limit.high
+    /// (Fraction(1, 10), Fraction(0, 1), Fraction(30, 1))
+    fn limit_ranges(&self, py: Python<'_>) -> Outcome<Vec<LimitRange>> {
+        let range = |range: tenside::solve::LimitRange| LimitRange {
+            sentence: range.sentence(),
+            words: range.words,
+            value: Fraction(range.value),
+            unit: range.unit,
+            price: Fraction(range.price),
+            low: range.from.map(Fraction),
+            high: range.to.map(Fraction),
+        };
+        Ok(py.detach(|| self.0.limit_ranges())?.into_iter().map(range).collect())
+    }
+
+    /// For every priced raw material: the prices between which the exact solution stays best.
+    fn price_ranges(&self, py: Python<'_>) -> Outcome<Vec<PriceRange>> {
+        let range = |range: tenside::solve::PriceRange| PriceRange {
+            sentence: range.sentence(),
+            material: range.material,
+            price: Fraction(range.price),
+            low: range.from.map(Fraction),
+            high: range.to.map(Fraction),
+        };
+        Ok(py.detach(|| self.0.price_ranges())?.into_iter().map(range).collect())
     }
 
     /// The grid formula, its usual measures on these bases, what binds, and what is proved.
@@ -184,27 +196,5 @@ fn departure(departure: &tenside::solve::Departure) -> Departure {
         departure: Fraction(departure.departure.clone()),
         bound: Fraction(departure.bound.clone()),
         unit: departure.unit.clone(),
-    }
-}
-
-impl From<tenside::solve::LimitRange> for LimitRange {
-    fn from(range: tenside::solve::LimitRange) -> Self {
-        LimitRange {
-            sentence: range.sentence(),
-            words: range.words,
-            value: Fraction(range.value),
-            unit: range.unit,
-            price: Fraction(range.price),
-            price_unit: range.price_unit,
-            from_: range.from.map(Fraction),
-            to: range.to.map(Fraction),
-        }
-    }
-}
-
-impl From<tenside::solve::PriceRange> for PriceRange {
-    fn from(range: tenside::solve::PriceRange) -> Self {
-        let sentence = range.sentence();
-        PriceRange { material: range.material, price: Fraction(range.price), from_: range.from.map(Fraction), to: range.to.map(Fraction), sentence }
     }
 }

@@ -13,7 +13,7 @@ record! {
         /// What is changed, in the words of the brief.
         words: String,
         /// The limit as it is.
-        from_: Fraction,
+        limit: Fraction,
         /// The nearest limit that would do.
         to: Fraction,
         /// Its unit.
@@ -25,8 +25,8 @@ record! {
 
 impl From<&tenside::solve::Relaxation> for Relaxation {
     fn from(change: &tenside::solve::Relaxation) -> Self {
-        let (from_, to) = (Fraction(change.from.clone()), Fraction(change.to.clone()));
-        Relaxation { words: change.words.clone(), from_, to, unit: change.unit.clone(), sentence: change.sentence() }
+        let (limit, to) = (Fraction(change.from.clone()), Fraction(change.to.clone()));
+        Relaxation { words: change.words.clone(), limit, to, unit: change.unit.clone(), sentence: change.sentence() }
     }
 }
 

@@ -37,10 +37,11 @@ pub enum Notation {
     Json,
 }
 
-/// The JSON Schema (2020-12) of a document, as text.
+/// The JSON Schema (2020-12) of a document as it is written, as text; readers take more for granted.
 pub(crate) fn schema_text<T: schemars::JsonSchema>() -> String {
+    let schema = schemars::generate::SchemaSettings::draft2020_12().for_serialize().into_generator().into_root_schema_for::<T>();
     // A schema is plain JSON, which always serialises.
-    serde_json::to_string_pretty(&schemars::schema_for!(T)).unwrap_or_default() + "\n"
+    serde_json::to_string_pretty(&schema).unwrap_or_default() + "\n"
 }
 
 /// Writes a document that serialises to a table.
