@@ -209,7 +209,7 @@ fn requirement_rows(brief: &Brief, index: usize, requirement: &Requirement) -> R
     let divisor = match sides(brief, requirement.measure(), requirement.basis()) {
         Ok((_, denominator)) => denominator,
         // Bounded compositions have no typical denominator; the row is then shown in its own unit.
-        Err(_) if requirement.is_for_every_composition() => vec![Exact::ONE; brief.lines().len()],
+        Err(error) if requirement.is_for_every_composition() && !error.is_unsupported() => vec![Exact::ONE; brief.lines().len()],
         Err(error) => return Err(error),
     };
     let unit = RowUnit { divisor, unit: requirement.measure().unit(brief.prices().map(|prices| prices.currency())) };
