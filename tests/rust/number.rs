@@ -1,7 +1,7 @@
 //! Properties of numbers, masses and apportioning.
 
 use proptest::prelude::*;
-use tenside::number::{Exact, Mass, MassUnit, Ppm, apportion};
+use tenside::number::{Date, Exact, Mass, MassUnit, Ppm, apportion};
 
 proptest! {
     #[test]
@@ -31,4 +31,13 @@ proptest! {
         let percent = Ppm::from_parts(parts)?;
         prop_assert_eq!(Ppm::from_percent_text(&percent.to_string())?, percent);
     }
+}
+
+#[test]
+fn a_date_prints_as_it_is_written_and_is_written_one_way() -> Result<(), tenside::Error> {
+    assert_eq!("2026-11-24".parse::<Date>()?.to_string(), "2026-11-24");
+    for bad in ["20261124", "2026-11-24T00:00", "26-11-24", "2026-13-01", ""] {
+        assert!(bad.parse::<Date>().is_err(), "{bad}");
+    }
+    Ok(())
 }

@@ -34,6 +34,7 @@
 //! What it proves is arithmetic on the compositions given. It says nothing of foam, feel or stability, and it replaces no safety data
 //! sheet, local rule or qualified assessment.
 
+pub mod batch;
 pub mod bounds;
 pub mod brief;
 pub mod catalogue;

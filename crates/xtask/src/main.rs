@@ -11,6 +11,7 @@ mod oracle;
 mod process;
 mod project;
 mod python;
+mod schemas;
 mod steps;
 mod stubs;
 mod test;
@@ -29,6 +30,7 @@ cargo xtask <command>
   demo                            builds both faces and shows what they do
   tidy                            the checks of the house rules alone
   stubs                           writes python/tenside/_native.pyi anew from the binding
+  schemas                         writes python/tenside/schema/*.json anew from the core
   oracle [--cases N]              the tests against libraries from outside, with many more cases (default 10000)
   fuzz [target] [--seconds N]     arbitrary bytes against every reader, or one (default 60 seconds each)
   mutants [--file PATH]           changes the core line by line and says which changes no test noticed
@@ -61,6 +63,7 @@ fn run(command: &str, options: &Options) -> Outcome {
         "demo" => demo::run(),
         "tidy" => tidy::run(),
         "stubs" => stubs::write(),
+        "schemas" => schemas::write(),
         "oracle" => oracle::run(options.number("--cases", 10_000)?),
         "fuzz" => fuzz::run(options.word(), options.number("--seconds", 60)?),
         "mutants" => mutants::run(options.text("--file")),

@@ -90,6 +90,7 @@ struct PartDocument {
 
 /// `equal`, `at_least`, `at_most`, or the last two together.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
 struct RequirementDocument {
     #[serde(skip_serializing_if = "Option::is_none")]
     name: Option<String>,
@@ -109,6 +110,7 @@ struct RequirementDocument {
 
 /// A direction with a measure, or the percentages to change least from.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
 struct ObjectiveDocument {
     #[serde(skip_serializing_if = "Option::is_none")]
     direction: Option<Direction>,
@@ -204,6 +206,16 @@ impl Brief {
     /// None for a valid brief.
     pub fn write(&self, notation: Notation) -> Result<String, Error> {
         write(&BriefDocument::from(self), notation)
+    }
+
+    /// The JSON Schema of brief documents.
+    ///
+    /// ```
+    /// assert!(tenside::brief::Brief::schema().contains("\"$schema\""));
+    /// ```
+    #[must_use]
+    pub fn schema() -> String {
+        crate::document::schema_text::<BriefDocument>()
     }
 
     /// Reads a brief document; materials and lots that it does not embed are looked up in the catalogue.

@@ -1,6 +1,6 @@
 //! Catalogues in documents, and the part of them that formulas and briefs embed.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use indexmap::IndexMap;
@@ -8,9 +8,10 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{Alias, AliasTable, Catalogue};
-use crate::document::TableView;
+use crate::document::{TableView, shown, unknown_name};
 use crate::error::{Fault, FaultKind};
-use crate::material::{Composition, Lot, LotDocument, Material, MaterialDocument, MaterialRow, read_lot, read_material_row};
+use crate::material::{Lot, LotDocument, Material, MaterialDocument, MaterialRow, PartsFirst, read_lot, read_material_row};
+use crate::number::Ppm;
 use crate::substance::{Substance, SubstanceDocument, SubstanceTable, read_substance};
 
 /// A catalogue as documents hold it.
@@ -64,9 +65,13 @@ impl From<&Catalogue> for CatalogueDocument {
 impl ContentsDocument {
     /// The given materials and lots, the parts of premixes before the premix, each with the substances it names.
     pub(crate) fn of<'a>(materials: impl Iterator<Item = &'a Arc<Material>>, lots: impl Iterator<Item = &'a Arc<Lot>>) -> Self {
-        let mut ordered: IndexMap<&str, &Material> = IndexMap::new();
+        let mut parts_first = PartsFirst::default();
         for material in materials {
-            collect(material, &mut ordered);
+            parts_first.add(material);
+        }
+        let mut ordered: IndexMap<&str, &Material> = IndexMap::new();
+        for material in parts_first.into_vec() {
+            ordered.entry(material.id()).or_insert(material);
         }
         let mut substances: IndexMap<&str, &Substance> = IndexMap::new();
         for material in ordered.values() {
@@ -81,15 +86,6 @@ impl ContentsDocument {
             lots: lots.map(|lot| LotDocument::from(lot.as_ref())).collect(),
         }
     }
-}
-
-fn collect<'a>(material: &'a Material, ordered: &mut IndexMap<&'a str, &'a Material>) {
-    if let Composition::Premix(parts) = material.composition() {
-        for (part, _) in parts {
-            collect(part, ordered);
-        }
-    }
-    ordered.entry(material.id()).or_insert(material);
 }
 
 /// What was read.
@@ -114,8 +110,7 @@ pub(crate) fn read_contents(view: &TableView<'_>, known: &Arc<SubstanceTable>) -
         let substance = read_substance(view, source.as_deref())?;
         view.accept("inci", Arc::make_mut(&mut substances).insert(Arc::new(substance)))
     });
-    let rows = view.tables("material", |view| read_material_row(view, &substances, source.as_deref()));
-    let materials = resolve(view, rows);
+    let (materials, named) = read_materials(view, &substances, source.as_deref());
     let mut lots: IndexMap<String, Arc<Lot>> = IndexMap::new();
     view.tables("lot", |view| {
         let lot = Arc::new(read_lot(view)?);
@@ -123,20 +118,40 @@ pub(crate) fn read_contents(view: &TableView<'_>, known: &Arc<SubstanceTable>) -
             Some(material) => {
                 view.accept("", material.with_lot(&lot))?;
             }
-            None => {
-                view.fault("material", crate::document::unknown_name("raw material", lot.material(), materials.keys().map(String::as_str)));
-            }
+            // What is wrong with a material that is there but could not be read is reported already.
+            None if named.contains(lot.material()) => {}
+            None => view.fault("material", unknown_material(view, lot.material(), materials.keys())),
         }
         if lots.insert(lot.id().to_string(), Arc::clone(&lot)).is_some() {
             view.fault("id", Fault::new(FaultKind::Duplicate, "a lot stands twice").value(format!("{:?}", lot.id())));
         }
         Some(())
     });
-    let aliases = read_aliases(view, &materials);
+    let aliases = read_aliases(view, &materials, &named);
     Contents { substances, materials, lots, aliases }
 }
 
-pub(super) fn read_aliases(view: &TableView<'_>, materials: &IndexMap<String, Arc<Material>>) -> AliasTable {
+/// The fault for a material that is not in the document; the nearest is looked for while faults are listed.
+fn unknown_material<'a>(view: &TableView<'_>, name: &str, known: impl Iterator<Item = &'a String>) -> Fault {
+    unknown_name("raw material", name, known.take(if view.is_full() { 0 } else { usize::MAX }).map(String::as_str))
+}
+
+/// Reads the materials of a document, and the ids that stand there, those of materials at fault too.
+pub(super) fn read_materials(view: &TableView<'_>, substances: &SubstanceTable, source: Option<&str>) -> (IndexMap<String, Arc<Material>>, HashSet<String>) {
+    let mut named = HashSet::new();
+    let rows = view.tables("material", |view| {
+        if let Some(id) = view.text("id") {
+            if !named.insert(id.to_string()) {
+                view.fault("id", Fault::new(FaultKind::Duplicate, "a material stands twice").value(shown(id)).remedy("rename or remove one"));
+            }
+        }
+        read_material_row(view, substances, source)
+    });
+    let materials = resolve(rows, &named, &mut |mark, fault| view.fault_at(mark, fault));
+    (materials, named)
+}
+
+pub(super) fn read_aliases(view: &TableView<'_>, materials: &IndexMap<String, Arc<Material>>, named: &HashSet<String>) -> AliasTable {
     let mut table = AliasTable::default();
     for alias in view.tables("alias", |view| {
         let name = view.needed_name("name");
@@ -145,8 +160,8 @@ pub(super) fn read_aliases(view: &TableView<'_>, materials: &IndexMap<String, Ar
         if candidates.is_empty() {
             view.fault("candidates", Fault::new(FaultKind::Missing, "an alias without candidates"));
         }
-        for id in candidates.iter().filter(|id| !materials.contains_key(*id)) {
-            view.fault("candidates", crate::document::unknown_name("raw material", id, materials.keys().map(String::as_str)));
+        for id in candidates.iter().filter(|id| !materials.contains_key(*id) && !named.contains(*id)) {
+            view.fault("candidates", unknown_material(view, id, materials.keys()));
         }
         Some(Alias { name: name?, candidates, note })
     }) {
@@ -155,93 +170,125 @@ pub(super) fn read_aliases(view: &TableView<'_>, materials: &IndexMap<String, Ar
     table
 }
 
-/// Puts the parts into premixes, wherever in the document they stand; a premix that contains itself is refused.
-pub(crate) fn resolve(view: &TableView<'_>, rows: Vec<MaterialRow>) -> IndexMap<String, Arc<Material>> {
-    let mut index: HashMap<String, usize> = HashMap::with_capacity(rows.len());
-    for (place, row) in rows.iter().enumerate() {
-        if index.insert(row.material.id().to_string(), place).is_some() {
-            let fault = Fault::new(FaultKind::Duplicate, "a material stands twice").value(format!("{:?}", row.material.id()));
-            view.fault_at(row.position, fault.remedy("rename or remove one"));
-        }
-    }
-    let mut resolver = Resolver { view, rows: &rows, index: &index, done: vec![None; rows.len()], failed: vec![false; rows.len()] };
+/// Puts the parts into premixes, wherever in the document they stand; a premix that contains itself is refused. Parts among `named`
+/// without a row are at fault already.
+pub(super) fn resolve(rows: Vec<MaterialRow>, named: &HashSet<String>, report: &mut dyn FnMut(usize, Fault)) -> IndexMap<String, Arc<Material>> {
+    let index: HashMap<&str, usize> = rows.iter().enumerate().map(|(place, row)| (row.material.id(), place)).collect();
+    let mut resolver = Resolver { rows: &rows, index: &index, named, report, states: vec![State::Open; rows.len()], reported: 0 };
     for place in 0..rows.len() {
         resolver.resolve(place);
     }
-    resolver.done.into_iter().flatten().map(|material| (material.id().to_string(), material)).collect()
+    let done = resolver.states.into_iter().filter_map(|state| match state {
+        State::Done(material) => Some((material.id().to_string(), material)),
+        _ => None,
+    });
+    done.collect()
+}
+
+/// The most steps of a loop that a message shows.
+const LONGEST_LOOP: usize = 12;
+/// After so many unknown parts no nearest name is looked for any more; as many faults are listed.
+const MOST_NEAREST: usize = 1000;
+
+#[derive(Clone)]
+enum State {
+    Open,
+    /// On the way down from a premix that holds it.
+    OnPath,
+    Done(Arc<Material>),
+    Failed,
 }
 
 struct Resolver<'r> {
-    view: &'r TableView<'r>,
     rows: &'r [MaterialRow],
-    index: &'r HashMap<String, usize>,
-    done: Vec<Option<Arc<Material>>>,
-    failed: Vec<bool>,
+    index: &'r HashMap<&'r str, usize>,
+    named: &'r HashSet<String>,
+    report: &'r mut dyn FnMut(usize, Fault),
+    states: Vec<State>,
+    reported: usize,
+}
+
+/// A premix being put together.
+struct Step {
+    place: usize,
+    parts: Vec<(Arc<Material>, Ppm)>,
 }
 
 impl Resolver<'_> {
     /// Depth-first without recursion, so that a chain of a million premixes cannot overflow the stack.
     fn resolve(&mut self, start: usize) {
-        let mut path = vec![start];
-        while let Some(&place) = path.last() {
-            if self.done[place].is_some() || self.failed[place] {
-                path.pop();
+        if !matches!(self.states[start], State::Open) {
+            return;
+        }
+        let mut path = vec![self.enter(start)];
+        while let Some(step) = path.last_mut() {
+            let row = &self.rows[step.place];
+            let Some(part) = row.premix.get(step.parts.len()) else {
+                let step = path.pop();
+                step.into_iter().for_each(|step| self.finish(step));
                 continue;
-            }
-            let row = &self.rows[place];
-            let mut parts = Vec::with_capacity(row.premix.len());
-            let mut pending = None;
-            for part in &row.premix {
-                let Some(&inner) = self.index.get(&part.material) else {
-                    let fault = crate::document::unknown_name("raw material", &part.material, self.index.keys().map(String::as_str));
-                    self.fail(place, fault);
-                    break;
-                };
-                if path.contains(&inner) {
-                    let chain: Vec<&str> = path.iter().skip_while(|step| **step != inner).chain([&inner]).map(|step| self.rows[*step].material.id()).collect();
-                    self.fail(place, Fault::new(FaultKind::Loop, "a premix contains itself").value(chain.join(" > ")).remedy("take one of them out"));
-                    break;
+            };
+            let Some(&inner) = self.index.get(part.material.as_str()) else {
+                let place = step.place;
+                path.pop();
+                self.unknown(place, &part.material);
+                continue;
+            };
+            match &self.states[inner] {
+                State::Done(material) => step.parts.push((Arc::clone(material), part.share)),
+                State::Open => {
+                    let step = self.enter(inner);
+                    path.push(step);
                 }
-                if self.failed[inner] {
-                    // Reported at the part.
-                    self.failed[place] = true;
-                    break;
-                }
-                match &self.done[inner] {
-                    Some(material) => parts.push((Arc::clone(material), part.share)),
-                    None => {
-                        pending = Some(inner);
-                        break;
+                State::OnPath => {
+                    let place = step.place;
+                    let chain = path.iter().skip_while(|step| step.place != inner).map(|step| self.rows[step.place].material.id());
+                    let mut chain: Vec<&str> = chain.take(LONGEST_LOOP).collect();
+                    if chain.last() != Some(&self.rows[place].material.id()) {
+                        chain.extend(["...", self.rows[place].material.id()]);
                     }
+                    chain.push(self.rows[inner].material.id());
+                    let fault = Fault::new(FaultKind::Loop, "a premix contains itself").value(chain.join(" > ")).remedy("take one of them out");
+                    path.pop();
+                    self.fail(place, fault);
                 }
-            }
-            if self.failed[place] {
-                path.pop();
-            } else if let Some(inner) = pending {
-                path.push(inner);
-            } else {
-                self.finish(place, parts);
-                path.pop();
+                State::Failed => {
+                    // Reported at the part.
+                    self.states[step.place] = State::Failed;
+                    path.pop();
+                }
             }
         }
     }
 
-    fn finish(&mut self, place: usize, parts: Vec<(Arc<Material>, crate::number::Ppm)>) {
-        let row = &self.rows[place];
+    fn enter(&mut self, place: usize) -> Step {
+        self.states[place] = State::OnPath;
+        Step { place, parts: Vec::with_capacity(self.rows[place].premix.len()) }
+    }
+
+    fn finish(&mut self, step: Step) {
+        let row = &self.rows[step.place];
         let material = row.material.clone();
-        if row.premix.is_empty() {
-            self.done[place] = Some(Arc::new(material));
+        let built = if row.premix.is_empty() { Ok(material) } else { material.with_premix(step.parts) };
+        match built {
+            Ok(material) => self.states[step.place] = State::Done(Arc::new(material)),
+            Err(error) => error.into_faults().into_iter().for_each(|fault| self.fail(step.place, fault)),
+        }
+    }
+
+    fn unknown(&mut self, place: usize, part: &str) {
+        if self.named.contains(part) {
+            self.states[place] = State::Failed;
             return;
         }
-        match material.with_premix(parts) {
-            Ok(material) => self.done[place] = Some(Arc::new(material)),
-            Err(error) => error.into_faults().into_iter().for_each(|fault| self.fail(place, fault)),
-        }
+        let known = self.index.keys().copied().take(if self.reported < MOST_NEAREST { usize::MAX } else { 0 });
+        self.reported += 1;
+        self.fail(place, unknown_name("raw material", part, known));
     }
 
     fn fail(&mut self, place: usize, fault: Fault) {
-        self.failed[place] = true;
+        self.states[place] = State::Failed;
         let row = &self.rows[place];
-        self.view.fault_at(row.position, fault.at(format!("material {:?}, premix", row.material.id())));
+        (self.report)(row.mark, fault.at(format!("material {:?}, premix", row.material.id())));
     }
 }

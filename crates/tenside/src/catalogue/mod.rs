@@ -1,6 +1,7 @@
 //! A set of raw materials with the substances they name, their lots and their other names.
 
 mod alias;
+mod csv;
 mod document;
 mod price;
 mod starter;
@@ -10,6 +11,7 @@ use std::sync::Arc;
 use indexmap::IndexMap;
 
 pub use alias::{Alias, AliasTable};
+pub use csv::CsvOptions;
 pub use document::CatalogueDocument;
 pub(crate) use document::{ContentsDocument, read_contents};
 pub(crate) use price::read_prices;
@@ -17,7 +19,7 @@ pub use price::{PriceList, PriceListDocument};
 
 use crate::document::{Notation, Reader, fold, unknown_name, write};
 use crate::error::{Error, Fault, FaultKind};
-use crate::material::{Lot, Material};
+use crate::material::{Composition, Lot, Material, MaterialRow, PremixPart};
 use crate::substance::SubstanceTable;
 
 /// Which of two catalogues wins where both have something of the same name.
@@ -99,6 +101,16 @@ impl Catalogue {
         write(&CatalogueDocument::from(self), notation)
     }
 
+    /// The JSON Schema of catalogue documents.
+    ///
+    /// ```
+    /// assert!(tenside::catalogue::Catalogue::schema().contains("\"$schema\""));
+    /// ```
+    #[must_use]
+    pub fn schema() -> String {
+        crate::document::schema_text::<CatalogueDocument>()
+    }
+
     /// The substances its materials may name.
     #[must_use]
     pub fn substances(&self) -> &Arc<SubstanceTable> {
@@ -127,13 +139,19 @@ impl Catalogue {
         self.materials.get(id)
     }
 
-    /// The material meant by an id, a readable name or an alias, upper and lower case alike.
+    /// Every material that an id, a readable name or an alias could mean, upper and lower case alike; an id itself means only its own.
     ///
-    /// # Errors
-    /// A name that means several materials is refused with the candidates; an unknown one with the nearest known.
-    pub fn material(&self, name: &str) -> Result<&Arc<Material>, Error> {
+    /// ```
+    /// use tenside::catalogue::Catalogue;
+    /// let catalogue = Catalogue::starter();
+    /// assert_eq!(catalogue.candidates("kaolin").len(), 1);
+    /// assert!(catalogue.candidates("citric acid").len() > 1);
+    /// assert!(catalogue.candidates("moon dust").is_empty());
+    /// ```
+    #[must_use]
+    pub fn candidates(&self, name: &str) -> Vec<&Arc<Material>> {
         if let Some(material) = self.materials.get(name) {
-            return Ok(material);
+            return vec![material];
         }
         let folded = fold(name);
         let mut candidates: Vec<&Arc<Material>> = self.aliases.candidates(name).iter().filter_map(|id| self.materials.get(id)).collect();
@@ -143,15 +161,27 @@ impl Catalogue {
                 candidates.push(material);
             }
         }
-        match candidates.as_slice() {
+        candidates
+    }
+
+    /// The material whose id, readable name or alias is nearest to a name, if one is near.
+    pub(crate) fn nearest_material(&self, name: &str) -> Option<&Arc<Material>> {
+        let near = crate::document::nearest(name, self.known_names())?;
+        self.candidates(near).into_iter().next()
+    }
+
+    fn known_names(&self) -> impl Iterator<Item = &str> {
+        self.materials.values().flat_map(|material| [material.id(), material.name()].into_iter().chain(material.aliases().iter().map(String::as_str)))
+    }
+
+    /// The material meant by an id, a readable name or an alias, upper and lower case alike.
+    ///
+    /// # Errors
+    /// A name that means several materials is refused with the candidates; an unknown one with the nearest known.
+    pub fn material(&self, name: &str) -> Result<&Arc<Material>, Error> {
+        match self.candidates(name).as_slice() {
             [one] => Ok(one),
-            [] => {
-                let known = self
-                    .materials
-                    .values()
-                    .flat_map(|material| [material.id(), material.name()].into_iter().chain(material.aliases().iter().map(String::as_str)));
-                Err(unknown_name("raw material", name, known).into())
-            }
+            [] => Err(unknown_name("raw material", name, self.known_names()).into()),
             several => {
                 let list: Vec<String> = several.iter().map(|material| format!("{} ({})", material.id(), material.name())).collect();
                 let shown: String = name.chars().take(80).collect();
@@ -174,8 +204,11 @@ impl Catalogue {
 
     /// With one more material, or another in place of one of the same id.
     ///
+    /// Premixes that hold the replaced one hold the new one then.
+    ///
     /// # Errors
-    /// A material that names substances with other values than the catalogue's.
+    /// A material that names substances with other values than the catalogue's, a premix that would contain itself, and a lot whose
+    /// certificate contradicts the new material.
     pub fn with_material(&self, material: Arc<Material>) -> Result<Self, Error> {
         let mut catalogue = self.clone();
         let substances = Arc::make_mut(&mut catalogue.substances);
@@ -184,8 +217,33 @@ impl Catalogue {
                 substances.insert(Arc::clone(row))?;
             }
         }
-        catalogue.materials.insert(material.id().to_string(), material);
-        Ok(catalogue)
+        let replaced = catalogue.materials.insert(material.id().to_string(), Arc::clone(&material));
+        if replaced.is_some_and(|replaced| replaced != material) { catalogue.relinked() } else { Ok(catalogue) }
+    }
+
+    /// With premixes holding this catalogue's materials, and materials naming this catalogue's substances, where others of the same name
+    /// took their place. Premixes of lots stay as they are.
+    fn relinked(mut self) -> Result<Self, Error> {
+        let rows: Vec<MaterialRow> = self.materials.values().enumerate().map(|(mark, material)| self.row_of(material, mark)).collect();
+        let mut faults = Vec::new();
+        let named = self.materials.keys().cloned().collect();
+        self.materials = document::resolve(rows, &named, &mut |_, fault| faults.push(fault));
+        for lot in self.lots.values() {
+            if let Some(Err(error)) = self.materials.get(lot.material()).map(|material| material.with_lot(lot)) {
+                faults.extend(error.into_faults());
+            }
+        }
+        Error::check(faults, self)
+    }
+
+    fn row_of(&self, material: &Arc<Material>, mark: usize) -> MaterialRow {
+        let premix = match material.composition() {
+            Composition::Premix(parts) if parts.iter().all(|(part, _)| part.lot().is_none() && self.materials.contains_key(part.id())) => {
+                parts.iter().map(|(part, share)| PremixPart { material: part.id().to_string(), share: *share }).collect()
+            }
+            _ => Vec::new(),
+        };
+        MaterialRow { material: material.with_substances_of(&self.substances), premix, mark }
     }
 
     /// With one more lot.
@@ -212,11 +270,15 @@ impl Catalogue {
     /// # Ok::<(), tenside::Error>(())
     /// ```
     ///
+    /// Materials and premixes that stay name the substances and hold the materials that won.
+    ///
     /// # Errors
-    /// With [`Winner::Neither`], every name that both have with different values.
+    /// With [`Winner::Neither`], every name that both have with different values; otherwise a premix that would contain itself, and a lot
+    /// whose certificate contradicts the material that won.
     pub fn merge(&self, other: &Catalogue, winner: Winner) -> Result<Self, Error> {
         let mut merged = self.clone();
         let mut faults = Vec::new();
+        let mut differing = false;
         let mut clash = |kind: &str, name: &str| {
             faults.push(
                 Fault::new(FaultKind::Duplicate, format!("both catalogues have this {kind} with different values"))
@@ -226,15 +288,22 @@ impl Catalogue {
         };
         let substances = Arc::make_mut(&mut merged.substances);
         for row in other.substances.iter() {
-            match (substances.find(row.inci()), winner) {
-                (Some(known), _) if Arc::ptr_eq(known, row) || known == row => {}
-                (Some(_), Winner::Ours) => {}
-                (Some(_), Winner::Neither) => clash("substance", row.inci()),
+            let known = substances.find(row.inci());
+            if known.is_some_and(|known| Arc::ptr_eq(known, row)) {
+                continue;
+            }
+            let differs = known.is_some_and(|known| known != row);
+            differing |= differs;
+            match (differs, winner) {
+                (true, Winner::Ours) => {}
+                (true, Winner::Neither) => clash("substance", row.inci()),
                 _ => substances.replace(Arc::clone(row)),
             }
         }
         for (id, material) in &other.materials {
-            match (merged.materials.get(id).is_some_and(|known| known != material), winner) {
+            let differs = merged.materials.get(id).is_some_and(|known| known != material);
+            differing |= differs;
+            match (differs, winner) {
                 (true, Winner::Ours) => {}
                 (true, Winner::Neither) => clash("material", id),
                 _ => {
@@ -252,6 +321,7 @@ impl Catalogue {
             }
         }
         merged.aliases.extend(&other.aliases);
-        Error::check(faults, merged)
+        let merged = Error::check(faults, merged)?;
+        if differing { merged.relinked() } else { Ok(merged) }
     }
 }

@@ -1,5 +1,6 @@
 //! The embedded starter catalogue.
 
+use std::collections::HashSet;
 use std::sync::{Arc, LazyLock};
 
 use super::{AliasTable, Catalogue};
@@ -64,7 +65,7 @@ fn read() -> Result<Catalogue, (&'static str, crate::Error)> {
 fn read_aliases(starter: &Catalogue) -> Result<AliasTable, crate::Error> {
     Reader::read(ALIASES, Notation::Toml, |view| {
         view.version("aliases/1");
-        Some(super::document::read_aliases(view, &starter.materials))
+        Some(super::document::read_aliases(view, &starter.materials, &HashSet::new()))
     })
 }
 

@@ -1,19 +1,28 @@
-//! Text in and out: TOML and JSON read into one tree that knows where everything stands, so that every fault of a document is
+//! Text in and out: TOML, JSON and sheets of cells (CSV) read into one tree that knows where everything stands, so that every fault of a document is
 //! reported at once with line and column, and nothing is half-read.
 
+mod decimal;
 mod named;
 mod number;
 mod read_json;
 mod read_toml;
 mod reader;
+mod sheet;
+mod split;
 mod text;
 mod tree;
 
+use reader::MOST_FAULTS;
+
+pub(crate) use decimal::DecimalMark;
 pub use named::Named;
 pub(crate) use named::{named_enum, nearest, unknown_name};
 pub use number::Number;
-pub(crate) use reader::{Reader, TableView};
-pub(crate) use text::{check_name, check_prose, check_slug, fold};
+pub(crate) use reader::{CellPlace, Reader, TableView};
+pub(crate) use sheet::{Columns, Row, Sheets};
+pub use split::Delimiter;
+pub(crate) use text::{LONGEST_SHOWN, check_name, check_prose, check_slug, fold, shown};
+pub(crate) use tree::{Entry, Node, Value};
 
 use crate::error::Error;
 
@@ -24,6 +33,12 @@ pub enum Notation {
     Toml,
     /// JSON (RFC 8259).
     Json,
+}
+
+/// The JSON Schema (2020-12) of a document, as text.
+pub(crate) fn schema_text<T: schemars::JsonSchema>() -> String {
+    // A schema is plain JSON, which always serialises.
+    serde_json::to_string_pretty(&schemars::schema_for!(T)).unwrap_or_default() + "\n"
 }
 
 /// Writes a document that serialises to a table.

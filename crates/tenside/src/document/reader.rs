@@ -5,32 +5,55 @@ use std::fmt::Write as _;
 
 use rust_decimal::Decimal;
 
+use super::decimal::{DecimalMark, read_decimal};
 use super::tree::{Entry, Node, Value};
-use super::{Named, Notation, check_name, check_prose, check_slug, nearest};
+use super::{Named, Notation, check_name, check_prose, check_slug, nearest, shown};
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, Ppm, parse_decimal};
+use crate::number::{Exact, Ppm};
 
 /// Deepest nesting of a document; ours need eight.
 const DEEPEST: usize = 32;
 /// Longest document, in bytes.
 const LONGEST: usize = 256 << 20;
 /// Faults listed one by one; past that only their number is given, so that a broken export stays readable.
-const MOST_FAULTS: usize = 1000;
+pub(super) const MOST_FAULTS: usize = 1000;
+
+/// Where the marks of a tree lie in what was read.
+enum Places<'t> {
+    /// A mark is a byte of the text.
+    Text { text: &'t str, line_starts: Vec<usize> },
+    /// A mark is the number of a cell, counted through all the sheets read together.
+    Cells(Vec<CellPlace>),
+}
+
+/// Where a cell of a sheet stands.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct CellPlace {
+    /// Which sheet.
+    pub(crate) file: &'static str,
+    /// The line on which the cell begins, from 1.
+    pub(crate) line: u32,
+    /// The number of the cell in its row, from 1.
+    pub(crate) column: u32,
+}
 
 /// Collects the faults of one document.
-pub(crate) struct Reader {
-    line_starts: Vec<usize>,
-    faults: RefCell<Vec<Fault>>,
+pub(crate) struct Reader<'t> {
+    places: Places<'t>,
+    decimals: DecimalMark,
+    /// With the mark of each, by which they are sorted at the end.
+    faults: RefCell<Vec<(usize, Fault)>>,
     unlisted: Cell<usize>,
 }
 
-impl Reader {
+impl<'t> Reader<'t> {
     /// Parses `text` and gives the table at its root to `read`; the result counts only if no fault was found.
-    pub(crate) fn read<T>(text: &str, notation: Notation, read: impl FnOnce(&TableView<'_>) -> Option<T>) -> Result<T, Error> {
+    pub(crate) fn read<T>(text: &'t str, notation: Notation, read: impl FnOnce(&TableView<'_>) -> Option<T>) -> Result<T, Error> {
         let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
-        let reader = Reader::new(text);
-        let syntax = |message: String, offset: usize| -> Error { Fault::new(FaultKind::Syntax, message).position(Some(reader.position(offset))).into() };
+        let line_starts = std::iter::once(0).chain(text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(index, _)| index + 1)).collect();
+        let reader = Reader::new(Places::Text { text, line_starts }, DecimalMark::Point);
+        let syntax = |message: String, offset: usize| -> Error { Fault::new(FaultKind::Syntax, message).position(Some(reader.locate(offset).1)).into() };
         if text.len() > LONGEST {
             return Err(syntax("the document is too long; split it".to_string(), 0));
         }
@@ -42,24 +65,39 @@ impl Reader {
             Notation::Json => super::read_json::parse(text),
         }
         .map_err(|(message, offset)| syntax(message.lines().next().unwrap_or_default().to_string(), offset))?;
-        let Value::Table(entries) = &root.value else {
-            return Err(syntax("a document is a table".to_string(), root.offset));
+        reader.walk(&root, read)
+    }
+
+    /// For sheets split into cells by [`super::Sheets`].
+    pub(crate) fn over_cells(places: Vec<CellPlace>, decimals: DecimalMark) -> Self {
+        Reader::new(Places::Cells(places), decimals)
+    }
+
+    fn new(places: Places<'t>, decimals: DecimalMark) -> Self {
+        Reader { places, decimals, faults: RefCell::default(), unlisted: Cell::new(0) }
+    }
+
+    /// Gives the table at the root of a tree to `read`; the result counts only if no fault was found.
+    pub(crate) fn walk<T>(self, root: &Node<'_>, read: impl FnOnce(&TableView<'_>) -> Option<T>) -> Result<T, Error> {
+        let value = match &root.value {
+            Value::Table(entries) => {
+                let view = TableView::new(&self, entries, root.offset, Place { parent: None, step: Step::Root });
+                let value = read(&view);
+                view.finish();
+                value
+            }
+            _ => {
+                self.fault(root.offset, Fault::new(FaultKind::Syntax, "a document is a table"));
+                None
+            }
         };
-        let view = TableView::new(&reader, entries, root.offset, Place { parent: None, step: Step::Root });
-        let value = read(&view);
-        view.finish();
-        drop(view);
-        reader.into_result(value)
+        self.into_result(value)
     }
 
-    /// For text that is read otherwise (CSV).
-    pub(crate) fn new(text: &str) -> Self {
-        let line_starts = std::iter::once(0).chain(text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(index, _)| index + 1)).collect();
-        Reader { line_starts, faults: RefCell::default(), unlisted: Cell::new(0) }
-    }
-
-    pub(crate) fn into_result<T>(self, value: Option<T>) -> Result<T, Error> {
-        let mut faults = self.faults.into_inner();
+    fn into_result<T>(self, value: Option<T>) -> Result<T, Error> {
+        let mut marked = self.faults.into_inner();
+        marked.sort_by_key(|(mark, _)| *mark);
+        let mut faults: Vec<Fault> = marked.into_iter().map(|(_, fault)| fault).collect();
         if self.unlisted.get() > 0 {
             faults.push(Fault::new(FaultKind::Syntax, format!("and {} more faults not listed", self.unlisted.get())).remedy("mend these first"));
         }
@@ -70,19 +108,40 @@ impl Reader {
         }
     }
 
-    pub(crate) fn fault(&self, fault: Fault) {
+    /// Reports a fault of what stands at a mark. A value that is asked for twice is at fault once.
+    pub(crate) fn fault(&self, mark: usize, fault: Fault) {
         let mut faults = self.faults.borrow_mut();
-        if faults.len() < MOST_FAULTS {
-            faults.push(fault);
-        } else {
+        if faults.len() >= MOST_FAULTS {
             self.unlisted.set(self.unlisted.get() + 1);
+            return;
+        }
+        let (file, position) = self.locate(mark);
+        let marked = (mark, fault.file(file).position(Some(position)));
+        if !faults.contains(&marked) {
+            faults.push(marked);
         }
     }
 
-    pub(crate) fn position(&self, offset: usize) -> (u32, u32) {
-        let line = self.line_starts.partition_point(|start| *start <= offset);
-        let column = offset - self.line_starts[line - 1];
-        (u32::try_from(line).unwrap_or(u32::MAX), u32::try_from(column + 1).unwrap_or(u32::MAX))
+    /// True once further faults are counted only: whatever would make them easier to mend is no longer worth finding out.
+    fn is_full(&self) -> bool {
+        self.faults.borrow().len() >= MOST_FAULTS
+    }
+
+    fn locate(&self, mark: usize) -> (Option<&'static str>, (u32, u32)) {
+        let narrow = |number: usize| u32::try_from(number).unwrap_or(u32::MAX);
+        match &self.places {
+            Places::Text { text, line_starts } => {
+                let line = line_starts.partition_point(|start| *start <= mark);
+                let before = text.as_bytes().get(line_starts[line - 1]..mark).unwrap_or_default();
+                // Every byte but the continuation bytes of UTF-8 begins a character.
+                let characters = before.iter().filter(|byte| (**byte & 0xC0) != 0x80).count();
+                (None, (narrow(line), narrow(characters + 1)))
+            }
+            Places::Cells(cells) => match cells.get(mark) {
+                Some(cell) => (Some(cell.file), (cell.line, cell.column)),
+                None => (None, (1, 1)),
+            },
+        }
     }
 }
 
@@ -142,7 +201,7 @@ impl Place<'_> {
 
 /// A table of the document, asked key by key; `finish` reports the keys nobody asked for.
 pub(crate) struct TableView<'r> {
-    reader: &'r Reader,
+    reader: &'r Reader<'r>,
     entries: &'r [Entry<'r>],
     offset: usize,
     place: Place<'r>,
@@ -151,7 +210,7 @@ pub(crate) struct TableView<'r> {
 }
 
 impl<'r> TableView<'r> {
-    fn new(reader: &'r Reader, entries: &'r [Entry<'r>], offset: usize, place: Place<'r>) -> Self {
+    fn new(reader: &'r Reader<'r>, entries: &'r [Entry<'r>], offset: usize, place: Place<'r>) -> Self {
         TableView { reader, entries, offset, place, asked: RefCell::default(), label: RefCell::default() }
     }
 
@@ -160,9 +219,14 @@ impl<'r> TableView<'r> {
         *self.label.borrow_mut() = Some(label);
     }
 
-    /// Line and column at which the table starts.
-    pub(crate) fn position(&self) -> (u32, u32) {
-        self.reader.position(self.offset)
+    /// The mark at which the table starts, for faults found later.
+    pub(crate) fn mark(&self) -> usize {
+        self.offset
+    }
+
+    /// True once further faults are counted only.
+    pub(crate) fn is_full(&self) -> bool {
+        self.reader.is_full()
     }
 
     fn place_of(&self, key: &str) -> String {
@@ -180,18 +244,22 @@ impl<'r> TableView<'r> {
 
     fn entry(&self, key: &'static str) -> Option<&'r Entry<'r>> {
         self.asked.borrow_mut().push(key);
-        self.entries.iter().find(|entry| entry.key == key)
+        self.entries.iter().find(|entry| entry.key == key && !entry.node.is_empty())
     }
 
     /// Is the key there? Does not count as asking.
     pub(crate) fn has(&self, key: &str) -> bool {
-        self.entries.iter().any(|entry| entry.key == key)
+        self.entries.iter().any(|entry| entry.key == key && !entry.node.is_empty())
     }
 
     /// Reports a fault of the value at `key`, or of the table where it has no such key.
     pub(crate) fn fault(&self, key: &str, fault: Fault) {
-        let offset = self.entries.iter().find(|entry| entry.key == key).map_or(self.offset, |entry| entry.node.offset);
-        self.report(key, offset, fault);
+        self.report(key, self.mark_of(key), fault);
+    }
+
+    /// The mark of the value at `key`, or of the table where it has no such key.
+    fn mark_of(&self, key: &str) -> usize {
+        self.entries.iter().find(|entry| entry.key == key).map_or(self.offset, |entry| entry.node.offset)
     }
 
     fn report(&self, key: &str, offset: usize, mut fault: Fault) {
@@ -201,12 +269,12 @@ impl<'r> TableView<'r> {
             (_, true) => place,
             (false, false) => format!("{place}, {}", fault.place),
         };
-        self.reader.fault(fault.position(Some(self.reader.position(offset))));
+        self.reader.fault(offset, fault);
     }
 
     /// Reports a fault of something read earlier.
-    pub(crate) fn fault_at(&self, position: Option<(u32, u32)>, fault: Fault) {
-        self.reader.fault(fault.position(position));
+    pub(crate) fn fault_at(&self, mark: usize, fault: Fault) {
+        self.reader.fault(mark, fault);
     }
 
     /// `Some` of an accepted value, else the error's faults reported at `key`.
@@ -223,11 +291,11 @@ impl<'r> TableView<'r> {
     }
 
     fn wrong_kind(&self, key: &str, node: &Node<'_>, wanted: &str) {
-        self.report(key, node.offset, Fault::new(FaultKind::Syntax, format!("expected {wanted}")).value(node.value.kind()));
+        self.report(key, node.offset, Fault::new(FaultKind::Syntax, format!("expected {wanted}")).value(node.value.described()));
     }
 
     fn missing(&self, key: &str) {
-        self.report(key, self.offset, Fault::new(FaultKind::Missing, "needed but not there"));
+        self.report(key, self.mark_of(key), Fault::new(FaultKind::Missing, "needed but not there"));
     }
 
     /// Text, if the key is there.
@@ -237,6 +305,18 @@ impl<'r> TableView<'r> {
             Value::Text(text) => Some(text),
             _ => {
                 self.wrong_kind(key, &entry.node, "text");
+                None
+            }
+        }
+    }
+
+    /// Text, or a number as it is written, if the key is there.
+    pub(crate) fn written(&self, key: &'static str) -> Option<&'r str> {
+        let entry = self.entry(key)?;
+        match &entry.node.value {
+            Value::Text(text) | Value::Number(text) => Some(text),
+            _ => {
+                self.wrong_kind(key, &entry.node, "text or a number");
                 None
             }
         }
@@ -283,7 +363,7 @@ impl<'r> TableView<'r> {
     pub(crate) fn whole(&self, key: &'static str) -> Option<u32> {
         let entry = self.entry(key)?;
         let text = self.number_text(key, &entry.node)?;
-        let fault = || Fault::new(FaultKind::OutOfRange, "not a whole number").value(format!("{text:?}")).allowed(format!("0 to {}", u32::MAX));
+        let fault = || Fault::new(FaultKind::OutOfRange, "not a whole number").value(shown(text)).allowed(format!("0 to {}", u32::MAX));
         self.accept(key, text.parse::<u32>().map_err(|_| fault().into()))
     }
 
@@ -311,18 +391,11 @@ impl<'r> TableView<'r> {
 
     fn decimal_of(&self, key: &str, node: &'r Node<'r>, quantity: Quantity) -> Option<Decimal> {
         let text = self.number_text(key, node)?;
-        match parse_decimal(text.trim()) {
-            Some(value) => match quantity.checked(value) {
-                Ok(value) => Some(value),
-                Err(error) => {
-                    error.into_faults().into_iter().for_each(|fault| self.report(key, node.offset, fault));
-                    None
-                }
-            },
-            None => {
-                let shown: String = text.chars().take(40).collect();
-                let fault = Fault::new(FaultKind::NotANumber, "not a number of up to 28 digits").value(format!("{shown:?}")).allowed(quantity.allowed());
-                self.report(key, node.offset, fault);
+        let value = read_decimal(text.trim(), self.reader.decimals).map_err(|fault| fault.allowed(quantity.allowed()).into());
+        match value.and_then(|value| quantity.checked(value)) {
+            Ok(value) => Some(value),
+            Err(error) => {
+                error.into_faults().into_iter().for_each(|fault| self.report(key, node.offset, fault));
                 None
             }
         }
@@ -453,7 +526,7 @@ impl<'r> TableView<'r> {
         for entry in self.entries.iter().filter(|entry| !asked.contains(&&*entry.key)) {
             let shown: String = entry.key.chars().take(80).collect();
             let mut fault = Fault::new(FaultKind::UnknownKey, "unknown key").value(format!("{shown:?}"));
-            if let Some(near) = nearest(&shown, asked.iter().copied()) {
+            if let Some(near) = (!self.is_full()).then(|| nearest(&shown, asked.iter().copied())).flatten() {
                 fault = fault.remedy(format!("did you mean {near:?}?"));
             }
             self.report("", entry.offset, fault);
@@ -464,7 +537,7 @@ impl<'r> TableView<'r> {
     pub(crate) fn version(&self, expected: &'static str) {
         let fault = |value: Option<&str>| {
             let fault = Fault::new(FaultKind::Syntax, "not a document of this kind and version").allowed(format!("tenside = {expected:?}"));
-            if let Some(value) = value { fault.value(format!("{value:?}")) } else { fault }
+            if let Some(value) = value { fault.value(shown(value)) } else { fault }
         };
         match self.needed("tenside", |view| view.text("tenside")) {
             Some(found) if found != expected => self.fault("tenside", fault(Some(found))),
@@ -488,9 +561,9 @@ mod tests {
         })
         .unwrap_err();
         let positions: Vec<_> = error.faults().iter().map(|fault| fault.position.unwrap()).collect();
-        assert_eq!(positions, [(2, 9), (1, 1), (5, 9), (3, 1)]);
-        assert_eq!(error.faults()[2].place, "part[0].share");
-        assert_eq!(error.faults()[3].remedy.as_deref(), Some("did you mean \"name\"?"));
+        assert_eq!(positions, [(1, 1), (2, 9), (3, 1), (5, 9)]);
+        assert_eq!(error.faults()[3].place, "part[0].share");
+        assert_eq!(error.faults()[2].remedy.as_deref(), Some("did you mean \"name\"?"));
     }
 
     #[test]

@@ -5,6 +5,17 @@ use crate::error::{Error, Fault, FaultKind};
 /// The longest name, in characters.
 const LONGEST_NAME: usize = 200;
 
+/// The longest piece of a user's text that a message repeats, in characters.
+pub(crate) const LONGEST_SHOWN: usize = 80;
+
+/// A user's text as messages show it: in quotes, control characters escaped, cut where it is long.
+pub(crate) fn shown(text: &str) -> String {
+    match text.char_indices().nth(LONGEST_SHOWN) {
+        Some((end, _)) => format!("{:?}...", &text[..end]),
+        None => format!("{text:?}"),
+    }
+}
+
 /// Upper and lower case, hyphens, underscores and runs of blanks made alike, for comparing names.
 pub(crate) fn fold(name: &str) -> String {
     let mut folded = String::with_capacity(name.len());

@@ -70,7 +70,9 @@ pub struct Fault {
     pub kind: FaultKind,
     /// Where it is, in the words of the document or call: `material "sci-powder", constituents[2].typical`. May be empty.
     pub place: String,
-    /// Line and column of the text read, both from 1.
+    /// Which of several texts read together it is in: `materials` or `constituents` of a catalogue in CSV.
+    pub file: Option<&'static str>,
+    /// Line and column of the text read, both from 1. The column counts characters, in CSV cells.
     pub position: Option<(u32, u32)>,
     /// What is wrong; lower case, without value, range and way out.
     pub message: String,
@@ -86,13 +88,20 @@ impl Fault {
     /// A fault without place, value, range or remedy yet.
     #[must_use]
     pub fn new(kind: FaultKind, message: impl Into<String>) -> Self {
-        Fault { kind, place: String::new(), position: None, message: message.into(), value: None, allowed: None, remedy: None }
+        Fault { kind, place: String::new(), file: None, position: None, message: message.into(), value: None, allowed: None, remedy: None }
     }
 
     /// With its place.
     #[must_use]
     pub fn at(mut self, place: impl Into<String>) -> Self {
         self.place = place.into();
+        self
+    }
+
+    /// With the text it is in, where several are read together.
+    #[must_use]
+    pub fn file(mut self, file: Option<&'static str>) -> Self {
+        self.file = file;
         self
     }
 
@@ -127,6 +136,9 @@ impl Fault {
 
 impl fmt::Display for Fault {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some(file) = self.file {
+            write!(formatter, "file {file}, ")?;
+        }
         if let Some((line, column)) = self.position {
             write!(formatter, "line {line}, column {column}: ")?;
         }

@@ -88,6 +88,16 @@ impl Formula {
         write(&FormulaDocument::from(self), notation)
     }
 
+    /// The JSON Schema of formula documents.
+    ///
+    /// ```
+    /// assert!(tenside::formula::Formula::schema().contains("\"$schema\""));
+    /// ```
+    #[must_use]
+    pub fn schema() -> String {
+        crate::document::schema_text::<FormulaDocument>()
+    }
+
     /// Reads a formula document; it needs no catalogue.
     ///
     /// ```

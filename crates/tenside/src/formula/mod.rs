@@ -2,6 +2,7 @@
 
 mod difference;
 mod document;
+mod draft;
 mod expansion;
 mod line;
 mod phase;
@@ -10,6 +11,9 @@ use std::sync::Arc;
 
 pub use difference::{Difference, DifferenceRow};
 pub use document::FormulaDocument;
+pub use draft::{
+    Amount, AmountUnit, Answer, Choice, Departure, Draft, DraftDocument, DraftLine, FigureUnit, Question, QuestionId, QuestionKind, Settled, VolumeUnit,
+};
 pub use expansion::Expanded;
 pub use line::Line;
 pub use phase::Phase;

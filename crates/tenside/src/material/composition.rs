@@ -1,5 +1,7 @@
 //! What a raw material consists of: stated shares, bounds only, or a premix of other materials.
 
+use std::collections::HashSet;
+use std::fmt;
 use std::sync::Arc;
 
 use super::{Constituent, Material};
@@ -7,7 +9,7 @@ use crate::error::{Error, Fault, FaultKind};
 use crate::number::Ppm;
 
 /// What a raw material consists of.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, PartialEq)]
 #[non_exhaustive]
 pub enum Composition {
     /// Typical shares that sum to 100.
@@ -116,6 +118,37 @@ impl Composition {
         }
     }
 
+    /// The parts of a premix; none for the rest.
+    pub(super) fn parts(&self) -> &[(Arc<Material>, Ppm)] {
+        match self {
+            Composition::Premix(parts) => parts,
+            _ => &[],
+        }
+    }
+
+    /// The parts, taken out of a premix.
+    pub(super) fn take_parts(&mut self) -> Vec<(Arc<Material>, Ppm)> {
+        match self {
+            Composition::Premix(parts) => std::mem::take(parts),
+            _ => Vec::new(),
+        }
+    }
+
+    pub(super) fn constituents_mut(&mut self) -> &mut [Constituent] {
+        match self {
+            Composition::Stated(rows) | Composition::Bounded(rows) => rows,
+            Composition::Premix(_) => &mut [],
+        }
+    }
+
+    /// Equal, with premixes of the same shares; whether the parts are equal is left open.
+    pub(super) fn same_but_for_parts(&self, other: &Composition) -> bool {
+        match (self, other) {
+            (Composition::Premix(left), Composition::Premix(right)) => left.iter().map(|(_, share)| share).eq(right.iter().map(|(_, share)| share)),
+            _ => self == other,
+        }
+    }
+
     /// True where typical shares are stated.
     #[must_use]
     pub fn has_typical(&self) -> bool {
@@ -147,13 +180,25 @@ impl Composition {
     }
 }
 
+impl fmt::Debug for Composition {
+    /// The parts of a premix by name: written out, shared parts would multiply.
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Composition::Stated(rows) => formatter.debug_tuple("Stated").field(rows).finish(),
+            Composition::Bounded(rows) => formatter.debug_tuple("Bounded").field(rows).finish(),
+            Composition::Premix(parts) => formatter.debug_map().entries(parts.iter().map(|(part, share)| (part.id(), share))).finish(),
+        }
+    }
+}
+
 fn once_each(constituents: &[Constituent]) -> Vec<Fault> {
     let mut faults = Vec::new();
     if constituents.is_empty() {
         faults.push(Fault::new(FaultKind::Missing, "a composition without constituents"));
     }
-    for (index, row) in constituents.iter().enumerate() {
-        if constituents[..index].iter().any(|earlier| earlier.substance.inci() == row.substance.inci()) {
+    let mut seen = HashSet::with_capacity(constituents.len());
+    for row in constituents {
+        if !seen.insert(row.substance.inci()) {
             faults.push(Fault::new(FaultKind::Duplicate, "a constituent stands twice").value(row.substance.inci()).remedy("add the two shares"));
         }
     }
@@ -186,15 +231,18 @@ fn tighten(mut constituents: Vec<Constituent>) -> Result<Vec<Constituent>, Error
             .allowed("sum of low ends <= 100 <= sum of high ends")
             .into());
     }
-    let others = |ends: &[Option<i64>], index: usize| -> Option<i64> {
-        ends.iter().enumerate().filter(|(other, _)| *other != index).try_fold(0, |sum, (_, end)| end.map(|end| sum + end))
-    };
+    // The sum of the other ends, if all of them are stated.
+    let absent = |ends: &[Option<i64>]| ends.iter().filter(|end| end.is_none()).count();
+    let (absent_lows, absent_highs, low_sum, high_sum) = (absent(&lows), absent(&highs), sum(&lows, 0), sum(&highs, 0));
+    let others = |own: Option<i64>, absent: usize, sum: i64| (absent == usize::from(own.is_none())).then(|| sum - own.unwrap_or(0));
     let ppm = |parts: i64| Ppm::from_parts(u32::try_from(parts.clamp(0, whole)).unwrap_or(0));
     for (index, row) in constituents.iter_mut().enumerate() {
-        if let Some(rest) = others(&lows, index).map(|sum| whole - sum).filter(|rest| highs[index].is_none_or(|high| *rest < high)) {
+        if let Some(rest) = others(lows[index], absent_lows, low_sum).map(|sum| whole - sum).filter(|rest| highs[index].is_none_or(|high| *rest < high)) {
             row.high = Some(ppm(rest)?);
         }
-        if let Some(rest) = others(&highs, index).map(|sum| (whole - sum).max(0)).filter(|rest| lows[index].is_none_or(|low| *rest > low)) {
+        if let Some(rest) =
+            others(highs[index], absent_highs, high_sum).map(|sum| (whole - sum).max(0)).filter(|rest| lows[index].is_none_or(|low| *rest > low))
+        {
             row.low = Some(ppm(rest)?);
         }
     }

@@ -201,12 +201,15 @@ impl From<&Material> for MaterialDocument {
                 .composition
                 .constituents()
                 .iter()
-                .map(|row| ConstituentDocument {
-                    inci: row.substance().inci().to_string(),
-                    typical: share(row.share()),
-                    low: share(if row.share().is_some() { row.stated_low() } else { row.low() }),
-                    high: share(if row.share().is_some() { row.stated_high() } else { row.high() }),
-                    declared: row.declaration(),
+                .map(|row| {
+                    let (low, high) = row.written_range();
+                    ConstituentDocument {
+                        inci: row.substance().inci().to_string(),
+                        typical: share(row.share()),
+                        low: share(low),
+                        high: share(high),
+                        declared: row.declaration(),
+                    }
                 })
                 .collect(),
             contained: material
@@ -257,7 +260,8 @@ impl From<&Lot> for LotDocument {
 pub(crate) struct MaterialRow {
     pub(crate) material: Material,
     pub(crate) premix: Vec<PremixPart>,
-    pub(crate) position: Option<(u32, u32)>,
+    /// Where it stands, for faults found when the parts are put in.
+    pub(crate) mark: usize,
 }
 
 /// A part of a premix by name.
@@ -285,28 +289,36 @@ pub(crate) fn read_material_row(view: &TableView<'_>, substances: &SubstanceTabl
     let form = view.needed("form", |view| view.choice::<Form>("form"));
     let source = view.prose("source").or_else(|| default_source.map(str::to_string));
     if source.is_none() {
-        view.fault("", Fault::new(FaultKind::Missing, "values without a source").remedy("add source = \"...\" to the material or at the top of the document"));
+        view.fault("", Fault::new(FaultKind::Missing, "values without a source").remedy("state the source of the material, or one for the whole document"));
     }
     let descending = view.boolean("descending").unwrap_or(false);
-    let constituents = read_constituents(view, substances);
+    let (constituents, complete) = read_constituents(view, substances);
     let contained = view.tables("contained", |view| read_contained(view, substances));
+    let (has_premix, mut premix_complete) = (view.has("premix"), true);
     let premix = view.tables("premix", |view| {
         let material = view.needed("material", |view| view.text("material"));
         let share = view.needed("percent", |view| view.ppm("percent"));
+        premix_complete &= material.is_some() && share.is_some();
         Some(PremixPart { material: material?.to_string(), share: share? })
     });
-    let composition = match (constituents, premix.is_empty()) {
-        (Some(rows), true) => view.accept(
+    let composition = match (constituents, has_premix) {
+        // A row that could not be read is reported already; the sum would only add a second, misleading fault.
+        (Some(_), false) if !complete => None,
+        (Some(rows), false) => view.accept(
             "constituents",
             if rows.iter().any(|row| row.share().is_some()) { Composition::stated(rows) } else { Composition::bounded(rows, descending) },
         ),
-        (None, true) => {
+        (None, false) => {
             view.fault("", Fault::new(FaultKind::Missing, "a material without constituents or premix"));
             None
         }
         // A stand-in until the parts are known.
-        (None, false) => Some(Composition::Premix(Vec::new())),
-        (Some(_), false) => {
+        (None, true) if !premix.is_empty() => Some(Composition::Premix(Vec::new())),
+        (None, true) => {
+            view.fault("premix", Fault::new(FaultKind::Missing, "a premix without parts"));
+            None
+        }
+        (Some(_), true) => {
             view.fault("premix", Fault::new(FaultKind::Contradiction, "a material has constituents or a premix, not both"));
             None
         }
@@ -321,7 +333,7 @@ pub(crate) fn read_material_row(view: &TableView<'_>, substances: &SubstanceTabl
         Some(name) => view.accept("difference_to", material.with_difference_to(&name))?,
         None => material,
     };
-    Some(MaterialRow { material, premix, position: Some(view.position()) })
+    premix_complete.then_some(MaterialRow { material, premix, mark: view.mark() })
 }
 
 /// What a material has besides names and composition.
@@ -416,7 +428,8 @@ fn read_inci(view: &TableView<'_>, substances: &SubstanceTable) -> Option<Arc<Su
     view.accept("inci", substances.get(name)).cloned()
 }
 
-fn read_constituents(view: &TableView<'_>, substances: &SubstanceTable) -> Option<Vec<Constituent>> {
+/// The constituents, if they are there, and whether each of them could be read.
+fn read_constituents(view: &TableView<'_>, substances: &SubstanceTable) -> (Option<Vec<Constituent>>, bool) {
     let listed = view.has("constituents");
     let mut complete = true;
     let rows = view.tables("constituents", |view| {
@@ -424,20 +437,18 @@ fn read_constituents(view: &TableView<'_>, substances: &SubstanceTable) -> Optio
         let typical = view.ppm("typical");
         let (low, high) = (view.ppm("low"), view.ppm("high"));
         let declaration = view.choice("declared").unwrap_or(Declaration::Ask);
-        complete &= substance.is_some() && (typical.is_some() || !view.has("typical"));
-        let row = match typical {
-            Some(share) => Constituent::typical(substance?, share),
-            None => Constituent::bounded(substance?),
+        let read = |value: Option<Ppm>, key: &str| value.is_some() || !view.has(key);
+        let readable = substance.is_some() && read(typical, "typical") && read(low, "low") && read(high, "high");
+        let row = match (typical, substance) {
+            (Some(share), Some(substance)) => Some(Constituent::typical(substance, share)),
+            (None, Some(substance)) => Some(Constituent::bounded(substance)),
+            (_, None) => None,
         };
-        let row = view.accept("", row.with_range(low, high));
-        complete &= row.is_some();
+        let row = row.and_then(|row| view.accept(range_key(view), row.with_range(low, high)));
+        complete &= readable && row.is_some();
         Some(row?.with_declaration(declaration))
     });
-    // A row that could not be read is reported already; the sum would only add a second, misleading fault.
-    if listed && !complete {
-        return Some(vec![Constituent::typical(Substance::unspecified(), Ppm::WHOLE)]);
-    }
-    listed.then_some(rows)
+    (listed.then_some(rows), complete)
 }
 
 fn read_contained(view: &TableView<'_>, substances: &SubstanceTable) -> Option<Contained> {
@@ -446,7 +457,12 @@ fn read_contained(view: &TableView<'_>, substances: &SubstanceTable) -> Option<C
     let (typical, low, high) = (view.ppm("typical"), view.ppm("low"), view.ppm("high"));
     let source = view.prose("source").unwrap_or_else(|| "as the material's".to_string());
     let of = view.accept("of", substances.get(of?))?.inci().to_string();
-    view.accept("", Contained::new(&of, substance?, typical, low, high, &source))
+    view.accept(range_key(view), Contained::new(&of, substance?, typical, low, high, &source))
+}
+
+/// The end of a range that a contradiction is reported at.
+fn range_key(view: &TableView<'_>) -> &'static str {
+    if view.has("low") { "low" } else { "high" }
 }
 
 /// Reads one lot.

@@ -115,7 +115,7 @@ impl Material {
         let changes = changes(typical, &rows, self.difference_to());
         let mut material = self.clone();
         material.composition = Composition::stated(rows).map_err(|error| error.within(&place))?;
-        material.lot = Some(super::LotOf { lot: Arc::clone(lot), typical: Arc::new(self.clone()) });
+        material.lot = Some(super::LotOf { lot: Arc::clone(lot), typical: Arc::new(self.clone()), changes: changes.clone() });
         Ok((material, changes))
     }
 }

@@ -4,24 +4,29 @@ mod composition;
 mod constituent;
 mod document;
 mod lot;
+mod premix;
 mod words;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, HashMap};
 use std::fmt;
 use std::sync::Arc;
 
 pub use composition::{Composition, TightenedEnd};
 pub use constituent::{Constituent, Contained, Declaration};
 pub use document::{LotDocument, MaterialDocument};
-pub(crate) use document::{MaterialRow, read_lot, read_material_row};
+pub(crate) use document::{MaterialRow, PremixPart, read_lot, read_material_row};
 pub use lot::{Certificate, CertificateChange, Lot, StatedActive};
+pub(crate) use premix::PartsFirst;
 use rust_decimal::Decimal;
 pub use words::{ActiveConvention, Caution, Form, PhRange, UseLevel};
 
-use crate::document::{check_name, check_slug};
+use crate::document::{check_name, check_slug, fold, shown};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Active, Exact, Ppm, Solids};
 use crate::substance::{Attribute, Attributes, Class, Statement, Substance, Volatility};
+
+/// The most constituents that a message lists.
+const MOST_LISTED: usize = 20;
 
 /// A raw material, typical or one lot of it.
 ///
@@ -47,7 +52,7 @@ use crate::substance::{Attribute, Attributes, Class, Statement, Substance, Volat
 /// assert_eq!(betaine.solids()?.to_string(), "35 % solids");
 /// # Ok::<(), tenside::Error>(())
 /// ```
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct Material {
     id: String,
     name: String,
@@ -76,6 +81,7 @@ pub struct Material {
 struct LotOf {
     lot: Arc<Lot>,
     typical: Arc<Material>,
+    changes: Vec<CertificateChange>,
 }
 
 impl Material {
@@ -119,7 +125,7 @@ impl Material {
                 faults.push(
                     Fault::new(FaultKind::UnknownName, "a contained substance is a share of no ingredient here")
                         .value(format!("{:?}", part.of()))
-                        .allowed(self.composition.constituents().iter().map(|row| row.substance().inci()).collect::<Vec<_>>().join(", ")),
+                        .allowed(self.composition.constituents().iter().map(|row| row.substance().inci()).take(MOST_LISTED).collect::<Vec<_>>().join(", ")),
                 );
             }
         }
@@ -149,11 +155,12 @@ impl Material {
     /// # Errors
     /// A name that is neither a constituent nor `unspecified`.
     pub fn with_difference_to(mut self, constituent: &str) -> Result<Self, Error> {
-        let known = constituent == crate::substance::UNSPECIFIED || self.composition.constituents().iter().any(|row| row.substance().inci() == constituent);
-        if !known {
-            return Err(Fault::new(FaultKind::UnknownName, "the difference of a lot goes to no constituent here").value(format!("{constituent:?}")).into());
-        }
-        self.difference_to = Some(constituent.to_string());
+        let names = || self.composition.constituents().iter().map(|row| row.substance().inci()).chain([crate::substance::UNSPECIFIED]);
+        let Some(name) = names().find(|name| fold(name) == fold(constituent)).map(str::to_string) else {
+            let fault = Fault::new(FaultKind::UnknownName, "the difference of a lot goes to no constituent here").value(shown(constituent));
+            return Err(fault.allowed(names().take(MOST_LISTED).collect::<Vec<_>>().join(", ")).into());
+        };
+        self.difference_to = Some(name);
         Ok(self)
     }
 
@@ -208,6 +215,11 @@ impl Material {
         }
     }
 
+    /// The constituent that takes a lot's difference, if it is stated.
+    pub(crate) fn stated_difference_to(&self) -> Option<&str> {
+        self.difference_to.as_deref()
+    }
+
     /// What its active figure rests on.
     #[must_use]
     pub fn active_convention(&self) -> Option<ActiveConvention> {
@@ -259,13 +271,7 @@ impl Material {
     /// Cautions for whoever handles it, those of a premix's parts included.
     #[must_use]
     pub fn cautions(&self) -> BTreeSet<Caution> {
-        let mut cautions = self.cautions.clone();
-        if let Composition::Premix(parts) = &self.composition {
-            for (part, _) in parts {
-                cautions.extend(part.cautions());
-            }
-        }
-        cautions
+        self.parts_first().into_iter().flat_map(|material| material.cautions.iter().copied()).collect()
     }
 
     /// Unambiguous other names.
@@ -283,7 +289,7 @@ impl Material {
     /// True where its values, or those of a premix's part, are the starter catalogue's: output resting on them is a DRAFT.
     #[must_use]
     pub fn is_starter(&self) -> bool {
-        self.starter || matches!(&self.composition, Composition::Premix(parts) if parts.iter().any(|(part, _)| part.is_starter()))
+        self.parts_first().into_iter().any(|material| material.starter)
     }
 
     /// The lot it stands for, if it is one.
@@ -298,15 +304,10 @@ impl Material {
         self.lot.as_ref().map(|of| &of.typical)
     }
 
-    /// The raw materials without premixes that make it up, each with its share of the whole (0 to 1).
+    /// What the lot's certificate changed against the typical material.
     #[must_use]
-    pub fn leaves(&self) -> Vec<(&Material, Exact)> {
-        match &self.composition {
-            Composition::Premix(parts) => {
-                parts.iter().flat_map(|(part, share)| part.leaves().into_iter().map(move |(leaf, inner)| (leaf, inner * share.share()))).collect()
-            }
-            _ => vec![(self, Exact::ONE)],
-        }
+    pub fn certificate_changes(&self) -> &[CertificateChange] {
+        self.lot.as_ref().map_or(&[], |of| &of.changes)
     }
 
     /// True where every share has a typical value.
@@ -367,16 +368,20 @@ impl Material {
     /// is stated not to. `None` is unknown. The nameless remainder is left out of account.
     #[must_use]
     pub fn attribute(&self, attribute: Attribute) -> Option<Statement> {
-        if let Some(statement) = self.attributes.get(attribute) {
-            return Some(statement.clone());
+        let mut statements: HashMap<*const Material, Option<Statement>> = HashMap::new();
+        for material in self.parts_first() {
+            let inner = material.composition.parts().iter().map(|(part, _)| statements.get(&Arc::as_ptr(part)).cloned().flatten());
+            let statement = match (material.attributes.get(attribute), &material.composition) {
+                (Some(statement), _) => Some(statement.clone()),
+                (None, Composition::Premix(_)) => joined(inner.collect()),
+                (None, _) => material.attribute_of_ingredients(attribute),
+            };
+            statements.insert(material, statement);
         }
-        if let Composition::Premix(parts) = &self.composition {
-            let inner: Vec<Option<Statement>> = parts.iter().map(|(part, _)| part.attribute(attribute)).collect();
-            if let Some(yes) = inner.iter().flatten().find(|statement| statement.value) {
-                return Some(yes.clone());
-            }
-            return if inner.iter().all(Option::is_some) { inner.into_iter().flatten().next() } else { None };
-        }
+        statements.remove(&std::ptr::from_ref(self)).flatten()
+    }
+
+    fn attribute_of_ingredients(&self, attribute: Attribute) -> Option<Statement> {
         let named: Vec<&Substance> = self.composition.constituents().iter().map(|row| row.substance().as_ref()).filter(|row| !row.is_unspecified()).collect();
         if let Some(yes) = named.iter().filter_map(|substance| substance.attributes().get(attribute)).find(|statement| statement.value) {
             return Some(yes.clone());
@@ -389,6 +394,66 @@ impl Material {
     #[must_use]
     pub fn use_level(&self, product_use: &str) -> Option<&UseLevel> {
         self.use_levels.iter().find(|level| level.product_use == product_use)
+    }
+
+    /// Equal, with premixes of the same shares; whether the parts are equal is left open.
+    fn same_but_for_parts(&self, other: &Material) -> bool {
+        // Taken apart, so that a field added later cannot be forgotten.
+        let Material {
+            id,
+            name,
+            form,
+            phase,
+            composition,
+            contained,
+            difference_to,
+            active_convention,
+            ph_range,
+            use_levels,
+            density,
+            melting_point,
+            highest_process_temperature,
+            bound_water,
+            attributes,
+            cautions,
+            aliases,
+            source,
+            starter,
+            lot,
+        } = self;
+        *id == other.id
+            && *name == other.name
+            && *form == other.form
+            && *phase == other.phase
+            && composition.same_but_for_parts(&other.composition)
+            && *contained == other.contained
+            && *difference_to == other.difference_to
+            && *active_convention == other.active_convention
+            && *ph_range == other.ph_range
+            && *use_levels == other.use_levels
+            && *density == other.density
+            && *melting_point == other.melting_point
+            && *highest_process_temperature == other.highest_process_temperature
+            && *bound_water == other.bound_water
+            && *attributes == other.attributes
+            && *cautions == other.cautions
+            && *aliases == other.aliases
+            && *source == other.source
+            && *starter == other.starter
+            && *lot == other.lot
+    }
+
+    /// Naming the substances of this table where it has others of the same names.
+    pub(crate) fn with_substances_of(&self, table: &crate::substance::SubstanceTable) -> Material {
+        let winner = |substance: &Arc<Substance>| table.find(substance.inci()).unwrap_or(substance).clone();
+        let mut material = self.clone();
+        for row in material.composition.constituents_mut() {
+            row.substance = winner(&row.substance);
+        }
+        for part in &mut material.contained {
+            part.substance = winner(&part.substance);
+        }
+        material
     }
 
     /// Marked as resting on starter values.
@@ -421,6 +486,14 @@ impl Material {
         }
         main.0
     }
+}
+
+/// What the parts of a premix say together: yes if one has the property, no if each is stated not to.
+fn joined(inner: Vec<Option<Statement>>) -> Option<Statement> {
+    if let Some(yes) = inner.iter().flatten().find(|statement| statement.value) {
+        return Some(yes.clone());
+    }
+    if inner.iter().all(Option::is_some) { inner.into_iter().flatten().next() } else { None }
 }
 
 impl fmt::Display for Material {

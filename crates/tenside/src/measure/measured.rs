@@ -2,7 +2,7 @@
 
 use super::compile::sum_typical;
 use super::extreme::greatest;
-use super::{Basis, Compiled, Facts, LineTerms, LineView, Measure};
+use super::{Basis, Compiled, Content, Facts, LineTerms, LineView, Measure};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
 use crate::number::{Exact, Interval};
@@ -104,7 +104,33 @@ impl Formula {
                 }
             }
         }
-        notes.into_iter().map(|(note, names)| format!("{note}: {}", names.join(", "))).collect()
+        let mut said: Vec<String> = notes.into_iter().map(|(note, names)| format!("{note}: {}", names.join(", "))).collect();
+        if matches!(measure.numerator().0, Content::Active(_) | Content::ActiveMoles) {
+            said.extend(self.conventions());
+        }
+        said
+    }
+
+    /// What the active figures rest on, each convention with its raw materials.
+    fn conventions(&self) -> Option<String> {
+        let mut found: Vec<(String, Vec<&str>)> = Vec::new();
+        for line in self.lines().iter().filter(|line| !line.percent().is_zero()) {
+            for (leaf, _) in line.material().leaves() {
+                let brings_active = leaf.composition().constituents().iter().any(|row| row.substance().counts_as_active());
+                if !brings_active {
+                    continue;
+                }
+                let method = leaf.lot().and_then(|lot| lot.certificate().active.as_ref()).map(|active| format!("{} by certificate", active.method));
+                let convention = method.or_else(|| leaf.active_convention().map(|known| known.to_string())).unwrap_or_else(|| "not stated".to_string());
+                match found.iter_mut().find(|(known, _)| *known == convention) {
+                    Some((_, names)) if !names.contains(&leaf.id()) => names.push(leaf.id()),
+                    Some(_) => {}
+                    None => found.push((convention, vec![leaf.id()])),
+                }
+            }
+        }
+        let text: Vec<String> = found.into_iter().map(|(convention, names)| format!("{convention} ({})", names.join(", "))).collect();
+        (!text.is_empty()).then(|| format!("active figures rest on: {}", text.join("; ")))
     }
 }
 

@@ -66,7 +66,7 @@ impl Formula {
         Ok(page
             .with(Part::Table(self.line_table()))
             .section("Measures", Part::Table(measure_table(self, bases)?))
-            .section("Not counted", Part::List(notes(self)?)))
+            .section("To know about these", Part::List(notes(self)?)))
     }
 
     /// Constituents with their intervals.
@@ -157,6 +157,27 @@ fn measure_table(formula: &Formula, bases: &[Basis]) -> Result<Table, Error> {
         table.push(row);
     }
     Ok(table)
+}
+
+/// What the certificates changed.
+fn lots(formula: &Formula) -> Vec<String> {
+    let mut said: Vec<String> = Vec::new();
+    for (material, lot) in formula.lines().iter().filter_map(|line| Some((line.material(), line.material().lot()?))) {
+        let changes = material.certificate_changes().iter().map(|change| {
+            let note = match (change.takes_difference, change.outside_range) {
+                (true, _) => " (takes the difference)",
+                (_, true) => " (outside the range stated for the material)",
+                _ => "",
+            };
+            format!("{} {} % instead of {} %{note}", change.constituent, change.lot, change.typical)
+        });
+        let changes: Vec<String> = changes.collect();
+        let sentence = format!("lot {} of {}: {}", lot.id(), material.id(), if changes.is_empty() { "as typical".to_string() } else { changes.join("; ") });
+        if !said.contains(&sentence) {
+            said.push(sentence);
+        }
+    }
+    said
 }
 
 /// Why a measure has no value, and what was left out of the count, each said once.

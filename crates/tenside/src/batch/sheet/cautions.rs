@@ -1,0 +1,70 @@
+//! The cautions of a batch: each advice once, with the lines it concerns.
+
+use rust_decimal::Decimal;
+
+use super::super::Batch;
+use crate::document::Named;
+use crate::material::Caution;
+
+/// From this phase temperature in °C on the mass is hot to the hand (common practice, no source).
+const HOT_FROM: Decimal = Decimal::from_parts(40, 0, 0, false, 0);
+/// The usual phase that is melted, hot even where no temperature is stated.
+const MELTED: &str = "melted";
+
+/// One advice.
+pub(super) struct Advice {
+    pub(super) heading: &'static str,
+    pub(super) text: String,
+    /// The lines or phases it concerns, as the sheet names them.
+    pub(super) concerns: String,
+}
+
+fn heading(caution: Caution) -> &'static str {
+    match caution {
+        Caution::InhalableDust => "Dust",
+        Caution::EyeDamage => "Damages eyes",
+        Caution::Corrosive => "Corrosive",
+        Caution::Flammable => "Flammable",
+        Caution::Sensitising => "Can sensitise",
+        Caution::HeatSensitive => "Sensitive to heat",
+    }
+}
+
+/// The advice of the caution; dust gets into eyes as well.
+fn words(caution: Caution) -> String {
+    match caution {
+        Caution::InhalableDust => format!("{}; wear eye protection", caution.advice()),
+        _ => caution.advice().to_string(),
+    }
+}
+
+/// Every advice that concerns a line or phase; last the lines of which nothing is stated, which is not the same as no danger.
+pub(super) fn advice(batch: &Batch) -> Vec<Advice> {
+    let mut all = Vec::new();
+    for &caution in Caution::ALL {
+        let lines: Vec<String> =
+            batch.weighings().iter().filter(|weighing| weighing.line().material().cautions().contains(&caution)).map(|weighing| weighing.label()).collect();
+        if !lines.is_empty() {
+            all.push(Advice { heading: heading(caution), text: words(caution), concerns: lines.join("; ") });
+        }
+    }
+    let hot: Vec<String> = batch
+        .phases()
+        .filter_map(|(phase, _)| match phase.temperature() {
+            Some(temperature) if temperature >= HOT_FROM => Some(format!("phase {:?} at {} °C", phase.name(), temperature.normalize())),
+            None if phase.name() == MELTED => Some(format!("phase {:?}, temperature not stated", phase.name())),
+            _ => None,
+        })
+        .collect();
+    if !hot.is_empty() {
+        let text = "wear heat-proof gloves and eye protection; let solids down slowly; never leave it on the heat alone".to_string();
+        all.push(Advice { heading: "Hot mass", text, concerns: hot.join("; ") });
+    }
+    let unknown: Vec<String> =
+        batch.weighings().iter().filter(|weighing| weighing.line().material().cautions().is_empty()).map(|weighing| weighing.label()).collect();
+    if !unknown.is_empty() {
+        let text = "that is unknown, not none; read the safety data sheet".to_string();
+        all.push(Advice { heading: "No caution stated", text, concerns: unknown.join("; ") });
+    }
+    all
+}

@@ -1,0 +1,83 @@
+//! Masses as they are printed: in the unit and with the decimals of the scale they are weighed on.
+
+use crate::number::{Exact, Mass, MassUnit};
+
+/// No scale shows more decimals.
+const MOST_PLACES: u32 = 6;
+
+/// A unit and a number of decimals.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Shown {
+    pub(super) unit: MassUnit,
+    pub(super) places: u32,
+}
+
+/// The decimals that `mass` has in `unit`, if it can be written with few.
+fn places(mass: &Mass, unit: MassUnit) -> Option<u32> {
+    let text = mass.in_unit(unit).decimal_text()?;
+    let places = text.split_once('.').map_or(0, |(_, decimals)| decimals.len());
+    u32::try_from(places).ok().filter(|places| *places <= MOST_PLACES)
+}
+
+/// The unit preferred, then those of which people own scales, the commonest first.
+fn units(preferred: MassUnit) -> [MassUnit; 6] {
+    [preferred, MassUnit::Gram, MassUnit::Ounce, MassUnit::Milligram, MassUnit::Kilogram, MassUnit::Pound]
+}
+
+impl Shown {
+    /// How masses of whole divisions are written exactly: in the preferred unit where that can be, else in the first that can. A scale
+    /// that reads ounces is not read in grams.
+    pub(super) fn of(division: &Mass, preferred: MassUnit) -> Option<Self> {
+        units(preferred).into_iter().find_map(|unit| Some(Shown { unit, places: places(division, unit)? }))
+    }
+
+    /// With so many more decimals, for masses that are reckoned and not weighed.
+    pub(super) fn finer(self, more: u32) -> Self {
+        Shown { places: self.places + more, ..self }
+    }
+
+    /// The number without its unit.
+    pub(super) fn number(self, mass: &Mass) -> String {
+        self.number_of_grams(mass.grams())
+    }
+
+    /// The number for a sum in grams.
+    pub(super) fn number_of_grams(self, grams: &Exact) -> String {
+        (grams / self.unit.grams()).rounded_text(self.places)
+    }
+
+    /// Number and unit; `about` where the decimals do not say it all.
+    pub(super) fn text(self, mass: &Mass) -> String {
+        let about = if places(mass, self.unit).is_some_and(|places| places <= self.places) { "" } else { "about " };
+        format!("{about}{} {}", self.number(mass), self.unit.symbol())
+    }
+}
+
+/// A mass somebody typed, with as few decimals as say it exactly, in the unit preferred or the first that can.
+pub(super) fn brief(mass: &Mass, preferred: MassUnit) -> String {
+    Shown::of(mass, preferred).unwrap_or(Shown { unit: preferred, places: 2 }).text(mass)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_scale_in_ounces_is_read_in_ounces() {
+        let ounces: Mass = "0.05 oz".parse().unwrap();
+        assert_eq!(Shown::of(&ounces, MassUnit::Gram), Some(Shown { unit: MassUnit::Ounce, places: 2 }));
+        assert_eq!(Shown::of(&ounces, MassUnit::Pound), Some(Shown { unit: MassUnit::Pound, places: 6 }));
+        let grams: Mass = "0.1 g".parse().unwrap();
+        assert_eq!(Shown::of(&grams, MassUnit::Kilogram), Some(Shown { unit: MassUnit::Kilogram, places: 4 }));
+        assert_eq!(Shown::of(&grams, MassUnit::Ounce), Some(Shown { unit: MassUnit::Gram, places: 1 }));
+        assert_eq!(Shown::of(&Mass::new(&crate::number::Exact::ratio(1, 3), MassUnit::Gram).unwrap(), MassUnit::Gram), None);
+    }
+
+    #[test]
+    fn about_says_that_decimals_are_missing() {
+        let shown = Shown { unit: MassUnit::Gram, places: 1 };
+        assert_eq!(shown.text(&"12 g".parse().unwrap()), "12.0 g");
+        assert_eq!(shown.text(&"12.04 g".parse().unwrap()), "about 12.0 g");
+        assert_eq!(brief(&"1 oz".parse().unwrap(), MassUnit::Gram), "1 oz");
+    }
+}

@@ -1,0 +1,213 @@
+//! Sheets of cells with a header row, as spreadsheets export them.
+
+use std::borrow::Cow;
+
+use super::split::Splitter;
+use super::tree::{Node, Value};
+use super::{CellPlace, DecimalMark, Delimiter, Named, Reader, fold, nearest, shown};
+use crate::error::{Fault, FaultKind};
+
+/// Longest sheet, in bytes.
+const LONGEST: usize = 256 << 20;
+
+/// The columns that a sheet may have.
+#[derive(Clone, Copy)]
+pub(crate) struct Columns {
+    /// What the sheet is called in faults.
+    pub(crate) file: &'static str,
+    /// Every column.
+    pub(crate) known: &'static [&'static str],
+    /// The columns without which the sheet says nothing, whatever the options.
+    pub(crate) needed: &'static [&'static str],
+}
+
+/// Sheets read together: their cells' places, counted through, and the faults of their outer form.
+#[derive(Default)]
+pub(crate) struct Sheets {
+    places: Vec<CellPlace>,
+    faults: Vec<(usize, Fault)>,
+}
+
+/// One row below the header that has something in it.
+pub(crate) struct Row<'t> {
+    columns: Columns,
+    /// Which cell belongs to each known column.
+    order: std::rc::Rc<[Option<usize>]>,
+    cells: Vec<Cow<'t, str>>,
+    /// The mark of the first cell.
+    mark: usize,
+}
+
+impl<'t> Row<'t> {
+    fn index(&self, column: &str) -> Option<usize> {
+        let known = self.columns.known.iter().position(|known| *known == column)?;
+        self.order[known]
+    }
+
+    /// The text in a column, empty where the sheet does not have the column.
+    pub(crate) fn text(&self, column: &str) -> &str {
+        self.index(column).and_then(|index| self.cells.get(index)).map_or("", |cell| cell)
+    }
+
+    /// The mark of the cell in a column; where there is no such cell, of the row.
+    pub(crate) fn mark(&self, column: &str) -> usize {
+        self.mark + self.index(column).filter(|index| *index < self.cells.len()).unwrap_or(0)
+    }
+
+    /// A node of the cell in a column, made by `value` if there is something in the cell.
+    pub(crate) fn node<'r>(&'r self, column: &str, value: impl FnOnce(&'r str) -> Value<'r>) -> Node<'r> {
+        let text = self.text(column);
+        Node { offset: self.mark(column), value: if text.is_empty() { Value::Empty } else { value(text) } }
+    }
+}
+
+impl Sheets {
+    /// Reports a fault of the cell at a mark.
+    pub(crate) fn fault(&mut self, mark: usize, fault: Fault) {
+        self.faults.push((mark, fault));
+    }
+
+    /// The mark of a place without a cell.
+    fn extra_mark(&mut self, file: &'static str, line: u32, column: u32) -> usize {
+        self.places.push(CellPlace { file, line, column });
+        self.places.len() - 1
+    }
+
+    /// True once there are more faults than anyone reads.
+    pub(crate) fn is_full(&self) -> bool {
+        self.faults.len() >= super::MOST_FAULTS
+    }
+
+    /// Adds a sheet. Nothing where it is no sheet with the needed columns; why not is among the faults then.
+    pub(crate) fn read<'t>(&mut self, text: &'t str, columns: Columns, needed: &[&str], delimiter: Option<Delimiter>) -> Option<Vec<Row<'t>>> {
+        let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
+        if text.len() > LONGEST {
+            let mark = self.extra_mark(columns.file, 1, 1);
+            self.fault(mark, Fault::new(FaultKind::Syntax, "the sheet is too long; split it").value(text.len()).allowed(format!("up to {LONGEST} bytes")));
+            return None;
+        }
+        let mut splitter = Splitter::new(text, delimiter.unwrap_or_else(|| detect(text, columns.known)));
+        let mut header: Option<Header> = None;
+        let mut rows = Vec::new();
+        let mut whole = true;
+        while let Some(row) = splitter.row() {
+            let cells = match row {
+                Ok(cells) => cells,
+                Err(bad) => {
+                    let mark = self.extra_mark(columns.file, bad.line, bad.column);
+                    self.fault(mark, Fault::new(FaultKind::Syntax, bad.message).remedy(bad.remedy));
+                    whole = false;
+                    break;
+                }
+            };
+            if cells.iter().all(|cell| cell.text.is_empty()) {
+                continue;
+            }
+            let mark = self.places.len();
+            for (cell, column) in cells.iter().zip(1u32..) {
+                self.places.push(CellPlace { file: columns.file, line: cell.line, column });
+            }
+            let cells: Vec<Cow<'t, str>> = cells.into_iter().map(|cell| cell.text).collect();
+            match &header {
+                None => header = Some(self.header(&cells, columns, needed, mark)),
+                Some(header) => {
+                    self.shape(&cells, header, mark);
+                    rows.push(Row { columns, order: header.order.clone(), cells, mark });
+                }
+            }
+        }
+        let Some(header) = header else {
+            if whole {
+                let mark = self.extra_mark(columns.file, 1, 1);
+                self.fault(
+                    mark,
+                    Fault::new(FaultKind::Missing, "the sheet is empty").remedy(format!("begin it with a header row: {}", columns.known.join(", "))),
+                );
+            }
+            return None;
+        };
+        (whole && header.complete).then_some(rows)
+    }
+
+    fn header(&mut self, cells: &[Cow<'_, str>], columns: Columns, needed: &[&str], mark: usize) -> Header {
+        let mut order = vec![None; columns.known.len()];
+        for (index, cell) in cells.iter().enumerate().filter(|(_, cell)| !cell.is_empty()) {
+            let folded = fold(cell);
+            match columns.known.iter().position(|known| fold(known) == folded) {
+                Some(known) if order[known].is_none() => order[known] = Some(index),
+                Some(_) => {
+                    self.fault(mark + index, Fault::new(FaultKind::Duplicate, "a column stands twice").value(shown(cell)).remedy("keep one of the two"));
+                }
+                None => {
+                    let fault = Fault::new(FaultKind::UnknownKey, "unknown column").value(shown(cell)).allowed(columns.known.join(", "));
+                    self.fault(
+                        mark + index,
+                        match nearest(&cell.chars().take(super::LONGEST_SHOWN).collect::<String>(), columns.known.iter().copied()) {
+                            Some(near) => fault.remedy(format!("did you mean {near:?}?")),
+                            None => fault.remedy("remove the column"),
+                        },
+                    );
+                }
+            }
+        }
+        let absent: Vec<&str> =
+            columns.known.iter().zip(&order).filter(|(known, cell)| cell.is_none() && needed.contains(known)).map(|(known, _)| *known).collect();
+        for column in &absent {
+            self.fault(mark, Fault::new(FaultKind::Missing, "a needed column is not there").value(format!("{column:?}")).remedy("add it to the header row"));
+        }
+        let width = cells.iter().rposition(|cell| !cell.is_empty()).map_or(0, |last| last + 1);
+        let named = cells.iter().map(|cell| !cell.is_empty()).collect();
+        Header { order: order.into(), width, named, complete: absent.is_empty() }
+    }
+
+    /// Reports a row that is not as wide as the header. Empty cells past it are what spreadsheets leave behind.
+    fn shape(&mut self, cells: &[Cow<'_, str>], header: &Header, mark: usize) {
+        if cells.len() < header.width {
+            let fault = Fault::new(FaultKind::Syntax, "a row has fewer cells than the header").value(cells.len());
+            self.fault(mark, fault.allowed(format!("{} cells", header.width)).remedy("fill it up with empty cells; a cell in the middle may be missing"));
+        }
+        for (index, cell) in cells.iter().enumerate().filter(|(_, cell)| !cell.is_empty()) {
+            if !header.named.get(index).copied().unwrap_or(false) {
+                let fault = Fault::new(FaultKind::Syntax, "a cell in a column without a header").value(shown(cell));
+                self.fault(mark + index, fault.remedy("name the column or empty the cell; a cell that holds the delimiter needs quotes around it"));
+            }
+        }
+    }
+
+    /// A reader of a tree made from the rows, which reports the faults found so far as well.
+    pub(crate) fn into_reader(self, decimals: DecimalMark) -> Reader<'static> {
+        let reader = Reader::over_cells(self.places, decimals);
+        for (mark, fault) in self.faults {
+            reader.fault(mark, fault);
+        }
+        reader
+    }
+}
+
+struct Header {
+    order: std::rc::Rc<[Option<usize>]>,
+    /// The number of cells up to the last named one.
+    width: usize,
+    /// Which cells have a name.
+    named: Vec<bool>,
+    complete: bool,
+}
+
+/// The delimiter that finds the most known columns in the header row; the comma if none finds any.
+fn detect(text: &str, known: &[&str]) -> Delimiter {
+    let known: Vec<String> = known.iter().map(|name| fold(name)).collect();
+    let found = |delimiter: Delimiter| {
+        let mut splitter = Splitter::new(text, delimiter);
+        let header = std::iter::from_fn(|| splitter.row()).find(|row| row.as_ref().map_or(true, |cells| cells.iter().any(|cell| !cell.text.is_empty())));
+        let cells = header.and_then(Result::ok).unwrap_or_default();
+        cells.iter().filter(|cell| known.contains(&fold(&cell.text))).count()
+    };
+    let mut best = (0, Delimiter::Comma);
+    for delimiter in Delimiter::ALL {
+        let count = found(*delimiter);
+        if count > best.0 {
+            best = (count, *delimiter);
+        }
+    }
+    best.1
+}

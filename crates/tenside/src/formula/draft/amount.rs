@@ -1,0 +1,432 @@
+//! An amount as a recipe gives it: a figure with a unit, a range, or "q.s.".
+
+use std::fmt;
+use std::str::FromStr;
+
+use super::VolumeUnit;
+use super::figure::{Figure, Mark, scan};
+use crate::bounds::Quantity;
+use crate::error::{Error, Fault, FaultKind};
+use crate::number::{Exact, MassUnit};
+
+/// The longest text, in bytes, that is read as an amount.
+pub(super) const LONGEST_AMOUNT: usize = 200;
+/// How an amount may be written, for messages.
+pub(super) const AMOUNTS: &str = "a percentage (12 %), a mass (30 g), a volume (5 ml, 1 tsp), drops (3 drops), a range (3 to 5 %) or q.s.";
+
+/// In what an amount is counted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum AmountUnit {
+    /// A bare number.
+    Unstated,
+    /// Percent.
+    Percent,
+    /// A unit of mass.
+    Mass(MassUnit),
+    /// A unit of volume.
+    Volume(VolumeUnit),
+    /// Drops: 0.025 to 0.05 g each (common practice, no source).
+    Drop,
+}
+
+impl AmountUnit {
+    fn suffix(self) -> String {
+        match self {
+            AmountUnit::Unstated => String::new(),
+            AmountUnit::Percent => " %".to_string(),
+            AmountUnit::Mass(unit) => format!(" {}", unit.symbol()),
+            AmountUnit::Volume(unit) => format!(" {unit}"),
+            AmountUnit::Drop => " drops".to_string(),
+        }
+    }
+}
+
+/// An amount as a recipe gives it. It prints in one way and reads that back.
+///
+/// ```
+/// use tenside::formula::{Amount, AmountUnit};
+/// use tenside::number::Exact;
+/// let amount: Amount = "12,5 % active".parse()?;
+/// assert_eq!(amount, Amount::Of { value: Exact::ratio(25, 2), unit: AmountUnit::Percent, active: true });
+/// assert_eq!("3–5%".parse::<Amount>()?.to_string(), "3 to 5 %");
+/// assert_eq!("qs to 100".parse::<Amount>()?.to_string(), "q.s. to 100");
+/// assert!("1,500 g".parse::<Amount>().unwrap_err().is_question());
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Amount {
+    /// One figure.
+    Of {
+        /// How many.
+        value: Exact,
+        /// Of what.
+        unit: AmountUnit,
+        /// True where the figure counts active matter, not the material as supplied.
+        active: bool,
+    },
+    /// From a low to a high figure.
+    Range {
+        /// The low end.
+        low: Exact,
+        /// The high end, above the low one.
+        high: Exact,
+        /// Of what.
+        unit: AmountUnit,
+        /// True where the figures count active matter.
+        active: bool,
+    },
+    /// What fills up, to the whole or to a stated sum.
+    Fill {
+        /// The sum, where stated: a percentage, a bare number, a mass or a volume.
+        to: Option<(Exact, AmountUnit)>,
+    },
+}
+
+impl fmt::Display for Amount {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let basis = |active: bool| if active { " active" } else { "" };
+        match self {
+            Amount::Of { value, unit, active } => write!(formatter, "{value}{}{}", unit.suffix(), basis(*active)),
+            Amount::Range { low, high, unit, active } => write!(formatter, "{low} to {high}{}{}", unit.suffix(), basis(*active)),
+            Amount::Fill { to: None } => formatter.write_str("q.s."),
+            Amount::Fill { to: Some((value, unit)) } => write!(formatter, "q.s. to {value}{}", unit.suffix()),
+        }
+    }
+}
+
+impl FromStr for Amount {
+    type Err = Error;
+
+    /// Reads what stands beside a raw material in a recipe. The word "optional" is left aside.
+    fn from_str(text: &str) -> Result<Self, Error> {
+        let fault = |kind: FaultKind, message: &str| Fault::new(kind, message).value(shown(text)).allowed(AMOUNTS);
+        Err(match read(text).content {
+            Content::Amount { amount, .. } => return Ok(amount),
+            Content::Nothing => fault(FaultKind::Missing, "no amount").into(),
+            Content::TwoWays { decimal, thousands } => fault(FaultKind::Question, "the mark before three digits may part decimals or thousands")
+                .remedy(format!("write {decimal} or {thousands}"))
+                .into(),
+            Content::OutOfRange { allowed } => Fault::new(FaultKind::OutOfRange, "amount out of range").value(shown(text)).allowed(allowed).into(),
+            Content::NotUnderstood(reason) => fault(FaultKind::NotANumber, reason).into(),
+        })
+    }
+}
+
+/// A piece of what was written, quoted and escaped, short enough for a message.
+pub(super) fn shown(text: &str) -> String {
+    let piece: String = text.chars().take(80).collect();
+    format!("{piece:?}")
+}
+
+/// An amount text as far as it could be read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct AmountText {
+    /// The word "optional" stands in it.
+    pub(super) optional: bool,
+    pub(super) content: Content,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Content {
+    Nothing,
+    /// Read. `thousands` is the other reading of a decimal point before three digits; it matters only where the recipe writes decimal commas elsewhere.
+    Amount {
+        amount: Amount,
+        mark: Mark,
+        thousands: Option<Amount>,
+    },
+    TwoWays {
+        decimal: Amount,
+        thousands: Amount,
+    },
+    OutOfRange {
+        allowed: String,
+    },
+    NotUnderstood(&'static str),
+}
+
+const NOT_UNDERSTOOD: &str = "the amount is not understood";
+
+/// Reads an amount text.
+pub(super) fn read(text: &str) -> AmountText {
+    if text.len() > LONGEST_AMOUNT {
+        return AmountText { optional: false, content: Content::NotUnderstood("the amount is longer than 200 bytes") };
+    }
+    let (text, optional) = without_optional(&tidied(text));
+    let content = if text.is_empty() { Content::Nothing } else { fill(&text).unwrap_or_else(|| figures(&text)) };
+    AmountText { optional, content }
+}
+
+/// Blanks, dashes, percent signs and letter case made alike.
+fn tidied(text: &str) -> String {
+    let mut tidy = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            c if c.is_whitespace() => {
+                if !tidy.ends_with(' ') {
+                    tidy.push(' ');
+                }
+            }
+            '\u{2010}'..='\u{2015}' | '\u{2212}' | '\u{FE63}' | '\u{FF0D}' => tidy.push('-'),
+            '\u{FF05}' => tidy.push('%'),
+            '\u{2044}' | '\u{2215}' => tidy.push('/'),
+            c => tidy.extend(c.to_lowercase()),
+        }
+    }
+    tidy.trim().to_string()
+}
+
+fn without_optional(text: &str) -> (String, bool) {
+    for word in ["(optional)", "[optional]", "optional"] {
+        if let Some(rest) = text.strip_suffix(word) {
+            return (rest.trim_end().trim_end_matches([',', ';']).trim_end().to_string(), true);
+        }
+        if let Some(rest) = text.strip_prefix(word) {
+            return (rest.trim_start_matches([',', ';', ':']).trim_start().to_string(), true);
+        }
+    }
+    (text.to_string(), false)
+}
+
+/// How the line that fills up is written (q.s.: quantum satis; "ad": up to, in pharmacy).
+const FILL_WORDS: [&str; 8] = ["q.s.", "q.s", "qs.", "qs", "quantum satis", "quantum sufficit", "balance", "remainder"];
+
+fn fill(text: &str) -> Option<Content> {
+    let behind_word = FILL_WORDS.iter().find_map(|word| text.strip_prefix(word)).filter(|rest| rest.is_empty() || rest.starts_with(' ')).map(str::trim_start);
+    if behind_word == Some("") {
+        return Some(Content::Amount { amount: Amount::Fill { to: None }, mark: Mark::None, thousands: None });
+    }
+    let rest = behind_word.unwrap_or(text);
+    let Some(target) = ["to ", "ad "].iter().find_map(|word| rest.strip_prefix(word)) else {
+        return behind_word.map(|_| Content::NotUnderstood(NOT_UNDERSTOOD));
+    };
+    if target.trim_start().starts_with("ph") {
+        return Some(Content::NotUnderstood("how much brings a pH is a figure that only a trial gives"));
+    }
+    Some(match figures(target.trim_start()) {
+        Content::Amount { amount: Amount::Of { value, unit, active: false }, mark, thousands } if unit != AmountUnit::Drop => {
+            let to_fill = |amount: Amount| match amount {
+                Amount::Of { value, unit, .. } => Amount::Fill { to: Some((value, unit)) },
+                other => other,
+            };
+            Content::Amount { amount: Amount::Fill { to: Some((value, unit)) }, mark, thousands: thousands.map(to_fill) }
+        }
+        Content::OutOfRange { allowed } => Content::OutOfRange { allowed },
+        _ => Content::NotUnderstood(NOT_UNDERSTOOD),
+    })
+}
+
+/// A figure or a range with its unit.
+fn figures(text: &str) -> Content {
+    if let Some(behind) = text.strip_prefix('-').map(str::trim_start) {
+        // Only what would be an amount without the sign is a negative amount.
+        return match figures_unsigned(behind) {
+            Content::Amount { amount: Amount::Of { unit, .. }, .. } => Content::OutOfRange { allowed: allowed(unit) },
+            _ => Content::NotUnderstood(NOT_UNDERSTOOD),
+        };
+    }
+    figures_unsigned(text)
+}
+
+fn figures_unsigned(text: &str) -> Content {
+    let not_understood = Content::NotUnderstood(NOT_UNDERSTOOD);
+    let Some((first, rest)) = scan(text) else { return not_understood };
+    let rest = rest.trim_start();
+    let second = rest.split_once('-').or_else(|| rest.split_once("to ").filter(|(before, _)| before.is_empty() || before.ends_with(' ')));
+    let Some((first_unit, second)) = second else {
+        let Some((unit, active)) = unit(rest) else { return not_understood };
+        return one(first, unit, active);
+    };
+    let Some((second, last_unit)) = scan(second.trim_start()) else { return not_understood };
+    let Some((unit_of_both, active)) = unit(last_unit.trim()) else { return not_understood };
+    let first_unit = first_unit.trim();
+    if !first_unit.is_empty() && unit(first_unit) != Some((unit_of_both, active)) {
+        return Content::NotUnderstood("the two ends of the range have different units");
+    }
+    range(first, second, unit_of_both, active)
+}
+
+fn one(figure: Figure, unit: AmountUnit, active: bool) -> Content {
+    let of = |value: Exact| Amount::Of { value, unit, active };
+    match (&figure.with_thousands, figure.mark) {
+        (Some(thousands), Mark::Comma) => Content::TwoWays { decimal: of(figure.value), thousands: of(thousands.clone()) },
+        _ if is_outside(&figure.value, unit) => Content::OutOfRange { allowed: allowed(unit) },
+        (thousands, mark) => Content::Amount { thousands: thousands.clone().map(of), amount: of(figure.value), mark },
+    }
+}
+
+fn range(low: Figure, high: Figure, unit: AmountUnit, active: bool) -> Content {
+    if [&low, &high].iter().any(|end| end.mark == Mark::Comma && end.with_thousands.is_some()) {
+        return Content::NotUnderstood("the mark before three digits may part decimals or thousands");
+    }
+    if low.value >= high.value {
+        return Content::NotUnderstood("the low end of the range is not below the high end");
+    }
+    if is_outside(&high.value, unit) {
+        return Content::OutOfRange { allowed: allowed(unit) };
+    }
+    let mark = if low.mark == Mark::Comma { low.mark } else { high.mark };
+    Content::Amount { amount: Amount::Range { low: low.value, high: high.value, unit, active }, mark, thousands: None }
+}
+
+/// Outside what the unit allows. A bare number is judged when it is known what it counts, a volume and drops when their mass is known.
+fn is_outside(value: &Exact, unit: AmountUnit) -> bool {
+    match unit {
+        AmountUnit::Percent => Quantity::Percent.check(value).is_err(),
+        AmountUnit::Mass(unit) => Quantity::Mass.check(&(value * unit.grams())).is_err(),
+        AmountUnit::Unstated | AmountUnit::Volume(_) | AmountUnit::Drop => false,
+    }
+}
+
+/// What the unit allows, for messages.
+pub(super) fn allowed(unit: AmountUnit) -> String {
+    match unit {
+        AmountUnit::Percent | AmountUnit::Unstated => Quantity::Percent.allowed(),
+        AmountUnit::Mass(_) | AmountUnit::Volume(_) | AmountUnit::Drop => Quantity::Mass.allowed(),
+    }
+}
+
+/// The unit and whether active matter is counted; nothing for a unit that is not known.
+fn unit(text: &str) -> Option<(AmountUnit, bool)> {
+    let text = text.strip_suffix('.').unwrap_or(text);
+    let words = |text: &str, endings: [&str; 3]| endings.iter().find_map(|ending| text.strip_suffix(ending)).map(|rest| rest.trim_end().to_string());
+    if let Some(rest) = words(text, ["as active", "active matter", "active"]) {
+        // A bare number of active could be percent or grams of it.
+        return plain_unit(&rest).filter(|unit| matches!(unit, AmountUnit::Percent | AmountUnit::Mass(_))).map(|unit| (unit, true));
+    }
+    let supplied = words(text, ["as supplied", "as bought", "as is"]);
+    plain_unit(supplied.as_deref().unwrap_or(text)).map(|unit| (unit, false))
+}
+
+fn plain_unit(text: &str) -> Option<AmountUnit> {
+    Some(match text {
+        "" => AmountUnit::Unstated,
+        "%" | "percent" | "per cent" | "% w/w" | "%w/w" | "% by weight" | "% by mass" | "wt%" | "wt %" | "wt.%" | "wt. %" => AmountUnit::Percent,
+        "g" | "gram" | "grams" | "gramme" | "grammes" => AmountUnit::Mass(MassUnit::Gram),
+        "kg" | "kilo" | "kilos" | "kilogram" | "kilograms" => AmountUnit::Mass(MassUnit::Kilogram),
+        "mg" | "milligram" | "milligrams" => AmountUnit::Mass(MassUnit::Milligram),
+        "oz" | "ounce" | "ounces" => AmountUnit::Mass(MassUnit::Ounce),
+        "lb" | "lbs" | "pound" | "pounds" => AmountUnit::Mass(MassUnit::Pound),
+        "ml" | "millilitre" | "millilitres" | "milliliter" | "milliliters" => AmountUnit::Volume(VolumeUnit::Millilitre),
+        "l" | "litre" | "litres" | "liter" | "liters" => AmountUnit::Volume(VolumeUnit::Litre),
+        "tsp" | "tsps" | "teaspoon" | "teaspoons" => AmountUnit::Volume(VolumeUnit::Teaspoon),
+        "tbsp" | "tbsps" | "tablespoon" | "tablespoons" => AmountUnit::Volume(VolumeUnit::Tablespoon),
+        "fl oz" | "fl. oz" | "fl.oz" | "floz" | "fluid oz" | "fluid ounce" | "fluid ounces" => AmountUnit::Volume(VolumeUnit::FluidOunce),
+        "drop" | "drops" => AmountUnit::Drop,
+        _ => return None,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    #[test]
+    fn reads_what_people_write() {
+        for (text, canonical) in [
+            ("12 %", "12 %"),
+            ("12", "12"),
+            ("12.5% active", "12.5 % active"),
+            ("12.5 % active matter", "12.5 % active"),
+            ("12 % as supplied", "12 %"),
+            ("12 % w/w", "12 %"),
+            ("30 g", "30 g"),
+            ("30 g active", "30 g active"),
+            ("30g", "30 g"),
+            ("1.5 kg", "1.5 kg"),
+            ("250 MG", "250 mg"),
+            ("2 oz", "2 oz"),
+            ("1 lb.", "1 lb"),
+            ("5 mL", "5 ml"),
+            ("1 tsp", "1 tsp"),
+            ("½ tsp.", "0.5 tsp"),
+            ("1 1/2 tablespoons", "1.5 tbsp"),
+            ("2 fl. oz.", "2 fl oz"),
+            ("3 drops", "3 drops"),
+            ("1 drop", "1 drops"),
+            ("3-5 %", "3 to 5 %"),
+            ("3\u{2013}5\u{a0}%", "3 to 5 %"),
+            ("3 % - 5 %", "3 to 5 %"),
+            ("3 to 5 drops", "3 to 5 drops"),
+            ("1,5-2,5 %", "1.5 to 2.5 %"),
+            ("to 100", "q.s. to 100"),
+            ("ad 100 %", "q.s. to 100 %"),
+            ("q.s.", "q.s."),
+            ("QS", "q.s."),
+            ("qs.", "q.s."),
+            ("qs to 100", "q.s. to 100"),
+            ("q.s. to 200 g", "q.s. to 200 g"),
+            ("balance", "q.s."),
+            ("1,5 %", "1.5 %"),
+            ("12 ％", "12 %"),
+            ("2 % (optional)", "2 %"),
+            ("2 %, optional", "2 %"),
+            ("0 %", "0 %"),
+        ] {
+            let amount: Amount = text.parse().unwrap_or_else(|error| panic!("{text}: {error}"));
+            assert_eq!(amount.to_string(), canonical, "{text}");
+        }
+    }
+
+    #[test]
+    fn never_guesses() {
+        for text in [
+            "a pinch",
+            "12 %%",
+            "12 x",
+            "~5 %",
+            "about 5 %",
+            "<1 %",
+            "up to 3 %",
+            "5 ± 1 %",
+            "30 g (12 %)",
+            "1 cup",
+            "5 % v/v",
+            "5-3 %",
+            "5-5 %",
+            "3 % - 5 g",
+            "12 active",
+            "q.s. to pH 5.5",
+            "qs100",
+            "1.2.3 g",
+            "1e400 g",
+            "nan %",
+            "inf",
+            "5 gr",
+            "2 T",
+            "3-4-5 %",
+            "12 %\u{0}",
+            "to",
+            "to 3 drops",
+            "12,345-20 g",
+            "--5 %",
+            "1 000 g",
+        ] {
+            assert!(text.parse::<Amount>().unwrap_err().is_not_a_number(), "{text}");
+        }
+        for text in ["-5 %", "\u{2212}5 %", "101 %", "90-101 %", "1e9 kg", "-3 g", "-1"] {
+            assert!(text.parse::<Amount>().unwrap_err().is_out_of_range(), "{text}");
+        }
+        for text in ["", "  ", "optional", "(optional)"] {
+            assert!(text.parse::<Amount>().unwrap_err().is_missing(), "{text}");
+        }
+        let error = "1,500 g".parse::<Amount>().unwrap_err();
+        assert!(error.is_question() && error.to_string().ends_with("write 1.5 g or 1500 g"), "{error}");
+    }
+
+    proptest! {
+        #[test]
+        fn any_text_is_read_or_refused(text in "\\PC{0,40}") {
+            let _ = text.parse::<Amount>();
+        }
+
+        #[test]
+        fn what_is_printed_reads_back(text in "[0-9]{1,4}([.,/][0-9]{1,3})?( ?[½¼])?( ?(to|-) ?[0-9]{1,3})? ?(%|g|kg|oz|ml|tsp|fl oz|drops|% active|)") {
+            if let Ok(amount) = text.parse::<Amount>() {
+                prop_assert_eq!(amount.to_string().parse::<Amount>().unwrap(), amount);
+            }
+        }
+    }
+}

@@ -1,0 +1,351 @@
+//! A draft: a recipe as people write it. It keeps the lines as written and lists every question before it becomes a formula.
+
+mod amount;
+mod document;
+mod figure;
+mod line;
+mod question;
+mod settle;
+mod survey;
+mod text;
+mod total;
+mod volume;
+
+pub use amount::{Amount, AmountUnit};
+pub use document::DraftDocument;
+pub use line::DraftLine;
+pub use question::{Answer, Choice, FigureUnit, Question, QuestionId, QuestionKind};
+pub use settle::{Departure, Settled};
+pub use volume::VolumeUnit;
+
+use self::amount::shown;
+use super::Formula;
+use crate::catalogue::Catalogue;
+use crate::document::{check_name, check_slug};
+use crate::error::{Error, Fault, FaultKind};
+use crate::number::Mass;
+
+/// The most lines of a draft. With so many the largest can always take the rounding rests of the others: each is at most half a ppm,
+/// and the largest of a thousand is at least a thousand ppm.
+const MOST_LINES: usize = 1000;
+
+/// A recipe as written. Values are immutable: an answer gives a new draft, in which the lines stand as they were written.
+///
+/// Lines are counted from 1, as in the questions.
+///
+/// ```
+/// use tenside::catalogue::Catalogue;
+/// use tenside::formula::{Answer, Draft, QuestionKind};
+/// let catalogue = Catalogue::starter();
+/// let draft = Draft::from_text(
+///     "Pasted bar",
+///     "sci-powder  60 %\n\
+///      cetyl alcohol: 10-15 %\n\
+///      Rosemary oil 1 % (optional)\n\
+///      kaolin\t25 %",
+/// )?;
+/// let kinds: Vec<QuestionKind> = draft.questions(&catalogue).iter().map(|question| question.id.kind).collect();
+/// assert_eq!(kinds, [QuestionKind::Range, QuestionKind::OptionalLine]);
+/// let draft = draft.set_amount(2, "15 %")?.drop_optional(3)?;
+/// assert_eq!(draft.line(2)?.amount(), Some("10-15 %"));
+/// let formula = draft.into_formula(&catalogue)?;
+/// assert_eq!(formula.line("cetyl-alcohol")?.percent().to_string(), "15");
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Draft {
+    title: String,
+    lines: Vec<DraftLine>,
+    normalise: bool,
+    merge_duplicates: bool,
+    batch: Option<Mass>,
+    figures: Option<FigureUnit>,
+}
+
+impl Draft {
+    /// A draft of these lines.
+    ///
+    /// # Errors
+    /// A bad title, no line, more than a thousand lines.
+    pub fn new(title: &str, lines: Vec<DraftLine>) -> Result<Self, Error> {
+        let title = check_name(title)?;
+        if lines.is_empty() || lines.len() > MOST_LINES {
+            return Err(Fault::new(FaultKind::OutOfRange, "number of lines out of range")
+                .value(lines.len())
+                .allowed(format!("1 to {MOST_LINES} lines"))
+                .into());
+        }
+        Ok(Draft { title, lines, normalise: false, merge_duplicates: false, batch: None, figures: None })
+    }
+
+    /// Reads a pasted recipe: one line a raw material, with the amount first or last, parted by a tab, a colon or blanks. Blank lines are
+    /// left out; every other line becomes a line of the draft, and what cannot be read becomes a question.
+    ///
+    /// ```
+    /// use tenside::formula::Draft;
+    /// let draft = Draft::from_text("Pasted", "Kaolin  12,5 %\n\n30 g cetyl alcohol\nstir well")?;
+    /// assert_eq!(draft.lines().len(), 3);
+    /// assert_eq!((draft.line(2)?.item(), draft.line(2)?.amount()), ("cetyl alcohol", Some("30 g")));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// A bad title, no line, more than a thousand lines.
+    pub fn from_text(title: &str, text: &str) -> Result<Self, Error> {
+        let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
+        // One more than allowed is enough to refuse, however long the text is.
+        let lines = text.lines().filter(|line| !line.trim().is_empty()).take(MOST_LINES + 1).map(text::line).collect();
+        Draft::new(title, lines)
+    }
+
+    /// Its title.
+    #[must_use]
+    pub fn title(&self) -> &str {
+        &self.title
+    }
+
+    /// Its lines as written, those left out by an answer included.
+    #[must_use]
+    pub fn lines(&self) -> &[DraftLine] {
+        &self.lines
+    }
+
+    /// The line of that number, counted from 1.
+    ///
+    /// # Errors
+    /// No such line.
+    pub fn line(&self, line: usize) -> Result<&DraftLine, Error> {
+        line.checked_sub(1).and_then(|index| self.lines.get(index)).ok_or_else(|| self.no_such_line(line))
+    }
+
+    /// The mass of the batch, where an answer gave it.
+    #[must_use]
+    pub fn batch(&self) -> Option<&Mass> {
+        self.batch.as_ref()
+    }
+
+    /// True where the total is to be scaled to 100.
+    #[must_use]
+    pub fn is_normalised(&self) -> bool {
+        self.normalise
+    }
+
+    /// Every question that is open, by line, then those about the recipe as a whole. A question that hangs on the answer to another (the
+    /// density of a material that is not known yet) follows once that is given.
+    #[must_use]
+    pub fn questions(&self, catalogue: &Catalogue) -> Vec<Question> {
+        survey::survey(self, catalogue).questions
+    }
+
+    /// The formula, with what each line departs from its exact percentage for standing on the grid.
+    ///
+    /// ```
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::formula::{Draft, DraftLine};
+    /// let thirds = ["kaolin", "cetyl-alcohol", "sci-powder"].map(|id| DraftLine::new(id, "70 g"));
+    /// let settled = Draft::new("Thirds", thirds.to_vec())?.settle(&Catalogue::starter())?;
+    /// assert_eq!(settled.formula.lines()[1].percent().to_string(), "33.3333");
+    /// assert_eq!(settled.departures.len(), 3);
+    /// assert_eq!(settled.departures[1].exact.to_string(), "100/3");
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// All open questions.
+    pub fn settle(&self, catalogue: &Catalogue) -> Result<Settled, Error> {
+        let surveyed = survey::survey(self, catalogue);
+        Error::check(surveyed.questions.iter().map(Question::fault).collect(), ())?;
+        settle::settle(&self.title, &surveyed.shares)
+    }
+
+    /// The formula.
+    ///
+    /// # Errors
+    /// All open questions.
+    pub fn into_formula(self, catalogue: &Catalogue) -> Result<Formula, Error> {
+        self.settle(catalogue).map(|settled| settled.formula)
+    }
+
+    /// With an answer to a question.
+    ///
+    /// # Errors
+    /// An answer that does not fit the question, and what the answer itself holds: no such line, an amount that is not understood.
+    pub fn answer(self, id: QuestionId, answer: Answer) -> Result<Self, Error> {
+        if !answer.fits(id) || id.kind.is_about_a_line() != id.line.is_some() {
+            return Err(Fault::new(FaultKind::Unsupported, "the answer does not fit the question")
+                .at(id.to_string())
+                .value(answer.what())
+                .remedy("give one of the question's choices")
+                .into());
+        }
+        // Draft-wide answers do not look at the line.
+        let line = id.line.unwrap_or_default();
+        match answer {
+            Answer::Accept => self.accept(id),
+            Answer::Drop => self.drop_line(line),
+            Answer::Amount(amount) => self.set_amount(line, &amount),
+            Answer::AmountOf { line, amount } => self.set_amount(line, &amount),
+            Answer::Material(material) => self.choose(line, &material),
+            Answer::Rewrite { item, amount } => self.rewrite(line, &item, &amount),
+            Answer::Merge => self.merge(line),
+            Answer::Name(name) => self.name_line(line, &name),
+            Answer::Normalise => Ok(self.normalise()),
+            Answer::FillWith(line) => self.fill_with(line),
+            Answer::Batch(mass) => self.with_batch(mass.parse()?),
+            Answer::Unit(unit) => Ok(self.with_figures_in(unit)),
+        }
+    }
+
+    /// Accepts what a question asks about as it stands.
+    ///
+    /// # Errors
+    /// A question that needs a figure or a choice, no such line.
+    pub fn accept(self, id: QuestionId) -> Result<Self, Error> {
+        let fits = Answer::Accept.fits(id);
+        let line = id.line.filter(|_| fits).ok_or_else(|| {
+            Fault::new(FaultKind::Unsupported, "the question cannot be accepted as it stands").at(id.to_string()).remedy("give one of the question's choices")
+        })?;
+        self.change(line, |answers| {
+            answers.accepted.insert(id.kind);
+        })
+    }
+
+    /// With another amount for a line, read as a recipe's amount; the line keeps what was written. A line that stood in the method only
+    /// then counts as part of the list.
+    ///
+    /// # Errors
+    /// No such line, an amount that is not understood.
+    pub fn set_amount(self, line: usize, amount: &str) -> Result<Self, Error> {
+        amount.parse::<Amount>().map_err(|error| error.within(&format!("line {line}")))?;
+        self.change(line, |answers| {
+            answers.amount = Some(amount.to_string());
+            answers.accepted.insert(QuestionKind::MethodOnly);
+        })
+    }
+
+    /// With a raw material chosen for a line, by its id in the catalogue.
+    ///
+    /// # Errors
+    /// No such line, text that is no identifier. An id that the catalogue does not have is asked about again.
+    pub fn choose(self, line: usize, material: &str) -> Result<Self, Error> {
+        let material = check_slug(material)?;
+        self.change(line, |answers| answers.material = Some(material))
+    }
+
+    /// With what a line should have said.
+    ///
+    /// # Errors
+    /// No such line, a bad name, an amount that is not understood.
+    pub fn rewrite(self, line: usize, item: &str, amount: &str) -> Result<Self, Error> {
+        let item = check_name(item)?;
+        self.set_amount(line, amount)?.change(line, |answers| {
+            answers.item = Some(item);
+            answers.material = None;
+        })
+    }
+
+    /// Without a line. It stays in the draft as written, marked as left out.
+    ///
+    /// # Errors
+    /// No such line.
+    pub fn drop_line(self, line: usize) -> Result<Self, Error> {
+        self.change(line, |answers| answers.dropped = true)
+    }
+
+    /// Without a line that is marked optional.
+    ///
+    /// # Errors
+    /// No such line, a line that is not optional.
+    pub fn drop_optional(self, line: usize) -> Result<Self, Error> {
+        let draft_line = self.line(line)?;
+        if !draft_line.says_optional() {
+            return Err(Fault::new(FaultKind::Contradiction, "the line is not optional")
+                .at(format!("line {line}"))
+                .value(shown(draft_line.item()))
+                .remedy("drop_line leaves out any line")
+                .into());
+        }
+        self.drop_line(line)
+    }
+
+    /// With a line added to the earlier one of the same raw material.
+    ///
+    /// # Errors
+    /// No such line.
+    pub fn merge(self, line: usize) -> Result<Self, Error> {
+        self.change(line, |answers| answers.merged = true)
+    }
+
+    /// With every line added to an earlier one of the same raw material, but those kept apart by an answer.
+    #[must_use]
+    pub fn merge_duplicates(mut self) -> Self {
+        self.merge_duplicates = true;
+        self
+    }
+
+    /// With a line kept under a name of its own.
+    ///
+    /// # Errors
+    /// No such line, a bad name.
+    pub fn name_line(self, line: usize, name: &str) -> Result<Self, Error> {
+        let name = check_name(name)?;
+        if let Some(other) = self.lines.iter().zip(1..).find(|(other, number)| *number != line && other.answers.name.as_ref() == Some(&name)) {
+            return Err(Fault::new(FaultKind::Duplicate, "two lines would have the same name").value(shown(&name)).at(format!("line {}", other.1)).into());
+        }
+        self.change(line, |answers| answers.name = Some(name))
+    }
+
+    /// With one line that fills to 100; other lines that wanted to will be asked for a figure.
+    ///
+    /// # Errors
+    /// No such line.
+    pub fn fill_with(mut self, line: usize) -> Result<Self, Error> {
+        self.line(line)?;
+        for (other, number) in self.lines.iter_mut().zip(1..) {
+            let fills = matches!(other.current_amount().parse(), Ok(Amount::Fill { .. }));
+            if number != line && fills && !other.answers.dropped {
+                other.answers.amount = Some(String::new());
+            }
+        }
+        self.set_amount(line, "q.s.")
+    }
+
+    /// Scaled so that the total is exactly 100: every line in proportion, exactly, before it goes on the grid. With a q.s. line that has
+    /// room nothing is scaled; where the others leave none, they are scaled and the q.s. line stays at nothing.
+    #[must_use]
+    pub fn normalise(mut self) -> Self {
+        self.normalise = true;
+        self
+    }
+
+    /// With the mass of the whole batch, against which masses become percentages.
+    ///
+    /// # Errors
+    /// A batch of nothing.
+    pub fn with_batch(mut self, batch: Mass) -> Result<Self, Error> {
+        if !batch.grams().is_positive() {
+            return Err(Fault::new(FaultKind::OutOfRange, "a batch of nothing").value(&batch).allowed("above 0 g").into());
+        }
+        self.batch = Some(batch);
+        Ok(self)
+    }
+
+    /// With figures without a unit read as percentages or as grams.
+    #[must_use]
+    pub fn with_figures_in(mut self, unit: FigureUnit) -> Self {
+        self.figures = Some(unit);
+        self
+    }
+
+    fn change(mut self, line: usize, change: impl FnOnce(&mut line::LineAnswers)) -> Result<Self, Error> {
+        match line.checked_sub(1).and_then(|index| self.lines.get_mut(index)) {
+            Some(line) => change(&mut line.answers),
+            None => return Err(self.no_such_line(line)),
+        }
+        Ok(self)
+    }
+
+    fn no_such_line(&self, line: usize) -> Error {
+        Fault::new(FaultKind::UnknownName, "no such line").value(line).allowed(format!("1 to {}", self.lines.len())).into()
+    }
+}

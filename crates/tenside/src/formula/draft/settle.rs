@@ -1,0 +1,60 @@
+//! From exact shares to the grid.
+
+use super::total::Share;
+use crate::error::Error;
+use crate::formula::{Formula, Line, absorber};
+use crate::number::{Exact, HalfWay, Ppm, apportion_to};
+
+/// What a line departs from its exact percentage for standing on the grid of whole ppm.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Departure {
+    /// The line's name in the formula.
+    pub line: String,
+    /// The exact percentage.
+    pub exact: Exact,
+    /// The percentage on the grid.
+    pub grid: Ppm,
+    /// True for the line that took the rounding rests of the others; every other departs by half a ppm at most.
+    pub absorber: bool,
+}
+
+/// A draft that became a formula.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Settled {
+    /// The formula.
+    pub formula: Formula,
+    /// The lines that are not on the grid exactly; none where all percentages were.
+    pub departures: Vec<Departure>,
+}
+
+/// The shares sum to 100.
+pub(super) fn settle(title: &str, shares: &[Share]) -> Result<Settled, Error> {
+    let exact: Vec<Exact> = shares.iter().map(|share| &share.percent * Exact::from(10_000)).collect();
+    let near = |share: &Exact| Ppm::from_parts(share.round_i64(HalfWay::ToEven).and_then(|parts| u32::try_from(parts).ok()).unwrap_or(0));
+    let mut lines = Vec::with_capacity(shares.len());
+    for (share, exact) in shares.iter().zip(&exact) {
+        let line = Line::new(&share.name, share.material.clone(), near(exact)?)?.as_qs(share.qs);
+        lines.push(match &share.phase {
+            Some(phase) => line.in_phase(phase)?,
+            None => line,
+        });
+    }
+    let whole = i64::from(Ppm::WHOLE.parts());
+    let mut takes_rest = absorber(&lines);
+    let rounded = apportion_to(&exact, whole, takes_rest).or_else(|_| {
+        // A tiny line cannot give what many others round up; the largest always can.
+        takes_rest = (0..exact.len()).fold(0, |best, index| if exact[index] > exact[best] { index } else { best });
+        apportion_to(&exact, whole, takes_rest)
+    })?;
+    let mut departures = Vec::new();
+    let mut on_grid = Vec::with_capacity(lines.len());
+    for (index, line) in lines.into_iter().enumerate() {
+        let grid = Ppm::from_parts(u32::try_from(rounded.units[index]).unwrap_or(u32::MAX))?;
+        if !rounded.departures[index].is_zero() {
+            let exact = shares[index].percent.clone();
+            departures.push(Departure { line: line.name().to_string(), exact, grid, absorber: index == takes_rest });
+        }
+        on_grid.push(line.with_percent(grid));
+    }
+    Ok(Settled { formula: Formula::new(title, on_grid)?, departures })
+}

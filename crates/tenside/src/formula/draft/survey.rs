@@ -1,0 +1,483 @@
+//! Goes over the lines of a draft and asks what cannot be known from what is written.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use super::amount::{AMOUNTS, Content, read, shown};
+use super::figure::Mark;
+use super::total::{self, Share};
+use super::{Amount, AmountUnit, Answer, Choice, Draft, DraftLine, Question, QuestionId, QuestionKind, VolumeUnit, text};
+use crate::bounds::Quantity;
+use crate::catalogue::Catalogue;
+use crate::document::{check_name, fold};
+use crate::material::{Form, Material};
+use crate::number::{Active, Exact, MassUnit};
+use crate::substance::Class;
+
+/// Mass of a drop, in thousandths of a gram (common practice, no source).
+const DROP_THOUSANDTHS: (i64, i64) = (25, 50);
+/// Most raw materials offered for one name.
+const MOST_CANDIDATES: usize = 12;
+/// Most words of an amount that are tried as the end of the name before it.
+const MOST_NAME_WORDS: usize = 3;
+
+/// What was found out about a draft: its open questions, or the shares of its lines.
+pub(super) struct Survey {
+    pub(super) questions: Vec<Question>,
+    /// Complete only where no question is open.
+    pub(super) shares: Vec<Share>,
+}
+
+/// What a line's amount counts, known before its questions are answered.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Counted {
+    Percent,
+    Bare,
+    Mass,
+    Fill,
+}
+
+/// An amount as supplied about which nothing is left to ask but what it is a share of.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Entry {
+    Percent(Exact),
+    Bare(Exact),
+    Grams(Exact),
+    Fill,
+}
+
+/// A line that counts.
+pub(super) struct Row<'d> {
+    pub(super) number: usize,
+    pub(super) line: &'d DraftLine,
+    pub(super) material: Option<Arc<Material>>,
+    /// The raw materials it could be: that one, or those among which a question is open.
+    possible: Vec<&'d Arc<Material>>,
+    pub(super) counted: Option<Counted>,
+    pub(super) entry: Option<Entry>,
+    /// What the line that fills up fills to, where stated.
+    pub(super) fill_to: Option<(Exact, AmountUnit)>,
+    /// The row it is added to; its own index where it stands for itself.
+    pub(super) head: usize,
+}
+
+/// Collects questions.
+pub(super) struct Asker<'d> {
+    draft: &'d Draft,
+    pub(super) questions: Vec<Question>,
+}
+
+impl Asker<'_> {
+    /// Asks about a line.
+    pub(super) fn about(&mut self, line: usize, kind: QuestionKind, message: &str, found: String, allowed: impl Into<String>, choices: Vec<Choice>) {
+        let what = self.draft.lines.get(line - 1).map(|line| shown(line.written().unwrap_or(line.item()).trim())).unwrap_or_default();
+        let place = format!("line {line}, {what}");
+        self.questions.push(Question {
+            id: QuestionId { kind, line: Some(line) },
+            place,
+            message: message.to_string(),
+            found,
+            allowed: allowed.into(),
+            choices,
+        });
+    }
+
+    /// Is a mass one that can be weighed? Else it is asked about.
+    pub(super) fn mass_in_range(&mut self, line: usize, grams: &Exact, found: String) -> bool {
+        let fits = Quantity::Mass.check(grams).is_ok();
+        if !fits {
+            self.about(line, QuestionKind::AmountOutOfRange, "the amount is out of range", found, Quantity::Mass.allowed(), Vec::new());
+        }
+        fits
+    }
+
+    /// Asks about the recipe as a whole.
+    pub(super) fn overall(&mut self, kind: QuestionKind, message: &str, found: String, allowed: impl Into<String>, choices: Vec<Choice>) {
+        let id = QuestionId { kind, line: None };
+        self.questions.push(Question { id, place: "the recipe".to_string(), message: message.to_string(), found, allowed: allowed.into(), choices });
+    }
+}
+
+pub(super) fn survey(draft: &Draft, catalogue: &Catalogue) -> Survey {
+    let decimal_commas = draft.lines.iter().any(|line| matches!(read(line.amount().unwrap_or_default()).content, Content::Amount { mark: Mark::Comma, .. }));
+    let mut lines = LineSurvey { asker: Asker { draft, questions: Vec::new() }, catalogue, decimal_commas };
+    let mut rows: Vec<Row<'_>> = Vec::with_capacity(draft.lines.len());
+    for (line, number) in draft.lines.iter().zip(1..).filter(|(line, _)| !line.is_dropped()) {
+        let row = lines.row(line, number, rows.len());
+        rows.push(row);
+    }
+    let mut asker = lines.asker;
+    find_duplicates(&mut rows, &mut asker);
+    let shares = total::shares(draft, &rows, &mut asker);
+    let mut questions = asker.questions;
+    questions.sort_by_key(|question| question.id.line.unwrap_or(usize::MAX));
+    Survey { questions, shares: shares.unwrap_or_default() }
+}
+
+fn find_duplicates(rows: &mut [Row<'_>], asker: &mut Asker<'_>) {
+    let mut first_of: HashMap<String, usize> = HashMap::new();
+    for index in 0..rows.len() {
+        let Some(id) = rows[index].material.as_ref().map(|material| material.id().to_string()) else { continue };
+        let (number, line) = (rows[index].number, rows[index].line);
+        let Some(&first) = first_of.get(&id) else {
+            first_of.insert(id, index);
+            continue;
+        };
+        if line.answers.merged {
+            rows[index].head = first;
+        } else if line.has_accepted(QuestionKind::SameMaterialTwice) || line.answers.name.is_some() {
+            // Kept apart.
+        } else if asker.draft.merge_duplicates {
+            rows[index].head = first;
+        } else {
+            let earlier = rows[first].number;
+            let choices = vec![
+                Choice::new(format!("add it to line {earlier}"), Answer::Merge),
+                Choice::new("keep both as lines with names of their own", Answer::Accept),
+            ];
+            let message = format!("the same raw material stands in line {earlier}");
+            asker.about(number, QuestionKind::SameMaterialTwice, &message, id, "one line, or lines with names of their own", choices);
+        }
+    }
+}
+
+/// Asks about lines one by one.
+struct LineSurvey<'d> {
+    asker: Asker<'d>,
+    catalogue: &'d Catalogue,
+    decimal_commas: bool,
+}
+
+impl<'d> LineSurvey<'d> {
+    fn row(&mut self, line: &'d DraftLine, number: usize, index: usize) -> Row<'d> {
+        let mut row = Row { number, line, material: None, possible: Vec::new(), counted: None, entry: None, fill_to: None, head: index };
+        let item = line.current_item();
+        let two_amounts = line.current_amount().is_empty() && line.answers.item.is_none() && text::has_two_amounts(item);
+        if line.answers.material.is_none() && (check_name(item).is_err() || two_amounts) {
+            let found = shown(line.written().unwrap_or(item));
+            let allowed = "a readable name of a raw material (1 to 200 characters) and one amount";
+            let choices = vec![Choice::new("leave the line out", Answer::Drop)];
+            self.asker.about(number, QuestionKind::UnreadableLine, "the line is not understood; what should it say?", found, allowed, choices);
+            return row;
+        }
+        row.material = self.material(line, number, &mut row.possible);
+        let stays = self.stays(line, number);
+        let entry = self.amount(&mut row);
+        row.entry = entry.filter(|_| stays);
+        let filler = row.material.as_ref().filter(|material| row.counted == Some(Counted::Fill) && material.main_class() != Class::Water);
+        if let Some(material) = filler.filter(|_| !line.has_accepted(QuestionKind::QsNotWater)) {
+            let choices = vec![Choice::new(format!("yes, {} fills to 100", material.id()), Answer::Accept)];
+            let message = "the line that fills to 100 is not water; is that meant?";
+            let allowed = "water as a rule; another filler, such as a clay, if it is meant";
+            self.asker.about(number, QuestionKind::QsNotWater, message, material.id().to_string(), allowed, choices);
+        }
+        row
+    }
+
+    /// The raw material a line means, where that is certain; else a question is asked, and `possible` holds what it could mean.
+    fn material(&mut self, line: &DraftLine, number: usize, possible: &mut Vec<&'d Arc<Material>>) -> Option<Arc<Material>> {
+        if let Some(chosen) = line.chosen_material() {
+            if let Some(material) = self.catalogue.find(chosen) {
+                possible.push(material);
+                return Some(Arc::clone(material));
+            }
+            self.unknown(number, chosen);
+            return None;
+        }
+        self.ask_whether_the_amount_is_part_of_the_name(line, number);
+        let item = line.current_item();
+        let catalogue: &'d Catalogue = self.catalogue;
+        *possible = catalogue.candidates(item);
+        let (message, kind) = match possible.as_slice() {
+            [one] => return Some(Arc::clone(one)),
+            [] => {
+                let (plain, base) = without_percentages(item);
+                if !base.is_empty() && base != item {
+                    *possible = self.of_any_strength(&plain, &base);
+                }
+                if possible.is_empty() {
+                    self.unknown(number, if base.is_empty() { item } else { &base });
+                    return None;
+                }
+                ("the percentage in the name looks like a strength; which raw material is it?", QuestionKind::FigureInName)
+            }
+            _ => ("the name could mean several raw materials", QuestionKind::AmbiguousMaterial),
+        };
+        self.asker.about(number, kind, message, shown(item), "the id of one raw material", offered(possible));
+        None
+    }
+
+    fn unknown(&mut self, number: usize, name: &str) {
+        let near: String = name.chars().take(MOST_NAME_CHARACTERS).collect();
+        let nearest: Vec<&Arc<Material>> = self.catalogue.nearest_material(&near).into_iter().collect();
+        let mut choices = offered(&nearest);
+        choices.push(Choice::new("leave the line out", Answer::Drop));
+        self.asker.about(
+            number,
+            QuestionKind::UnknownMaterial,
+            "the catalogue has no raw material of this name",
+            shown(name),
+            "the id of a raw material in the catalogue",
+            choices,
+        );
+    }
+
+    /// In a pasted line, "lactic acid 80 %" and "polysorbate 20" may be a name without an amount.
+    fn ask_whether_the_amount_is_part_of_the_name(&mut self, line: &DraftLine, number: usize) {
+        let (Some(amount), false) = (line.amount(), line.has_accepted(QuestionKind::FigureInName)) else { return };
+        if line.written().is_none() || line.answers.amount.is_some() || line.answers.item.is_some() {
+            return;
+        }
+        let mut name = line.current_item().to_string();
+        for word in amount.split_whitespace().take(MOST_NAME_WORDS) {
+            name = format!("{name} {word}");
+            let meant = self.catalogue.candidates(&without_percentages(&name).0);
+            if let [one] = meant.as_slice() {
+                let choices = vec![Choice::new(format!("no, {} is the amount", shown(amount)), Answer::Accept)];
+                let message = format!("the figure could belong to the name of {}; is it the amount?", one.id());
+                let allowed = "the amount, or the line rewritten with name and amount";
+                self.asker.about(number, QuestionKind::FigureInName, &message, shown(amount), allowed, choices);
+                return;
+            }
+        }
+    }
+
+    /// Raw materials that the name with its strength means, then those that begin with the name without it.
+    fn of_any_strength(&self, plain: &str, base: &str) -> Vec<&'d Arc<Material>> {
+        let catalogue = self.catalogue;
+        let folded = fold(base);
+        let begins = |material: &&Arc<Material>| fold(material.id()).starts_with(&folded) || fold(material.name()).starts_with(&folded);
+        let mut meant: Vec<&Arc<Material>> = Vec::new();
+        for material in catalogue.candidates(plain).into_iter().chain(catalogue.candidates(base)).chain(catalogue.materials().filter(begins)) {
+            if !meant.iter().any(|known| known.id() == material.id()) {
+                meant.push(material);
+            }
+        }
+        meant.truncate(MOST_CANDIDATES);
+        meant
+    }
+
+    /// Does the line belong to the recipe?
+    fn stays(&mut self, line: &DraftLine, number: usize) -> bool {
+        let method = line.is_method_only() && !line.has_accepted(QuestionKind::MethodOnly);
+        let optional = line.says_optional() && !line.has_accepted(QuestionKind::OptionalLine);
+        let leave_out = || Choice::new("leave the line out", Answer::Drop);
+        if method {
+            let mut choices = vec![leave_out()];
+            if matches!(read(line.current_amount()).content, Content::Amount { .. }) {
+                choices.insert(0, Choice::new(format!("count it with {}", shown(line.current_amount())), Answer::Accept));
+            }
+            let message = "the line stands in the method but not in the list; does it count?";
+            self.asker.about(number, QuestionKind::MethodOnly, message, shown(line.current_amount()), AMOUNTS, choices);
+        }
+        if optional {
+            let choices = vec![Choice::new("keep it", Answer::Accept), leave_out()];
+            let message = "the line is optional; is it part of this formula?";
+            self.asker.about(number, QuestionKind::OptionalLine, message, shown(line.item()), "in or out", choices);
+        }
+        !method && !optional
+    }
+
+    fn amount(&mut self, row: &mut Row<'_>) -> Option<Entry> {
+        let (line, number) = (row.line, row.number);
+        let text = line.current_amount();
+        let content = read(text).content;
+        row.counted = counted(&content);
+        let amount = match content {
+            Content::Nothing => {
+                // A line of the method is asked for its amount there.
+                if !line.is_method_only() || line.has_accepted(QuestionKind::MethodOnly) {
+                    self.asker.about(number, QuestionKind::AmountMissing, "the line has no amount", "nothing".to_string(), AMOUNTS, Vec::new());
+                }
+                return None;
+            }
+            Content::NotUnderstood(reason) => {
+                self.asker.about(number, QuestionKind::AmountUnreadable, reason, shown(text), AMOUNTS, Vec::new());
+                return None;
+            }
+            Content::OutOfRange { allowed } => {
+                self.asker.about(number, QuestionKind::AmountOutOfRange, "the amount is out of range", shown(text), allowed, Vec::new());
+                return None;
+            }
+            Content::TwoWays { decimal, thousands } => {
+                self.decimal_mark(number, text, &decimal, &thousands);
+                return None;
+            }
+            // An answer is written with a decimal point whatever the recipe does.
+            Content::Amount { amount, mark: Mark::Point, thousands: Some(thousands) } if self.decimal_commas && line.answers.amount.is_none() => {
+                self.decimal_mark(number, text, &amount, &thousands);
+                return None;
+            }
+            Content::Amount { amount, .. } => amount,
+        };
+        match amount {
+            Amount::Fill { to } => {
+                row.fill_to = to;
+                Some(Entry::Fill)
+            }
+            Amount::Range { low, high, unit, active } => {
+                let middle = (&low + &high) / Exact::from(2);
+                let choices = [low, middle, high].map(|value| {
+                    let amount = Amount::Of { value, unit, active }.to_string();
+                    Choice::new(amount.clone(), Answer::Amount(amount))
+                });
+                self.asker.about(number, QuestionKind::Range, "the amount is a range; which figure is it?", shown(text), "one figure", choices.to_vec());
+                None
+            }
+            Amount::Of { value, unit, active } => self.figure(row, value, unit, active),
+        }
+    }
+
+    fn decimal_mark(&mut self, number: usize, text: &str, decimal: &Amount, thousands: &Amount) {
+        let choices = [decimal, thousands].map(|amount| Choice::new(amount.to_string(), Answer::Amount(amount.to_string())));
+        let message = "the mark before three digits may part decimals or thousands";
+        self.asker.about(number, QuestionKind::DecimalMark, message, shown(text), "a figure that reads in one way", choices.to_vec());
+    }
+
+    fn figure(&mut self, row: &Row<'_>, value: Exact, unit: AmountUnit, active: bool) -> Option<Entry> {
+        let number = row.number;
+        match unit {
+            AmountUnit::Percent if active => self.as_supplied(row, &value, Counted::Percent),
+            AmountUnit::Percent => Some(Entry::Percent(value)),
+            AmountUnit::Unstated => Some(Entry::Bare(value)),
+            AmountUnit::Mass(unit) => {
+                let grams = &value * unit.grams();
+                let liquid = row.possible.iter().any(|material| matches!(material.form(), Form::Liquid | Form::Oil));
+                if unit == MassUnit::Ounce && liquid && !row.line.has_accepted(QuestionKind::Ounce) {
+                    let fluid = format!("{value} fl oz");
+                    let choices = vec![
+                        Choice::new(format!("ounces by weight: {grams} g"), Answer::Accept),
+                        Choice::new(format!("fluid ounces: {fluid}"), Answer::Amount(fluid)),
+                    ];
+                    let message = "ounces of a liquid may be a mass or fluid ounces";
+                    self.asker.about(number, QuestionKind::Ounce, message, format!("{value} oz"), "oz (a mass) or fl oz (a volume)", choices);
+                    return None;
+                }
+                if active { self.as_supplied(row, &grams, Counted::Mass) } else { Some(Entry::Grams(grams)) }
+            }
+            AmountUnit::Volume(unit) => self.volume(row, &value, unit),
+            AmountUnit::Drop => {
+                self.ask_about_drops(number, &value);
+                None
+            }
+        }
+    }
+
+    /// A volume as a mass, by the density of what flows. The density of a solid is not that of a spoonful of its powder or flakes.
+    fn volume(&mut self, row: &Row<'_>, value: &Exact, unit: VolumeUnit) -> Option<Entry> {
+        let millilitres = value * unit.millilitres();
+        let material = row.material.as_deref()?;
+        let flows = matches!(material.form(), Form::Liquid | Form::Oil | Form::Paste);
+        let Some(density) = material.density().filter(|_| flows) else {
+            let message = if flows { "a volume of a material whose density is not stated" } else { "a volume of a solid, which packs as it will" };
+            let found = format!("{value} {unit} ({millilitres} ml)");
+            self.asker.about(row.number, QuestionKind::VolumeWithoutDensity, message, found, "a mass or percentage: weigh it once", Vec::new());
+            return None;
+        };
+        let grams = millilitres * Exact::from(density);
+        self.asker.mass_in_range(row.number, &grams, format!("{value} {unit}")).then_some(Entry::Grams(grams))
+    }
+
+    fn ask_about_drops(&mut self, number: usize, value: &Exact) {
+        let grams = |thousandths: i64| value * Exact::ratio(thousandths, 1000);
+        let (low, high) = (grams(DROP_THOUSANDTHS.0), grams(DROP_THOUSANDTHS.1));
+        if !self.asker.mass_in_range(number, &high, format!("{value} drops")) {
+            return;
+        }
+        let found = format!("{value} drops, {low} to {high} g");
+        let middle = (&low + &high) / Exact::from(2);
+        let choices = [low, middle, high].map(|grams| Choice::new(format!("{grams} g"), Answer::Amount(format!("{grams} g"))));
+        let message = "a drop is no certain mass (0.025 to 0.05 g, common practice, no source)";
+        self.asker.about(number, QuestionKind::Drops, message, found, "a mass or percentage", choices.to_vec());
+    }
+
+    /// How much of the raw material brings so much active, in percent or grams.
+    fn as_supplied(&mut self, row: &Row<'_>, active: &Exact, counted: Counted) -> Option<Entry> {
+        let material = row.material.as_deref()?;
+        let percent = counted == Counted::Percent;
+        let supplied = material.active().and_then(|strength| {
+            if percent {
+                return Active::new(active.clone())?.as_supplied(&strength).map(|supplied| supplied.percent().clone());
+            }
+            // A mass has no whole to be a percentage of; the percentage that brings 1 % is also the grams that bring 1 g.
+            let grams = active * Active::new(Exact::ONE)?.as_supplied(&strength)?.percent();
+            Quantity::Mass.check(&grams).map(|()| grams)
+        });
+        let unit = if percent { "%" } else { "g" };
+        let (allowed, choices) = match supplied {
+            Ok(value) if row.line.has_accepted(QuestionKind::ActiveFigure) => return Some(if percent { Entry::Percent(value) } else { Entry::Grams(value) }),
+            Ok(value) => {
+                let label = format!("{value} {unit} of {} as supplied", material.id());
+                (format!("as supplied: {value} {unit}"), vec![Choice::new(label, Answer::Accept)])
+            }
+            Err(error) => {
+                let why: Vec<&str> = error.faults().iter().map(|fault| fault.message.as_str()).collect();
+                (format!("an amount as supplied ({})", why.join("; ")), Vec::new())
+            }
+        };
+        let message = "the amount counts active matter; formulas count raw materials as supplied";
+        self.asker.about(row.number, QuestionKind::ActiveFigure, message, format!("{active} {unit} active"), allowed, choices);
+        None
+    }
+}
+
+/// Longest piece of a name that is compared with the catalogue's.
+const MOST_NAME_CHARACTERS: usize = 80;
+
+fn counted(content: &Content) -> Option<Counted> {
+    let of = |amount: &Amount| match amount {
+        Amount::Fill { .. } => Counted::Fill,
+        Amount::Of { unit, .. } | Amount::Range { unit, .. } => match unit {
+            AmountUnit::Percent => Counted::Percent,
+            AmountUnit::Unstated => Counted::Bare,
+            AmountUnit::Mass(_) | AmountUnit::Volume(_) | AmountUnit::Drop => Counted::Mass,
+        },
+    };
+    match content {
+        Content::Amount { amount, .. } | Content::TwoWays { decimal: amount, .. } => Some(of(amount)),
+        Content::Nothing | Content::OutOfRange { .. } | Content::NotUnderstood(_) => None,
+    }
+}
+
+fn offered(materials: &[&Arc<Material>]) -> Vec<Choice> {
+    materials.iter().map(|material| Choice::new(format!("{} ({})", material.id(), material.name()), Answer::Material(material.id().to_string()))).collect()
+}
+
+/// The name with its percent signs taken out, and without the figures before them.
+fn without_percentages(item: &str) -> (String, String) {
+    let plain = item.replace(['%', '\u{FF05}'], " ");
+    let mut base: Vec<&str> = Vec::new();
+    for word in item.split_whitespace() {
+        let Some(at) = word.find(['%', '\u{FF05}']) else {
+            base.push(word);
+            continue;
+        };
+        let numeric = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ','));
+        if at == 0 && base.last().is_some_and(|last| numeric(last)) {
+            base.pop();
+        } else if !numeric(&word[..at]) && at > 0 {
+            base.push(&word[..at]);
+        }
+    }
+    let joined = base.join(" ");
+    (plain.split_whitespace().collect::<Vec<_>>().join(" "), joined.trim_end_matches(',').to_string())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn strengths_are_told_from_names() {
+        for (item, plain, base) in [
+            ("citric acid 50 %", "citric acid 50", "citric acid"),
+            ("Lactic acid, 80%", "Lactic acid, 80", "Lactic acid"),
+            ("30 % betaine", "30 betaine", "betaine"),
+            ("kaolin", "kaolin", "kaolin"),
+            ("%", "", ""),
+            ("a% b", "a b", "a b"),
+        ] {
+            assert_eq!(without_percentages(item), (plain.to_string(), base.to_string()), "{item}");
+        }
+    }
+}
