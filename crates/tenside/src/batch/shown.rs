@@ -4,6 +4,8 @@ use crate::number::{Exact, Mass, MassUnit};
 
 /// No scale shows more decimals.
 const MOST_PLACES: u32 = 6;
+/// More decimals than a person wants to read in a sentence.
+const PLACES_THAT_READ_WELL: u32 = 4;
 
 /// A unit and a number of decimals.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -53,9 +55,11 @@ impl Shown {
     }
 }
 
-/// A mass somebody typed, with as few decimals as say it exactly, in the unit preferred or the first that can.
+/// A mass with as few decimals as say it exactly, in the unit preferred or the first in which it reads well: 2 oz are not 56.69904625 g.
 pub(super) fn brief(mass: &Mass, preferred: MassUnit) -> String {
-    Shown::of(mass, preferred).unwrap_or(Shown { unit: preferred, places: 2 }).text(mass)
+    let reads_well = |unit| places(mass, unit).filter(|places| *places <= PLACES_THAT_READ_WELL).map(|places| Shown { unit, places });
+    let shown = units(preferred).into_iter().find_map(reads_well).or_else(|| Shown::of(mass, preferred));
+    shown.unwrap_or(Shown { unit: preferred, places: 2 }).text(mass)
 }
 
 #[cfg(test)]

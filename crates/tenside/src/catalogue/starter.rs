@@ -65,6 +65,7 @@ fn read() -> Result<Catalogue, (&'static str, crate::Error)> {
 fn read_aliases(starter: &Catalogue) -> Result<AliasTable, crate::Error> {
     Reader::read(ALIASES, Notation::Toml, |view| {
         view.version("aliases/1");
+        view.prose("source");
         Some(super::document::read_aliases(view, &starter.materials, &HashSet::new()))
     })
 }

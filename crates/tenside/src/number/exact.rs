@@ -20,7 +20,7 @@ const LONGEST_DECIMAL: usize = 40;
 
 /// An exact rational number.
 ///
-/// It prints as a decimal where the decimal ends (`12.5`) and as a fraction where it does not (`1/3`), and reads both back.
+/// It prints as a decimal where that ends within 28 digits (`12.5`), else as a fraction (`1/3`), and reads both back.
 ///
 /// ```
 /// use tenside::number::Exact;
@@ -307,7 +307,8 @@ fn scale_by_ten(mantissa: Decimal, exponent: i32) -> Option<Decimal> {
 
 impl fmt::Display for Exact {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.decimal_text() {
+        // Only decimals that are read back are written as such.
+        match self.to_decimal().and_then(|_| self.decimal_text()) {
             Some(text) => formatter.pad(&text),
             None => formatter.pad(&self.0.to_string()),
         }
