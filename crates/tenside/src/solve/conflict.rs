@@ -1,9 +1,10 @@
 //! Why a brief cannot be answered.
 
+use super::linear;
 use super::linear::{Crossing, Outcome};
+use super::objective::same_question;
 use super::program::RowName;
 use super::proof::Proof;
-use super::{answer, linear};
 use crate::brief::{Brief, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
@@ -90,7 +91,7 @@ impl Conflict {
     /// # Errors
     /// What does not hold.
     pub fn verify(&self) -> Result<(), Error> {
-        answer::same_question(&self.brief, &self.proof)?;
+        same_question(&self.brief, &self.proof)?;
         if !matches!(self.proof.outcome(), Outcome::Infeasible(_)) {
             return Err(Fault::new(FaultKind::Contradiction, "the outcome is no proof of a conflict").into());
         }

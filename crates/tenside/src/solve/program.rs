@@ -91,6 +91,12 @@ impl BriefProgram {
         self.lines
     }
 
+    pub(super) fn is_same_but_for_costs(&self, other: &BriefProgram) -> bool {
+        let ranges = |program: &BriefProgram| program.program.columns().iter().map(|column| (column.low.clone(), column.high.clone())).collect::<Vec<_>>();
+        let same_rows = self.names == other.names && self.units == other.units && self.program.rows() == other.program.rows();
+        same_rows && self.lines == other.lines && ranges(self) == ranges(other)
+    }
+
     pub(super) fn units(&self) -> &[RowUnit] {
         &self.units
     }
