@@ -9,7 +9,7 @@ use tenside::catalogue::{Catalogue, PriceList};
 use tenside::document::Notation;
 use tenside::error::FaultKind;
 use tenside::formula::{Formula, Line, Phase};
-use tenside::material::{Composition, Constituent, Form, Material};
+use tenside::material::{Composition, Constituent, Material};
 use tenside::measure::{Basis, Measure, ScoreTable};
 use tenside::number::{Exact, Mass, Ppm};
 use tenside::solve::Outcome;
@@ -54,7 +54,10 @@ fn percentages_outside_0_to_100() {
         refused(Ppm::from_percent_text(bad), FaultKind::OutOfRange);
         let error = refused(read_brief(&format!("line = [{{ material = \"kaolin\", fix = {bad} }}]")), FaultKind::OutOfRange);
         assert_eq!(error.faults()[0].position.map(|(line, _)| line), Some(3));
-        refused(catalogue(&format!("material = [{{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{{ inci = \"KAOLIN\", typical = {bad} }}] }}]")), FaultKind::OutOfRange);
+        refused(
+            catalogue(&format!("material = [{{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{{ inci = \"KAOLIN\", typical = {bad} }}] }}]")),
+            FaultKind::OutOfRange,
+        );
     }
     // Off the grid of whole parts per million.
     refused(brief().fix("kaolin", "0.00001"), FaultKind::OutOfRange);
@@ -70,7 +73,7 @@ fn what_is_no_finite_number() {
         refused(brief().target(Measure::active_matter(), bad), FaultKind::NotANumber);
         refused(Ppm::from_percent_text(bad), FaultKind::NotANumber);
         refused(bad.parse::<Exact>(), FaultKind::NotANumber);
-        refused(format!("{bad} g").parse::<Mass>(), if bad.is_empty() || !bad.starts_with(['-', '1', '0']) { FaultKind::UnknownName } else { FaultKind::NotANumber }).faults();
+        refused(format!("{bad} g").parse::<Mass>(), if bad == "0x10" { FaultKind::UnknownName } else { FaultKind::NotANumber });
         refused(read_brief(&format!("line = [{{ material = \"kaolin\", fix = \"{bad}\" }}]")), FaultKind::NotANumber);
     }
     for bad in ["nan", "inf", "-inf", "1e400", "1e300", "0x10"] {
@@ -97,7 +100,10 @@ fn names_that_are_empty() {
         refused(brief().split(bad, SplitBasis::Weight, &[("sci-powder", 1), ("kaolin", 1)]), FaultKind::OutOfRange);
         refused(brief().free(bad), FaultKind::UnknownName);
     }
-    refused(catalogue("material = [{ id = \"\", name = \"\", form = \"powder\", constituents = [{ inci = \"KAOLIN\", typical = 100 }] }]"), FaultKind::OutOfRange);
+    refused(
+        catalogue("material = [{ id = \"\", name = \"\", form = \"powder\", constituents = [{ inci = \"KAOLIN\", typical = 100 }] }]"),
+        FaultKind::OutOfRange,
+    );
     refused(read_brief("line = [{ name = \"\", material = \"kaolin\" }]"), FaultKind::OutOfRange);
 }
 
@@ -112,7 +118,12 @@ fn what_stands_twice() {
     refused(brief().at_most(Measure::water(), 9).unwrap().at_most(Measure::water(), "9.0"), FaultKind::Duplicate);
     let row = "{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{ inci = \"KAOLIN\", typical = 100 }] }";
     refused(catalogue(&format!("material = [{row}, {row}]")), FaultKind::Duplicate);
-    refused(catalogue("material = [{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{ inci = \"KAOLIN\", typical = 50 }, { inci = \"Kaolin\", typical = 50 }] }]"), FaultKind::Duplicate);
+    refused(
+        catalogue(
+            "material = [{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{ inci = \"KAOLIN\", typical = 50 }, { inci = \"Kaolin\", typical = 50 }] }]",
+        ),
+        FaultKind::Duplicate,
+    );
     refused(Catalogue::read("{\"tenside\": \"catalogue/1\", \"tenside\": \"catalogue/1\"}", Notation::Json), FaultKind::Syntax);
     refused(Catalogue::read("tenside = \"catalogue/1\"\ntenside = \"catalogue/1\"", Notation::Toml), FaultKind::Syntax);
 }
@@ -127,9 +138,15 @@ fn names_nobody_knows() {
     refused(read_brief("line = [{ material = \"unobtainium\" }]"), FaultKind::UnknownName);
     refused(read_brief("line = [{ material = \"kaolin\", lot = \"17\" }]"), FaultKind::UnknownName);
     refused(read_brief("line = [{ material = \"kaolin\" }]\nrequirement = [{ measure = \"slipperiness\", at_most = 1 }]"), FaultKind::UnknownName);
-    refused(read_brief("line = [{ material = \"kaolin\" }]\nrequirement = [{ measure = \"water\", at_most = 1, within = { phase = \"none\" } }]"), FaultKind::UnknownName);
+    refused(
+        read_brief("line = [{ material = \"kaolin\" }]\nrequirement = [{ measure = \"water\", at_most = 1, within = { phase = \"none\" } }]"),
+        FaultKind::UnknownName,
+    );
     refused(read_brief("line = [{ material = \"kaolin\", percent = 1 }]"), FaultKind::UnknownKey);
-    let error = refused(catalogue("material = [{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{ inci = \"KAOLINE\", typical = 100 }] }]"), FaultKind::UnknownName);
+    let error = refused(
+        catalogue("material = [{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{ inci = \"KAOLINE\", typical = 100 }] }]"),
+        FaultKind::UnknownName,
+    );
     assert!(error.to_string().contains("KAOLIN"), "{error}");
     refused("1 stone".parse::<Mass>(), FaultKind::UnknownName);
 }
@@ -138,7 +155,9 @@ fn names_nobody_knows() {
 fn ratios_of_nothing_or_less_and_splits_of_one() {
     for bad in ["0", "-1", "-1/2", "0.0001"] {
         refused(brief().split("wash", SplitBasis::Weight, &[("sci-powder", "1"), ("scs-needles", bad)]), FaultKind::OutOfRange);
-        let text = format!("line = [{{ material = \"kaolin\" }}, {{ material = \"sci-powder\" }}]\nsplit = [{{ name = \"wash\", by = \"weight\", parts = [{{ line = \"kaolin\", part = \"{bad}\" }}, {{ line = \"sci-powder\", part = 1 }}] }}]");
+        let text = format!(
+            "line = [{{ material = \"kaolin\" }}, {{ material = \"sci-powder\" }}]\nsplit = [{{ name = \"wash\", by = \"weight\", parts = [{{ line = \"kaolin\", part = \"{bad}\" }}, {{ line = \"sci-powder\", part = 1 }}] }}]"
+        );
         refused(read_brief(&text), FaultKind::OutOfRange);
     }
     refused(brief().split("wash", SplitBasis::Weight, &[("sci-powder", 1)]), FaultKind::OutOfRange);
@@ -176,12 +195,22 @@ fn ranges_upside_down() {
 
 #[test]
 fn compositions_that_do_not_sum_to_100() {
-    let of = |shares: [&str; 2]| format!("material = [{{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{{ inci = \"KAOLIN\", typical = {} }}, {{ inci = \"WATER\", typical = {} }}] }}]", shares[0], shares[1]);
+    let of = |shares: [&str; 2]| {
+        format!(
+            "material = [{{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{{ inci = \"KAOLIN\", typical = {} }}, {{ inci = \"WATER\", typical = {} }}] }}]",
+            shares[0], shares[1]
+        )
+    };
     let error = refused(catalogue(&of(["60", "43"])), FaultKind::Contradiction);
     assert!(error.to_string().contains("found 103"), "{error}");
     let error = refused(catalogue(&of(["60", "37"])), FaultKind::Contradiction);
     assert!(error.to_string().contains("unspecified"), "{error}");
-    refused(catalogue("material = [{ id = \"x\", name = \"X\", form = \"powder\", premix = [{ material = \"y\", percent = 99 }] }, { id = \"y\", name = \"Y\", form = \"powder\", constituents = [{ inci = \"KAOLIN\", typical = 100 }] }]"), FaultKind::Contradiction);
+    refused(
+        catalogue(
+            "material = [{ id = \"x\", name = \"X\", form = \"powder\", premix = [{ material = \"y\", percent = 99 }] }, { id = \"y\", name = \"Y\", form = \"powder\", constituents = [{ inci = \"KAOLIN\", typical = 100 }] }]",
+        ),
+        FaultKind::Contradiction,
+    );
     for sum in ["97.5", "99.9999", "0"] {
         refused(Formula::new("Short", vec![Line::new("clay", starter("kaolin"), percent(sum)).unwrap()]), FaultKind::Contradiction);
     }
@@ -200,10 +229,16 @@ fn a_million_lines() {
     refused(read_brief(&lines), FaultKind::OutOfRange);
     let lines: String = (0..250_000).map(|place| format!("[[line]]\nname = \"line {place}\"\nmaterial = \"koalin-{place}\"\npercent = 1\n")).collect();
     refused(Formula::read(&format!("tenside = \"formula/1\"\ntitle = \"Long\"\n{lines}"), Notation::Toml), FaultKind::UnknownName);
-    let wrong: String = (0..200_000).map(|place| format!("[[material]]\nid = \"m-{place}\"\nname = \"M\"\nform = \"powder\"\nconstituents = [{{ inci = \"KAOLINE {place}\", typical = 100 }}]\n")).collect();
+    let wrong: String = (0..200_000)
+        .map(|place| {
+            format!("[[material]]\nid = \"m-{place}\"\nname = \"M\"\nform = \"powder\"\nconstituents = [{{ inci = \"KAOLINE {place}\", typical = 100 }}]\n")
+        })
+        .collect();
     let error = refused(catalogue(&wrong), FaultKind::UnknownName);
     assert!(error.faults().last().unwrap().message.contains("more faults"), "{}", error.faults().last().unwrap());
-    let right: String = (0..200_000).map(|place| format!("[[material]]\nid = \"m-{place}\"\nname = \"M\"\nform = \"powder\"\nconstituents = [{{ inci = \"KAOLIN\", typical = 100 }}]\n")).collect();
+    let right: String = (0..200_000)
+        .map(|place| format!("[[material]]\nid = \"m-{place}\"\nname = \"M\"\nform = \"powder\"\nconstituents = [{{ inci = \"KAOLIN\", typical = 100 }}]\n"))
+        .collect();
     assert_eq!(catalogue(&right).unwrap().materials().count(), 200_000);
     assert!(started.elapsed() < Duration::from_secs(120), "{:?}", started.elapsed());
 }
@@ -232,7 +267,8 @@ fn deep_nesting() {
         refused(Catalogue::read(&text, notation), FaultKind::Syntax);
     }
     // Brackets inside a string nest nothing.
-    let named = format!("material = [{{ id = \"x\", name = \"{}\", form = \"powder\", constituents = [{{ inci = \"KAOLIN\", typical = 100 }}] }}]", "[".repeat(150));
+    let named =
+        format!("material = [{{ id = \"x\", name = \"{}\", form = \"powder\", constituents = [{{ inci = \"KAOLIN\", typical = 100 }}] }}]", "[".repeat(150));
     assert!(catalogue(&named).is_ok());
     let prose = format!("tenside = \"catalogue/1\"\nsource = \"\"\"\nbrackets: {}\n\"\"\"\n", "[".repeat(150));
     assert!(Catalogue::read(&prose, Notation::Toml).is_ok());
@@ -259,7 +295,9 @@ fn premixes_that_contain_themselves() {
 #[test]
 fn premixes_of_premixes() {
     let deepest = 50_000;
-    let chain: String = (0..deepest).map(|place| premix(&format!("p-{place}"), &[(&if place + 1 == deepest { "clay".to_string() } else { format!("p-{}", place + 1) }, "100")])).collect();
+    let chain: String = (0..deepest)
+        .map(|place| premix(&format!("p-{place}"), &[(&if place + 1 == deepest { "clay".to_string() } else { format!("p-{}", place + 1) }, "100")]))
+        .collect();
     // Every premix twice in the next: more parts than could be counted one by one.
     let doubled: String = (0..60).map(|place| premix(&format!("d-{}", place + 1), &[(&format!("d-{place}"), "25"), (&format!("d-{place}"), "75")])).collect();
     let read = catalogue(&(chain + &premix("d-0", &[("clay", "100")]) + &doubled + CLAY)).unwrap();
@@ -295,7 +333,9 @@ fn marks_that_hide_or_turn_text_round() {
         let text = format!("{{\"tenside\": \"brief/1\", \"title\": {json}, \"line\": [{{\"material\": {json}, \"name\": {json}, {json}: 1}}]}}");
         let error = refused(Brief::read(&text, Notation::Json, &Catalogue::starter()), FaultKind::OutOfRange);
         assert!(error.has(FaultKind::UnknownKey), "{error}");
-        let scored = format!("{{\"tenside\": \"brief/1\", \"title\": \"Scores\", \"line\": [{{\"material\": \"kaolin\"}}], \"requirement\": [{{\"measure\": \"score\", \"at_most\": 1, \"scores\": {{{json}: \"x\"}}}}]}}");
+        let scored = format!(
+            "{{\"tenside\": \"brief/1\", \"title\": \"Scores\", \"line\": [{{\"material\": \"kaolin\"}}], \"requirement\": [{{\"measure\": \"score\", \"at_most\": 1, \"scores\": {{{json}: \"x\"}}}}]}}"
+        );
         refused(Brief::read(&scored, Notation::Json, &Catalogue::starter()), FaultKind::NotANumber);
     }
 }

@@ -202,9 +202,13 @@ fn the_order_of_requirements_does_not_matter() {
         let brief = random_brief(&mut Random::new(seed), &pool);
         let mut turned = loosened(&brief, &[]);
         assert_eq!(turned.requirements().len(), brief.requirements().len());
-        turned = brief.requirements().iter().rev().fold(loosened(&brief, &brief.requirements().iter().map(Requirement::name).collect::<Vec<_>>()), |turned, requirement| {
-            turned.require(requirement.clone()).unwrap()
-        });
+        turned = brief
+            .requirements()
+            .iter()
+            .rev()
+            .fold(loosened(&brief, &brief.requirements().iter().map(Requirement::name).collect::<Vec<_>>()), |turned, requirement| {
+                turned.require(requirement.clone()).unwrap()
+            });
         match (brief.try_solve(), turned.try_solve()) {
             (Ok(Outcome::Answered(first)), Ok(Outcome::Answered(second))) => assert_eq!(first.exact(), second.exact(), "seed {seed}"),
             (Ok(Outcome::Conflict(_)), Ok(Outcome::Conflict(_))) | (Err(_), Err(_)) => {}

@@ -105,6 +105,7 @@ fn bounds_survive_as_stated() {
         let catalogue = Catalogue::empty().with_material(Arc::clone(&bounded)).unwrap();
         for notation in NOTATIONS {
             let again = Catalogue::read(&catalogue.write(notation).unwrap(), notation).unwrap();
+            assert_eq!(again.material("bounded").unwrap().composition(), bounded.composition(), "descending {descending}");
             assert_eq!(again.material("bounded").unwrap(), &bounded, "descending {descending}");
         }
     }
@@ -126,7 +127,9 @@ fn the_weak_grade_is_worked_as_it_is() {
     assert_eq!(material.typical_percent(|row| row.class() == Class::FattyAcid).unwrap(), Exact::from(25));
     assert_eq!(material.typical_percent(|_| true).unwrap(), Exact::hundred());
     assert!(changes.iter().any(|change| change.takes_difference));
-    let brief = |brief: Brief| brief.free("sci-flakes").unwrap().between("cetyl-alcohol", 3, 12).unwrap().qs("kaolin").unwrap().target(Measure::active_matter(), 42).unwrap();
+    let brief = |brief: Brief| {
+        brief.free("sci-flakes").unwrap().between("cetyl-alcohol", 3, 12).unwrap().qs("kaolin").unwrap().target(Measure::active_matter(), 42).unwrap()
+    };
     let typical = brief(Brief::new("Typical", &catalogue).unwrap()).solve().unwrap();
     let weak = brief(Brief::new("Weak", &catalogue).unwrap()).use_lot("sci-flakes", &lot).unwrap();
     assert_eq!(weak.solve().unwrap().exact_percent("sci-flakes"), Some(&Exact::from(70)));
@@ -145,7 +148,8 @@ fn the_weak_grade_is_worked_as_it_is() {
 #[test]
 fn two_lots_of_a_material_stand_on_two_lines() {
     let (catalogue, weak) = weak_grade();
-    let strong = Certificate { active: Some(StatedActive { percent: percent("80"), method: "titrated".to_string(), molar_mass: None }), ..Certificate::default() };
+    let strong =
+        Certificate { active: Some(StatedActive { percent: percent("80"), method: "titrated".to_string(), molar_mass: None }), ..Certificate::default() };
     let strong = Arc::new(Lot::new("S-80", "sci-flakes", strong).unwrap());
     let flakes = catalogue.material("sci-flakes").unwrap();
     let brief = Brief::new("Both", &catalogue).unwrap();
@@ -158,10 +162,12 @@ fn two_lots_of_a_material_stand_on_two_lines() {
 fn a_premix_survives_in_a_brief() {
     let lines = [("sci-powder", "80"), ("capb-30", "20")].map(|(id, share)| Line::new(id, starter(id), percent(share)).unwrap());
     let inner = Arc::new(Formula::new("Wash base", lines.to_vec()).unwrap().to_material("wash-base", Form::Paste).unwrap());
-    let lines = [("wash-base", &inner, "90"), ("kaolin", &starter("kaolin"), "10")].map(|(name, material, share)| Line::new(name, Arc::clone(material), percent(share)).unwrap());
+    let lines = [("wash-base", &inner, "90"), ("kaolin", &starter("kaolin"), "10")]
+        .map(|(name, material, share)| Line::new(name, Arc::clone(material), percent(share)).unwrap());
     let outer = Arc::new(Formula::new("Second base", lines.to_vec()).unwrap().to_material("second-base", Form::Paste).unwrap());
     let brief = Brief::new("Premixed", &Catalogue::starter()).unwrap();
-    let brief = brief.line(line("base", &outer, Role::Free)).unwrap().line(line("more", &starter("sci-powder"), Role::Free)).unwrap().qs("cetyl-alcohol").unwrap();
+    let brief =
+        brief.line(line("base", &outer, Role::Free)).unwrap().line(line("more", &starter("sci-powder"), Role::Free)).unwrap().qs("cetyl-alcohol").unwrap();
     survives(&brief.target(Measure::active_matter(), 50).unwrap());
 }
 
@@ -172,7 +178,8 @@ fn a_premix_of_a_lot_keeps_the_lot() {
     let of_lot = Arc::new(flakes.with_lot(&weak).unwrap().0);
     let lines = vec![Line::new("flakes", of_lot, percent("70")).unwrap(), Line::new("kaolin", starter("kaolin"), percent("30")).unwrap()];
     let base = Arc::new(Formula::new("Base", lines).unwrap().to_material("base", Form::Flakes).unwrap());
-    let brief = Brief::new("Both grades", &catalogue).unwrap().line(line("typical", flakes, Role::Free)).unwrap().line(line("base", &base, Role::Free)).unwrap();
+    let brief =
+        Brief::new("Both grades", &catalogue).unwrap().line(line("typical", flakes, Role::Free)).unwrap().line(line("base", &base, Role::Free)).unwrap();
     survives(&brief.at_least(Measure::active_matter(), 60).unwrap().maximise(Measure::class(Class::FattyAcid)));
     let catalogue = catalogue.with_material(base).unwrap();
     let again = Catalogue::read(&catalogue.write(Notation::Toml).unwrap(), Notation::Toml).unwrap();
@@ -215,7 +222,9 @@ fn groups_survive_beside_splits() {
 
 #[test]
 fn every_scope_and_denominator_survives() {
-    let scores = |name: &str| ScoreTable::new(name, [("sci-powder".to_string(), 3.into()), ("capb-30".to_string(), 2.into()), ("kaolin".to_string(), 1.into())]).unwrap();
+    let scores = |name: &str| {
+        ScoreTable::new(name, [("sci-powder".to_string(), 3.into()), ("capb-30".to_string(), 2.into()), ("kaolin".to_string(), 1.into())]).unwrap()
+    };
     let lines = Scope::lines(["sci-powder", "capb-30"]).unwrap();
     let measures = [
         Measure::active_matter().within(lines.clone()),

@@ -347,10 +347,17 @@ fn a_measure_of_parts_in_a_premix_is_that_of_the_parts() {
     for _ in 0..40 {
         let whole = random_formula(&mut random, Ends::All);
         let premix = Arc::new(whole.to_material("premix", Form::Powder).unwrap());
-        let chalk = Arc::new(of_shares(&material(&mut Random::new(3), "filler", Ends::All), &drawn(&mut Random::new(3), &material(&mut Random::new(3), "filler", Ends::All))));
+        let chalk = Arc::new(of_shares(
+            &material(&mut Random::new(3), "filler", Ends::All),
+            &drawn(&mut Random::new(3), &material(&mut Random::new(3), "filler", Ends::All)),
+        ));
         let share = random.between(1, 999_999);
-        let direct: Vec<(Arc<Material>, Exact)> =
-            whole.lines().iter().map(|line| (Arc::clone(line.material()), line.percent().share() * parts(share).share())).chain([(Arc::clone(&chalk), parts(1_000_000 - share).share())]).collect();
+        let direct: Vec<(Arc<Material>, Exact)> = whole
+            .lines()
+            .iter()
+            .map(|line| (Arc::clone(line.material()), line.percent().share() * parts(share).share()))
+            .chain([(Arc::clone(&chalk), parts(1_000_000 - share).share())])
+            .collect();
         let through = formula(&[premix, chalk], &[share, 1_000_000 - share]);
         for thing in THINGS {
             let found = value(&through, &thing.measure(), &Basis::AsCharged).unwrap();

@@ -83,7 +83,11 @@ fn the_exact_optimum_is_at_least_as_good_as_the_best_on_the_grid() {
                     tried += 1;
                     let found = formula.measure(measure, basis).unwrap().value.unwrap().typical;
                     let worse = if *direction == Direction::Minimise { *best > found } else { *best < found };
-                    assert!(!worse, "seed {seed}: {best} was called best, but {found} is met by {:?}", formula.lines().iter().map(|line| line.percent()).collect::<Vec<_>>());
+                    assert!(
+                        !worse,
+                        "seed {seed}: {best} was called best, but {found} is met by {:?}",
+                        formula.lines().iter().map(|line| line.percent()).collect::<Vec<_>>()
+                    );
                 }
             }
             Ok(Outcome::Conflict(conflict)) => {

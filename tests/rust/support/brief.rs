@@ -82,13 +82,19 @@ fn random_role(random: &mut Random, count: usize) -> Role {
 }
 
 fn with_split(random: &mut Random, brief: Brief) -> Brief {
-    let active: Vec<String> = brief.lines().iter().filter(|line| line.material().active().is_ok_and(|active| !active.percent().is_zero())).map(|line| line.name().to_string()).collect();
+    let active: Vec<String> = brief
+        .lines()
+        .iter()
+        .filter(|line| line.material().active().is_ok_and(|active| !active.percent().is_zero()))
+        .map(|line| line.name().to_string())
+        .collect();
     if active.len() < 2 {
         return brief;
     }
     let members = usize::try_from(random.between(2, 3)).unwrap();
     let chosen = random.places(members, active.len());
-    let parts: Vec<(&str, Exact)> = chosen.iter().map(|place| (active[*place].as_str(), Exact::ratio(i64::try_from(random.between(1, 40)).unwrap(), *random.pick(&[1, 2, 7])))).collect();
+    let parts: Vec<(&str, Exact)> =
+        chosen.iter().map(|place| (active[*place].as_str(), Exact::ratio(i64::try_from(random.between(1, 40)).unwrap(), *random.pick(&[1, 2, 7])))).collect();
     let parts: Vec<(&str, &Exact)> = parts.iter().map(|(name, part)| (*name, part)).collect();
     let basis = *random.pick(&[SplitBasis::Weight, SplitBasis::Active, SplitBasis::Mole]);
     brief.clone().split("wash", basis, &parts).unwrap_or(brief)
