@@ -116,22 +116,27 @@ pub(crate) fn read_contents(view: &TableView<'_>, known: &Arc<SubstanceTable>) -
         Arc::make_mut(&mut substances).replace(substance);
         Some(())
     });
-    let read = view.tables("lot", |view| Some((Arc::new(read_lot(view)?), view.mark())));
+    let read = view.tables("lot", |view| Some((Arc::new(read_lot(view)?), view.mark(), view.mark_of("material"))));
     let mut lots: IndexMap<String, Arc<Lot>> = IndexMap::new();
-    for (lot, mark) in &read {
+    for (lot, mark, _) in &read {
         if lots.insert(lot.id().to_string(), Arc::clone(lot)).is_some() {
             view.fault_at(*mark, Fault::new(FaultKind::Duplicate, "a lot stands twice").value(shown(lot.id())));
         }
     }
     let (materials, named) = read_materials(view, &substances, &lots, source.as_deref());
-    for (lot, mark) in &read {
-        let faults = match materials.get(lot.material()) {
-            Some(material) => material.with_lot(lot).err().map_or_else(Vec::new, Error::into_faults),
+    for (lot, mark, material_mark) in &read {
+        match materials.get(lot.material()) {
+            Some(material) => {
+                let faults = material.with_lot(lot).err().map_or_else(Vec::new, Error::into_faults);
+                faults.into_iter().for_each(|fault| view.fault_at(*mark, fault));
+            }
             // What is wrong with a material that is there but could not be read is reported already.
-            None if named.contains(lot.material()) => Vec::new(),
-            None => vec![unknown_material(view, lot.material(), materials.keys()).at(format!("lot {}, material", shown(lot.id())))],
-        };
-        faults.into_iter().for_each(|fault| view.fault_at(*mark, fault));
+            None if named.contains(lot.material()) => {}
+            None => {
+                let fault = unknown_material(view, lot.material(), materials.keys());
+                view.fault_at(*material_mark, fault.at(format!("lot {}, material", shown(lot.id()))));
+            }
+        }
     }
     let aliases = read_aliases(view, &materials, &named);
     Contents { substances, materials, lots, aliases }

@@ -205,7 +205,7 @@ impl<'r> TableView<'r> {
     }
 
     /// The mark of the value at `key`, or of the table where it has no such key.
-    fn mark_of(&self, key: &str) -> usize {
+    pub(crate) fn mark_of(&self, key: &str) -> usize {
         self.entries.iter().find(|entry| entry.key == key).map_or(self.offset, |entry| entry.node.offset)
     }
 

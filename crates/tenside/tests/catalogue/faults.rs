@@ -149,7 +149,7 @@ fn toml_documents() {
         (format!("{whole}[[alias]]\nname = \"x\"\ncandidates = ¤[\"aa\"]\n"), &[UnknownName]),
         (format!("{whole}¤[[alias]]\nname = \"x\"\n"), &[Missing]),
         (format!("{HEAD}[[substance]]\ninci = \"NEW\"\nclass = \"other\"\ncas = ¤[\"56-81-6\"]\n"), &[OutOfRange]),
-        (format!("{HEAD}[[substance]]\ninci = ¤\"GLYCERIN\"\nclass = \"other\"\n"), &[Duplicate]),
+        (format!("{HEAD}[[substance]]\ninci = \"NEW\"\nclass = \"other\"\n[[substance]]\ninci = ¤\"new\"\nclass = \"clay\"\n"), &[Duplicate]),
         (format!("{HEAD}¤{}", part("p", "q")), &[UnknownName]),
         (format!("{HEAD}¤{}", part("p", "p")), &[Loop]),
     ] {
