@@ -215,14 +215,7 @@ impl Brief {
         high: Option<Number>,
         qs: bool,
     ) -> Outcome<Self> {
-        let end = |end: Option<Number>, absent: Ppm| end.map_or(Ok(absent), |end| end.ppm());
-        let role = match (fix, low, high, qs) {
-            (None, None, None, false) => Role::Free,
-            (None, None, None, true) => Role::Qs,
-            (Some(percent), None, None, false) => Role::Fixed(percent.ppm()?),
-            (None, low, high, false) => Role::between(end(low, Ppm::ZERO)?, end(high, Ppm::WHOLE)?)?,
-            _ => return Err(Fault::new(FaultKind::Contradiction, "a line is fixed, between two percentages, or fills to 100").at(name).into()),
-        };
+        let role = role(name, fix, low, high, qs)?;
         let (mut brief, name) = self.with_line(Some(name), material, role)?;
         if let Some(phase) = phase {
             brief = brief.in_phase(&name, phase)?;
@@ -336,6 +329,35 @@ impl Brief {
     /// The raw materials that state no use level for a product use.
     fn materials_without_use_level(&self, product_use: &str) -> Outcome<Vec<String>> {
         Ok(self.0.clone().within_use_levels(product_use)?.1)
+    }
+
+    /// With another role for a line: fixed, between two percentages, filling to 100, or free.
+    ///
+    /// >>> brief = td.Brief("Plain", td.Catalogue.starter()).fix("sci-powder", 50).qs("kaolin")
+    /// >>> brief.change_line("sci-powder", low=40, high=60).lines[0].role
+    /// 'between 40 and 60 %'
+    #[pyo3(signature = (line, *, fix=None, low=None, high=None, qs=false))]
+    fn change_line(&self, line: &str, fix: Option<Number>, low: Option<Number>, high: Option<Number>, qs: bool) -> Outcome<Self> {
+        Ok(Brief(self.0.clone().change_line(line, role(line, fix, low, high, qs)?)?))
+    }
+
+    /// Without a line; a line that a split needs stays.
+    fn drop_line(&self, line: &str) -> Outcome<Self> {
+        Ok(Brief(self.0.clone().drop_line(line)?))
+    }
+
+    /// Without a split; its lines stay.
+    fn drop_split(&self, name: &str) -> Outcome<Self> {
+        Ok(Brief(self.0.clone().drop_split(name)?))
+    }
+
+    /// Without a requirement, by its name.
+    ///
+    /// >>> brief = td.Brief("Plain", td.Catalogue.starter()).qs("kaolin").at_most(td.measure.water, 9)
+    /// >>> brief.drop_requirement("water at most 9 %").requirements
+    /// []
+    fn drop_requirement(&self, name: &str) -> Outcome<Self> {
+        Ok(Brief(self.0.clone().drop_requirement(name)?))
     }
 
     /// Asking for the formula with the least value of a measure.
@@ -467,5 +489,17 @@ fn requirement(requirement: &Requirement) -> BriefRequirement {
         low: requirement.low().cloned().map(Fraction),
         high: requirement.high().cloned().map(Fraction),
         for_every_composition: requirement.is_for_every_composition(),
+    }
+}
+
+/// What a line's percentage may be, as keywords say it.
+fn role(line: &str, fix: Option<Number>, low: Option<Number>, high: Option<Number>, qs: bool) -> Outcome<Role> {
+    let end = |end: Option<Number>, absent: Ppm| end.map_or(Ok(absent), |end| end.ppm());
+    match (fix, low, high, qs) {
+        (None, None, None, false) => Ok(Role::Free),
+        (None, None, None, true) => Ok(Role::Qs),
+        (Some(percent), None, None, false) => Ok(Role::Fixed(percent.ppm()?)),
+        (None, low, high, false) => Ok(Role::between(end(low, Ppm::ZERO)?, end(high, Ppm::WHOLE)?)?),
+        _ => Err(Fault::new(FaultKind::Contradiction, "a line is fixed, between two percentages, or fills to 100").at(line).into()),
     }
 }

@@ -100,6 +100,10 @@ impl BriefLine {
         }
     }
 
+    pub(super) fn leave(&mut self, group: &str) {
+        self.groups.retain(|known| known != group);
+    }
+
     pub(super) fn set_phase(&mut self, phase: &str) {
         self.phase = phase.to_string();
     }

@@ -403,6 +403,71 @@ impl Brief {
         Ok((self, without))
     }
 
+    /// With another role for a line: the one change of a what-if.
+    ///
+    /// ```
+    /// use tenside::brief::{Brief, Role};
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::measure::Measure;
+    /// let brief = Brief::new("Plain", &Catalogue::starter())?.fix("sci-powder", 50)?.qs("kaolin")?.at_most(Measure::water(), 9)?;
+    /// let changed = brief.change_line("sci-powder", Role::Free)?.drop_requirement("water at most 9 %")?;
+    /// assert_eq!(changed.requirements().len(), 0);
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// An unknown line, a second q.s. line.
+    pub fn change_line(mut self, line: &str, role: Role) -> Result<Self, Error> {
+        let index = self.line_index(line)?;
+        let mut changed = self.lines.remove(index);
+        changed.set_role(role);
+        let mut with_last = self.line(changed)?;
+        // Back to its place: the order of lines is part of the question.
+        with_last.lines[index..].rotate_right(1);
+        Ok(with_last)
+    }
+
+    /// Without a line.
+    ///
+    /// # Errors
+    /// An unknown line, and one that a split needs.
+    pub fn drop_line(mut self, line: &str) -> Result<Self, Error> {
+        let index = self.line_index(line)?;
+        if let Some(split) = self.splits.iter().find(|split| split.parts().iter().any(|(member, _)| member == line)) {
+            return Err(Fault::new(FaultKind::Contradiction, "a split needs the line")
+                .at(format!("line {line:?}"))
+                .value(format!("split {:?}", split.name()))
+                .remedy("drop the split first and state it anew without the line")
+                .into());
+        }
+        self.lines.remove(index);
+        Ok(self)
+    }
+
+    /// Without a split; its lines stay.
+    ///
+    /// # Errors
+    /// An unknown split.
+    pub fn drop_split(mut self, name: &str) -> Result<Self, Error> {
+        let index = self.splits.iter().position(|split| split.name() == name);
+        let index = index.ok_or_else(|| unknown_name("split", name, self.splits.iter().map(Split::name)))?;
+        self.splits.remove(index);
+        self.lines.iter_mut().for_each(|line| line.leave(name));
+        Ok(self)
+    }
+
+    /// Without a requirement, by its name.
+    ///
+    /// # Errors
+    /// An unknown requirement.
+    pub fn drop_requirement(mut self, name: &str) -> Result<Self, Error> {
+        let names: Vec<String> = self.requirements.iter().map(Requirement::name).collect();
+        let index = names.iter().position(|known| known == name);
+        let index = index.ok_or_else(|| unknown_name("requirement", name, names.iter().map(String::as_str)).allowed(names.join("; ")))?;
+        self.requirements.remove(index);
+        Ok(self)
+    }
+
     /// Asking for the formula with the least value of a measure.
     #[must_use]
     pub fn minimise(mut self, measure: Measure) -> Self {
@@ -492,7 +557,7 @@ impl Brief {
     }
 
     /// Without one end of a requirement; an equation goes as a whole.
-    pub(crate) fn without_requirement(&self, index: usize, upper: bool) -> Self {
+    pub(crate) fn relaxed_requirement(&self, index: usize, upper: bool) -> Self {
         let mut brief = self.clone();
         match brief.requirements[index].without_end(upper) {
             Some(rest) => brief.requirements[index] = rest,
@@ -504,7 +569,7 @@ impl Brief {
     }
 
     /// Without one member of a split; the split goes with its last but one.
-    pub(crate) fn without_split_part(&self, split: usize, member: usize) -> Self {
+    pub(crate) fn relaxed_split(&self, split: usize, member: usize) -> Self {
         let mut brief = self.clone();
         match brief.splits[split].without_part(member) {
             Some(rest) => brief.splits[split] = rest,

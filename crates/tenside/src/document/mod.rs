@@ -4,6 +4,7 @@
 mod decimal;
 mod named;
 mod number;
+mod place;
 mod read_json;
 mod read_toml;
 mod reader;
@@ -18,7 +19,8 @@ pub(crate) use decimal::DecimalMark;
 pub use named::Named;
 pub(crate) use named::{named_enum, nearest, unknown_name};
 pub use number::Number;
-pub(crate) use reader::{CellPlace, Reader, TableView};
+pub(crate) use place::CellPlace;
+pub(crate) use reader::{Reader, TableView};
 pub(crate) use sheet::{Columns, Row, Sheets};
 pub use split::Delimiter;
 pub(crate) use text::{LONGEST_SHOWN, check_name, check_prose, check_slug, fold, shown};

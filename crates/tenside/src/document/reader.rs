@@ -6,6 +6,7 @@ use std::fmt::Write as _;
 use rust_decimal::Decimal;
 
 use super::decimal::{DecimalMark, read_decimal};
+use super::place::{CellPlace, Places};
 use super::tree::{Entry, Node, Value};
 use super::{Named, Notation, check_name, check_prose, check_slug, nearest, shown};
 use crate::bounds::Quantity;
@@ -13,30 +14,11 @@ use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, Ppm};
 
 /// Deepest nesting of a document; ours need eight.
-const DEEPEST: usize = 32;
+pub(super) const DEEPEST: usize = 32;
 /// Longest document, in bytes.
 const LONGEST: usize = 256 << 20;
 /// Faults listed one by one; past that only their number is given, so that a broken export stays readable.
 pub(super) const MOST_FAULTS: usize = 1000;
-
-/// Where the marks of a tree lie in what was read.
-enum Places<'t> {
-    /// A mark is a byte of the text.
-    Text { text: &'t str, line_starts: Vec<usize> },
-    /// A mark is the number of a cell, counted through all the sheets read together.
-    Cells(Vec<CellPlace>),
-}
-
-/// Where a cell of a sheet stands.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct CellPlace {
-    /// Which sheet.
-    pub(crate) file: &'static str,
-    /// The line on which the cell begins, from 1.
-    pub(crate) line: u32,
-    /// The number of the cell in its row, from 1.
-    pub(crate) column: u32,
-}
 
 /// Collects the faults of one document.
 pub(crate) struct Reader<'t> {
@@ -51,14 +33,13 @@ impl<'t> Reader<'t> {
     /// Parses `text` and gives the table at its root to `read`; the result counts only if no fault was found.
     pub(crate) fn read<T>(text: &'t str, notation: Notation, read: impl FnOnce(&TableView<'_>) -> Option<T>) -> Result<T, Error> {
         let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
-        let line_starts = std::iter::once(0).chain(text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(index, _)| index + 1)).collect();
-        let reader = Reader::new(Places::Text { text, line_starts }, DecimalMark::Point);
-        let syntax = |message: String, offset: usize| -> Error { Fault::new(FaultKind::Syntax, message).position(Some(reader.locate(offset).1)).into() };
+        let reader = Reader::new(Places::of_text(text), DecimalMark::Point);
+        let syntax = |message: String, offset: usize| -> Error { Fault::new(FaultKind::Syntax, message).position(Some(reader.places.locate(offset).1)).into() };
         if text.len() > LONGEST {
             return Err(syntax("the document is too long; split it".to_string(), 0));
         }
         if let Some(offset) = too_deep(text) {
-            return Err(syntax(format!("nested deeper than {DEEPEST} levels"), offset));
+            return Err(syntax(too_deep_message(), offset));
         }
         let root = match notation {
             Notation::Toml => super::read_toml::parse(text),
@@ -108,17 +89,21 @@ impl<'t> Reader<'t> {
         }
     }
 
-    /// Reports a fault of what stands at a mark. A value that is asked for twice is at fault once.
+    /// Reports a fault of what stands at a mark. A value that is asked for twice is at fault once, as are rows that belong to two things
+    /// of the same name.
     pub(crate) fn fault(&self, mark: usize, fault: Fault) {
         let mut faults = self.faults.borrow_mut();
         if faults.len() >= MOST_FAULTS {
             self.unlisted.set(self.unlisted.get() + 1);
             return;
         }
-        let (file, position) = self.locate(mark);
-        let marked = (mark, fault.file(file).position(Some(position)));
-        if !faults.contains(&marked) {
-            faults.push(marked);
+        let (file, position) = self.places.locate(mark);
+        let key = |fault: &Fault| fault.place.rsplit('.').next().map(str::to_string);
+        let same = |(known_mark, known): &(usize, Fault)| {
+            *known_mark == mark && known.kind == fault.kind && known.message == fault.message && known.value == fault.value && key(known) == key(&fault)
+        };
+        if !faults.iter().any(same) {
+            faults.push((mark, fault.file(file).position(Some(position))));
         }
     }
 
@@ -126,23 +111,10 @@ impl<'t> Reader<'t> {
     fn is_full(&self) -> bool {
         self.faults.borrow().len() >= MOST_FAULTS
     }
+}
 
-    fn locate(&self, mark: usize) -> (Option<&'static str>, (u32, u32)) {
-        let narrow = |number: usize| u32::try_from(number).unwrap_or(u32::MAX);
-        match &self.places {
-            Places::Text { text, line_starts } => {
-                let line = line_starts.partition_point(|start| *start <= mark);
-                let before = text.as_bytes().get(line_starts[line - 1]..mark).unwrap_or_default();
-                // Every byte but the continuation bytes of UTF-8 begins a character.
-                let characters = before.iter().filter(|byte| (**byte & 0xC0) != 0x80).count();
-                (None, (narrow(line), narrow(characters + 1)))
-            }
-            Places::Cells(cells) => match cells.get(mark) {
-                Some(cell) => (Some(cell.file), (cell.line, cell.column)),
-                None => (None, (1, 1)),
-            },
-        }
-    }
+pub(super) fn too_deep_message() -> String {
+    format!("nested deeper than {DEEPEST} levels")
 }
 
 /// The first bracket past the deepest level, outside strings. Counting brackets is enough to keep the parsers' recursion shallow.
@@ -443,6 +415,14 @@ impl<'r> TableView<'r> {
                 self.wrong_kind(key, node, "a list");
                 &[]
             }
+        }
+    }
+
+    /// How many items the list at `key` has, readable or not. Does not count as asking.
+    pub(crate) fn count(&self, key: &str) -> usize {
+        match self.entries.iter().find(|entry| entry.key == key).map(|entry| &entry.node.value) {
+            Some(Value::List(list)) => list.len(),
+            _ => 0,
         }
     }
 

@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::{ActiveConvention, Caution, Certificate, Composition, Constituent, Contained, Declaration, Form, Lot, Material, PhRange, StatedActive, UseLevel};
 use crate::bounds::Quantity;
-use crate::document::{Number, TableView};
+use crate::document::{Number, TableView, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Ppm;
 use crate::substance::{AttributeDocument, Substance, SubstanceTable, attribute_documents, read_attributes};
@@ -289,16 +289,18 @@ pub(crate) fn read_material_row(view: &TableView<'_>, substances: &SubstanceTabl
     let form = view.needed("form", |view| view.choice::<Form>("form"));
     let source = view.prose("source").or_else(|| default_source.map(str::to_string));
     if source.is_none() {
-        view.fault("", Fault::new(FaultKind::Missing, "values without a source").remedy("state the source of the material, or one for the whole document"));
+        view.fault(
+            "source",
+            Fault::new(FaultKind::Missing, "values without a source").remedy("state the source of the material, or one for the whole document"),
+        );
     }
     let descending = view.boolean("descending").unwrap_or(false);
     let (constituents, complete) = read_constituents(view, substances);
     let contained = view.tables("contained", |view| read_contained(view, substances));
-    let (has_premix, mut premix_complete) = (view.has("premix"), true);
+    let has_premix = view.has("premix");
     let premix = view.tables("premix", |view| {
         let material = view.needed("material", |view| view.text("material"));
         let share = view.needed("percent", |view| view.ppm("percent"));
-        premix_complete &= material.is_some() && share.is_some();
         Some(PremixPart { material: material?.to_string(), share: share? })
     });
     let composition = match (constituents, has_premix) {
@@ -313,7 +315,7 @@ pub(crate) fn read_material_row(view: &TableView<'_>, substances: &SubstanceTabl
             None
         }
         // A stand-in until the parts are known.
-        (None, true) if !premix.is_empty() => Some(Composition::Premix(Vec::new())),
+        (None, true) if view.count("premix") > 0 => Some(Composition::Premix(Vec::new())),
         (None, true) => {
             view.fault("premix", Fault::new(FaultKind::Missing, "a premix without parts"));
             None
@@ -333,7 +335,8 @@ pub(crate) fn read_material_row(view: &TableView<'_>, substances: &SubstanceTabl
         Some(name) => view.accept("difference_to", material.with_difference_to(&name))?,
         None => material,
     };
-    premix_complete.then_some(MaterialRow { material, premix, mark: view.mark() })
+    // A part that could not be read is reported already; the sum would only add a second, misleading fault.
+    (premix.len() == view.count("premix")).then(|| MaterialRow { material, premix, mark: view.mark() })
 }
 
 /// What a material has besides names and composition.
@@ -425,6 +428,10 @@ fn read_use_level(view: &TableView<'_>, source: &str) -> Option<UseLevel> {
 /// The named substance, or a fault with the nearest known one.
 fn read_inci(view: &TableView<'_>, substances: &SubstanceTable) -> Option<Arc<Substance>> {
     let name = view.needed("inci", |view| view.text("inci"))?;
+    if substances.find(name).is_none() && view.is_full() {
+        view.fault("inci", unknown_name("substance", name, std::iter::empty()));
+        return None;
+    }
     view.accept("inci", substances.get(name)).cloned()
 }
 
@@ -448,6 +455,7 @@ fn read_constituents(view: &TableView<'_>, substances: &SubstanceTable) -> (Opti
         complete &= readable && row.is_some();
         Some(row?.with_declaration(declaration))
     });
+    let complete = complete && rows.len() == view.count("constituents");
     (listed.then_some(rows), complete)
 }
 

@@ -84,8 +84,8 @@ pub(super) fn without(brief: &Brief, program: &BriefProgram, member: Member) -> 
     match member {
         Member::Line(index) => brief.with_role(index, Role::Free),
         Member::Row(index) => match &program.names()[index] {
-            RowName::Requirement { index, upper, .. } => brief.without_requirement(*index, *upper),
-            RowName::Split { split, member, .. } => brief.without_split_part(*split, *member),
+            RowName::Requirement { index, upper, .. } => brief.relaxed_requirement(*index, *upper),
+            RowName::Split { split, member, .. } => brief.relaxed_split(*split, *member),
             RowName::Total | RowName::WaterToKeep(_) | RowName::Objective(_) => brief.clone(),
         },
     }

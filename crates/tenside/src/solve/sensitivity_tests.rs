@@ -66,7 +66,7 @@ fn moved(brief: &Brief, limit: &LimitRange, value: &Exact) -> Option<Brief> {
         (None, _) => Requirement::at_most(measure, value.clone()),
         _ => Requirement::at_least(measure, value.clone()),
     };
-    brief.without_requirement(index, requirement.low().is_none()).require(new).ok()
+    brief.relaxed_requirement(index, requirement.low().is_none()).require(new).ok()
 }
 
 fn objective(brief: &Brief) -> Option<Exact> {
