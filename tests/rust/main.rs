@@ -1,4 +1,11 @@
 //! What the library does as a whole, seen from outside; one file a subject.
 
+mod bad_input;
+mod briefs;
+mod documents;
+mod measures;
 mod number;
+mod published;
 mod schemas;
+mod small_grids;
+mod support;

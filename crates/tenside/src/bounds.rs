@@ -62,6 +62,8 @@ quantities! {
     ChargePerMole: "charge", "elementary charges per molecule", -20_000 to 20_000, "small molecules, common practice, no source";
     /// Charge density of a polymer.
     ChargePerGram: "charge density", "mmol/g", -30_000 to 30_000, "strongest polyelectrolytes, common practice, no source";
+    /// Number of lines of a brief or formula.
+    Lines: "number of lines", "lines", 1_000 to 1_000_000, "longer than any recipe, common practice, no source";
     /// One part of a split.
     SplitPart: "part of a split", "parts", 1 to 1_000_000_000, "a part of nothing is no part; common practice, no source";
     /// Price of a raw material.

@@ -15,7 +15,7 @@ use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{PhaseDocument, read_phase};
 use crate::material::Lot;
 use crate::measure::{BasisDocument, MeasureDocument, read_basis, read_measure};
-use crate::number::Ppm;
+use crate::number::{Exact, Ppm};
 
 /// A brief as documents hold it.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -119,8 +119,8 @@ struct ObjectiveDocument {
     #[serde(flatten)]
     measure: Option<MeasureDocument>,
     /// Percent by line name.
-    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
-    least_change: BTreeMap<String, Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    least_change: Option<BTreeMap<String, Number>>,
 }
 
 impl From<&Brief> for BriefDocument {
@@ -163,7 +163,7 @@ fn line_document(line: &BriefLine, splits: &[Split]) -> BriefLineDocument {
         low,
         high,
         qs: line.role() == &Role::Qs,
-        groups: line.groups().iter().filter(|group| !splits.iter().any(|split| split.name() == group.as_str())).cloned().collect(),
+        groups: line.groups().iter().filter(|group| !splits.iter().any(|split| split.name() == group.as_str() && split.holds(line.name()))).cloned().collect(),
     }
 }
 
@@ -187,13 +187,13 @@ impl From<&Objective> for ObjectiveDocument {
     fn from(objective: &Objective) -> Self {
         match objective {
             Objective::Measure { direction, measure, basis } => {
-                ObjectiveDocument { direction: Some(*direction), basis: Some(basis.into()), measure: Some(measure.into()), least_change: BTreeMap::new() }
+                ObjectiveDocument { direction: Some(*direction), basis: Some(basis.into()), measure: Some(measure.into()), least_change: None }
             }
             Objective::LeastChange(base) => ObjectiveDocument {
                 direction: None,
                 basis: None,
                 measure: None,
-                least_change: base.iter().map(|(name, percent)| (name.clone(), (*percent).into())).collect(),
+                least_change: Some(base.iter().map(|(name, percent)| (name.clone(), (*percent).into())).collect()),
             },
         }
     }
@@ -252,6 +252,11 @@ impl Brief {
             for phase in phases {
                 brief = view.accept("phase", brief.clone().phase(phase)).unwrap_or(brief);
             }
+            if let Err(error) = Quantity::Lines.check(&Exact::from(u32::try_from(view.count("line").max(1)).unwrap_or(u32::MAX))) {
+                error.into_faults().into_iter().for_each(|fault| view.fault("line", fault));
+                view.skip(&["line", "split", "requirement", "objective"]);
+                return None;
+            }
             view.tables("line", |view| {
                 let next = read_line(view, &catalogue, &brief)?;
                 brief = next;
@@ -295,8 +300,9 @@ fn read_line(view: &TableView<'_>, catalogue: &Catalogue, brief: &Brief) -> Opti
     let (fix, low, high) = (view.ppm("fix"), view.ppm("low"), view.ppm("high"));
     let qs = view.boolean("qs").unwrap_or(false);
     let groups: Vec<String> = view.texts("groups").into_iter().map(str::to_string).collect();
-    let role = read_role(view, fix, low, high, qs)?;
-    let material = view.accept("material", catalogue.material(material?))?;
+    let role = read_role(view, fix, low, high, qs);
+    let material = material.and_then(|material| view.accept("material", catalogue.material(material)));
+    let (role, material) = (role?, material?);
     let line = view.accept("name", BriefLine::new(name.as_deref().unwrap_or(material.id()), Arc::clone(material), role))?;
     let line = match phase {
         Some(phase) => view.accept("phase", line.in_phase(&phase))?,

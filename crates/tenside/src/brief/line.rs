@@ -95,8 +95,9 @@ impl BriefLine {
     }
 
     pub(super) fn join(&mut self, group: &str) {
-        if !self.groups.iter().any(|known| known == group) {
-            self.groups.push(group.to_string());
+        // In alphabetical order, so that it does not matter which was joined first.
+        if let Err(place) = self.groups.binary_search_by(|known| known.as_str().cmp(group)) {
+            self.groups.insert(place, group.to_string());
         }
     }
 

@@ -14,11 +14,12 @@ pub use objective::{Direction, Objective};
 pub use requirement::Requirement;
 pub use split::{Split, SplitBasis};
 
+use crate::bounds::Quantity;
 use crate::catalogue::{Catalogue, PriceList};
 use crate::document::{check_name, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Phase, order_phases};
-use crate::material::Lot;
+use crate::material::{Lot, check_distinct};
 use crate::measure::{Basis, LineView, Measure, Scope};
 use crate::number::{Exact, Ppm};
 use crate::substance::Attribute;
@@ -159,7 +160,7 @@ impl Brief {
     /// With one more line.
     ///
     /// # Errors
-    /// A line of the same name, a second q.s. line, another material of an id in use, a material that does not take part in a brief.
+    /// A line of the same name, a second q.s. line, another material of an id in use, more than a thousand lines.
     pub fn line(mut self, line: BriefLine) -> Result<Self, Error> {
         if self.lines.iter().any(|known| known.name() == line.name()) {
             return Err(Fault::new(FaultKind::Duplicate, "two lines have the same name")
@@ -177,6 +178,8 @@ impl Brief {
                 .into());
         }
         self.lines.push(line);
+        Quantity::Lines.check(&Exact::from(u32::try_from(self.lines.len()).unwrap_or(u32::MAX)))?;
+        check_distinct(self.lines.iter().map(BriefLine::material))?;
         Ok(self)
     }
 
@@ -278,11 +281,12 @@ impl Brief {
     /// With a lot for a line.
     ///
     /// # Errors
-    /// An unknown line, a lot of another material, a certificate that contradicts.
+    /// An unknown line, a lot of another material, a certificate that contradicts, another lot of a name in use.
     pub fn use_lot(mut self, line: &str, lot: &Arc<Lot>) -> Result<Self, Error> {
         let index = self.line_index(line)?;
         let (material, _) = self.lines[index].material().with_lot(lot)?;
         self.lines[index].set_material(Arc::new(material));
+        check_distinct(self.lines.iter().map(BriefLine::material))?;
         for split in &self.splits {
             split.check(&self.lines)?;
         }

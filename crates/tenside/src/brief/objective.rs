@@ -1,5 +1,7 @@
 //! What makes one answer better than another.
 
+use std::collections::BTreeMap;
+
 use crate::document::named_enum;
 use crate::measure::{Basis, Measure};
 use crate::number::Ppm;
@@ -28,7 +30,7 @@ pub enum Objective {
         basis: Basis,
     },
     /// The least sum of changes from these percentages, by line name.
-    LeastChange(Vec<(String, Ppm)>),
+    LeastChange(BTreeMap<String, Ppm>),
 }
 
 impl Objective {

@@ -102,6 +102,11 @@ impl Split {
         (rest.parts.len() > 1).then_some(rest)
     }
 
+    /// True for a member.
+    pub(super) fn holds(&self, line: &str) -> bool {
+        self.parts.iter().any(|(member, _)| member == line)
+    }
+
     /// What a member brings.
     pub(crate) fn measure(&self, line: &str) -> Measure {
         let content = match self.basis {

@@ -170,7 +170,7 @@ impl Catalogue {
             Node { offset: 0, value: Value::Table(vec![Entry { key: "material".into(), offset: 0, node: Node { offset: 0, value: Value::List(tables) } }]) };
         let decimals = if options.decimal_comma { DecimalMark::CommaInSheet } else { DecimalMark::PointInSheet };
         sheets.into_reader(decimals).walk(&root, |view| {
-            let (materials, _) = document::read_materials(view, substances, source.as_deref());
+            let (materials, _) = document::read_materials(view, substances, &indexmap::IndexMap::new(), source.as_deref());
             Some(Catalogue { substances: Arc::clone(substances), materials, lots: Default::default(), aliases: AliasTable::default() })
         })
     }
@@ -364,15 +364,9 @@ fn material_cell(material: &Material, column: &str) -> String {
         "aliases" => joined(material.aliases().to_vec()),
         "natural_origin" => decimal(material.attributes().natural_origin().map(|(share, _)| share)),
         "source" => material.source().to_string(),
-        // The bounds of a descending order are written as bounds.
-        "descending" => String::new(),
-        "starter" => {
-            if material.is_starter() {
-                yes(true)
-            } else {
-                String::new()
-            }
-        }
+        "descending" if material.composition().is_descending() => yes(true),
+        "starter" if material.is_starter() => yes(true),
+        "descending" | "starter" => String::new(),
         attribute => {
             Attribute::from_slug(attribute).and_then(|attribute| material.attributes().get(attribute)).map(|statement| yes(statement.value)).unwrap_or_default()
         }
@@ -384,7 +378,7 @@ fn share(share: Option<Ppm>) -> String {
 }
 
 fn constituent_row(material: &str, row: &Constituent) -> Vec<String> {
-    let (low, high) = row.written_range();
+    let (low, high) = (row.stated_low(), row.stated_high());
     let inci = row.substance().inci().to_string();
     vec![material.to_string(), inci, share(row.share()), share(low), share(high), row.declaration().to_string(), String::new(), String::new()]
 }

@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use super::{Alias, AliasTable, Catalogue};
 use crate::document::{TableView, shown, unknown_name};
-use crate::error::{Fault, FaultKind};
+use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Lot, LotDocument, Material, MaterialDocument, MaterialRow, PartsFirst, read_lot, read_material_row};
 use crate::number::Ppm;
 use crate::substance::{Substance, SubstanceDocument, SubstanceTable, read_substance};
@@ -70,8 +70,10 @@ impl ContentsDocument {
             parts_first.add(material);
         }
         let mut ordered: IndexMap<&str, &Material> = IndexMap::new();
+        let mut lots: IndexMap<&str, &Lot> = lots.map(|lot| (lot.id(), lot.as_ref())).collect();
         for material in parts_first.into_vec() {
-            ordered.entry(material.id()).or_insert(material);
+            ordered.entry(material.id()).or_insert(material.typical().map_or(material, |typical| typical.as_ref()));
+            lots.extend(material.lot().map(|lot| (lot.id(), lot.as_ref())));
         }
         let mut substances: IndexMap<&str, &Substance> = IndexMap::new();
         for material in ordered.values() {
@@ -83,7 +85,7 @@ impl ContentsDocument {
         ContentsDocument {
             substances: substances.values().map(|substance| SubstanceDocument::from(*substance)).collect(),
             materials: ordered.values().map(|material| MaterialDocument::from(*material)).collect(),
-            lots: lots.map(|lot| LotDocument::from(lot.as_ref())).collect(),
+            lots: lots.into_values().map(LotDocument::from).collect(),
         }
     }
 }
@@ -106,27 +108,31 @@ impl Contents {
 pub(crate) fn read_contents(view: &TableView<'_>, known: &Arc<SubstanceTable>) -> Contents {
     let source = view.prose("source");
     let mut substances = Arc::clone(known);
+    let mut own = SubstanceTable::default();
     view.tables("substance", |view| {
-        let substance = read_substance(view, source.as_deref())?;
-        view.accept("inci", Arc::make_mut(&mut substances).insert(Arc::new(substance)))
-    });
-    let (materials, named) = read_materials(view, &substances, source.as_deref());
-    let mut lots: IndexMap<String, Arc<Lot>> = IndexMap::new();
-    view.tables("lot", |view| {
-        let lot = Arc::new(read_lot(view)?);
-        match materials.get(lot.material()) {
-            Some(material) => {
-                view.accept("", material.with_lot(&lot))?;
-            }
-            // What is wrong with a material that is there but could not be read is reported already.
-            None if named.contains(lot.material()) => {}
-            None => view.fault("material", unknown_material(view, lot.material(), materials.keys())),
-        }
-        if lots.insert(lot.id().to_string(), Arc::clone(&lot)).is_some() {
-            view.fault("id", Fault::new(FaultKind::Duplicate, "a lot stands twice").value(format!("{:?}", lot.id())));
-        }
+        let substance = Arc::new(read_substance(view, source.as_deref())?);
+        view.accept("inci", own.insert(Arc::clone(&substance)))?;
+        // A document speaks for itself: what it says of a substance takes the place of what was known.
+        Arc::make_mut(&mut substances).replace(substance);
         Some(())
     });
+    let read = view.tables("lot", |view| Some((Arc::new(read_lot(view)?), view.mark())));
+    let mut lots: IndexMap<String, Arc<Lot>> = IndexMap::new();
+    for (lot, mark) in &read {
+        if lots.insert(lot.id().to_string(), Arc::clone(lot)).is_some() {
+            view.fault_at(*mark, Fault::new(FaultKind::Duplicate, "a lot stands twice").value(shown(lot.id())));
+        }
+    }
+    let (materials, named) = read_materials(view, &substances, &lots, source.as_deref());
+    for (lot, mark) in &read {
+        let faults = match materials.get(lot.material()) {
+            Some(material) => material.with_lot(lot).err().map_or_else(Vec::new, Error::into_faults),
+            // What is wrong with a material that is there but could not be read is reported already.
+            None if named.contains(lot.material()) => Vec::new(),
+            None => vec![unknown_material(view, lot.material(), materials.keys()).at(format!("lot {}, material", shown(lot.id())))],
+        };
+        faults.into_iter().for_each(|fault| view.fault_at(*mark, fault));
+    }
     let aliases = read_aliases(view, &materials, &named);
     Contents { substances, materials, lots, aliases }
 }
@@ -137,7 +143,12 @@ fn unknown_material<'a>(view: &TableView<'_>, name: &str, known: impl Iterator<I
 }
 
 /// Reads the materials of a document, and the ids that stand there, those of materials at fault too.
-pub(super) fn read_materials(view: &TableView<'_>, substances: &SubstanceTable, source: Option<&str>) -> (IndexMap<String, Arc<Material>>, HashSet<String>) {
+pub(super) fn read_materials(
+    view: &TableView<'_>,
+    substances: &SubstanceTable,
+    lots: &IndexMap<String, Arc<Lot>>,
+    source: Option<&str>,
+) -> (IndexMap<String, Arc<Material>>, HashSet<String>) {
     let mut named = HashSet::new();
     let rows = view.tables("material", |view| {
         if let Some(id) = view.text("id")
@@ -147,7 +158,7 @@ pub(super) fn read_materials(view: &TableView<'_>, substances: &SubstanceTable, 
         }
         read_material_row(view, substances, source)
     });
-    let materials = resolve(rows, &named, &mut |mark, fault| view.fault_at(mark, fault));
+    let materials = resolve(rows, &named, lots, &mut |mark, fault| view.fault_at(mark, fault));
     (materials, named)
 }
 
@@ -172,9 +183,14 @@ pub(super) fn read_aliases(view: &TableView<'_>, materials: &IndexMap<String, Ar
 
 /// Puts the parts into premixes, wherever in the document they stand; a premix that contains itself is refused. Parts among `named`
 /// without a row are at fault already.
-pub(super) fn resolve(rows: Vec<MaterialRow>, named: &HashSet<String>, report: &mut dyn FnMut(usize, Fault)) -> IndexMap<String, Arc<Material>> {
+pub(super) fn resolve(
+    rows: Vec<MaterialRow>,
+    named: &HashSet<String>,
+    lots: &IndexMap<String, Arc<Lot>>,
+    report: &mut dyn FnMut(usize, Fault),
+) -> IndexMap<String, Arc<Material>> {
     let index: HashMap<&str, usize> = rows.iter().enumerate().map(|(place, row)| (row.material.id(), place)).collect();
-    let mut resolver = Resolver { rows: &rows, index: &index, named, report, states: vec![State::Open; rows.len()], reported: 0 };
+    let mut resolver = Resolver { rows: &rows, index: &index, named, lots, report, states: vec![State::Open; rows.len()], reported: 0 };
     for place in 0..rows.len() {
         resolver.resolve(place);
     }
@@ -199,10 +215,18 @@ enum State {
     Failed,
 }
 
+/// The material as the lot that a premix names.
+fn of_lot(material: &Arc<Material>, lot: Option<&str>, lots: &IndexMap<String, Arc<Lot>>) -> Result<Arc<Material>, Error> {
+    let Some(name) = lot else { return Ok(Arc::clone(material)) };
+    let lot = lots.get(name).ok_or_else(|| unknown_name("lot", name, lots.keys().map(String::as_str)))?;
+    Ok(Arc::new(material.with_lot(lot)?.0))
+}
+
 struct Resolver<'r> {
     rows: &'r [MaterialRow],
     index: &'r HashMap<&'r str, usize>,
     named: &'r HashSet<String>,
+    lots: &'r IndexMap<String, Arc<Lot>>,
     report: &'r mut dyn FnMut(usize, Fault),
     states: Vec<State>,
     reported: usize,
@@ -235,7 +259,14 @@ impl Resolver<'_> {
                 continue;
             };
             match &self.states[inner] {
-                State::Done(material) => step.parts.push((Arc::clone(material), part.share)),
+                State::Done(material) => match of_lot(material, part.lot.as_deref(), self.lots) {
+                    Ok(material) => step.parts.push((material, part.share)),
+                    Err(error) => {
+                        let place = step.place;
+                        path.pop();
+                        error.into_faults().into_iter().for_each(|fault| self.fail(place, fault));
+                    }
+                },
                 State::Open => {
                     let step = self.enter(inner);
                     path.push(step);

@@ -227,7 +227,7 @@ impl Catalogue {
         let rows: Vec<MaterialRow> = self.materials.values().enumerate().map(|(mark, material)| self.row_of(material, mark)).collect();
         let mut faults = Vec::new();
         let named = self.materials.keys().cloned().collect();
-        self.materials = document::resolve(rows, &named, &mut |_, fault| faults.push(fault));
+        self.materials = document::resolve(rows, &named, &self.lots, &mut |_, fault| faults.push(fault));
         for lot in self.lots.values() {
             if let Some(Err(error)) = self.materials.get(lot.material()).map(|material| material.with_lot(lot)) {
                 faults.extend(error.into_faults());
@@ -239,7 +239,7 @@ impl Catalogue {
     fn row_of(&self, material: &Arc<Material>, mark: usize) -> MaterialRow {
         let premix = match material.composition() {
             Composition::Premix(parts) if parts.iter().all(|(part, _)| part.lot().is_none() && self.materials.contains_key(part.id())) => {
-                parts.iter().map(|(part, share)| PremixPart { material: part.id().to_string(), share: *share }).collect()
+                parts.iter().map(|(part, share)| PremixPart { material: part.id().to_string(), lot: None, share: *share }).collect()
             }
             _ => Vec::new(),
         };

@@ -2,6 +2,7 @@
 //! reported at once with line and column, and nothing is half-read.
 
 mod decimal;
+mod depth;
 mod named;
 mod number;
 mod place;

@@ -6,6 +6,7 @@ use std::fmt::Write as _;
 use rust_decimal::Decimal;
 
 use super::decimal::{DecimalMark, read_decimal};
+use super::depth::too_deep;
 use super::place::{CellPlace, Places};
 use super::tree::{Entry, Node, Value};
 use super::{Named, Notation, check_name, check_prose, check_slug, nearest, shown};
@@ -38,7 +39,7 @@ impl<'t> Reader<'t> {
         if text.len() > LONGEST {
             return Err(syntax("the document is too long; split it".to_string(), 0));
         }
-        if let Some(offset) = too_deep(text) {
+        if let Some(offset) = too_deep(text, notation, DEEPEST) {
             return Err(syntax(too_deep_message(), offset));
         }
         let root = match notation {
@@ -115,32 +116,6 @@ impl<'t> Reader<'t> {
 
 pub(super) fn too_deep_message() -> String {
     format!("nested deeper than {DEEPEST} levels")
-}
-
-/// The first bracket past the deepest level, outside strings. Counting brackets is enough to keep the parsers' recursion shallow.
-fn too_deep(text: &str) -> Option<usize> {
-    let (mut depth, mut quote, mut escaped) = (0usize, None, false);
-    for (offset, byte) in text.bytes().enumerate() {
-        match (quote, byte) {
-            (Some(_), b'\\') if quote == Some(b'"') => escaped = !escaped,
-            (Some(open), byte) if byte == open && !escaped => quote = None,
-            // Neither notation lets a plain string run over a line; after one the count starts afresh.
-            (Some(_), b'\n') => quote = None,
-            (None, b'"' | b'\'') => quote = Some(byte),
-            (None, b'[' | b'{') => {
-                depth += 1;
-                if depth > DEEPEST {
-                    return Some(offset);
-                }
-            }
-            (None, b']' | b'}') => depth = depth.saturating_sub(1),
-            _ => {}
-        }
-        if byte != b'\\' {
-            escaped = false;
-        }
-    }
-    None
 }
 
 #[derive(Clone, Copy)]
@@ -418,12 +393,18 @@ impl<'r> TableView<'r> {
         }
     }
 
-    /// How many items the list at `key` has, readable or not. Does not count as asking.
+    /// Counts as asking for keys that something else keeps from being read.
+    pub(crate) fn skip(&self, keys: &[&'static str]) {
+        self.asked.borrow_mut().extend(keys);
+    }
+
+    /// How many entries the list at `key` has. Does not count as asking.
     pub(crate) fn count(&self, key: &str) -> usize {
-        match self.entries.iter().find(|entry| entry.key == key).map(|entry| &entry.node.value) {
-            Some(Value::List(list)) => list.len(),
+        let lists = self.entries.iter().filter(|entry| entry.key == key).map(|entry| match &entry.node.value {
+            Value::List(list) => list.len(),
             _ => 0,
-        }
+        });
+        lists.sum()
     }
 
     /// A list of texts, empty where the key is absent.
@@ -493,7 +474,7 @@ impl<'r> TableView<'r> {
         entries
             .into_iter()
             .filter_map(|inner| {
-                let place = format!("{key}.{}", inner.key);
+                let place = format!("{key}.{}", inner.key.escape_debug());
                 Some((inner.key.to_string(), self.decimal_of(&place, &inner.node, quantity)?))
             })
             .collect()

@@ -19,10 +19,11 @@ pub use line::Line;
 pub use phase::Phase;
 pub(crate) use phase::{PhaseDocument, order_phases, read_phase};
 
+use crate::bounds::Quantity;
 use crate::catalogue::PriceList;
 use crate::document::{check_name, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
-use crate::material::{Composition, Form, Material};
+use crate::material::{Composition, Form, Material, check_distinct};
 use crate::number::{Exact, Ppm};
 
 /// A formula on the grid of whole ppm. It carries just the materials and lots it uses. Values are immutable.
@@ -53,18 +54,12 @@ impl Formula {
     /// A bad title, no line, lines of the same name, materials of the same id with different values, percentages that do not sum to 100.
     pub fn new(title: &str, lines: Vec<Line>) -> Result<Self, Error> {
         let title = check_name(title)?;
-        let mut faults = Vec::new();
+        Quantity::Lines.check(&Exact::from(u32::try_from(lines.len().max(1)).unwrap_or(u32::MAX)))?;
+        let mut faults = check_distinct(lines.iter().map(Line::material)).err().map_or_else(Vec::new, Error::into_faults);
         for (index, line) in lines.iter().enumerate() {
             if lines[..index].iter().any(|earlier| earlier.name() == line.name()) {
                 let remedy = "give one of them a name of its own";
                 faults.push(Fault::new(FaultKind::Duplicate, "two lines have the same name").value(format!("{:?}", line.name())).remedy(remedy));
-            }
-            let clash =
-                lines[..index].iter().any(|earlier| earlier.typical_material() != line.typical_material() && earlier.material().id() == line.material().id());
-            if clash {
-                faults.push(
-                    Fault::new(FaultKind::Contradiction, "two lines use different materials of the same id").value(format!("{:?}", line.material().id())),
-                );
             }
         }
         let sum: u64 = lines.iter().map(|line| u64::from(line.percent().parts())).sum();

@@ -15,7 +15,12 @@ pub enum Composition {
     /// Typical shares that sum to 100.
     Stated(Vec<Constituent>),
     /// Bounds without typical shares: an INCI list in descending order, ranges of a safety data sheet.
-    Bounded(Vec<Constituent>),
+    Bounded {
+        /// The ingredients.
+        constituents: Vec<Constituent>,
+        /// True where they stand in the supplier's descending order of mass.
+        descending: bool,
+    },
     /// One's own premix: other materials and their shares, summing to 100.
     Premix(Vec<(Arc<Material>, Ppm)>),
 }
@@ -94,7 +99,7 @@ impl Composition {
             }
             (row.low, row.high) = (Some(low), Some(high));
         }
-        Ok(Composition::Bounded(tighten(constituents)?))
+        Ok(Composition::Bounded { constituents: tighten(constituents)?, descending })
     }
 
     /// A premix of other materials.
@@ -113,7 +118,7 @@ impl Composition {
     #[must_use]
     pub fn constituents(&self) -> &[Constituent] {
         match self {
-            Composition::Stated(rows) | Composition::Bounded(rows) => rows,
+            Composition::Stated(rows) | Composition::Bounded { constituents: rows, .. } => rows,
             Composition::Premix(_) => &[],
         }
     }
@@ -136,7 +141,7 @@ impl Composition {
 
     pub(super) fn constituents_mut(&mut self) -> &mut [Constituent] {
         match self {
-            Composition::Stated(rows) | Composition::Bounded(rows) => rows,
+            Composition::Stated(rows) | Composition::Bounded { constituents: rows, .. } => rows,
             Composition::Premix(_) => &mut [],
         }
     }
@@ -154,9 +159,15 @@ impl Composition {
     pub fn has_typical(&self) -> bool {
         match self {
             Composition::Stated(_) => true,
-            Composition::Bounded(_) => false,
+            Composition::Bounded { .. } => false,
             Composition::Premix(parts) => parts.iter().all(|(part, _)| part.has_typical()),
         }
+    }
+
+    /// True for bounds whose constituents stand in the supplier's descending order of mass.
+    #[must_use]
+    pub fn is_descending(&self) -> bool {
+        matches!(self, Composition::Bounded { descending: true, .. })
     }
 
     /// The nameless remainder's typical share.
@@ -185,7 +196,9 @@ impl fmt::Debug for Composition {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Composition::Stated(rows) => formatter.debug_tuple("Stated").field(rows).finish(),
-            Composition::Bounded(rows) => formatter.debug_tuple("Bounded").field(rows).finish(),
+            Composition::Bounded { constituents, descending } => {
+                formatter.debug_struct("Bounded").field("constituents", constituents).field("descending", descending).finish()
+            }
             Composition::Premix(parts) => formatter.debug_map().entries(parts.iter().map(|(part, share)| (part.id(), share))).finish(),
         }
     }

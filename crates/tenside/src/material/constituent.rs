@@ -118,11 +118,6 @@ impl Constituent {
         self.stated_high
     }
 
-    /// The range that documents hold: as stated; without a typical share the bounds, which carry what a descending order says.
-    pub(crate) fn written_range(&self) -> (Option<Ppm>, Option<Ppm>) {
-        if self.typical.is_some() { (self.stated_low, self.stated_high) } else { (self.low, self.high) }
-    }
-
     /// Whether the supplier declares it.
     #[must_use]
     pub fn declaration(&self) -> Declaration {

@@ -126,6 +126,8 @@ struct ContainedDocument {
 #[serde(deny_unknown_fields)]
 struct PremixDocument {
     material: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    lot: Option<String>,
     percent: Number,
 }
 
@@ -183,8 +185,7 @@ impl From<&Material> for MaterialDocument {
             aliases: material.aliases.clone(),
             source: material.source.clone(),
             starter: material.starter,
-            // The bounds of a descending order are written as bounds; they read back as the same composition.
-            descending: false,
+            descending: material.composition.is_descending(),
             ph_range: material.ph_range.as_ref().map(|range| PhRangeDocument { low: range.low.into(), high: range.high.into(), source: range.source.clone() }),
             attributes: attribute_documents(&material.attributes),
             use_levels: material
@@ -201,15 +202,12 @@ impl From<&Material> for MaterialDocument {
                 .composition
                 .constituents()
                 .iter()
-                .map(|row| {
-                    let (low, high) = row.written_range();
-                    ConstituentDocument {
-                        inci: row.substance().inci().to_string(),
-                        typical: share(row.share()),
-                        low: share(low),
-                        high: share(high),
-                        declared: row.declaration(),
-                    }
+                .map(|row| ConstituentDocument {
+                    inci: row.substance().inci().to_string(),
+                    typical: share(row.share()),
+                    low: share(row.stated_low()),
+                    high: share(row.stated_high()),
+                    declared: row.declaration(),
                 })
                 .collect(),
             contained: material
@@ -226,7 +224,8 @@ impl From<&Material> for MaterialDocument {
                 .collect(),
             premix: match &material.composition {
                 Composition::Premix(parts) => {
-                    parts.iter().map(|(part, share)| PremixDocument { material: part.id.clone(), percent: (*share).into() }).collect()
+                    let lot = |part: &Material| part.lot().map(|lot| lot.id().to_string());
+                    parts.iter().map(|(part, share)| PremixDocument { material: part.id.clone(), lot: lot(part), percent: (*share).into() }).collect()
                 }
                 _ => Vec::new(),
             },
@@ -267,6 +266,7 @@ pub(crate) struct MaterialRow {
 /// A part of a premix by name.
 pub(crate) struct PremixPart {
     pub(crate) material: String,
+    pub(crate) lot: Option<String>,
     pub(crate) share: Ppm,
 }
 
@@ -300,8 +300,9 @@ pub(crate) fn read_material_row(view: &TableView<'_>, substances: &SubstanceTabl
     let has_premix = view.has("premix");
     let premix = view.tables("premix", |view| {
         let material = view.needed("material", |view| view.text("material"));
+        let lot = view.text("lot").map(str::to_string);
         let share = view.needed("percent", |view| view.ppm("percent"));
-        Some(PremixPart { material: material?.to_string(), share: share? })
+        Some(PremixPart { material: material?.to_string(), lot, share: share? })
     });
     let composition = match (constituents, has_premix) {
         // A row that could not be read is reported already; the sum would only add a second, misleading fault.

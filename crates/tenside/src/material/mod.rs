@@ -16,7 +16,7 @@ pub use constituent::{Constituent, Contained, Declaration};
 pub use document::{LotDocument, MaterialDocument};
 pub(crate) use document::{MaterialRow, PremixPart, read_lot, read_material_row};
 pub use lot::{Certificate, CertificateChange, Lot, StatedActive};
-pub(crate) use premix::PartsFirst;
+pub(crate) use premix::{PartsFirst, check_distinct};
 use rust_decimal::Decimal;
 pub use words::{ActiveConvention, Caution, Form, PhRange, UseLevel};
 

@@ -3,8 +3,10 @@
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
-use super::{Composition, Material};
-use crate::number::Exact;
+use super::{Composition, Lot, Material};
+use crate::document::shown;
+use crate::error::{Error, Fault, FaultKind};
+use crate::number::{Exact, Ppm};
 
 /// Parts before the premixes that hold them, each material once.
 #[derive(Default)]
@@ -42,6 +44,26 @@ impl<'m> PartsFirst<'m> {
     }
 }
 
+/// Refuses different raw materials of one id and different lots of one name, parts of premixes included: no name could tell them apart.
+pub(crate) fn check_distinct<'m>(materials: impl Iterator<Item = &'m Arc<Material>>) -> Result<(), Error> {
+    let mut all = PartsFirst::default();
+    materials.for_each(|material| all.add(material));
+    let (mut ids, mut lots): (HashMap<&str, &Material>, HashMap<&str, &Arc<Lot>>) = (HashMap::new(), HashMap::new());
+    let mut faults = Vec::new();
+    for material in all.into_vec() {
+        let typical = material.typical().map_or(material, |typical| typical.as_ref());
+        if *ids.entry(material.id()).or_insert(typical) != typical {
+            faults.push(Fault::new(FaultKind::Contradiction, "two different raw materials have the same id").value(format!("{:?}", material.id())));
+        }
+        if let Some(lot) = material.lot() {
+            if *lots.entry(lot.id()).or_insert(lot) != lot {
+                faults.push(Fault::new(FaultKind::Duplicate, "two different lots have the same name").value(shown(lot.id())).remedy("rename one of them"));
+            }
+        }
+    }
+    Error::check(faults, ())
+}
+
 impl Material {
     /// This material after every part of it.
     pub(super) fn parts_first(&self) -> Vec<&Material> {
@@ -65,6 +87,23 @@ impl Material {
         }
         let leaves = ordered.into_iter().filter(|material| !matches!(material.composition, Composition::Premix(_)));
         leaves.map(|leaf| (leaf, shares.remove(&std::ptr::from_ref(leaf)).unwrap_or(Exact::ZERO))).collect()
+    }
+
+    /// What is stated of the material, else the sum of what is stated of the parts of a premix, each by its share.
+    pub(crate) fn stated_or_of_parts(&self, stated: impl Fn(&Material) -> Option<Exact>, missing: impl Fn(&Material) -> Error) -> Result<Exact, Error> {
+        let mut found: HashMap<*const Material, Result<Exact, Error>> = HashMap::new();
+        for material in self.parts_first() {
+            let value = match (stated(material), &material.composition) {
+                (Some(value), _) => Ok(value),
+                (None, Composition::Premix(parts)) => {
+                    let weighed = |(part, share): &(Arc<Material>, Ppm)| Ok(found[&Arc::as_ptr(part)].clone()? * share.share());
+                    parts.iter().map(weighed).sum()
+                }
+                (None, _) => Err(missing(material)),
+            };
+            found.insert(material, value);
+        }
+        found.remove(&std::ptr::from_ref(self)).unwrap_or(Ok(Exact::ZERO))
     }
 }
 
@@ -102,7 +141,6 @@ impl PartialEq for Material {
 mod tests {
     use super::*;
     use crate::material::{Constituent, Form};
-    use crate::number::Ppm;
     use crate::substance::{Attribute, Class, Substance};
 
     fn leaf(id: &str) -> Arc<Material> {

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use rust_decimal::Decimal;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -34,7 +35,7 @@ pub struct MeasureDocument {
     /// Lines that both sides count.
     #[serde(skip_serializing_if = "Option::is_none")]
     within: Option<ScopeDocument>,
-    /// Lines that the numerator counts, over all lines.
+    /// Lines that the numerator counts, where they are others than the denominator's.
     #[serde(skip_serializing_if = "Option::is_none")]
     contributed_by: Option<ScopeDocument>,
 }
@@ -43,6 +44,9 @@ pub struct MeasureDocument {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct ScopeDocument {
+    /// Every line.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    all: bool,
     #[serde(skip_serializing_if = "Option::is_none")]
     phase: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -68,14 +72,14 @@ impl From<&Basis> for BasisDocument {
     }
 }
 
-impl From<&Scope> for Option<ScopeDocument> {
+impl From<&Scope> for ScopeDocument {
     fn from(scope: &Scope) -> Self {
-        let empty = ScopeDocument { phase: None, group: None, lines: Vec::new() };
+        let empty = ScopeDocument { all: false, phase: None, group: None, lines: Vec::new() };
         match scope {
-            Scope::All => None,
-            Scope::Phase(name) => Some(ScopeDocument { phase: Some(name.clone()), ..empty }),
-            Scope::Group(name) => Some(ScopeDocument { group: Some(name.clone()), ..empty }),
-            Scope::Lines(names) => Some(ScopeDocument { lines: names.clone(), ..empty }),
+            Scope::All => ScopeDocument { all: true, ..empty },
+            Scope::Phase(name) => ScopeDocument { phase: Some(name.clone()), ..empty },
+            Scope::Group(name) => ScopeDocument { group: Some(name.clone()), ..empty },
+            Scope::Lines(names) => ScopeDocument { lines: names.clone(), ..empty },
         }
     }
 }
@@ -86,7 +90,6 @@ impl From<&Measure> for MeasureDocument {
             Content::Score(table) => table.iter().map(|(id, score)| (id.to_string(), score.into())).collect(),
             _ => BTreeMap::new(),
         };
-        let same = measure.numerator_scope == measure.denominator_scope;
         MeasureDocument {
             measure: measure.numerator.slug().to_string(),
             of: measure.numerator.argument(),
@@ -94,8 +97,8 @@ impl From<&Measure> for MeasureDocument {
             per: measure.is_ratio().then(|| measure.denominator.slug().to_string()),
             per_of: if measure.is_ratio() { measure.denominator.argument() } else { None },
             per_scores: scores(&measure.denominator),
-            within: if same { Option::<ScopeDocument>::from(&measure.numerator_scope) } else { Option::<ScopeDocument>::from(&measure.denominator_scope) },
-            contributed_by: if same { None } else { Option::<ScopeDocument>::from(&measure.numerator_scope) },
+            within: (measure.denominator_scope != Scope::All).then(|| (&measure.denominator_scope).into()),
+            contributed_by: (measure.numerator_scope != measure.denominator_scope).then(|| (&measure.numerator_scope).into()),
         }
     }
 }
@@ -169,12 +172,14 @@ impl Content {
 fn read_scope(view: &TableView<'_>) -> Option<Scope> {
     let (phase, group) = (view.name("phase"), view.name("group"));
     let lines: Vec<String> = view.texts("lines").into_iter().map(str::to_string).collect();
-    match (phase, group, lines.is_empty()) {
-        (Some(phase), None, true) => Some(Scope::Phase(phase)),
-        (None, Some(group), true) => Some(Scope::Group(group)),
-        (None, None, false) => Some(Scope::Lines(lines)),
+    let all = view.boolean("all").unwrap_or(false);
+    match (phase, group, lines.is_empty(), all) {
+        (Some(phase), None, true, false) => Some(Scope::Phase(phase)),
+        (None, Some(group), true, false) => Some(Scope::Group(group)),
+        (None, None, false, false) => Some(Scope::Lines(lines)),
+        (None, None, true, true) => Some(Scope::All),
         _ => {
-            view.fault("", Fault::new(FaultKind::Contradiction, "a scope has one key").allowed("phase, group or lines"));
+            view.fault("", Fault::new(FaultKind::Contradiction, "a scope has one key").allowed("phase, group, lines, or all = true"));
             None
         }
     }
@@ -184,16 +189,16 @@ fn read_scope(view: &TableView<'_>) -> Option<Scope> {
 pub(crate) fn read_measure(view: &TableView<'_>) -> Option<Measure> {
     let slug = view.needed("measure", |view| view.text("measure"));
     let (of, per, per_of) = (view.text("of"), view.text("per"), view.text("per_of"));
-    let (scores, per_scores) = (view.named_decimals("scores", Quantity::Score), view.named_decimals("per_scores", Quantity::Score));
+    let scores = view.named_decimals("scores", Quantity::Score);
+    let per_scores = view.named_decimals("per_scores", Quantity::Score);
     let within = view.table("within", read_scope);
     let contributed_by = view.table("contributed_by", read_scope);
     let scoped = (within.is_some() || !view.has("within")) && (contributed_by.is_some() || !view.has("contributed_by"));
-    let content = |key: &str, slug: &str, of: Option<&str>, scores| match slug {
-        "score" => Some(Content::Score(view.accept(key, ScoreTable::new(of.unwrap_or("score"), scores))?)),
-        slug => view.accept(key, Content::parse(slug, of)),
+    let content = |key: &str, slug: &str, argument: Option<&str>, scores: Vec<(String, Decimal)>| match slug {
+        "score" => Some(Content::Score(view.accept(key, ScoreTable::new(argument.unwrap_or("score"), scores))?)),
+        slug => view.accept(key, Content::parse(slug, argument)),
     };
-    let numerator = content("measure", slug?, of, scores)?;
-    let mut measure = Measure::of(numerator);
+    let mut measure = Measure::of(content("measure", slug?, of, scores)?);
     if let Some(per) = per {
         measure.denominator = content("per", per, per_of, per_scores)?;
     }

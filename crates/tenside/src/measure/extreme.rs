@@ -66,7 +66,8 @@ pub(crate) fn greatest(above: &Leaf, below: &Leaf, factor: &Exact, value: &Exact
     let (shares, ends_stated) = fill(&above.rows, &weights, upwards);
     let mut found = Extreme { value: Exact::ZERO, stated: ends_stated, parts: (Exact::ZERO, Exact::ZERO) };
     for (index, share) in shares.iter().enumerate() {
-        if !weights_stated[index] && !share.is_zero() {
+        // Of a weight that is not stated it does not matter only where there can be none of it.
+        if !weights_stated[index] && above.rows[index].high.as_ref().is_none_or(Exact::is_positive) {
             found.stated = false;
         }
         let amount = share * &above.share;

@@ -152,6 +152,10 @@ fn interval(terms: &[(Exact, &LineTerms)], factor: &Exact, why_not: &mut Vec<Fau
         why_not.push(Fault::new(FaultKind::NotKnown, "the denominator is 0, so the ratio has no value"));
         return None;
     };
+    if denominator.is_negative() {
+        // The steps to the ends need a denominator above 0.
+        return Some(Interval { low: None, typical, high: None });
+    }
     let low = end(terms, factor, &typical, false);
     let high = end(terms, factor, &typical, true);
     Some(Interval { low, typical, high })

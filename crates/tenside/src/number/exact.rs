@@ -15,8 +15,8 @@ use crate::error::{Error, Fault, FaultKind};
 
 /// The longest text, in characters, that is read as one number.
 const LONGEST_NUMBER_TEXT: usize = 4096;
-/// Decimal places past which a terminating fraction is printed as `p/q` all the same.
-const LONGEST_DECIMAL: usize = 40;
+/// Decimal places past which a terminating fraction is printed as `p/q` all the same: the most that are read.
+const LONGEST_DECIMAL: usize = 28;
 
 /// An exact rational number.
 ///
@@ -169,7 +169,7 @@ impl Exact {
         if places == 0 { format!("{minus}{whole}") } else { format!("{minus}{whole}.{fraction}") }
     }
 
-    /// The decimal text where the decimal ends within 40 places.
+    /// The decimal text where the decimal ends and is not longer than what is read: 28 places, 28 digits.
     #[must_use]
     pub fn decimal_text(&self) -> Option<String> {
         let mut rest = self.0.denominator().clone();
@@ -184,7 +184,7 @@ impl Exact {
             fives += 1;
         }
         let places = twos.max(fives);
-        (rest.is_one() && places <= LONGEST_DECIMAL).then(|| self.rounded_text(places as u32))
+        (rest.is_one() && places <= LONGEST_DECIMAL).then(|| self.rounded_text(places as u32)).filter(|text| Decimal::from_str_exact(text).is_ok())
     }
 
     /// The value as a `rust_decimal` number where it is one.
@@ -315,7 +315,7 @@ impl fmt::Display for Exact {
         // Only decimals that are read back are written as such.
         match self.to_decimal().and_then(|_| self.decimal_text()) {
             Some(text) => formatter.pad(&text),
-            None => formatter.pad(&self.0.to_string()),
+            None => formatter.pad(&format!("{}/{}", self.0.numerator(), self.0.denominator())),
         }
     }
 }

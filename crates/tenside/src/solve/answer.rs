@@ -3,8 +3,8 @@
 use super::binding::{Binding, bindings};
 use super::conflict::Conflict;
 use super::grid::{Departure, Grid, GridRefusal};
-use super::objective::optimise;
-use super::program::{NamedRow, frame};
+use super::objective::{optimise, same_question};
+use super::program::frame;
 use super::proof::Proof;
 use super::{grid, linear};
 use crate::brief::Brief;
@@ -136,7 +136,7 @@ impl Answer {
     }
 
     /// Checks everything again without the solver: that the proof is about this brief, the certificate, the exact solution, and the grid
-    /// formula with its departures.
+    /// formula with its departures. Where there is no grid formula, that rounding alone does not give one; the search is not repeated.
     ///
     /// # Errors
     /// What does not hold.
@@ -146,39 +146,197 @@ impl Answer {
         let linear::Outcome::Optimal(optimum) = self.proof.outcome() else {
             return Err(Fault::new(FaultKind::Contradiction, "the outcome is no optimum").into());
         };
-        if optimum.values[..self.exact.len()] != self.exact {
+        if optimum.values[..self.brief.lines().len()] != self.exact {
             return Err(Fault::new(FaultKind::Contradiction, "the exact solution is not the proved one").into());
+        }
+        if self.proof.objective_value(&self.brief)? != self.objective {
+            return Err(Fault::new(FaultKind::Contradiction, "the objective's value is not that of the exact solution").into());
         }
         match &self.grid {
             Ok(grid) => grid::verify(&self.brief, &self.proof, grid),
-            Err(_) => Ok(()),
+            Err(_) => grid::verify_refusal(&self.brief, &self.proof),
         }
     }
 }
 
-/// That the program of a proof is what the brief compiles to, so that the proof is about the brief and not about another question.
-pub(super) fn same_question(brief: &Brief, proof: &Proof) -> Result<(), Error> {
-    let frame = frame(brief)?;
-    let differs = || Fault::new(FaultKind::Contradiction, "the proof is about another brief").into();
-    let program = proof.program();
-    if program.lines() != brief.lines().len() || program.names().len() < frame.rows.len() {
-        return Err(differs());
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::super::linear::{Row, solve, solve_lexicographic};
+    use super::super::program::{BriefProgram, NamedRow, RowName, RowUnit};
+    use super::super::proof::DenominatorProof;
+    use super::*;
+    use crate::brief::{BriefLine, Role};
+    use crate::catalogue::Catalogue;
+    use crate::formula::Line;
+    use crate::measure::{Measure, Scope};
+    use crate::number::Ppm;
+
+    fn brief() -> Brief {
+        let brief = Brief::new("Forged", &Catalogue::starter()).unwrap().between("sci-powder", 30, 70).unwrap().between("capb-30", 2, 20).unwrap();
+        brief.between("cetyl-alcohol", 2, 9).unwrap().qs("kaolin").unwrap().target(Measure::active_matter(), 50).unwrap().at_most(Measure::water(), 9).unwrap()
     }
-    for (NamedRow { name, row, .. }, (proved_name, proved)) in frame.rows.iter().zip(program.names().iter().zip(program.program().rows())) {
-        let padded = proved.coefficients.len() >= row.coefficients.len() && proved.coefficients[row.coefficients.len()..].iter().all(Exact::is_zero);
-        let same = name == proved_name
-            && row.low == proved.low
-            && row.high == proved.high
-            && padded
-            && proved.coefficients[..row.coefficients.len()] == row.coefficients;
-        if !same {
-            return Err(differs());
+
+    /// Active per solids: the denominator differs from formula to formula.
+    fn of_ratio() -> Brief {
+        let whole = brief();
+        let ratio = Measure::active_matter().per(&Measure::solids().within(Scope::lines(["sci-powder", "capb-30"]).unwrap()));
+        whole.minimise(ratio)
+    }
+
+    /// What the brief compiles to, with one more row and costs.
+    fn program(brief: &Brief, more: Option<NamedRow>, costs: &[Exact]) -> BriefProgram {
+        let mut frame = frame(brief).unwrap();
+        frame.rows.extend(more);
+        frame.columns.iter_mut().zip(costs).for_each(|(column, cost)| column.cost = cost.clone());
+        BriefProgram::new(frame.columns, frame.rows, brief.lines().len()).unwrap()
+    }
+
+    fn proof(program: BriefProgram, denominator: Option<DenominatorProof>) -> Proof {
+        let order: Vec<usize> = (0..program.lines()).collect();
+        let outcome = solve_lexicographic(program.program(), &order);
+        Proof::new(program, outcome, denominator)
+    }
+
+    fn answered(brief: Brief, proof: Proof) -> Answer {
+        let exact = proof.outcome().optimum().unwrap().values[..brief.lines().len()].to_vec();
+        let (objective, grid) = (proof.objective_value(&brief).unwrap(), grid::place(&brief, &proof, &exact).unwrap());
+        Answer { brief, exact, objective, proof, grid }
+    }
+
+    fn first_at_least(brief: &Brief, percent: i64, name: RowName) -> NamedRow {
+        let lines = brief.lines().len();
+        let mut coefficients = vec![Exact::ZERO; lines];
+        coefficients[0] = Exact::ONE;
+        let unit = RowUnit { divisor: vec![Exact::ONE; lines], unit: String::new() };
+        NamedRow { name, unit, row: Row { coefficients, low: Some(Exact::from(percent)), high: None } }
+    }
+
+    #[track_caller]
+    fn refused(answer: &Answer, message: &str) {
+        let error = answer.verify().expect_err("it was let through");
+        assert!(error.to_string().contains(message), "{error}");
+    }
+
+    #[test]
+    fn a_forged_solution_is_refused() {
+        let good = brief().solve().unwrap();
+        good.verify().unwrap();
+        let forged = |forge: &dyn Fn(&mut Answer)| {
+            let mut answer = good.clone();
+            forge(&mut answer);
+            answer
+        };
+        refused(&forged(&|answer| answer.exact[0] += Exact::ratio(1, 1_000_000)), "not the proved one");
+        refused(&forged(&|answer| answer.exact.truncate(2)), "not the proved one");
+        refused(&forged(&|answer| answer.exact.push(Exact::ZERO)), "not the proved one");
+        refused(&forged(&|answer| answer.objective = Some(Exact::ONE)), "the objective's value");
+        refused(&forged(&|answer| answer.brief = answer.brief.clone().at_most(Measure::water(), 8).unwrap()), "another brief");
+        refused(&forged(&|answer| answer.brief = answer.brief.clone().with_objective(of_ratio().objective().cloned())), "another brief");
+    }
+
+    #[test]
+    fn a_forged_grid_formula_is_refused() {
+        let good = brief().solve().unwrap();
+        let formula = good.formula().unwrap().clone();
+        let with = |lines: Vec<Line>, change: &dyn Fn(Formula) -> Formula| {
+            let mut answer = good.clone();
+            let formula = change(Formula::new(formula.title(), lines).unwrap().with_phases(formula.phases()).unwrap());
+            answer.grid = Ok(Grid { formula, departures: good.departures().to_vec() });
+            answer
+        };
+        let moved = |from: usize, to: usize, parts: u32| {
+            let mut lines = formula.lines().to_vec();
+            for (index, sign) in [(from, false), (to, true)] {
+                let percent = lines[index].percent().parts();
+                lines[index] = lines[index].clone().with_percent(Ppm::from_parts(if sign { percent + parts } else { percent - parts }).unwrap());
+            }
+            lines
+        };
+        with(moved(0, 1, 0), &|formula| formula).verify().unwrap();
+        refused(&with(moved(0, 3, 1), &|formula| formula), "a departure is not the one reported");
+        refused(&with(moved(0, 3, 10_000), &|formula| formula), "it does not meet");
+        refused(&with(moved(2, 3, 90_000.min(formula.lines()[2].percent().parts())), &|formula| formula), "outside its range");
+        let lines = || formula.lines().to_vec();
+        refused(&with(lines()[1..].iter().cloned().chain([lines()[0].clone()]).collect(), &|formula| formula), "its lines are not the brief's");
+        refused(&with(lines(), &|formula| formula.with_title("Another").unwrap()), "another formula");
+        let mut elsewhere = lines();
+        elsewhere[0] = elsewhere[0].clone().in_phase("cool-down").unwrap();
+        refused(&with(elsewhere, &|formula| formula), "another formula");
+        let mut silent = good.clone();
+        silent.grid = Ok(Grid { formula: formula.clone(), departures: Vec::new() });
+        assert!(good.departures().is_empty() || silent.verify().is_err());
+        let mut none = good.clone();
+        none.grid = Err(GridRefusal { requirements: Vec::new(), proved: true });
+        refused(&none, "there is a grid formula");
+    }
+
+    #[test]
+    fn a_proof_about_another_program_is_refused() {
+        let brief = brief().with_objective(None).maximise(Measure::water());
+        let good = brief.solve().unwrap();
+        let costs: Vec<Exact> = good.proof.program().program().columns().iter().map(|column| column.cost.clone()).collect();
+        answered(brief.clone(), proof(program(&brief, None, &costs), None)).verify().unwrap();
+        for name in [RowName::Objective("nothing".to_string()), RowName::Split { split: 0, member: 1, words: "nothing".to_string() }] {
+            let narrower = program(&brief, Some(first_at_least(&brief, 55, name)), &costs);
+            let forged = answered(brief.clone(), proof(narrower, None));
+            assert_ne!(forged.exact, good.exact);
+            refused(&forged, "another brief");
         }
+        refused(&answered(brief.clone(), proof(program(&brief, None, &vec![Exact::ZERO; costs.len()]), None)), "another brief");
+        // Without objective the rows that centre the answer are part of the question too.
+        let centred = super::tests::brief();
+        let plain = centred.solve().unwrap();
+        let frame_only = program(&centred, None, &vec![Exact::ZERO; costs.len()]);
+        assert_ne!(plain.proof.program(), &frame_only);
+        refused(&answered(centred, proof(frame_only, None)), "another brief");
     }
-    for (column, proved) in frame.columns.iter().zip(program.program().columns()) {
-        if column.low != proved.low || column.high != proved.high {
-            return Err(differs());
-        }
+
+    #[test]
+    fn a_ratio_without_its_denominators_proof_is_refused() {
+        let brief = of_ratio();
+        let good = brief.solve().unwrap();
+        good.verify().unwrap();
+        let with = |denominator: Option<DenominatorProof>| {
+            let mut answer = good.clone();
+            answer.proof = Proof::new(good.proof.program().clone(), good.proof.outcome().clone(), denominator);
+            answer
+        };
+        refused(&with(None), "another brief");
+        // Something else that stays above 0.
+        let other = program(&brief, None, &vec![Exact::ONE; brief.lines().len()]);
+        let outcome = solve(other.program());
+        refused(&with(Some(DenominatorProof::new(other, outcome))), "another brief");
+        // The numerator alone, as if the denominator were the same everywhere.
+        let (numerator, denominator) = super::super::program::sides(&brief, &Measure::active_matter(), &crate::measure::Basis::AsCharged).unwrap();
+        let costs: Vec<Exact> = numerator.iter().map(|value| value / (&denominator[0] * Exact::hundred())).collect();
+        refused(&answered(brief.clone(), proof(program(&brief, None, &costs), None)), "another brief");
     }
-    super::objective::same_objective(brief, proof)
+
+    #[test]
+    fn a_forged_conflict_is_refused() {
+        let brief = brief();
+        let impossible = program(&brief, Some(first_at_least(&brief, 99, RowName::Objective("nothing".to_string()))), &[]);
+        let forged = Conflict::new(brief.clone(), proof(impossible, None)).unwrap();
+        assert!(forged.proof().verify().is_ok() && forged.verify().is_err());
+        let Outcome::Conflict(good) = brief.clone().at_most(Measure::active_matter(), 40).unwrap().try_solve().unwrap() else { panic!("50 is above 40") };
+        good.verify().unwrap();
+        assert!(Conflict::new(brief.clone(), good.proof().clone()).unwrap().verify().is_err());
+        assert!(Conflict::new(brief.clone(), brief.solve().unwrap().proof.clone()).is_err());
+    }
+
+    #[test]
+    fn a_range_too_narrow_for_the_grid_gives_an_exact_answer_alone() {
+        let starter = Catalogue::starter();
+        let line = |id: &str, role| BriefLine::new(id, Arc::clone(starter.material(id).unwrap()), role).unwrap();
+        let third = Exact::ratio(100, 3);
+        let brief = Brief::new("A third", &starter).unwrap().line(line("water", Role::Free)).unwrap().line(line("kaolin", Role::Qs)).unwrap();
+        let answer = brief.at_least(Measure::water(), &third).unwrap().at_most(Measure::water(), &third).unwrap().solve().unwrap();
+        answer.verify().unwrap();
+        assert_eq!(answer.exact()[0], third);
+        assert!(answer.formula().is_err());
+        let refusal = answer.grid_refusal().unwrap();
+        assert!(refusal.proved && !refusal.requirements.is_empty(), "{refusal:?}");
+    }
 }

@@ -2,11 +2,11 @@
 
 use super::linear::{Outcome, solve, verify};
 use super::member::{Member, only, support, words};
+use super::objective::same_question;
 use super::proof::Proof;
 use super::relaxation::{Relaxation, least_set, relaxation};
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
-use crate::solve::answer;
 
 /// Requirements that no formula meets together, with an exact proof. None of them can be left out: without any one of them the others
 /// can be met.
@@ -110,7 +110,7 @@ impl Conflict {
     /// # Errors
     /// What does not hold.
     pub fn verify(&self) -> Result<(), Error> {
-        answer::same_question(&self.brief, &self.proof)?;
+        same_question(&self.brief, &self.proof)?;
         if !matches!((self.proof.outcome(), &self.outcome), (Outcome::Infeasible(_), Outcome::Infeasible(_))) {
             return Err(Fault::new(FaultKind::Contradiction, "the outcome is no proof of a conflict").into());
         }

@@ -326,5 +326,19 @@ pub(super) fn verify(brief: &Brief, proof: &Proof, grid: &Grid) -> Result<(), Er
     if departures(&rows, &percents) != grid.departures {
         return Err(fails("a departure is not the one reported"));
     }
+    // Title, phases, groups and prices decide what the formula's own measures say.
+    if finish(brief, &rows, &percents)? != *grid {
+        return Err(fails("it is another formula than the brief's at these percentages"));
+    }
     Ok(())
+}
+
+/// That rounding the exact solution breaks something, as is claimed where there is no grid formula.
+pub(super) fn verify_refusal(brief: &Brief, proof: &Proof) -> Result<(), Error> {
+    let exact: Vec<Exact> = proof.outcome().optimum().map(|optimum| optimum.values[..brief.lines().len()].to_vec()).unwrap_or_default();
+    let rows = Rows::new(brief, proof.program(), &exact);
+    match round(&rows, &exact).filter(|percents| rows.in_ranges(percents) && rows.broken(percents).is_empty()) {
+        None => Ok(()),
+        Some(_) => Err(Fault::new(FaultKind::Contradiction, "there is a grid formula, though none is given").at("grid formula").into()),
+    }
 }

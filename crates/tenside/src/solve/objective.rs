@@ -1,31 +1,39 @@
 //! The objective: added to the frame as costs, columns and rows, and solved to one canonical answer.
 
+use std::collections::BTreeMap;
+
 use super::linear::{Column, Outcome, Row, solve, solve_lexicographic};
-use super::program::{BriefProgram, Frame, NamedRow, RowName, RowUnit, WrittenRange, sides, written_ranges};
+use super::program::{BriefProgram, Frame, NamedRow, RowName, RowUnit, WrittenRange, frame, sides, written_ranges};
 use super::proof::{DenominatorProof, Proof};
 use crate::brief::{Brief, Direction, Objective};
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure};
-use crate::number::Exact;
+use crate::number::{Exact, Ppm};
 
 /// Solves the frame for the brief's objective; the proof is about the program returned with it.
 pub(super) fn optimise(brief: &Brief, frame: Frame) -> Result<Proof, Error> {
     match brief.objective() {
-        None => centre(brief, frame),
-        Some(Objective::LeastChange(base)) => least_change(brief, frame, base),
+        None => Ok(canonical(centred(brief, frame)?, None)),
+        Some(Objective::LeastChange(base)) => Ok(canonical(changed(brief, frame, base)?, None)),
         Some(Objective::Measure { direction, measure, basis }) => {
             let (numerator, denominator) = sides(brief, measure, basis)?;
-            let sign = if *direction == Direction::Minimise { Exact::ONE } else { Exact::from(-1) };
-            let constant = denominator.windows(2).all(|pair| pair[0] == pair[1]) && denominator.iter().all(Exact::is_positive);
-            if constant {
-                // Over lines that sum to 100 the denominator is the same for every formula.
-                let scale = &denominator[0] * Exact::hundred();
-                let costs = numerator.iter().map(|value| value * &sign / &scale).collect();
-                return plain(frame, costs);
+            match plain_costs(*direction, &numerator, &denominator) {
+                Some(costs) => Ok(canonical(with_costs(&frame, costs)?, None)),
+                None => ratio(frame, measure, basis, &sign(*direction), &numerator, &denominator),
             }
-            ratio(frame, measure, basis, &sign, &numerator, &denominator)
         }
     }
+}
+
+fn sign(direction: Direction) -> Exact {
+    if direction == Direction::Minimise { Exact::ONE } else { Exact::from(-1) }
+}
+
+/// The costs where the denominator is the same for every formula; over lines that sum to 100 that is where its entries are equal.
+fn plain_costs(direction: Direction, numerator: &[Exact], denominator: &[Exact]) -> Option<Vec<Exact>> {
+    let constant = denominator.windows(2).all(|pair| pair[0] == pair[1]) && denominator.iter().all(Exact::is_positive);
+    let scale = denominator.first().filter(|_| constant)? * Exact::hundred();
+    Some(numerator.iter().map(|value| value * sign(direction) / &scale).collect())
 }
 
 /// Lines in the brief's order: the fixed order of the canonical answer.
@@ -39,10 +47,6 @@ fn with_costs(frame: &Frame, costs: Vec<Exact>) -> Result<BriefProgram, Error> {
     let columns: Vec<Column> = frame.columns.iter().zip(costs).map(|(column, cost)| Column { cost, ..column.clone() }).collect();
     let lines = columns.len();
     BriefProgram::new(columns, frame.rows.clone(), lines)
-}
-
-fn plain(frame: Frame, costs: Vec<Exact>) -> Result<Proof, Error> {
-    Ok(canonical(with_costs(&frame, costs)?, None))
 }
 
 /// `N/D` by Dinkelbach's steps: with `r` the best ratio so far, the least value of `N - r D` is 0 exactly if no formula has a lesser
@@ -60,13 +64,11 @@ fn ratio(frame: Frame, measure: &Measure, basis: &Basis, sign: &Exact, numerator
             .remedy("require at least a little of what the ratio divides by")
             .into());
     }
-    let dot = |coefficients: &[Exact], point: &[Exact]| coefficients.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
     let numerator: Vec<Exact> = numerator.iter().map(|value| value * sign).collect();
     let mut ratio = dot(&numerator, &optimum.values) / dot(denominator, &optimum.values);
     let positive = DenominatorProof::new(least, least_outcome.clone());
     loop {
-        let costs = numerator.iter().zip(denominator).map(|(numerator, denominator)| numerator - &ratio * denominator).collect();
-        let proof = canonical(with_costs(&frame, costs)?, Some(positive.clone()));
+        let proof = canonical(with_costs(&frame, ratio_costs(&numerator, denominator, &ratio))?, Some(positive.clone()));
         let better = proof.outcome().optimum().filter(|optimum| optimum.objective.is_negative()).map(|optimum| optimum.values.clone());
         match better {
             // Every step takes a corner with a lesser ratio; there are finitely many.
@@ -76,13 +78,20 @@ fn ratio(frame: Frame, measure: &Measure, basis: &Basis, sign: &Exact, numerator
     }
 }
 
+fn ratio_costs(numerator: &[Exact], denominator: &[Exact], ratio: &Exact) -> Vec<Exact> {
+    numerator.iter().zip(denominator).map(|(numerator, denominator)| numerator - ratio * denominator).collect()
+}
+
+fn dot(coefficients: &[Exact], point: &[Exact]) -> Exact {
+    coefficients.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum()
+}
+
 /// Without objective: the least greatest departure from the middle, in half-widths, over the ranges the user wrote.
-fn centre(brief: &Brief, mut frame: Frame) -> Result<Proof, Error> {
+fn centred(brief: &Brief, mut frame: Frame) -> Result<BriefProgram, Error> {
     let ranges = written_ranges(brief)?;
     let lines = frame.columns.len();
     if ranges.is_empty() {
-        let costs = vec![Exact::ZERO; lines];
-        return plain(frame, costs);
+        return with_costs(&frame, vec![Exact::ZERO; lines]);
     }
     let departure = lines;
     frame.columns.push(Column { low: Some(Exact::ZERO), high: None, cost: Exact::ONE });
@@ -97,17 +106,18 @@ fn centre(brief: &Brief, mut frame: Frame) -> Result<Proof, Error> {
             frame.rows.push(NamedRow { name, unit: RowUnit { divisor: vec![Exact::ONE; lines], unit: String::new() }, row: Row { coefficients, low, high } });
         }
     }
-    Ok(canonical(BriefProgram::new(frame.columns, frame.rows, lines)?, None))
+    BriefProgram::new(frame.columns, frame.rows, lines)
 }
 
-fn least_change(brief: &Brief, mut frame: Frame, base: &[(String, crate::number::Ppm)]) -> Result<Proof, Error> {
+/// Each line's change from the base as a column of its own.
+fn changed(brief: &Brief, mut frame: Frame, base: &BTreeMap<String, Ppm>) -> Result<BriefProgram, Error> {
     let lines = frame.columns.len();
     for _ in 0..lines {
         frame.columns.push(Column { low: Some(Exact::ZERO), high: Some(Exact::hundred()), cost: Exact::ONE });
     }
     widen(&mut frame, lines);
     for (index, line) in brief.lines().iter().enumerate() {
-        let before = base.iter().find(|(name, _)| name == line.name()).map_or(Exact::ZERO, |(_, percent)| percent.percent());
+        let before = base.get(line.name()).map_or(Exact::ZERO, |percent| percent.percent());
         for upper in [true, false] {
             let mut coefficients = vec![Exact::ZERO; 2 * lines];
             coefficients[index] = Exact::ONE;
@@ -117,7 +127,7 @@ fn least_change(brief: &Brief, mut frame: Frame, base: &[(String, crate::number:
             frame.rows.push(NamedRow { name, unit: RowUnit { divisor: vec![Exact::ONE; lines], unit: String::new() }, row: Row { coefficients, low, high } });
         }
     }
-    Ok(canonical(BriefProgram::new(frame.columns, frame.rows, lines)?, None))
+    BriefProgram::new(frame.columns, frame.rows, lines)
 }
 
 fn widen(frame: &mut Frame, more: usize) {
@@ -135,48 +145,48 @@ impl Proof {
             None => Ok(None),
             Some(Objective::LeastChange(base)) => {
                 // Lines that the brief no longer has change by all they had.
-                let gone = base.iter().filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name)).map(|(_, percent)| percent.percent());
+                let gone = base.iter().filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str())).map(|(_, percent)| percent.percent());
                 Ok(Some(&optimum.objective + gone.sum::<Exact>()))
             }
             Some(Objective::Measure { measure, basis, .. }) => {
                 let (numerator, denominator) = sides(brief, measure, basis)?;
-                let dot = |side: &[Exact]| side.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
-                Ok(dot(&numerator).checked_div(&dot(&denominator)))
+                Ok(dot(&numerator, &optimum.values).checked_div(&dot(&denominator, &optimum.values)))
             }
         }
     }
 }
 
-/// That the costs and added rows of a proof are those of the brief's objective. A conflict does not depend on them.
-pub(super) fn same_objective(brief: &Brief, proof: &Proof) -> Result<(), Error> {
-    let Outcome::Optimal(optimum) = proof.outcome() else { return Ok(()) };
-    let differs = || -> Error { Fault::new(FaultKind::Contradiction, "the proof is about another objective").into() };
-    let lines = brief.lines().len();
-    let costs: Vec<Exact> = proof.program().program().columns().iter().map(|column| column.cost.clone()).collect();
-    match brief.objective() {
+/// That the program of a proof is what the brief compiles to, so that the proof is about the brief and not about another question. A
+/// conflict does not depend on the costs.
+pub(super) fn same_question(brief: &Brief, proof: &Proof) -> Result<(), Error> {
+    let Outcome::Optimal(optimum) = proof.outcome() else {
+        let expected = match brief.objective() {
+            None => centred(brief, frame(brief)?)?,
+            Some(Objective::LeastChange(base)) => changed(brief, frame(brief)?, base)?,
+            Some(Objective::Measure { .. }) => with_costs(&frame(brief)?, vec![Exact::ZERO; brief.lines().len()])?,
+        };
+        return if expected.is_same_but_for_costs(proof.program()) && proof.denominator().is_none() { Ok(()) } else { Err(differs()) };
+    };
+    let frame = frame(brief)?;
+    let (expected, denominator) = match brief.objective() {
+        None => (centred(brief, frame)?, None),
+        Some(Objective::LeastChange(base)) => (changed(brief, frame, base)?, None),
         Some(Objective::Measure { direction, measure, basis }) => {
             let (numerator, denominator) = sides(brief, measure, basis)?;
-            let sign = if *direction == Direction::Minimise { Exact::ONE } else { Exact::from(-1) };
-            let expected: Vec<Exact> = match proof.denominator() {
-                None => numerator.iter().map(|value| value * &sign / (&denominator[0] * Exact::hundred())).collect(),
-                Some(_) => {
-                    let dot = |side: &[Exact]| side.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
-                    let ratio = &sign * dot(&numerator) / dot(&denominator);
-                    numerator.iter().zip(&denominator).map(|(numerator, denominator)| numerator * &sign - &ratio * denominator).collect()
+            match plain_costs(*direction, &numerator, &denominator) {
+                Some(costs) => (with_costs(&frame, costs)?, None),
+                None => {
+                    let numerator: Vec<Exact> = numerator.iter().map(|value| value * sign(*direction)).collect();
+                    let ratio = dot(&numerator, &optimum.values).checked_div(&dot(&denominator, &optimum.values)).ok_or_else(differs)?;
+                    (with_costs(&frame, ratio_costs(&numerator, &denominator, &ratio))?, Some(with_costs(&frame, denominator)?))
                 }
-            };
-            if expected == costs { Ok(()) } else { Err(differs()) }
+            }
         }
-        // The rows that these add are named, and their count and costs follow from the lines and ranges.
-        Some(Objective::LeastChange(base)) => {
-            let rebuilt = least_change(brief, super::program::frame(brief)?, base)?;
-            if rebuilt.program() == proof.program() { Ok(()) } else { Err(differs()) }
-        }
-        None => {
-            let expected = usize::from(!written_ranges(brief)?.is_empty());
-            let added = costs.len() - lines;
-            let plain = costs[..lines].iter().all(Exact::is_zero) && costs[lines..].iter().all(|cost| *cost == Exact::ONE);
-            if added == expected && plain { Ok(()) } else { Err(differs()) }
-        }
-    }
+    };
+    let same = expected == *proof.program() && denominator.as_ref() == proof.denominator().map(DenominatorProof::program);
+    if same { Ok(()) } else { Err(differs()) }
+}
+
+fn differs() -> Error {
+    Fault::new(FaultKind::Contradiction, "the proof is about another brief").into()
 }

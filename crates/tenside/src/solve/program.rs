@@ -98,6 +98,12 @@ impl BriefProgram {
         self.lines
     }
 
+    pub(super) fn is_same_but_for_costs(&self, other: &BriefProgram) -> bool {
+        let ranges = |program: &BriefProgram| program.program.columns().iter().map(|column| (column.low.clone(), column.high.clone())).collect::<Vec<_>>();
+        let same_rows = self.names == other.names && self.units == other.units && self.program.rows() == other.program.rows();
+        same_rows && self.lines == other.lines && ranges(self) == ranges(other)
+    }
+
     pub(super) fn units(&self) -> &[RowUnit] {
         &self.units
     }
@@ -216,7 +222,7 @@ fn requirement_rows(brief: &Brief, index: usize, requirement: &Requirement) -> R
     let divisor = match sides(brief, requirement.measure(), requirement.basis()) {
         Ok((_, denominator)) => denominator,
         // Bounded compositions have no typical denominator; the row is then shown in its own unit.
-        Err(_) if requirement.is_for_every_composition() => vec![Exact::ONE; brief.lines().len()],
+        Err(error) if requirement.is_for_every_composition() && !error.is_unsupported() => vec![Exact::ONE; brief.lines().len()],
         Err(error) => return Err(error),
     };
     let unit = RowUnit { divisor, unit: requirement.measure().unit(brief.prices().map(|prices| prices.currency())) };

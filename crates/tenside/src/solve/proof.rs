@@ -24,6 +24,10 @@ impl DenominatorProof {
         DenominatorProof { program, outcome }
     }
 
+    pub(super) fn program(&self) -> &BriefProgram {
+        &self.program
+    }
+
     fn verify(&self) -> Result<(), Error> {
         verify(self.program.program(), &self.outcome)?;
         match self.outcome.optimum() {

@@ -114,7 +114,7 @@ impl From<&Substance> for SubstanceDocument {
             pka: substance.pka.iter().map(|value| (*value).into()).collect(),
             volatility: substance.volatility,
             annex_iii_entry: substance.annex_iii_entry,
-            new_2023: substance.annex_iii_entry.map(|_| substance.declared_since_2023),
+            new_2023: (substance.annex_iii_entry.is_some() || substance.declared_since_2023).then_some(substance.declared_since_2023),
             source: substance.source.clone(),
             molar_mass: substance.molar_mass.as_ref().map(|mass| MolarMassDocument {
                 typical: mass.typical().into(),
@@ -214,7 +214,7 @@ fn read_molar_mass(view: &TableView<'_>) -> Option<MolarMass> {
     let (low, high) = (view.decimal("low", Quantity::MolarMass), view.decimal("high", Quantity::MolarMass));
     let chain = view.name("chain");
     let built: Result<MolarMass, Error> = match (low.zip(high), chain) {
-        (None, None) if low.is_some() || high.is_some() => {
+        (None, _) if low.is_some() || high.is_some() => {
             Err(Fault::new(FaultKind::Missing, "a range of molar masses has one end only").remedy("state low and high, or neither").into())
         }
         (None, None) => MolarMass::defined(typical?),

@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 use crate::bounds::Quantity;
 use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
-use crate::material::{Composition, Material};
+use crate::material::Material;
 use crate::number::Exact;
 
 /// Scores by material id; a raw material without a score makes the sum unknown.
@@ -54,19 +54,12 @@ impl ScoreTable {
     }
 
     pub(super) fn weight(&self, material: &Material) -> Result<Exact, Error> {
-        if let Some(score) = self.scores.get(material.id()) {
-            return Ok((*score).into());
-        }
-        if let Composition::Premix(parts) = material.composition() {
-            let mut sum = Exact::ZERO;
-            for (part, share) in parts {
-                sum += self.weight(part)? * share.share();
-            }
-            return Ok(sum);
-        }
-        Err(Fault::new(FaultKind::NotKnown, format!("the score {:?} has no value for it", self.name))
-            .value(format!("{:?}", material.id()))
-            .remedy("add one")
-            .into())
+        let missing = |material: &Material| {
+            Fault::new(FaultKind::NotKnown, format!("the score {:?} has no value for it", self.name))
+                .value(format!("{:?}", material.id()))
+                .remedy("add one")
+                .into()
+        };
+        material.stated_or_of_parts(|material| self.scores.get(material.id()).map(|score| (*score).into()), missing)
     }
 }
