@@ -317,10 +317,34 @@ class Brief:
         """
         Its catalogue.
         """
+    def change_line(self, /, line: str, *, fix: SupportsFloat | str | None = None, low: SupportsFloat | str | None = None, high: SupportsFloat | str | None = None, qs: bool = False) -> Brief:
+        """
+        With another role for a line: fixed, between two percentages, filling to 100, or free.
+
+        >>> brief = td.Brief("Plain", td.Catalogue.starter()).fix("sci-powder", 50).qs("kaolin")
+        >>> brief.change_line("sci-powder", low=40, high=60).lines[0].role
+        'between 40 and 60 %'
+        """
     @property
     def currency(self, /) -> str | None:
         """
         The currency of the prices.
+        """
+    def drop_line(self, /, line: str) -> Brief:
+        """
+        Without a line; a line that a split needs stays.
+        """
+    def drop_requirement(self, /, name: str) -> Brief:
+        """
+        Without a requirement, by its name.
+
+        >>> brief = td.Brief("Plain", td.Catalogue.starter()).qs("kaolin").at_most(td.measure.water, 9)
+        >>> brief.drop_requirement("water at most 9 %").requirements
+        []
+        """
+    def drop_split(self, /, name: str) -> Brief:
+        """
+        Without a split; its lines stay.
         """
     def fix(self, /, material: str | Material, percent: SupportsFloat | str) -> Brief:
         """
@@ -1805,6 +1829,14 @@ class Material:
     def lot(self, /) -> Lot | None:
         """
         The lot it stands for, if it is one.
+        """
+    def lot_changes(self, /, lot: Lot) -> list[CertificateChange]:
+        """
+        What the certificate of a lot changes.
+
+        >>> betaine = td.Catalogue.starter().material("capb-30")
+        >>> [change.constituent for change in betaine.lot_changes(td.Lot("W-27", "capb-30", active=28, method="titrated"))]
+        ['COCAMIDOPROPYL BETAINE', 'WATER']
         """
     @property
     def main_class(self, /) -> str:

@@ -2,7 +2,6 @@
 
 use std::sync::Arc;
 
-use indexmap::IndexMap;
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
 use tenside::bounds::Quantity;
@@ -12,7 +11,7 @@ use tenside::number::Ppm;
 
 use crate::failure::Outcome;
 use crate::input::Number;
-use crate::output::repr;
+use crate::output::{Keywords, repr};
 
 const FIELDS: [&str; 11] = ["id", "material", "active", "method", "molar_mass", "solids", "loss_on_drying", "salt", "free_fatty_acid", "ph", "retest"];
 
@@ -91,8 +90,7 @@ impl Lot {
         Ok(Lot(Arc::new(tenside::material::Lot::new(id, material, certificate)?)))
     }
 
-    #[allow(clippy::type_complexity, reason = "the pair of arguments that pickling asks for")]
-    fn __getnewargs_ex__<'py>(slf: &Bound<'py, Self>) -> PyResult<((String, String), IndexMap<&'static str, Bound<'py, PyAny>>)> {
+    fn __getnewargs_ex__<'py>(slf: &Bound<'py, Self>) -> PyResult<((String, String), Keywords<'py>)> {
         let keywords = FIELDS[2..].iter().map(|name| Ok((*name, slf.getattr(*name)?))).collect::<PyResult<_>>()?;
         Ok(((slf.get().id(), slf.get().material()), keywords))
     }

@@ -200,6 +200,15 @@ impl Material {
         Ok(Material(Arc::new(self.0.with_lot(&lot.0)?.0)))
     }
 
+    /// What the certificate of a lot changes.
+    ///
+    /// >>> betaine = td.Catalogue.starter().material("capb-30")
+    /// >>> [change.constituent for change in betaine.lot_changes(td.Lot("W-27", "capb-30", active=28, method="titrated"))]
+    /// ['COCAMIDOPROPYL BETAINE', 'WATER']
+    fn lot_changes(&self, lot: &Lot) -> Outcome<Vec<CertificateChange>> {
+        Ok(self.0.with_lot(&lot.0)?.1.iter().map(change).collect())
+    }
+
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, Bound<'py, PyAny>)> {
         let (py, it) = (slf.py(), &slf.get().0);
         if let (Some(typical), Some(lot)) = (it.typical(), it.lot()) {

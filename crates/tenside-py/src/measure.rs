@@ -10,7 +10,7 @@ use crate::basis::Basis;
 use crate::failure::{Outcome, faults};
 use crate::input::{AMeasure, ByName, Names, scope};
 use crate::interval::Interval;
-use crate::output::quoted;
+use crate::output::{Keywords, quoted};
 
 /// A content over a content, each within a scope of lines. The module `measure` has them ready made.
 ///
@@ -82,8 +82,7 @@ impl Measure {
         Measure(self.0.clone().per(&other.0))
     }
 
-    #[allow(clippy::type_complexity, reason = "the pair of arguments that pickling asks for")]
-    fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<((&'static str, Option<String>), IndexMap<&'static str, Bound<'py, PyAny>>)> {
+    fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<((&'static str, Option<String>), Keywords<'py>)> {
         let (content, scope) = self.0.numerator();
         let mut keywords = IndexMap::new();
         if let Content::Score(table) = content {

@@ -2,6 +2,7 @@
 
 use std::hash::{DefaultHasher, Hash, Hasher};
 
+use indexmap::IndexMap;
 use pyo3::PyClass;
 use pyo3::exceptions::PyIndexError;
 use pyo3::inspect::PyStaticExpr;
@@ -45,6 +46,9 @@ impl<'py> IntoPyObject<'py> for Fraction {
         (&self).into_pyobject(py)
     }
 }
+
+/// Keywords that make a value anew.
+pub(crate) type Keywords<'py> = IndexMap<&'static str, Bound<'py, PyAny>>;
 
 pub(crate) fn hash(value: &impl Hash) -> u64 {
     let mut hasher = DefaultHasher::new();

@@ -1,13 +1,12 @@
 //! A pH as somebody read it.
 
-use indexmap::IndexMap;
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
 use tenside::bounds::Quantity;
 
 use crate::failure::Outcome;
 use crate::input::Number;
-use crate::output::repr;
+use crate::output::{Keywords, repr};
 
 const FIELDS: [&str; 5] = ["value", "dilution", "temperature", "method", "on"];
 
@@ -52,8 +51,7 @@ impl Reading {
         }))
     }
 
-    #[allow(clippy::type_complexity, reason = "the pair of arguments that pickling asks for")]
-    fn __getnewargs_ex__<'py>(slf: &Bound<'py, Self>) -> PyResult<((Decimal,), IndexMap<&'static str, Bound<'py, PyAny>>)> {
+    fn __getnewargs_ex__<'py>(slf: &Bound<'py, Self>) -> PyResult<((Decimal,), Keywords<'py>)> {
         let keywords = FIELDS[1..].iter().map(|name| Ok((*name, slf.getattr(*name)?))).collect::<PyResult<_>>()?;
         Ok(((slf.get().value(),), keywords))
     }
