@@ -13,4 +13,4 @@ answer.verify()
 print("From Python, the same brief:")
 for name, percent in answer.exact.items():
     print(f"  {name:<36} {str(percent):>12} = {float(percent):9.4f} %")
-print(f"  cost {answer.formula.measure(m.cost).text}")
+print(f"  cost {answer.formula.measure(m.cost).text()}")

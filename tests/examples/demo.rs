@@ -23,10 +23,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     let batch = answer.formula()?.batch(size, scales)?;
     println!("{}", batch.sheet(SheetFormat::Text));
 
-    let too_much = brief.require(Requirement::at_least(Measure::active_matter(), Exact::from(80)).named("a bar of 80 % active")?)?;
+    let too_much = brief.at_most(Measure::water(), 6)?;
     if let Outcome::Conflict(conflict) = too_much.try_solve()? {
         conflict.verify()?;
-        println!("And a brief that cannot be answered says why, with a proof:\n\n{}", conflict.page().text(WIDTH));
+        println!("And a brief that cannot be answered says why, with a proof:\n\n{}", conflict.page()?.text(WIDTH));
     }
     std::fs::write(&sheet_file, batch.sheet(SheetFormat::Html))?;
     println!("The sheet to print is in {sheet_file}");

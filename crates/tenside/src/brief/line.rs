@@ -105,6 +105,10 @@ impl BriefLine {
         self.phase = phase.to_string();
     }
 
+    pub(super) fn set_role(&mut self, role: Role) {
+        self.role = role;
+    }
+
     pub(super) fn set_material(&mut self, material: Arc<Material>) {
         self.material = material;
     }

@@ -488,6 +488,37 @@ impl Brief {
         self.lines.iter().position(|line| line.name() == name).ok_or_else(|| unknown_name("line", name, self.lines.iter().map(BriefLine::name)).into())
     }
 
+    /// With another role for the line at `index`.
+    pub(crate) fn with_role(&self, index: usize, role: Role) -> Self {
+        let mut brief = self.clone();
+        brief.lines[index].set_role(role);
+        brief
+    }
+
+    /// Without one end of a requirement; an equation goes as a whole.
+    pub(crate) fn without_requirement(&self, index: usize, upper: bool) -> Self {
+        let mut brief = self.clone();
+        match brief.requirements[index].without_end(upper) {
+            Some(rest) => brief.requirements[index] = rest,
+            None => {
+                brief.requirements.remove(index);
+            }
+        }
+        brief
+    }
+
+    /// Without one member of a split; the split goes with its last but one.
+    pub(crate) fn without_split_part(&self, split: usize, member: usize) -> Self {
+        let mut brief = self.clone();
+        match brief.splits[split].without_part(member) {
+            Some(rest) => brief.splits[split] = rest,
+            None => {
+                brief.splits.remove(split);
+            }
+        }
+        brief
+    }
+
     pub(crate) fn views(&self) -> Vec<LineView<'_>> {
         self.lines.iter().map(BriefLine::view).collect()
     }

@@ -142,6 +142,16 @@ impl Requirement {
         self.every_composition
     }
 
+    /// What is left without one end: nothing of an equation or a one-sided requirement.
+    pub(super) fn without_end(&self, upper: bool) -> Option<Self> {
+        let mut rest = self.clone();
+        if rest.low != rest.high {
+            *(if upper { &mut rest.high } else { &mut rest.low }) = None;
+        }
+        let left = (rest.low.is_some() || rest.high.is_some()) && self.low != self.high;
+        left.then_some(rest)
+    }
+
     pub(crate) fn view(&self) -> View {
         if self.every_composition { View::EveryComposition } else { View::Typical }
     }

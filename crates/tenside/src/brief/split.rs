@@ -100,6 +100,13 @@ impl Split {
         self.parts.iter().any(|(member, _)| member == line)
     }
 
+    /// What is left without one member: nothing of two.
+    pub(super) fn without_part(&self, member: usize) -> Option<Self> {
+        let mut rest = self.clone();
+        rest.parts.remove(member);
+        (rest.parts.len() > 1).then_some(rest)
+    }
+
     /// What a member brings.
     pub(crate) fn measure(&self, line: &str) -> Measure {
         let content = match self.basis {

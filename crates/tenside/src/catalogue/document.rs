@@ -151,10 +151,10 @@ pub(super) fn read_materials(
 ) -> (IndexMap<String, Arc<Material>>, HashSet<String>) {
     let mut named = HashSet::new();
     let rows = view.tables("material", |view| {
-        if let Some(id) = view.text("id") {
-            if !named.insert(id.to_string()) {
-                view.fault("id", Fault::new(FaultKind::Duplicate, "a material stands twice").value(shown(id)).remedy("rename or remove one"));
-            }
+        if let Some(id) = view.text("id")
+            && !named.insert(id.to_string())
+        {
+            view.fault("id", Fault::new(FaultKind::Duplicate, "a material stands twice").value(shown(id)).remedy("rename or remove one"));
         }
         read_material_row(view, substances, source)
     });

@@ -42,7 +42,7 @@ pub enum Winner {
 /// assert!(catalogue.material("SCS").unwrap_err().is_ambiguous_name());
 /// # Ok::<(), tenside::Error>(())
 /// ```
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Catalogue {
     substances: Arc<SubstanceTable>,
     materials: IndexMap<String, Arc<Material>>,

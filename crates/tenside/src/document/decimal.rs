@@ -20,26 +20,26 @@ pub(crate) enum DecimalMark {
 }
 
 /// A decimal, or what is wrong with it; the caller knows what would be allowed.
-pub(crate) fn read_decimal(text: &str, mark: DecimalMark) -> Result<Decimal, Fault> {
+pub(crate) fn read_decimal(text: &str, mark: DecimalMark) -> Result<Decimal, Box<Fault>> {
     let number = match mark {
         DecimalMark::CommaInSheet => with_point(text)?,
         DecimalMark::Point | DecimalMark::PointInSheet => Cow::Borrowed(text),
     };
     parse_decimal(&number).ok_or_else(|| {
         let fault = Fault::new(FaultKind::NotANumber, "not a number of up to 28 digits").value(shown(text));
-        match remedy(text, mark) {
+        Box::new(match remedy(text, mark) {
             Some(remedy) => fault.remedy(remedy),
             None => fault,
-        }
+        })
     })
 }
 
 /// With a decimal point for the comma. A point beside it, or alone, might group thousands: `1.234` is read as neither number.
-fn with_point(text: &str) -> Result<Cow<'_, str>, Fault> {
+fn with_point(text: &str) -> Result<Cow<'_, str>, Box<Fault>> {
     if text.contains('.') && !text.contains('%') {
-        return Err(Fault::new(FaultKind::NotANumber, "a point is ambiguous where decimals have a comma: it could separate thousands")
-            .value(shown(text))
-            .remedy("write the number without thousands separators and with a decimal comma, or turn the option decimal_comma off"));
+        let fault = Fault::new(FaultKind::NotANumber, "a point is ambiguous where decimals have a comma: it could separate thousands").value(shown(text));
+        let remedy = "write the number without thousands separators and with a decimal comma, or turn the option decimal_comma off";
+        return Err(Box::new(fault.remedy(remedy)));
     }
     Ok(if text.contains(',') { Cow::Owned(text.replace(',', ".")) } else { Cow::Borrowed(text) })
 }

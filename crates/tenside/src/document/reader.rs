@@ -496,8 +496,11 @@ impl<'r> TableView<'r> {
             self.wrong_kind(key, &entry.node, "a table");
             return Vec::new();
         };
+        // TOML's parser sorts keys; the order of the text is the user's.
+        let mut entries: Vec<_> = entries.iter().collect();
+        entries.sort_by_key(|inner| inner.offset);
         entries
-            .iter()
+            .into_iter()
             .filter_map(|inner| {
                 let place = format!("{key}.{}", inner.key.escape_debug());
                 Some((inner.key.to_string(), self.decimal_of(&place, &inner.node, quantity)?))

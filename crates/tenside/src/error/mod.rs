@@ -35,6 +35,23 @@ pub enum FaultKind {
 }
 
 impl FaultKind {
+    /// Every kind.
+    pub const ALL: &[FaultKind] = &[
+        FaultKind::OutOfRange,
+        FaultKind::NotANumber,
+        FaultKind::Syntax,
+        FaultKind::UnknownKey,
+        FaultKind::UnknownName,
+        FaultKind::AmbiguousName,
+        FaultKind::Duplicate,
+        FaultKind::Missing,
+        FaultKind::Contradiction,
+        FaultKind::Loop,
+        FaultKind::NotKnown,
+        FaultKind::Question,
+        FaultKind::Unsupported,
+    ];
+
     /// The stable name of the kind.
     #[must_use]
     pub fn slug(self) -> &'static str {

@@ -62,11 +62,26 @@ impl Formula {
     /// # Errors
     /// None for a valid formula.
     pub fn page(&self, bases: &[Basis]) -> Result<Page, Error> {
-        let page = self.marked(Page::new(self.title()));
-        Ok(page
-            .with(Part::Table(self.line_table()))
-            .section("Measures", Part::Table(measure_table(self, bases)?))
-            .section("To know about these", Part::List(notes(self)?)))
+        let page = self.marked(Page::new(self.title())).with(Part::Table(self.line_table()));
+        let page = page.section("Lots against the typical composition", Part::List(lots(self)));
+        Ok(page.section("Measures", Part::Table(measure_table(self, bases)?)).section("To know about these", Part::List(notes(self)?)))
+    }
+
+    /// Reads the usual measures.
+    ///
+    /// # Errors
+    /// None for a valid formula.
+    pub fn measures(&self, basis: &Basis) -> Result<Vec<Measured>, Error> {
+        self.usual_measures().iter().map(|measure| self.measure(measure, basis)).collect()
+    }
+
+    /// The usual measures alone.
+    ///
+    /// # Errors
+    /// None for a valid formula.
+    pub fn measure_page(&self, basis: &Basis) -> Result<Page, Error> {
+        let page = self.marked(Page::new(&format!("{}: measures", self.title())));
+        Ok(page.with(Part::Table(measure_table(self, std::slice::from_ref(basis))?)).section("To know about these", Part::List(notes(self)?)))
     }
 
     /// Constituents with their intervals.

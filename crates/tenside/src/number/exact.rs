@@ -203,10 +203,15 @@ impl Exact {
         Exact(RBig::from_parts(numerator, denominator))
     }
 
-    /// Numerator and positive denominator as decimal digits, in lowest terms.
+    /// Numerator and positive denominator in lowest terms as hexadecimal digits, which other languages read without a limit on length.
+    ///
+    /// ```
+    /// use tenside::number::Exact;
+    /// assert_eq!(Exact::ratio(-510, 512).parts_hexadecimal(), ("-ff".to_string(), "100".to_string()));
+    /// ```
     #[must_use]
-    pub fn parts_text(&self) -> (String, String) {
-        (self.0.numerator().to_string(), self.0.denominator().to_string())
+    pub fn parts_hexadecimal(&self) -> (String, String) {
+        (format!("{:x}", self.0.numerator()), format!("{:x}", self.0.denominator()))
     }
 }
 

@@ -5,6 +5,7 @@ use std::fmt;
 use serde::Serialize;
 
 use super::Exact;
+use crate::error::{Error, Fault, FaultKind};
 
 /// A typical value with its lowest and highest attainable value; an absent end is *not stated*, never "equal to typical".
 ///
@@ -26,6 +27,21 @@ pub struct Interval {
 }
 
 impl Interval {
+    /// A typical value between its ends.
+    ///
+    /// # Errors
+    /// Ends that do not enclose the typical value.
+    pub fn new(low: Option<Exact>, typical: Exact, high: Option<Exact>) -> Result<Self, Error> {
+        if low.as_ref().is_some_and(|low| *low > typical) || high.as_ref().is_some_and(|high| *high < typical) {
+            let shown = |end: &Option<Exact>| end.as_ref().map_or_else(|| "not stated".to_string(), ToString::to_string);
+            return Err(Fault::new(FaultKind::Contradiction, "the ends of an interval do not enclose its typical value")
+                .value(format!("low {}, typical {typical}, high {}", shown(&low), shown(&high)))
+                .allowed("low <= typical <= high")
+                .into());
+        }
+        Ok(Interval { low, typical, high })
+    }
+
     /// A value that is certain.
     #[must_use]
     pub fn point(value: Exact) -> Self {
@@ -76,6 +92,14 @@ impl fmt::Display for Interval {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn ends_enclose_the_typical_value() {
+        let exact = |value: i32| Some(Exact::from(value));
+        assert!(Interval::new(exact(1), Exact::ONE, None).is_ok());
+        assert!(Interval::new(exact(2), Exact::ONE, None).unwrap_err().is_contradiction());
+        assert!(Interval::new(None, Exact::ONE, exact(0)).unwrap_err().is_contradiction());
+    }
 
     #[test]
     fn ends_are_rounded_outwards() {

@@ -10,6 +10,25 @@ struct TableTemplate<'a> {
     table: &'a Table,
 }
 
+#[derive(Template)]
+#[template(path = "frame.html")]
+struct Frame<'a> {
+    title: &'a str,
+    document: &'a str,
+}
+
+/// A whole HTML document inside another page: its styles stay inside, and nothing in it runs.
+///
+/// ```
+/// let frame = tenside::render::framed("Batch \"7\"", "<p class=\"a\">60 g</p>");
+/// assert!(frame.starts_with("<iframe title=\"Batch &#34;7&#34;\" srcdoc=\"&#60;p class=&#34;a&#34;&#62;"));
+/// ```
+#[must_use]
+pub fn framed(title: &str, document: &str) -> String {
+    // As above: a template over strings in memory cannot fail.
+    Frame { title, document }.render().unwrap_or_default()
+}
+
 impl Table {
     /// The cells of a row, each with the value of its style `text-align`.
     fn styled<'a>(&'a self, row: &'a [String]) -> Vec<(&'static str, &'a str)> {

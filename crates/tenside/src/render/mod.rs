@@ -7,6 +7,7 @@ mod page;
 mod table;
 mod text;
 
+pub use html::framed;
 pub use markdown::markdown_text;
 pub use page::{Page, Part};
 pub use table::{Alignment, Table};

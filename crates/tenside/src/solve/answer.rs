@@ -60,7 +60,7 @@ impl Brief {
                 let grid = grid::place(self, &proof, &exact)?;
                 Ok(Outcome::Answered(Box::new(Answer { brief: self.clone(), exact, objective, proof, grid })))
             }
-            linear::Outcome::Infeasible(_) => Ok(Outcome::Conflict(Box::new(Conflict::new(self.clone(), proof)))),
+            linear::Outcome::Infeasible(_) => Ok(Outcome::Conflict(Box::new(Conflict::new(self.clone(), proof)?))),
             // Every line has a range, so no objective of the lines is without end.
             linear::Outcome::Unbounded(_) => Err(Fault::new(FaultKind::Unsupported, "the objective has no best value").into()),
         }
@@ -278,7 +278,7 @@ mod tests {
         let good = brief.solve().unwrap();
         let costs: Vec<Exact> = good.proof.program().program().columns().iter().map(|column| column.cost.clone()).collect();
         answered(brief.clone(), proof(program(&brief, None, &costs), None)).verify().unwrap();
-        for name in [RowName::Objective("nothing".to_string()), RowName::Split("nothing".to_string())] {
+        for name in [RowName::Objective("nothing".to_string()), RowName::Split { split: 0, member: 1, words: "nothing".to_string() }] {
             let narrower = program(&brief, Some(first_at_least(&brief, 55, name)), &costs);
             let forged = answered(brief.clone(), proof(narrower, None));
             assert_ne!(forged.exact, good.exact);
@@ -318,12 +318,17 @@ mod tests {
     fn a_forged_conflict_is_refused() {
         let brief = brief();
         let impossible = program(&brief, Some(first_at_least(&brief, 99, RowName::Objective("nothing".to_string()))), &[]);
-        let forged = Conflict::new(brief.clone(), proof(impossible, None));
+        let forged = Conflict::new(brief.clone(), proof(impossible, None)).unwrap();
         assert!(forged.proof().verify().is_ok() && forged.verify().is_err());
         let Outcome::Conflict(good) = brief.clone().at_most(Measure::active_matter(), 40).unwrap().try_solve().unwrap() else { panic!("50 is above 40") };
         good.verify().unwrap();
-        assert!(Conflict::new(brief.clone(), good.proof().clone()).verify().is_err());
-        assert!(Conflict::new(brief.clone(), brief.solve().unwrap().proof.clone()).verify().is_err());
+        assert!(Conflict::new(brief.clone(), good.proof().clone()).unwrap().verify().is_err());
+        assert!(Conflict::new(brief.clone(), brief.solve().unwrap().proof).is_err());
+        for member in 0..good.members.len() {
+            let mut fewer = good.as_ref().clone();
+            fewer.members.remove(member);
+            assert!(fewer.verify().is_err(), "without {}", good.members()[member]);
+        }
     }
 
     #[test]

@@ -1,33 +1,49 @@
-//! Why a brief cannot be answered.
+//! Why a brief cannot be answered, and what would make it answerable.
 
-use super::linear;
-use super::linear::{Crossing, Outcome};
+use super::linear::{Outcome, solve, verify};
+use super::member::{Member, only, support, words};
 use super::objective::same_question;
 use super::program::RowName;
 use super::proof::Proof;
-use crate::brief::{Brief, Role};
+use super::relaxation::{Relaxation, least_set, relaxation};
+use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::Exact;
 
-/// Requirements that no formula meets together, with an exact proof.
+/// Requirements that no formula meets together, with an exact proof. None of them can be left out: without any one of them the others
+/// can be met.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Conflict {
     brief: Brief,
     proof: Proof,
-}
-
-/// A requirement or range that the proof uses.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct ConflictMember {
-    /// In the words of the brief.
-    pub words: String,
-    /// Its weight in the proof.
-    pub multiplier: Exact,
+    pub(super) members: Vec<Member>,
+    outcome: Outcome,
 }
 
 impl Conflict {
-    pub(super) fn new(brief: Brief, proof: Proof) -> Self {
-        Conflict { brief, proof }
+    /// Makes the conflict irreducible by a deletion filter: each member is left out in turn; if the others still conflict it stays out,
+    /// and so does whatever their proof does not use. (J. W. Chinneck and E. W. Dravnieks, ORSA Journal on Computing 3, 1991; from memory.)
+    pub(super) fn new(brief: Brief, proof: Proof) -> Result<Self, Error> {
+        let Outcome::Infeasible(farkas) = proof.outcome() else {
+            return Err(Fault::new(FaultKind::Contradiction, "the outcome is no proof of a conflict").into());
+        };
+        let program = proof.program();
+        let mut members = support(&brief, program, farkas);
+        let mut outcome = proof.outcome().clone();
+        let mut tried = 0;
+        while tried < members.len() {
+            let mut fewer = members.clone();
+            fewer.remove(tried);
+            match solve(&only(&brief, program, &fewer)?) {
+                Outcome::Infeasible(farkas) => {
+                    let used = support(&brief, program, &farkas);
+                    // Members before `tried` are needed, so every proof uses them and the order is kept.
+                    members = fewer.into_iter().filter(|member| used.contains(member)).collect();
+                    outcome = Outcome::Infeasible(farkas);
+                }
+                Outcome::Optimal(_) | Outcome::Unbounded(_) => tried += 1,
+            }
+        }
+        Ok(Conflict { brief, proof, members, outcome })
     }
 
     /// The brief.
@@ -36,66 +52,78 @@ impl Conflict {
         &self.brief
     }
 
-    /// The proof: a combination of the requirements that no percentages inside the lines' ranges can meet (Farkas' lemma).
+    /// The proof about the whole brief: a combination of the requirements that no percentages inside the lines' ranges can meet (Farkas'
+    /// lemma).
     #[must_use]
     pub fn proof(&self) -> &Proof {
         &self.proof
     }
 
-    /// What the proof uses: requirements with their weights, then the lines whose ranges matter.
+    /// The members, in the words of the brief: requirements and splits, then lines whose ranges matter.
     #[must_use]
-    pub fn members(&self) -> Vec<ConflictMember> {
-        let Outcome::Infeasible(farkas) = self.proof.outcome() else { return Vec::new() };
-        let program = self.proof.program();
-        let line_words = |index: usize| {
-            let line = &self.brief.lines()[index];
-            format!("line {} {}", line.name(), line.role().words())
-        };
-        match farkas.crossing {
-            Some(Crossing::Column(index)) => return vec![ConflictMember { words: line_words(index), multiplier: Exact::ONE }],
-            Some(Crossing::Row(index)) => return vec![ConflictMember { words: program.names()[index].words().to_string(), multiplier: Exact::ONE }],
-            None => {}
-        }
-        let mut members = Vec::new();
-        for (name, multiplier) in program.names().iter().zip(&farkas.row_multipliers).filter(|(_, multiplier)| !multiplier.is_zero()) {
-            if *name != RowName::Total {
-                members.push(ConflictMember { words: name.words().to_string(), multiplier: multiplier.clone() });
-            }
-        }
-        let sums = linear::combined(program.program(), &farkas.row_multipliers);
-        for (index, line) in self.brief.lines().iter().enumerate() {
-            // The greatest value of the combination uses the high end where the sum is positive and the low end where it is negative;
-            // an end at 0 or 100 % is no requirement of the user's.
-            let (low, high) = line.role().range();
-            let used = (sums[index].is_positive() && high != crate::number::Ppm::WHOLE) || (sums[index].is_negative() && !low.is_zero());
-            if used && matches!(line.role(), Role::Fixed(_) | Role::Between(..)) {
-                members.push(ConflictMember { words: line_words(index), multiplier: sums[index].clone() });
-            }
-        }
-        members
+    pub fn members(&self) -> Vec<String> {
+        self.members.iter().map(|member| words(&self.brief, self.proof.program(), *member)).collect()
+    }
+
+    /// For every member, in their order, the least change that alone makes the brief answerable; nothing where no change of it does.
+    ///
+    /// ```
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::measure::Measure;
+    /// use tenside::solve::Outcome;
+    /// let brief = Brief::new("Too strong", &Catalogue::starter())?.between("capb-30", 0, 50)?.qs("water")?.at_least(Measure::active_matter(), 18)?;
+    /// let Outcome::Conflict(conflict) = brief.try_solve()? else { panic!("50 % of a 30 % grade brings 15 %") };
+    /// let changes: Vec<String> = conflict.relaxations()?.into_iter().flatten().map(|change| change.sentence()).collect();
+    /// assert_eq!(changes[0], "lower active matter at least 18 % to 15 % or less");
+    /// assert_eq!(changes[1], "raise line capb-30 between 0 and 50 % to 60 % or more");
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// None for a valid conflict.
+    pub fn relaxations(&self) -> Result<Vec<Option<Relaxation>>, Error> {
+        self.members.iter().map(|member| relaxation(&self.brief, self.proof.program(), *member)).collect()
+    }
+
+    /// Changes that together make the brief answerable, their sum as small as can be, each counted in percent of its own limit (of 1 where
+    /// the limit is smaller): for when no single change does.
+    ///
+    /// # Errors
+    /// None for a valid conflict.
+    pub fn least_changes(&self) -> Result<Vec<Relaxation>, Error> {
+        least_set(&self.brief, self.proof.program())
     }
 
     /// One sentence that names what cannot hold together.
     #[must_use]
     pub fn sentence(&self) -> String {
-        let words: Vec<String> = self.members().into_iter().map(|member| member.words).collect();
-        match words.as_slice() {
+        match [self.members(), self.water_to_keep()].concat().as_slice() {
             [] => "the lines' ranges cannot sum to 100 %".to_string(),
-            [one] => format!("no formula meets this: {one}; with lines that sum to 100 %"),
+            [one] => format!("no formula meets this: {one}"),
             several => format!("no formula meets these together: {}", several.join("; ")),
         }
     }
 
-    /// Checks the proof without the solver, and that it is about this brief.
+    /// The water that a finished basis keeps, where the conflict rests on it: given with the basis, so it is no member.
+    fn water_to_keep(&self) -> Vec<String> {
+        let Outcome::Infeasible(farkas) = &self.outcome else { return Vec::new() };
+        let rows = self.proof.program().names().iter().zip(&farkas.row_multipliers);
+        rows.filter(|(name, multiplier)| matches!(name, RowName::WaterToKeep(_)) && !multiplier.is_zero()).map(|(name, _)| name.words().to_string()).collect()
+    }
+
+    /// Checks without the search that no formula meets the whole brief, and none the members alone. That it is irreducible is not proved
+    /// by certificates; leaving a member out and solving again shows it.
     ///
     /// # Errors
     /// What does not hold.
     pub fn verify(&self) -> Result<(), Error> {
         same_question(&self.brief, &self.proof)?;
-        if !matches!(self.proof.outcome(), Outcome::Infeasible(_)) {
+        if !matches!((self.proof.outcome(), &self.outcome), (Outcome::Infeasible(_), Outcome::Infeasible(_))) {
             return Err(Fault::new(FaultKind::Contradiction, "the outcome is no proof of a conflict").into());
         }
-        self.proof.verify()
+        self.proof.verify()?;
+        verify(&only(&self.brief, self.proof.program(), &self.members)?, &self.outcome)
     }
 }
 

@@ -5,16 +5,27 @@
 mod answer;
 mod binding;
 mod conflict;
+#[cfg(test)]
+mod conflict_tests;
 mod grid;
 pub mod linear;
+mod member;
 mod objective;
 mod page;
 mod program;
 mod proof;
+mod reach;
+mod relaxation;
+mod sensitivity;
+#[cfg(test)]
+mod sensitivity_tests;
 
 pub use answer::{Answer, Outcome};
 pub use binding::{Binding, Side};
-pub use conflict::{Conflict, ConflictMember};
+pub use conflict::Conflict;
 pub use grid::{Departure, GridRefusal};
 pub use program::{BriefProgram, RowName};
 pub use proof::{DenominatorProof, Proof};
+pub use reach::Reach;
+pub use relaxation::Relaxation;
+pub use sensitivity::{LimitRange, PriceRange};

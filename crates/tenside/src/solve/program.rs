@@ -13,7 +13,14 @@ pub enum RowName {
     /// The lines sum to 100 %.
     Total,
     /// A member of a split against its first member.
-    Split(String),
+    Split {
+        /// The split's place in the brief.
+        split: usize,
+        /// The member's place in the split.
+        member: usize,
+        /// In words.
+        words: String,
+    },
     /// A requirement of the brief, by its place.
     Requirement {
         /// Its place among the brief's requirements.
@@ -35,8 +42,8 @@ impl RowName {
     pub fn words(&self) -> &str {
         match self {
             RowName::Total => "the lines sum to 100 %",
-            RowName::Split(words) | RowName::WaterToKeep(words) | RowName::Objective(words) => words,
-            RowName::Requirement { words, .. } => words,
+            RowName::WaterToKeep(words) | RowName::Objective(words) => words,
+            RowName::Split { words, .. } | RowName::Requirement { words, .. } => words,
         }
     }
 }
@@ -192,7 +199,7 @@ pub(super) fn several(faults: Vec<Fault>) -> Error {
 
 fn split_rows(brief: &Brief) -> Result<Vec<NamedRow>, Error> {
     let mut rows = Vec::new();
-    for split in brief.splits() {
+    for (place, split) in brief.splits().iter().enumerate() {
         let amounts = |member: usize| sides(brief, &split.measure(&split.parts()[member].0), &Basis::AsCharged).map(|(numerator, _)| numerator);
         let first = amounts(0).map_err(|error| error.within(&format!("split {:?}", split.name())))?;
         for member in 1..split.parts().len() {
@@ -203,7 +210,7 @@ fn split_rows(brief: &Brief) -> Result<Vec<NamedRow>, Error> {
             // Over 100 times the first part it is percent points (or mmol/g) of what the member brings.
             let unit = RowUnit::constant(&(first_part * Exact::hundred()), brief.lines().len(), split.basis().unit());
             let row = Row { coefficients, low: Some(Exact::ZERO), high: Some(Exact::ZERO) };
-            rows.push(NamedRow { name: RowName::Split(split.words(member)), unit, row });
+            rows.push(NamedRow { name: RowName::Split { split: place, member, words: split.words(member) }, unit, row });
         }
     }
     Ok(rows)

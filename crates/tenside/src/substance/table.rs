@@ -8,7 +8,7 @@ use crate::document::{fold, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 
 /// Substances by INCI name, upper and lower case alike.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct SubstanceTable {
     rows: Vec<Arc<Substance>>,
     by_name: HashMap<String, usize>,

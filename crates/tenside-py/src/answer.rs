@@ -1,0 +1,133 @@
+//! An answer: the exact solution, the proof and the grid formula.
+
+use indexmap::IndexMap;
+use pyo3::prelude::*;
+use tenside::solve::Side;
+
+use crate::basis::Basis;
+use crate::brief::Brief;
+use crate::failure::Outcome;
+use crate::formula::{Formula, on};
+use crate::output::{Fraction, Page, WIDTH};
+use crate::proof::Proof;
+
+record! {
+    /// A requirement or range that the exact solution meets exactly.
+    Binding {
+        /// In the words of the brief.
+        words: String,
+        /// "at lowest", "at highest" or "fixed".
+        side: &'static str,
+        /// True where the objective could be better without it.
+        decisive: bool,
+    }
+}
+
+record! {
+    /// An equation that the grid formula does not meet exactly.
+    Departure {
+        /// The equation, in the words of the brief.
+        words: String,
+        /// How far it is from holding.
+        departure: Fraction,
+        /// The most it may be.
+        bound: Fraction,
+        /// The unit of both.
+        unit: String,
+    }
+}
+
+record! {
+    /// Why there is no formula of whole 0.0001 %.
+    GridRefusal {
+        /// The requirements that leave less room than the grid needs.
+        requirements: Vec<String>,
+        /// True where there is none; False where the search was cut off.
+        proved: bool,
+    }
+}
+
+/// The answer to a brief; a table in a notebook. The arithmetic is proved for the compositions given.
+///
+/// >>> answer = td.Brief("Half", td.Catalogue.starter()).fix("sci-powder", 50).qs("kaolin").solve()
+/// >>> answer.exact
+/// {'sci-powder': Fraction(50, 1), 'kaolin': Fraction(50, 1)}
+/// >>> answer.formula
+/// <Formula "Half" of 2 lines>
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Answer(pub(crate) tenside::solve::Answer);
+
+value!(Answer, |it| (it.brief().title(), it.exact()));
+
+getters!(Answer {
+    /// The brief.
+    brief: Brief = |it| Brief(it.brief().clone());
+    /// Exact percent by line: what the proof is about.
+    exact: IndexMap<String, Fraction> = |it| {
+        it.brief().lines().iter().zip(it.exact()).map(|(line, percent)| (line.name().to_string(), Fraction(percent.clone()))).collect()
+    };
+    /// Exact value of the objective, in its own unit.
+    objective: Option<Fraction> = |it| it.objective().cloned().map(Fraction);
+    /// The proof.
+    proof: Proof = |it| Proof(it.proof().clone());
+    /// The grid formula: what is weighed. Raises Contradiction where `grid_refusal` says why there is none.
+    formula: Outcome<Formula> = |it| Ok(Formula(it.formula()?.clone()));
+    /// The requirements and ranges that the exact solution meets exactly.
+    binding: Vec<Binding> = |it| it.binding().into_iter().map(binding).collect();
+    /// Where the grid formula departs from an equation: splits and targets.
+    departures: Vec<Departure> = |it| it.departures().iter().map(departure).collect();
+    /// Why there is no grid formula, if there is none.
+    grid_refusal: Option<GridRefusal> = |it| {
+        it.grid_refusal().map(|refusal| GridRefusal { requirements: refusal.requirements.clone(), proved: refusal.proved })
+    };
+});
+
+#[pymethods]
+impl Answer {
+    /// Checks everything again without the solver, the grid formula included: True, or Contradiction is raised.
+    fn verify(&self, py: Python<'_>) -> Outcome<bool> {
+        py.detach(|| self.0.verify())?;
+        Ok(true)
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Brief,))> {
+        Ok((py.get_type::<Brief>().getattr("solve")?, (self.brief(),)))
+    }
+
+    /// The grid formula, its usual measures on these bases, what binds, and what is proved.
+    #[pyo3(signature = (*bases: "Basis"))]
+    fn page(&self, bases: Vec<Basis>) -> Outcome<Page> {
+        Ok(Page(self.0.page(&on(bases))?))
+    }
+
+    fn _repr_html_(&self) -> Outcome<String> {
+        Ok(self.0.page(&on(Vec::new()))?.html())
+    }
+
+    fn __str__(&self) -> Outcome<String> {
+        Ok(self.0.page(&on(Vec::new()))?.text(WIDTH))
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Answer to {:?}, {} lines>", self.0.brief().title(), self.0.exact().len())
+    }
+}
+
+fn binding(binding: tenside::solve::Binding) -> Binding {
+    let side = match binding.side {
+        Side::AtLowest => "at lowest",
+        Side::AtHighest => "at highest",
+        Side::Fixed => "fixed",
+    };
+    Binding { words: binding.words, side, decisive: binding.decisive }
+}
+
+fn departure(departure: &tenside::solve::Departure) -> Departure {
+    Departure {
+        words: departure.words.clone(),
+        departure: Fraction(departure.departure.clone()),
+        bound: Fraction(departure.bound.clone()),
+        unit: departure.unit.clone(),
+    }
+}

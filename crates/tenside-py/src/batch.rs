@@ -1,0 +1,250 @@
+//! A formula weighed out.
+
+use indexmap::IndexMap;
+use pyo3::prelude::*;
+use tenside::batch::{BatchSize, Scales, SheetFormat};
+use tenside::bounds::Quantity;
+use tenside::error::{Fault, FaultKind};
+use tenside::number::{Mass, MassUnit};
+use tenside::render::framed;
+
+use crate::failure::Outcome;
+use crate::formula::Formula;
+use crate::input::{AMass, Number};
+use crate::output::Fraction;
+
+record! {
+    /// A line to weigh; masses in grams.
+    Weighing {
+        /// The line's name.
+        line: String,
+        /// The line as the sheet names it.
+        label: String,
+        /// Its phase.
+        phase: String,
+        /// What its scale counts in.
+        division: Fraction,
+        /// What the percentage asks for.
+        exact: Fraction,
+        /// What is weighed: whole divisions.
+        rounded: Fraction,
+        /// True for the line that takes the rounding rest of the others.
+        takes_rest: bool,
+        /// The rounding error in percent of the line.
+        error_percent: Fraction,
+    }
+}
+
+record! {
+    /// What to know beyond the numbers.
+    BatchNote {
+        /// Its stable name: "too-hot", "total-moved", "rest-elsewhere", "rest-passed-on", "too-small", "rounds-to-nothing".
+        kind: &'static str,
+        /// The line it is about, where it is about one.
+        line: Option<String>,
+        /// The note as a sentence.
+        sentence: String,
+    }
+}
+
+record! {
+    /// What one bar weighs on its way, in grams; exact means over even bars.
+    BarMasses {
+        /// How many.
+        bars: u32,
+        /// Weighed in for one.
+        charged: Fraction,
+        /// Left of it after bowl and press.
+        pressed: Fraction,
+        /// Left of that after drying.
+        dry: Fraction,
+    }
+}
+
+record! {
+    /// Bars as they came out of the press; masses in grams.
+    Pressed {
+        /// The bars, in the order recorded.
+        masses: Vec<Fraction>,
+        /// Their sum.
+        sum: Fraction,
+        /// Their mean.
+        mean: Fraction,
+        /// The lightest.
+        lowest: Fraction,
+        /// The heaviest.
+        highest: Fraction,
+        /// The heaviest less the lightest.
+        range: Fraction,
+        /// What did not become bars, percent of the mass weighed.
+        implied_process_loss: Fraction,
+    }
+}
+
+/// A formula weighed out: rounded masses that sum exactly to the batch, and what to know about them. Masses are in grams.
+///
+/// >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
+/// >>> batch = bar.batch(mass="200 g", bars=3, readability="0.1 g")
+/// >>> sum(weighing.rounded for weighing in batch.weighings) == batch.weighed == 200
+/// True
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Batch(pub(crate) tenside::batch::Batch);
+
+value!(Batch, |it| (it.formula().title(), it.weighed().grams()));
+
+getters!(Batch {
+    /// The formula.
+    formula: Formula = |it| Formula(it.formula().clone());
+    /// The mass asked for, exact.
+    asked: Fraction = |it| grams(it.asked());
+    /// The mass weighed: the exact sum of the rounded lines.
+    weighed: Fraction = |it| grams(it.weighed());
+    /// The lines to weigh, phase by phase in working order.
+    weighings: Vec<Weighing> = |it| it.weighings().iter().map(weighing).collect();
+    /// What to know beyond the numbers, heat first.
+    notes: Vec<BatchNote> = |it| it.notes().iter().map(|note| self::note(note, it.scales().unit())).collect();
+    /// What one bar weighs on its way, where the number of bars is stated.
+    bar_masses: Option<BarMasses> = |it| it.bar_masses().map(|bar| BarMasses {
+        bars: bar.bars,
+        charged: grams(&bar.charged),
+        pressed: grams(&bar.pressed),
+        dry: grams(&bar.dry),
+    });
+    /// The batch number, if one was given.
+    number: Option<String> = |it| it.number().map(str::to_string);
+    /// The date, if one was given.
+    date: Option<String> = |it| it.date().map(|date| date.to_string());
+});
+
+impl Batch {
+    pub(crate) fn size_of(
+        bars: Option<u32>,
+        net: Option<AMass>,
+        mass: Option<AMass>,
+        drying_loss: Option<Number>,
+        process_loss: Option<Number>,
+    ) -> Outcome<BatchSize> {
+        let mut size = match (bars, net, mass) {
+            (Some(bars), Some(net), None) => BatchSize::of_bars(bars, net.0)?,
+            (None, None, Some(mass)) => BatchSize::of_mass(mass.0)?,
+            (Some(bars), None, Some(mass)) => BatchSize::of_mass(mass.0)?.pressed_as(bars)?,
+            _ => {
+                let fault = Fault::new(FaultKind::Missing, "how much is made is not said, or said twice");
+                return Err(fault.allowed("bars= and net=, or mass=, or mass= and bars=").into());
+            }
+        };
+        if let Some(loss) = drying_loss {
+            size = size.with_drying_loss(loss.decimal(Quantity::Loss)?)?;
+        }
+        if let Some(loss) = process_loss {
+            size = size.with_process_loss(loss.decimal(Quantity::Loss)?)?;
+        }
+        Ok(size)
+    }
+
+    pub(crate) fn scales_of(readability: AMass, of: Option<IndexMap<String, AMass>>, unit: Option<&str>, tolerance: Option<Number>) -> Outcome<Scales> {
+        let mut scales = Scales::new(readability.0)?;
+        for (phase, readability) in of.unwrap_or_default() {
+            scales = scales.for_phase(&phase, readability.0)?;
+        }
+        if let Some(unit) = unit {
+            scales = scales.shown_in(unit.parse()?);
+        }
+        Ok(match tolerance {
+            Some(tolerance) => scales.tolerating(tolerance.decimal(Quantity::RoundingTolerance)?)?,
+            None => scales,
+        })
+    }
+}
+
+#[pymethods]
+impl Batch {
+    /// The sheet to work by, with cautions; a page in a notebook.
+    ///
+    /// >>> sheet = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).batch(mass="200 g", readability="0.1 g").sheet()
+    /// >>> "200.0 g" in sheet.text, "no safety data sheet" in sheet.markdown
+    /// (True, True)
+    fn sheet(&self) -> Sheet {
+        Sheet(self.0.clone())
+    }
+
+    /// The bars pressed from it, as they were weighed before drying.
+    ///
+    /// >>> batch = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).batch(mass="200 g", bars=3, readability="0.1 g")
+    /// >>> float(batch.pressed(["66.2 g", "66.9 g", "66.3 g"]).implied_process_loss)
+    /// 0.3
+    fn pressed(&self, masses: Vec<AMass>) -> Outcome<Pressed> {
+        let masses: Vec<Mass> = masses.into_iter().map(|mass| mass.0).collect();
+        let pressed = tenside::batch::Pressed::new(&self.0, &masses)?;
+        Ok(Pressed {
+            masses: masses.iter().map(grams).collect(),
+            sum: grams(pressed.sum()),
+            mean: grams(pressed.mean()),
+            lowest: grams(pressed.lowest()),
+            highest: grams(pressed.highest()),
+            range: grams(pressed.range()),
+            implied_process_loss: Fraction(pressed.implied_process_loss().clone()),
+        })
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Batch of {:?}, {}>", self.0.formula().title(), self.0.weighed())
+    }
+}
+
+/// A batch sheet: plain text, Markdown, or a page of HTML that prints.
+///
+/// >>> sheet = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).batch(mass="200 g", readability="0.1 g").sheet()
+/// >>> sheet.html.startswith("<!DOCTYPE html>")
+/// True
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Sheet(tenside::batch::Batch);
+
+getters!(Sheet {
+    /// Plain text of at most 80 columns.
+    text: String = |it| it.sheet(SheetFormat::Text);
+    /// Markdown with pipe tables.
+    markdown: String = |it| it.sheet(SheetFormat::Markdown);
+    /// A whole page of HTML that prints on A4 and US Letter.
+    html: String = |it| it.sheet(SheetFormat::Html);
+});
+
+value!(Sheet, |it| it.weighed().grams());
+
+#[pymethods]
+impl Sheet {
+    fn _repr_html_(&self) -> String {
+        framed(self.0.formula().title(), &self.html())
+    }
+
+    fn __str__(&self) -> String {
+        self.text()
+    }
+
+    fn __repr__(&self) -> String {
+        self.text()
+    }
+}
+
+fn grams(mass: &Mass) -> Fraction {
+    Fraction(mass.grams().clone())
+}
+
+fn weighing(weighing: &tenside::batch::Weighing) -> Weighing {
+    Weighing {
+        line: weighing.line().name().to_string(),
+        label: weighing.label(),
+        phase: weighing.line().phase().to_string(),
+        division: grams(weighing.division()),
+        exact: grams(weighing.exact()),
+        rounded: grams(weighing.rounded()),
+        takes_rest: weighing.takes_rest(),
+        error_percent: Fraction(weighing.error_percent()),
+    }
+}
+
+fn note(note: &tenside::batch::Note, unit: MassUnit) -> BatchNote {
+    BatchNote { kind: note.slug(), line: note.line().map(str::to_string), sentence: note.sentence(unit) }
+}

@@ -1,0 +1,208 @@
+//! A set of raw materials.
+
+use std::sync::Arc;
+
+use pyo3::prelude::*;
+use pyo3::types::{PyTuple, PyType};
+use tenside::catalogue::{CsvOptions, Winner};
+use tenside::document::{Delimiter, Notation};
+use tenside::error::{Fault, FaultKind};
+
+use crate::failure::Outcome;
+use crate::input::Word;
+use crate::lot::Lot;
+use crate::material::Material;
+use crate::substance::Substance;
+
+/// Raw materials with the substances they name, their lots and other names. Immutable: a change gives a new catalogue.
+///
+/// >>> cat = td.Catalogue.starter()
+/// >>> cat.material("kaolin")
+/// <Material "kaolin">
+/// >>> try: cat.material("SCS")
+/// ... except td.AmbiguousName as error: print(error.faults[0].message)
+/// the name could mean several raw materials
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Catalogue(pub(crate) Arc<tenside::catalogue::Catalogue>);
+
+value!(Catalogue, |it| it.materials().map(|material| material.id()).collect::<Vec<_>>());
+
+impl From<tenside::catalogue::Catalogue> for Catalogue {
+    fn from(catalogue: tenside::catalogue::Catalogue) -> Self {
+        Catalogue(Arc::new(catalogue))
+    }
+}
+
+#[pymethods]
+impl Catalogue {
+    /// Without any material, over the embedded substances.
+    #[new]
+    fn new() -> Self {
+        tenside::catalogue::Catalogue::empty().into()
+    }
+
+    /// The embedded catalogue of generic raw materials: typical values without prices. What rests on them is a DRAFT.
+    ///
+    /// >>> len(td.Catalogue.starter()) > 100
+    /// True
+    #[classmethod]
+    fn starter(_class: &Bound<'_, PyType>, py: Python<'_>) -> Self {
+        py.detach(tenside::catalogue::Catalogue::starter).into()
+    }
+
+    /// Reads a catalogue document in TOML.
+    ///
+    /// >>> text = td.Catalogue.starter().to_toml()
+    /// >>> td.Catalogue.read_toml(text) == td.Catalogue.starter()
+    /// True
+    #[classmethod]
+    fn read_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
+        Ok(py.detach(|| tenside::catalogue::Catalogue::read(text, Notation::Toml))?.into())
+    }
+
+    /// Reads a catalogue document in JSON.
+    ///
+    /// >>> len(td.Catalogue.read_json('{"tenside": "catalogue/1"}'))
+    /// 0
+    #[classmethod]
+    fn read_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
+        Ok(py.detach(|| tenside::catalogue::Catalogue::read(text, Notation::Json))?.into())
+    }
+
+    /// As TOML.
+    ///
+    /// >>> td.Catalogue().to_toml().strip()
+    /// 'tenside = "catalogue/1"'
+    fn to_toml(&self, py: Python<'_>) -> Outcome<String> {
+        Ok(py.detach(|| self.0.write(Notation::Toml))?)
+    }
+
+    /// As JSON.
+    fn to_json(&self, py: Python<'_>) -> Outcome<String> {
+        Ok(py.detach(|| self.0.write(Notation::Json))?)
+    }
+
+    /// Reads a catalogue from two CSV sheets in any order of columns, given as text: one row a material, and one row a constituent.
+    ///
+    /// The `delimiter` ("comma", "semicolon" or "tab") is found from the header rows unless it is stated; `decimal_comma` reads 84,5;
+    /// `source` is that of materials whose row states none.
+    ///
+    /// >>> materials = "id;name;form;source\nhouse-glycerin;Glycerin 99,5 %;liquid;invented for this example\n"
+    /// >>> constituents = "material;constituent;typical\nhouse-glycerin;GLYCERIN;99,5\nhouse-glycerin;WATER;0,5\n"
+    /// >>> td.Catalogue.read_csv(materials, constituents, decimal_comma=True).material("house-glycerin").constituents[0].typical
+    /// Decimal('99.5')
+    #[classmethod]
+    #[pyo3(signature = (materials, constituents, *, delimiter=None, decimal_comma=false, source=None))]
+    fn read_csv(
+        _class: &Bound<'_, PyType>,
+        py: Python<'_>,
+        materials: &str,
+        constituents: &str,
+        delimiter: Option<Word<Delimiter>>,
+        decimal_comma: bool,
+        source: Option<&str>,
+    ) -> Outcome<Self> {
+        let mut options = CsvOptions::default().with_decimal_comma(decimal_comma);
+        if let Some(delimiter) = delimiter {
+            options = options.with_delimiter(delimiter.0);
+        }
+        if let Some(source) = source {
+            options = options.with_source(source);
+        }
+        Ok(py.detach(|| tenside::catalogue::Catalogue::read_csv(materials, constituents, options))?.into())
+    }
+
+    /// As two CSV sheets: materials and constituents. Premixes and lots have no place there and are refused.
+    ///
+    /// >>> materials, constituents = td.Catalogue().with_material(td.Catalogue.starter().material("kaolin")).to_csv()
+    /// >>> td.Catalogue.read_csv(materials, constituents).material("kaolin").constituents == td.Catalogue.starter().material("kaolin").constituents
+    /// True
+    fn to_csv(&self, py: Python<'_>) -> Outcome<(String, String)> {
+        Ok(py.detach(|| self.0.write_csv())?)
+    }
+
+    /// The materials, in the order added.
+    fn materials(&self) -> Vec<Material> {
+        self.0.materials().map(|material| Material(Arc::clone(material))).collect()
+    }
+
+    /// The material meant by an id, a readable name or an alias; what could mean several is refused.
+    fn material(&self, name: &str) -> Outcome<Material> {
+        Ok(Material(Arc::clone(self.0.material(name)?)))
+    }
+
+    /// The substances that materials may name.
+    fn substances(&self) -> Vec<Substance> {
+        self.0.substances().iter().map(|substance| Substance(Arc::clone(substance))).collect()
+    }
+
+    /// The substance of that INCI name.
+    fn substance(&self, name: &str) -> Outcome<Substance> {
+        Ok(Substance(Arc::clone(self.0.substances().get(name)?)))
+    }
+
+    /// The lots, in the order added.
+    fn lots(&self) -> Vec<Lot> {
+        self.0.lots().map(|lot| Lot(Arc::clone(lot))).collect()
+    }
+
+    /// The lot of that name.
+    fn lot(&self, name: &str) -> Outcome<Lot> {
+        Ok(Lot(Arc::clone(self.0.lot(name)?)))
+    }
+
+    /// With one more material, or another in place of one of the same id.
+    ///
+    /// >>> len(td.Catalogue().with_material(td.Catalogue.starter().material("kaolin")))
+    /// 1
+    fn with_material(&self, material: &Material) -> Outcome<Self> {
+        Ok(self.0.with_material(Arc::clone(&material.0))?.into())
+    }
+
+    /// With one more lot.
+    ///
+    /// >>> cat = td.Catalogue.starter().with_lot(td.Lot("W-27", "capb-30", active=29.1, method="titrated"))
+    /// >>> cat.lot("W-27").material
+    /// 'capb-30'
+    fn with_lot(&self, lot: &Lot) -> Outcome<Self> {
+        Ok(self.0.with_lot(Arc::clone(&lot.0))?.into())
+    }
+
+    /// Both catalogues in one. Where both have something of the same name with other values, `winner` decides: "ours", "theirs", or
+    /// "neither", which refuses.
+    ///
+    /// >>> cat = td.Catalogue.starter()
+    /// >>> cat.merge(cat) == cat
+    /// True
+    #[pyo3(signature = (other, *, winner="neither"))]
+    fn merge(&self, other: &Self, winner: &str) -> Outcome<Self> {
+        let winner = match winner {
+            "ours" => Winner::Ours,
+            "theirs" => Winner::Theirs,
+            "neither" => Winner::Neither,
+            _ => return Err(Fault::new(FaultKind::UnknownName, "unknown winner").value(format!("{winner:?}")).allowed("ours, theirs, neither").into()),
+        };
+        Ok(self.0.merge(&other.0, winner)?.into())
+    }
+
+    fn __len__(&self) -> usize {
+        self.0.materials().count()
+    }
+
+    fn __contains__(&self, name: &str) -> bool {
+        self.0.material(name).is_ok()
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, Bound<'py, PyAny>)> {
+        let (py, class) = (slf.py(), slf.get_type());
+        if *slf.get().0 == tenside::catalogue::Catalogue::starter() {
+            return Ok((class.getattr("starter")?, PyTuple::empty(py).into_any()));
+        }
+        Ok((class.getattr("read_json")?, (slf.get().to_json(py)?,).into_pyobject(py)?.into_any()))
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Catalogue of {} materials and {} lots>", self.0.materials().count(), self.0.lots().count())
+    }
+}

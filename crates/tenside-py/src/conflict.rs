@@ -1,0 +1,92 @@
+//! Why a brief cannot be answered.
+
+use pyo3::prelude::*;
+
+use crate::brief::Brief;
+use crate::failure::Outcome;
+use crate::output::{Fraction, WIDTH};
+use crate::proof::Proof;
+
+record! {
+    /// A change of one limit.
+    Relaxation {
+        /// What is changed, in the words of the brief.
+        words: String,
+        /// The limit as it is.
+        from_: Fraction,
+        /// The nearest limit that would do.
+        to: Fraction,
+        /// Its unit.
+        unit: String,
+        /// A sentence to act on, the limit rounded so that it does.
+        sentence: String,
+    }
+}
+
+impl From<&tenside::solve::Relaxation> for Relaxation {
+    fn from(change: &tenside::solve::Relaxation) -> Self {
+        let (from_, to) = (Fraction(change.from.clone()), Fraction(change.to.clone()));
+        Relaxation { words: change.words.clone(), from_, to, unit: change.unit.clone(), sentence: change.sentence() }
+    }
+}
+
+/// Requirements that no formula meets together, with an exact proof; a table in a notebook.
+///
+/// >>> conflict = td.Brief("Not full", td.Catalogue.starter()).fix("kaolin", 60).try_solve()
+/// >>> conflict.sentence, conflict.verify()
+/// ('no formula meets this: line kaolin fixed at 60 %', True)
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Conflict(pub(crate) tenside::solve::Conflict);
+
+value!(Conflict, |it| it.sentence());
+
+getters!(Conflict {
+    /// The brief.
+    brief: Brief = |it| Brief(it.brief().clone());
+    /// The proof: a combination of the requirements that nothing inside the lines' ranges can meet (Farkas' lemma).
+    proof: Proof = |it| Proof(it.proof().clone());
+    /// What cannot hold together, in the words of the brief; without any one of them the others can be met.
+    members: Vec<String> = |it| it.members();
+    /// One sentence that names what cannot hold together.
+    sentence: String = |it| it.sentence();
+});
+
+#[pymethods]
+impl Conflict {
+    /// Checks the proof without the solver, and that it is about this brief: True, or Contradiction is raised.
+    fn verify(&self, py: Python<'_>) -> Outcome<bool> {
+        py.detach(|| self.0.verify())?;
+        Ok(true)
+    }
+
+    /// For every member, in their order, the least change that alone makes the brief answerable; None where no change of it does.
+    ///
+    /// >>> brief = td.Brief("Too strong", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 18)
+    /// >>> [change.sentence for change in brief.try_solve().relaxations()]
+    /// ['lower active matter at least 18 % to 15 % or less', 'raise line capb-30 between 0 and 50 % to 60 % or more']
+    fn relaxations(&self, py: Python<'_>) -> Outcome<Vec<Option<Relaxation>>> {
+        Ok(py.detach(|| self.0.relaxations())?.iter().map(|change| change.as_ref().map(Relaxation::from)).collect())
+    }
+
+    /// Changes that together make the brief answerable, their sum as small as can be, each in percent of its own limit.
+    fn least_changes(&self, py: Python<'_>) -> Outcome<Vec<Relaxation>> {
+        Ok(py.detach(|| self.0.least_changes())?.iter().map(Relaxation::from).collect())
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Brief,))> {
+        Ok((py.get_type::<Brief>().getattr("try_solve")?, (self.brief(),)))
+    }
+
+    fn _repr_html_(&self) -> Outcome<String> {
+        Ok(self.0.page()?.html())
+    }
+
+    fn __str__(&self) -> Outcome<String> {
+        Ok(self.0.page()?.text(WIDTH))
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Conflict: {}>", self.0.sentence())
+    }
+}

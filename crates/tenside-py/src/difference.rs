@@ -1,0 +1,76 @@
+//! Two formulas side by side.
+
+use pyo3::prelude::*;
+use tenside::formula::DifferenceRow;
+use tenside::number::Exact;
+use tenside::render;
+
+use crate::output::{Fraction, WIDTH};
+
+record! {
+    /// One row: percent in both formulas, None where one does not have it.
+    DifferenceLine {
+        /// What is compared.
+        name: String,
+        /// In the first.
+        before: Option<Fraction>,
+        /// In the second.
+        after: Option<Fraction>,
+        /// True where the raw material, its lot or its phase changed too.
+        changed_otherwise: bool,
+    }
+}
+
+/// What differs between two formulas; a table in a notebook.
+///
+/// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+/// >>> clay.difference(clay.with_title("Later")).after
+/// 'Later'
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Difference(tenside::formula::Difference, render::Page);
+
+value!(Difference, |it| (&it.before, &it.after));
+
+impl Difference {
+    pub(crate) fn new(before: &tenside::formula::Formula, after: &tenside::formula::Formula) -> Result<Self, tenside::Error> {
+        Ok(Difference(before.difference(after), before.difference_page(after)?))
+    }
+}
+
+getters!(Difference {
+    /// Title of the first.
+    before: String = |it| it.before.clone();
+    /// Title of the second.
+    after: String = |it| it.after.clone();
+    /// Every line of either.
+    lines: Vec<DifferenceLine> = |it| rows(&it.lines, |share| share.percent());
+    /// Every constituent of either, as charged, typical values; those that differ most first.
+    constituents: Vec<DifferenceLine> = |it| rows(&it.constituents, Exact::clone);
+});
+
+#[pymethods]
+impl Difference {
+    fn _repr_html_(&self) -> String {
+        self.1.html()
+    }
+
+    fn __str__(&self) -> String {
+        self.1.text(WIDTH)
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Difference of {:?} and {:?}>", self.0.before, self.0.after)
+    }
+}
+
+fn rows<T>(rows: &[DifferenceRow<T>], percent: impl Fn(&T) -> Exact) -> Vec<DifferenceLine> {
+    let fraction = |share: &Option<T>| share.as_ref().map(|share| Fraction(percent(share)));
+    let row = |row: &DifferenceRow<T>| DifferenceLine {
+        name: row.name.clone(),
+        before: fraction(&row.before),
+        after: fraction(&row.after),
+        changed_otherwise: row.changed_otherwise,
+    };
+    rows.iter().map(row).collect()
+}

@@ -1,0 +1,306 @@
+//! A formula on the grid of 0.0001 %.
+
+use std::sync::Arc;
+
+use indexmap::IndexMap;
+use pyo3::prelude::*;
+use pyo3::types::PyType;
+use rust_decimal::Decimal;
+use tenside::bounds::Quantity;
+use tenside::catalogue::PriceList;
+use tenside::document::Notation;
+use tenside::formula::Expanded;
+use tenside::material::Form;
+
+use crate::basis::Basis;
+use crate::batch::Batch;
+use crate::catalogue::Catalogue;
+use crate::difference::Difference;
+use crate::failure::Outcome;
+use crate::input::{AMass, AMeasure, ByName, Number, Word};
+use crate::interval::Interval;
+use crate::line::{Line, Phase};
+use crate::material::Material;
+use crate::measure::Measured;
+use crate::output::{Page, Table, WIDTH};
+
+/// The lines of a formula: percentages by material of a catalogue, or lines.
+#[derive(FromPyObject)]
+pub(crate) enum Lines {
+    #[pyo3(transparent)]
+    Each(Vec<Line>),
+    #[pyo3(transparent)]
+    Percent(ByName),
+}
+
+record! {
+    /// One constituent of a formula as charged.
+    ExpandedRow {
+        /// INCI name.
+        inci: String,
+        /// Percent of the formula; None where a composition has no typical values.
+        percent: Option<Interval>,
+        /// The lines that bring it.
+        lines: Vec<String>,
+        /// "declared", "not-declared" or "ask".
+        declaration: String,
+    }
+}
+
+/// Lines of raw materials in phases whose percentages sum to exactly 100. Immutable.
+///
+/// >>> cat = td.Catalogue.starter()
+/// >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, cat)
+/// >>> print(bar.measure(td.measure.active_matter).text())
+/// 50.40 (49.20 to 52.20) %
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Formula(pub(crate) tenside::formula::Formula);
+
+value!(Formula, |it| (it.title(), it.lines().iter().map(|line| line.percent()).collect::<Vec<_>>()));
+
+getters!(Formula {
+    /// Its title.
+    title: String = |it| it.title().to_string();
+    /// Its lines, in the order given.
+    lines: Vec<Line> = |it| it.lines().iter().cloned().map(Line).collect();
+    /// Its phases, in working order.
+    phases: Vec<Phase> = |it| it.phases().iter().map(Phase::from).collect();
+    /// Percent as supplied by line.
+    percentages: IndexMap<String, Decimal> = |it| it.lines().iter().map(|line| (line.name().to_string(), line.percent().decimal_percent())).collect();
+    /// Prices per kilogram by material id, if it was given any.
+    prices: Option<IndexMap<String, Decimal>> = |it| it.prices().map(|prices| price_by_id(prices));
+    /// The currency of the prices.
+    currency: Option<String> = |it| it.prices().map(|prices| prices.currency().to_string());
+    /// True where it rests on values of the starter catalogue.
+    is_draft: bool = |it| it.is_draft();
+    /// The line that takes rounding rests.
+    absorber: String = |it| it.lines()[it.absorber()].name().to_string();
+});
+
+#[pymethods]
+impl Formula {
+    #[new]
+    #[pyo3(signature = (title, lines, catalogue=None, *, phases=None, prices=None, currency="currency"))]
+    fn new(
+        title: &str,
+        lines: Lines,
+        catalogue: Option<&Catalogue>,
+        phases: Option<IndexMap<String, Option<Number>>>,
+        prices: Option<ByName>,
+        currency: &str,
+    ) -> Outcome<Self> {
+        let lines = match lines {
+            Lines::Each(lines) => lines.into_iter().map(|line| line.0).collect(),
+            Lines::Percent(percent) => {
+                let none = tenside::catalogue::Catalogue::empty();
+                let catalogue = catalogue.map_or(&none, |catalogue| &catalogue.0);
+                let line = |(name, percent): (String, Number)| {
+                    let material = catalogue.material(&name)?;
+                    Ok(tenside::formula::Line::new(material.id(), Arc::clone(material), percent.ppm()?)?)
+                };
+                percent.0.into_iter().map(line).collect::<Outcome<_>>()?
+            }
+        };
+        let mut formula = tenside::formula::Formula::new(title, lines)?;
+        if let Some(phases) = phases {
+            let phases: Vec<_> = phases.into_iter().map(|(name, temperature)| phase(&name, temperature)).collect::<Outcome<_>>()?;
+            formula = formula.with_phases(&phases)?;
+        }
+        let prices = prices.map(|prices| price_list(&prices, currency)).transpose()?;
+        Ok(Formula(formula.with_prices(prices)))
+    }
+
+    /// The line of that name.
+    fn line(&self, name: &str) -> Outcome<Line> {
+        Ok(Line(self.0.line(name)?.clone()))
+    }
+
+    /// The constituents as charged, largest first, with their intervals; a table in a notebook.
+    ///
+    /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+    /// >>> [row.inci for row in clay.expand()]
+    /// ['KAOLIN']
+    fn expand(&self, py: Python<'_>) -> Outcome<Table> {
+        let rows = py.detach(|| self.0.expand());
+        let page = self.0.constituent_page(&tenside::measure::Basis::AsCharged)?;
+        Ok(Table::new(py, rows.iter().map(expanded), page)?)
+    }
+
+    /// Reads a measure, for typical compositions and with its interval.
+    ///
+    /// >>> bar = td.Formula("Wash", {"capb-30": 50, "kaolin": 50}, td.Catalogue.starter())
+    /// >>> float(bar.measure(td.measure.active_matter))
+    /// 15.0
+    /// >>> float(bar.measure(td.measure.active_matter, td.finished(moisture=5))) > 15
+    /// True
+    #[pyo3(signature = (measure, basis=None))]
+    fn measure(&self, py: Python<'_>, measure: AMeasure, basis: Option<Basis>) -> Outcome<Measured> {
+        let basis = basis.map_or_else(Default::default, |basis| basis.0);
+        Ok(Measured(py.detach(|| self.0.measure(&measure.0, &basis))?))
+    }
+
+    /// Reads the usual measures; a table in a notebook.
+    ///
+    /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+    /// >>> clay.measures()[0].measure.name
+    /// 'active matter'
+    #[pyo3(signature = (basis=None))]
+    fn measures(&self, py: Python<'_>, basis: Option<Basis>) -> Outcome<Table> {
+        let basis = basis.map_or_else(Default::default, |basis| basis.0);
+        let (readings, page) = py.detach(|| Ok::<_, tenside::Error>((self.0.measures(&basis)?, self.0.measure_page(&basis)?)))?;
+        Ok(Table::new(py, readings.into_iter().map(Measured), page)?)
+    }
+
+    /// This formula and a later one, side by side.
+    ///
+    /// >>> cat = td.Catalogue.starter()
+    /// >>> first = td.Formula("First", {"sci-powder": 60, "kaolin": 40}, cat)
+    /// >>> second = td.Formula("Second", {"sci-powder": 55, "corn-starch": 45}, cat)
+    /// >>> [(row.name, row.before, row.after) for row in first.difference(second).lines][0]
+    /// ('sci-powder', Fraction(60, 1), Fraction(55, 1))
+    fn difference(&self, py: Python<'_>, after: &Self) -> Outcome<Difference> {
+        Ok(py.detach(|| Difference::new(&self.0, &after.0))?)
+    }
+
+    /// Lines and usual measures on these bases, as charged where none is given.
+    #[pyo3(signature = (*bases: "Basis"))]
+    fn page(&self, bases: Vec<Basis>) -> Outcome<Page> {
+        Ok(Page(self.0.page(&on(bases))?))
+    }
+
+    /// The formula weighed out: so many `bars` of a `net` mass with what is lost on the way, or a `mass` (pressed as so many bars).
+    ///
+    /// `readability` is what the scale counts in, `readability_of` that of phases weighed on another one; `tolerance` is the rounding
+    /// error in percent of a line that is accepted without a note.
+    ///
+    /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+    /// >>> batch = clay.batch(bars=24, net="60 g", drying_loss=8, process_loss=4, readability="0.1 g")
+    /// >>> batch.weighed
+    /// Fraction(8152, 5)
+    #[pyo3(signature = (*, bars=None, net=None, mass=None, drying_loss=None, process_loss=None, readability, readability_of=None, unit=None, tolerance=None, number=None, date=None))]
+    #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
+    fn batch(
+        &self,
+        bars: Option<u32>,
+        net: Option<AMass>,
+        mass: Option<AMass>,
+        drying_loss: Option<Number>,
+        process_loss: Option<Number>,
+        readability: AMass,
+        readability_of: Option<IndexMap<String, AMass>>,
+        unit: Option<&str>,
+        tolerance: Option<Number>,
+        number: Option<&str>,
+        date: Option<&str>,
+    ) -> Outcome<Batch> {
+        let size = Batch::size_of(bars, net, mass, drying_loss, process_loss)?;
+        let scales = Batch::scales_of(readability, readability_of, unit, tolerance)?;
+        let mut batch = self.0.batch(size, scales)?;
+        if let Some(number) = number {
+            batch = batch.numbered(number)?;
+        }
+        Ok(Batch(match date {
+            Some(date) => batch.dated(date.parse()?),
+            None => batch,
+        }))
+    }
+
+    /// This formula as a raw material of another: a premix.
+    ///
+    /// >>> cat = td.Catalogue.starter()
+    /// >>> wash = td.Formula("Wash powder", {"sci-powder": 80, "kaolin": 20}, cat).to_material("wash-powder", form="powder")
+    /// >>> td.Formula("Bar", {"wash-powder": 90, "glycerin-99-5": 10}, cat.with_material(wash)).lines[0].material.id
+    /// 'wash-powder'
+    #[pyo3(signature = (id, *, form))]
+    fn to_material(&self, id: &str, form: Word<Form>) -> Outcome<Material> {
+        Ok(Material(Arc::new(self.0.to_material(id, form.0)?)))
+    }
+
+    /// With prices per kilogram by material id, so that cost can be read off it.
+    ///
+    /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).with_prices({"kaolin": 1.9}, currency="EUR")
+    /// >>> clay.measure(td.measure.cost).text()
+    /// '1.90 EUR per kg'
+    #[pyo3(signature = (prices, *, currency="currency"))]
+    fn with_prices(&self, prices: ByName, currency: &str) -> Outcome<Self> {
+        Ok(Formula(self.0.clone().with_prices(Some(price_list(&prices, currency)?))))
+    }
+
+    /// With another title.
+    fn with_title(&self, title: &str) -> Outcome<Self> {
+        Ok(Formula(self.0.clone().with_title(title)?))
+    }
+
+    /// As a TOML document that needs no catalogue.
+    fn to_toml(&self) -> Outcome<String> {
+        Ok(self.0.write(Notation::Toml)?)
+    }
+
+    /// As a JSON document that needs no catalogue.
+    fn to_json(&self) -> Outcome<String> {
+        Ok(self.0.write(Notation::Json)?)
+    }
+
+    /// Reads a formula document in TOML.
+    ///
+    /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+    /// >>> td.Formula.from_toml(clay.to_toml()) == clay == td.Formula.from_json(clay.to_json())
+    /// True
+    #[classmethod]
+    fn from_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
+        Ok(Formula(py.detach(|| tenside::formula::Formula::read(text, Notation::Toml))?))
+    }
+
+    /// Reads a formula document in JSON.
+    #[classmethod]
+    fn from_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
+        Ok(Formula(py.detach(|| tenside::formula::Formula::read(text, Notation::Json))?))
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        Ok((slf.get_type().getattr("from_json")?, (slf.get().to_json()?,)))
+    }
+
+    fn _repr_html_(&self) -> Outcome<String> {
+        Ok(self.0.page(&on(Vec::new()))?.html())
+    }
+
+    fn __str__(&self) -> Outcome<String> {
+        Ok(self.0.page(&on(Vec::new()))?.text(WIDTH))
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Formula {:?} of {} lines>", self.0.title(), self.0.lines().len())
+    }
+}
+
+fn expanded(row: &Expanded) -> ExpandedRow {
+    ExpandedRow {
+        inci: row.substance.inci().to_string(),
+        percent: row.percent.clone().map(Interval),
+        lines: row.lines.clone(),
+        declaration: row.declaration.to_string(),
+    }
+}
+
+/// The bases named, as charged where none is.
+pub(crate) fn on(bases: Vec<Basis>) -> Vec<tenside::measure::Basis> {
+    if bases.is_empty() { vec![tenside::measure::Basis::AsCharged] } else { bases.into_iter().map(|basis| basis.0).collect() }
+}
+
+pub(crate) fn phase(name: &str, temperature: Option<Number>) -> Outcome<tenside::formula::Phase> {
+    let phase = tenside::formula::Phase::new(name)?;
+    Ok(match temperature {
+        Some(temperature) => phase.at(temperature.decimal(Quantity::Temperature)?)?,
+        None => phase,
+    })
+}
+
+pub(crate) fn price_list(prices: &ByName, currency: &str) -> Outcome<Arc<PriceList>> {
+    Ok(Arc::new(PriceList::new(currency, prices.decimals(Quantity::Price)?)?))
+}
+
+pub(crate) fn price_by_id(prices: &PriceList) -> IndexMap<String, Decimal> {
+    prices.iter().map(|(id, price)| (id.to_string(), price)).collect()
+}

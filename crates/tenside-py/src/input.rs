@@ -1,0 +1,230 @@
+//! What Python may hand over, read permissively in one place: numbers of every usual kind, names, measures, materials, lots.
+
+use std::sync::Arc;
+
+use pyo3::inspect::PyStaticExpr;
+use pyo3::prelude::*;
+use pyo3::types::{PyBool, PyFloat, PyInt, PyString};
+use pyo3::{PyTypeInfo, type_hint_identifier, type_hint_subscript, type_hint_union};
+use rust_decimal::Decimal;
+use tenside::bounds::Quantity;
+use tenside::catalogue::Catalogue;
+use tenside::document::Named;
+use tenside::error::{Fault, FaultKind};
+use tenside::measure::{Content, Scope};
+use tenside::number::{Exact, Mass, Ppm};
+
+use crate::failure::{Failure, Outcome};
+use crate::lot::Lot;
+use crate::material::Material;
+use crate::measure::Measure;
+
+const TEXT: PyStaticExpr = type_hint_identifier!("builtins", "str");
+const NUMBER: PyStaticExpr = type_hint_union!(type_hint_identifier!("typing", "SupportsFloat"), TEXT);
+/// Decimals of more powers of ten than this are refused before their digits are written out.
+const GREATEST_EXPONENT: i64 = 4000;
+
+/// Any number: whole numbers, fractions and decimals exactly; a float, those of numpy too, as the shortest decimal that prints it.
+pub(crate) struct Number(pub(crate) Exact);
+
+impl<'a, 'py> FromPyObject<'a, 'py> for Number {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = NUMBER;
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        exact(&object).map(Number)
+    }
+}
+
+fn exact(object: &Bound<'_, PyAny>) -> Outcome<Exact> {
+    let has = |name: &str| object.hasattr(name);
+    if object.is_instance_of::<PyBool>() {
+        return Err(no_number(object)?.into());
+    }
+    if let Ok(text) = object.cast::<PyString>() {
+        return Ok(text.to_cow()?.parse()?);
+    }
+    if let Ok(float) = object.cast::<PyFloat>() {
+        return Ok(Exact::from_shortest(float.extract()?)?);
+    }
+    if object.is_instance_of::<PyInt>() {
+        return ratio(object, &PyInt::new(object.py(), 1));
+    }
+    if has("dtype")? {
+        // numpy prints each of its kinds with the digits that kind needs; converting first would add those of a float.
+        return Ok(object.str()?.to_cow()?.parse()?);
+    }
+    if has("numerator")? && has("denominator")? {
+        return ratio(&object.getattr("numerator")?, &object.getattr("denominator")?);
+    }
+    if has("as_integer_ratio")? && has("adjusted")? {
+        if !object.call_method0("is_finite")?.is_truthy()? || object.call_method0("adjusted")?.extract::<i64>()?.abs() > GREATEST_EXPONENT {
+            return Err(no_number(object)?.into());
+        }
+        let (numerator, denominator): (Bound<'_, PyAny>, Bound<'_, PyAny>) = object.call_method0("as_integer_ratio")?.extract()?;
+        return ratio(&numerator, &denominator);
+    }
+    if has("__float__")? {
+        return Ok(Exact::from_shortest(object.extract()?)?);
+    }
+    Err(no_number(object)?.into())
+}
+
+fn ratio(numerator: &Bound<'_, PyAny>, denominator: &Bound<'_, PyAny>) -> Outcome<Exact> {
+    // Python refuses to write whole numbers of more than 4300 digits; the core reads fewer.
+    let (Ok(numerator), Ok(denominator)) = (numerator.str(), denominator.str()) else {
+        return Err(Fault::new(FaultKind::NotANumber, "a number is longer than 4096 characters").into());
+    };
+    Ok(format!("{}/{}", numerator.to_cow()?, denominator.to_cow()?).parse()?)
+}
+
+fn no_number(object: &Bound<'_, PyAny>) -> PyResult<Fault> {
+    let shown: String = object.repr()?.to_cow()?.chars().take(80).collect();
+    Ok(Fault::new(FaultKind::NotANumber, "a finite number is needed").value(shown).allowed("int, float, Decimal, Fraction, numpy scalar or text"))
+}
+
+impl Number {
+    pub(crate) fn ppm(&self) -> Outcome<Ppm> {
+        Ok(Ppm::from_exact_percent(&self.0)?)
+    }
+
+    /// A decimal inside the range of its quantity.
+    pub(crate) fn decimal(&self, quantity: Quantity) -> Outcome<Decimal> {
+        quantity.check(&self.0)?;
+        self.0.to_decimal().ok_or_else(|| Fault::new(FaultKind::NotANumber, "not a decimal of up to 28 digits").value(&self.0).into())
+    }
+}
+
+/// Numbers by name, in the order given.
+pub(crate) struct ByName(pub(crate) Vec<(String, Number)>);
+
+impl<'a, 'py> FromPyObject<'a, 'py> for ByName {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), TEXT, NUMBER);
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        let entry = |entry: PyResult<Bound<'py, PyAny>>| {
+            let (name, number): (String, Bound<'py, PyAny>) = entry?.extract()?;
+            Ok((name, Number(exact(&number)?)))
+        };
+        object.call_method0("items")?.try_iter()?.map(entry).collect::<Outcome<_>>().map(ByName)
+    }
+}
+
+impl ByName {
+    pub(crate) fn decimals(&self, quantity: Quantity) -> Outcome<Vec<(String, Decimal)>> {
+        self.0.iter().map(|(name, number)| Ok((name.clone(), number.decimal(quantity)?))).collect()
+    }
+}
+
+/// One name or several.
+pub(crate) struct Names(pub(crate) Vec<String>);
+
+impl<'a, 'py> FromPyObject<'a, 'py> for Names {
+    type Error = PyErr;
+    const INPUT_TYPE: PyStaticExpr = type_hint_union!(TEXT, type_hint_subscript!(type_hint_identifier!("collections.abc", "Iterable"), TEXT));
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> PyResult<Self> {
+        match object.cast::<PyString>() {
+            Ok(name) => Ok(Names(vec![name.extract()?])),
+            Err(_) => object.try_iter()?.map(|name| name?.extract()).collect::<PyResult<_>>().map(Names),
+        }
+    }
+}
+
+impl Names {
+    pub(crate) fn each(&self) -> Vec<&str> {
+        self.0.iter().map(String::as_str).collect()
+    }
+}
+
+/// A word of a closed list.
+pub(crate) struct Word<T>(pub(crate) T);
+
+impl<'a, 'py, T: Named> FromPyObject<'a, 'py> for Word<T> {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = TEXT;
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        Ok(Word(T::parse(&object.extract::<String>()?)?))
+    }
+}
+
+/// A measure. Text is refused: it could mean a line as well.
+pub(crate) struct AMeasure(pub(crate) tenside::measure::Measure);
+
+impl<'a, 'py> FromPyObject<'a, 'py> for AMeasure {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = Measure::TYPE_HINT;
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        let Ok(text) = object.extract::<String>() else { return Ok(AMeasure(object.cast::<Measure>().map_err(PyErr::from)?.get().0.clone())) };
+        let shown: String = text.chars().take(80).collect();
+        let spelling = |content: Content| content.slug().replace('-', "_");
+        let known = Content::parse(&text.replace('_', "-"), None).map_or_else(|_| format!("constituent({shown:?})"), spelling);
+        Err(Fault::new(FaultKind::AmbiguousName, "text could mean a measure or a line")
+            .value(format!("{shown:?}"))
+            .remedy(format!("for a measure write measure.{known}, for a line measure.as_supplied.contributed_by(lines={shown:?})"))
+            .into())
+    }
+}
+
+/// A mass with its unit: "60 g", "2 lb".
+pub(crate) struct AMass(pub(crate) Mass);
+
+impl<'a, 'py> FromPyObject<'a, 'py> for AMass {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = TEXT;
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        // A bare number is refused by the same words as text without a unit.
+        Ok(AMass(object.str()?.to_cow()?.parse()?))
+    }
+}
+
+/// A raw material, or what it is called in the catalogue.
+#[derive(FromPyObject)]
+pub(crate) enum AMaterial {
+    #[pyo3(transparent)]
+    Name(String),
+    #[pyo3(transparent)]
+    Material(Material),
+}
+
+impl AMaterial {
+    pub(crate) fn find(self, catalogue: &Catalogue) -> Outcome<Arc<tenside::material::Material>> {
+        match self {
+            AMaterial::Name(name) => Ok(Arc::clone(catalogue.material(&name)?)),
+            AMaterial::Material(material) => Ok(material.0),
+        }
+    }
+}
+
+/// A lot, or what it is called in the catalogue.
+#[derive(FromPyObject)]
+pub(crate) enum ALot {
+    #[pyo3(transparent)]
+    Name(String),
+    #[pyo3(transparent)]
+    Lot(Lot),
+}
+
+impl ALot {
+    pub(crate) fn find(self, catalogue: &Catalogue) -> Outcome<Arc<tenside::material::Lot>> {
+        match self {
+            ALot::Name(name) => Ok(Arc::clone(catalogue.lot(&name)?)),
+            ALot::Lot(lot) => Ok(lot.0),
+        }
+    }
+}
+
+/// The lines meant by at most one of three keywords; nothing for none.
+pub(crate) fn scope(phase: Option<&str>, group: Option<&str>, lines: Option<Names>) -> Outcome<Option<Scope>> {
+    Ok(match (phase, group, lines) {
+        (None, None, None) => None,
+        (Some(phase), None, None) => Some(Scope::phase(phase)?),
+        (None, Some(group), None) => Some(Scope::group(group)?),
+        (None, None, Some(lines)) => Some(Scope::lines(lines.each())?),
+        _ => return Err(Fault::new(FaultKind::Contradiction, "a scope has one keyword").allowed("phase, group or lines").into()),
+    })
+}

@@ -1,0 +1,59 @@
+//! A value with the ends it can reach.
+
+use indexmap::IndexMap;
+use pyo3::prelude::*;
+
+use crate::failure::Outcome;
+use crate::input::Number;
+use crate::output::{Fraction, repr};
+
+/// A typical value with its lowest and highest attainable value; an end that is None is not stated.
+///
+/// >>> active = td.Interval(58, low="55.2", high="60.8")
+/// >>> active.text(1), float(active)
+/// ('58.0 (55.2 to 60.8)', 58.0)
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Interval(pub(crate) tenside::number::Interval);
+
+value!(Interval, |it| &it.typical);
+
+getters!(Interval {
+    /// The value for typical compositions.
+    typical: Fraction = |it| Fraction(it.typical.clone());
+    /// The lowest attainable value, if stated.
+    low: Option<Fraction> = |it| it.low.clone().map(Fraction);
+    /// The highest attainable value, if stated.
+    high: Option<Fraction> = |it| it.high.clone().map(Fraction);
+});
+
+#[pymethods]
+impl Interval {
+    #[new]
+    #[pyo3(signature = (typical, *, low=None, high=None))]
+    fn new(typical: Number, low: Option<Number>, high: Option<Number>) -> Outcome<Self> {
+        Ok(Interval(tenside::number::Interval::new(low.map(|low| low.0), typical.0, high.map(|high| high.0))?))
+    }
+
+    /// Typical value and ends with that many decimals; the ends are rounded outwards, so that what is shown holds.
+    #[pyo3(signature = (decimals=2))]
+    fn text(&self, decimals: u8) -> String {
+        self.0.text(u32::from(decimals))
+    }
+
+    fn __float__(&self) -> f64 {
+        self.0.typical.to_f64()
+    }
+
+    fn __getnewargs_ex__(&self) -> ((Fraction,), IndexMap<&'static str, Option<Fraction>>) {
+        ((self.typical(),), [("low", self.low()), ("high", self.high())].into_iter().collect())
+    }
+
+    fn __str__(&self) -> String {
+        self.0.to_string()
+    }
+
+    fn __repr__(slf: &Bound<'_, Self>) -> PyResult<String> {
+        repr(slf, &["typical", "low", "high"])
+    }
+}

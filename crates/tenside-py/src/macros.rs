@@ -1,0 +1,64 @@
+//! What many classes have in common, written once.
+
+/// Attributes of a class around a value of the core: name, type, how it is read off the value.
+macro_rules! getters {
+    ($class:ident { $($(#[doc = $doc:literal])* $name:ident: $type:ty = |$value:ident| $body:expr;)* }) => {
+        #[pyo3::pymethods]
+        impl $class {
+            $(
+                $(#[doc = $doc])*
+                #[getter]
+                fn $name(&self) -> $type {
+                    let $value = &self.0;
+                    $body
+                }
+            )*
+        }
+    };
+}
+
+/// An immutable value is its own copy, and hashes by what names it.
+macro_rules! value {
+    ($class:ident, |$value:ident| $key:expr) => {
+        #[pyo3::pymethods]
+        impl $class {
+            fn __hash__(&self) -> u64 {
+                let $value = &self.0;
+                $crate::output::hash(&$key)
+            }
+
+            fn __copy__(slf: pyo3::Py<Self>) -> pyo3::Py<Self> {
+                slf
+            }
+
+            #[pyo3(signature = (memo, /))]
+            fn __deepcopy__(slf: pyo3::Py<Self>, memo: &pyo3::Bound<'_, pyo3::PyAny>) -> pyo3::Py<Self> {
+                let _ = memo;
+                slf
+            }
+        }
+    };
+}
+
+/// A record of plain fields.
+macro_rules! record {
+    ($(#[doc = $doc:literal])* $class:ident { $($(#[doc = $field_doc:literal])* $field:ident: $type:ty,)* }) => {
+        $(#[doc = $doc])*
+        #[pyo3::pyclass(frozen, get_all, eq, module = "tenside")]
+        #[derive(Clone, PartialEq)]
+        pub(crate) struct $class {
+            $($(#[doc = $field_doc])* pub(crate) $field: $type,)*
+        }
+
+        #[pyo3::pymethods]
+        impl $class {
+            fn __repr__(slf: &pyo3::Bound<'_, Self>) -> pyo3::PyResult<String> {
+                $crate::output::repr(slf, &[$(stringify!($field)),*])
+            }
+
+            fn __hash__(slf: &pyo3::Bound<'_, Self>) -> pyo3::PyResult<u64> {
+                Ok($crate::output::hash(&Self::__repr__(slf)?))
+            }
+        }
+    };
+}

@@ -1,0 +1,200 @@
+//! What is asked of a formula.
+
+use indexmap::IndexMap;
+use pyo3::prelude::*;
+use tenside::bounds::Quantity;
+use tenside::error::{Fault, FaultKind};
+use tenside::measure::{Content, Scope, ScoreTable};
+
+use crate::basis::Basis;
+use crate::failure::{Outcome, faults};
+use crate::input::{AMeasure, ByName, Names, scope};
+use crate::interval::Interval;
+use crate::output::quoted;
+
+/// A content over a content, each within a scope of lines. The module `measure` has them ready made.
+///
+/// >>> td.Measure("water") == td.measure.water
+/// True
+/// >>> td.measure.cost.per(td.measure.active_matter).name
+/// 'cost per active matter'
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Measure(pub(crate) tenside::measure::Measure);
+
+value!(Measure, |it| it.name());
+
+getters!(Measure {
+    /// What it is called in tables and messages.
+    name: String = |it| it.name();
+    /// Its unit; a cost's is in the currency of the price list.
+    unit: String = |it| it.unit(None);
+    /// True where the denominator is not the mass of the formula.
+    is_ratio: bool = |it| it.is_ratio();
+});
+
+#[pymethods]
+impl Measure {
+    /// As documents write it: a content, `of` what, counted in a phase, a group or lines only, `per` another measure.
+    #[new]
+    #[pyo3(signature = (content, of=None, *, scores=None, phase=None, group=None, lines=None, per=None))]
+    fn new(
+        content: &str,
+        of: Option<&str>,
+        scores: Option<ByName>,
+        phase: Option<&str>,
+        group: Option<&str>,
+        lines: Option<Names>,
+        per: Option<AMeasure>,
+    ) -> Outcome<Self> {
+        let content = match scores {
+            Some(scores) if content == "score" => Content::Score(ScoreTable::new(of.unwrap_or("score"), scores.decimals(Quantity::Score)?)?),
+            Some(_) => return Err(Fault::new(FaultKind::Unsupported, "only a score has scores").value(format!("{content:?}")).into()),
+            None => Content::parse(content, of)?,
+        };
+        let measure = tenside::measure::Measure::of(content).contributed_by(scope(phase, group, lines)?.unwrap_or(Scope::All));
+        Ok(Measure(per.map_or_else(|| measure.clone(), |per| measure.clone().per(&per.0))))
+    }
+
+    /// Both sides over the lines of a phase, of a group, or named ones: percent of the phase, cost of the group.
+    ///
+    /// >>> td.measure.water.within(phase="liquid").name
+    /// 'water within phase liquid'
+    #[pyo3(signature = (*, phase=None, group=None, lines=None))]
+    fn within(&self, phase: Option<&str>, group: Option<&str>, lines: Option<Names>) -> Outcome<Self> {
+        Ok(Measure(self.0.clone().within(scope(phase, group, lines)?.ok_or_else(no_scope)?)))
+    }
+
+    /// Counting only what the lines of a phase, of a group, or named ones bring, over the whole formula.
+    ///
+    /// >>> td.measure.as_supplied.contributed_by(lines=["cetyl-alcohol", "stearic-acid"]).name
+    /// 'raw material as supplied from lines cetyl-alcohol, stearic-acid'
+    #[pyo3(signature = (*, phase=None, group=None, lines=None))]
+    fn contributed_by(&self, phase: Option<&str>, group: Option<&str>, lines: Option<Names>) -> Outcome<Self> {
+        Ok(Measure(self.0.clone().contributed_by(scope(phase, group, lines)?.ok_or_else(no_scope)?)))
+    }
+
+    /// This content over the content of another measure: a ratio.
+    ///
+    /// >>> td.measure.cationic_charge.per(td.measure.anionic_charge).unit
+    /// 'mol/mol'
+    fn per(&self, other: AMeasure) -> Self {
+        Measure(self.0.clone().per(&other.0))
+    }
+
+    fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<((&'static str, Option<String>), IndexMap<&'static str, Bound<'py, PyAny>>)> {
+        let (content, scope) = self.0.numerator();
+        let mut keywords = IndexMap::new();
+        if let Content::Score(table) = content {
+            let scores: IndexMap<&str, rust_decimal::Decimal> = table.iter().collect();
+            keywords.insert("scores", scores.into_pyobject(py)?.into_any());
+        }
+        match scope {
+            Scope::Phase(name) => keywords.insert("phase", name.into_pyobject(py)?.into_any()),
+            Scope::Group(name) => keywords.insert("group", name.into_pyobject(py)?.into_any()),
+            Scope::Lines(names) => keywords.insert("lines", names.into_pyobject(py)?.into_any()),
+            _ => None,
+        };
+        let (per, over) = self.0.denominator();
+        if (per, over) != (&Content::Mass, &Scope::All) {
+            let per = Measure(tenside::measure::Measure::of(per.clone()).contributed_by(over.clone()));
+            keywords.insert("per", per.into_pyobject(py)?.into_any());
+        }
+        Ok(((content.slug(), content.argument()), keywords))
+    }
+
+    fn __str__(&self) -> String {
+        self.0.name()
+    }
+
+    fn __repr__(&self, py: Python<'_>) -> PyResult<String> {
+        let ((numerator, above), (denominator, below)) = (self.0.numerator(), self.0.denominator());
+        let (first, second) = (content(py, numerator)?, content(py, denominator)?);
+        let ratio = if self.0.is_ratio() { format!("{first}.per({second})") } else { first.clone() };
+        match (above, below) {
+            (Scope::All, Scope::All) => Ok(ratio),
+            (above, below) if above == below => Ok(format!("{ratio}.within({})", keyword(py, above)?)),
+            (above, Scope::All) => Ok(format!("{ratio}.contributed_by({})", keyword(py, above)?)),
+            (Scope::All, below) => Ok(format!("{first}.per({second}.contributed_by({}))", keyword(py, below)?)),
+            (above, below) => Ok(format!("{first}.contributed_by({}).per({second}.contributed_by({}))", keyword(py, above)?, keyword(py, below)?)),
+        }
+    }
+}
+
+fn no_scope() -> Fault {
+    Fault::new(FaultKind::Missing, "which lines is not said").allowed("phase, group or lines")
+}
+
+/// As the module `measure` spells it.
+fn content(py: Python<'_>, content: &Content) -> PyResult<String> {
+    let slug = content.slug().replace('-', "_");
+    let name = if slug == "class" { "class_" } else { slug.as_str() };
+    Ok(match (content, content.argument()) {
+        (Content::Score(table), _) => {
+            let scores: IndexMap<&str, String> = table.iter().map(|(id, score)| (id, score.to_string())).collect();
+            format!("measure.score({}, {})", quoted(py, table.name())?, scores.into_pyobject(py)?.repr()?)
+        }
+        (_, Some(argument)) => format!("measure.{name}({})", quoted(py, &argument)?),
+        _ => format!("measure.{name}"),
+    })
+}
+
+fn keyword(py: Python<'_>, scope: &Scope) -> PyResult<String> {
+    Ok(match scope {
+        Scope::Phase(name) => format!("phase={}", quoted(py, name)?),
+        Scope::Group(name) => format!("group={}", quoted(py, name)?),
+        Scope::Lines(names) => format!("lines={}", names.into_pyobject(py)?.repr()?),
+        _ => String::new(),
+    })
+}
+
+/// What was read off a formula, with the interval that the composition ranges allow.
+///
+/// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+/// >>> reading = clay.measure(td.measure.active_matter)
+/// >>> reading.value.typical, reading.unit
+/// (Fraction(0, 1), '%')
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Measured(pub(crate) tenside::measure::Measured);
+
+getters!(Measured {
+    /// What was measured.
+    measure: Measure = |it| Measure(it.measure.clone());
+    /// On which basis.
+    basis: Basis = |it| Basis(it.basis.clone());
+    /// Its unit.
+    unit: String = |it| it.unit.clone();
+    /// The value; None where the denominator is 0 or something needed is not known.
+    value: Option<Interval> = |it| it.value.clone().map(Interval);
+    /// What was left out of the count.
+    notes: Vec<String> = |it| it.notes.clone();
+});
+
+value!(Measured, |it| it.text());
+
+#[pymethods]
+impl Measured {
+    /// Value, interval and unit with two decimals, or "not known".
+    fn text(&self) -> String {
+        self.0.text()
+    }
+
+    /// Why there is no value, as faults.
+    #[getter]
+    fn why_not<'py>(&self, py: Python<'py>) -> PyResult<Vec<Bound<'py, PyAny>>> {
+        faults(py, &self.0.why_not)
+    }
+
+    fn __float__(&self) -> Outcome<f64> {
+        match &self.0.value {
+            Some(value) => Ok(value.typical.to_f64()),
+            None => Err(tenside::Error::check(self.0.why_not.clone(), f64::NAN)
+                .map_or_else(Into::into, |_| Fault::new(FaultKind::NotKnown, "there is no value").at(self.0.measure.name()).into())),
+        }
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<{}: {}, {}>", self.0.measure.name(), self.0.text(), self.0.basis)
+    }
+}

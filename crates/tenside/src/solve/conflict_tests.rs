@@ -1,0 +1,163 @@
+//! Conflicts of seeded random briefs: irreducible, and every change said does what is said of it.
+
+use super::member::{Member, without};
+use super::program::RowName;
+use super::{Conflict, Outcome};
+use crate::brief::{Brief, Requirement, Role, SplitBasis};
+use crate::catalogue::Catalogue;
+use crate::measure::Measure;
+use crate::number::{Exact, Ppm};
+
+/// A small linear congruential generator (Knuth's MMIX constants, from memory): the cases must be the same everywhere.
+struct Seeded(u64);
+
+impl Seeded {
+    fn below(&mut self, end: u64) -> u64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 33) % end
+    }
+
+    fn percent(&mut self, most: u64) -> Exact {
+        Exact::ratio(i64::try_from(self.below(most * 10)).unwrap(), 10)
+    }
+}
+
+const SHELF: [&str; 8] = ["sci-powder", "scs-needles", "capb-30", "coco-glucoside-50", "cetyl-alcohol", "stearic-acid", "glycerin-86", "kaolin"];
+
+fn random_brief(seed: u64) -> Brief {
+    let mut seeded = Seeded(seed.wrapping_mul(2).wrapping_add(1));
+    let mut brief = Brief::new("random", &Catalogue::starter()).unwrap();
+    for (index, id) in SHELF.iter().enumerate() {
+        brief = match seeded.below(4) {
+            0 => brief.fix(id, seeded.percent(12)).unwrap(),
+            1 | 2 => {
+                let low = seeded.percent(20);
+                let high = &low + seeded.percent(30);
+                brief.between(id, low, high).unwrap()
+            }
+            _ if index > 3 => brief,
+            _ => brief.free(id).unwrap(),
+        };
+    }
+    if seeded.below(2) == 0 && brief.lines().len() > 2 {
+        let members: Vec<String> =
+            brief.lines().iter().filter(|line| line.material().active().unwrap().percent().is_positive()).map(|line| line.name().to_string()).collect();
+        if members.len() > 1 {
+            let part = Exact::from(i64::try_from(1 + seeded.below(9)).unwrap());
+            brief = brief.split("wash", SplitBasis::Active, &[(members[0].as_str(), &Exact::from(3)), (members[1].as_str(), &part)]).unwrap();
+        }
+    }
+    for measure in [Measure::active_matter(), Measure::water(), Measure::solids()] {
+        let value = seeded.percent(100);
+        brief = match seeded.below(4) {
+            0 => brief.target(measure, value).unwrap(),
+            1 => brief.at_least(measure, value).unwrap(),
+            2 => brief.at_most(measure, value).unwrap(),
+            _ => brief,
+        };
+    }
+    if seeded.below(3) == 0 { brief.at_most(Measure::water().per(&Measure::active_matter()), Exact::ratio(1, 10)).unwrap() } else { brief }
+}
+
+/// The brief with one member's limit moved to `to`, in the words of a relaxation.
+fn moved(conflict: &Conflict, member: Member, to: &Exact, upwards: bool) -> Brief {
+    let brief = conflict.brief();
+    match member {
+        Member::Line(index) => {
+            let parts = to * Exact::from(10_000);
+            // The nearest grid point on the side that does.
+            let grid = if upwards { -(-parts).floor_i64().unwrap() } else { parts.floor_i64().unwrap() };
+            let to = Ppm::from_parts(u32::try_from(grid).unwrap()).unwrap();
+            let (low, high) = brief.lines()[index].role().range();
+            let role = match brief.lines()[index].role() {
+                Role::Fixed(_) => Role::Between(low.min(to), high.max(to)),
+                _ if upwards => Role::Between(low, to),
+                _ => Role::Between(to, high),
+            };
+            brief.with_role(index, role)
+        }
+        Member::Row(index) => {
+            let rest = without(brief, conflict.proof().program(), member);
+            match &conflict.proof().program().names()[index] {
+                RowName::Requirement { index, .. } => {
+                    let measure = brief.requirements()[*index].measure().clone();
+                    let requirement = if upwards && brief.requirements()[*index].low().is_none() {
+                        Requirement::at_most(measure, to.clone())
+                    } else if brief.requirements()[*index].low() == brief.requirements()[*index].high() {
+                        Requirement::equal(measure, to.clone())
+                    } else {
+                        Requirement::at_least(measure, to.clone())
+                    };
+                    rest.require(requirement).unwrap()
+                }
+                RowName::Split { split, member, .. } => {
+                    let parts = brief.splits()[*split].parts();
+                    let first = (parts[0].0.as_str(), &parts[0].1);
+                    rest.split("moved", brief.splits()[*split].basis(), &[first, (parts[*member].0.as_str(), to)]).unwrap()
+                }
+                other => panic!("{other:?} is no member"),
+            }
+        }
+    }
+}
+
+fn answerable(brief: &Brief) -> bool {
+    matches!(brief.try_solve().unwrap(), Outcome::Answered(_))
+}
+
+#[test]
+fn conflicts_are_irreducible_and_relaxations_are_the_least() {
+    let (mut conflicts, mut relaxed, mut tight) = (0, 0, 0);
+    for seed in 0..160 {
+        let Outcome::Conflict(conflict) = random_brief(seed).try_solve().unwrap() else { continue };
+        conflict.verify().unwrap_or_else(|error| panic!("seed {seed}: {error}"));
+        conflicts += 1;
+        let program = conflict.proof().program();
+        for &left_out in &conflict.members {
+            // Only the members, one left out: answerable, or the conflict could be smaller.
+            let mut fewer = conflict.members.clone();
+            fewer.retain(|member| *member != left_out);
+            let rest = super::linear::solve(&super::member::only(conflict.brief(), program, &fewer).unwrap());
+            assert!(rest.optimum().is_some(), "seed {seed}: {} is not needed", super::member::words(conflict.brief(), program, left_out));
+        }
+        for (member, change) in conflict.members.iter().zip(conflict.relaxations().unwrap()) {
+            let Some(change) = change else { continue };
+            // A split's part of 0 is no split any more.
+            if matches!(member, Member::Row(index) if matches!(program.names()[*index], RowName::Split { .. })) && !change.to.is_positive() {
+                continue;
+            }
+            relaxed += 1;
+            assert!(answerable(&moved(&conflict, *member, &change.to, change.upwards())), "seed {seed}: {}", change.sentence());
+            // A little less is not enough; a line's percentage stands on the grid, so there it is a whole step less.
+            let step = if matches!(member, Member::Line(_)) { Exact::ratio(1, 5_000) } else { (&change.to - &change.from).abs() * Exact::ratio(1, 1_000_000) };
+            let short = if change.upwards() { &change.to - step } else { &change.to + step };
+            if (&short - &change.from).abs() < (&change.to - &change.from).abs() && (short > change.from) == change.upwards() {
+                tight += 1;
+                assert!(!answerable(&moved(&conflict, *member, &short, change.upwards())), "seed {seed}: less than {}", change.sentence());
+            }
+        }
+        for change in conflict.least_changes().unwrap() {
+            assert!(change.to != change.from, "seed {seed}: {}", change.words);
+        }
+    }
+    assert!(conflicts > 40 && relaxed > 40 && tight > 40, "{conflicts} conflicts, {relaxed} relaxations, {tight} of them tried short");
+}
+
+#[test]
+fn sentences_round_to_the_side_that_does() {
+    let change =
+        |from: i64, numerator: i64| super::Relaxation { words: "water".into(), from: Exact::from(from), to: Exact::ratio(numerator, 3), unit: "%".into() };
+    assert_eq!(change(1, 10).sentence(), "raise water to 3.3334 % or more");
+    assert_eq!(change(9, 10).sentence(), "lower water to 3.3333 % or less");
+    assert_eq!(change(-9, -10).sentence(), "raise water to -3.3333 % or more");
+}
+
+#[test]
+fn contradicting_lines_are_a_conflict_of_their_own() {
+    let catalogue = Catalogue::starter();
+    let brief = Brief::new("too full", &catalogue).unwrap().fix("kaolin", 60).unwrap().fix("sci-powder", 50).unwrap();
+    let Outcome::Conflict(conflict) = brief.try_solve().unwrap() else { panic!("110 % cannot be") };
+    assert_eq!(conflict.members(), ["line kaolin fixed at 60 %", "line sci-powder fixed at 50 %"]);
+    let changes: Vec<String> = conflict.relaxations().unwrap().into_iter().flatten().map(|change| change.sentence()).collect();
+    assert_eq!(changes, ["lower line kaolin fixed at 60 % to 50 % or less", "lower line sci-powder fixed at 50 % to 40 % or less"]);
+}

@@ -1,0 +1,325 @@
+//! How far an answer holds: for every limit its shadow price and the range in which that price holds, for every price the range in which
+//! the recipe stays the same.
+//!
+//! With `v(t)` the best cost when a limit is moved by `t`, and `s` the slope that the proof's multipliers give, duality says
+//! `v(t) >= v(0) + s t` for every `t` (the multipliers stay a lower bound; `v` is convex). So the range in which `v(t) = v(0) + s t` is
+//!
+//! ```text
+//! { t : some x meets the moved requirements with c . x <= v(0) + s t }
+//! ```
+//!
+//! which is an interval, and its ends are two linear programs in `(x, t)`. A price moves the costs instead: the exact solution stays best
+//! as long as some multipliers fit it (complementary slackness), again two linear programs, in the multipliers and the price.
+//! Source: linear programming duality, as in V. Chvatal, Linear Programming, 1983, chapters 5 and 10 (from memory).
+
+use indexmap::IndexMap;
+
+use super::linear::{Column, Optimum, Outcome, Program, Row, solve};
+use super::member::{Member, members, words};
+use super::program::{RowName, sides};
+use super::{Answer, BriefProgram};
+use crate::brief::{Brief, Direction, Objective, Role};
+use crate::catalogue::PriceList;
+use crate::error::{Error, Fault, FaultKind};
+use crate::measure::Content;
+use crate::number::Exact;
+
+/// A limit of the brief: what one more unit of it does to the objective, and from where to where that holds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LimitRange {
+    /// The limit, in the words of the brief.
+    pub words: String,
+    /// Its value.
+    pub value: Exact,
+    /// Its unit.
+    pub unit: String,
+    /// Change of the objective for one more unit of the limit.
+    pub price: Exact,
+    /// The objective's unit.
+    pub price_unit: String,
+    /// The lowest value for which that holds; absent where there is no lowest.
+    pub from: Option<Exact>,
+    /// The highest value for which that holds; absent where there is no highest.
+    pub to: Option<Exact>,
+}
+
+/// A raw material's price and the range in which the recipe stays the same.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PriceRange {
+    /// The material's id.
+    pub material: String,
+    /// Its price per kilogram.
+    pub price: Exact,
+    /// The lowest price; absent where there is no lowest.
+    pub from: Option<Exact>,
+    /// The highest price; absent where there is no highest.
+    pub to: Option<Exact>,
+}
+
+fn span(from: &Option<Exact>, to: &Option<Exact>) -> String {
+    match (from, to) {
+        (Some(from), Some(to)) => format!("from {} to {}", from.rounded_text(4), to.rounded_text(4)),
+        (Some(from), None) => format!("from {} on", from.rounded_text(4)),
+        (None, Some(to)) => format!("up to {}", to.rounded_text(4)),
+        (None, None) => "everywhere".to_string(),
+    }
+}
+
+impl LimitRange {
+    /// A sentence: `one more % of active matter at 56 % changes the objective by +0.1045 EUR per kg, from 52.1 to 58.4 %`.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let sign = if self.price.is_negative() { "" } else { "+" };
+        let change = if self.price.is_zero() {
+            "changes nothing".to_string()
+        } else {
+            format!("changes the objective by {sign}{} {}", self.price.rounded_text(4), self.price_unit)
+        };
+        format!("{}: one more {} {change}, {} {}", self.words, self.unit, span(&self.from, &self.to), self.unit).trim_end().to_string()
+    }
+}
+
+impl PriceRange {
+    /// A sentence: `sci-powder at 6.40: the same recipe from 5.91 to 8.02 per kg`.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        format!("{} at {}: the same recipe {} per kg", self.material, self.price, span(&self.from, &self.to))
+    }
+}
+
+impl Answer {
+    /// For every end of a requirement and of a line's range: its shadow price and where that holds. Requirements on ratios with a
+    /// varying denominator, on every composition, and splits are left out, since moving them is not linear.
+    ///
+    /// ```
+    /// use std::sync::Arc;
+    /// use rust_decimal::Decimal;
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::{Catalogue, PriceList};
+    /// use tenside::measure::Measure;
+    /// use tenside::number::Exact;
+    /// let prices = PriceList::new("EUR", [("capb-30".to_string(), Decimal::from(3)), ("water".to_string(), Decimal::ZERO)])?;
+    /// let brief = Brief::new("Wash", &Catalogue::starter())?.with_prices(Arc::new(prices)).free("capb-30")?.qs("water")?;
+    /// let answer = brief.at_least(Measure::active_matter(), 12)?.minimise(Measure::cost()).solve()?;
+    /// let limit = &answer.limit_ranges()?[0];
+    /// assert_eq!(limit.price, Exact::ratio(1, 10));   // 1 % active is 3.33 % of the solution at 3 EUR/kg
+    /// assert_eq!((limit.from.clone(), limit.to.clone()), (Some(Exact::ZERO), Some(Exact::from(30))));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// An answer to a brief whose objective is no measure over a constant denominator.
+    pub fn limit_ranges(&self) -> Result<Vec<LimitRange>, Error> {
+        let (optimum, sign, price_unit) = self.linear_objective()?;
+        let (brief, program) = (self.brief(), self.proof().program());
+        let mut ranges = Vec::new();
+        for member in members(brief, program) {
+            for end in ends(brief, program, member) {
+                let slope = end.slope(optimum);
+                let reach = |upwards: bool| end.reach(program, optimum, &slope, upwards);
+                let (from, to) = (reach(false)?.map(|least| &end.value + least), reach(true)?.map(|most| &end.value + most));
+                let price = &slope * &sign;
+                let unit = end.unit.clone();
+                ranges.push(LimitRange { words: end.words(brief, program, member), value: end.value, unit, price, price_unit: price_unit.clone(), from, to });
+            }
+        }
+        Ok(ranges)
+    }
+
+    /// For every priced raw material of the brief, the prices between which the exact solution stays best.
+    ///
+    /// # Errors
+    /// An answer to a brief whose objective is not the cost over a constant denominator.
+    pub fn price_ranges(&self) -> Result<Vec<PriceRange>, Error> {
+        let (optimum, sign, _) = self.linear_objective()?;
+        let brief = self.brief();
+        let (Some(prices), Some(Objective::Measure { measure, basis, .. })) = (brief.prices(), brief.objective()) else { return Err(not_linear()) };
+        if measure.numerator().0 != &Content::Cost {
+            return Err(not_linear());
+        }
+        let mut ids: IndexMap<&str, Exact> = IndexMap::new();
+        for line in brief.lines() {
+            for (material, _) in std::iter::once((line.material().as_ref(), Exact::ONE)).chain(line.material().leaves()) {
+                if let Some(price) = prices.get(material.id()) {
+                    ids.insert(material.id(), price.into());
+                }
+            }
+        }
+        let mut ranges = Vec::new();
+        for (id, price) in ids {
+            let alone = PriceList::new(prices.currency(), prices.iter().map(|(known, _)| (known.to_string(), i64::from(known == id).into())))?;
+            let (numerator, denominator) = sides(&brief.clone().with_prices(alone.into()), measure, basis)?;
+            let scale = &sign / (&denominator[0] * Exact::hundred());
+            let weights: Vec<Exact> = numerator.iter().map(|value| value * &scale).collect();
+            let end = |upwards: bool| -> Result<Option<Exact>, Error> { Ok(self.price_reach(optimum, &weights, upwards)?.map(|change| &price + change)) };
+            ranges.push(PriceRange { material: id.to_string(), from: end(false)?, to: end(true)?, price });
+        }
+        Ok(ranges)
+    }
+
+    /// The optimum, the sign that turns its cost into the user's objective, and the objective's unit.
+    fn linear_objective(&self) -> Result<(&Optimum, Exact, String), Error> {
+        let Some(Objective::Measure { direction, measure, .. }) = self.brief().objective() else { return Err(not_linear()) };
+        if self.proof().denominator().is_some() {
+            return Err(not_linear());
+        }
+        let sign = if *direction == Direction::Minimise { Exact::ONE } else { Exact::from(-1) };
+        let optimum = self.proof().outcome().optimum().ok_or_else(not_linear)?;
+        Ok((optimum, sign, measure.unit(self.brief().prices().map(|prices| prices.currency()))))
+    }
+
+    /// The greatest (or least) change of a price for which some multipliers still fit the exact solution. Columns: the multipliers, then
+    /// the change; rows: one for each line.
+    fn price_reach(&self, optimum: &Optimum, weights: &[Exact], upwards: bool) -> Result<Option<Exact>, Error> {
+        let program = self.proof().program().program();
+        let side = |at_low: bool, at_high: bool| match (at_low, at_high) {
+            (true, true) => (None, None),
+            (true, false) => (Some(Exact::ZERO), None),
+            (false, true) => (None, Some(Exact::ZERO)),
+            (false, false) => (Some(Exact::ZERO), Some(Exact::ZERO)),
+        };
+        let mut columns: Vec<Column> = program
+            .rows()
+            .iter()
+            .map(|row| {
+                let activity: Exact = row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
+                let (low, high) = side(row.low.as_ref() == Some(&activity), row.high.as_ref() == Some(&activity));
+                Column { low, high, cost: Exact::ZERO }
+            })
+            .collect();
+        columns.push(Column { low: None, high: None, cost: if upwards { Exact::from(-1) } else { Exact::ONE } });
+        let rows = program.columns().iter().enumerate().map(|(index, column)| {
+            let value = &optimum.values[index];
+            // The reduced cost c + change w - y A is at least 0 at a low end, at most 0 at a high end, 0 between.
+            let (low, high) = side(column.low.as_ref() == Some(value), column.high.as_ref() == Some(value));
+            let mut coefficients: Vec<Exact> = program.rows().iter().map(|row| -&row.coefficients[index]).collect();
+            coefficients.push(weights.get(index).cloned().unwrap_or_default());
+            Row { coefficients, low: low.map(|end| end - &column.cost), high: high.map(|end| end - &column.cost) }
+        });
+        let program = Program::new(columns, rows.collect())?;
+        Ok(last_column(&solve(&program)))
+    }
+}
+
+fn not_linear() -> Error {
+    Fault::new(FaultKind::Unsupported, "how far an answer holds is reckoned for objectives that are a measure over a constant denominator")
+        .remedy("minimise or maximise a measure of the formula as charged")
+        .into()
+}
+
+/// The last column's value at the optimum; nothing where it has no end.
+fn last_column(outcome: &Outcome) -> Option<Exact> {
+    outcome.optimum().and_then(|optimum| optimum.values.last().cloned())
+}
+
+/// Which limit of a member is moved.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Moved {
+    Low,
+    High,
+    Both,
+}
+
+/// A limit that can be moved.
+pub(super) struct End {
+    pub(super) member: Member,
+    pub(super) moved: Moved,
+    pub(super) value: Exact,
+    pub(super) unit: String,
+    /// By how much the row's limit moves with one unit of the user's.
+    pub(super) scale: Exact,
+}
+
+fn ends(brief: &Brief, program: &BriefProgram, member: Member) -> Vec<End> {
+    match member {
+        Member::Line(index) => {
+            let end = |moved: Moved, value: Exact| End { member, moved, value, unit: "%".to_string(), scale: Exact::ONE };
+            match brief.lines()[index].role() {
+                Role::Fixed(percent) => vec![end(Moved::Both, percent.percent())],
+                Role::Between(low, high) => vec![end(Moved::Low, low.percent()), end(Moved::High, high.percent())],
+                _ => Vec::new(),
+            }
+        }
+        Member::Row(row) => {
+            let RowName::Requirement { index, upper, .. } = &program.names()[row] else { return Vec::new() };
+            let requirement = &brief.requirements()[*index];
+            let divisor = &program.units()[row].divisor;
+            let constant = divisor.windows(2).all(|pair| pair[0] == pair[1]);
+            if requirement.is_for_every_composition() || !constant {
+                return Vec::new();
+            }
+            let (value, moved) = match (requirement.low(), requirement.high()) {
+                (Some(low), Some(high)) if low == high => (low.clone(), Moved::Both),
+                (_, Some(high)) if *upper => (high.clone(), Moved::High),
+                (Some(low), _) => (low.clone(), Moved::Low),
+                _ => return Vec::new(),
+            };
+            vec![End { member, moved, value, unit: program.units()[row].unit.clone(), scale: &divisor[0] * Exact::hundred() }]
+        }
+    }
+}
+
+impl End {
+    fn words(&self, brief: &Brief, program: &BriefProgram, member: Member) -> String {
+        match (member, self.moved) {
+            (Member::Line(_), Moved::Low) => format!("low end of {}", words(brief, program, member)),
+            (Member::Line(_), Moved::High) => format!("high end of {}", words(brief, program, member)),
+            _ => words(brief, program, member),
+        }
+    }
+
+    /// Change of the cost for one more unit, as the multipliers say. A multiplier above 0 belongs to the low end, one below to the high end.
+    pub(super) fn slope(&self, optimum: &Optimum) -> Exact {
+        let multiplier = match self.member {
+            Member::Row(row) => &optimum.row_multipliers[row],
+            Member::Line(line) => &optimum.reduced_costs[line],
+        };
+        let acts = match self.moved {
+            Moved::Low => multiplier.is_positive(),
+            Moved::High => multiplier.is_negative(),
+            Moved::Both => true,
+        };
+        if acts { multiplier * &self.scale } else { Exact::ZERO }
+    }
+
+    /// The greatest (or least) move for which the best cost is `v(0) + slope t`; nothing where there is no such end.
+    pub(super) fn reach(&self, program: &BriefProgram, optimum: &Optimum, slope: &Exact, upwards: bool) -> Result<Option<Exact>, Error> {
+        let linear = program.program();
+        let count = linear.columns().len();
+        let mut columns: Vec<Column> = linear.columns().iter().map(|column| Column { cost: Exact::ZERO, ..column.clone() }).collect();
+        let mut rows: Vec<Row> = linear.rows().to_vec();
+        rows.iter_mut().for_each(|row| row.coefficients.push(Exact::ZERO));
+        let (target, scale) = match self.member {
+            Member::Row(row) => (row, self.scale.clone()),
+            Member::Line(line) => {
+                let mut coefficients = vec![Exact::ZERO; count + 1];
+                coefficients[line] = Exact::ONE;
+                let column = &mut columns[line];
+                let (low, high) = (column.low.replace(Exact::ZERO), column.high.replace(Exact::hundred()));
+                rows.push(Row { coefficients, low, high });
+                (rows.len() - 1, Exact::ONE)
+            }
+        };
+        match self.moved {
+            Moved::Both => rows[target].coefficients[count] = -scale,
+            moved => {
+                // The other end stays: the row is split in two.
+                let mut other = rows[target].clone();
+                rows[target].coefficients[count] = -scale;
+                let fixed = if moved == Moved::Low { (None, other.high.take()) } else { (other.low.take(), None) };
+                if moved == Moved::Low {
+                    rows[target].high = None
+                } else {
+                    rows[target].low = None
+                }
+                (other.low, other.high) = fixed;
+                rows.push(other);
+            }
+        }
+        let mut best: Vec<Exact> = linear.columns().iter().map(|column| column.cost.clone()).collect();
+        best.push(-slope);
+        rows.push(Row { coefficients: best, low: None, high: Some(optimum.objective.clone()) });
+        columns.push(Column { low: None, high: None, cost: if upwards { Exact::from(-1) } else { Exact::ONE } });
+        Ok(last_column(&solve(&Program::new(columns, rows)?)))
+    }
+}

@@ -1,0 +1,130 @@
+//! How far an answer holds: against a textbook, and by solving again just inside and just outside.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use super::linear::{Column, Row, solve};
+use super::member::Member;
+use super::program::{BriefProgram, NamedRow, RowName, RowUnit};
+use super::sensitivity::{End, Moved};
+use super::{Answer, LimitRange, Outcome};
+use crate::brief::{Brief, Requirement, Role};
+use crate::catalogue::{Catalogue, PriceList};
+use crate::document::Notation;
+use crate::number::{Exact, Ppm};
+
+/// Wyndor: maximise 3 x + 5 y under x <= 4, 2 y <= 12, 3 x + 2 y <= 18. Shadow prices 0, 3/2, 1, valid for b1 from 2 on, b2 from 6 to
+/// 18, b3 from 12 to 24 (F. S. Hillier and G. J. Lieberman, Introduction to Operations Research; published values from memory).
+#[test]
+fn the_ranges_of_wyndor() {
+    let column = |cost: i64| Column { low: Some(Exact::ZERO), high: None, cost: Exact::from(-cost) };
+    let named = |first: i64, second: i64, high: i64| NamedRow {
+        name: RowName::Requirement { index: 0, upper: true, words: String::new() },
+        unit: RowUnit { divisor: vec![Exact::ONE; 2], unit: String::new() },
+        row: Row { coefficients: vec![Exact::from(first), Exact::from(second)], low: None, high: Some(Exact::from(high)) },
+    };
+    let program = BriefProgram::new(vec![column(3), column(5)], vec![named(1, 0, 4), named(0, 2, 12), named(3, 2, 18)], 2).unwrap();
+    let outcome = solve(program.program());
+    let optimum = outcome.optimum().unwrap();
+    let number = |value: i64| Some(Exact::from(value));
+    for (row, limit, price, from, to) in
+        [(0, 4, Exact::ZERO, number(2), None), (1, 12, Exact::ratio(3, 2), number(6), number(18)), (2, 18, Exact::ONE, number(12), number(24))]
+    {
+        let end = End { member: Member::Row(row), moved: Moved::High, value: Exact::from(limit), unit: String::new(), scale: Exact::ONE };
+        let slope = end.slope(optimum);
+        assert_eq!(-&slope, price, "row {row}");
+        let moved = |upwards| end.reach(&program, optimum, &slope, upwards).unwrap().map(|change| &end.value + change);
+        assert_eq!((moved(false), moved(true)), (from, to), "row {row}");
+    }
+}
+
+fn demo() -> Brief {
+    let text = include_str!("../../../../notebooks/harbour-swim-bar.toml");
+    Brief::read(text, Notation::Toml, &Catalogue::starter()).unwrap()
+}
+
+/// The demo brief with one limit at another value.
+fn moved(brief: &Brief, limit: &LimitRange, value: &Exact) -> Option<Brief> {
+    for (index, line) in brief.lines().iter().enumerate() {
+        let to = Ppm::from_exact_percent(value).ok();
+        let (low, high) = line.role().range();
+        let base = format!("line {} {}", line.name(), line.role().words());
+        let role = match line.role() {
+            Role::Fixed(_) if limit.words == base => Role::Fixed(to?),
+            Role::Between(..) if limit.words == format!("low end of {base}") => Role::between(to?, high).ok()?,
+            Role::Between(..) if limit.words == format!("high end of {base}") => Role::between(low, to?).ok()?,
+            _ => continue,
+        };
+        return Some(brief.with_role(index, role));
+    }
+    let index = brief.requirements().iter().position(|requirement| requirement.name() == limit.words)?;
+    let requirement = &brief.requirements()[index];
+    let measure = requirement.measure().clone();
+    let new = match (requirement.low(), requirement.high()) {
+        (Some(low), Some(high)) if low == high => Requirement::equal(measure, value.clone()),
+        (None, _) => Requirement::at_most(measure, value.clone()),
+        _ => Requirement::at_least(measure, value.clone()),
+    };
+    brief.without_requirement(index, requirement.low().is_none()).require(new).ok()
+}
+
+fn objective(brief: &Brief) -> Option<Exact> {
+    match brief.try_solve().unwrap() {
+        Outcome::Answered(answer) => answer.objective().cloned(),
+        Outcome::Conflict(_) => None,
+    }
+}
+
+#[test]
+fn limits_hold_just_inside_and_not_just_outside() {
+    let brief = demo();
+    let answer = brief.solve().unwrap();
+    let best = answer.objective().cloned().unwrap();
+    let (mut inside, mut outside) = (0, 0);
+    for limit in answer.limit_ranges().unwrap() {
+        assert!(limit.from.as_ref().is_none_or(|from| *from <= limit.value) && limit.to.as_ref().is_none_or(|to| limit.value <= *to), "{}", limit.sentence());
+        let expected = |value: &Exact| &best + (value - &limit.value) * &limit.price;
+        for (end, step) in [(&limit.from, Exact::ratio(1, 10_000)), (&limit.to, Exact::ratio(-1, 10_000))] {
+            let Some(end) = end else { continue };
+            // On the grid of lines, a step inwards and a step outwards.
+            let grid = end.rounded_to(&Exact::ratio(1, 10_000), crate::number::HalfWay::ToEven);
+            let (within, beyond) = (&grid + &step + &step, &grid - &step - &step);
+            let still_inside = limit.from.as_ref().is_none_or(|from| *from <= within) && limit.to.as_ref().is_none_or(|to| within <= *to);
+            if let Some(changed) = moved(&brief, &limit, &within).filter(|_| still_inside) {
+                inside += 1;
+                assert_eq!(objective(&changed), Some(expected(&within)), "{} inside at {within}", limit.sentence());
+            }
+            if let Some(changed) = moved(&brief, &limit, &beyond) {
+                outside += 1;
+                assert_ne!(objective(&changed), Some(expected(&beyond)), "{} outside at {beyond}", limit.sentence());
+            }
+        }
+    }
+    assert!(inside > 20 && outside > 15, "{inside} inside, {outside} outside");
+}
+
+#[test]
+fn prices_keep_the_recipe_just_inside_and_not_just_outside() {
+    let brief = demo();
+    let answer = brief.solve().unwrap();
+    let prices = brief.prices().unwrap();
+    let solved_with = |id: &str, price: &Exact| -> Answer {
+        let changed = prices.iter().map(|(known, old)| (known.to_string(), if known == id { price.to_decimal().unwrap() } else { old }));
+        brief.clone().with_prices(Arc::new(PriceList::new("EUR", changed).unwrap())).solve().unwrap()
+    };
+    let mut tried = 0;
+    for range in answer.price_ranges().unwrap() {
+        for (end, inwards) in [(&range.from, Exact::ratio(1, 1000)), (&range.to, Exact::ratio(-1, 1000))] {
+            let Some(end) = end else { continue };
+            let end = end.rounded_to(&Exact::ratio(1, 1000), crate::number::HalfWay::ToEven);
+            if Decimal::try_from(end.to_f64()).is_err() || end.abs() > Exact::from(100_000) {
+                continue;
+            }
+            tried += 1;
+            assert_eq!(solved_with(&range.material, &(&end + &inwards + &inwards)).exact(), answer.exact(), "{} inside", range.sentence());
+            assert_ne!(solved_with(&range.material, &(&end - &inwards - &inwards)).exact(), answer.exact(), "{} outside", range.sentence());
+        }
+    }
+    assert!(tried > 3, "{tried}");
+}

@@ -1,0 +1,124 @@
+"""The measures, ready made: what can be asked of a formula, targeted, limited or minimised.
+
+>>> import tenside as td
+>>> from tenside import measure as m
+>>> m.water.within(phase="liquid")
+measure.water.within(phase='liquid')
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import SupportsFloat
+
+from tenside._native import Measure
+
+__all__ = [
+    "active_matter",
+    "active_moles",
+    "active_of_class",
+    "amphoteric_active",
+    "anionic_active",
+    "anionic_charge",
+    "as_supplied",
+    "attribute",
+    "bound_water",
+    "cationic_charge",
+    "cationic_surfactant",
+    "charge_ratio",
+    "class_",
+    "constituent",
+    "cost",
+    "form",
+    "material",
+    "natural_origin",
+    "nonionic_active",
+    "score",
+    "solids",
+    "substance",
+    "unspecified",
+    "water",
+]
+
+active_matter = Measure("active-matter")
+"""Percent of what counts as active."""
+anionic_active = Measure("anionic-active")
+"""Percent of anionic active."""
+amphoteric_active = Measure("amphoteric-active")
+"""Percent of amphoteric active."""
+nonionic_active = Measure("nonionic-active")
+"""Percent of nonionic active."""
+cationic_surfactant = Measure("class", "cationic-surfactant")
+"""Percent of cationic surfactant, whether or not it counts as active."""
+water = Measure("water")
+"""Percent of water listed as a constituent."""
+bound_water = Measure("bound-water")
+"""Percent of water held by starches, clays and hydrates and not listed as water."""
+solids = Measure("solids")
+"""Percent left when water and volatile constituents are gone."""
+as_supplied = Measure("as-supplied")
+"""Percent of raw material as supplied; useful within a scope."""
+cost = Measure("cost")
+"""Cost of the raw materials per kilogram."""
+anionic_charge = Measure("anionic-charge")
+"""Negative charge of permanent ions, mmol per gram."""
+cationic_charge = Measure("cationic-charge")
+"""Positive charge of permanent ions, mmol per gram."""
+charge_ratio = cationic_charge.per(anionic_charge)
+"""Cationic over anionic permanent charge, mol per mol."""
+active_moles = Measure("active-moles")
+"""Amount of active substance, mmol per gram."""
+natural_origin = Measure("natural-origin")
+"""Percent of natural origin, water included, in the sense of ISO 16128-2 (from memory)."""
+unspecified = Measure("unspecified")
+"""Percent that the suppliers do not name."""
+
+
+def constituent(name: str) -> Measure:
+    """Percent of one constituent, as an ingredient.
+
+    >>> from tenside import measure as m
+    >>> m.constituent("GLYCERIN").name
+    'GLYCERIN'
+    """
+    return Measure("constituent", name)
+
+
+def substance(name: str) -> Measure:
+    """Percent of one substance, as an ingredient and contained in ingredients: an allergen in essential oils."""
+    return Measure("substance", name)
+
+
+def class_(name: str) -> Measure:
+    """Percent of the constituents of one class: "wax", "fatty-alcohol"."""
+    return Measure("class", name)
+
+
+def active_of_class(name: str) -> Measure:
+    """Percent of what counts as active in one class."""
+    return Measure("active-of-class", name)
+
+
+def attribute(name: str) -> Measure:
+    """Percent of raw materials that have an attribute: "sulfate", "palm", "animal", "silicone", "ethoxylated"."""
+    return Measure("attribute", name)
+
+
+def form(name: str) -> Measure:
+    """Percent of raw materials of one form, as supplied: "powder", "liquid"."""
+    return Measure("form", name)
+
+
+def material(identifier: str) -> Measure:
+    """Percent of one raw material, as supplied, over all its lines."""
+    return Measure("material", identifier)
+
+
+def score(name: str, scores: Mapping[str, SupportsFloat | str]) -> Measure:
+    """A score of your own: the mean of what each raw material is given, weighted by mass.
+
+    >>> from tenside import measure as m
+    >>> m.score("slip", {"kaolin": 3})
+    measure.score('slip', {'kaolin': '3'})
+    """
+    return Measure("score", name, scores=scores)

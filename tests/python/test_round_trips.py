@@ -1,0 +1,165 @@
+"""The same brief from TOML, JSON and Python gives bit-identical results, and documents keep what they hold."""
+
+import json
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+import tenside as td
+from hypothesis import given, settings
+from hypothesis import strategies as draw
+from tenside import measure as m
+
+CATALOGUE = td.Catalogue.starter()
+
+
+@pytest.fixture(scope="module")
+def demo(project):
+    return (project / "notebooks" / "harbour-swim-bar.toml").read_text(encoding="utf-8")
+
+
+def in_python():
+    """The demo brief, said in Python."""
+    prices = {
+        "sci-powder": 6.40, "scs-needles": 5.20, "capb-30": 2.90, "cetyl-alcohol": 4.80, "stearic-acid": 3.60, "panthenol": 24.00, "glycerin-99-5": 2.40,
+        "hydrolyzed-wheat-protein-powder": 31.00, "tetrasodium-glutamate-diacetate-47": 7.50, "sodium-thiosulfate-pentahydrate": 3.10,
+        "benzyl-alcohol-dha-blend": 19.00, "citric-acid-50": 3.20, "rosemary-oil": 62.00, "ultramarine-blue": 14.00, "kaolin": 1.90,
+    }
+    return (
+        td.Brief("Harbour swim bar", CATALOGUE, prices=prices, currency="EUR")
+        .phase("melted", 75)
+        .phase("liquid", 60)
+        .phase("powder")
+        .phase("cool-down", 40)
+        .free("sci-powder")
+        .free("scs-needles")
+        .free("capb-30")
+        .between("cetyl-alcohol", 3, 7)
+        .between("stearic-acid", 2, 5)
+        .fix("panthenol", 1.5)
+        .line("glycerin-99-5", "glycerin-99-5", phase="liquid", low=1, high=3)
+        .fix("hydrolyzed-wheat-protein-powder", 0.8)
+        .line("tetrasodium-glutamate-diacetate-47", "tetrasodium-glutamate-diacetate-47", phase="liquid", fix=0.4)
+        .line("sodium-thiosulfate-pentahydrate", "sodium-thiosulfate-pentahydrate", phase="cool-down", fix=0.5)
+        .line("benzyl-alcohol-dha-blend", "benzyl-alcohol-dha-blend", phase="cool-down", fix=0.8)
+        .line("citric-acid-50", "citric-acid-50", phase="cool-down", fix=0.3)
+        .line("rosemary-oil", "rosemary-oil", phase="cool-down", fix=0.6)
+        .fix("ultramarine-blue", 0.05)
+        .qs("kaolin")
+        .split({"sci-powder": 12, "scs-needles": 5, "capb-30": 1}, by="active", name="wash")
+        .target(m.active_matter, 56)
+        .at_most(m.water, 9)
+        .at_least(m.as_supplied.contributed_by(lines=["cetyl-alcohol", "stearic-acid"]), 7, name="fats and waxes together")
+        .minimise(m.cost)
+    )
+
+
+def test_three_notations_one_result(demo):
+    read = td.Brief.from_toml(demo, CATALOGUE)
+    said = in_python()
+    assert said == read
+    first = read.solve()
+    assert first.verify()
+    assert len(first.exact) == 15
+    briefs = [said, td.Brief.from_toml(read.to_toml()), td.Brief.from_json(read.to_json()), td.Brief.from_json(said.to_json(), CATALOGUE)]
+    for brief in briefs:
+        assert brief == read
+        answer = brief.solve()
+        assert answer == first
+        assert answer.exact == first.exact
+        assert answer.objective == first.objective
+        assert [row.multiplier for row in answer.proof.rows] == [row.multiplier for row in first.proof.rows]
+        assert answer.formula.to_toml() == first.formula.to_toml()
+        assert str(answer) == str(first)
+
+
+def test_documents_keep_everything(demo):
+    brief = td.Brief.from_toml(demo, CATALOGUE)
+    formula = brief.solve().formula
+    assert td.Formula.from_toml(formula.to_toml()) == formula
+    assert td.Formula.from_json(formula.to_json()) == formula
+    assert td.Catalogue.read_toml(CATALOGUE.to_toml()) == CATALOGUE
+    assert td.Catalogue.read_json(CATALOGUE.to_json()) == CATALOGUE
+    assert json.loads(formula.to_json())["tenside"] == "formula/1"
+
+
+def test_files_keep_everything(demo, tmp_path):
+    brief = td.Brief.from_toml(demo, CATALOGUE)
+    formula = brief.solve().formula
+    for suffix in ["toml", "json"]:
+        draft = td.Draft("Half-written", [("kaolin", "10-15 %"), ("Rosemary oil", None)]).drop_line(2)
+        for document, read in [(brief, td.read_brief), (formula, td.read_formula), (CATALOGUE, td.read_catalogue), (draft, td.read_draft)]:
+            path = tmp_path / f"document.{suffix}"
+            td.write(document, path)
+            assert read(path) == document
+    marked = tmp_path / "marked.toml"
+    marked.write_bytes(b"\xef\xbb\xbf" + demo.replace("\n", "\r\n").encode())
+    assert td.read_brief(marked, CATALOGUE) == brief
+
+
+def test_every_measure_survives_a_document():
+    measures = [getattr(m, name) for name in m.__all__]
+    measures = [measure for measure in measures if isinstance(measure, td.Measure)]
+    measures += [m.cost.per(m.score("slip", {"kaolin": 2})), m.score("slip", {"kaolin": "2.50"}).within(phase="powder"), m.class_("wax").contributed_by(lines=["kaolin"])]
+    for measure in measures:
+        brief = td.Brief("One", CATALOGUE).qs("kaolin").at_most(measure, "1/3")
+        for again in [td.Brief.from_toml(brief.to_toml()), td.Brief.from_json(brief.to_json())]:
+            assert again == brief
+            assert again.requirements[0].measure == measure
+            assert again.requirements[0].high == Fraction(1, 3)
+
+
+@given(draw.floats(allow_nan=False, allow_infinity=False, min_value=-1e9, max_value=1e9).filter(lambda value: value == 0 or abs(value) > 1e-9))
+def test_a_float_is_the_shortest_decimal_that_prints_it(value):
+    assert td.Interval(value).typical == Fraction(repr(value))
+
+
+@given(draw.decimals(allow_nan=False, allow_infinity=False))
+def test_a_decimal_is_read_exactly_or_refused(value):
+    if abs(value.adjusted()) > 1000:
+        with pytest.raises(td.NotANumber):
+            td.Interval(value)
+    else:
+        assert td.Interval(value).typical == Fraction(value)
+
+
+@given(draw.fractions())
+def test_a_fraction_is_read_exactly(value):
+    interval = td.Interval(value, low=value, high=value + 1)
+    assert (interval.low, interval.typical, interval.high) == (value, value, value + 1)
+    assert eval(repr(interval), {**vars(td), "Fraction": Fraction}) == interval
+
+
+@given(draw.lists(draw.integers(1, 10**6), min_size=2, max_size=3, unique=True), draw.booleans())
+def test_percentages_keep_every_digit(parts, as_json):
+    percent = [Decimal(part) / 10_000 for part in sorted(parts)]
+    brief = td.Brief("Digits", CATALOGUE).between("kaolin", percent[0], percent[1]).qs("water")
+    again = td.Brief.from_json(brief.to_json()) if as_json else td.Brief.from_toml(brief.to_toml())
+    assert (again.lines[0].low, again.lines[0].high) == (percent[0], percent[1])
+
+
+TEXTS = draw.text(max_size=40) | draw.sampled_from(["<script>alert(1)</script>", "a\x00b", "\u202eabc", "\u05d0\u05d1", "'''\"\"\"", "\\", "[x]", "# x", "a\nb"])
+
+
+@settings(max_examples=200)
+@given(TEXTS, TEXTS)
+def test_text_is_carried_whole_or_refused(title, name):
+    try:
+        brief = td.Brief(title, CATALOGUE).line(name, "kaolin", fix=50).qs("water").at_most(m.constituent(name), 60, name=name)
+    except (td.OutOfRange, UnicodeEncodeError):
+        return
+    assert brief.title == title.strip()
+    assert brief.lines[0].name == name.strip()
+    for again in [td.Brief.from_toml(brief.to_toml()), td.Brief.from_json(brief.to_json())]:
+        assert again == brief
+    formula = brief.solve().formula
+    assert td.Formula.from_toml(formula.to_toml()) == formula
+    measure = brief.requirements[0].measure
+    assert eval(repr(measure), vars(td)) == measure
+
+
+@given(draw.text(max_size=200))
+def test_any_text_is_read_or_refused(text):
+    for read in [td.Catalogue.read_toml, td.Catalogue.read_json, td.Formula.from_toml, td.Formula.from_json, td.Brief.from_toml, td.Brief.from_json, td.Draft.from_toml, td.Draft.from_json]:
+        with pytest.raises((td.TensideError, UnicodeEncodeError)):
+            read(text)
