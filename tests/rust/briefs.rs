@@ -122,7 +122,7 @@ fn check_objective(brief: &Brief, answer: &Answer, formula: &Formula) {
 fn check_conflict(brief: &Brief, conflict: &Conflict) {
     conflict.verify().unwrap();
     let mut loose = brief.clone();
-    let mut members: Vec<String> = conflict.members();
+    let mut members = named(conflict);
     for round in 0.. {
         assert!(!members.is_empty(), "a conflict of nobody: {}", conflict.sentence());
         let looser = loosened(&loose, &members);
@@ -132,7 +132,7 @@ fn check_conflict(brief: &Brief, conflict: &Conflict) {
         match loose.try_solve() {
             Ok(Outcome::Conflict(next)) => {
                 next.verify().unwrap();
-                let next: Vec<String> = next.members();
+                let next = named(&next);
                 assert!(next.iter().all(|words| !members.contains(words)), "{next:?} was dropped before");
                 members = next;
             }
@@ -141,6 +141,15 @@ fn check_conflict(brief: &Brief, conflict: &Conflict) {
             Err(error) => return assert!(error.is_unsupported(), "{error}"),
         }
     }
+}
+
+/// The members; the water that a finished basis keeps is given, not asked for, but said.
+fn named(conflict: &Conflict) -> Vec<String> {
+    let mut members = conflict.members();
+    let sentence = conflict.sentence();
+    assert!(members.iter().all(|words| sentence.contains(words.as_str())), "{sentence}");
+    members.extend(sentence.find("water as charged at least").map(|place| sentence[place..].to_string()));
+    members
 }
 
 fn check_many(pool: &Pool, seeds: std::ops::Range<u64>) -> Tally {

@@ -4,15 +4,40 @@
 //! seeds in `seeds`. `cargo xtask fuzz` builds the binaries with the fuzzer's runtime; in an ordinary build they replay the files named
 //! on the command line, and the tests below replay the seeds.
 
+mod brief;
+mod catalogue;
+mod catalogue_csv;
+mod catalogue_json;
+mod catalogue_toml;
+mod draft;
+mod formula;
 mod number;
+mod reading;
+mod substances;
 
+pub use brief::brief;
+pub use catalogue_csv::catalogue_csv;
+pub use catalogue_json::catalogue_json;
+pub use catalogue_toml::catalogue_toml;
+pub use draft::draft;
+pub use formula::formula;
 pub use number::number;
+pub use substances::substances;
 
 /// What one target does with some bytes.
 pub type Target = fn(&[u8]);
 
 /// Every target by name.
-pub const TARGETS: &[(&str, Target)] = &[("number", number)];
+pub const TARGETS: &[(&str, Target)] = &[
+    ("brief", brief),
+    ("catalogue_csv", catalogue_csv),
+    ("catalogue_json", catalogue_json),
+    ("catalogue_toml", catalogue_toml),
+    ("draft", draft),
+    ("formula", formula),
+    ("number", number),
+    ("substances", substances),
+];
 
 /// Makes the binary of a target: the fuzzer's entry under `cargo xtask fuzz`, a replay of named files otherwise.
 #[macro_export]

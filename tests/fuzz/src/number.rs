@@ -1,10 +1,14 @@
-//! Numbers, percentages, masses and dates from arbitrary text.
+//! Numbers, percentages, masses, dates, CAS numbers and dilutions from arbitrary text.
 
 use std::fmt::{Debug, Display};
 use std::str::FromStr;
 
 use tenside::Error;
 use tenside::number::{Date, Exact, HalfWay, Mass, MassUnit, Ppm};
+use tenside::reading::Dilution;
+use tenside::substance::Cas;
+
+use crate::reading::accepted;
 
 /// Reads `bytes` as every kind of number: none panics, a refusal says something, and what is read comes back from its own print.
 pub fn number(bytes: &[u8]) {
@@ -21,21 +25,17 @@ pub fn number(bytes: &[u8]) {
     if let Some(mass) = accepted(text.parse::<Mass>()) {
         assert!(!mass.grams().is_negative(), "{text:?} was read as a mass below 0");
         assert_eq!(Mass::new(&mass.in_unit(MassUnit::Ounce), MassUnit::Ounce).ok().as_ref(), Some(&mass), "{text:?}");
-        // Past 40 decimals a mass prints as a fraction, which is read back all the same.
+        // Past 28 digits a mass prints as a fraction, which is read back all the same.
         reads_back(&mass);
     }
     if let Some(date) = accepted(text.parse::<Date>()) {
         reads_back(&date);
     }
-}
-
-fn accepted<T>(result: Result<T, Error>) -> Option<T> {
-    match result {
-        Ok(value) => Some(value),
-        Err(error) => {
-            assert!(!error.faults().is_empty() && !error.to_string().is_empty(), "a refusal without a fault");
-            None
-        }
+    if let Some(number) = accepted(text.parse::<Cas>()) {
+        reads_back(&number);
+    }
+    if let Some(dilution) = accepted(text.parse::<Dilution>()) {
+        reads_back(&dilution);
     }
 }
 

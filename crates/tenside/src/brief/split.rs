@@ -95,16 +95,16 @@ impl Split {
         &self.parts
     }
 
+    /// True for a member.
+    pub(super) fn holds(&self, line: &str) -> bool {
+        self.parts.iter().any(|(member, _)| member == line)
+    }
+
     /// What is left without one member: nothing of two.
     pub(super) fn without_part(&self, member: usize) -> Option<Self> {
         let mut rest = self.clone();
         rest.parts.remove(member);
         (rest.parts.len() > 1).then_some(rest)
-    }
-
-    /// True for a member.
-    pub(super) fn holds(&self, line: &str) -> bool {
-        self.parts.iter().any(|(member, _)| member == line)
     }
 
     /// What a member brings.

@@ -55,10 +55,10 @@ pub(crate) fn check_distinct<'m>(materials: impl Iterator<Item = &'m Arc<Materia
         if *ids.entry(material.id()).or_insert(typical) != typical {
             faults.push(Fault::new(FaultKind::Contradiction, "two different raw materials have the same id").value(format!("{:?}", material.id())));
         }
-        if let Some(lot) = material.lot() {
-            if *lots.entry(lot.id()).or_insert(lot) != lot {
-                faults.push(Fault::new(FaultKind::Duplicate, "two different lots have the same name").value(shown(lot.id())).remedy("rename one of them"));
-            }
+        if let Some(lot) = material.lot()
+            && *lots.entry(lot.id()).or_insert(lot) != lot
+        {
+            faults.push(Fault::new(FaultKind::Duplicate, "two different lots have the same name").value(shown(lot.id())).remedy("rename one of them"));
         }
     }
     Error::check(faults, ())

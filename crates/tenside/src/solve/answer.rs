@@ -323,7 +323,12 @@ mod tests {
         let Outcome::Conflict(good) = brief.clone().at_most(Measure::active_matter(), 40).unwrap().try_solve().unwrap() else { panic!("50 is above 40") };
         good.verify().unwrap();
         assert!(Conflict::new(brief.clone(), good.proof().clone()).unwrap().verify().is_err());
-        assert!(Conflict::new(brief.clone(), brief.solve().unwrap().proof.clone()).is_err());
+        assert!(Conflict::new(brief.clone(), brief.solve().unwrap().proof).is_err());
+        for member in 0..good.members.len() {
+            let mut fewer = good.as_ref().clone();
+            fewer.members.remove(member);
+            assert!(fewer.verify().is_err(), "without {}", good.members()[member]);
+        }
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use super::linear::{Outcome, solve, verify};
 use super::member::{Member, only, support, words};
 use super::objective::same_question;
+use super::program::RowName;
 use super::proof::Proof;
 use super::relaxation::{Relaxation, least_set, relaxation};
 use crate::brief::Brief;
@@ -97,11 +98,18 @@ impl Conflict {
     /// One sentence that names what cannot hold together.
     #[must_use]
     pub fn sentence(&self) -> String {
-        match self.members().as_slice() {
+        match [self.members(), self.water_to_keep()].concat().as_slice() {
             [] => "the lines' ranges cannot sum to 100 %".to_string(),
             [one] => format!("no formula meets this: {one}"),
             several => format!("no formula meets these together: {}", several.join("; ")),
         }
+    }
+
+    /// The water that a finished basis keeps, where the conflict rests on it: given with the basis, so it is no member.
+    fn water_to_keep(&self) -> Vec<String> {
+        let Outcome::Infeasible(farkas) = &self.outcome else { return Vec::new() };
+        let rows = self.proof.program().names().iter().zip(&farkas.row_multipliers);
+        rows.filter(|(name, multiplier)| matches!(name, RowName::WaterToKeep(_)) && !multiplier.is_zero()).map(|(name, _)| name.words().to_string()).collect()
     }
 
     /// Checks without the search that no formula meets the whole brief, and none the members alone. That it is irreducible is not proved

@@ -1,0 +1,4 @@
+//! Briefs, solved where they are small.
+#![cfg_attr(fuzzing, no_main)]
+
+tenside_fuzz::target!(tenside_fuzz::brief);

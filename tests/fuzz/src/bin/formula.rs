@@ -1,0 +1,4 @@
+//! Formulas.
+#![cfg_attr(fuzzing, no_main)]
+
+tenside_fuzz::target!(tenside_fuzz::formula);
