@@ -1,8 +1,11 @@
 //! Solving a brief: the exact solution, its proof and the grid formula, or the conflict with its proof.
 //!
-//! The public types here do not depend on how the linear programs are solved; [`linear`] can be replaced behind them.
+//! The public types here do not depend on how the linear programs are solved; [`linear`] can be replaced behind them. It is in two parts: a
+//! search in `f64` that names a basis, and [`linear`], which proves it in exact arithmetic.
 
 mod answer;
+#[doc(hidden)]
+pub mod benchmark;
 mod binding;
 mod conflict;
 mod grid;
@@ -11,6 +14,7 @@ mod objective;
 mod page;
 mod program;
 mod proof;
+mod search;
 
 pub use answer::{Answer, Outcome};
 pub use binding::{Binding, Side};
