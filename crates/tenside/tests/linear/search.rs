@@ -184,7 +184,8 @@ fn cycling_examples_equal_the_exact_method() {
 fn long_numbers_and_wide_programs_are_solved() {
     let mut seen = BTreeMap::new();
     let primes = [1_000_000_007, 998_244_353, 1_000_000_009, 999_999_937, 999_999_893, 999_999_883, 999_999_797, 999_999_761];
-    let columns: Vec<Column> = primes.iter().map(|prime| Column { low: Some(Exact::ZERO), high: Some(Exact::from(50)), cost: Exact::ratio(1, *prime) }).collect();
+    let columns: Vec<Column> =
+        primes.iter().map(|prime| Column { low: Some(Exact::ZERO), high: Some(Exact::from(50)), cost: Exact::ratio(1, *prime) }).collect();
     let rows = (1..=6usize).map(|row| Row {
         coefficients: (0..8).map(|column| Exact::ratio(primes[(row * column + 1) % 8], primes[(row + column) % 8] + 2 * row as i64)).collect(),
         low: Some(Exact::from(90 + row as i64)),
