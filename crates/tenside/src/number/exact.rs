@@ -123,7 +123,14 @@ impl Exact {
     /// The nearest `f64`.
     #[must_use]
     pub fn to_f64(&self) -> f64 {
-        self.0.to_f64().value()
+        // The quotient of two whole numbers that f64 holds is rounded once, to the nearest.
+        let held = |whole: i64| (whole.unsigned_abs() <= 1 << 53).then_some(whole as f64);
+        let numerator = i64::try_from(self.0.numerator()).ok().and_then(held);
+        let denominator = i64::try_from(self.0.denominator()).ok().and_then(held);
+        match (numerator, denominator) {
+            (Some(numerator), Some(denominator)) => numerator / denominator,
+            _ => self.0.to_f64().value(),
+        }
     }
 
     /// The greatest whole number that is not above the value, where it fits `i64`.

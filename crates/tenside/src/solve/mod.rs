@@ -1,8 +1,11 @@
 //! Solving a brief: the exact solution, its proof and the grid formula, or the conflict with its proof.
 //!
-//! The public types here do not depend on how the linear programs are solved; [`linear`] can be replaced behind them.
+//! The public types here do not depend on how the linear programs are solved; [`linear`] can be replaced behind them. It is in two parts: a
+//! search in `f64` that names a basis, and [`linear`], which proves it in exact arithmetic.
 
 mod answer;
+#[doc(hidden)]
+pub mod benchmark;
 mod binding;
 mod conflict;
 #[cfg(test)]
@@ -16,6 +19,7 @@ mod program;
 mod proof;
 mod reach;
 mod relaxation;
+mod search;
 mod sensitivity;
 #[cfg(test)]
 mod sensitivity_tests;

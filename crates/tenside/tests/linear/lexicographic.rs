@@ -42,7 +42,7 @@ proptest! {
         let rows = matrix.iter().map(|(coefficients, limit, equal)| row(&coefficients[..count], (Some(*limit), equal.then_some(*limit)))).collect();
         let program = Program::new(columns, rows).unwrap();
         let outcome = proved(&program, |program| solve_lexicographic(program, &order));
-        let plain = solve(&program);
+        let plain = proved(&program, solve);
         match (outcome.optimum(), one_after_the_other(&program, &order)) {
             (Some(optimum), Some((values, stages))) => {
                 // Columns after one without a least value are not determined.
@@ -50,11 +50,11 @@ proptest! {
                     prop_assert_eq!(&optimum.values[index], &values[index]);
                 }
                 let first = plain.optimum().unwrap();
-                prop_assert_eq!(&optimum.row_multipliers, &first.row_multipliers);
-                prop_assert_eq!(&optimum.reduced_costs, &first.reduced_costs);
-                prop_assert_eq!((&optimum.objective, optimum.unique), (&first.objective, first.unique));
+                prop_assert_eq!(&optimum.objective, &first.objective);
+                // At a degenerate point there are several right multipliers, and not all of them show that there is no other.
+                prop_assert!(!(optimum.unique || first.unique) || optimum.values == first.values);
             }
-            (None, None) => prop_assert_eq!(&outcome, &plain),
+            (None, None) => prop_assert_eq!(std::mem::discriminant(&outcome), std::mem::discriminant(&plain)),
             (found, expected) => prop_assert!(false, "{:?} against {:?}", found, expected),
         }
     }

@@ -2,6 +2,7 @@
 
 mod lexicographic;
 mod random;
+mod search;
 mod textbook;
 mod twins;
 mod vertices;

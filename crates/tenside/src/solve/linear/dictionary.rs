@@ -20,6 +20,7 @@ use std::cmp::Ordering;
 use dashu_base::{Abs, Gcd, Sign, Signed, UnsignedAbs};
 use dashu_int::{IBig, UBig};
 
+use super::basis::{Basis, Place};
 use super::program::Program;
 use crate::number::Exact;
 
@@ -101,6 +102,35 @@ impl Dictionary {
             values,
             entries,
         }
+    }
+
+    /// The dictionary of this basis, or nothing where it is none.
+    pub(super) fn at(program: &Program, basis: &Basis) -> Option<Self> {
+        let mut dictionary = Dictionary::new(program);
+        let columns = program.columns().len();
+        let mut leaving = basis.standing_rows();
+        if leaving.len() != basis.basic_columns().len() {
+            return None;
+        }
+        let mut none = Slopes { entries: vec![IBig::ZERO; columns], scale: UBig::ONE };
+        for position in basis.basic_columns() {
+            let found = leaving.iter().position(|&row| !dictionary.entries[row][position].is_zero())?;
+            dictionary.exchange(leaving.swap_remove(found), position, &mut none);
+        }
+        let places = (0..columns).map(|column| basis.column(column)).chain((0..program.rows().len()).map(|row| basis.row(row)));
+        for (variable, place) in places.enumerate() {
+            match place {
+                Place::Basic => {}
+                Place::Low => dictionary.values[variable] = dictionary.low[variable].clone()?,
+                Place::High => dictionary.values[variable] = dictionary.high[variable].clone()?,
+            }
+        }
+        for (&variable, entries) in dictionary.basic.iter().zip(&dictionary.entries) {
+            let terms = entries.iter().zip(&dictionary.nonbasic).filter(|(entry, _)| !entry.is_zero());
+            let sum: Exact = terms.map(|(entry, &other)| exact(entry) * &dictionary.values[other]).sum();
+            dictionary.values[variable] = sum / exact(&dictionary.denominator);
+        }
+        Some(dictionary)
     }
 
     /// The value of every column.

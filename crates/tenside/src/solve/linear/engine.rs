@@ -1,15 +1,27 @@
-//! The simplex method in exact arithmetic: first into the ranges, then down the cost, then along the optimal face.
-//!
-//! ```text
-//! first phase    least sum of the violations of all ranges; above 0 its slopes are the proof of infeasibility
-//! second phase   least cost; its slopes are the multipliers
-//! later phases   one column least after the other, over what stays of the optimal face
-//! ```
+//! A basis from the search, proved here; the exact simplex method where the search gives none or a wrong one.
 
-use super::dictionary::{Dictionary, Entering, Slopes};
-use super::outcome::{Crossing, Farkas, Optimum, Outcome, Ray};
+use super::basis::{Basis, Candidate};
+use super::dictionary::Dictionary;
+use super::exactly::{crossed, crossing, solve_from};
+use super::outcome::Outcome;
 use super::program::Program;
-use crate::number::Exact;
+use super::proved::{Unproved, infeasibility, optimum};
+use super::scaled::Scaled;
+use super::whole::Whole;
+use crate::solve::search::{self, Found};
+
+/// How an answer was come by. It does not change what is proved.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Path {
+    /// A range was empty by itself, or the search's basis was proved in numbers of 128 bits.
+    Search,
+    /// The search's basis was proved in numbers of any length.
+    Wide,
+    /// The search's basis was where the exact simplex method started from.
+    Warm,
+    /// The exact simplex method alone.
+    Exact,
+}
 
 /// Solves a program exactly. Every outcome carries what [`verify`](super::verify) needs.
 ///
@@ -52,67 +64,114 @@ pub fn solve(program: &Program) -> Outcome {
 /// ```
 #[must_use]
 pub fn solve_lexicographic(program: &Program, order: &[usize]) -> Outcome {
-    let columns = program.columns().len();
+    solve_on_path(program, order).0
+}
+
+/// Solves as [`solve_lexicographic`] does and tells how.
+///
+/// ```
+/// use tenside::number::Exact;
+/// use tenside::solve::linear::{Column, Path, Program, solve_on_path};
+/// let boxed = Column { low: Some(Exact::ZERO), high: Some(Exact::ONE), cost: Exact::from(-1) };
+/// let open = Column { high: None, ..boxed.clone() };
+/// assert_eq!(solve_on_path(&Program::new(vec![boxed], Vec::new())?, &[]).1, Path::Search);
+/// assert_eq!(solve_on_path(&Program::new(vec![open], Vec::new())?, &[]).1, Path::Exact);
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[must_use]
+pub fn solve_on_path(program: &Program, order: &[usize]) -> (Outcome, Path) {
     if let Some(crossing) = crossing(program) {
-        return Outcome::Infeasible(Farkas { row_multipliers: vec![Exact::ZERO; program.rows().len()], crossing: Some(crossing) });
+        return (crossed(program, crossing), Path::Search);
     }
-    let mut dictionary = Dictionary::new(program);
-    if let Some(slopes) = enter_ranges(&mut dictionary) {
-        let row_multipliers = dictionary.violation_proof(&slopes).split_off(columns);
-        return Outcome::Infeasible(Farkas { row_multipliers, crossing: None });
-    }
-    let costs: Vec<Exact> = program.columns().iter().map(|column| column.cost.clone()).collect();
-    let slopes = match descend(&mut dictionary, &costs) {
-        Ok(slopes) => slopes,
-        Err(entering) => {
-            return Outcome::Unbounded(Ray { point: dictionary.column_values().to_vec(), direction: dictionary.direction(entering) });
-        }
+    let columns = program.columns().len();
+    let order: Vec<usize> = order.iter().copied().filter(|&column| column < columns).collect();
+    let Some(Found { candidate, pivots }) = search::find(program, &order) else {
+        return (solve_from(program, Dictionary::new(program), &order), Path::Exact);
     };
-    dictionary.settle(&slopes);
-    let unique = dictionary.is_settled();
-    let mut reduced_costs = dictionary.multipliers(&slopes);
-    let row_multipliers = reduced_costs.split_off(columns);
-    for &column in order.iter().filter(|&&column| column < columns) {
-        if dictionary.is_settled() {
-            break;
+    match judge::<i128>(program, &candidate, &order, pivots) {
+        Ok(outcome) => return (outcome, Path::Search),
+        Err(Unproved::Overflow) => {
+            if let Ok(outcome) = judge::<dashu_int::IBig>(program, &candidate, &order, pivots) {
+                return (outcome, Path::Wide);
+            }
         }
-        let mut unit = vec![Exact::ZERO; columns];
-        unit[column] = Exact::ONE;
-        match descend(&mut dictionary, &unit) {
-            Ok(slopes) => dictionary.settle(&slopes),
-            Err(_) => break,
-        }
+        Err(Unproved::Refused) => {}
     }
-    let values = dictionary.column_values().to_vec();
-    let objective = costs.iter().zip(&values).map(|(cost, value)| cost * value).sum();
-    Outcome::Optimal(Optimum { values, row_multipliers, reduced_costs, objective, unique, pivots: dictionary.pivots() })
+    let (Candidate::Optimal(basis) | Candidate::Infeasible { basis, .. }) = &candidate;
+    warm(program, basis, &order)
 }
 
-/// The first column or row whose ends cross.
-fn crossing(program: &Program) -> Option<Crossing> {
-    let crosses = |low: &Option<Exact>, high: &Option<Exact>| low.as_ref().zip(high.as_ref()).is_some_and(|(low, high)| low > high);
-    let column = program.columns().iter().position(|column| crosses(&column.low, &column.high)).map(Crossing::Column);
-    column.or_else(|| program.rows().iter().position(|row| crosses(&row.low, &row.high)).map(Crossing::Row))
-}
-
-/// Brings every variable into its range, or gives the slopes at the least sum of violations.
-fn enter_ranges(dictionary: &mut Dictionary) -> Option<Slopes> {
-    loop {
-        let mut slopes = dictionary.violation_slopes()?;
-        // A variable that lessens a violation is stopped by that violation's end at the latest, so every entering variable has a step.
-        match dictionary.entering(&slopes).and_then(|entering| dictionary.step(entering)) {
-            Some(step) => dictionary.take(step, &mut slopes),
-            None => return Some(slopes),
-        }
+fn judge<T: Whole>(program: &Program, candidate: &Candidate, order: &[usize], pivots: usize) -> Result<Outcome, Unproved> {
+    let scaled = Scaled::<T>::new(program).ok_or(Unproved::Overflow)?;
+    match candidate {
+        Candidate::Optimal(basis) => optimum(program, &scaled, basis, order, pivots).map(Outcome::Optimal),
+        Candidate::Infeasible { basis, variable, below } => infeasibility(&scaled, basis, *variable, *below).map(Outcome::Infeasible),
     }
 }
 
-/// Makes `costs . columns` least and gives its slopes there, or the variable that lessens it without end.
-fn descend(dictionary: &mut Dictionary, costs: &[Exact]) -> Result<Slopes, Entering> {
-    let mut slopes = dictionary.slopes(costs);
-    while let Some(entering) = dictionary.entering(&slopes) {
-        let step = dictionary.step(entering).ok_or(entering)?;
-        dictionary.take(step, &mut slopes);
+/// The optimum at a basis taken for one, whatever the size of the numbers.
+#[cfg(test)]
+pub(in crate::solve) fn judge_exactly(program: &Program, candidate: &Candidate) -> Option<super::outcome::Optimum> {
+    judge::<dashu_int::IBig>(program, candidate, &[], 0).ok()?.optimum().cloned()
+}
+
+/// The exact simplex method from a basis that did not do.
+fn warm(program: &Program, basis: &Basis, order: &[usize]) -> (Outcome, Path) {
+    match Dictionary::at(program, basis) {
+        Some(dictionary) => (solve_from(program, dictionary, order), Path::Warm),
+        None => (solve_from(program, Dictionary::new(program), order), Path::Exact),
     }
-    Ok(slopes)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::basis::Place;
+    use super::super::program::{Column, Row};
+    use super::super::{solve_exactly, verify};
+    use super::*;
+    use crate::number::Exact;
+
+    /// Three columns in 0 to 10 that sum to 15, cost 1, 2, 3, the first two at most 12 together.
+    fn program() -> Program {
+        let column = |cost: i64| Column { low: Some(Exact::ZERO), high: Some(Exact::from(10)), cost: Exact::from(cost) };
+        let row = |coefficients: [i64; 3], low: Option<i64>, high: i64| Row {
+            coefficients: coefficients.map(Exact::from).to_vec(),
+            low: low.map(Exact::from),
+            high: Some(Exact::from(high)),
+        };
+        Program::new([1, 2, 3].map(column).to_vec(), vec![row([1, 1, 1], Some(15), 15), row([1, 1, 0], None, 12)]).unwrap()
+    }
+
+    /// Every basis there is, right or wrong, leads to the one optimum.
+    #[test]
+    fn any_basis_is_a_good_enough_start() {
+        let program = program();
+        let expected = solve_exactly(&program, &[0, 1, 2]);
+        let places = [Place::Basic, Place::Low, Place::High];
+        let (mut judged, mut warmed) = (0, 0);
+        for code in 0..3usize.pow(5) {
+            let places = (0..5).map(|digit| places[code / 3usize.pow(digit) % 3]).collect::<Vec<_>>();
+            if places.iter().filter(|&&place| place == Place::Basic).count() != 2 {
+                continue;
+            }
+            let basis = Basis::new(places, 3);
+            let values = |outcome: &Outcome| outcome.optimum().unwrap().values.clone();
+            for candidate in [
+                Candidate::Optimal(basis.clone()),
+                Candidate::Infeasible { basis: basis.clone(), variable: 3, below: true },
+                Candidate::Infeasible { basis: basis.clone(), variable: 0, below: false },
+            ] {
+                if let Ok(outcome) = judge::<i128>(&program, &candidate, &[0, 1, 2], 0) {
+                    verify(&program, &outcome).unwrap();
+                    assert_eq!(values(&outcome), values(&expected));
+                    judged += 1;
+                }
+            }
+            let (outcome, path) = warm(&program, &basis, &[0, 1, 2]);
+            verify(&program, &outcome).unwrap();
+            assert_eq!(values(&outcome), values(&expected));
+            warmed += usize::from(path == Path::Warm);
+        }
+        assert!(judged >= 1 && warmed > 20, "{judged} {warmed}");
+    }
 }

@@ -1,0 +1,259 @@
+#![doc = include_str!("filter.md")]
+
+use super::tableau::{Spot, Tableau};
+
+/// `2 u`, twice the unit roundoff of `f64`: at least what converting a number to `f64` changes, relative to the result.
+const TWICE_ROUNDOFF: f64 = f64::EPSILON;
+/// Covers the rounding of the bounds themselves: they are sums and products of fewer than 1000 numbers that are 0 or above.
+const ROUNDED_UP: f64 = 1.001;
+/// Covers underflow in a sum of fewer than 200 products, each off by half the least subnormal number at most.
+const UNDERFLOW: f64 = 1e-300;
+/// The most that the norms of `I - C M` may be.
+const MOST_DEFECT: f64 = 0.125;
+const LANES: usize = 8;
+
+/// What the filter says of a basis.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::solve) enum Verdict {
+    /// The exact program has its optimum at this basis and nowhere else.
+    Proved,
+    /// Anything may be.
+    Undecided,
+}
+
+/// Proves the basis of `at` optimal for the exact program that `start` was loaded from, or says nothing. It allocates nothing.
+///
+/// The inverse of the basis matrix is read off `at` and need not be good; what is proved does not rest on it.
+pub(in crate::solve) fn certify_basis_f64<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>) -> Verdict {
+    match Filter::new(start, at).proved() {
+        Some(()) => Verdict::Proved,
+        None => Verdict::Undecided,
+    }
+}
+
+struct Filter<'a, const WIDTH: usize> {
+    start: &'a Tableau<WIDTH>,
+    at: &'a Tableau<WIDTH>,
+    /// `|B|`.
+    size: usize,
+    /// `B`: column and the row of `at` where it is basic.
+    basic: [(usize, usize); WIDTH],
+    /// `R`: row and the position in `at` where its activity stands.
+    standing: [(usize, usize); WIDTH],
+    /// `C`, rows `B`, columns `R`.
+    inverse: [[f64; WIDTH]; WIDTH],
+    /// `(L + 8) 2 u` for sums of `L` products.
+    relative: f64,
+}
+
+/// `Some` where the first number is greater, which not-a-number never is.
+fn greater(first: f64, second: f64) -> Option<()> {
+    (first > second).then_some(())
+}
+
+impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
+    fn new(start: &'a Tableau<WIDTH>, at: &'a Tableau<WIDTH>) -> Self {
+        let columns = start.columns();
+        let (mut basic, mut standing, mut size, mut stood) = ([(0, 0); WIDTH], [(0, 0); WIDTH], 0, 0);
+        for (row, spot) in at.basic[..at.rows()].iter().enumerate().filter(|(_, spot)| usize::from(spot.variable) < columns) {
+            basic[size] = (usize::from(spot.variable), row);
+            size += 1;
+        }
+        for (position, spot) in at.nonbasic[..columns].iter().enumerate().filter(|(_, spot)| usize::from(spot.variable) >= columns) {
+            standing[stood] = (usize::from(spot.variable) - columns, position);
+            stood += 1;
+        }
+        let mut inverse = [[0.0; WIDTH]; WIDTH];
+        for (line, (_, row)) in inverse.iter_mut().zip(&basic[..size]) {
+            for (entry, (_, position)) in line.iter_mut().zip(&standing[..size]) {
+                *entry = at.entries[*row][*position];
+            }
+        }
+        Filter { start, at, size, basic, standing, inverse, relative: (WIDTH as f64 + 8.0) * TWICE_ROUNDOFF }
+    }
+
+    fn proved(&self) -> Option<()> {
+        let (by_rows, by_columns) = self.defect()?;
+        self.feasible(by_rows)?;
+        self.dual_feasible(by_columns)
+    }
+
+    /// Bounds of `|I - C M|`, greatest sum of a row and of a column.
+    fn defect(&self) -> Option<(f64, f64)> {
+        let mut column_sums = [0.0f64; WIDTH];
+        let mut by_rows = 0.0f64;
+        // M with its columns in the order of B, so that a row of C M is a sum of rows of M.
+        let mut matrix = [[0.0; WIDTH]; WIDTH];
+        for (line, (row, _)) in matrix.iter_mut().zip(&self.standing[..self.size]) {
+            for (entry, (column, _)) in line.iter_mut().zip(&self.basic[..self.size]) {
+                *entry = self.start.entries[*row][*column];
+            }
+        }
+        for (index, inverse) in self.inverse[..self.size].iter().enumerate() {
+            let (mut sums, mut sizes) = ([0.0; WIDTH], [0.0; WIDTH]);
+            sums[index] = -1.0;
+            sizes[index] = 1.0;
+            for (factor, line) in inverse.iter().zip(&matrix[..self.size]).filter(|(factor, _)| **factor != 0.0) {
+                accumulate(&mut sums, &mut sizes, *factor, line);
+            }
+            let mut row_sum = 0.0;
+            for ((sum, size), column_sum) in sums.iter().zip(&sizes).zip(&mut column_sums).take(self.size) {
+                let bound = sum.abs() + self.error(*size);
+                row_sum += bound;
+                *column_sum += bound;
+            }
+            greater(MOST_DEFECT, row_sum)?;
+            by_rows = by_rows.max(row_sum);
+        }
+        let by_columns = column_sums[..self.size].iter().fold(0.0f64, |most, sum| most.max(*sum));
+        greater(MOST_DEFECT, by_columns)?;
+        Some((by_rows * ROUNDED_UP, by_columns * ROUNDED_UP))
+    }
+
+    /// What a sum of products can be off by, from the sum of their magnitudes.
+    fn error(&self, size: f64) -> f64 {
+        self.relative * size + UNDERFLOW
+    }
+
+    /// That every basic variable is in its range.
+    fn feasible(&self, defect: f64) -> Option<()> {
+        let mut point = [0.0; WIDTH];
+        for position in 0..self.start.columns() {
+            let spot = &self.at.nonbasic[position];
+            if usize::from(spot.variable) < self.start.columns() {
+                point[usize::from(spot.variable)] = self.at.standing(position);
+            }
+        }
+        for (column, row) in &self.basic[..self.size] {
+            point[*column] = self.at.values[*row];
+        }
+        let (residual, _) = self.residual(&point);
+        for ((column, _), inverse) in self.basic[..self.size].iter().zip(&self.inverse) {
+            point[*column] += dot(inverse, &residual).0;
+        }
+        let (residual, errors) = self.residual(&point);
+        let mut sure = [0.0; WIDTH];
+        for (sure, (residual, error)) in sure.iter_mut().zip(residual.iter().zip(&errors)).take(self.size) {
+            *sure = residual.abs() + error;
+        }
+        let mut radius = [0.0; WIDTH];
+        let mut most = 0.0f64;
+        for (radius, inverse) in radius.iter_mut().zip(&self.inverse).take(self.size) {
+            *radius = dot(inverse, &sure).1;
+            most = most.max(*radius);
+        }
+        let common = defect * most / (1.0 - defect);
+        let mut by_column = [0.0; WIDTH];
+        for (radius, (column, row)) in radius.iter().zip(&self.basic[..self.size]) {
+            let radius = (radius + common) * ROUNDED_UP + UNDERFLOW;
+            by_column[*column] = radius;
+            inside(&self.at.basic[*row], point[*column], radius)?;
+        }
+        for spot in self.at.basic[..self.at.rows()].iter().filter(|spot| usize::from(spot.variable) >= self.start.columns()) {
+            let entries = &self.start.entries[usize::from(spot.variable) - self.start.columns()];
+            let (activity, size) = dot(entries, &point);
+            inside(spot, activity, self.error(size) + dot(entries, &by_column).1)?;
+        }
+        Some(())
+    }
+
+    /// What the standing rows lack at a point, and what that can be off by.
+    fn residual(&self, point: &[f64; WIDTH]) -> ([f64; WIDTH], [f64; WIDTH]) {
+        let (mut residual, mut errors) = ([0.0; WIDTH], [0.0; WIDTH]);
+        for (index, (row, position)) in self.standing[..self.size].iter().enumerate() {
+            let end = self.at.standing(*position);
+            let (activity, size) = dot(&self.start.entries[*row], point);
+            residual[index] = end - activity;
+            errors[index] = self.error(size + end.abs());
+        }
+        (residual, errors)
+    }
+
+    /// That every standing variable that could move would raise the cost.
+    fn dual_feasible(&self, defect: f64) -> Option<()> {
+        let mut multipliers = [0.0; WIDTH];
+        for (multiplier, (_, position)) in multipliers.iter_mut().zip(&self.standing[..self.size]) {
+            *multiplier = self.at.slopes[*position];
+        }
+        let (reduced, _) = self.reduced(&multipliers);
+        for ((column, _), inverse) in self.basic[..self.size].iter().zip(&self.inverse) {
+            for (multiplier, entry) in multipliers.iter_mut().zip(inverse) {
+                *multiplier += reduced[*column] * entry;
+            }
+        }
+        let (reduced, errors) = self.reduced(&multipliers);
+        let mut sure = [0.0; WIDTH];
+        let mut most = 0.0f64;
+        for (sure, (column, _)) in sure.iter_mut().zip(&self.basic[..self.size]) {
+            *sure = reduced[*column].abs() + errors[*column];
+            most = most.max(*sure);
+        }
+        let common = defect * most / (1.0 - defect);
+        let mut radius = [0.0; WIDTH];
+        for (sure, inverse) in sure.iter().zip(&self.inverse).take(self.size) {
+            let sure = (sure + common) * ROUNDED_UP;
+            for (radius, entry) in radius.iter_mut().zip(inverse) {
+                *radius += entry.abs() * sure;
+            }
+        }
+        let mut spread = [0.0; WIDTH];
+        for (index, (row, position)) in self.standing[..self.size].iter().enumerate() {
+            let radius = radius[index] * ROUNDED_UP + UNDERFLOW;
+            for (spread, entry) in spread.iter_mut().zip(&self.start.entries[*row]) {
+                *spread += entry.abs() * radius;
+            }
+            if !self.at.nonbasic[*position].is_fixed() {
+                greater(multipliers[index] * self.at.inwards(*position), radius)?;
+            }
+        }
+        for (position, spot) in self.at.nonbasic[..self.start.columns()].iter().enumerate() {
+            let column = usize::from(spot.variable);
+            if column < self.start.columns() && !spot.is_fixed() {
+                greater(reduced[column] * self.at.inwards(position), (errors[column] + spread[column]) * ROUNDED_UP)?;
+            }
+        }
+        Some(())
+    }
+
+    /// `c - y A` of every column, and what that can be off by.
+    fn reduced(&self, multipliers: &[f64; WIDTH]) -> ([f64; WIDTH], [f64; WIDTH]) {
+        let mut sums = self.start.slopes;
+        let mut errors = sums.map(f64::abs);
+        for (multiplier, (row, _)) in multipliers.iter().zip(&self.standing[..self.size]) {
+            accumulate(&mut sums, &mut errors, -multiplier, &self.start.entries[*row]);
+        }
+        (sums, errors.map(|size| self.error(size)))
+    }
+}
+
+/// That a number within `radius` of `value` is inside the exact ends, which are next to those of `spot`.
+fn inside(spot: &Spot, value: f64, radius: f64) -> Option<()> {
+    if spot.low.is_finite() {
+        greater(value - spot.low, (radius + TWICE_ROUNDOFF * spot.low.abs()) * ROUNDED_UP)?;
+    }
+    if spot.high.is_finite() {
+        greater(spot.high - value, (radius + TWICE_ROUNDOFF * spot.high.abs()) * ROUNDED_UP)?;
+    }
+    Some(())
+}
+
+fn accumulate<const WIDTH: usize>(sums: &mut [f64; WIDTH], sizes: &mut [f64; WIDTH], factor: f64, line: &[f64; WIDTH]) {
+    for ((sum, size), entry) in sums.iter_mut().zip(sizes).zip(line) {
+        let product = factor * entry;
+        *sum += product;
+        *size += product.abs();
+    }
+}
+
+/// The sum of products and that of their magnitudes; eight sums side by side, for any order of adding has the same bound.
+fn dot<const WIDTH: usize>(left: &[f64; WIDTH], right: &[f64; WIDTH]) -> (f64, f64) {
+    let (mut sums, mut sizes) = ([0.0; LANES], [0.0; LANES]);
+    for (left, right) in left.chunks_exact(LANES).zip(right.chunks_exact(LANES)) {
+        for lane in 0..LANES {
+            let product = left[lane] * right[lane];
+            sums[lane] += product;
+            sizes[lane] += product.abs();
+        }
+    }
+    (sums.iter().sum(), sizes.iter().sum())
+}

@@ -1,0 +1,83 @@
+//! The search for a basis, in `f64`: quick, and never the last word.
+//!
+//! **What is found here is only named; `solve/linear` works it out exactly and proves it.** A float can cost time, by naming a basis that
+//! does not hold, and nothing else.
+//!
+//! # The method
+//! A dense dictionary, `basic = T . nonbasic`, in which each row's activity is a variable with a range like a column's, so that equation,
+//! range and ceiling are one thing. To begin with all activities are basic and each column stands at the end that its cost asks for: that
+//! is dual feasible, so the dual simplex method alone suffices and there is no first phase. The variable furthest outside its range leaves
+//! for its nearest end; of those that can bring it there, the one whose reduced cost per step is least enters, after all that reach their
+//! own other end before have been moved there. Where all of them together cannot bring it into its range, that row of the dictionary is the
+//! candidate for a proof of infeasibility.
+//!
+//! # Ties
+//! Equal ratios are told apart by how the columns of the order change: the row of the dictionary that belongs to the first column of the
+//! order is a second objective, that of the next a third, and so on, for nothing. In exact arithmetic every step then lets the cost or a
+//! later objective grow, so no basis comes twice, and the end is the first point of the order. In `f64` a tie can be missed; therefore
+//! there is a limit to the number of steps, past which nothing is named.
+//!
+//! Source: dual simplex method with bounds passed on the way, and lexicographic rule, as in A. Koberstein, The dual simplex method,
+//! techniques for a fast and stable implementation, 2005 (from memory).
+
+mod dual;
+mod filter;
+mod load;
+mod tableau;
+
+#[cfg(test)]
+mod tests;
+
+use dual::{Ended, pivot_to_end};
+pub(in crate::solve) use filter::{Verdict, certify_basis_f64};
+use tableau::Tableau;
+
+use super::linear::{Candidate, Program};
+
+/// A candidate and how many steps it took.
+pub(in crate::solve) struct Found {
+    pub(in crate::solve) candidate: Candidate,
+    pub(in crate::solve) pivots: usize,
+}
+
+/// A candidate for the outcome, unless the program is none for this method or the limit of steps was met.
+pub(in crate::solve) fn find(program: &Program, order: &[usize]) -> Option<Found> {
+    match program.columns().len().max(program.rows().len()) {
+        0..=16 => find_in::<16>(program, order),
+        17..=32 => find_in::<32>(program, order),
+        33..=64 => find_in::<64>(program, order),
+        _ => None,
+    }
+}
+
+fn find_in<const WIDTH: usize>(program: &Program, order: &[usize]) -> Option<Found> {
+    let mut tableau = Tableau::<WIDTH>::load(program)?;
+    let places = load::order::<WIDTH>(program, order);
+    let ended = pivot_to_end(&mut tableau, &places[..program.columns().len()])?;
+    Some(Found { candidate: tableau.candidate(ended), pivots: tableau.pivots() })
+}
+
+/// A program made ready for the search once and searched many times: what a benchmark and a sweep do.
+pub(in crate::solve) struct Prepared<const WIDTH: usize> {
+    start: Box<Tableau<WIDTH>>,
+    work: Box<Tableau<WIDTH>>,
+    order: [u8; WIDTH],
+}
+
+impl<const WIDTH: usize> Prepared<WIDTH> {
+    /// Loads the program; nothing where it is none for this method or this width.
+    pub(in crate::solve) fn new(program: &Program, order: &[usize]) -> Option<Self> {
+        let start = Box::new(Tableau::load(program)?);
+        Some(Prepared { work: start.clone(), start, order: load::order(program, order) })
+    }
+
+    /// Searches from the start and says whether the basis was named optimal and proved so by the filter. It allocates nothing.
+    pub(in crate::solve) fn search(&mut self) -> Option<Verdict> {
+        self.work.clone_from(&self.start);
+        let columns = self.start.columns();
+        match pivot_to_end(&mut self.work, &self.order[..columns])? {
+            Ended::Optimal => Some(certify_basis_f64(&self.start, &self.work)),
+            Ended::Infeasible { .. } => Some(Verdict::Undecided),
+        }
+    }
+}

@@ -1,0 +1,169 @@
+//! The filter against exact arithmetic, and the search on programs that lead others astray.
+
+use super::dual::{Ended, pivot_to_end};
+use super::filter::{Verdict, certify_basis_f64};
+use super::tableau::{Side, Tableau};
+use super::*;
+use crate::number::Exact;
+use crate::solve::linear::{Column, Outcome, Row, solve_exactly, solve_on_path, verify};
+
+/// Numbers without pattern (Knuth's linear congruence modulo 2^64, high bits).
+struct Numbers(u64);
+
+impl Numbers {
+    fn below(&mut self, limit: u64) -> u64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 33) % limit
+    }
+
+    /// A share with up to `digits` decimals, in -1 to 1, or with a denominator of three digits.
+    fn share(&mut self) -> Exact {
+        let sign = if self.below(4) == 0 { -1 } else { 1 };
+        match self.below(4) {
+            0 => Exact::from(sign),
+            1 => Exact::ratio(sign * self.below(1000) as i64, 1000),
+            2 => Exact::ratio(sign * self.below(100) as i64, 1 + self.below(900) as i64),
+            _ => Exact::ratio(sign * self.below(1_000_000_007) as i64, 1_000_000_007),
+        }
+    }
+}
+
+/// A program of boxed columns; with `tight`, many rows stand exactly at an end of what the columns reach.
+fn program(numbers: &mut Numbers, most_columns: u64, most_rows: u64) -> Program {
+    let (columns, rows) = (2 + numbers.below(most_columns - 1) as usize, 1 + numbers.below(most_rows) as usize);
+    let (tight, few) = (numbers.below(3) == 0, numbers.below(2) == 0);
+    let columns: Vec<Column> = (0..columns)
+        .map(|_| {
+            let low = if tight { 0 } else { numbers.below(5) as i64 };
+            let high = low + numbers.below(60) as i64;
+            let cost = if tight { Exact::from(numbers.below(3) as i64) } else { numbers.share() };
+            Column { low: Some(Exact::ratio(low, 10)), high: Some(Exact::from(high)), cost }
+        })
+        .collect();
+    let middle: Vec<Exact> = columns.iter().map(|column| (column.low.clone().unwrap() + column.high.clone().unwrap()) / Exact::from(3)).collect();
+    let rows = (0..rows)
+        .map(|index| {
+            let coefficients: Vec<Exact> = (0..columns.len())
+                .map(|_| match (index, few && numbers.below(3) > 0) {
+                    (0, _) => Exact::ONE,
+                    (_, true) => Exact::ZERO,
+                    _ if tight => Exact::from(numbers.below(3) as i64 - 1),
+                    _ => numbers.share(),
+                })
+                .collect();
+            let activity: Exact = coefficients.iter().zip(&middle).map(|(coefficient, value)| coefficient * value).sum();
+            let room = Exact::ratio(numbers.below(400) as i64 - 20, 100);
+            let (low, high) = match numbers.below(4) {
+                0 => (Some(activity.clone()), Some(activity)),
+                1 => (None, Some(&activity + &room)),
+                2 => (Some(&activity - &room), None),
+                _ => (Some(&activity - room.abs()), Some(&activity + room.abs())),
+            };
+            Row { coefficients, low, high }
+        })
+        .collect();
+    Program::new(columns, rows).unwrap()
+}
+
+/// Random exchanges, at random ends, from the start or from the end of the search.
+fn wander<const WIDTH: usize>(numbers: &mut Numbers, tableau: &mut Tableau<WIDTH>, steps: u64) {
+    for _ in 0..steps {
+        let (row, position) = (numbers.below(tableau.rows() as u64) as usize, numbers.below(tableau.columns() as u64) as usize);
+        let side = if tableau.basic[row].high.is_infinite() || (tableau.basic[row].low.is_finite() && numbers.below(2) == 0) { Side::Low } else { Side::High };
+        if tableau.entries[row][position].abs() > 1e-4 {
+            tableau.exchange(row, position, side);
+        }
+        let flipped = numbers.below(tableau.columns() as u64) as usize;
+        if numbers.below(4) == 0 && tableau.nonbasic[flipped].low.is_finite() && tableau.nonbasic[flipped].high.is_finite() {
+            tableau.flip(flipped);
+        }
+    }
+}
+
+/// Never proved where exact arithmetic does not find the same basis optimal and the only optimum.
+fn compare<const WIDTH: usize>(cases: usize) -> (usize, usize) {
+    let mut numbers = Numbers(WIDTH as u64);
+    let (mut proved, mut refused) = (0, 0);
+    for _ in 0..cases {
+        let program = program(&mut numbers, WIDTH as u64, WIDTH as u64 * 3 / 4);
+        let Some(start) = Tableau::<WIDTH>::load(&program) else { continue };
+        let mut at = start.clone();
+        let order = load::order::<WIDTH>(&program, &[]);
+        if numbers.below(8) > 0 {
+            pivot_to_end(&mut at, &order[..program.columns().len()]);
+        }
+        let steps = if numbers.below(2) == 0 { 0 } else { 1 + numbers.below(3) };
+        wander(&mut numbers, &mut at, steps);
+        let verdict = certify_basis_f64(&start, &at);
+        let exact = crate::solve::linear::judge_exactly(&program, &at.candidate(Ended::Optimal));
+        let right = exact.is_some_and(|optimum| optimum.unique);
+        assert!(right || verdict == Verdict::Undecided, "{program:#?}");
+        proved += usize::from(verdict == Verdict::Proved);
+        refused += usize::from(!right);
+    }
+    (proved, refused)
+}
+
+#[test]
+fn the_filter_never_proves_what_is_not_so() {
+    let (proved, refused) = compare::<8>(5000);
+    assert!(proved > 800 && refused > 1500, "{proved} {refused}");
+    let (proved, refused) = compare::<16>(1500);
+    assert!(proved > 200 && refused > 500, "{proved} {refused}");
+    let (proved, refused) = compare::<32>(200);
+    assert!(proved > 10 && refused > 50, "{proved} {refused}");
+}
+
+/// Optima whose margins are a few roundings wide: a filter that reckons its own error too small proves some of the wrong ones.
+#[test]
+fn margins_of_a_few_roundings_are_left_undecided() {
+    let tiny = Exact::ratio(1, 1 << 50) / Exact::from(16);
+    for sign in [-1, 0, 1] {
+        // Two columns that sum to 1; the second row asks for a third of the first and leaves the second its low end but for `tiny`.
+        let gap = &tiny * Exact::from(sign);
+        let column = |low: Exact, cost: i64| Column { low: Some(low), high: Some(Exact::from(9)), cost: Exact::from(cost) };
+        let total = Row { coefficients: vec![Exact::ONE; 2], low: Some(Exact::ONE), high: Some(Exact::ONE) };
+        let third = Row { coefficients: vec![Exact::ratio(1, 3), Exact::ZERO], low: Some(Exact::ratio(1, 9)), high: None };
+        let second = Exact::ratio(2, 3) + gap;
+        let program = Program::new(vec![column(Exact::ZERO, 2), column(second, 1)], vec![total, third]).unwrap();
+        let mut prepared = Prepared::<8>::new(&program, &[]).unwrap();
+        assert_eq!(prepared.search(), Some(Verdict::Undecided), "{sign}");
+        let (outcome, _) = solve_on_path(&program, &[]);
+        verify(&program, &outcome).unwrap();
+        assert_eq!(matches!(outcome, Outcome::Optimal(_)), sign <= 0);
+    }
+}
+
+#[test]
+fn conversion_is_as_near_as_the_bound_says() {
+    let mut numbers = Numbers(5);
+    let twice_roundoff = Exact::ratio(1, 1 << 52);
+    for _ in 0..3000 {
+        let whole = |numbers: &mut Numbers| Exact::from(numbers.below(1 << 31) as i64 + 1) * Exact::from(numbers.below(1 << 31) as i64 + 1);
+        let value = whole(&mut numbers) * whole(&mut numbers) / whole(&mut numbers) / (if numbers.below(2) == 0 { whole(&mut numbers) } else { Exact::ONE });
+        let number = value.to_f64();
+        // A normal f64 is a whole number of 53 bits times a power of two.
+        let exponent = ((number.to_bits() >> 52) & 0x7ff) as i32 - 1075;
+        let mantissa = Exact::from(((number.to_bits() & ((1 << 52) - 1)) | (1 << 52)) as i64);
+        let two = if exponent < 0 { Exact::ratio(1, 2) } else { Exact::from(2) };
+        let back = (0..exponent.abs()).fold(mantissa, |product, _| product * &two);
+        assert!((&value - &back).abs() <= &back * &twice_roundoff, "{value:?} became {number:e}");
+    }
+}
+
+/// The search ends within its limit, names what holds and goes to the exact method seldom.
+#[test]
+fn candidates_hold() {
+    let mut numbers = Numbers(77);
+    let mut by_path = [0usize; 4];
+    for _ in 0..1500 {
+        let program = program(&mut numbers, 12, 9);
+        let order: Vec<usize> = (0..program.columns().len()).rev().collect();
+        let (outcome, path) = solve_on_path(&program, &order);
+        verify(&program, &outcome).unwrap();
+        let exact = solve_exactly(&program, &order);
+        assert_eq!(outcome.optimum().map(|optimum| &optimum.values), exact.optimum().map(|optimum| &optimum.values), "{program:#?}");
+        by_path[path as usize] += 1;
+    }
+    assert!(by_path[0] + by_path[1] > 1480, "{by_path:?}");
+}
