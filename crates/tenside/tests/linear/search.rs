@@ -121,7 +121,7 @@ fn random_programs_equal_the_exact_method() {
         let columns = program.columns().len();
         let order: Vec<usize> = if index % 4 == 0 { Vec::new() } else { (0..columns).map(|place| place * 7 % columns).collect() };
         // A multiple of 7 columns has the order with repetitions only; those are compared by cost.
-        let order = if columns % 7 == 0 { (0..columns).rev().collect() } else { order };
+        let order = if columns.is_multiple_of(7) { (0..columns).rev().collect() } else { order };
         compare(&program, &order, &mut seen);
     }
     let count = |name: &str| seen.get(name).copied().unwrap_or_default();
