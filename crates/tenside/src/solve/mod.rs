@@ -4,17 +4,28 @@
 
 mod answer;
 mod binding;
+mod choice;
 mod conflict;
 mod grid;
 pub mod linear;
+mod mixed;
 mod objective;
 mod page;
 mod program;
 mod proof;
+mod question;
+mod rounded;
+mod squares;
+mod steps;
+mod unmet;
 
 pub use answer::{Answer, Outcome};
 pub use binding::{Binding, Side};
+pub use choice::{Choice, ChoiceOutcome};
 pub use conflict::{Conflict, ConflictMember};
 pub use grid::{Departure, GridRefusal};
 pub use program::{BriefProgram, RowName};
 pub use proof::{DenominatorProof, Proof};
+pub use rounded::{Rounded, RoundedDeparture, RoundedOutcome};
+pub use steps::{Leeway, Steps};
+pub use unmet::Unmet;

@@ -3,6 +3,7 @@
 use super::linear::{Column, Outcome, Row, solve, solve_lexicographic};
 use super::program::{BriefProgram, Frame, NamedRow, RowName, RowUnit, WrittenRange, sides, written_ranges};
 use super::proof::{DenominatorProof, Proof};
+use super::squares;
 use crate::brief::{Brief, Direction, Objective};
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure};
@@ -13,6 +14,7 @@ pub(super) fn optimise(brief: &Brief, frame: Frame) -> Result<Proof, Error> {
     match brief.objective() {
         None => centre(brief, frame),
         Some(Objective::LeastChange(base)) => least_change(brief, frame, base),
+        Some(Objective::LeastSquares(base)) => squares::nearest(brief, &frame, base),
         Some(Objective::Measure { direction, measure, basis }) => {
             let (numerator, denominator) = sides(brief, measure, basis)?;
             let sign = if *direction == Direction::Minimise { Exact::ONE } else { Exact::from(-1) };
@@ -35,7 +37,7 @@ fn canonical(program: BriefProgram, denominator: Option<DenominatorProof>) -> Pr
     Proof::new(program, outcome, denominator)
 }
 
-fn with_costs(frame: &Frame, costs: Vec<Exact>) -> Result<BriefProgram, Error> {
+pub(super) fn with_costs(frame: &Frame, costs: Vec<Exact>) -> Result<BriefProgram, Error> {
     let columns: Vec<Column> = frame.columns.iter().zip(costs).map(|(column, cost)| Column { cost, ..column.clone() }).collect();
     let lines = columns.len();
     BriefProgram::new(columns, frame.rows.clone(), lines)
@@ -138,6 +140,7 @@ impl Proof {
                 let gone = base.iter().filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name)).map(|(_, percent)| percent.percent());
                 Ok(Some(&optimum.objective + gone.sum::<Exact>()))
             }
+            Some(Objective::LeastSquares(base)) => Ok(Some(squares::sum_of_squares(brief, base, &optimum.values))),
             Some(Objective::Measure { measure, basis, .. }) => {
                 let (numerator, denominator) = sides(brief, measure, basis)?;
                 let dot = |side: &[Exact]| side.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
@@ -171,6 +174,13 @@ pub(super) fn same_objective(brief: &Brief, proof: &Proof) -> Result<(), Error> 
         Some(Objective::LeastChange(base)) => {
             let rebuilt = least_change(brief, super::program::frame(brief)?, base)?;
             if rebuilt.program() == proof.program() { Ok(()) } else { Err(differs()) }
+        }
+        Some(Objective::LeastSquares(base)) => {
+            if squares::gradient(brief, base, &optimum.values) == costs {
+                Ok(())
+            } else {
+                Err(differs())
+            }
         }
         None => {
             let expected = usize::from(!written_ranges(brief)?.is_empty());

@@ -1,0 +1,112 @@
+//! The tree of a search, which is its proof: every leaf has a certificate, and the leaves cover every point on the steps.
+
+use super::MixedProgram;
+use super::lattice::Lattice;
+use crate::error::{Error, Fault, FaultKind};
+use crate::number::Exact;
+use crate::solve::linear::{Optimum, Outcome, verify};
+
+/// Low and high end of every column.
+pub(super) type Ranges = Vec<(Option<Exact>, Option<Exact>)>;
+
+/// One column is at most `below` in one child and at least `above` in the other; nothing on the steps lies between.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Split {
+    pub(super) column: usize,
+    pub(super) below: Exact,
+    pub(super) above: Exact,
+    pub(super) children: (usize, usize),
+}
+
+#[derive(Clone, Debug, PartialEq)]
+enum Node {
+    /// Closed by its certificate, or left open when the search was cut off; its least cost bounds what is inside either way.
+    Leaf(Outcome),
+    Split(Split),
+}
+
+/// The nodes of a search, the root first; children stand after their parent.
+#[derive(Clone, Debug, PartialEq)]
+pub(in crate::solve) struct Tree {
+    nodes: Vec<Node>,
+    /// A row that no multiples of the steps can meet; then there are no nodes.
+    pub(super) indivisible: Option<usize>,
+}
+
+impl Tree {
+    pub(super) fn new() -> Self {
+        Tree { nodes: Vec::new(), indivisible: None }
+    }
+
+    /// How many linear programs it is made of.
+    pub(in crate::solve) fn len(&self) -> usize {
+        self.nodes.len()
+    }
+
+    pub(super) fn push(&mut self, outcome: Outcome) -> usize {
+        self.nodes.push(Node::Leaf(outcome));
+        self.nodes.len() - 1
+    }
+
+    pub(super) fn optimum(&self, index: usize) -> Option<&Optimum> {
+        match &self.nodes[index] {
+            Node::Leaf(outcome) => outcome.optimum(),
+            Node::Split(_) => None,
+        }
+    }
+
+    pub(super) fn split(&mut self, index: usize, split: Split) {
+        self.nodes[index] = Node::Split(split);
+    }
+
+    /// The least cost that the leaves leave possible.
+    pub(in crate::solve) fn bound(&self) -> Option<Exact> {
+        self.nodes.iter().enumerate().filter_map(|(index, _)| self.optimum(index)).map(|optimum| optimum.objective.clone()).min()
+    }
+
+    /// Walks the tree from the root, checks that each split leaves out nothing on the steps and each leaf's certificate, and gives the
+    /// least cost left possible.
+    pub(super) fn verify(&self, mixed: &MixedProgram) -> Result<Option<Exact>, Error> {
+        let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).at("search tree").into() };
+        let lattice = Lattice::new(&mixed.program, &mixed.steps);
+        if let Some(row) = self.indivisible {
+            return if lattice.indivisible(&mixed.program) == Some(row) { Ok(None) } else { Err(fails("multiples of the steps can meet the row")) };
+        }
+        let mut least: Option<Exact> = None;
+        let mut walk: Vec<(usize, Ranges)> = vec![(0, mixed.ranges(&lattice))];
+        while let Some((index, ranges)) = walk.pop() {
+            match self.nodes.get(index) {
+                None => return Err(fails("a node is missing")),
+                Some(Node::Leaf(outcome)) => {
+                    verify(&mixed.within(&ranges)?, outcome)?;
+                    if let Some(optimum) = outcome.optimum()
+                        && least.as_ref().is_none_or(|least| optimum.objective < *least)
+                    {
+                        least = Some(optimum.objective.clone());
+                    }
+                }
+                Some(Node::Split(split)) => {
+                    let (lower, upper) = split.children;
+                    // Children after their parent: the walk ends.
+                    if lower <= index || upper <= index {
+                        return Err(fails("a child stands before its parent"));
+                    }
+                    let step = lattice.steps.get(split.column).and_then(Option::as_ref).ok_or_else(|| fails("a split on a column without step"))?;
+                    let on_step = split.below.checked_div(step).is_some_and(|count| count.is_whole());
+                    if !on_step || split.above != &split.below + step {
+                        return Err(fails("a split leaves out a multiple of the step"));
+                    }
+                    let narrower = |low: Option<Exact>, high: Option<Exact>| {
+                        let mut ranges = ranges.clone();
+                        let range = &mut ranges[split.column];
+                        *range = (low.or_else(|| range.0.clone()), high.or_else(|| range.1.clone()));
+                        ranges
+                    };
+                    walk.push((lower, narrower(None, Some(split.below.clone()))));
+                    walk.push((upper, narrower(Some(split.above.clone()), None)));
+                }
+            }
+        }
+        Ok(least)
+    }
+}
