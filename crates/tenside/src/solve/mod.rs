@@ -4,6 +4,7 @@
 
 mod answer;
 mod binding;
+mod candidates;
 mod choice;
 mod conflict;
 mod grid;
@@ -17,10 +18,12 @@ mod question;
 mod rounded;
 mod squares;
 mod steps;
+mod substitute;
 mod unmet;
 
 pub use answer::{Answer, Outcome};
 pub use binding::{Binding, Side};
+pub use candidates::{Candidate, Candidates, PassedOver};
 pub use choice::{Choice, ChoiceOutcome};
 pub use conflict::{Conflict, ConflictMember};
 pub use grid::{Departure, GridRefusal};
@@ -28,4 +31,5 @@ pub use program::{BriefProgram, RowName};
 pub use proof::{DenominatorProof, Proof};
 pub use rounded::{Rounded, RoundedDeparture, RoundedOutcome};
 pub use steps::{Leeway, Steps};
+pub use substitute::{Kept, LineChange, Substitution};
 pub use unmet::Unmet;
