@@ -22,6 +22,7 @@ pub struct Unmet {
     irreducible: bool,
     answerable: bool,
     finer: Option<Exact>,
+    within_half_a_step: bool,
     nodes: usize,
 }
 
@@ -30,8 +31,17 @@ impl Unmet {
     pub(super) fn new(brief: &Brief, steps: Option<&Steps>, proved: bool, nodes: usize, limit: usize) -> Result<Self, Error> {
         let each = (limit / PART_OF_NODES).max(FEWEST_NODES);
         let answerable = Question::whether(brief, steps, each)?.relaxed.outcome().optimum().is_some();
-        let mut unmet =
-            Unmet { brief: brief.clone(), steps: steps.cloned(), requirements: Vec::new(), proved, irreducible: proved, answerable, finer: None, nodes };
+        let mut unmet = Unmet {
+            brief: brief.clone(),
+            steps: steps.cloned(),
+            requirements: Vec::new(),
+            proved,
+            irreducible: proved,
+            answerable,
+            finer: None,
+            within_half_a_step: false,
+            nodes,
+        };
         if proved {
             unmet.narrow(each)?;
         }
@@ -44,6 +54,8 @@ impl Unmet {
                     break;
                 }
             }
+            let loosened = steps.clone().within_half_a_step();
+            unmet.within_half_a_step = loosened != *steps && Question::whether(brief, Some(&loosened), each)?.has_formula()? == Some(true);
         }
         Ok(unmet)
     }
@@ -108,6 +120,13 @@ impl Unmet {
         self.finer.as_ref()
     }
 
+    /// True where a formula was found on the same steps with every split and target that has no tolerance of its own within half a step's
+    /// effect.
+    #[must_use]
+    pub fn would_do_within_half_a_step(&self) -> bool {
+        self.within_half_a_step
+    }
+
     /// How many linear programs the search solved.
     #[must_use]
     pub fn nodes(&self) -> usize {
@@ -130,6 +149,9 @@ impl Unmet {
             sentence.push_str(&format!("; steps of {step} % would do"));
         } else if self.steps.is_some() {
             sentence.push_str("; with none of the finer steps tried, down to 0.01 %, was a formula found");
+        }
+        if self.within_half_a_step {
+            sentence.push_str("; with splits and targets within half a step's effect there is one");
         }
         sentence
     }

@@ -3,6 +3,9 @@
 //! With `x_j = s_j k_j` an equation of two lines without a constant, `a s_1 k_1 + b s_2 k_2 = 0`, has only the solutions with `k_1` a
 //! multiple of `|b s_2| / g` and `k_2` one of `|a s_1| / g`, `g` being the greatest common measure of `a s_1` and `b s_2`. And
 //! `sum a_j s_j k_j = r` has a solution in whole numbers only if the greatest common measure of the `a_j s_j` goes into `r` (Bezout).
+//!
+//! A target of 58 % reads `sum (a_j - 58) x_j = 0`, which hides that. So every equation is also looked at less a multiple of the first row
+//! (the lines sum to 100), such that the coefficient that stands most often becomes 0: `sum a_j x_j = 5800`.
 
 use crate::number::Exact;
 use crate::solve::linear::{Program, Row};
@@ -28,8 +31,8 @@ impl Lattice {
 
     fn coarsen(&mut self, program: &Program) -> bool {
         let mut changed = false;
-        for row in program.rows() {
-            let Some(Equation { terms, rest }) = self.equation(program, row) else { continue };
+        for (_, row) in equations(program) {
+            let Some(Equation { terms, rest }) = self.equation(program, &row) else { continue };
             let [(first, left), (second, right)] = terms.as_slice() else { continue };
             let common = left.common_measure(right);
             if !rest.is_zero() || common.is_zero() {
@@ -61,7 +64,7 @@ impl Lattice {
 
     /// The first row that no multiples can meet.
     pub(super) fn indivisible(&self, program: &Program) -> Option<usize> {
-        program.rows().iter().position(|row| {
+        let unmet = |row: &Row| {
             self.equation(program, row).is_some_and(|Equation { terms, rest }| {
                 let common = terms.iter().fold(Exact::ZERO, |common, (_, term)| common.common_measure(term));
                 match rest.checked_div(&common) {
@@ -69,8 +72,48 @@ impl Lattice {
                     None => !rest.is_zero(),
                 }
             })
-        })
+        };
+        equations(program).into_iter().find(|(_, row)| unmet(row)).map(|(index, _)| index)
     }
+}
+
+/// The equations of a program by their place, each as it stands and, where that says something else, less a multiple of the first row.
+fn equations(program: &Program) -> Vec<(usize, Row)> {
+    let is_equation = |row: &&Row| row.low.is_some() && row.low == row.high;
+    let first = program.rows().first().filter(is_equation);
+    let mut found = Vec::new();
+    for (index, row) in program.rows().iter().enumerate().filter(|(_, row)| is_equation(row)) {
+        found.push((index, row.clone()));
+        let Some(first) = first.filter(|_| index > 0) else { continue };
+        let usual = most_frequent(program, row, first);
+        if usual.is_zero() {
+            continue;
+        }
+        let coefficients = row.coefficients.iter().zip(&first.coefficients).map(|(coefficient, unit)| coefficient - &usual * unit).collect();
+        let less = |end: &Option<Exact>, of: &Option<Exact>| end.as_ref().zip(of.as_ref()).map(|(end, of)| end - &usual * of);
+        found.push((index, Row { coefficients, low: less(&row.low, &first.low), high: less(&row.high, &first.high) }));
+    }
+    found
+}
+
+/// The coefficient that most columns of the first row have in this row, per unit there; columns that cannot move do not count.
+fn most_frequent(program: &Program, row: &Row, first: &Row) -> Exact {
+    let mut counts: Vec<(Exact, usize)> = Vec::new();
+    for ((coefficient, unit), column) in row.coefficients.iter().zip(&first.coefficients).zip(program.columns()) {
+        if let Some(value) = coefficient.checked_div(unit).filter(|_| column.low != column.high) {
+            match counts.iter_mut().find(|(known, _)| *known == value) {
+                Some((_, count)) => *count += 1,
+                None => counts.push((value, 1)),
+            }
+        }
+    }
+    let mut best = (Exact::ZERO, 0);
+    for (value, count) in counts {
+        if count > best.1 {
+            best = (value, count);
+        }
+    }
+    best.0
 }
 
 #[cfg(test)]
@@ -93,7 +136,12 @@ mod tests {
     fn loses_no_point() {
         for (left, right, last) in [(2, -3, 4), (4, -6, 7), (5, -1, 3), (6, -4, 1)] {
             for value in [7, 20, 21] {
-                let program = program(vec![equation([left, right, 0], 0), equation([0, 2, -last], 0), equation([1, 1, 1], value)]);
+                let program = program(vec![
+                    equation([1, 1, 1], value),
+                    equation([left, right, 0], 0),
+                    equation([0, 2, -last], 0),
+                    equation([left + 1, right + 1, 1], value),
+                ]);
                 let lattice = Lattice::new(&program, &vec![Some(Exact::ONE); 3]);
                 let mut points = 0;
                 for point in (0..31i64).flat_map(|a| (0..31i64).flat_map(move |b| (0..31i64).map(move |c| [a, b, c]))) {
@@ -110,6 +158,15 @@ mod tests {
                 }
             }
         }
+    }
+
+    /// 26 a + 35 b - 28 c = 0 has whole solutions; with a + b + c = 100 it is 9 b - 54 c = -2600, which has none.
+    #[test]
+    fn sees_through_a_target() {
+        let alone = program(vec![equation([26, 35, -28], 0)]);
+        assert_eq!(Lattice { steps: vec![Some(Exact::ONE); 3] }.indivisible(&alone), None);
+        let summed = program(vec![equation([1, 1, 1], 100), equation([26, 35, -28], 0)]);
+        assert_eq!(Lattice { steps: vec![Some(Exact::ONE); 3] }.indivisible(&summed), Some(1));
     }
 
     #[test]

@@ -13,7 +13,7 @@
 //! many of a group are `sum z <= most`. The switches are whole numbers, so one search serves both questions.
 //!
 //! Before the search, steps are made coarser where an equation of two lines leaves only some multiples (of 14 to 5 by weight in steps of
-//! 0.5 %, multiples of 7 % and of 2.5 %), and an equation that no multiples can meet ends it at once ([`lattice`]).
+//! 0.5 %, multiples of 7 % and of 2.5 %), and a node with an equation that no multiples can meet is closed at once ([`lattice`]).
 //!
 //! The whole tree is the proof ([`tree`]); it is checked without the search.
 
@@ -25,8 +25,8 @@ use std::collections::BinaryHeap;
 
 use self::lattice::Lattice;
 pub(super) use self::tree::Tree;
-use self::tree::{Ranges, Split};
-use super::linear::{Column, Optimum, Outcome, Program, Row, solve_lexicographic};
+use self::tree::{Node, Ranges, Split};
+use super::linear::{Column, Optimum, Program, Row, solve_lexicographic};
 use crate::error::Error;
 use crate::number::Exact;
 
@@ -195,13 +195,15 @@ impl MixedProgram {
     /// Searches for the first point in the order.
     pub(super) fn search(&self, limits: Limits) -> Result<Found, Error> {
         let lattice = Lattice::new(&self.program, &self.steps);
-        let mut tree = Tree::new();
-        if let Some(row) = lattice.indivisible(&self.program) {
-            tree.indivisible = Some(row);
-            return Ok(Found { best: None, cost: None, tree, complete: true });
-        }
         let order: Vec<usize> = if limits.any { Vec::new() } else { (0..self.lines).collect() };
-        let solve = |ranges: &Ranges| -> Result<Outcome, Error> { Ok(solve_lexicographic(&self.within(ranges)?, &order)) };
+        let solve = |ranges: &Ranges| -> Result<Node, Error> {
+            let program = self.within(ranges)?;
+            Ok(match lattice.indivisible(&program) {
+                Some(row) => Node::Indivisible(row),
+                None => Node::Leaf(solve_lexicographic(&program, &order)),
+            })
+        };
+        let mut tree = Tree::default();
         let mut search = Search { best: None, dive: None, heap: BinaryHeap::new() };
         let ranges = self.ranges(&lattice);
         let root = tree.push(solve(&ranges)?);

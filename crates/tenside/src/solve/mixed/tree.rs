@@ -18,40 +18,37 @@ pub(super) struct Split {
     pub(super) children: (usize, usize),
 }
 
+/// A node of a search.
 #[derive(Clone, Debug, PartialEq)]
-enum Node {
+pub(super) enum Node {
+    /// Closed by a row that no multiples of the steps can meet inside its ranges.
+    Indivisible(usize),
     /// Closed by its certificate, or left open when the search was cut off; its least cost bounds what is inside either way.
     Leaf(Outcome),
     Split(Split),
 }
 
 /// The nodes of a search, the root first; children stand after their parent.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub(in crate::solve) struct Tree {
     nodes: Vec<Node>,
-    /// A row that no multiples of the steps can meet; then there are no nodes.
-    pub(super) indivisible: Option<usize>,
 }
 
 impl Tree {
-    pub(super) fn new() -> Self {
-        Tree { nodes: Vec::new(), indivisible: None }
-    }
-
-    /// How many linear programs it is made of.
+    /// How many nodes it has.
     pub(in crate::solve) fn len(&self) -> usize {
         self.nodes.len()
     }
 
-    pub(super) fn push(&mut self, outcome: Outcome) -> usize {
-        self.nodes.push(Node::Leaf(outcome));
+    pub(super) fn push(&mut self, node: Node) -> usize {
+        self.nodes.push(node);
         self.nodes.len() - 1
     }
 
     pub(super) fn optimum(&self, index: usize) -> Option<&Optimum> {
         match &self.nodes[index] {
             Node::Leaf(outcome) => outcome.optimum(),
-            Node::Split(_) => None,
+            Node::Split(_) | Node::Indivisible(_) => None,
         }
     }
 
@@ -69,14 +66,16 @@ impl Tree {
     pub(super) fn verify(&self, mixed: &MixedProgram) -> Result<Option<Exact>, Error> {
         let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).at("search tree").into() };
         let lattice = Lattice::new(&mixed.program, &mixed.steps);
-        if let Some(row) = self.indivisible {
-            return if lattice.indivisible(&mixed.program) == Some(row) { Ok(None) } else { Err(fails("multiples of the steps can meet the row")) };
-        }
         let mut least: Option<Exact> = None;
         let mut walk: Vec<(usize, Ranges)> = vec![(0, mixed.ranges(&lattice))];
         while let Some((index, ranges)) = walk.pop() {
             match self.nodes.get(index) {
                 None => return Err(fails("a node is missing")),
+                Some(Node::Indivisible(row)) => {
+                    if lattice.indivisible(&mixed.within(&ranges)?) != Some(*row) {
+                        return Err(fails("multiples of the steps can meet the row"));
+                    }
+                }
                 Some(Node::Leaf(outcome)) => {
                     verify(&mixed.within(&ranges)?, outcome)?;
                     if let Some(optimum) = outcome.optimum()
