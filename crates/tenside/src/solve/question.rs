@@ -59,7 +59,12 @@ pub(super) struct Best {
 /// What a search came to.
 pub(super) enum Sought {
     Found(Box<Best>),
-    Nothing { proved: bool, nodes: usize },
+    /// With the tree that was searched; none where the ranges and requirements alone cannot be met.
+    Nothing {
+        proved: bool,
+        nodes: usize,
+        tree: Option<Box<Tree>>,
+    },
 }
 
 impl<'a> Question<'a> {
@@ -126,19 +131,19 @@ impl<'a> Question<'a> {
         Ok(if found.best.is_some() { Some(true) } else { found.complete.then_some(false) })
     }
 
-    /// Whether a search to the end finds nothing, and its tree holds.
-    pub(super) fn nothing_is_proved(&self) -> Result<bool, Error> {
-        if self.relaxed.outcome().optimum().is_none() {
-            return self.relaxed.verify().map(|()| true);
-        }
-        let found = self.mixed.search(Limits { nodes: self.nodes, any: true })?;
-        Ok(found.complete && found.best.is_none() && self.mixed.verify(&found.tree)?.is_none())
+    /// Checks without the search that there is no formula: the tree leaves no point, or there is none without steps and choices.
+    pub(super) fn verify_nothing(&self, tree: Option<&Tree>) -> Result<(), Error> {
+        let nothing = match tree {
+            Some(tree) => self.mixed.verify(tree)?.is_none(),
+            None => self.relaxed.verify().map(|()| self.relaxed.outcome().optimum().is_none())?,
+        };
+        if nothing { Ok(()) } else { Err(Fault::new(FaultKind::Contradiction, "a formula is left possible").at("search tree").into()) }
     }
 
     /// The best formula.
     pub(super) fn best(&self) -> Result<Sought, Error> {
         if self.relaxed.outcome().optimum().is_none() {
-            return Ok(Sought::Nothing { proved: true, nodes: 1 });
+            return Ok(Sought::Nothing { proved: true, nodes: 1, tree: None });
         }
         match &self.goal {
             Goal::Cost => {
@@ -151,7 +156,7 @@ impl<'a> Question<'a> {
                         let (objective, bound) = (self.objective(&values)?, self.shown(&bound)?);
                         Ok(Sought::Found(Box::new(Best { values, objective, bound, gap, tree: found.tree, nodes })))
                     }
-                    _ => Ok(Sought::Nothing { proved: found.complete, nodes }),
+                    _ => Ok(Sought::Nothing { proved: found.complete, nodes, tree: Some(Box::new(found.tree)) }),
                 }
             }
             Goal::Ratio { numerator, denominator, least, .. } => self.best_ratio(numerator, denominator, least),
@@ -169,7 +174,9 @@ impl<'a> Question<'a> {
             let found = self.with_ratio(numerator, denominator, &ratio)?.search(Limits { nodes: self.nodes, any: false })?;
             used += found.tree.len();
             let better = found.best.map(|values| values[..lines].to_vec()).filter(|values| best.is_none() || ratio_at(values) <= ratio);
-            let Some(values) = better.or_else(|| best.clone()) else { return Ok(Sought::Nothing { proved: found.complete, nodes: used }) };
+            let Some(values) = better.or_else(|| best.clone()) else {
+                return Ok(Sought::Nothing { proved: found.complete, nodes: used, tree: Some(Box::new(found.tree)) });
+            };
             let reached = ratio_at(&values);
             if reached == ratio {
                 let below = found.tree.bound().unwrap_or_default();

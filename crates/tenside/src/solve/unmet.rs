@@ -1,5 +1,6 @@
 //! Why there is no formula on the steps, or none that makes the choices; and which finer step would do.
 
+use super::mixed::Tree;
 use super::question::{Question, Sought};
 use super::steps::Steps;
 use crate::brief::{Brief, Part};
@@ -24,11 +25,20 @@ pub struct Unmet {
     finer: Option<Exact>,
     within_half_a_step: bool,
     nodes: usize,
+    tree: Option<Box<Tree>>,
+}
+
+/// What a search for nothing leaves.
+struct Nothing {
+    proved: bool,
+    nodes: usize,
+    tree: Option<Box<Tree>>,
 }
 
 impl Unmet {
     /// Looks for what forbids a formula, after a search that found none.
-    pub(super) fn new(brief: &Brief, steps: Option<&Steps>, proved: bool, nodes: usize, limit: usize) -> Result<Self, Error> {
+    fn new(brief: &Brief, steps: Option<&Steps>, nothing: Nothing, limit: usize) -> Result<Self, Error> {
+        let Nothing { proved, nodes, tree } = nothing;
         let each = (limit / PART_OF_NODES).max(FEWEST_NODES);
         let answerable = Question::whether(brief, steps, each)?.relaxed.outcome().optimum().is_some();
         let mut unmet = Unmet {
@@ -41,6 +51,7 @@ impl Unmet {
             finer: None,
             within_half_a_step: false,
             nodes,
+            tree,
         };
         if proved {
             unmet.narrow(each)?;
@@ -156,19 +167,15 @@ impl Unmet {
         sentence
     }
 
-    /// Searches again and checks that there is no formula.
+    /// Checks the tree of the search, or the proof that the brief itself cannot be answered, without searching.
     ///
     /// # Errors
-    /// A formula, and an unmet brief that was not proved to be one.
+    /// What does not hold, and an unmet brief that was not proved to be one.
     pub fn verify(&self) -> Result<(), Error> {
-        let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).into() };
         if !self.proved {
-            return Err(fails("the search was cut off, so nothing is proved"));
+            return Err(Fault::new(FaultKind::Contradiction, "the search was cut off, so nothing is proved").into());
         }
-        match Question::whether(&self.brief, self.steps.as_ref(), usize::MAX)?.nothing_is_proved()? {
-            true => Ok(()),
-            false => Err(fails("there is a formula")),
-        }
+        Question::new(&self.brief, self.steps.as_ref(), 1)?.verify_nothing(self.tree.as_deref())
     }
 
     pub(super) fn into_error(self) -> Error {
@@ -191,6 +198,6 @@ pub(super) fn best_or_unmet<'a>(brief: &'a Brief, steps: Option<&Steps>, nodes: 
     let question = Question::new(brief, steps, nodes)?;
     match question.best()? {
         Sought::Found(best) => Ok(Ok((question, *best))),
-        Sought::Nothing { proved, nodes: used } => Unmet::new(brief, steps, proved, used, nodes).map(Err),
+        Sought::Nothing { proved, nodes: used, tree } => Unmet::new(brief, steps, Nothing { proved, nodes: used, tree }, nodes).map(Err),
     }
 }

@@ -126,7 +126,9 @@ fn a_choice_stands_in_documents() {
         objective = { direction = "minimise", measure = "water" }
     "#;
     let brief = Brief::read(text, Notation::Toml, &Catalogue::starter()).unwrap();
-    assert_eq!(brief.choose().unwrap().present(), ["coco-glucoside-50", "kaolin"]);
+    let choice = brief.choose().unwrap();
+    assert_eq!(choice.present(), ["coco-glucoside-50", "kaolin"]);
+    assert!(choice.page(&[tenside::measure::Basis::AsCharged]).unwrap().text(200).contains("No choice is better"));
     for notation in [Notation::Toml, Notation::Json] {
         assert_eq!(Brief::read(&brief.write(notation).unwrap(), notation, &Catalogue::empty()).unwrap(), brief);
     }

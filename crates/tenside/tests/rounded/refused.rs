@@ -75,10 +75,16 @@ fn equations_stay_exact_unless_the_call_says_otherwise() {
     let RoundedOutcome::Unmet(unmet) = brief.try_solve_rounded(&Steps::of("0.5").unwrap()).unwrap() else { panic!("40 % is not to be had in steps of 0.5 %") };
     unmet.verify().unwrap();
     assert_eq!(unmet.requirements(), ["active matter at 40 %"]);
+    assert!(unmet.would_do_within_half_a_step());
+    assert!(unmet.page().text(200).contains("active matter at 40 %"));
     let within = brief.solve_rounded(&Steps::of("0.5").unwrap().within("active matter at 40 %", "0.2").unwrap()).unwrap();
     within.verify().unwrap();
     let [departure] = within.departures() else { panic!("{:?}", within.departures()) };
     assert!(departure.departure.abs() <= Exact::ratio(1, 5) && departure.tolerance == Some(Exact::ratio(1, 5)));
+    let text = within.page(&[tenside::measure::Basis::AsCharged]).unwrap().text(200);
+    for part in ["Percentages are multiples of 0.5 %.", "(at most 0.2000)", "No formula on these steps is better"] {
+        assert!(text.contains(part), "{text}");
+    }
     let given_up = brief.solve_rounded(&Steps::of("0.5").unwrap().giving_up("active matter at 40 %")).unwrap();
     given_up.verify().unwrap();
     assert_eq!(given_up.departures()[0].tolerance, None);
