@@ -219,3 +219,41 @@ fn departures(question: &Question<'_>, values: &[Exact]) -> Vec<RoundedDeparture
     };
     question.departures(values).into_iter().map(departure).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalogue::Catalogue;
+    use crate::measure::Measure;
+
+    #[test]
+    fn what_is_changed_afterwards_is_refused() {
+        let brief =
+            Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().free("cetyl-alcohol").unwrap().qs("kaolin").unwrap();
+        let brief = brief.target(Measure::active_matter(), 40).unwrap().at_most(Measure::water(), 3).unwrap().minimise(Measure::water());
+        let steps = Steps::of("0.5").unwrap().within_half_a_step();
+        let rounded = brief.solve_rounded(&steps).unwrap();
+        rounded.verify().unwrap();
+        let refused = |change: &dyn Fn(&mut Rounded)| {
+            let mut forged = rounded.clone();
+            change(&mut forged);
+            assert!(forged.verify().is_err());
+        };
+        refused(&|forged| forged.best.bound = None);
+        refused(&|forged| forged.best.gap = Exact::ONE);
+        refused(&|forged| forged.best.objective = Some(Exact::ZERO));
+        refused(&|forged| forged.best.values.swap(0, 2));
+        refused(&|forged| forged.best.values[0] += Exact::ratio(1, 4));
+        refused(&|forged| forged.departures.clear());
+        refused(&|forged| forged.steps = Steps::of("0.5").unwrap());
+        refused(&|forged| forged.brief = forged.brief.clone().maximise(Measure::water()));
+        let lines = |percent: u32| {
+            rounded.formula.lines().iter().enumerate().map(move |(index, line)| match index {
+                0 => line.clone().with_percent(Ppm::from_parts(line.percent().parts() - percent).unwrap()),
+                2 => line.clone().with_percent(Ppm::from_parts(line.percent().parts() + percent).unwrap()),
+                _ => line.clone(),
+            })
+        };
+        refused(&|forged| forged.formula = Formula::new("Bar", lines(5000).collect()).unwrap());
+    }
+}

@@ -109,3 +109,76 @@ impl Tree {
         Ok(least)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Limits, MixedProgram};
+    use super::*;
+    use crate::solve::linear::{Column, Program, Row};
+
+    /// The dearest of 3 a + 2 b with 2 a + 2 b <= 7 and a, b whole, up to 3: a = 3, b = 0.
+    fn question() -> MixedProgram {
+        let column = |cost: i64| Column { low: Some(Exact::ZERO), high: Some(Exact::from(3)), cost: Exact::from(cost) };
+        let row = Row { coefficients: vec![Exact::from(2); 2], low: None, high: Some(Exact::from(7)) };
+        let program = Program::new(vec![column(-3), column(-2)], vec![row]).unwrap();
+        MixedProgram::new(program, 2, vec![Some(Exact::ONE); 2])
+    }
+
+    #[test]
+    fn a_tree_is_checked_and_a_forged_one_refused() {
+        let mixed = question();
+        let found = mixed.search(Limits { nodes: 100, any: false }).unwrap();
+        assert!(found.complete);
+        assert_eq!(found.best, Some(vec![Exact::from(3), Exact::ZERO]));
+        assert_eq!(mixed.verify(&found.tree).unwrap(), Some(Exact::from(-9)));
+        let (mut splits, mut leaves) = (0, 0);
+        for index in 0..found.tree.len() {
+            let forge = |change: &dyn Fn(&mut Node)| {
+                let mut tree = found.tree.clone();
+                change(&mut tree.nodes[index]);
+                mixed.verify(&tree)
+            };
+            match &found.tree.nodes[index] {
+                Node::Split(_) => {
+                    splits += 1;
+                    // A hole between the children, children that do not stand on the steps, and a walk that would not end.
+                    for change in [
+                        &|split: &mut Split| split.above += Exact::ONE,
+                        &|split: &mut Split| {
+                            split.below += Exact::ratio(1, 2);
+                            split.above += Exact::ratio(1, 2);
+                        },
+                        &|split: &mut Split| split.children.0 = 0,
+                        &|split: &mut Split| split.children.1 = 1000,
+                        &|split: &mut Split| split.column = 7,
+                    ] as [&dyn Fn(&mut Split); 5]
+                    {
+                        let forged = forge(&|node| {
+                            if let Node::Split(split) = node {
+                                change(split);
+                            }
+                        });
+                        assert!(forged.is_err());
+                    }
+                }
+                Node::Leaf(_) | Node::Indivisible(_) => {
+                    leaves += 1;
+                    assert!(forge(&|node| *node = Node::Indivisible(0)).is_err());
+                    let infeasible = Outcome::Infeasible(crate::solve::linear::Farkas { row_multipliers: vec![-Exact::ONE], crossing: None });
+                    let was_infeasible = matches!(&found.tree.nodes[index], Node::Leaf(Outcome::Infeasible(_)));
+                    assert!(was_infeasible || forge(&|node| *node = Node::Leaf(infeasible.clone())).is_err());
+                }
+            }
+        }
+        assert!(splits >= 1 && leaves >= 2, "{splits} {leaves}");
+    }
+
+    #[test]
+    fn a_search_cut_off_leaves_a_bound() {
+        let mixed = question();
+        let found = mixed.search(Limits { nodes: 1, any: false }).unwrap();
+        assert!(!found.complete && found.best.is_none());
+        // The linear program reaches 3 a + 2 b = 10.
+        assert_eq!(mixed.verify(&found.tree).unwrap(), Some(Exact::from(-10)));
+    }
+}
