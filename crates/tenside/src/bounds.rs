@@ -80,6 +80,8 @@ quantities! {
     Readability: "scale division", "mg", 1 to 100_000_000_000, "microbalance to weighbridge, common practice, no source";
     /// The rounding error of a weighed line that is still accepted.
     RoundingTolerance: "rounding tolerance", "% of the line", 100 to 5_000, "usual are 1 to 2 %, common practice, no source";
+    /// The step that percentages of a rounded formula are multiples of.
+    RoundingStep: "rounding step", "% w/w", 1 to 100_000, "ten grid steps to the whole, common practice, no source";
     /// A score a user gives a raw material.
     Score: "score", "", -1_000_000_000_000 to 1_000_000_000_000, "common practice, no source";
 }

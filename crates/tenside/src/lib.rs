@@ -62,6 +62,6 @@ pub mod prelude {
     pub use crate::measure::{Basis, Measure, Scope};
     pub use crate::number::{Date, Exact, Interval, Mass, MassUnit, Ppm};
     pub use crate::reading::Reading;
-    pub use crate::solve::{Answer, Conflict, Outcome};
+    pub use crate::solve::{Answer, ChoiceOutcome, Conflict, Outcome, RoundedOutcome, Steps};
     pub use crate::substance::{Attribute, Class, Substance};
 }

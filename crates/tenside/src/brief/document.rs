@@ -43,12 +43,15 @@ pub struct BriefDocument {
     /// Requirements.
     #[serde(rename = "requirement", skip_serializing_if = "Vec::is_empty")]
     requirements: Vec<RequirementDocument>,
+    /// Groups of which at most so many lines are present.
+    #[serde(rename = "at_most_of", skip_serializing_if = "Vec::is_empty")]
+    at_most_of: Vec<AtMostOfDocument>,
     /// The substances, materials and lots it uses.
     #[serde(flatten)]
     contents: ContentsDocument,
 }
 
-/// One of `fix`, `low` with `high`, or `qs`; none of them for a free line.
+/// One of `fix`, `low` with `high`, or `qs`; none of them for a free line. With `or_absent` the line is absent or between `low` and `high`.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct BriefLineDocument {
@@ -67,10 +70,20 @@ struct BriefLineDocument {
     #[serde(skip_serializing_if = "Option::is_none")]
     high: Option<Number>,
     #[serde(skip_serializing_if = "std::ops::Not::not")]
+    or_absent: bool,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
     qs: bool,
     /// Groups besides splits.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     groups: Vec<String>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct AtMostOfDocument {
+    group: String,
+    /// How many of its lines may be present.
+    lines: u32,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -108,7 +121,7 @@ struct RequirementDocument {
     measure: MeasureDocument,
 }
 
-/// A direction with a measure, or the percentages to change least from.
+/// A direction with a measure, or the percentages to change least from: by the sum of changes, or by the sum of their squares.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct ObjectiveDocument {
@@ -121,6 +134,9 @@ struct ObjectiveDocument {
     /// Percent by line name.
     #[serde(skip_serializing_if = "Option::is_none")]
     least_change: Option<BTreeMap<String, Number>>,
+    /// Percent by line name.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    least_squares: Option<BTreeMap<String, Number>>,
 }
 
 impl From<&Brief> for BriefDocument {
@@ -143,6 +159,11 @@ impl From<&Brief> for BriefDocument {
                 })
                 .collect(),
             requirements: brief.requirements.iter().map(RequirementDocument::from).collect(),
+            at_most_of: brief
+                .at_most_of
+                .iter()
+                .map(|limit| AtMostOfDocument { group: limit.group().to_string(), lines: u32::try_from(limit.most()).unwrap_or(u32::MAX) })
+                .collect(),
             contents: ContentsDocument::of(brief.lines.iter().map(|line| line.material().typical().unwrap_or(line.material())), lots.into_values()),
         }
     }
@@ -151,7 +172,7 @@ impl From<&Brief> for BriefDocument {
 fn line_document(line: &BriefLine, splits: &[Split]) -> BriefLineDocument {
     let (fix, low, high) = match line.role() {
         Role::Fixed(percent) => (Some((*percent).into()), None, None),
-        Role::Between(low, high) => (None, Some((*low).into()), Some((*high).into())),
+        Role::Between(low, high) | Role::AbsentOrBetween(low, high) => (None, Some((*low).into()), Some((*high).into())),
         Role::Free | Role::Qs => (None, None, None),
     };
     BriefLineDocument {
@@ -162,6 +183,7 @@ fn line_document(line: &BriefLine, splits: &[Split]) -> BriefLineDocument {
         fix,
         low,
         high,
+        or_absent: matches!(line.role(), Role::AbsentOrBetween(..)),
         qs: line.role() == &Role::Qs,
         groups: line.groups().iter().filter(|group| !splits.iter().any(|split| split.name() == group.as_str() && split.holds(line.name()))).cloned().collect(),
     }
@@ -185,17 +207,18 @@ impl From<&Requirement> for RequirementDocument {
 
 impl From<&Objective> for ObjectiveDocument {
     fn from(objective: &Objective) -> Self {
+        let numbers = |base: &BTreeMap<String, Ppm>| base.iter().map(|(name, percent)| (name.clone(), (*percent).into())).collect();
+        let mut document = ObjectiveDocument { direction: None, basis: None, measure: None, least_change: None, least_squares: None };
         match objective {
             Objective::Measure { direction, measure, basis } => {
-                ObjectiveDocument { direction: Some(*direction), basis: Some(basis.into()), measure: Some(measure.into()), least_change: None }
+                document.direction = Some(*direction);
+                document.basis = Some(basis.into());
+                document.measure = Some(measure.into());
             }
-            Objective::LeastChange(base) => ObjectiveDocument {
-                direction: None,
-                basis: None,
-                measure: None,
-                least_change: Some(base.iter().map(|(name, percent)| (name.clone(), (*percent).into())).collect()),
-            },
+            Objective::LeastChange(base) => document.least_change = Some(numbers(base)),
+            Objective::LeastSquares(base) => document.least_squares = Some(numbers(base)),
         }
+        document
     }
 }
 
@@ -273,6 +296,12 @@ impl Brief {
                 brief = view.accept("", brief.clone().require(requirement))?;
                 Some(())
             });
+            view.tables("at_most_of", |view| {
+                let group = view.needed_name("group");
+                let lines = view.needed("lines", |view| view.whole("lines"));
+                brief = view.accept("", brief.clone().at_most_of(&group?, usize::try_from(lines?).unwrap_or(usize::MAX)))?;
+                Some(())
+            });
             brief.objective = view.table("objective", |view| read_objective(view, &brief));
             Some(brief)
         })
@@ -298,9 +327,9 @@ fn read_line(view: &TableView<'_>, catalogue: &Catalogue, brief: &Brief) -> Opti
     }
     let (lot, phase) = (view.text("lot"), view.name("phase"));
     let (fix, low, high) = (view.ppm("fix"), view.ppm("low"), view.ppm("high"));
-    let qs = view.boolean("qs").unwrap_or(false);
+    let (qs, or_absent) = (view.boolean("qs").unwrap_or(false), view.boolean("or_absent").unwrap_or(false));
     let groups: Vec<String> = view.texts("groups").into_iter().map(str::to_string).collect();
-    let role = read_role(view, fix, low, high, qs);
+    let role = read_role(view, fix, (low, high), qs, or_absent);
     let material = material.and_then(|material| view.accept("material", catalogue.material(material)));
     let (role, material) = (role?, material?);
     let line = view.accept("name", BriefLine::new(name.as_deref().unwrap_or(material.id()), Arc::clone(material), role))?;
@@ -320,12 +349,19 @@ fn read_line(view: &TableView<'_>, catalogue: &Catalogue, brief: &Brief) -> Opti
     Some(next)
 }
 
-fn read_role(view: &TableView<'_>, fix: Option<Ppm>, low: Option<Ppm>, high: Option<Ppm>, qs: bool) -> Option<Role> {
+fn read_role(view: &TableView<'_>, fix: Option<Ppm>, (low, high): (Option<Ppm>, Option<Ppm>), qs: bool, or_absent: bool) -> Option<Role> {
     let ranged = view.has("low") || view.has("high");
     if [view.has("fix"), ranged, qs].into_iter().filter(|stated| *stated).count() > 1 {
         view.fault(
             "",
             Fault::new(FaultKind::Contradiction, "a line is fixed, between two percentages, or fills to 100").remedy("keep one of fix, low with high, qs"),
+        );
+        return None;
+    }
+    if or_absent && !view.has("low") {
+        view.fault(
+            "or_absent",
+            Fault::new(FaultKind::Missing, "a line that may be absent needs the least dose that it has otherwise").remedy("state low, above 0 % w/w"),
         );
         return None;
     }
@@ -335,7 +371,7 @@ fn read_role(view: &TableView<'_>, fix: Option<Ppm>, low: Option<Ppm>, high: Opt
     if ranged {
         let low = if view.has("low") { low? } else { Ppm::ZERO };
         let high = if view.has("high") { high? } else { Ppm::WHOLE };
-        return view.accept("low", Role::between(low, high));
+        return view.accept("low", if or_absent { Role::absent_or_between(low, high) } else { Role::between(low, high) });
     }
     Some(if qs { Role::Qs } else { Role::Free })
 }
@@ -381,10 +417,15 @@ fn read_requirement(view: &TableView<'_>) -> Option<Requirement> {
 }
 
 fn read_objective(view: &TableView<'_>, brief: &Brief) -> Option<Objective> {
+    let base = |key: &'static str| {
+        let base = view.named_decimals(key, Quantity::Percent);
+        base.into_iter().filter_map(|(name, percent)| Some((name, view.accept(key, Ppm::from_percent(percent))?))).collect()
+    };
     if view.has("least_change") {
-        let base = view.named_decimals("least_change", Quantity::Percent);
-        let base = base.into_iter().filter_map(|(name, percent)| Some((name, view.accept("least_change", Ppm::from_percent(percent))?)));
-        return Some(Objective::LeastChange(base.collect()));
+        return Some(Objective::LeastChange(base("least_change")));
+    }
+    if view.has("least_squares") {
+        return Some(Objective::LeastSquares(base("least_squares")));
     }
     let direction = view.needed("direction", |view| view.choice::<Direction>("direction"));
     let measure = read_measure(view);

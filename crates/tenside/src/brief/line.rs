@@ -16,6 +16,8 @@ pub enum Role {
     Fixed(Ppm),
     /// From low to high.
     Between(Ppm, Ppm),
+    /// Either nothing, or from the least to the greatest: a dose below the least is pointless.
+    AbsentOrBetween(Ppm, Ppm),
     /// Anything.
     Free,
     /// Whatever fills to 100.
@@ -34,12 +36,34 @@ impl Role {
         Ok(Role::Between(low, high))
     }
 
-    /// The lowest and highest percentage.
+    /// Either nothing, or from the least to the greatest.
+    ///
+    /// # Errors
+    /// A least above the greatest, a least of nothing (which is a plain range).
+    pub fn absent_or_between(least: Ppm, greatest: Ppm) -> Result<Self, Error> {
+        if least > greatest {
+            return Err(Fault::new(FaultKind::Contradiction, "the least dose is above the greatest")
+                .value(format!("{least} to {greatest} %"))
+                .allowed("least <= greatest")
+                .into());
+        }
+        if least.is_zero() {
+            return Err(Fault::new(FaultKind::OutOfRange, "absent, or at least nothing, is a plain range")
+                .value(format!("{least} %"))
+                .allowed("above 0 to 100 % w/w")
+                .remedy("state the least dose, or give the line a range from 0")
+                .into());
+        }
+        Ok(Role::AbsentOrBetween(least, greatest))
+    }
+
+    /// The lowest and highest percentage; for a line that may be absent, from 0.
     #[must_use]
     pub fn range(&self) -> (Ppm, Ppm) {
         match self {
             Role::Fixed(percent) => (*percent, *percent),
             Role::Between(low, high) => (*low, *high),
+            Role::AbsentOrBetween(_, greatest) => (Ppm::ZERO, *greatest),
             Role::Free | Role::Qs => (Ppm::ZERO, Ppm::WHOLE),
         }
     }
@@ -50,6 +74,7 @@ impl Role {
         match self {
             Role::Fixed(percent) => format!("fixed at {percent} %"),
             Role::Between(low, high) => format!("between {low} and {high} %"),
+            Role::AbsentOrBetween(least, greatest) => format!("absent or between {least} and {greatest} %"),
             Role::Free => "free".to_string(),
             Role::Qs => "to 100 %".to_string(),
         }

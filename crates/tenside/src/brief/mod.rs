@@ -1,5 +1,6 @@
 //! A brief: lines, splits, requirements and an objective; the question that [`solve`](crate::solve) answers.
 
+mod choice;
 mod document;
 mod line;
 mod objective;
@@ -8,6 +9,8 @@ mod split;
 
 use std::sync::Arc;
 
+pub use choice::AtMostOf;
+pub(crate) use choice::Part;
 pub use document::BriefDocument;
 pub use line::{BriefLine, Role};
 pub use objective::{Direction, Objective};
@@ -95,6 +98,7 @@ pub struct Brief {
     lines: Vec<BriefLine>,
     splits: Vec<Split>,
     requirements: Vec<Requirement>,
+    at_most_of: Vec<AtMostOf>,
     objective: Option<Objective>,
 }
 
@@ -107,6 +111,7 @@ impl PartialEq for Brief {
             && self.lines == other.lines
             && self.splits == other.splits
             && self.requirements == other.requirements
+            && self.at_most_of == other.at_most_of
             && self.objective == other.objective
     }
 }
@@ -125,6 +130,7 @@ impl Brief {
             lines: Vec::new(),
             splits: Vec::new(),
             requirements: Vec::new(),
+            at_most_of: Vec::new(),
             objective: None,
         })
     }
@@ -496,8 +502,31 @@ impl Brief {
     /// Asking for the formula that changes least from a given one: the sum of the changes of all lines, matched by name.
     #[must_use]
     pub fn least_change_from(mut self, formula: &Formula) -> Self {
-        let base = formula.lines().iter().map(|line| (line.name().to_string(), line.percent())).collect();
+        let base = percents_by_name(formula);
         self.objective = Some(Objective::LeastChange(base));
+        self
+    }
+
+    /// Asking for the formula whose changes from a given one, line by line, have the least sum of squares.
+    ///
+    /// ```
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::measure::Measure;
+    /// use tenside::number::Exact;
+    /// let brief = Brief::new("Bar", &Catalogue::starter())?.between("sci-powder", 0, 100)?.free("corn-starch")?.qs("kaolin")?;
+    /// let base = brief.clone().target(Measure::material("sci-powder")?, 60)?.target(Measure::material("kaolin")?, 20)?.solve()?;
+    /// let nearest = brief.target(Measure::material("sci-powder")?, 50)?.least_squares_from(base.formula()?).solve()?;
+    /// nearest.verify()?;
+    /// // The 10 % are shared out evenly between the two other lines.
+    /// assert_eq!(nearest.exact(), [Exact::from(50), Exact::from(25), Exact::from(25)]);
+    /// assert_eq!(nearest.objective(), Some(&Exact::from(150)));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    #[must_use]
+    pub fn least_squares_from(mut self, formula: &Formula) -> Self {
+        let base = percents_by_name(formula);
+        self.objective = Some(Objective::LeastSquares(base));
         self
     }
 
@@ -587,6 +616,10 @@ impl Brief {
     pub(crate) fn views(&self) -> Vec<LineView<'_>> {
         self.lines.iter().map(BriefLine::view).collect()
     }
+}
+
+fn percents_by_name(formula: &Formula) -> std::collections::BTreeMap<String, Ppm> {
+    formula.lines().iter().map(|line| (line.name().to_string(), line.percent())).collect()
 }
 
 fn on_grid(percent: impl ToExact, line: &str) -> Result<Ppm, Error> {

@@ -31,6 +31,8 @@ pub enum Objective {
     },
     /// The least sum of changes from these percentages, by line name.
     LeastChange(BTreeMap<String, Ppm>),
+    /// The least sum of the squares of the changes from these percentages, by line name: many small changes rather than one large one.
+    LeastSquares(BTreeMap<String, Ppm>),
 }
 
 impl Objective {
@@ -47,6 +49,7 @@ impl Objective {
             Objective::Measure { direction, measure, basis: Basis::AsCharged } => format!("{direction} {}", measure.name()),
             Objective::Measure { direction, measure, basis } => format!("{direction} {}, {basis}", measure.name()),
             Objective::LeastChange(_) => "change least".to_string(),
+            Objective::LeastSquares(_) => "change least by squares".to_string(),
         }
     }
 }

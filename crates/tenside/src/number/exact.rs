@@ -5,7 +5,7 @@ use std::fmt;
 use std::ops::{Add, AddAssign, Div, Mul, MulAssign, Neg, Sub, SubAssign};
 use std::str::FromStr;
 
-use dashu_base::{Abs, Inverse, Sign, Signed, UnsignedAbs};
+use dashu_base::{Abs, Gcd, Inverse, Sign, Signed, UnsignedAbs};
 use dashu_int::{IBig, UBig};
 use dashu_ratio::RBig;
 use rust_decimal::Decimal;
@@ -198,6 +198,28 @@ impl Exact {
     #[must_use]
     pub fn to_decimal(&self) -> Option<Decimal> {
         Decimal::from_str_exact(&self.decimal_text()?).ok()
+    }
+
+    /// The greatest number of which both are whole multiples; of 0 and a number, the number's magnitude.
+    ///
+    /// ```
+    /// use tenside::number::Exact;
+    /// assert_eq!(Exact::ratio(1, 2).common_measure(&Exact::ratio(3, 10)), Exact::ratio(1, 10));
+    /// ```
+    #[must_use]
+    pub fn common_measure(&self, other: &Exact) -> Self {
+        let ((left, below), (right, under)) = (self.parts(), other.parts());
+        let (left, right) = (left.clone().unsigned_abs() * under, right.clone().unsigned_abs() * below);
+        if left.is_zero() && right.is_zero() {
+            return Exact::ZERO;
+        }
+        Exact(RBig::from_parts(IBig::from(left.gcd(right)), below * under))
+    }
+
+    /// The greatest multiple of `step` (a positive number) that is not above the value.
+    #[must_use]
+    pub fn floor_to(&self, step: &Exact) -> Self {
+        self.checked_div(step).map_or_else(|| self.clone(), |quotient| Exact(RBig::from(quotient.0.floor()) * &step.0))
     }
 
     /// Numerator and positive denominator, in lowest terms.

@@ -7,29 +7,44 @@ mod answer;
 #[doc(hidden)]
 pub mod benchmark;
 mod binding;
+mod candidates;
+mod choice;
 mod conflict;
 #[cfg(test)]
 mod conflict_tests;
 mod grid;
 pub mod linear;
 mod member;
+mod mixed;
 mod objective;
 mod page;
 mod program;
 mod proof;
+mod question;
 mod reach;
 mod relaxation;
+mod rounded;
 mod search;
 mod sensitivity;
 #[cfg(test)]
 mod sensitivity_tests;
+mod squares;
+mod steps;
+mod substitute;
+mod unmet;
 
 pub use answer::{Answer, Outcome};
 pub use binding::{Binding, Side};
+pub use candidates::{Candidate, Candidates, PassedOver};
+pub use choice::{Choice, ChoiceOutcome};
 pub use conflict::Conflict;
 pub use grid::{Departure, GridRefusal};
 pub use program::{BriefProgram, RowName};
 pub use proof::{DenominatorProof, Proof};
 pub use reach::Reach;
 pub use relaxation::Relaxation;
+pub use rounded::{Rounded, RoundedDeparture, RoundedOutcome};
 pub use sensitivity::{LimitRange, PriceRange};
+pub use steps::{Leeway, Steps};
+pub use substitute::{Kept, LineChange, Substitution};
+pub use unmet::Unmet;

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::linear::{Column, Outcome, Row, solve, solve_lexicographic};
 use super::program::{BriefProgram, Frame, NamedRow, RowName, RowUnit, WrittenRange, frame, sides, written_ranges};
 use super::proof::{DenominatorProof, Proof};
+use super::squares;
 use crate::brief::{Brief, Direction, Objective};
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure};
@@ -15,6 +16,7 @@ pub(super) fn optimise(brief: &Brief, frame: Frame) -> Result<Proof, Error> {
     match brief.objective() {
         None => Ok(canonical(centred(brief, frame)?, None)),
         Some(Objective::LeastChange(base)) => Ok(canonical(changed(brief, frame, base)?, None)),
+        Some(Objective::LeastSquares(base)) => squares::nearest(brief, &frame, base),
         Some(Objective::Measure { direction, measure, basis }) => {
             let (numerator, denominator) = sides(brief, measure, basis)?;
             match plain_costs(*direction, &numerator, &denominator) {
@@ -43,7 +45,7 @@ fn canonical(program: BriefProgram, denominator: Option<DenominatorProof>) -> Pr
     Proof::new(program, outcome, denominator)
 }
 
-fn with_costs(frame: &Frame, costs: Vec<Exact>) -> Result<BriefProgram, Error> {
+pub(super) fn with_costs(frame: &Frame, costs: Vec<Exact>) -> Result<BriefProgram, Error> {
     let columns: Vec<Column> = frame.columns.iter().zip(costs).map(|(column, cost)| Column { cost, ..column.clone() }).collect();
     let lines = columns.len();
     BriefProgram::new(columns, frame.rows.clone(), lines)
@@ -148,6 +150,7 @@ impl Proof {
                 let gone = base.iter().filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str())).map(|(_, percent)| percent.percent());
                 Ok(Some(&optimum.objective + gone.sum::<Exact>()))
             }
+            Some(Objective::LeastSquares(base)) => Ok(Some(squares::sum_of_squares(brief, base, &optimum.values))),
             Some(Objective::Measure { measure, basis, .. }) => {
                 let (numerator, denominator) = sides(brief, measure, basis)?;
                 Ok(dot(&numerator, &optimum.values).checked_div(&dot(&denominator, &optimum.values)))
@@ -163,7 +166,7 @@ pub(super) fn same_question(brief: &Brief, proof: &Proof) -> Result<(), Error> {
         let expected = match brief.objective() {
             None => centred(brief, frame(brief)?)?,
             Some(Objective::LeastChange(base)) => changed(brief, frame(brief)?, base)?,
-            Some(Objective::Measure { .. }) => with_costs(&frame(brief)?, vec![Exact::ZERO; brief.lines().len()])?,
+            Some(Objective::Measure { .. } | Objective::LeastSquares(_)) => with_costs(&frame(brief)?, vec![Exact::ZERO; brief.lines().len()])?,
         };
         return if expected.is_same_but_for_costs(proof.program()) && proof.denominator().is_none() { Ok(()) } else { Err(differs()) };
     };
@@ -171,6 +174,8 @@ pub(super) fn same_question(brief: &Brief, proof: &Proof) -> Result<(), Error> {
     let (expected, denominator) = match brief.objective() {
         None => (centred(brief, frame)?, None),
         Some(Objective::LeastChange(base)) => (changed(brief, frame, base)?, None),
+        // The costs of its proof are the gradient at the point proved.
+        Some(Objective::LeastSquares(base)) => (with_costs(&frame, squares::gradient(brief, base, &optimum.values))?, None),
         Some(Objective::Measure { direction, measure, basis }) => {
             let (numerator, denominator) = sides(brief, measure, basis)?;
             match plain_costs(*direction, &numerator, &denominator) {

@@ -1,8 +1,9 @@
 //! An answer and a conflict shown.
 
-use super::{Answer, Conflict, Side};
+use super::{Answer, Choice, Conflict, Rounded, Side, Unmet};
 use crate::error::Error;
 use crate::measure::Basis;
+use crate::number::Exact;
 use crate::render::{Alignment, Page, Part, Table};
 
 impl Answer {
@@ -68,5 +69,59 @@ impl Conflict {
                         .to_string(),
                 ),
             ))
+    }
+}
+
+impl Rounded {
+    /// The formula with its measures on the given bases, its steps, where it departs from an equation as the call allowed, and what is proved.
+    ///
+    /// # Errors
+    /// A measure without meaning on a basis.
+    pub fn page(&self, bases: &[Basis]) -> Result<Page, Error> {
+        let departures = self.departures().iter().map(|departure| {
+            let allowed = departure.tolerance.as_ref().map_or("given up".to_string(), |most| format!("at most {}", most.rounded_text(4)));
+            format!("{}: {} {} ({allowed})", departure.words, departure.departure.rounded_text(4), departure.unit)
+        });
+        let without = match (self.objective(), self.objective_without_steps()) {
+            (Some(value), Some(without)) => format!(" The objective is {}; without steps it would be {}.", value.rounded_text(4), without.rounded_text(4)),
+            _ => String::new(),
+        };
+        Ok(self
+            .formula()
+            .page(bases)?
+            .section("Steps", Part::Text(format!("Percentages are {}.", self.steps().words())))
+            .section("Equations it departs from, as was allowed", Part::List(departures.collect()))
+            .section("Proof", Part::Text(format!("{}{without}", proved("formula on these steps", self.gap(), self.nodes())))))
+    }
+}
+
+impl Choice {
+    /// The grid formula with its measures on the given bases, what is absent, and what is proved.
+    ///
+    /// # Errors
+    /// A choice without grid formula.
+    pub fn page(&self, bases: &[Basis]) -> Result<Page, Error> {
+        let absent = self.absent().into_iter().map(str::to_string).collect();
+        let page = self.formula()?.page(bases)?.section("Absent", Part::List(absent));
+        Ok(page.section("Proof", Part::Text(proved("choice", self.gap(), self.nodes()))))
+    }
+}
+
+fn proved(what: &str, gap: &Exact, nodes: usize) -> String {
+    let best = if gap.is_zero() {
+        format!("No {what} is better")
+    } else {
+        format!("The search was cut off; another {what} could be better by at most {}", gap.rounded_text(6))
+    };
+    format!("{best}: proved by {nodes} linear programs for the compositions given; it says nothing of foam, feel or stability.")
+}
+
+impl Unmet {
+    /// What forbids a formula, and what would do.
+    #[must_use]
+    pub fn page(&self) -> Page {
+        Page::new(&format!("{}: no formula", self.brief().title()))
+            .with(Part::Text(format!("{}.", self.sentence())))
+            .section("What forbids it together", Part::List(self.requirements().to_vec()))
     }
 }

@@ -125,8 +125,19 @@ pub(super) struct Frame {
     pub(super) rows: Vec<NamedRow>,
 }
 
-/// Compiles lines, splits and requirements.
+/// Compiles lines, splits and requirements; refuses choices, which a linear program does not know.
 pub(super) fn frame(brief: &Brief) -> Result<Frame, Error> {
+    if brief.has_choices() {
+        return Err(Fault::new(FaultKind::Unsupported, "the brief has lines that may be absent, or groups of which at most so many lines are present")
+            .at(format!("brief {:?}", brief.title()))
+            .remedy("ask for the choice to be made first (`choose`), or for a rounded formula")
+            .into());
+    }
+    relaxed_frame(brief)
+}
+
+/// Compiles lines, splits and requirements, with a line that may be absent anywhere between 0 and its greatest dose.
+pub(super) fn relaxed_frame(brief: &Brief) -> Result<Frame, Error> {
     if brief.lines().is_empty() {
         return Err(Fault::new(FaultKind::Missing, "a brief without lines cannot be answered").remedy("add raw materials").into());
     }
@@ -253,7 +264,7 @@ fn water_rows(brief: &Brief) -> Result<Vec<NamedRow>, Error> {
         .map(Requirement::basis)
         .chain(brief.objective().into_iter().filter_map(|objective| match objective {
             Objective::Measure { basis, .. } => Some(basis),
-            Objective::LeastChange(_) => None,
+            Objective::LeastChange(_) | Objective::LeastSquares(_) => None,
         }))
         .filter_map(|basis| match basis {
             Basis::Finished(moisture) => Some(moisture.clone()),

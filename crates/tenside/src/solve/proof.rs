@@ -3,6 +3,7 @@
 use super::linear::{Outcome, verify};
 use super::program::BriefProgram;
 use crate::error::{Error, Fault, FaultKind};
+use crate::number::Exact;
 
 /// A linear program of a brief and what proves its outcome. It holds for the compositions given, nothing else.
 #[derive(Clone, Debug, PartialEq)]
@@ -28,7 +29,12 @@ impl DenominatorProof {
         &self.program
     }
 
-    fn verify(&self) -> Result<(), Error> {
+    /// The least value of the denominator.
+    pub(super) fn least(&self) -> Option<Exact> {
+        self.outcome.optimum().map(|optimum| optimum.objective.clone())
+    }
+
+    pub(super) fn verify(&self) -> Result<(), Error> {
         verify(self.program.program(), &self.outcome)?;
         match self.outcome.optimum() {
             Some(optimum) if optimum.objective.is_positive() => Ok(()),

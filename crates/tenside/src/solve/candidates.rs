@@ -1,0 +1,139 @@
+//! Which raw materials of a catalogue could stand in for one, and how much each would disturb the formula.
+
+use std::sync::Arc;
+
+use super::substitute::{EQUAL_IN, Substitution};
+use crate::catalogue::Catalogue;
+use crate::document::Named;
+use crate::error::Error;
+use crate::formula::Formula;
+use crate::material::Material;
+use crate::measure::Measure;
+use crate::number::Exact;
+use crate::render::{Alignment, Page, Part, Table};
+use crate::substance::Attribute;
+
+/// A raw material that matches, with what putting it in comes to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Candidate {
+    /// The raw material.
+    pub material: Arc<Material>,
+    /// What putting it in comes to.
+    pub substitution: Substitution,
+}
+
+/// A raw material of the same main class that does not match, or of which it is not known.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PassedOver {
+    /// Its id.
+    pub material: String,
+    /// Why.
+    pub reasons: Vec<String>,
+}
+
+/// Candidates, those that disturb least first, and what was passed over.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Candidates {
+    /// The line.
+    pub line: String,
+    /// Those that match: by total departure of what is kept, then by the change of the other lines, of the line itself, then by id.
+    pub ranked: Vec<Candidate>,
+    /// Those of the same main class that do not, or of which it is not known.
+    pub passed_over: Vec<PassedOver>,
+}
+
+impl Formula {
+    /// The raw materials of a catalogue that match a line's in main class, form, pH range and attributes, ranked by how little they
+    /// disturb the formula with these measures kept.
+    ///
+    /// What is not stated does not match: a raw material of which an attribute is not known is passed over where the old one is stated
+    /// not to have it, and so is one without a pH range where the old one has one.
+    ///
+    /// ```
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::formula::{Formula, Line};
+    /// use tenside::measure::Measure;
+    /// use tenside::number::Ppm;
+    /// let catalogue = Catalogue::starter();
+    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let bar = Formula::new("Bar", vec![line("stearic-acid", "20")?, line("kaolin", "80")?.as_qs(true)])?;
+    /// let candidates = bar.candidates("stearic-acid", &catalogue, &[Measure::class(tenside::substance::Class::FattyAcid)])?;
+    /// assert!(candidates.ranked.iter().any(|candidate| candidate.material.id() == "stearic-acid-90"));
+    /// assert!(candidates.page().text(100).contains("equal in composition, not in foam or feel"));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// An unknown line, a measure that has no value in the formula.
+    pub fn candidates(&self, line: &str, catalogue: &Catalogue, keep: &[Measure]) -> Result<Candidates, Error> {
+        let old = self.line(line)?.material();
+        let mut found = Candidates { line: line.to_string(), ranked: Vec::new(), passed_over: Vec::new() };
+        for material in catalogue.materials().filter(|material| material.id() != old.id() && material.main_class() == old.main_class()) {
+            let mut reasons = differences(old, material);
+            if reasons.is_empty() {
+                match self.substitute(line, material, keep) {
+                    Ok(substitution) => found.ranked.push(Candidate { material: Arc::clone(material), substitution }),
+                    // A raw material without typical values or price cannot be reckoned with; the others can.
+                    Err(error) => reasons.push(error.to_string()),
+                }
+            }
+            if !reasons.is_empty() {
+                found.passed_over.push(PassedOver { material: material.id().to_string(), reasons });
+            }
+        }
+        let own = |candidate: &Candidate| -> Exact {
+            let after = candidate.substitution.after().line(candidate.substitution.new_line()).map(|line| line.percent().percent());
+            let before = self.line(line).map(|line| line.percent().percent());
+            (after.unwrap_or_default() - before.unwrap_or_default()).abs()
+        };
+        found.ranked.sort_by_cached_key(|candidate| {
+            let substitution = &candidate.substitution;
+            (substitution.total_departure().clone(), substitution.disturbance(), own(candidate), candidate.material.id().to_string())
+        });
+        Ok(found)
+    }
+}
+
+/// What keeps a raw material from matching.
+fn differences(old: &Material, new: &Material) -> Vec<String> {
+    let mut reasons = Vec::new();
+    if old.form() != new.form() {
+        reasons.push(format!("{} instead of {}", new.form(), old.form()));
+    }
+    match (old.ph_range(), new.ph_range()) {
+        (Some(old), Some(new)) if old.high < new.low || new.high < old.low => {
+            reasons.push(format!("pH range {} to {} does not meet {} to {}", new.low, new.high, old.low, old.high));
+        }
+        (Some(_), None) => reasons.push("pH range not stated".to_string()),
+        _ => {}
+    }
+    for attribute in Attribute::ALL {
+        let stated = |material: &Material| material.attribute(*attribute).map(|statement| statement.value);
+        match (stated(old), stated(new)) {
+            (Some(false), Some(true)) => reasons.push(format!("{attribute}: yes")),
+            (Some(false), None) => reasons.push(format!("{attribute}: not stated")),
+            _ => {}
+        }
+    }
+    reasons
+}
+
+impl Candidates {
+    /// The ranking as a table.
+    #[must_use]
+    pub fn page(&self) -> Page {
+        let columns =
+            [("raw material", Alignment::Left), ("% w/w", Alignment::Right), ("kept exactly", Alignment::Left), ("change of other lines", Alignment::Right)];
+        let mut table = Table::new(&columns);
+        for Candidate { material, substitution } in &self.ranked {
+            let percent = substitution.after().line(substitution.new_line()).map(|line| line.percent().percent().rounded_text(2)).unwrap_or_default();
+            let exact = if substitution.is_exact() { "yes" } else { "no" };
+            table.push([material.id().to_string(), percent, exact.to_string(), substitution.disturbance().rounded_text(2)]);
+        }
+        let passed = self.passed_over.iter().map(|passed| format!("{}: {}", passed.material, passed.reasons.join("; ")));
+        Page::new(&format!("In place of {}", self.line))
+            .with(Part::Text(format!("Matching in class, form, pH range and attributes; {EQUAL_IN}.")))
+            .with(Part::Table(table))
+            .section("Passed over", Part::List(passed.collect()))
+    }
+}

@@ -1,0 +1,196 @@
+//! The choice of lines: which are absent, which are present at a dose, at most so many of a group.
+
+use super::grid::{self, Departure, Grid, GridRefusal};
+use super::question::{Best, Question};
+use super::unmet::{Unmet, best_or_unmet};
+use crate::brief::Brief;
+use crate::error::{Error, Fault, FaultKind};
+use crate::formula::Formula;
+use crate::number::Exact;
+
+/// How many linear programs a choice may take unless told otherwise.
+const USUAL_NODES: usize = 4000;
+
+/// What a brief with choices comes to.
+#[derive(Clone, Debug, PartialEq)]
+pub enum ChoiceOutcome {
+    /// A choice is made.
+    Made(Box<Choice>),
+    /// There is none, or none was found.
+    Unmet(Box<Unmet>),
+}
+
+/// The best choice of lines with the exact solution, its proof and the grid formula.
+///
+/// One canonical answer: the objective first, then the lines in the brief's order, each as small as possible. Lines that may be absent
+/// have no middle, so without objective they do not count towards the middle of the ranges.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Choice {
+    brief: Brief,
+    chosen: Brief,
+    best: Best,
+    grid: Result<Grid, GridRefusal>,
+}
+
+impl Brief {
+    /// Makes the choices of the brief, the best for its objective, or says what forbids any; up to a number of linear programs.
+    ///
+    /// # Errors
+    /// As [`Brief::try_solve`], and a least-squares objective.
+    pub fn try_choose(&self, nodes: usize) -> Result<ChoiceOutcome, Error> {
+        match best_or_unmet(self, None, nodes.max(1))? {
+            Ok((question, best)) => Ok(ChoiceOutcome::Made(Box::new(Choice::new(self, &question, best)?))),
+            Err(unmet) => Ok(ChoiceOutcome::Unmet(Box::new(unmet))),
+        }
+    }
+
+    /// Makes the choices of the brief, refusing one without any.
+    ///
+    /// ```
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::measure::Measure;
+    /// let brief = Brief::new("One co-surfactant", &Catalogue::starter())?
+    ///     .between("sci-powder", 20, 60)?
+    ///     .absent_or_between("capb-30", 10, 20)?
+    ///     .absent_or_between("coco-glucoside-50", 10, 20)?
+    ///     .group("co-surfactants", &["capb-30", "coco-glucoside-50"])?
+    ///     .at_most_of("co-surfactants", 1)?
+    ///     .qs("kaolin")?
+    ///     .at_least(Measure::active_matter(), 57)?
+    ///     .minimise(Measure::water());
+    /// assert!(brief.solve().is_err()); // a linear program does not choose
+    /// let choice = brief.choose()?;
+    /// choice.verify()?;
+    /// assert_eq!(choice.present(), ["sci-powder", "coco-glucoside-50", "kaolin"]);
+    /// assert!(choice.is_best());
+    /// let answer = choice.chosen_brief().solve()?; // ranges, prices and proofs of the brief as chosen
+    /// assert_eq!(answer.objective(), choice.objective());
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// As [`Brief::try_choose`], and what forbids a choice as a fault.
+    pub fn choose(&self) -> Result<Choice, Error> {
+        match self.try_choose(USUAL_NODES)? {
+            ChoiceOutcome::Made(choice) => Ok(*choice),
+            ChoiceOutcome::Unmet(unmet) => Err(unmet.into_error()),
+        }
+    }
+}
+
+impl Choice {
+    fn new(brief: &Brief, question: &Question<'_>, best: Best) -> Result<Self, Error> {
+        let present: Vec<bool> = best.values.iter().map(Exact::is_positive).collect();
+        let chosen = brief.as_chosen(&present);
+        let grid = grid::place(&chosen, &question.relaxed, &best.values)?;
+        Ok(Choice { brief: brief.clone(), chosen, best, grid })
+    }
+
+    /// The brief.
+    #[must_use]
+    pub fn brief(&self) -> &Brief {
+        &self.brief
+    }
+
+    /// The brief with the choices made: absent lines fixed at 0, chosen ones with plain ranges.
+    #[must_use]
+    pub fn chosen_brief(&self) -> &Brief {
+        &self.chosen
+    }
+
+    /// The lines above 0, in order.
+    #[must_use]
+    pub fn present(&self) -> Vec<&str> {
+        self.lines_where(Exact::is_positive)
+    }
+
+    /// The lines at 0, in order.
+    #[must_use]
+    pub fn absent(&self) -> Vec<&str> {
+        self.lines_where(Exact::is_zero)
+    }
+
+    fn lines_where(&self, holds: impl Fn(&Exact) -> bool) -> Vec<&str> {
+        self.brief.lines().iter().zip(&self.best.values).filter(|(_, value)| holds(value)).map(|(line, _)| line.name()).collect()
+    }
+
+    /// The exact percentages, in the order of the brief's lines: what the proof is about.
+    #[must_use]
+    pub fn exact(&self) -> &[Exact] {
+        &self.best.values
+    }
+
+    /// The objective, in its own unit; nothing where the brief has none.
+    #[must_use]
+    pub fn objective(&self) -> Option<&Exact> {
+        self.best.objective.as_ref()
+    }
+
+    /// No choice has a better objective than this.
+    #[must_use]
+    pub fn bound(&self) -> Option<&Exact> {
+        self.best.bound.as_ref()
+    }
+
+    /// The most by which another choice could be better: 0 where the search was complete.
+    #[must_use]
+    pub fn gap(&self) -> &Exact {
+        &self.best.gap
+    }
+
+    /// True where no choice is better.
+    #[must_use]
+    pub fn is_best(&self) -> bool {
+        self.best.gap.is_zero()
+    }
+
+    /// How many linear programs it took.
+    #[must_use]
+    pub fn nodes(&self) -> usize {
+        self.best.nodes
+    }
+
+    /// The grid formula.
+    ///
+    /// # Errors
+    /// Where whole ppm cannot meet every one-sided requirement.
+    pub fn formula(&self) -> Result<&Formula, Error> {
+        self.grid.as_ref().map(|grid| &grid.formula).map_err(|refusal| refusal.clone().into())
+    }
+
+    /// Where the grid formula departs from an equation.
+    #[must_use]
+    pub fn departures(&self) -> &[Departure] {
+        self.grid.as_ref().map_or(&[], |grid| &grid.departures)
+    }
+
+    /// Checks everything again without the search: the tree with its certificates, its bound, every row, range, dose and group, and that
+    /// the grid formula keeps the choices and departs by no more than stated.
+    ///
+    /// # Errors
+    /// What does not hold.
+    pub fn verify(&self) -> Result<(), Error> {
+        let question = Question::new(&self.brief, None, USUAL_NODES)?;
+        question.verify(&self.best)?;
+        let Ok(grid) = &self.grid else { return Ok(()) };
+        let fails = |what: String| -> Error { Fault::new(FaultKind::Contradiction, "the grid formula does not hold").at("choice").value(what).into() };
+        let percents: Vec<Exact> = grid.formula.lines().iter().map(|line| line.percent().percent()).collect();
+        for (line, percent) in self.chosen.lines().iter().zip(&percents) {
+            let (low, high) = line.role().range();
+            if *percent < low.percent() || *percent > high.percent() {
+                return Err(fails(format!("line {}", line.name())));
+            }
+        }
+        if let Some(words) = question.broken_one_sided(&percents) {
+            return Err(fails(words));
+        }
+        for (equation, departure) in question.departures(&percents) {
+            let words = equation.row.name.words();
+            if !grid.departures.iter().any(|reported| reported.words == words && reported.departure == departure && departure.abs() <= reported.bound) {
+                return Err(fails(words.to_string()));
+            }
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,426 @@
+//! A brief with steps or choices as a mixed program, and its best point.
+
+use super::linear::{Row, solve};
+use super::mixed::{Limits, MixedProgram, Tree};
+use super::objective::{optimise, with_costs};
+use super::program::{Frame, NamedRow, RowName, relaxed_frame, sides};
+use super::proof::{DenominatorProof, Proof};
+use super::steps::{Leeway, Steps};
+use crate::brief::{Brief, Direction, Objective, Role};
+use crate::error::{Error, Fault, FaultKind};
+use crate::formula::Formula;
+use crate::measure::Basis;
+use crate::number::Exact;
+
+/// An equation of the brief and how far it may depart.
+pub(super) struct Equation {
+    /// The split or target it belongs to.
+    pub(super) name: String,
+    pub(super) row: NamedRow,
+    /// The most it may depart, in its unit; nothing where it is given up.
+    pub(super) tolerance: Option<Exact>,
+}
+
+/// What is minimised.
+enum Goal {
+    /// The costs of the program.
+    Cost,
+    /// A ratio, turned round for a maximum; its denominator is never below `least`.
+    Ratio { numerator: Vec<Exact>, denominator: Vec<Exact>, least: Exact, positive: Box<DenominatorProof> },
+}
+
+/// A brief as a mixed program.
+pub(super) struct Question<'a> {
+    brief: &'a Brief,
+    mixed: MixedProgram,
+    goal: Goal,
+    pub(super) rows: Vec<NamedRow>,
+    pub(super) equations: Vec<Equation>,
+    /// The linear program without steps and choices, solved.
+    pub(super) relaxed: Proof,
+    nodes: usize,
+}
+
+/// The best point with its proof.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Best {
+    /// The percentages of the lines.
+    pub(super) values: Vec<Exact>,
+    /// In the objective's unit.
+    pub(super) objective: Option<Exact>,
+    /// No formula is better than this, in the objective's unit.
+    pub(super) bound: Option<Exact>,
+    /// How far the best found may be from the best there is: in the objective's unit, without objective in half-widths of the ranges.
+    pub(super) gap: Exact,
+    pub(super) tree: Tree,
+    pub(super) nodes: usize,
+}
+
+/// What a search came to.
+pub(super) enum Sought {
+    Found(Box<Best>),
+    /// With the tree that was searched; none where the ranges and requirements alone cannot be met.
+    Nothing {
+        proved: bool,
+        nodes: usize,
+        tree: Option<Box<Tree>>,
+    },
+}
+
+impl<'a> Question<'a> {
+    /// The question with its objective.
+    pub(super) fn new(brief: &'a Brief, steps: Option<&Steps>, nodes: usize) -> Result<Self, Error> {
+        Question::asked(brief, steps, nodes, true)
+    }
+
+    /// The question whether there is any formula, whatever the objective: without a requirement a ratio could have no best value.
+    pub(super) fn whether(brief: &'a Brief, steps: Option<&Steps>, nodes: usize) -> Result<Self, Error> {
+        Question::asked(brief, steps, nodes, false)
+    }
+
+    fn asked(brief: &'a Brief, steps: Option<&Steps>, nodes: usize, best: bool) -> Result<Self, Error> {
+        if let Some(Objective::LeastSquares(_)) = brief.objective() {
+            return Err(Fault::new(FaultKind::Unsupported, "least squares does not go with steps or choices")
+                .remedy("ask for the least change (`least_change_from`), which does")
+                .into());
+        }
+        let Frame { columns, rows } = relaxed_frame(brief)?;
+        let (mut kept, mut equations) = (Vec::new(), Vec::new());
+        let mut names = equation_names(brief);
+        for row in rows {
+            let name = if is_equation(&row) && row.name != RowName::Total { names.next() } else { None };
+            let Some(name) = name else {
+                kept.push(row);
+                continue;
+            };
+            let tolerance = match steps.and_then(|steps| steps.leeway(&name)) {
+                None => Some(Exact::ZERO),
+                Some(Leeway::Within(tolerance)) => Some(tolerance.clone()),
+                Some(Leeway::WithinHalfAStep) => steps.map(|steps| half_step_effect(brief, steps, &row)),
+                Some(Leeway::GivenUp) => None,
+            };
+            match &tolerance {
+                Some(tolerance) if tolerance.is_zero() => kept.push(row.clone()),
+                Some(tolerance) => kept.extend(loosened(&row, tolerance)),
+                None => {}
+            }
+            equations.push(Equation { name, row, tolerance });
+        }
+        let lines = brief.lines().len();
+        let frame = Frame { columns, rows: kept.clone() };
+        let relaxed = if best {
+            optimise(brief, frame)?
+        } else {
+            let program = with_costs(&frame, vec![Exact::ZERO; lines])?;
+            let outcome = solve(program.program());
+            Proof::new(program, outcome, None)
+        };
+        let line_steps = brief.lines().iter().map(|line| steps.map(|steps| steps.step_of(line.name()).clone())).collect();
+        let (choices, caps) = choices(brief);
+        let mixed = MixedProgram::new(relaxed.program().program().clone(), lines, line_steps).with_choices(&choices, &caps)?;
+        let goal = goal(brief, &relaxed)?;
+        Ok(Question { brief, mixed, goal, rows: kept, equations, relaxed, nodes })
+    }
+
+    /// Whether there is any formula: `None` where the search was cut off before it knew.
+    pub(super) fn has_formula(&self) -> Result<Option<bool>, Error> {
+        if self.relaxed.outcome().optimum().is_none() {
+            return Ok(Some(false));
+        }
+        let found = self.mixed.search(Limits { nodes: self.nodes, any: true })?;
+        Ok(if found.best.is_some() { Some(true) } else { found.complete.then_some(false) })
+    }
+
+    /// Checks without the search that there is no formula: the tree leaves no point, or there is none without steps and choices.
+    pub(super) fn verify_nothing(&self, tree: Option<&Tree>) -> Result<(), Error> {
+        let nothing = match tree {
+            Some(tree) => self.mixed.verify(tree)?.is_none(),
+            None => self.relaxed.verify().map(|()| self.relaxed.outcome().optimum().is_none())?,
+        };
+        if nothing { Ok(()) } else { Err(Fault::new(FaultKind::Contradiction, "a formula is left possible").at("search tree").into()) }
+    }
+
+    /// The best formula.
+    pub(super) fn best(&self) -> Result<Sought, Error> {
+        if self.relaxed.outcome().optimum().is_none() {
+            return Ok(Sought::Nothing { proved: true, nodes: 1, tree: None });
+        }
+        match &self.goal {
+            Goal::Cost => {
+                let found = self.mixed.search(Limits { nodes: self.nodes, any: false })?;
+                let nodes = found.tree.len();
+                match (found.best, found.cost, found.tree.bound()) {
+                    (Some(values), Some(cost), Some(bound)) => {
+                        let values = values[..self.brief.lines().len()].to_vec();
+                        let gap = &cost - &bound;
+                        let (objective, bound) = (self.objective(&values)?, self.shown(&bound)?);
+                        Ok(Sought::Found(Box::new(Best { values, objective, bound, gap, tree: found.tree, nodes })))
+                    }
+                    _ => Ok(Sought::Nothing { proved: found.complete, nodes, tree: Some(Box::new(found.tree)) }),
+                }
+            }
+            Goal::Ratio { numerator, denominator, least, .. } => self.best_ratio(numerator, denominator, least),
+        }
+    }
+
+    /// Dinkelbach's steps over formulas on the steps: with `r` the best ratio so far, no formula has a lesser one once the least value of
+    /// `N - r D` is 0. Cut off with that value at `b` below 0, no ratio is below `r + b / D` with `D` at its least.
+    fn best_ratio(&self, numerator: &[Exact], denominator: &[Exact], least: &Exact) -> Result<Sought, Error> {
+        let lines = self.brief.lines().len();
+        let ratio_at = |values: &[Exact]| dot(numerator, values) / dot(denominator, values);
+        let start = self.relaxed.outcome().optimum().map(|optimum| ratio_at(&optimum.values)).unwrap_or_default();
+        let (mut ratio, mut best, mut used): (Exact, Option<Vec<Exact>>, usize) = (start, None, 0);
+        loop {
+            let found = self.with_ratio(numerator, denominator, &ratio)?.search(Limits { nodes: self.nodes, any: false })?;
+            used += found.tree.len();
+            let better = found.best.map(|values| values[..lines].to_vec()).filter(|values| best.is_none() || ratio_at(values) <= ratio);
+            let Some(values) = better.or_else(|| best.clone()) else {
+                return Ok(Sought::Nothing { proved: found.complete, nodes: used, tree: Some(Box::new(found.tree)) });
+            };
+            let reached = ratio_at(&values);
+            if reached == ratio {
+                let below = found.tree.bound().unwrap_or_default();
+                let gap = -(below / least);
+                let gap = if gap.is_negative() { Exact::ZERO } else { gap };
+                let bound = self.turned(&(&ratio - &gap));
+                return Ok(Sought::Found(Box::new(Best {
+                    objective: self.objective(&values)?,
+                    values,
+                    bound: Some(bound),
+                    gap,
+                    tree: found.tree,
+                    nodes: used,
+                })));
+            }
+            (ratio, best) = (reached, Some(values));
+        }
+    }
+
+    fn with_ratio(&self, numerator: &[Exact], denominator: &[Exact], ratio: &Exact) -> Result<MixedProgram, Error> {
+        let costs: Vec<Exact> = numerator.iter().zip(denominator).map(|(above, below)| above - ratio * below).collect();
+        self.mixed.with_costs(&costs)
+    }
+
+    /// The least cost turned back for a maximum.
+    fn turned(&self, cost: &Exact) -> Exact {
+        match self.brief.objective() {
+            Some(Objective::Measure { direction: Direction::Maximise, .. }) => -cost,
+            _ => cost.clone(),
+        }
+    }
+
+    /// A cost in the objective's unit.
+    fn shown(&self, cost: &Exact) -> Result<Option<Exact>, Error> {
+        Ok(match self.brief.objective() {
+            None => None,
+            Some(Objective::LeastChange(base)) => Some(cost + gone(self.brief, base)),
+            Some(_) => Some(self.turned(cost)),
+        })
+    }
+
+    /// The objective at these percentages, in its own unit.
+    fn objective(&self, values: &[Exact]) -> Result<Option<Exact>, Error> {
+        Ok(match self.brief.objective() {
+            Some(Objective::Measure { measure, basis, .. }) => {
+                let (numerator, denominator) = sides(self.brief, measure, basis)?;
+                dot(&numerator, values).checked_div(&dot(&denominator, values))
+            }
+            Some(Objective::LeastChange(base)) => {
+                let before = |name: &str| base.get(name).map_or(Exact::ZERO, |percent| percent.percent());
+                let kept: Exact = self.brief.lines().iter().zip(values).map(|(line, value)| (value - before(line.name())).abs()).sum();
+                Some(kept + gone(self.brief, base))
+            }
+            _ => None,
+        })
+    }
+
+    /// Where these percentages depart from an equation: in its unit, value less target.
+    pub(super) fn departures(&self, values: &[Exact]) -> Vec<(&Equation, Exact)> {
+        let depart = |equation: &'_ Equation| {
+            let activity = dot(&equation.row.row.coefficients, values) - equation.row.row.low.clone().unwrap_or_default();
+            let divisor = dot(&equation.row.unit.divisor, values);
+            activity.checked_div(&divisor).unwrap_or(activity)
+        };
+        self.equations.iter().map(|equation| (equation, depart(equation))).filter(|(_, departure)| !departure.is_zero()).collect()
+    }
+
+    /// Checks a best point without the search: the tree, its bound, and that the point meets steps, choices, ranges and rows.
+    pub(super) fn verify(&self, best: &Best) -> Result<(), Error> {
+        let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).into() };
+        let mixed = match &self.goal {
+            Goal::Cost => self.mixed.clone(),
+            Goal::Ratio { numerator, denominator, positive, .. } => {
+                positive.verify()?;
+                self.with_ratio(numerator, denominator, &(dot(numerator, &best.values) / dot(denominator, &best.values)))?
+            }
+        };
+        let least = mixed.verify(&best.tree)?.ok_or_else(|| fails("the tree leaves no point"))?;
+        let (bound, gap) = match &self.goal {
+            Goal::Cost => {
+                // Without objective the cost is the distance from the middles, which the point's other columns carry; the gap is its own.
+                let cost = match self.brief.objective() {
+                    Some(Objective::Measure { .. }) => {
+                        dot(&mixed.program().columns().iter().map(|column| column.cost.clone()).collect::<Vec<_>>(), &best.values)
+                    }
+                    Some(_) => self.objective(&best.values)?.unwrap_or_default() - self.gone(),
+                    None => self.distance(&best.values),
+                };
+                (self.shown(&least)?, cost - &least)
+            }
+            Goal::Ratio { numerator, denominator, least: denominator_least, .. } => {
+                let gap = if least.is_negative() { -(&least / denominator_least) } else { Exact::ZERO };
+                let ratio = dot(numerator, &best.values) / dot(denominator, &best.values);
+                (Some(self.turned(&(ratio - &gap))), gap)
+            }
+        };
+        if bound != best.bound || gap != best.gap || self.objective(&best.values)? != best.objective {
+            return Err(fails("the bound, gap or objective is not the one reported"));
+        }
+        if best.values.len() != self.brief.lines().len() || !self.mixed.accepts(&best.values) {
+            return Err(fails("a line stands off its step, or a choice does not hold"));
+        }
+        for (line, value) in self.brief.lines().iter().zip(&best.values) {
+            let (low, high) = line.role().range();
+            if *value < low.percent() || *value > high.percent() {
+                return Err(Fault::new(FaultKind::Contradiction, "a line is outside its range").at(line.name()).value(value).into());
+            }
+        }
+        for NamedRow { name, row, .. } in &self.rows {
+            if !holds(row, &best.values) {
+                return Err(Fault::new(FaultKind::Contradiction, "a requirement does not hold").value(name.words()).into());
+            }
+        }
+        Ok(())
+    }
+
+    /// The words of a one-sided row that these percentages break.
+    pub(super) fn broken_one_sided(&self, values: &[Exact]) -> Option<String> {
+        self.rows.iter().find(|named| !is_equation(named) && !holds(&named.row, values)).map(|named| named.name.words().to_string())
+    }
+
+    fn gone(&self) -> Exact {
+        match self.brief.objective() {
+            Some(Objective::LeastChange(base)) => gone(self.brief, base),
+            _ => Exact::ZERO,
+        }
+    }
+
+    /// The greatest distance from the middle of a written range, in half-widths.
+    fn distance(&self, values: &[Exact]) -> Exact {
+        let ranges = super::program::written_ranges(self.brief).unwrap_or_default();
+        let far = ranges.iter().map(|range| ((dot(&range.form, values) - &range.middle) / &range.width).abs());
+        far.max().unwrap_or_default()
+    }
+}
+
+fn goal(brief: &Brief, relaxed: &Proof) -> Result<Goal, Error> {
+    let (Some(positive), Some(Objective::Measure { direction, measure, basis })) = (relaxed.denominator(), brief.objective()) else { return Ok(Goal::Cost) };
+    let (numerator, denominator) = sides(brief, measure, basis)?;
+    let numerator = if *direction == Direction::Maximise { numerator.iter().map(|value| -value).collect() } else { numerator };
+    let least = positive.least().ok_or_else(|| Fault::new(FaultKind::Contradiction, "the denominator is not proved to stay above 0"))?;
+    Ok(Goal::Ratio { numerator, denominator, least, positive: Box::new(positive.clone()) })
+}
+
+/// The lines with a least dose, and the limited groups by their lines.
+type Choices = (Vec<(usize, Exact)>, Vec<(Vec<usize>, usize)>);
+
+fn choices(brief: &Brief) -> Choices {
+    let members =
+        |group: &str| -> Vec<usize> { (0..brief.lines().len()).filter(|index| brief.lines()[*index].groups().iter().any(|known| known == group)).collect() };
+    let caps: Vec<(Vec<usize>, usize)> = brief.at_most_of_groups().iter().map(|limit| (members(limit.group()), limit.most())).collect();
+    let least = |index: usize| match brief.lines()[index].role() {
+        Role::AbsentOrBetween(least, _) => Some(least.percent()),
+        _ if caps.iter().any(|(members, _)| members.contains(&index)) => Some(Exact::ZERO),
+        _ => None,
+    };
+    let lines = (0..brief.lines().len()).filter_map(|index| Some((index, least(index)?))).collect();
+    (lines, caps)
+}
+
+/// The names of the brief's equations, in the order of their rows: a split's once a further member, then targets.
+fn equation_names(brief: &Brief) -> impl Iterator<Item = String> {
+    let splits = brief.splits().iter().flat_map(|split| std::iter::repeat_n(split.name().to_string(), split.parts().len() - 1));
+    let is_target = |asked: &&crate::brief::Requirement| asked.low().is_some() && asked.low() == asked.high() && !asked.is_for_every_composition();
+    splits.chain(brief.requirements().iter().filter(is_target).map(crate::brief::Requirement::name)).collect::<Vec<_>>().into_iter()
+}
+
+fn is_equation(named: &NamedRow) -> bool {
+    named.row.low.is_some() && named.row.low == named.row.high
+}
+
+/// `c . x - b` within `tolerance` times the divisor: two one-sided rows.
+fn loosened(row: &NamedRow, tolerance: &Exact) -> [NamedRow; 2] {
+    [true, false].map(|upper| {
+        let moved = |(coefficient, divisor): (&Exact, &Exact)| {
+            let room = tolerance * divisor;
+            if upper { coefficient - room } else { coefficient + room }
+        };
+        let coefficients = row.row.coefficients.iter().zip(&row.unit.divisor).map(moved).collect();
+        let (low, high) = if upper { (None, row.row.high.clone()) } else { (row.row.low.clone(), None) };
+        NamedRow { row: Row { coefficients, low, high }, ..row.clone() }
+    })
+}
+
+/// What half a step, moved from one line that is not fixed to another, does to an equation at most, in its unit.
+fn half_step_effect(brief: &Brief, steps: &Steps, row: &NamedRow) -> Exact {
+    let free: Vec<usize> = (0..brief.lines().len()).filter(|index| !matches!(brief.lines()[*index].role(), Role::Fixed(_))).collect();
+    let coefficients = || free.iter().map(|index| &row.row.coefficients[*index]);
+    let (Some(greatest), Some(least)) = (coefficients().max(), coefficients().min()) else { return Exact::ZERO };
+    let step = free.iter().map(|index| steps.step_of(brief.lines()[*index].name())).max().cloned().unwrap_or_default();
+    // Lines sum to 100; the least divisor makes the most of a ratio whose divisor is not the same for every line.
+    let divisor = row.unit.divisor.iter().min().map(|least| least * Exact::hundred()).filter(Exact::is_positive);
+    let effect = (greatest - least) * step / Exact::from(2);
+    divisor.map_or(effect.clone(), |divisor| effect / divisor)
+}
+
+fn gone(brief: &Brief, base: &std::collections::BTreeMap<String, crate::number::Ppm>) -> Exact {
+    base.iter().filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str())).map(|(_, percent)| percent.percent()).sum()
+}
+
+fn holds(row: &Row, values: &[Exact]) -> bool {
+    let activity = dot(&row.coefficients, values);
+    row.low.as_ref().is_none_or(|low| activity >= *low) && row.high.as_ref().is_none_or(|high| activity <= *high)
+}
+
+fn dot(left: &[Exact], right: &[Exact]) -> Exact {
+    left.iter().zip(right).filter(|(left, _)| !left.is_zero()).map(|(left, right)| left * right).sum()
+}
+
+/// Reads every requirement and split off a formula with its measures, not with the rows it was found by.
+pub(super) fn measured(brief: &Brief, formula: &Formula, equations: &[Equation]) -> Result<(), Error> {
+    let tolerance = |name: &str| equations.iter().filter(|equation| equation.name == name).map(|equation| equation.tolerance.clone()).next();
+    let fails = |what: String| -> Error { Fault::new(FaultKind::Contradiction, "the formula does not meet a requirement").value(what).into() };
+    for requirement in brief.requirements() {
+        let name = requirement.name();
+        let room = match tolerance(&name) {
+            Some(None) => continue,
+            Some(Some(room)) => room,
+            None => Exact::ZERO,
+        };
+        // A ratio over nothing has no value; its row was checked.
+        let Some(value) = formula.measure(requirement.measure(), requirement.basis())?.value else { continue };
+        let (least, greatest) =
+            if requirement.is_for_every_composition() { (value.low, value.high) } else { (Some(value.typical.clone()), Some(value.typical)) };
+        let low = requirement.low().zip(least).is_none_or(|(low, value)| value >= low - &room);
+        let high = requirement.high().zip(greatest).is_none_or(|(high, value)| value <= high + &room);
+        if !low || !high {
+            return Err(fails(name));
+        }
+    }
+    for split in brief.splits() {
+        let brought = |line: &str| -> Result<Exact, Error> {
+            Ok(formula.measure(&split.measure(line), &Basis::AsCharged)?.value.map(|value| value.typical).unwrap_or_default())
+        };
+        let Some((first, first_part)) = split.parts().first() else { continue };
+        let first = brought(first)?;
+        for (index, (line, part)) in split.parts().iter().enumerate().skip(1) {
+            let row = equations.iter().filter(|equation| equation.name == split.name()).nth(index - 1);
+            let Some(room) = row.and_then(|row| row.tolerance.clone()) else { continue };
+            let departure = brought(line)? - &first * part / first_part;
+            if departure.abs() > room {
+                return Err(fails(split.words(index)));
+            }
+        }
+    }
+    Ok(())
+}

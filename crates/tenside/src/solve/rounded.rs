@@ -1,0 +1,259 @@
+//! The best formula whose percentages are multiples of steps.
+
+use std::sync::Arc;
+
+use super::Answer;
+use super::question::{Best, Question, measured};
+use super::steps::Steps;
+use super::unmet::{Unmet, best_or_unmet};
+use crate::brief::{Brief, Role};
+use crate::error::{Error, Fault, FaultKind};
+use crate::formula::{Formula, Line};
+use crate::number::{Exact, Ppm};
+
+/// What a brief with steps comes to.
+#[derive(Clone, Debug, PartialEq)]
+pub enum RoundedOutcome {
+    /// There is a formula.
+    Found(Box<Rounded>),
+    /// There is none, or none was found.
+    Unmet(Box<Unmet>),
+}
+
+/// The best formula on the steps. Whether it is proved best, and how far it may be from the best otherwise, is stated.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rounded {
+    brief: Brief,
+    steps: Steps,
+    formula: Formula,
+    best: Best,
+    without_steps: Option<Exact>,
+    departures: Vec<RoundedDeparture>,
+}
+
+/// An equation that a rounded formula does not meet exactly, because the call allowed it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RoundedDeparture {
+    /// The equation, in the words of the brief.
+    pub words: String,
+    /// The measure's value less the target; for a split, percent points (by mole: mmol/g) of what the member brings too much.
+    pub departure: Exact,
+    /// The most it may be; nothing where the equation was given up.
+    pub tolerance: Option<Exact>,
+    /// The unit of both.
+    pub unit: String,
+}
+
+impl Brief {
+    /// Solves the brief for percentages that are multiples of steps: the best such formula, or what forbids one.
+    ///
+    /// ```
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::measure::Measure;
+    /// use tenside::solve::{RoundedOutcome, Steps};
+    /// let brief = Brief::new("Plain bar", &Catalogue::starter())?
+    ///     .between("sci-powder", 30, 70)?
+    ///     .fix("citric-acid-50", "0.3")?
+    ///     .qs("kaolin")?
+    ///     .at_least(Measure::active_matter(), 40)?
+    ///     .minimise(Measure::active_matter());
+    /// let RoundedOutcome::Unmet(unmet) = brief.try_solve_rounded(&Steps::of("0.5")?)? else { panic!("0.3 % is no multiple of 0.5 %") };
+    /// assert!(unmet.requirements().iter().any(|words| words == "line citric-acid-50, fixed at 0.3 %"));
+    /// assert_eq!(unmet.finer_step().unwrap().to_string(), "0.1");
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// As [`Brief::try_solve`], lines and equations that the brief does not have, a least-squares objective.
+    pub fn try_solve_rounded(&self, steps: &Steps) -> Result<RoundedOutcome, Error> {
+        steps.check(self)?;
+        match best_or_unmet(self, Some(steps), steps.nodes())? {
+            Ok((question, best)) => Ok(RoundedOutcome::Found(Box::new(Rounded::new(self, steps, &question, best)?))),
+            Err(unmet) => Ok(RoundedOutcome::Unmet(Box::new(unmet))),
+        }
+    }
+
+    /// Solves the brief for percentages that are multiples of steps, refusing a brief without such a formula.
+    ///
+    /// ```
+    /// use tenside::brief::{Brief, SplitBasis};
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::measure::Measure;
+    /// use tenside::solve::Steps;
+    /// let brief = Brief::new("Plain bar", &Catalogue::starter())?
+    ///     .split("wash", SplitBasis::Active, &[("sci-powder", 3), ("scs-needles", 1)])?
+    ///     .between("cetyl-alcohol", 3, 6)?
+    ///     .qs("kaolin")?
+    ///     .target(Measure::active_matter(), 58)?;
+    /// assert!(brief.solve_rounded(&Steps::of("0.5")?).is_err()); // 58 % exactly is not to be had
+    /// let rounded = brief.solve_rounded(&Steps::of("0.5")?.within_half_a_step())?;
+    /// rounded.verify()?;
+    /// assert!(rounded.is_best());
+    /// assert!(rounded.departures().iter().any(|departure| departure.words == "active matter at 58 %"));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// As [`Brief::try_solve_rounded`], and what forbids a formula as a fault.
+    pub fn solve_rounded(&self, steps: &Steps) -> Result<Rounded, Error> {
+        match self.try_solve_rounded(steps)? {
+            RoundedOutcome::Found(rounded) => Ok(*rounded),
+            RoundedOutcome::Unmet(unmet) => Err(unmet.into_error()),
+        }
+    }
+}
+
+impl Answer {
+    /// The best formula of the same brief on steps.
+    ///
+    /// # Errors
+    /// As [`Brief::solve_rounded`].
+    pub fn rounded(&self, steps: &Steps) -> Result<Rounded, Error> {
+        self.brief().solve_rounded(steps)
+    }
+}
+
+impl Rounded {
+    fn new(brief: &Brief, steps: &Steps, question: &Question<'_>, best: Best) -> Result<Self, Error> {
+        let mut lines = Vec::with_capacity(best.values.len());
+        for (line, percent) in brief.lines().iter().zip(&best.values) {
+            let built = Line::new(line.name(), Arc::clone(line.material()), Ppm::from_exact_percent(percent)?)?.in_phase(line.phase())?;
+            lines.push(built.in_groups(line.groups()).as_qs(line.role() == &Role::Qs).as_fixed(matches!(line.role(), Role::Fixed(_))));
+        }
+        let formula = Formula::new(brief.title(), lines)?.with_phases(&brief.phases())?.with_prices(brief.prices().cloned());
+        let without_steps = question.relaxed.objective_value(brief)?;
+        let departures = departures(question, &best.values);
+        Ok(Rounded { brief: brief.clone(), steps: steps.clone(), formula, best, without_steps, departures })
+    }
+
+    /// The brief.
+    #[must_use]
+    pub fn brief(&self) -> &Brief {
+        &self.brief
+    }
+
+    /// The steps.
+    #[must_use]
+    pub fn steps(&self) -> &Steps {
+        &self.steps
+    }
+
+    /// The formula; its percentages are exact.
+    #[must_use]
+    pub fn formula(&self) -> &Formula {
+        &self.formula
+    }
+
+    /// The objective, in its own unit; nothing where the brief has none.
+    #[must_use]
+    pub fn objective(&self) -> Option<&Exact> {
+        self.best.objective.as_ref()
+    }
+
+    /// The objective without steps (and with every dose down to 0 allowed), tolerances being the same: what rounding costs.
+    #[must_use]
+    pub fn objective_without_steps(&self) -> Option<&Exact> {
+        self.without_steps.as_ref()
+    }
+
+    /// No formula on the steps has a better objective than this.
+    #[must_use]
+    pub fn bound(&self) -> Option<&Exact> {
+        self.best.bound.as_ref()
+    }
+
+    /// The most by which another formula on the steps could be better: 0 where the search was complete. In the objective's unit; without
+    /// objective, in half-widths of the written ranges.
+    #[must_use]
+    pub fn gap(&self) -> &Exact {
+        &self.best.gap
+    }
+
+    /// True where no formula on the steps is better.
+    #[must_use]
+    pub fn is_best(&self) -> bool {
+        self.best.gap.is_zero()
+    }
+
+    /// How many linear programs it took.
+    #[must_use]
+    pub fn nodes(&self) -> usize {
+        self.best.nodes
+    }
+
+    /// Where it departs from a split or target, as the call allowed.
+    #[must_use]
+    pub fn departures(&self) -> &[RoundedDeparture] {
+        &self.departures
+    }
+
+    /// Checks everything again without the search: the tree with its certificates, its bound, every row and range in exact arithmetic,
+    /// and every requirement as the formula's own measures read it.
+    ///
+    /// # Errors
+    /// What does not hold.
+    pub fn verify(&self) -> Result<(), Error> {
+        let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).at("rounded formula").into() };
+        let question = Question::new(&self.brief, Some(&self.steps), self.steps.nodes())?;
+        question.verify(&self.best)?;
+        let percents: Vec<Exact> = self.formula.lines().iter().map(|line| line.percent().percent()).collect();
+        let same_lines =
+            self.formula.lines().iter().zip(self.brief.lines()).all(|(line, asked)| line.name() == asked.name() && line.material() == asked.material());
+        if percents != self.best.values || !same_lines {
+            return Err(fails("its lines are not the proved ones"));
+        }
+        if departures(&question, &percents) != self.departures {
+            return Err(fails("a departure is not the one reported"));
+        }
+        measured(&self.brief, &self.formula, &question.equations)
+    }
+}
+
+fn departures(question: &Question<'_>, values: &[Exact]) -> Vec<RoundedDeparture> {
+    let departure = |(equation, departure): (&super::question::Equation, Exact)| RoundedDeparture {
+        words: equation.row.name.words().to_string(),
+        departure,
+        tolerance: equation.tolerance.clone(),
+        unit: equation.row.unit.unit.clone(),
+    };
+    question.departures(values).into_iter().map(departure).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalogue::Catalogue;
+    use crate::measure::Measure;
+
+    #[test]
+    fn what_is_changed_afterwards_is_refused() {
+        let brief =
+            Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().free("cetyl-alcohol").unwrap().qs("kaolin").unwrap();
+        let brief = brief.target(Measure::active_matter(), 40).unwrap().at_most(Measure::water(), 3).unwrap().minimise(Measure::water());
+        let steps = Steps::of("0.5").unwrap().within_half_a_step();
+        let rounded = brief.solve_rounded(&steps).unwrap();
+        rounded.verify().unwrap();
+        let refused = |change: &dyn Fn(&mut Rounded)| {
+            let mut forged = rounded.clone();
+            change(&mut forged);
+            assert!(forged.verify().is_err());
+        };
+        refused(&|forged| forged.best.bound = None);
+        refused(&|forged| forged.best.gap = Exact::ONE);
+        refused(&|forged| forged.best.objective = Some(Exact::ZERO));
+        refused(&|forged| forged.best.values.swap(0, 2));
+        refused(&|forged| forged.best.values[0] += Exact::ratio(1, 4));
+        refused(&|forged| forged.departures.clear());
+        refused(&|forged| forged.steps = Steps::of("0.5").unwrap());
+        refused(&|forged| forged.brief = forged.brief.clone().maximise(Measure::water()));
+        let lines = |percent: u32| {
+            rounded.formula.lines().iter().enumerate().map(move |(index, line)| match index {
+                0 => line.clone().with_percent(Ppm::from_parts(line.percent().parts() - percent).unwrap()),
+                2 => line.clone().with_percent(Ppm::from_parts(line.percent().parts() + percent).unwrap()),
+                _ => line.clone(),
+            })
+        };
+        refused(&|forged| forged.formula = Formula::new("Bar", lines(5000).collect()).unwrap());
+    }
+}

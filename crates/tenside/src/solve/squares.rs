@@ -1,0 +1,228 @@
+//! The formula nearest to a given one by least squares, in exact arithmetic.
+//!
+//! ```text
+//! least sum (x_j - b_j)^2   with every line and every row in its range
+//! ```
+//!
+//! A dual active-set method: start at `b`, where nothing is asked for yet; take up one broken constraint after the other, walking along
+//! the projection of its normal onto those that hold, and let go of those whose multiplier reaches 0. Every constraint taken up makes the
+//! sum greater, so no set of held constraints comes twice and the method ends; in exact arithmetic it needs no tolerance.
+//! (D. Goldfarb and A. Idnani, Mathematical Programming 27, 1983; from memory.)
+//!
+//! The proof is the condition of Karush, Kuhn and Tucker: with the costs `2 (x_j - b_j)`, the gradient at the point, the point is least in
+//! a *linear* program with the same ranges and rows, and for a convex sum that is enough. So the certificate is that of a linear program,
+//! and `verify` also checks that its costs are that gradient. The sum is strictly convex: there is one nearest point, which is therefore
+//! the canonical answer.
+
+use std::collections::BTreeMap;
+
+use super::linear::{Optimum, Outcome, Program, solve};
+use super::objective::with_costs;
+use super::program::Frame;
+use super::proof::Proof;
+use crate::brief::Brief;
+use crate::error::{Error, Fault, FaultKind};
+use crate::number::{Exact, Ppm};
+
+/// The percentages to be near to, in the order of the brief's lines; 0 for lines that the base does not have.
+fn base_percents(brief: &Brief, base: &BTreeMap<String, Ppm>) -> Vec<Exact> {
+    let before = |name: &str| base.get(name).map_or(Exact::ZERO, |percent| percent.percent());
+    brief.lines().iter().map(|line| before(line.name())).collect()
+}
+
+/// `2 (x - b)`.
+pub(super) fn gradient(brief: &Brief, base: &BTreeMap<String, Ppm>, values: &[Exact]) -> Vec<Exact> {
+    base_percents(brief, base).iter().zip(values).map(|(before, value)| (value - before) * Exact::from(2)).collect()
+}
+
+/// The sum of squares, in squared percent points; lines that the brief no longer has change by all they had.
+pub(super) fn sum_of_squares(brief: &Brief, base: &BTreeMap<String, Ppm>, values: &[Exact]) -> Exact {
+    let square = |change: Exact| &change * &change;
+    let kept: Exact = base_percents(brief, base).iter().zip(values).map(|(before, value)| square(value - before)).sum();
+    let gone = base.iter().filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str())).map(|(_, percent)| square(percent.percent()));
+    kept + gone.sum::<Exact>()
+}
+
+/// The nearest point with its proof, or the proof that there is no point.
+pub(super) fn nearest(brief: &Brief, frame: &Frame, base: &BTreeMap<String, Ppm>) -> Result<Proof, Error> {
+    let lines = brief.lines().len();
+    let plain = with_costs(frame, vec![Exact::ZERO; lines])?;
+    let feasible = solve(plain.program());
+    if feasible.optimum().is_none() {
+        return Ok(Proof::new(plain, feasible, None));
+    }
+    let nearest = project(plain.program(), &base_percents(brief, base))?;
+    let costs = gradient(brief, base, &nearest.point);
+    let program = with_costs(frame, costs.clone())?;
+    let objective = costs.iter().zip(&nearest.point).map(|(cost, value)| cost * value).sum();
+    let (row_multipliers, reduced_costs) = nearest.multipliers(program.program());
+    // A linear program with the gradient as costs can have other least points; the sum of squares has one.
+    let optimum = Optimum { values: nearest.point, row_multipliers, reduced_costs, objective, unique: false, pivots: nearest.steps };
+    Ok(Proof::new(program, Outcome::Optimal(optimum), None))
+}
+
+/// Whose end a constraint is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Owner {
+    Column(usize),
+    Row(usize),
+}
+
+/// `normal . x >= end`, or `=`; `sign` is -1 where a high end was turned round.
+#[derive(Clone, Debug)]
+struct Constraint {
+    owner: Owner,
+    sign: Exact,
+    normal: Vec<Exact>,
+    end: Exact,
+    equation: bool,
+}
+
+/// A point, the constraints held there and half their multipliers.
+struct Nearest {
+    point: Vec<Exact>,
+    held: Vec<(Constraint, Exact)>,
+    steps: usize,
+}
+
+impl Nearest {
+    /// The multipliers of the linear program whose costs are the gradient.
+    fn multipliers(&self, program: &Program) -> (Vec<Exact>, Vec<Exact>) {
+        let (mut rows, mut columns) = (vec![Exact::ZERO; program.rows().len()], vec![Exact::ZERO; program.columns().len()]);
+        for (constraint, half) in &self.held {
+            let multiplier = half * &constraint.sign * Exact::from(2);
+            match constraint.owner {
+                Owner::Column(index) => columns[index] += multiplier,
+                Owner::Row(index) => rows[index] += multiplier,
+            }
+        }
+        (rows, columns)
+    }
+}
+
+/// Equations first, so that they are never let go of.
+fn constraints(program: &Program) -> Vec<Constraint> {
+    let count = program.columns().len();
+    let mut all = Vec::new();
+    let mut add = |owner: Owner, normal: Vec<Exact>, low: Option<&Exact>, high: Option<&Exact>| {
+        let equation = low.is_some() && low == high;
+        if let Some(low) = low {
+            all.push(Constraint { owner, sign: Exact::ONE, normal: normal.clone(), end: low.clone(), equation });
+        }
+        if let Some(high) = high.filter(|_| !equation) {
+            let normal = normal.iter().map(|value| -value).collect();
+            all.push(Constraint { owner, sign: Exact::from(-1), normal, end: -high, equation });
+        }
+    };
+    for (index, row) in program.rows().iter().enumerate() {
+        add(Owner::Row(index), row.coefficients.clone(), row.low.as_ref(), row.high.as_ref());
+    }
+    for (index, column) in program.columns().iter().enumerate() {
+        let mut normal = vec![Exact::ZERO; count];
+        normal[index] = Exact::ONE;
+        add(Owner::Column(index), normal, column.low.as_ref(), column.high.as_ref());
+    }
+    all.sort_by_key(|constraint| !constraint.equation);
+    all
+}
+
+fn project(program: &Program, base: &[Exact]) -> Result<Nearest, Error> {
+    let constraints = constraints(program);
+    let mut nearest = Nearest { point: base.to_vec(), held: Vec::new(), steps: 0 };
+    loop {
+        let broken = constraints.iter().find_map(|constraint| {
+            let gap = dot(&constraint.normal, &nearest.point) - &constraint.end;
+            (gap.is_negative() || (constraint.equation && !gap.is_zero())).then_some((constraint, gap))
+        });
+        let Some((constraint, gap)) = broken else { return Ok(nearest) };
+        let mut taken = constraint.clone();
+        if gap.is_positive() {
+            // An equation approached from above is taken up turned round.
+            taken.sign = -taken.sign;
+            taken.end = -taken.end;
+            taken.normal = taken.normal.iter().map(|value| -value).collect();
+        }
+        take_up(&mut nearest, taken)?;
+    }
+}
+
+/// Walks until the constraint holds, letting go of others on the way.
+fn take_up(nearest: &mut Nearest, constraint: Constraint) -> Result<(), Error> {
+    let mut multiplier = Exact::ZERO;
+    loop {
+        nearest.steps += 1;
+        let weights = shares(&nearest.held, &constraint.normal);
+        let mut direction = constraint.normal.clone();
+        for ((held, _), weight) in nearest.held.iter().zip(&weights) {
+            for (entry, normal) in direction.iter_mut().zip(&held.normal) {
+                *entry -= &(normal * weight);
+            }
+        }
+        let slope = dot(&direction, &constraint.normal);
+        let missing = &constraint.end - dot(&constraint.normal, &nearest.point);
+        let full = missing.checked_div(&slope);
+        // The first held inequality whose multiplier would fall below 0.
+        let mut partial: Option<(Exact, usize)> = None;
+        for (index, ((held, half), weight)) in nearest.held.iter().zip(&weights).enumerate() {
+            if !held.equation
+                && weight.is_positive()
+                && let Some(step) = half.checked_div(weight)
+                && partial.as_ref().is_none_or(|(least, _)| step < *least)
+            {
+                partial = Some((step, index));
+            }
+        }
+        let (step, let_go) = match (full, partial) {
+            (Some(full), Some((partial, index))) if partial < full => (partial, Some(index)),
+            (Some(full), _) => (full, None),
+            (None, Some((partial, index))) => (partial, Some(index)),
+            // The ranges were found to have a point, so this cannot be; said rather than assumed.
+            (None, None) => return Err(Fault::new(FaultKind::Contradiction, "the constraints of a nearest formula cannot hold together").into()),
+        };
+        for (value, entry) in nearest.point.iter_mut().zip(&direction) {
+            *value += &(entry * &step);
+        }
+        for ((_, half), weight) in nearest.held.iter_mut().zip(&weights) {
+            *half -= &(weight * &step);
+        }
+        multiplier += step;
+        match let_go {
+            Some(index) => {
+                nearest.held.remove(index);
+            }
+            None => {
+                nearest.held.push((constraint, multiplier));
+                return Ok(());
+            }
+        }
+    }
+}
+
+/// The combination of the held normals that is nearest to `normal`: the solution of the normal equations. Held normals are independent,
+/// since one is taken up only with a direction that leaves the others where they are.
+fn shares(held: &[(Constraint, Exact)], normal: &[Exact]) -> Vec<Exact> {
+    let count = held.len();
+    let mut rows: Vec<Vec<Exact>> =
+        held.iter().map(|(left, _)| held.iter().map(|(right, _)| dot(&left.normal, &right.normal)).chain([dot(&left.normal, normal)]).collect()).collect();
+    for pivot in 0..count {
+        // A Gram matrix of independent normals is positive definite: its pivots are above 0 in any order.
+        let Some(inverse) = rows[pivot][pivot].reciprocal() else { continue };
+        for entry in &mut rows[pivot] {
+            *entry *= &inverse;
+        }
+        let unit = rows[pivot].clone();
+        for (_, row) in rows.iter_mut().enumerate().filter(|(index, _)| *index != pivot) {
+            let factor = row[pivot].clone();
+            if !factor.is_zero() {
+                for (entry, above) in row.iter_mut().zip(&unit) {
+                    *entry -= &(above * &factor);
+                }
+            }
+        }
+    }
+    rows.iter().map(|row| row[count].clone()).collect()
+}
+
+fn dot(left: &[Exact], right: &[Exact]) -> Exact {
+    left.iter().zip(right).filter(|(left, _)| !left.is_zero()).map(|(left, right)| left * right).sum()
+}

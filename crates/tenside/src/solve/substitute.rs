@@ -1,0 +1,495 @@
+//! One raw material in place of another, keeping chosen measures.
+//!
+//! Three linear programs, each among the answers of the one before:
+//!
+//! ```text
+//! 1   least total departure of the kept measures, each in parts of its value before (of one unit where that was 0)
+//! 2   least total change of the other lines; the line that takes the rest (q.s., else the largest free one) is not counted
+//! 3   least change of the line itself
+//! ```
+//!
+//! Lines that the formula marks as fixed, and raw materials dosed with care (preservatives, acids, scents and the like), stay as they are.
+//! Where a kept measure cannot be kept so, the nearest formula is given, and which of those lines would have to give for it.
+
+use std::sync::Arc;
+
+use super::grid;
+use super::linear::{Column, Outcome, Program, Row, solve, solve_lexicographic, verify};
+use super::objective::with_costs;
+use super::program::{Frame, frame, sides};
+use super::proof::Proof;
+use crate::brief::{Brief, BriefLine, Requirement, Role};
+use crate::catalogue::Catalogue;
+use crate::error::{Error, Fault, FaultKind};
+use crate::formula::{Difference, Formula, Line};
+use crate::material::Material;
+use crate::measure::{Basis, Measure};
+use crate::number::{Exact, Ppm};
+use crate::render::{Alignment, Page, Part, Table};
+
+/// What a substitution cannot promise.
+pub(super) const EQUAL_IN: &str = "equal in composition, not in foam or feel";
+
+/// A measure that was to be kept.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Kept {
+    /// The measure.
+    pub measure: Measure,
+    /// Its unit.
+    pub unit: String,
+    /// Its value before.
+    pub before: Exact,
+    /// Its value in the new formula.
+    pub after: Exact,
+    /// True where the exact solution keeps it; the grid formula then departs by less than rounding to 0.0001 % can.
+    pub is_exact: bool,
+}
+
+/// A line at another percentage.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LineChange {
+    /// The line.
+    pub line: String,
+    /// Percent before.
+    pub before: Exact,
+    /// Percent after.
+    pub after: Exact,
+}
+
+/// A formula with one raw material replaced.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Substitution {
+    before: Formula,
+    after: Formula,
+    line: String,
+    new_line: String,
+    kept: Vec<Kept>,
+    total_departure: Exact,
+    exact: Vec<Exact>,
+    needed: Option<Exact>,
+    room: Exact,
+    would_give: Vec<LineChange>,
+    stages: Vec<(Program, Outcome)>,
+}
+
+impl Formula {
+    /// Replaces the raw material of a line by another, keeping these measures exactly where that is possible, else as nearly as it is;
+    /// the other lines change least and every line keeps its phase.
+    ///
+    /// ```
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::formula::{Formula, Line};
+    /// use tenside::measure::Measure;
+    /// use tenside::number::Ppm;
+    /// use tenside::substance::Class;
+    /// let catalogue = Catalogue::starter();
+    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let bar = Formula::new("Bar", vec![line("sci-powder", "40")?, line("stearic-acid", "20")?, line("kaolin", "40")?.as_qs(true)])?;
+    /// let noodles = catalogue.material("sci-noodles")?;
+    /// let keep = [Measure::active_matter(), Measure::class(Class::FattyAcid)];
+    /// let substitution = bar.substitute("sci-powder", noodles, &keep)?;
+    /// substitution.verify()?;
+    /// assert!(substitution.is_exact());
+    /// // The noodles bring stearic acid of their own, so the line of it is lowered.
+    /// assert!(substitution.after().line("stearic-acid")?.percent() < bar.line("stearic-acid")?.percent());
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// An unknown line, the same raw material, a measure that has no value in the formula or whose scope names the replaced line by the
+    /// name of its raw material.
+    pub fn substitute(&self, line: &str, replacement: &Arc<Material>, keep: &[Measure]) -> Result<Substitution, Error> {
+        let place = || format!("line {line:?}");
+        let index = self.line(line).map(|asked| self.lines().iter().position(|known| known.name() == asked.name()).unwrap_or_default())?;
+        if self.lines()[index].material() == replacement {
+            return Err(Fault::new(FaultKind::Contradiction, "the raw material would be replaced by itself").at(place()).value(replacement.id()).into());
+        }
+        Exchange::new(self, index, replacement, keep).and_then(Exchange::substitution).map_err(|error| error.within(&place()))
+    }
+}
+
+/// A replacement being worked out.
+struct Exchange<'a> {
+    before: &'a Formula,
+    index: usize,
+    replacement: &'a Arc<Material>,
+    lines: Vec<Line>,
+    keep: &'a [Measure],
+    values: Vec<Exact>,
+    absorber: Option<usize>,
+}
+
+/// Lines at the end of the stages, and the least of each stage.
+struct Staged {
+    values: Vec<Exact>,
+    departure: Exact,
+    programs: Vec<(Program, Outcome)>,
+}
+
+impl<'a> Exchange<'a> {
+    fn new(before: &'a Formula, index: usize, replacement: &'a Arc<Material>, keep: &'a [Measure]) -> Result<Self, Error> {
+        let mut values = Vec::with_capacity(keep.len());
+        for measure in keep {
+            let measured = before.measure(measure, &Basis::AsCharged)?;
+            let value = measured.value.ok_or_else(|| {
+                Error::from_faults(measured.why_not)
+                    .unwrap_or_else(|| Fault::new(FaultKind::NotKnown, "a measure to keep has no value in the formula").into())
+                    .within(&measure.name())
+            })?;
+            values.push(value.typical);
+        }
+        let old = &before.lines()[index];
+        // A line that was called after its raw material is called after the new one.
+        let name = match (old.name() == old.material().id(), before.lines().iter().any(|line| line.name() == replacement.id())) {
+            (true, false) => replacement.id().to_string(),
+            (true, true) => format!("{} for {}", replacement.id(), old.name()),
+            (false, _) => old.name().to_string(),
+        };
+        let new = Line::new(&name, Arc::clone(replacement), old.percent())?.in_phase(old.phase())?;
+        let new = new.in_groups(old.groups()).as_qs(old.is_qs()).as_fixed(old.is_fixed());
+        let mut lines = before.lines().to_vec();
+        lines[index] = new;
+        let mut exchange = Exchange { before, index, replacement, lines, keep, values, absorber: None };
+        exchange.absorber = exchange.absorber();
+        Ok(exchange)
+    }
+
+    /// Fixed, or dosed with care.
+    fn is_held(&self, index: usize) -> bool {
+        let line = &self.lines[index];
+        index != self.index && !line.is_qs() && (line.is_fixed() || line.material().main_class().is_dosed_with_care())
+    }
+
+    /// The q.s. line, else the largest of the others that is not held.
+    fn absorber(&self) -> Option<usize> {
+        let others = || (0..self.lines.len()).filter(|index| *index != self.index && !self.is_held(*index));
+        let largest = |best: Option<usize>, index: usize| match best {
+            Some(best) if self.lines[best].percent() >= self.lines[index].percent() => Some(best),
+            _ => Some(index),
+        };
+        others().find(|index| self.lines[*index].is_qs()).or_else(|| others().fold(None, largest))
+    }
+
+    /// The new lines as a brief; held lines are fixed, or free too.
+    fn brief(&self, free_all: bool) -> Result<Brief, Error> {
+        let mut brief = Brief::new(self.before.title(), &Catalogue::empty())?;
+        if let Some(prices) = self.before.prices() {
+            brief = brief.with_prices(Arc::clone(prices));
+        }
+        for (index, line) in self.lines.iter().enumerate() {
+            let role = match (line.is_qs(), self.is_held(index) && !free_all) {
+                (true, _) => Role::Qs,
+                (false, true) => Role::Fixed(line.percent()),
+                (false, false) => Role::Free,
+            };
+            brief = brief.line(BriefLine::new(line.name(), Arc::clone(line.material()), role)?.in_phase(line.phase())?)?;
+            for group in line.groups() {
+                brief = brief.group(group, &[line.name()])?;
+            }
+        }
+        Ok(brief)
+    }
+
+    /// Works through the stages; `counted` are the lines whose change the second one makes least.
+    fn staged(&self, brief: &Brief, counted: &dyn Fn(usize) -> bool) -> Result<Staged, Error> {
+        let (lines, kept) = (self.lines.len(), self.keep.len());
+        let Frame { mut columns, rows } = frame(brief)?;
+        // Columns: the lines, how far each kept measure departs, how far each line changes.
+        columns.extend((0..kept + lines).map(|_| Column { low: Some(Exact::ZERO), high: None, cost: Exact::ZERO }));
+        let width = columns.len();
+        let mut rows: Vec<Row> = rows.into_iter().map(|named| named.row).collect();
+        let mut near = |form: &[Exact], column: usize, value: &Exact| {
+            for upper in [true, false] {
+                let mut coefficients = form.to_vec();
+                coefficients.resize(width, Exact::ZERO);
+                coefficients[column] = if upper { Exact::from(-1) } else { Exact::ONE };
+                let (low, high) = if upper { (None, Some(value.clone())) } else { (Some(value.clone()), None) };
+                rows.push(Row { coefficients, low, high });
+            }
+        };
+        for (at, (measure, value)) in self.keep.iter().zip(&self.values).enumerate() {
+            let (numerator, denominator) = sides(brief, measure, &Basis::AsCharged)?;
+            // Over the mass of the formula, which is 100; a ratio's denominator is taken as it was before.
+            let divisor = if measure.is_ratio() { self.divisor(brief, &denominator)? } else { Exact::hundred() };
+            let form: Vec<Exact> = numerator.iter().zip(&denominator).map(|(above, below)| (above - value * below) / &divisor).collect();
+            near(&form, lines + at, &Exact::ZERO);
+        }
+        for (index, line) in self.lines.iter().enumerate() {
+            let mut form = vec![Exact::ZERO; lines];
+            form[index] = Exact::ONE;
+            near(&form, lines + kept + index, &line.percent().percent());
+        }
+        for row in &mut rows {
+            row.coefficients.resize(width, Exact::ZERO);
+        }
+        let mut goals = vec![vec![Exact::ZERO; width]; 3];
+        for (at, value) in self.values.iter().enumerate() {
+            goals[0][lines + at] = value.abs().reciprocal().unwrap_or(Exact::ONE);
+        }
+        for index in (0..lines).filter(|index| *index != self.index && counted(*index)) {
+            goals[1][lines + kept + index] = Exact::ONE;
+        }
+        goals[2][lines + kept + self.index] = Exact::ONE;
+        let order: Vec<usize> = (0..lines).collect();
+        let mut staged = Staged { values: Vec::new(), departure: Exact::ZERO, programs: Vec::new() };
+        for (stage, goal) in goals.into_iter().enumerate() {
+            let priced = columns.iter().zip(&goal).map(|(column, cost)| Column { cost: cost.clone(), ..column.clone() }).collect();
+            let program = Program::new(priced, rows.clone())?;
+            let outcome = solve_lexicographic(&program, &order);
+            let Some(optimum) = outcome.optimum() else {
+                return Err(Fault::new(FaultKind::Contradiction, "the lines that stay as they are leave no room").remedy("free one of them").into());
+            };
+            if stage == 0 {
+                staged.departure = optimum.objective.clone();
+            }
+            staged.values = optimum.values[..lines].to_vec();
+            rows.push(Row { coefficients: goal, low: None, high: Some(optimum.objective.clone()) });
+            staged.programs.push((program, outcome));
+        }
+        Ok(staged)
+    }
+
+    /// The denominator of a ratio in the formula as it was, with the new raw material in place.
+    fn divisor(&self, brief: &Brief, denominator: &[Exact]) -> Result<Exact, Error> {
+        let sum: Exact = denominator.iter().zip(&self.lines).map(|(below, line)| below * line.percent().percent()).sum();
+        if sum.is_positive() {
+            return Ok(sum);
+        }
+        Err(Fault::new(FaultKind::Unsupported, "a ratio to keep would be over nothing").value(brief.title()).into())
+    }
+
+    fn substitution(self) -> Result<Substitution, Error> {
+        let brief = self.brief(false)?;
+        let absorber = self.absorber;
+        let staged = self.staged(&brief, &|index| Some(index) != absorber)?;
+        let would_give = if staged.departure.is_zero() { Vec::new() } else { self.would_give()? };
+        let after = self.on_grid(brief, &staged.values)?;
+        let mut kept = Vec::with_capacity(self.keep.len());
+        for (at, (measure, before)) in self.keep.iter().zip(&self.values).enumerate() {
+            let measured = after.measure(measure, &Basis::AsCharged)?;
+            let value = measured.value.map(|value| value.typical).unwrap_or_default();
+            // In the last program the departures have their least sum, so each is what it says.
+            let departs =
+                staged.programs.last().and_then(|(_, outcome)| outcome.optimum()).is_some_and(|optimum| !optimum.values[self.lines.len() + at].is_zero());
+            kept.push(Kept { measure: measure.clone(), unit: measured.unit, before: before.clone(), after: value, is_exact: !departs });
+        }
+        let held: Exact = (0..self.lines.len()).filter(|index| self.is_held(*index)).map(|index| self.lines[index].percent().percent()).sum();
+        Ok(Substitution {
+            before: self.before.clone(),
+            after,
+            line: self.before.lines()[self.index].name().to_string(),
+            new_line: self.lines[self.index].name().to_string(),
+            kept,
+            total_departure: staged.departure.clone(),
+            exact: staged.values,
+            needed: self.needed(),
+            room: Exact::hundred() - held,
+            would_give,
+            stages: staged.programs,
+        })
+    }
+
+    /// With every line free: which of the held ones change, if that keeps the measures exactly.
+    fn would_give(&self) -> Result<Vec<LineChange>, Error> {
+        let staged = self.staged(&self.brief(true)?, &|index| self.is_held(index))?;
+        if !staged.departure.is_zero() {
+            return Ok(Vec::new());
+        }
+        let change = |index: usize| LineChange {
+            line: self.lines[index].name().to_string(),
+            before: self.lines[index].percent().percent(),
+            after: staged.values[index].clone(),
+        };
+        Ok((0..self.lines.len()).filter(|index| self.is_held(*index)).map(change).filter(|change| change.before != change.after).collect())
+    }
+
+    /// How much of the new raw material brings what the line brought of the first measure that both bring.
+    fn needed(&self) -> Option<Exact> {
+        let brought = |line: &Line, measure: &Measure| -> Option<Exact> {
+            let alone = Formula::new("alone", vec![line.clone().with_percent(Ppm::WHOLE)]).ok()?.with_prices(self.before.prices().cloned());
+            Some(alone.measure(measure, &Basis::AsCharged).ok()?.value?.typical)
+        };
+        self.keep.iter().filter(|measure| !measure.is_ratio()).find_map(|measure| {
+            let (old, new) = (brought(&self.before.lines()[self.index], measure)?, brought(&self.lines[self.index], measure)?);
+            let share = old.checked_div(&new).filter(Exact::is_positive)?;
+            Some(self.before.lines()[self.index].percent().percent() * share)
+        })
+    }
+
+    /// The solution in whole ppm, the measures being asked for at the values that they reach.
+    fn on_grid(&self, brief: Brief, values: &[Exact]) -> Result<Formula, Error> {
+        let dot = |side: &[Exact]| side.iter().zip(values).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
+        let mut asked = brief;
+        for measure in self.keep {
+            let (numerator, denominator) = sides(&asked, measure, &Basis::AsCharged)?;
+            if let Some(reached) = dot(&numerator).checked_div(&dot(&denominator)) {
+                asked = asked.require(Requirement::equal(measure.clone(), reached))?;
+            }
+        }
+        let program = with_costs(&frame(&asked)?, vec![Exact::ZERO; self.lines.len()])?;
+        let outcome = solve(program.program());
+        let grid = grid::place(&asked, &Proof::new(program, outcome, None), values)?.map_err(Error::from)?;
+        let lines = self.lines.iter().zip(grid.formula.lines()).map(|(line, placed)| line.clone().with_percent(placed.percent()));
+        let title = format!("{}, {} for {}", self.before.title(), self.replacement.id(), self.before.lines()[self.index].material().id());
+        let title: String = title.chars().take(200).collect();
+        Ok(Formula::new(&title, lines.collect())?.with_phases(self.before.phases())?.with_prices(self.before.prices().cloned()))
+    }
+}
+
+impl Substitution {
+    /// The formula before.
+    #[must_use]
+    pub fn before(&self) -> &Formula {
+        &self.before
+    }
+
+    /// The new formula: the exact one, or the nearest where a measure cannot be kept.
+    #[must_use]
+    pub fn after(&self) -> &Formula {
+        &self.after
+    }
+
+    /// True where every measure is kept exactly (before rounding to 0.0001 %).
+    #[must_use]
+    pub fn is_exact(&self) -> bool {
+        self.total_departure.is_zero()
+    }
+
+    /// The sum of the departures of the kept measures, each in parts of its value before (of one unit where that was 0): the least there is.
+    #[must_use]
+    pub fn total_departure(&self) -> &Exact {
+        &self.total_departure
+    }
+
+    /// The exact percentages, in the order of the lines.
+    #[must_use]
+    pub fn exact(&self) -> &[Exact] {
+        &self.exact
+    }
+
+    /// The kept measures, before and after.
+    #[must_use]
+    pub fn kept(&self) -> &[Kept] {
+        &self.kept
+    }
+
+    /// What the line of the new raw material is called.
+    #[must_use]
+    pub fn new_line(&self) -> &str {
+        &self.new_line
+    }
+
+    /// Percent of the new raw material that brings what the line brought of the first kept measure; it can be above 100.
+    #[must_use]
+    pub fn needed(&self) -> Option<&Exact> {
+        self.needed.as_ref()
+    }
+
+    /// The lines that stay as they are (fixed, or dosed with care) and would have to give for the measures to be kept; empty where they
+    /// are kept, and where no change of any line would do.
+    #[must_use]
+    pub fn would_have_to_give(&self) -> &[LineChange] {
+        &self.would_give
+    }
+
+    /// The other lines that change.
+    #[must_use]
+    pub fn changes(&self) -> Vec<LineChange> {
+        let pairs =
+            self.before.lines().iter().zip(self.after.lines()).filter(|(before, after)| before.name() != self.line && before.percent() != after.percent());
+        pairs
+            .map(|(before, after)| LineChange { line: after.name().to_string(), before: before.percent().percent(), after: after.percent().percent() })
+            .collect()
+    }
+
+    /// The sum of the changes of the other lines, in percent points.
+    #[must_use]
+    pub fn disturbance(&self) -> Exact {
+        self.changes().iter().map(|change| (&change.after - &change.before).abs()).sum()
+    }
+
+    /// The two formulas side by side.
+    #[must_use]
+    pub fn difference(&self) -> Difference {
+        self.before.difference(&self.after)
+    }
+
+    /// One sentence: what becomes of the line, and what cannot be kept.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let percent = |formula: &Formula, name: &str| formula.line(name).map(|line| line.percent().to_string()).unwrap_or_default();
+        let (before, after) = (percent(&self.before, &self.line), percent(&self.after, &self.new_line));
+        let mut sentence = format!("{before} % {} becomes {after} % {}", self.line, self.new_line);
+        if self.is_exact() {
+            return format!("{sentence}; what was to be kept is kept ({EQUAL_IN})");
+        }
+        let lost: Vec<String> = self
+            .kept
+            .iter()
+            .filter(|kept| !kept.is_exact)
+            .map(|kept| format!("{} goes from {} to {} {}", kept.measure.name(), kept.before.rounded_text(2), kept.after.rounded_text(2), kept.unit))
+            .collect();
+        sentence = format!("it cannot be done exactly; at the nearest {sentence}, and {}", lost.join(", "));
+        if let Some(needed) = self.needed.as_ref().filter(|needed| **needed > self.room) {
+            sentence.push_str(&format!("; it needs {} % and there is room for {} %", needed.rounded_text(2), self.room.rounded_text(2)));
+        }
+        match self.would_give.as_slice() {
+            [] => sentence.push_str("; no change of the other lines would do"),
+            lines => {
+                let gives = lines.iter().map(|change| format!("{} from {} to {} %", change.line, change.before.rounded_text(2), change.after.rounded_text(2)));
+                sentence.push_str(&format!("; these would have to give: {}", gives.collect::<Vec<_>>().join(", ")));
+            }
+        }
+        sentence
+    }
+
+    /// The kept measures and the lines, before and after.
+    #[must_use]
+    pub fn page(&self) -> Page {
+        let columns = [("", Alignment::Left), ("before", Alignment::Right), ("after", Alignment::Right)];
+        let mut kept = Table::new(&columns);
+        for row in &self.kept {
+            kept.push([format!("{}, {}", row.measure.name(), row.unit), row.before.rounded_text(2), row.after.rounded_text(2)]);
+        }
+        let mut lines = Table::new(&columns);
+        for (before, after) in self.before.lines().iter().zip(self.after.lines()) {
+            let name = if before.name() == after.name() { after.name().to_string() } else { format!("{}, then {}", before.name(), after.name()) };
+            lines.push([name, before.percent().percent().rounded_text(2), after.percent().percent().rounded_text(2)]);
+        }
+        let page = Page::new(self.after.title());
+        let page = if self.after.is_draft() { page.mark("DRAFT: it rests on starter values") } else { page };
+        page.with(Part::Text(format!("{}.", self.sentence())))
+            .section("Kept", Part::Table(kept))
+            .section("Lines, % w/w", Part::Table(lines))
+            .with(Part::Text(format!("What is kept is {EQUAL_IN}.")))
+    }
+
+    /// Checks the certificates of the three stages, that phases and held lines are as before, and reads the kept measures off the new
+    /// formula: what is kept exactly departs by no more than rounding each line to 0.0001 % can do.
+    ///
+    /// # Errors
+    /// What does not hold.
+    pub fn verify(&self) -> Result<(), Error> {
+        let fails = |what: String| -> Error { Fault::new(FaultKind::Contradiction, what).at("substitution").into() };
+        for (program, outcome) in &self.stages {
+            verify(program, outcome)?;
+        }
+        for (before, after) in self.before.lines().iter().zip(self.after.lines()) {
+            let held = before.is_fixed() || before.material().main_class().is_dosed_with_care();
+            let moved = before.percent() != after.percent();
+            if before.phase() != after.phase() || (held && moved && before.name() != self.line && !before.is_qs()) {
+                return Err(fails(format!("line {:?} was to stay as it is", before.name())));
+            }
+        }
+        // Every share is at most the whole, so a percentage point moves a percentage by at most one.
+        let most = Exact::ratio(i64::try_from(self.after.lines().len()).unwrap_or(i64::MAX), 10_000);
+        for kept in &self.kept {
+            let value = self.after.measure(&kept.measure, &Basis::AsCharged)?.value.map(|value| value.typical).unwrap_or_default();
+            let far = kept.is_exact && kept.unit == "%" && (&value - &kept.before).abs() > most;
+            if value != kept.after || far {
+                return Err(fails(format!("{} is not what was reported", kept.measure.name())));
+            }
+        }
+        Ok(())
+    }
+}

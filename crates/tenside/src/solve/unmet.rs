@@ -1,0 +1,203 @@
+//! Why there is no formula on the steps, or none that makes the choices; and which finer step would do.
+
+use super::mixed::Tree;
+use super::question::{Question, Sought};
+use super::steps::Steps;
+use crate::brief::{Brief, Part};
+use crate::error::{Error, Fault, FaultKind};
+use crate::number::Exact;
+
+/// The finer steps that are tried, in hundredths of a percent.
+const FINER: [i64; 5] = [50, 25, 10, 5, 1];
+/// How many linear programs each of the smaller searches may solve, as a part of the whole search's.
+const PART_OF_NODES: usize = 8;
+const FEWEST_NODES: usize = 200;
+
+/// No formula on the steps, or with the choices.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Unmet {
+    brief: Brief,
+    steps: Option<Steps>,
+    requirements: Vec<String>,
+    proved: bool,
+    irreducible: bool,
+    answerable: bool,
+    finer: Option<Exact>,
+    within_half_a_step: bool,
+    nodes: usize,
+    tree: Option<Box<Tree>>,
+}
+
+/// What a search for nothing leaves.
+struct Nothing {
+    proved: bool,
+    nodes: usize,
+    tree: Option<Box<Tree>>,
+}
+
+impl Unmet {
+    /// Looks for what forbids a formula, after a search that found none.
+    fn new(brief: &Brief, steps: Option<&Steps>, nothing: Nothing, limit: usize) -> Result<Self, Error> {
+        let Nothing { proved, nodes, tree } = nothing;
+        let each = (limit / PART_OF_NODES).max(FEWEST_NODES);
+        let answerable = Question::whether(brief, steps, each)?.relaxed.outcome().optimum().is_some();
+        let mut unmet = Unmet {
+            brief: brief.clone(),
+            steps: steps.cloned(),
+            requirements: Vec::new(),
+            proved,
+            irreducible: proved,
+            answerable,
+            finer: None,
+            within_half_a_step: false,
+            nodes,
+            tree,
+        };
+        if proved {
+            unmet.narrow(each)?;
+        }
+        if let Some(steps) = steps.filter(|_| answerable) {
+            let coarsest = steps.coarsest(brief);
+            for step in FINER.map(|hundredths| Exact::ratio(hundredths, 100)).into_iter().filter(|step| *step < coarsest) {
+                let finer = steps.no_coarser_than(&step);
+                if Question::whether(brief, Some(&finer), each)?.has_formula()? == Some(true) {
+                    unmet.finer = Some(step);
+                    break;
+                }
+            }
+            let loosened = steps.clone().within_half_a_step();
+            unmet.within_half_a_step = loosened != *steps && Question::whether(brief, Some(&loosened), each)?.has_formula()? == Some(true);
+        }
+        Ok(unmet)
+    }
+
+    /// Takes out one part after the other and leaves it out if there is still no formula: what stays cannot hold together, and without
+    /// any one of it there is a formula.
+    fn narrow(&mut self, nodes: usize) -> Result<(), Error> {
+        let parts = self.brief.parts();
+        let mut out: Vec<Part> = Vec::new();
+        let mut stays: Vec<Part> = Vec::new();
+        for part in parts {
+            let without: Vec<Part> = out.iter().copied().chain([part]).collect();
+            let brief = self.brief.without_parts(&without);
+            let steps = self.steps.as_ref().map(|steps| steps.for_parts_of(&brief));
+            match Question::whether(&brief, steps.as_ref(), nodes)?.has_formula()? {
+                Some(false) => out.push(part),
+                known => {
+                    stays.push(part);
+                    self.irreducible = self.irreducible && known.is_some();
+                }
+            }
+        }
+        self.requirements = stays.into_iter().map(|part| self.brief.part_words(part)).collect();
+        Ok(())
+    }
+
+    /// The brief.
+    #[must_use]
+    pub fn brief(&self) -> &Brief {
+        &self.brief
+    }
+
+    /// The requirements, splits and ranges that forbid a formula together, in the words of the brief; empty where the search was cut off,
+    /// and where the steps alone cannot sum to 100 %.
+    #[must_use]
+    pub fn requirements(&self) -> &[String] {
+        &self.requirements
+    }
+
+    /// True where there is no such formula; false where the search was cut off before it found one.
+    #[must_use]
+    pub fn is_proved(&self) -> bool {
+        self.proved
+    }
+
+    /// True where leaving out any one of the requirements named would do; false where a smaller search was cut off, so that one of them
+    /// may be named for nothing.
+    #[must_use]
+    pub fn is_irreducible(&self) -> bool {
+        self.irreducible
+    }
+
+    /// True where the brief has a formula without steps and with every dose down to 0 allowed.
+    #[must_use]
+    pub fn is_answerable_without(&self) -> bool {
+        self.answerable
+    }
+
+    /// The coarsest of 0.5, 0.25, 0.1, 0.05 and 0.01 % with which a formula was found, lines with finer steps of their own keeping them.
+    #[must_use]
+    pub fn finer_step(&self) -> Option<&Exact> {
+        self.finer.as_ref()
+    }
+
+    /// True where a formula was found on the same steps with every split and target that has no tolerance of its own within half a step's
+    /// effect.
+    #[must_use]
+    pub fn would_do_within_half_a_step(&self) -> bool {
+        self.within_half_a_step
+    }
+
+    /// How many linear programs the search solved.
+    #[must_use]
+    pub fn nodes(&self) -> usize {
+        self.nodes
+    }
+
+    /// One sentence that says what is in the way and what would do.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let asked = self.steps.as_ref().map_or("with these choices".to_string(), |steps| format!("of {}", steps.words()));
+        let mut sentence = match (self.proved, self.requirements.as_slice()) {
+            (false, _) => format!("no formula {asked} was found in {} linear programs; there may be one", self.nodes),
+            (true, []) => format!("no formula {asked} sums to 100 %"),
+            (true, [one]) => format!("no formula {asked} meets this: {one}"),
+            (true, several) => format!("no formula {asked} meets these together: {}", several.join("; ")),
+        };
+        if !self.answerable {
+            sentence.push_str("; no finer step would do, the brief itself cannot be answered");
+        } else if let Some(step) = &self.finer {
+            sentence.push_str(&format!("; steps of {step} % would do"));
+        } else if self.steps.is_some() {
+            sentence.push_str("; with none of the finer steps tried, down to 0.01 %, was a formula found");
+        }
+        if self.within_half_a_step {
+            sentence.push_str("; with splits and targets within half a step's effect there is one");
+        }
+        sentence
+    }
+
+    /// Checks the tree of the search, or the proof that the brief itself cannot be answered, without searching.
+    ///
+    /// # Errors
+    /// What does not hold, and an unmet brief that was not proved to be one.
+    pub fn verify(&self) -> Result<(), Error> {
+        if !self.proved {
+            return Err(Fault::new(FaultKind::Contradiction, "the search was cut off, so nothing is proved").into());
+        }
+        Question::new(&self.brief, self.steps.as_ref(), 1)?.verify_nothing(self.tree.as_deref())
+    }
+
+    pub(super) fn into_error(self) -> Error {
+        let remedy = match &self.finer {
+            Some(step) => format!("take steps of {step} %, state a tolerance for a split or target, or loosen one of them"),
+            None => "loosen one of them, or state a tolerance for a split or target".to_string(),
+        };
+        Fault::new(FaultKind::Contradiction, self.sentence()).remedy(remedy).into()
+    }
+}
+
+impl std::fmt::Display for Unmet {
+    fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        formatter.write_str(&self.sentence())
+    }
+}
+
+/// The best formula, or why there is none.
+pub(super) fn best_or_unmet<'a>(brief: &'a Brief, steps: Option<&Steps>, nodes: usize) -> Result<Result<(Question<'a>, super::question::Best), Unmet>, Error> {
+    let question = Question::new(brief, steps, nodes)?;
+    match question.best()? {
+        Sought::Found(best) => Ok(Ok((question, *best))),
+        Sought::Nothing { proved, nodes: used, tree } => Unmet::new(brief, steps, Nothing { proved, nodes: used, tree }, nodes).map(Err),
+    }
+}

@@ -1,0 +1,8 @@
+//! Rounded formulas, choices, nearest formulas and substitutes against exhaustive enumeration, and what is refused.
+
+mod choices;
+mod enumerated;
+mod refused;
+mod small;
+mod squares;
+mod substitutes;

@@ -1,0 +1,192 @@
+//! One raw material in place of another: what is kept, what gives, and what is said when it cannot be done.
+
+use std::sync::Arc;
+
+use tenside::catalogue::Catalogue;
+use tenside::formula::{Formula, Line};
+use tenside::material::{Composition, Constituent, Form, Material};
+use tenside::measure::{Basis, Measure};
+use tenside::number::{Exact, Ppm};
+use tenside::substance::{Class, Substance};
+
+fn percent(text: &str) -> Ppm {
+    Ppm::from_percent_text(text).unwrap()
+}
+
+/// A surfactant powder of this strength; the rest is salt.
+fn grade(id: &str, strength: &str) -> Arc<Material> {
+    let active = Substance::new("SODIUM COCOYL ISETHIONATE", Class::AnionicSurfactant).unwrap().counting_as_active(true);
+    let salt = Substance::new("SODIUM CHLORIDE", Class::Salt).unwrap();
+    let rest = Ppm::from_parts(1_000_000 - percent(strength).parts()).unwrap();
+    let rows = vec![Constituent::typical(Arc::new(active), percent(strength)), Constituent::typical(Arc::new(salt), rest)];
+    Arc::new(Material::new(id, id, Form::Powder, Composition::stated(rows).unwrap()).unwrap())
+}
+
+fn line(id: &str, share: &str) -> Line {
+    Line::new(id, Catalogue::starter().material(id).unwrap().clone(), percent(share)).unwrap()
+}
+
+fn with_84(lines: Vec<Line>) -> Formula {
+    let first = Line::new("grade-84", grade("grade-84", "84"), percent("50")).unwrap();
+    Formula::new("Bar", std::iter::once(first).chain(lines).collect()).unwrap()
+}
+
+fn share(formula: &Formula, line: &str) -> Exact {
+    formula.line(line).unwrap().percent().percent()
+}
+
+fn read(formula: &Formula, measure: &Measure) -> Exact {
+    formula.measure(measure, &Basis::AsCharged).unwrap().value.unwrap().typical
+}
+
+#[test]
+fn fifty_of_an_84_needs_seventy_of_a_60() {
+    let bar = with_84(vec![line("cetyl-alcohol", "10"), line("kaolin", "40").as_qs(true)]);
+    let substitution = bar.substitute("grade-84", &grade("grade-60", "60"), &[Measure::active_matter()]).unwrap();
+    substitution.verify().unwrap();
+    assert!(substitution.is_exact());
+    assert_eq!(substitution.needed(), Some(&Exact::from(70)));
+    assert_eq!(share(substitution.after(), "grade-60"), Exact::from(70));
+    assert_eq!(share(substitution.after(), "cetyl-alcohol"), Exact::from(10), "the q.s. line gives, not the others");
+    assert_eq!(share(substitution.after(), "kaolin"), Exact::from(20));
+    assert_eq!(read(substitution.after(), &Measure::active_matter()), Exact::from(42));
+    assert!(substitution.sentence().contains("not in foam or feel"));
+}
+
+#[test]
+fn without_room_it_says_which_line_would_have_to_give() {
+    let lines = || vec![line("cetyl-alcohol", "15").as_fixed(true), line("citric-acid-50", "20"), line("kaolin", "15").as_qs(true)];
+    let bar = with_84(lines());
+    let substitution = bar.substitute("grade-84", &grade("grade-60", "60"), &[Measure::active_matter()]).unwrap();
+    substitution.verify().unwrap();
+    assert!(!substitution.is_exact());
+    // 35 % are held, so 65 % of the new grade bring 39 %: 3 of 42 are missing.
+    assert_eq!(read(substitution.after(), &Measure::active_matter()), Exact::from(39));
+    assert_eq!(substitution.total_departure(), &Exact::ratio(3, 42));
+    let given: Exact = substitution.would_have_to_give().iter().map(|change| &change.before - &change.after).sum();
+    assert_eq!(given, Exact::from(5));
+    let sentence = substitution.sentence();
+    for part in ["cannot be done exactly", "needs 70.00 %", "room for 65.00 %", "would have to give"] {
+        assert!(sentence.contains(part), "{sentence}");
+    }
+    assert!(!substitution.kept()[0].is_exact);
+    // 95 % of the strong grade: 133 % of the weak one, and no line to take it from.
+    let first = Line::new("grade-84", grade("grade-84", "84"), percent("95")).unwrap();
+    let strong = Formula::new("Strong", vec![first, line("kaolin", "5").as_qs(true)]).unwrap();
+    let substitution = strong.substitute("grade-84", &grade("grade-60", "60"), &[Measure::active_matter()]).unwrap();
+    assert_eq!(substitution.needed(), Some(&Exact::from(133)));
+    assert!(substitution.would_have_to_give().is_empty());
+    assert!(substitution.sentence().contains("no change of the other lines would do"), "{}", substitution.sentence());
+    assert_eq!(share(substitution.after(), "grade-60"), Exact::hundred());
+}
+
+/// A discontinued powder of 85 % against noodles of 65 % with a quarter of stearic acid.
+#[test]
+fn noodles_lower_the_stearic_acid_line() {
+    let lines = vec![
+        line("sci-powder", "40"),
+        line("capb-30", "10"),
+        line("stearic-acid", "20"),
+        line("benzyl-alcohol-dha-blend", "0.8"),
+        line("kaolin", "29.2").as_qs(true),
+    ];
+    let bar = Formula::new("Bar", lines).unwrap();
+    let noodles = Catalogue::starter().material("sci-noodles").unwrap().clone();
+    let keep = [Measure::active_matter(), Measure::class(Class::FattyAcid), Measure::anionic_charge()];
+    let substitution = bar.substitute("sci-powder", &noodles, &keep[..2]).unwrap();
+    substitution.verify().unwrap();
+    assert!(substitution.is_exact());
+    for measure in &keep[..2] {
+        let moved = (read(substitution.after(), measure) - read(&bar, measure)).abs();
+        assert!(moved <= Exact::ratio(1, 1000), "{} moved by {moved}", measure.name());
+    }
+    assert!(share(substitution.after(), "stearic-acid") < share(&bar, "stearic-acid"));
+    assert_eq!(share(substitution.after(), "capb-30"), Exact::from(10));
+    assert_eq!(share(substitution.after(), "benzyl-alcohol-dha-blend"), share(&bar, "benzyl-alcohol-dha-blend"));
+    assert_eq!(substitution.after().line("sci-noodles").unwrap().phase(), bar.line("sci-powder").unwrap().phase());
+    // Fixed, the line cannot give; it is named.
+    let lines: Vec<Line> = bar.lines().iter().map(|line| line.clone().as_fixed(line.name() == "stearic-acid")).collect();
+    let held = Formula::new("Held", lines).unwrap().substitute("sci-powder", &noodles, &keep[..2]).unwrap();
+    held.verify().unwrap();
+    assert!(!held.is_exact());
+    assert_eq!(held.would_have_to_give().iter().map(|change| change.line.as_str()).collect::<Vec<_>>(), ["stearic-acid"]);
+    // Little stearic acid in the bar: the noodles bring too much, and no line can take it away.
+    let few = vec![line("sci-powder", "60"), line("stearic-acid", "2"), line("kaolin", "38").as_qs(true)];
+    let few = Formula::new("Little", few).unwrap().substitute("sci-powder", &noodles, &keep[..2]).unwrap();
+    few.verify().unwrap();
+    assert!(!few.is_exact() && few.would_have_to_give().is_empty());
+    assert_eq!(share(few.after(), "stearic-acid"), Exact::ZERO);
+}
+
+/// The nearest is the least total departure: every percentage of a three-line formula in steps of 1 % departs by as much or more.
+#[test]
+fn the_nearest_departs_least() {
+    let bar = with_84(vec![line("stearic-acid", "2"), line("kaolin", "48").as_qs(true)]);
+    let noodles = Catalogue::starter().material("sci-noodles").unwrap().clone();
+    let keep = [Measure::active_matter(), Measure::class(Class::FattyAcid)];
+    let substitution = bar.substitute("grade-84", &noodles, &keep).unwrap();
+    assert!(!substitution.is_exact());
+    let mut least: Option<Exact> = None;
+    for (first, second) in (0..=100u32).flat_map(|first| (0..=100 - first).map(move |second| (first, second))) {
+        let ppm = |percent: u32| Ppm::from_parts(percent * 10_000).unwrap();
+        let lines = vec![
+            Line::new("sci-noodles", noodles.clone(), ppm(first)).unwrap(),
+            line("stearic-acid", "0").with_percent(ppm(second)),
+            line("kaolin", "0").with_percent(ppm(100 - first - second)),
+        ];
+        let formula = Formula::new("Try", lines).unwrap();
+        let departure: Exact = keep.iter().map(|measure| (read(&formula, measure) / read(&bar, measure) - Exact::ONE).abs()).sum();
+        assert!(departure >= *substitution.total_departure(), "{first} {second}");
+        if least.as_ref().is_none_or(|least| departure < *least) {
+            least = Some(departure);
+        }
+    }
+    let near = least.unwrap() - substitution.total_departure();
+    assert!(near <= Exact::ratio(1, 5), "{near}");
+}
+
+#[test]
+fn nothing_to_keep_keeps_the_percentage() {
+    let bar = with_84(vec![line("kaolin", "50").as_qs(true)]);
+    let substitution = bar.substitute("grade-84", &grade("grade-60", "60"), &[]).unwrap();
+    substitution.verify().unwrap();
+    assert_eq!(share(substitution.after(), "grade-60"), Exact::from(50));
+    assert!(substitution.changes().is_empty());
+}
+
+#[test]
+fn what_cannot_be_asked() {
+    let bar = with_84(vec![line("kaolin", "50")]);
+    let says = |result: Result<tenside::solve::Substitution, tenside::Error>, part: &str| {
+        let error = result.unwrap_err().to_string();
+        assert!(error.contains(part), "{error}");
+    };
+    says(bar.substitute("grade-48", &grade("grade-60", "60"), &[]), "grade-84");
+    says(bar.substitute("grade-84", &grade("grade-84", "84"), &[]), "by itself");
+    says(bar.substitute("grade-84", &grade("grade-60", "60"), &[Measure::cost()]), "price");
+    says(bar.substitute("grade-84", &grade("grade-60", "60"), &[Measure::active_matter(), Measure::active_matter()]), "same name");
+}
+
+#[test]
+fn candidates_match_before_they_are_ranked() {
+    let catalogue = Catalogue::starter();
+    let bar = Formula::new("Bar", vec![line("scs-needles", "30"), line("stearic-acid", "20"), line("kaolin", "50").as_qs(true)]).unwrap();
+    let candidates = bar.candidates("scs-needles", &catalogue, &[Measure::active_matter()]).unwrap();
+    let old = catalogue.material("scs-needles").unwrap();
+    assert!(!candidates.passed_over.is_empty());
+    for candidate in &candidates.ranked {
+        assert_eq!(candidate.material.main_class(), old.main_class());
+        assert_eq!(candidate.material.form(), old.form());
+        candidate.substitution.verify().unwrap();
+    }
+    for pair in candidates.ranked.windows(2) {
+        let key = |at: usize| (pair[at].substitution.total_departure().clone(), pair[at].substitution.disturbance());
+        assert!(key(0) <= key(1));
+    }
+    let same_class = catalogue.materials().filter(|material| material.id() != old.id() && material.main_class() == old.main_class()).count();
+    assert_eq!(candidates.ranked.len() + candidates.passed_over.len(), same_class);
+    let powder = candidates.passed_over.iter().find(|passed| passed.material == "scs-powder").unwrap();
+    assert!(powder.reasons.contains(&"powder instead of needles".to_string()));
+    assert!(candidates.page().text(100).contains("equal in composition, not in foam or feel"));
+    assert!(bar.candidates("clay", &catalogue, &[]).is_err());
+}
