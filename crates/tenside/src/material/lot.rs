@@ -5,7 +5,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::{Composition, Constituent, Declaration, Material};
-use crate::document::check_name;
+use crate::document::{check_name, shown};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Date, Exact, HalfWay, Ppm};
 use crate::substance::{Class, Substance, UNSPECIFIED, Volatility};
@@ -106,7 +106,7 @@ impl Material {
         }
         let place = format!("lot {:?}", lot.id);
         if lot.material != self.id {
-            return Err(Fault::new(FaultKind::Contradiction, "the lot belongs to another material").at(place).value(&lot.material).allowed(&self.id).into());
+            return Err(Fault::new(FaultKind::Contradiction, "the lot belongs to another material").at(place).value(shown(&lot.material)).allowed(&self.id).into());
         }
         let Composition::Stated(typical) = &self.composition else {
             return Err(Fault::new(FaultKind::Unsupported, "a lot needs a material with typical shares").at(place).value(&self.id).into());
