@@ -106,7 +106,11 @@ impl Material {
         }
         let place = format!("lot {:?}", lot.id);
         if lot.material != self.id {
-            return Err(Fault::new(FaultKind::Contradiction, "the lot belongs to another material").at(place).value(shown(&lot.material)).allowed(&self.id).into());
+            return Err(Fault::new(FaultKind::Contradiction, "the lot belongs to another material")
+                .at(place)
+                .value(shown(&lot.material))
+                .allowed(&self.id)
+                .into());
         }
         let Composition::Stated(typical) = &self.composition else {
             return Err(Fault::new(FaultKind::Unsupported, "a lot needs a material with typical shares").at(place).value(&self.id).into());
