@@ -6,6 +6,7 @@ mod line;
 mod objective;
 mod requirement;
 mod split;
+mod to_exact;
 
 use std::sync::Arc;
 
@@ -16,6 +17,7 @@ pub use line::{BriefLine, Role};
 pub use objective::{Direction, Objective};
 pub use requirement::Requirement;
 pub use split::{Split, SplitBasis};
+pub use to_exact::ToExact;
 
 use crate::bounds::Quantity;
 use crate::catalogue::{Catalogue, PriceList};
@@ -26,51 +28,6 @@ use crate::material::{Lot, check_distinct};
 use crate::measure::{Basis, LineView, Measure, Scope};
 use crate::number::{Exact, Ppm};
 use crate::substance::Attribute;
-
-/// Something that reads as an exact number: text, whole numbers, decimals.
-pub trait ToExact {
-    /// The number.
-    ///
-    /// # Errors
-    /// Text that is no number.
-    fn to_exact(self) -> Result<Exact, Error>;
-}
-
-impl ToExact for &str {
-    fn to_exact(self) -> Result<Exact, Error> {
-        self.parse()
-    }
-}
-
-impl ToExact for i32 {
-    fn to_exact(self) -> Result<Exact, Error> {
-        Ok(Exact::from(self))
-    }
-}
-
-impl ToExact for Exact {
-    fn to_exact(self) -> Result<Exact, Error> {
-        Ok(self)
-    }
-}
-
-impl ToExact for &Exact {
-    fn to_exact(self) -> Result<Exact, Error> {
-        Ok(self.clone())
-    }
-}
-
-impl ToExact for rust_decimal::Decimal {
-    fn to_exact(self) -> Result<Exact, Error> {
-        Ok(Exact::from(self))
-    }
-}
-
-impl ToExact for Ppm {
-    fn to_exact(self) -> Result<Exact, Error> {
-        Ok(self.percent())
-    }
-}
 
 /// The question. Values are immutable: every method gives a new brief, and refuses what cannot be meant.
 ///
