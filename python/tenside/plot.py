@@ -55,7 +55,7 @@ def composition(formulas: Mapping[str, Formula], *, ax: Any = None) -> Any:
     ax.invert_yaxis()
     ax.set_xlim(0, 100)
     ax.set_xlabel("% w/w as supplied")
-    _legend(ax, names)
+    _legend(ax, names, below=0.6 / (1 + len(formulas)))
     return ax
 
 
@@ -98,12 +98,12 @@ def course(values: Sequence[float], outcomes: Sequence[Answer | Conflict], measu
     right.plot(values, heights, color="black", linewidth=2, marker="o", markersize=3)
     unit = answered[0][1].measure(measure).unit if answered else ""
     right.set_ylabel(f"{measure.name}, {unit} (black line)")
-    _legend(ax, names)
+    _legend(ax, names, below=0.16)
     return ax
 
 
-def _legend(ax: Any, names: Sequence[str]) -> None:
+def _legend(ax: Any, names: Sequence[str], below: float) -> None:
     from matplotlib.patches import Patch
 
     patches = [Patch(label=name, **_style(index)) for index, name in enumerate(names)]
-    ax.legend(handles=patches, loc="upper center", bbox_to_anchor=(0.5, -0.16), ncols=4, fontsize=8, frameon=False)
+    ax.legend(handles=patches, loc="upper center", bbox_to_anchor=(0.5, -below), ncols=4, fontsize=8, frameon=False)
