@@ -62,8 +62,13 @@ impl Substance {
     /// # Errors
     /// A name that is empty, too long or holds control characters.
     pub fn new(inci: &str, class: Class) -> Result<Self, Error> {
-        Ok(Substance {
-            inci: check_name(inci)?,
+        Ok(Substance::blank(check_name(inci)?, class, "stated by the user"))
+    }
+
+    /// Nothing known but name and class.
+    fn blank(inci: String, class: Class, source: &str) -> Self {
+        Substance {
+            inci,
             label_eu: None,
             label_us: None,
             cas: Vec::new(),
@@ -77,30 +82,14 @@ impl Substance {
             attributes: Attributes::default(),
             annex_iii_entry: None,
             declared_since_2023: false,
-            source: "stated by the user".to_string(),
-        })
+            source: source.to_string(),
+        }
     }
 
     /// The nameless remainder of a composition.
     #[must_use]
     pub fn unspecified() -> Arc<Substance> {
-        Arc::new(Substance {
-            inci: UNSPECIFIED.to_string(),
-            label_eu: None,
-            label_us: None,
-            cas: Vec::new(),
-            class: Class::Unspecified,
-            counts_as_active: false,
-            charge: Charge::Unknown,
-            molar_mass: None,
-            formula: None,
-            pka: Vec::new(),
-            volatility: Volatility::Unknown,
-            attributes: Attributes::default(),
-            annex_iii_entry: None,
-            declared_since_2023: false,
-            source: "what the supplier does not say".to_string(),
-        })
+        Arc::new(Substance::blank(UNSPECIFIED.to_string(), Class::Unspecified, "what the supplier does not say"))
     }
 
     /// With its CAS numbers.
