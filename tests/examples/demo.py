@@ -10,7 +10,7 @@ brief = td.Brief.from_toml(text, td.Catalogue.starter())
 answer = brief.solve()
 answer.verify()
 
-print("From Python, the same brief:")
+print("\nFrom Python, the same brief:")
 for name, percent in answer.exact.items():
     print(f"  {name:<36} {str(percent):>12} = {float(percent):9.4f} %")
 print(f"  cost {answer.formula.measure(m.cost).text()}")

@@ -1,20 +1,29 @@
 //! The demonstration: both faces built, then shown at work.
 
+use std::fs;
+
 use crate::environment::Environment;
-use crate::failure::Outcome;
+use crate::failure::{Failure, Outcome};
 use crate::process::Program;
-use crate::wheel;
+use crate::{project, wheel};
+
+/// Where the sheet to print goes.
+const SHEET: &str = "target/demo/batch-sheet.html";
 
 pub(crate) fn run() -> Outcome {
     println!("A virtual environment is made and the Python package built into it; the first time takes a minute or two.");
     let environment = Environment::for_demo()?;
     wheel::install(&environment)?;
-    println!("Both faces of the library are built; this is what they say:\n");
+    println!("Both faces of the library are built. The main job, start to end:\n");
     show(&environment)
 }
 
 /// What a newcomer sees: the Rust half, then the Python half.
 fn show(environment: &Environment) -> Outcome {
-    Program::cargo(&["run", "--quiet", "--release", "--package", "tenside-tests", "--example", "demo"]).run()?;
+    let sheet = project::at(SHEET);
+    if let Some(folder) = sheet.parent() {
+        fs::create_dir_all(folder).map_err(|error| Failure::new(format!("{} could not be made ({error})", folder.display())))?;
+    }
+    Program::cargo(&["run", "--quiet", "--release", "--package", "tenside-tests", "--example", "demo", "--"]).argument(&sheet).run()?;
     environment.python().argument("tests/examples/demo.py").run()
 }
