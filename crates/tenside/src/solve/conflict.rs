@@ -87,7 +87,8 @@ impl Conflict {
     }
 
     /// Changes that together make the brief answerable, their sum as small as can be, each counted in percent of its own limit (of 1 where
-    /// the limit is smaller): for when no single change does.
+    /// the limit is smaller): for when no single change does. Empty where no changes of limits do, or where they cannot be said as such: a
+    /// requirement for every composition does not give, and a split that loses its first member has no ratio.
     ///
     /// # Errors
     /// None for a valid conflict.

@@ -121,8 +121,10 @@ pub(super) fn least_set(brief: &Brief, program: &BriefProgram) -> Result<Vec<Rel
     let mut rows: Vec<Row> = program.program().rows().to_vec();
     let mut slack: Vec<(Member, usize, usize)> = Vec::new();
     for member in members(brief, program) {
+        // What cannot be said as a changed limit may not give: the changes said must do by themselves.
+        let Some(limit) = limited(brief, program, member) else { continue };
         let (below, above) = (columns.len(), columns.len() + 1);
-        let limit = limited(brief, program, member).and_then(|limit| limit.high.or(limit.low)).unwrap_or(Exact::ONE);
+        let limit = limit.high.or(limit.low).unwrap_or(Exact::ONE);
         let scale = match member {
             Member::Line(_) => Exact::ONE,
             // In the row's own unit the limit of a hundred-gram denominator is a hundred times as large.
@@ -163,7 +165,7 @@ pub(super) fn least_set(brief: &Brief, program: &BriefProgram) -> Result<Vec<Rel
             Member::Line(line) => Some(optimum.values[line].clone()),
             Member::Row(_) => value_at(brief, &limit, &optimum.values[..lines])?,
         };
-        let Some(to) = to else { continue };
+        let Some(to) = to else { return Ok(Vec::new()) };
         let (from, to) = (from * &limit.scale, to * &limit.scale);
         changes.push(Relaxation { words: limit.words, from, to, unit: limit.unit });
     }
