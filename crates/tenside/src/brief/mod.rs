@@ -1,6 +1,7 @@
 //! A brief: lines, splits, requirements and an objective; the question that [`solve`](crate::solve) answers.
 
 mod choice;
+mod dial;
 mod document;
 mod line;
 mod objective;
@@ -12,6 +13,7 @@ use std::sync::Arc;
 
 pub use choice::AtMostOf;
 pub(crate) use choice::Part;
+pub use dial::Dial;
 pub use document::BriefDocument;
 pub use line::{BriefLine, Role};
 pub use objective::{Direction, Objective};

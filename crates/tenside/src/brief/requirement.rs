@@ -142,6 +142,16 @@ impl Requirement {
         self.every_composition
     }
 
+    /// With another value at the low end, the high end, or both.
+    pub(super) fn with_end(&self, low: bool, high: bool, value: &Exact) -> Result<Self, Error> {
+        let end = |turned: bool, end: &Option<Exact>| if turned { Some(value.clone()) } else { end.clone() };
+        let (low, high) = (end(low, &self.low), end(high, &self.high));
+        if let (Some(low), Some(high)) = (&low, &high) {
+            Requirement::between(self.measure.clone(), low.clone(), high.clone())?;
+        }
+        Ok(Requirement { low, high, ..self.clone() })
+    }
+
     /// What is left without one end: nothing of an equation or a one-sided requirement.
     pub(super) fn without_end(&self, upper: bool) -> Option<Self> {
         let mut rest = self.clone();
