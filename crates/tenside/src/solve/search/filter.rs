@@ -24,10 +24,25 @@ pub(in crate::solve) enum Verdict {
 /// Proves the basis of `at` optimal for the exact program that `start` was loaded from, or says nothing. It allocates nothing.
 ///
 /// The inverse of the basis matrix is read off `at` and need not be good; what is proved does not rest on it.
-pub(in crate::solve) fn certify_basis_f64<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>) -> Verdict {
-    match Filter::new(start, at).proved() {
+pub(in crate::solve) fn certify_basis_f64<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>, room: &mut Room<WIDTH>) -> Verdict {
+    match Filter::new(start, at, room).proved() {
         Some(()) => Verdict::Proved,
         None => Verdict::Undecided,
+    }
+}
+
+/// Room for the matrices of a filter, kept from one to the next: only as much of it is written and read as a basis needs.
+#[derive(Clone)]
+pub(in crate::solve) struct Room<const WIDTH: usize> {
+    /// `C`, rows `B`, columns `R`.
+    inverse: [[f64; WIDTH]; WIDTH],
+    /// `M` with its columns in the order of `B`, so that a row of `C M` is a sum of rows of `M`.
+    matrix: [[f64; WIDTH]; WIDTH],
+}
+
+impl<const WIDTH: usize> Room<WIDTH> {
+    pub(super) fn new() -> Self {
+        Room { inverse: [[0.0; WIDTH]; WIDTH], matrix: [[0.0; WIDTH]; WIDTH] }
     }
 }
 
@@ -40,8 +55,8 @@ struct Filter<'a, const WIDTH: usize> {
     basic: [(usize, usize); WIDTH],
     /// `R`: row and the position in `at` where its activity stands.
     standing: [(usize, usize); WIDTH],
-    /// `C`, rows `B`, columns `R`.
-    inverse: [[f64; WIDTH]; WIDTH],
+    inverse: &'a [[f64; WIDTH]],
+    matrix: &'a [[f64; WIDTH]],
     /// `(L + 8) 2 u` for sums of `L` products.
     relative: f64,
 }
@@ -52,7 +67,7 @@ fn greater(first: f64, second: f64) -> Option<()> {
 }
 
 impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
-    fn new(start: &'a Tableau<WIDTH>, at: &'a Tableau<WIDTH>) -> Self {
+    fn new(start: &'a Tableau<WIDTH>, at: &'a Tableau<WIDTH>, room: &'a mut Room<WIDTH>) -> Self {
         let columns = start.columns();
         let (mut basic, mut standing, mut size, mut stood) = ([(0, 0); WIDTH], [(0, 0); WIDTH], 0, 0);
         for (row, spot) in at.basic[..at.rows()].iter().enumerate().filter(|(_, spot)| usize::from(spot.variable) < columns) {
@@ -63,13 +78,20 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
             standing[stood] = (usize::from(spot.variable) - columns, position);
             stood += 1;
         }
-        let mut inverse = [[0.0; WIDTH]; WIDTH];
-        for (line, (_, row)) in inverse.iter_mut().zip(&basic[..size]) {
+        for (line, (_, row)) in room.inverse.iter_mut().zip(&basic[..size]) {
+            line.fill(0.0);
             for (entry, (_, position)) in line.iter_mut().zip(&standing[..size]) {
                 *entry = at.entries[*row][*position];
             }
         }
-        Filter { start, at, size, basic, standing, inverse, relative: (WIDTH as f64 + 8.0) * TWICE_ROUNDOFF }
+        for (line, (row, _)) in room.matrix.iter_mut().zip(&standing[..size]) {
+            line.fill(0.0);
+            for (entry, (column, _)) in line.iter_mut().zip(&basic[..size]) {
+                *entry = start.entries[*row][*column];
+            }
+        }
+        let (inverse, matrix) = (&room.inverse[..size], &room.matrix[..size]);
+        Filter { start, at, size, basic, standing, inverse, matrix, relative: (WIDTH as f64 + 8.0) * TWICE_ROUNDOFF }
     }
 
     fn proved(&self) -> Option<()> {
@@ -82,18 +104,11 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
     fn defect(&self) -> Option<(f64, f64)> {
         let mut column_sums = [0.0f64; WIDTH];
         let mut by_rows = 0.0f64;
-        // M with its columns in the order of B, so that a row of C M is a sum of rows of M.
-        let mut matrix = [[0.0; WIDTH]; WIDTH];
-        for (line, (row, _)) in matrix.iter_mut().zip(&self.standing[..self.size]) {
-            for (entry, (column, _)) in line.iter_mut().zip(&self.basic[..self.size]) {
-                *entry = self.start.entries[*row][*column];
-            }
-        }
-        for (index, inverse) in self.inverse[..self.size].iter().enumerate() {
+        for (index, inverse) in self.inverse.iter().enumerate() {
             let (mut sums, mut sizes) = ([0.0; WIDTH], [0.0; WIDTH]);
             sums[index] = -1.0;
             sizes[index] = 1.0;
-            for (factor, line) in inverse.iter().zip(&matrix[..self.size]).filter(|(factor, _)| **factor != 0.0) {
+            for (factor, line) in inverse.iter().zip(self.matrix).filter(|(factor, _)| **factor != 0.0) {
                 accumulate(&mut sums, &mut sizes, *factor, line);
             }
             let mut row_sum = 0.0;
@@ -128,7 +143,7 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
             point[*column] = self.at.values[*row];
         }
         let (residual, _) = self.residual(&point);
-        for ((column, _), inverse) in self.basic[..self.size].iter().zip(&self.inverse) {
+        for ((column, _), inverse) in self.basic[..self.size].iter().zip(self.inverse) {
             point[*column] += dot(inverse, &residual).0;
         }
         let (residual, errors) = self.residual(&point);
@@ -138,7 +153,7 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
         }
         let mut radius = [0.0; WIDTH];
         let mut most = 0.0f64;
-        for (radius, inverse) in radius.iter_mut().zip(&self.inverse).take(self.size) {
+        for (radius, inverse) in radius.iter_mut().zip(self.inverse) {
             *radius = dot(inverse, &sure).1;
             most = most.max(*radius);
         }
@@ -176,7 +191,7 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
             *multiplier = self.at.slopes[*position];
         }
         let (reduced, _) = self.reduced(&multipliers);
-        for ((column, _), inverse) in self.basic[..self.size].iter().zip(&self.inverse) {
+        for ((column, _), inverse) in self.basic[..self.size].iter().zip(self.inverse) {
             for (multiplier, entry) in multipliers.iter_mut().zip(inverse) {
                 *multiplier += reduced[*column] * entry;
             }
@@ -190,7 +205,7 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
         }
         let common = defect * most / (1.0 - defect);
         let mut radius = [0.0; WIDTH];
-        for (sure, inverse) in sure.iter().zip(&self.inverse).take(self.size) {
+        for (sure, inverse) in sure.iter().zip(self.inverse) {
             let sure = (sure + common) * ROUNDED_UP;
             for (radius, entry) in radius.iter_mut().zip(inverse) {
                 *radius += entry.abs() * sure;

@@ -29,7 +29,8 @@ mod tableau;
 mod tests;
 
 use dual::{Ended, pivot_to_end};
-pub(in crate::solve) use filter::{Verdict, certify_basis_f64};
+pub(in crate::solve) use filter::Verdict;
+use filter::{Room, certify_basis_f64};
 use tableau::Tableau;
 
 use super::linear::{Candidate, Program};
@@ -44,8 +45,10 @@ pub(in crate::solve) struct Found {
 pub(in crate::solve) fn find(program: &Program, order: &[usize]) -> Option<Found> {
     match program.columns().len().max(program.rows().len()) {
         0..=16 => find_in::<16>(program, order),
-        17..=32 => find_in::<32>(program, order),
-        33..=64 => find_in::<64>(program, order),
+        17..=24 => find_in::<24>(program, order),
+        25..=32 => find_in::<32>(program, order),
+        33..=40 => find_in::<40>(program, order),
+        41..=64 => find_in::<64>(program, order),
         _ => None,
     }
 }
@@ -61,6 +64,7 @@ fn find_in<const WIDTH: usize>(program: &Program, order: &[usize]) -> Option<Fou
 pub(in crate::solve) struct Prepared<const WIDTH: usize> {
     start: Box<Tableau<WIDTH>>,
     work: Box<Tableau<WIDTH>>,
+    room: Box<Room<WIDTH>>,
     order: [u8; WIDTH],
 }
 
@@ -68,15 +72,15 @@ impl<const WIDTH: usize> Prepared<WIDTH> {
     /// Loads the program; nothing where it is none for this method or this width.
     pub(in crate::solve) fn new(program: &Program, order: &[usize]) -> Option<Self> {
         let start = Box::new(Tableau::load(program)?);
-        Some(Prepared { work: start.clone(), start, order: load::order(program, order) })
+        Some(Prepared { work: start.clone(), room: Box::new(Room::new()), start, order: load::order(program, order) })
     }
 
     /// Searches from the start and says whether the basis was named optimal and proved so by the filter. It allocates nothing.
     pub(in crate::solve) fn search(&mut self) -> Option<Verdict> {
-        self.work.clone_from(&self.start);
+        self.work.start_over(&self.start);
         let columns = self.start.columns();
         match pivot_to_end(&mut self.work, &self.order[..columns])? {
-            Ended::Optimal => Some(certify_basis_f64(&self.start, &self.work)),
+            Ended::Optimal => Some(certify_basis_f64(&self.start, &self.work, &mut self.room)),
             Ended::Infeasible { .. } => Some(Verdict::Undecided),
         }
     }

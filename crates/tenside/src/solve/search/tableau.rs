@@ -75,6 +75,19 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         }
     }
 
+    /// Becomes what `start` is; it was a copy of it before the search. Only what the program has is copied.
+    pub(super) fn start_over(&mut self, start: &Self) {
+        let rows = start.rows;
+        self.entries[..rows].copy_from_slice(&start.entries[..rows]);
+        self.slopes = start.slopes;
+        self.basic[..rows].copy_from_slice(&start.basic[..rows]);
+        self.values = start.values;
+        self.nonbasic = start.nonbasic;
+        self.sides = start.sides;
+        self.row_of = start.row_of;
+        self.pivots = 0;
+    }
+
     pub(super) fn rows(&self) -> usize {
         self.rows
     }

@@ -1,7 +1,7 @@
 //! The filter against exact arithmetic, and the search on programs that lead others astray.
 
 use super::dual::{Ended, pivot_to_end};
-use super::filter::{Verdict, certify_basis_f64};
+use super::filter::{Room, Verdict, certify_basis_f64};
 use super::tableau::{Side, Tableau};
 use super::*;
 use crate::number::Exact;
@@ -84,6 +84,7 @@ fn wander<const WIDTH: usize>(numbers: &mut Numbers, tableau: &mut Tableau<WIDTH
 fn compare<const WIDTH: usize>(cases: usize) -> (usize, usize) {
     let mut numbers = Numbers(WIDTH as u64);
     let (mut proved, mut refused) = (0, 0);
+    let mut room = Room::new();
     for _ in 0..cases {
         let program = program(&mut numbers, WIDTH as u64, WIDTH as u64 * 3 / 4);
         let Some(start) = Tableau::<WIDTH>::load(&program) else { continue };
@@ -94,7 +95,7 @@ fn compare<const WIDTH: usize>(cases: usize) -> (usize, usize) {
         }
         let steps = if numbers.below(2) == 0 { 0 } else { 1 + numbers.below(3) };
         wander(&mut numbers, &mut at, steps);
-        let verdict = certify_basis_f64(&start, &at);
+        let verdict = certify_basis_f64(&start, &at, &mut room);
         let exact = crate::solve::linear::judge_exactly(&program, &at.candidate(Ended::Optimal));
         let right = exact.is_some_and(|optimum| optimum.unique);
         assert!(right || verdict == Verdict::Undecided, "{program:#?}");
