@@ -548,6 +548,13 @@ impl Brief {
         brief
     }
 
+    /// The same split with this member last.
+    pub(crate) fn with_part_last(&self, split: &str, line: &str) -> Self {
+        let mut brief = self.clone();
+        brief.splits.iter_mut().filter(|known| known.name() == split).for_each(|split| split.put_last(line));
+        brief
+    }
+
     /// Without one end of a requirement; an equation goes as a whole.
     pub(crate) fn relaxed_requirement(&self, index: usize, upper: bool) -> Self {
         let mut brief = self.clone();

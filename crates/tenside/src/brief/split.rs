@@ -100,6 +100,13 @@ impl Split {
         self.parts.iter().any(|(member, _)| member == line)
     }
 
+    /// The same question with this member last.
+    pub(super) fn put_last(&mut self, line: &str) {
+        if let Some(index) = self.parts.iter().position(|(member, _)| member == line) {
+            self.parts[index..].rotate_left(1);
+        }
+    }
+
     /// What is left without one member: nothing of two.
     pub(super) fn without_part(&self, member: usize) -> Option<Self> {
         let mut rest = self.clone();

@@ -78,6 +78,11 @@ impl Exact {
         format!("{value:e}").parse()
     }
 
+    /// Just the value of a binary float, digit by digit; nothing for not-a-number and infinities.
+    pub(crate) fn from_binary(value: f64) -> Option<Self> {
+        RBig::try_from(value).ok().map(Exact)
+    }
+
     /// True for 0.
     #[must_use]
     pub fn is_zero(&self) -> bool {

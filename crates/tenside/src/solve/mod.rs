@@ -31,7 +31,9 @@ mod sensitivity_tests;
 mod squares;
 mod steps;
 mod substitute;
+mod turning;
 mod unmet;
+mod walk;
 
 pub use answer::{Answer, Outcome};
 pub use binding::{Binding, Side};
@@ -47,4 +49,6 @@ pub use rounded::{Rounded, RoundedDeparture, RoundedOutcome};
 pub use sensitivity::{LimitRange, PriceRange};
 pub use steps::{Leeway, Steps};
 pub use substitute::{Kept, LineChange, Substitution};
+pub use turning::Turning;
 pub use unmet::Unmet;
+pub use walk::Ways;

@@ -27,6 +27,20 @@ pub(super) fn optimise(brief: &Brief, frame: Frame) -> Result<Proof, Error> {
     }
 }
 
+/// The program of a brief whose objective is one: nothing where it is a ratio or a sum of squares, which take several.
+pub(super) fn one_program(brief: &Brief) -> Result<Option<BriefProgram>, Error> {
+    let frame = frame(brief)?;
+    Ok(match brief.objective() {
+        None => Some(centred(brief, frame)?),
+        Some(Objective::LeastChange(base)) => Some(changed(brief, frame, base)?),
+        Some(Objective::LeastSquares(_)) => None,
+        Some(Objective::Measure { direction, measure, basis }) => {
+            let (numerator, denominator) = sides(brief, measure, basis)?;
+            plain_costs(*direction, &numerator, &denominator).map(|costs| with_costs(&frame, costs)).transpose()?
+        }
+    })
+}
+
 fn sign(direction: Direction) -> Exact {
     if direction == Direction::Minimise { Exact::ONE } else { Exact::from(-1) }
 }

@@ -37,6 +37,17 @@ pub enum RowName {
 }
 
 impl RowName {
+    /// What the row stands for, whatever its words say.
+    fn place(&self) -> (u8, usize, usize) {
+        match self {
+            RowName::Total => (0, 0, 0),
+            RowName::Split { split, member, .. } => (1, *split, *member),
+            RowName::Requirement { index, upper, .. } => (2, *index, usize::from(*upper)),
+            RowName::WaterToKeep(_) => (3, 0, 0),
+            RowName::Objective(_) => (4, 0, 0),
+        }
+    }
+
     /// In words.
     #[must_use]
     pub fn words(&self) -> &str {
@@ -96,6 +107,12 @@ impl BriefProgram {
     #[must_use]
     pub fn lines(&self) -> usize {
         self.lines
+    }
+
+    /// As many columns and rows, the lines and rows standing for the same.
+    pub(super) fn has_the_shape_of(&self, other: &BriefProgram) -> bool {
+        let kinds = |program: &BriefProgram| program.names.iter().map(RowName::place).collect::<Vec<_>>();
+        self.lines == other.lines && self.program.columns().len() == other.program.columns().len() && kinds(self) == kinds(other)
     }
 
     pub(super) fn is_same_but_for_costs(&self, other: &BriefProgram) -> bool {

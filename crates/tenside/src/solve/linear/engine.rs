@@ -109,10 +109,12 @@ fn judge<T: Whole>(program: &Program, candidate: &Candidate, order: &[usize], pi
     }
 }
 
-/// The optimum at a basis taken for one, whatever the size of the numbers.
-#[cfg(test)]
-pub(in crate::solve) fn judge_exactly(program: &Program, candidate: &Candidate) -> Option<super::outcome::Optimum> {
-    judge::<dashu_int::IBig>(program, candidate, &[], 0).ok()?.optimum().cloned()
+/// What a candidate comes to where it holds, whatever the size of the numbers.
+pub(in crate::solve) fn judge_exactly(program: &Program, candidate: &Candidate, order: &[usize]) -> Option<Outcome> {
+    match judge::<i128>(program, candidate, order, 0) {
+        Err(Unproved::Overflow) => judge::<dashu_int::IBig>(program, candidate, order, 0).ok(),
+        judged => judged.ok(),
+    }
 }
 
 /// The exact simplex method from a basis that did not do.

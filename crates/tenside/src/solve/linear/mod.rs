@@ -60,7 +60,6 @@ mod whole;
 
 pub(in crate::solve) use basis::{Basis, Candidate, Place};
 pub use certificate::verify;
-#[cfg(test)]
 pub(in crate::solve) use engine::judge_exactly;
 pub use engine::{Path, solve, solve_lexicographic, solve_on_path};
 pub use exactly::solve_exactly;

@@ -61,6 +61,15 @@ impl Program {
         Error::check(faults, Program { columns, rows })
     }
 
+    /// Changes columns and rows in place, by their index; rows keep their length.
+    pub(in crate::solve) fn change(&mut self, mut column: impl FnMut(usize, &mut Column), mut row: impl FnMut(usize, &mut Row)) {
+        self.columns.iter_mut().enumerate().for_each(|(index, changed)| column(index, changed));
+        for (index, changed) in self.rows.iter_mut().enumerate() {
+            row(index, changed);
+            changed.coefficients.resize(self.columns.len(), Exact::ZERO);
+        }
+    }
+
     /// The columns.
     #[must_use]
     pub fn columns(&self) -> &[Column] {

@@ -13,7 +13,7 @@ const TIE: f64 = 1e-10;
 
 /// How the search ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Ended {
+pub(in crate::solve) enum Ended {
     /// Every variable is in its range.
     Optimal,
     /// The basic variable of this row cannot come into its range.

@@ -1,5 +1,6 @@
 #![doc = include_str!("filter.md")]
 
+use super::dual::Ended;
 use super::tableau::{Spot, Tableau};
 
 /// `2 u`, twice the unit roundoff of `f64`: at least what converting a number to `f64` changes, relative to the result.
@@ -15,8 +16,10 @@ const LANES: usize = 8;
 /// What the filter says of a basis.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(in crate::solve) enum Verdict {
-    /// The exact program has its optimum at this basis and nowhere else.
+    /// The exact program has its optimum at this basis and nowhere else; or, of a basis from which a range cannot be reached, that it cannot.
     Proved,
+    /// The matrix of the basis is regular; no more is sure.
+    Regular,
     /// Anything may be.
     Undecided,
 }
@@ -25,10 +28,75 @@ pub(in crate::solve) enum Verdict {
 ///
 /// The inverse of the basis matrix is read off `at` and need not be good; what is proved does not rest on it.
 pub(in crate::solve) fn certify_basis_f64<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>, room: &mut Room<WIDTH>) -> Verdict {
-    match Filter::new(start, at, room).proved() {
-        Some(()) => Verdict::Proved,
+    let filter = Filter::new(start, at, room);
+    match filter.defect() {
+        Some(defect) if filter.proved(defect).is_some() => Verdict::Proved,
+        Some(_) => Verdict::Regular,
         None => Verdict::Undecided,
     }
+}
+
+/// Whether the determinant of the basis of `at` keeps its sign while the entries of `row` go from where they stand to these.
+pub(super) fn keeps_its_sign<const WIDTH: usize>(
+    start: &Tableau<WIDTH>,
+    at: &Tableau<WIDTH>,
+    room: &mut Room<WIDTH>,
+    row: usize,
+    entries: &[f64; WIDTH],
+) -> bool {
+    let filter = Filter::new(start, at, room);
+    let Some(place) = filter.standing[..filter.size].iter().position(|(standing, _)| *standing == row) else { return true };
+    filter.defect().is_some_and(|(defect, _)| {
+        let (mut ratio, mut size, mut change, mut greatest) = (1.0, 1.0, 0.0f64, 0.0f64);
+        for ((column, _), inverse) in filter.basic[..filter.size].iter().zip(filter.inverse) {
+            let (from, to) = (start.entries[row][*column], entries[*column]);
+            ratio += (to - from) * inverse[place];
+            size += (to.abs() + from.abs()) * inverse[place].abs();
+            change += to.abs() + from.abs();
+            greatest = greatest.max(inverse[place].abs());
+        }
+        greater(ratio, (filter.error(size) + change * greatest * defect / (1.0 - defect)) * ROUNDED_UP).is_some()
+    })
+}
+
+/// Whether the rows, with the multipliers by which the basis of `at` says so, ask for more than the columns reach. The multipliers are taken
+/// as they are, so nothing rests on how they came about.
+pub(super) fn is_out_of_reach<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>, ended: Ended) -> bool {
+    let Ended::Infeasible { row, below } = ended else { return false };
+    let columns = start.columns();
+    let relative = (WIDTH as f64 + 8.0) * TWICE_ROUNDOFF;
+    let outwards = if below { 1.0 } else { -1.0 };
+    let mut multipliers = [0.0; WIDTH];
+    for (spot, entry) in at.nonbasic[..columns].iter().zip(&at.entries[row]).filter(|(spot, _)| usize::from(spot.variable) >= columns) {
+        multipliers[usize::from(spot.variable) - columns] = -outwards * entry;
+    }
+    if let Some(itself) = usize::from(at.basic[row].variable).checked_sub(columns) {
+        multipliers[itself] = outwards;
+    }
+    let (mut asked, mut size) = (0.0, 0.0);
+    let (mut sums, mut sizes) = ([0.0; WIDTH], [0.0; WIDTH]);
+    for (index, multiplier) in multipliers[..start.rows()].iter().enumerate().filter(|(_, multiplier)| **multiplier != 0.0) {
+        let spot = &start.basic[index];
+        let end = if *multiplier < 0.0 { spot.high } else { spot.low };
+        // A rounding in the place of 0, where there is no end to use: any multipliers do.
+        if end.is_infinite() {
+            continue;
+        }
+        asked += multiplier * end;
+        size += (multiplier * end).abs();
+        accumulate(&mut sums, &mut sizes, *multiplier, &start.entries[index]);
+    }
+    for (position, spot) in start.nonbasic[..columns].iter().enumerate() {
+        let (sum, error) = (sums[position], relative * sizes[position] + UNDERFLOW);
+        if sum == 0.0 && sizes[position] == 0.0 {
+            continue;
+        }
+        let most = if sum < 0.0 { sum * spot.low } else { sum * spot.high };
+        let reach = spot.low.abs().max(spot.high.abs());
+        asked -= most + error * reach;
+        size += (sum.abs() + error) * reach;
+    }
+    greater(asked, (relative * 2.0 * size + UNDERFLOW) * ROUNDED_UP).is_some()
 }
 
 /// Room for the matrices of a filter, kept from one to the next: only as much of it is written and read as a basis needs.
@@ -94,8 +162,7 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
         Filter { start, at, size, basic, standing, inverse, matrix, relative: (WIDTH as f64 + 8.0) * TWICE_ROUNDOFF }
     }
 
-    fn proved(&self) -> Option<()> {
-        let (by_rows, by_columns) = self.defect()?;
+    fn proved(&self, (by_rows, by_columns): (f64, f64)) -> Option<()> {
         self.feasible(by_rows)?;
         self.dual_feasible(by_columns)
     }

@@ -80,7 +80,7 @@ fn tells_apart(low: Option<&Exact>, high: Option<&Exact>, spot: &Spot) -> bool {
 }
 
 /// The power of two that brings the greatest magnitude to 1 to 2; multiplying by it rounds nothing.
-fn scale<const WIDTH: usize>(numbers: &[f64; WIDTH]) -> f64 {
+pub(super) fn scale<const WIDTH: usize>(numbers: &[f64; WIDTH]) -> f64 {
     let greatest = numbers.iter().fold(0.0f64, |greatest, number| greatest.max(number.abs()));
     if greatest == 0.0 {
         return 1.0;

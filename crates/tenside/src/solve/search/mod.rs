@@ -21,17 +21,25 @@
 //! techniques for a fast and stable implementation, 2005 (from memory).
 
 mod dual;
+mod family;
 mod filter;
 mod load;
+mod moved;
+mod stretch;
 mod tableau;
+mod twofold;
 
 #[cfg(test)]
-mod tests;
+pub(in crate::solve) mod tests;
 
-use dual::{Ended, pivot_to_end};
+pub(in crate::solve) use dual::Ended;
+use dual::pivot_to_end;
+pub(in crate::solve) use family::{Family, Surety};
 pub(in crate::solve) use filter::Verdict;
-use filter::{Room, certify_basis_f64};
+pub(in crate::solve) use moved::Moved;
+pub(in crate::solve) use stretch::Stretch;
 use tableau::Tableau;
+pub(in crate::solve) use twofold::Twofold;
 
 use super::linear::{Candidate, Program};
 
@@ -58,30 +66,4 @@ fn find_in<const WIDTH: usize>(program: &Program, order: &[usize]) -> Option<Fou
     let places = load::order::<WIDTH>(program, order);
     let ended = pivot_to_end(&mut tableau, &places[..program.columns().len()])?;
     Some(Found { candidate: tableau.candidate(ended), pivots: tableau.pivots() })
-}
-
-/// A program made ready for the search once and searched many times: what a benchmark and a sweep do.
-pub(in crate::solve) struct Prepared<const WIDTH: usize> {
-    start: Box<Tableau<WIDTH>>,
-    work: Box<Tableau<WIDTH>>,
-    room: Box<Room<WIDTH>>,
-    order: [u8; WIDTH],
-}
-
-impl<const WIDTH: usize> Prepared<WIDTH> {
-    /// Loads the program; nothing where it is none for this method or this width.
-    pub(in crate::solve) fn new(program: &Program, order: &[usize]) -> Option<Self> {
-        let start = Box::new(Tableau::load(program)?);
-        Some(Prepared { work: start.clone(), room: Box::new(Room::new()), start, order: load::order(program, order) })
-    }
-
-    /// Searches from the start and says whether the basis was named optimal and proved so by the filter. It allocates nothing.
-    pub(in crate::solve) fn search(&mut self) -> Option<Verdict> {
-        self.work.start_over(&self.start);
-        let columns = self.start.columns();
-        match pivot_to_end(&mut self.work, &self.order[..columns])? {
-            Ended::Optimal => Some(certify_basis_f64(&self.start, &self.work, &mut self.room)),
-            Ended::Infeasible { .. } => Some(Verdict::Undecided),
-        }
-    }
 }

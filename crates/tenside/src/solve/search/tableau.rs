@@ -115,6 +115,12 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         self.entries[row] = entries;
     }
 
+    /// The variable with its ends.
+    pub(super) fn spot_of(&self, variable: usize) -> Spot {
+        let mut all = self.basic[..self.rows].iter().chain(&self.nonbasic[..self.columns]);
+        all.find(|spot| usize::from(spot.variable) == variable).copied().unwrap_or(NOBODY)
+    }
+
     /// Where a nonbasic variable stands.
     pub(super) fn standing(&self, position: usize) -> f64 {
         self.nonbasic[position].end(self.sides[position])
@@ -138,7 +144,15 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         self.shift(position, self.standing(position) - before);
     }
 
-    fn shift(&mut self, position: usize, change: f64) {
+    /// What the basic variables come to, from where the nonbasic ones stand.
+    pub(super) fn follow_anew(&mut self) {
+        for row in 0..self.rows {
+            self.values[row] = (0..self.columns).map(|position| self.entries[row][position] * self.standing(position)).sum();
+        }
+    }
+
+    /// What follows from a nonbasic variable that moved by `change`.
+    pub(super) fn shift(&mut self, position: usize, change: f64) {
         for (value, entries) in self.values.iter_mut().zip(&self.entries[..self.rows]) {
             *value += entries[position] * change;
         }

@@ -8,16 +8,16 @@ use crate::number::Exact;
 use crate::solve::linear::{Column, Outcome, Row, solve_exactly, solve_on_path, verify};
 
 /// Numbers without pattern (Knuth's linear congruence modulo 2^64, high bits).
-struct Numbers(u64);
+pub(in crate::solve) struct Numbers(pub(in crate::solve) u64);
 
 impl Numbers {
-    fn below(&mut self, limit: u64) -> u64 {
+    pub(in crate::solve) fn below(&mut self, limit: u64) -> u64 {
         self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (self.0 >> 33) % limit
     }
 
     /// A share with up to `digits` decimals, in -1 to 1, or with a denominator of three digits.
-    fn share(&mut self) -> Exact {
+    pub(in crate::solve) fn share(&mut self) -> Exact {
         let sign = if self.below(4) == 0 { -1 } else { 1 };
         match self.below(4) {
             0 => Exact::from(sign),
@@ -29,7 +29,7 @@ impl Numbers {
 }
 
 /// A program of boxed columns; with `tight`, many rows stand exactly at an end of what the columns reach.
-fn program(numbers: &mut Numbers, most_columns: u64, most_rows: u64) -> Program {
+pub(in crate::solve) fn program(numbers: &mut Numbers, most_columns: u64, most_rows: u64) -> Program {
     let (columns, rows) = (2 + numbers.below(most_columns - 1) as usize, 1 + numbers.below(most_rows) as usize);
     let (tight, few) = (numbers.below(3) == 0, numbers.below(2) == 0);
     let columns: Vec<Column> = (0..columns)
@@ -96,9 +96,9 @@ fn compare<const WIDTH: usize>(cases: usize) -> (usize, usize) {
         let steps = if numbers.below(2) == 0 { 0 } else { 1 + numbers.below(3) };
         wander(&mut numbers, &mut at, steps);
         let verdict = certify_basis_f64(&start, &at, &mut room);
-        let exact = crate::solve::linear::judge_exactly(&program, &at.candidate(Ended::Optimal));
-        let right = exact.is_some_and(|optimum| optimum.unique);
-        assert!(right || verdict == Verdict::Undecided, "{program:#?}");
+        let exact = crate::solve::linear::judge_exactly(&program, &at.candidate(Ended::Optimal), &[]);
+        let right = exact.as_ref().and_then(Outcome::optimum).is_some_and(|optimum| optimum.unique);
+        assert!(right || verdict != Verdict::Proved, "{program:#?}");
         proved += usize::from(verdict == Verdict::Proved);
         refused += usize::from(!right);
     }
@@ -127,8 +127,9 @@ fn margins_of_a_few_roundings_are_left_undecided() {
         let third = Row { coefficients: vec![Exact::ratio(1, 3), Exact::ZERO], low: Some(Exact::ratio(1, 9)), high: None };
         let second = Exact::ratio(2, 3) + gap;
         let program = Program::new(vec![column(Exact::ZERO, 2), column(second, 1)], vec![total, third]).unwrap();
-        let mut prepared = Prepared::<8>::new(&program, &[]).unwrap();
-        assert_eq!(prepared.search(), Some(Verdict::Undecided), "{sign}");
+        let mut family = Family::<8>::new(&program, &[]).unwrap();
+        family.search_cold().unwrap();
+        assert_ne!(family.certify(), Verdict::Proved, "{sign}");
         let (outcome, _) = solve_on_path(&program, &[]);
         verify(&program, &outcome).unwrap();
         assert_eq!(matches!(outcome, Outcome::Optimal(_)), sign <= 0);

@@ -1,0 +1,113 @@
+//! A brief turned by each of its dials, against the brief solved from cold.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+use tenside::brief::{Brief, Dial, Requirement, SplitBasis};
+use tenside::catalogue::{Catalogue, PriceList};
+use tenside::measure::{Basis, Measure};
+use tenside::number::Exact;
+use tenside::solve::Outcome;
+
+fn brief() -> Brief {
+    let prices = [("sci-powder", 8), ("scs-needles", 5), ("capb-30", 3), ("cetyl-alcohol", 4), ("stearic-acid", 2), ("panthenol", 20), ("kaolin", 1)];
+    let prices = PriceList::new("EUR", prices.map(|(id, price)| (id.to_string(), Decimal::from(price)))).unwrap();
+    Brief::new("Turned", &Catalogue::starter())
+        .unwrap()
+        .with_prices(Arc::new(prices))
+        .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])
+        .unwrap()
+        .fix("panthenol", "1.5")
+        .unwrap()
+        .between("cetyl-alcohol", 3, 6)
+        .unwrap()
+        .between("stearic-acid", 1, 20)
+        .unwrap()
+        .qs("kaolin")
+        .unwrap()
+        .require(Requirement::equal(Measure::active_matter(), Exact::from(56)).named("wash strength").unwrap())
+        .unwrap()
+        .require(Requirement::at_most(Measure::water(), Exact::from(14)).named("dry enough").unwrap())
+        .unwrap()
+        .require(Requirement::at_least(Measure::solids(), Exact::from(80)).on(Basis::finished(Exact::from(5)).unwrap()).named("solid enough").unwrap())
+        .unwrap()
+        .minimise(Measure::cost())
+}
+
+fn exact(text: &str) -> Exact {
+    text.parse().unwrap()
+}
+
+#[test]
+fn every_dial_gives_what_the_brief_gives_from_cold() {
+    let brief = brief();
+    let dials = [
+        (Dial::part("wash", "sci-powder"), 2, 30),
+        (Dial::part("wash", "capb-30"), 1, 12),
+        (Dial::Fixed("panthenol".into()), 0, 40),
+        (Dial::LowEnd("cetyl-alcohol".into()), 0, 6),
+        (Dial::HighEnd("cetyl-alcohol".into()), 3, 40),
+        (Dial::Target("wash strength".into()), 30, 75),
+        (Dial::AtMost("dry enough".into()), 1, 22),
+        (Dial::AtLeast("solid enough".into()), 60, 99),
+        (Dial::Price("stearic-acid".into()), -3, 12),
+    ];
+    for (dial, from, to) in dials {
+        let mut turning = brief.turning(&dial).unwrap();
+        let (mut answered, mut conflicts) = (0, 0);
+        for step in 0..=24 {
+            let value = Exact::from(from) + Exact::from(to - from) * Exact::ratio(step * 7 % 25, 25);
+            let cold = brief.turned(&dial, &value).unwrap().try_solve().unwrap();
+            match (turning.percents(&value).unwrap(), &cold) {
+                (Some(percents), Outcome::Answered(answer)) => {
+                    answered += 1;
+                    for (percent, exact) in percents.iter().zip(answer.exact()) {
+                        assert!((percent - exact.to_f64()).abs() < 1e-9, "{dial} at {value}: {percent} for {exact}");
+                    }
+                }
+                (None, Outcome::Conflict(_)) => conflicts += 1,
+                (percents, _) => panic!("{dial} at {value}: {percents:?} for {cold:?}"),
+            }
+            assert_eq!(turning.solve(&value).unwrap(), cold, "{dial} at {value}");
+        }
+        assert!(answered > 3, "{dial}: {answered} {conflicts}");
+        let ways = turning.ways();
+        assert!(ways.points <= 12 && ways.filtered + ways.exact + ways.points < 25, "{dial}: {ways:?}");
+    }
+}
+
+#[test]
+fn what_is_no_value_is_refused_and_leaves_the_rest_as_it_was() {
+    let brief = brief();
+    let mut turning = brief.turning(&Dial::part("wash", "capb-30")).unwrap();
+    let before = turning.percents(&Exact::ONE).unwrap().unwrap().to_vec();
+    assert!(turning.percents(&Exact::ZERO).unwrap_err().is_out_of_range());
+    assert!(turning.percents(&exact("-1")).is_err());
+    assert!(turning.percents(&exact("1e12")).is_err());
+    assert_eq!(turning.percents(&Exact::ONE).unwrap().unwrap(), before);
+    let mut fixed = brief.turning(&Dial::Fixed("panthenol".into())).unwrap();
+    assert!(fixed.percents(&Exact::ratio(1, 3)).is_err());
+    assert!(fixed.percents(&exact("100.5")).is_err());
+    assert!(brief.turning(&Dial::Fixed("kaolin".into())).is_err());
+}
+
+/// Ratios of a billion to one and one to a billion are ratios like others.
+#[test]
+fn far_ratios_are_solved() {
+    for (other, values) in [("0.001", ["0.001", "1", "1000", "1000000"]), ("1000000", ["1000000", "1000", "1", "0.001"])] {
+        let brief = brief().turned(&Dial::part("wash", "scs-needles"), &exact(other)).unwrap();
+        let dial = Dial::part("wash", "capb-30");
+        let mut turning = brief.turning(&dial).unwrap();
+        for value in values {
+            let cold = brief.turned(&dial, &exact(value)).unwrap().try_solve().unwrap();
+            let seen = turning.percents(&exact(value)).unwrap().map(<[f64]>::to_vec);
+            match (&cold, seen) {
+                (Outcome::Answered(answer), Some(percents)) => {
+                    assert!(percents.iter().zip(answer.exact()).all(|(percent, exact)| (percent - exact.to_f64()).abs() < 1e-9), "{value}");
+                }
+                (Outcome::Conflict(conflict), None) => conflict.verify().unwrap(),
+                (_, seen) => panic!("{value}: {seen:?}"),
+            }
+        }
+    }
+}
