@@ -250,7 +250,7 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
             }
             Whereabouts::Standing(position) => {
                 let divisor = 1.0 + along[position];
-                if !(divisor >= SMALLEST_DIVISOR) {
+                if divisor.is_nan() || divisor < SMALLEST_DIVISOR {
                     return None;
                 }
                 let share = along.map(|change| change / divisor);
