@@ -76,6 +76,57 @@ fn every_dial_gives_what_the_brief_gives_from_cold() {
     }
 }
 
+/// Which requirements and line ends the answer meets with equality.
+fn structure(brief: &Brief, dial: &Dial, value: &Exact) -> Option<Vec<String>> {
+    match brief.turned(dial, value).unwrap().try_solve().unwrap() {
+        Outcome::Answered(answer) => {
+            let lines = answer.brief().lines().iter().zip(answer.exact()).map(|(line, exact)| {
+                let (low, high) = line.role().range();
+                format!("{} {} {}", line.name(), low.percent() == *exact, high.percent() == *exact)
+            });
+            let rows = answer.proof().outcome().optimum().unwrap().row_multipliers.iter().map(|multiplier| (!multiplier.is_zero()).to_string());
+            Some(lines.chain(rows).collect())
+        }
+        Outcome::Conflict(_) => None,
+    }
+}
+
+#[test]
+fn a_structure_stays_up_to_its_exact_ends_and_no_further() {
+    let brief = brief();
+    let answer = brief.solve().unwrap();
+    let mut ends = 0;
+    let dials = [
+        Dial::part("wash", "sci-powder"),
+        Dial::part("wash", "scs-needles"),
+        Dial::part("wash", "capb-30"),
+        Dial::Target("wash strength".into()),
+        Dial::AtMost("dry enough".into()),
+        Dial::AtLeast("solid enough".into()),
+        Dial::Price("stearic-acid".into()),
+        Dial::Price("capb-30".into()),
+    ];
+    for dial in dials {
+        let range = answer.dial_range(&dial).unwrap().unwrap();
+        let here = structure(&brief, &dial, &range.value);
+        for (end, outwards) in [(range.from.clone(), -1), (range.to.clone(), 1)] {
+            let Some(end) = end else { continue };
+            let hair = Exact::ratio(outwards, 1_000_000_000) * (end.abs() + Exact::ratio(1, 1000));
+            // An end that is no value of the dial, such as a part of nothing, is reached by nobody.
+            let (inside, outside) = (&end - &hair, &end + &hair);
+            if brief.turned(&dial, &inside).is_err() || brief.turned(&dial, &outside).is_err() {
+                continue;
+            }
+            assert_eq!(structure(&brief, &dial, &inside), here, "{dial} just inside {end}");
+            assert_ne!(structure(&brief, &dial, &outside), here, "{dial} just outside {end}");
+            ends += 1;
+        }
+        assert!(range.sentence().contains("same structure"));
+    }
+    assert!(ends >= 8, "{ends}");
+    assert_eq!(answer.ratio_ranges().unwrap().len(), 3);
+}
+
 #[test]
 fn what_is_no_value_is_refused_and_leaves_the_rest_as_it_was() {
     let brief = brief();

@@ -12,6 +12,7 @@ mod choice;
 mod conflict;
 #[cfg(test)]
 mod conflict_tests;
+mod extent;
 mod grid;
 pub mod linear;
 mod member;
@@ -40,6 +41,7 @@ pub use binding::{Binding, Side};
 pub use candidates::{Candidate, Candidates, PassedOver};
 pub use choice::{Choice, ChoiceOutcome};
 pub use conflict::Conflict;
+pub use extent::DialRange;
 pub use grid::{Departure, GridRefusal};
 pub use program::{BriefProgram, RowName};
 pub use proof::{DenominatorProof, Proof};

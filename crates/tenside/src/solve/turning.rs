@@ -151,6 +151,10 @@ impl Turning {
         self.walk.as_ref().and_then(|walk| walk.stretch())
     }
 
+    pub(super) fn walk_mut(&mut self) -> Option<&mut (dyn Walk + 'static)> {
+        self.walk.as_deref_mut()
+    }
+
     /// How the points so far were proved.
     #[must_use]
     pub fn ways(&self) -> Ways {

@@ -4,7 +4,8 @@
 //! proves the new stretch: at both ends by the filter, or by exact arithmetic where the filter leaves it open (an optimum that is tied or
 //! degenerate). Where neither proves both ends, the point is solved exactly by itself.
 
-use super::linear::{Outcome, Program, judge_exactly, solve_lexicographic};
+use super::extent::{Extent, extent};
+use super::linear::{Candidate, Outcome, Program, judge_exactly, solve_lexicographic};
 use super::search::{Ended, Family, Moved, Stretch, Surety, Twofold};
 use crate::number::Exact;
 
@@ -74,6 +75,8 @@ pub(super) trait Walk: std::fmt::Debug + Send {
     fn at(&mut self, value: &Exact) -> Seen<'_>;
     /// The proved stretch that `value` was last seen in.
     fn stretch(&self) -> Option<(f64, f64)>;
+    /// From where to where, exactly, the structure at `value` stays.
+    fn extent(&mut self, value: &Exact) -> Option<Extent>;
     fn ways(&self) -> Ways;
 }
 
@@ -100,6 +103,7 @@ fn boxed<const WIDTH: usize>(path: Path, order: &[usize], domain: (f64, f64)) ->
         order: order.to_vec(),
         domain,
         known: Vec::new(),
+        bases: Vec::new(),
         last: None,
         point: vec![0.0; columns],
         ways: Ways::default(),
@@ -114,6 +118,8 @@ struct Walking<const WIDTH: usize> {
     domain: (f64, f64),
     /// Proved stretches.
     known: Vec<Stretch<WIDTH>>,
+    /// The basis of each.
+    bases: Vec<Candidate>,
     last: Option<usize>,
     point: Vec<f64>,
     ways: Ways,
@@ -172,6 +178,7 @@ impl<const WIDTH: usize> Walk for Walking<WIDTH> {
             && stretch.from < nearest
             && nearest < stretch.to
         {
+            self.bases.extend(self.family.candidate());
             self.known.push(stretch);
             index = Some(self.known.len() - 1);
         }
@@ -197,6 +204,14 @@ impl<const WIDTH: usize> Walk for Walking<WIDTH> {
 
     fn stretch(&self) -> Option<(f64, f64)> {
         self.last.map(|index| (self.known[index].from, self.known[index].to))
+    }
+
+    fn extent(&mut self, value: &Exact) -> Option<Extent> {
+        self.at(value);
+        let index = self.last?;
+        let (from, to) = self.stretch()?;
+        let inside = |end: f64| Some((Exact::from_binary(end)? + value) / Exact::from(2));
+        extent(&self.path, self.bases.get(index)?, value, [&inside(to)?, &inside(from)?])
     }
 
     fn ways(&self) -> Ways {

@@ -1,0 +1,169 @@
+//! From where to where, exactly, one number of a brief can be turned while the recipe keeps its structure: the same requirements bind, the
+//! same lines stand at their ends.
+//!
+//! Along a dial that moves one row, the costs or one end, every value, activity, multiplier and reduced cost of a basis is a Moebius function
+//! of how far the dial is turned, `t`, with one common denominator. Three exact solutions of the same basis, at 0, `u` and `w`, settle it:
+//!
+//! ```text
+//! q(t) = (a + b t) / (1 + g t)         q(0) = a,   q(u) (1 + g u) = a + b u,   q(w) (1 + g w) = a + b w
+//! g = (a - q(w) + (w / u) (q(u) - a)) / (w (q(w) - q(u)))
+//! ```
+//!
+//! The structure ends where the first of them reaches its limit, `t = -a / b`, or where the denominator is 0.
+
+use super::linear::{Candidate, Optimum, Outcome, Program, judge_exactly};
+use super::walk::Path;
+use super::{Answer, Turning};
+use crate::brief::Dial;
+use crate::error::Error;
+use crate::number::Exact;
+
+/// The values of a dial between which a structure stays; an end that is absent is none.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Extent {
+    pub(super) from: Option<Exact>,
+    pub(super) to: Option<Exact>,
+}
+
+impl Extent {
+    fn not_below(&mut self, end: Exact) {
+        if self.from.as_ref().is_none_or(|from| *from < end) {
+            self.from = Some(end);
+        }
+    }
+
+    fn not_above(&mut self, end: Exact) {
+        if self.to.as_ref().is_none_or(|to| *to > end) {
+            self.to = Some(end);
+        }
+    }
+}
+
+/// What must stay 0 or above for the basis to stay the best, at one value of the dial.
+fn margins(program: &Program, optimum: &Optimum) -> Vec<Option<Exact>> {
+    let mut margins = Vec::new();
+    let mut sides = |value: &Exact, low: Option<&Exact>, high: Option<&Exact>, multiplier: &Exact| {
+        margins.push(low.map(|low| value - low));
+        margins.push(high.map(|high| high - value));
+        // A variable that cannot move is used by either end.
+        margins.push((low != high || low.is_none()).then(|| multiplier.abs()));
+    };
+    for (row, multiplier) in program.rows().iter().zip(&optimum.row_multipliers) {
+        let activity: Exact = row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
+        sides(&activity, row.low.as_ref(), row.high.as_ref(), multiplier);
+    }
+    for ((column, value), reduced) in program.columns().iter().zip(&optimum.values).zip(&optimum.reduced_costs) {
+        sides(value, column.low.as_ref(), column.high.as_ref(), reduced);
+    }
+    margins
+}
+
+/// The extent of the structure of `candidate`, which has to be the best at `at` and at both `others`; nothing where it is not.
+pub(super) fn extent(path: &Path, candidate: &Candidate, at: &Exact, others: [&Exact; 2]) -> Option<Extent> {
+    let sample = |value: &Exact| {
+        let program = path.program(value);
+        let Outcome::Optimal(optimum) = judge_exactly(&program, candidate, &[])? else { return None };
+        Some(margins(&program, &optimum))
+    };
+    let (here, first, second) = (sample(at)?, sample(others[0])?, sample(others[1])?);
+    let (u, w) = (others[0] - at, others[1] - at);
+    let samples: Vec<[&Exact; 3]> =
+        here.iter().zip(&first).zip(&second).filter_map(|((here, first), second)| Some([here.as_ref()?, first.as_ref()?, second.as_ref()?])).collect();
+    // Any one that moves tells the denominator.
+    let bend = samples.iter().find_map(|[here, first, second]| (*here - *second + &w / &u * (*first - *here)).checked_div(&(&w * (*second - *first))));
+    let bend = bend.unwrap_or_default();
+    let mut extent = Extent::default();
+    for [here, first, _] in samples {
+        let slope = (first * (Exact::ONE + &bend * &u) - here) / &u;
+        let reached = (-here).checked_div(&slope).map(|step| at + step);
+        match reached {
+            Some(end) if slope.is_positive() => extent.not_below(end),
+            Some(end) => extent.not_above(end),
+            None => {}
+        }
+    }
+    if let Some(pole) = Exact::from(-1).checked_div(&bend) {
+        if pole.is_positive() { extent.not_above(at + pole) } else { extent.not_below(at + pole) }
+    }
+    Some(extent)
+}
+
+/// One number of a brief and the range in which the recipe keeps its structure.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DialRange {
+    /// The number.
+    pub dial: Dial,
+    /// Its value.
+    pub value: Exact,
+    /// The lowest value; absent where there is no lowest.
+    pub from: Option<Exact>,
+    /// The highest value; absent where there is no highest.
+    pub to: Option<Exact>,
+}
+
+impl DialRange {
+    /// A sentence: `part of capb-30 in split wash at 1: the same structure from 0.4 to 2.1`.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let span = match (&self.from, &self.to) {
+            (Some(from), Some(to)) => format!("from {} to {}", from.rounded_text(4), to.rounded_text(4)),
+            (Some(from), None) => format!("from {} on", from.rounded_text(4)),
+            (None, Some(to)) => format!("up to {}", to.rounded_text(4)),
+            (None, None) => "everywhere".to_string(),
+        };
+        format!("{} at {}: the same structure {span}", self.dial, self.value)
+    }
+}
+
+impl Answer {
+    /// From where to where a number of the brief can be turned while the recipe keeps its structure: the same requirements bind and the same
+    /// lines stand at their ends, so every percentage changes smoothly. The ends are exact. Nothing where several rows move with the number,
+    /// and where the answer stands just where two structures meet.
+    ///
+    /// ```
+    /// use tenside::brief::{Brief, Dial, SplitBasis};
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::measure::Measure;
+    /// use tenside::number::Exact;
+    /// let answer = Brief::new("Powders", &Catalogue::starter())?
+    ///     .between("kaolin", 0, 10)?
+    ///     .between("corn-starch", 0, 30)?
+    ///     .split("powders", SplitBasis::Weight, &[("kaolin", 1), ("corn-starch", 1)])?
+    ///     .qs("water")?
+    ///     .minimise(Measure::water())
+    ///     .solve()?;
+    /// // As much kaolin as there may be; three parts of starch on one are its 30 %.
+    /// let range = answer.dial_range(&Dial::part("powders", "corn-starch"))?.unwrap();
+    /// assert_eq!((range.from, range.to), (Some(Exact::ZERO), Some(Exact::from(3))));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// A dial that the brief does not have.
+    pub fn dial_range(&self, dial: &Dial) -> Result<Option<DialRange>, Error> {
+        let value = self.brief().dial_value(dial)?;
+        let extent = self.brief().turning(dial)?.extent(&value);
+        Ok(extent.map(|Extent { from, to }| DialRange { dial: dial.clone(), value, from, to }))
+    }
+
+    /// The [range](Answer::dial_range) of every part of every split: how far the ratios can be turned.
+    ///
+    /// # Errors
+    /// As [`Answer::dial_range`].
+    pub fn ratio_ranges(&self) -> Result<Vec<DialRange>, Error> {
+        let mut ranges = Vec::new();
+        for split in self.brief().splits() {
+            for (line, _) in split.parts() {
+                ranges.extend(self.dial_range(&Dial::part(split.name(), line))?);
+            }
+        }
+        Ok(ranges)
+    }
+}
+
+impl Turning {
+    /// The exact extent of the structure at a value of the dial.
+    fn extent(&mut self, value: &Exact) -> Option<Extent> {
+        self.walk_mut()?.extent(value)
+    }
+}
