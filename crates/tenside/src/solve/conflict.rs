@@ -1,11 +1,12 @@
 //! Why a brief cannot be answered, and what would make it answerable.
 
 use super::linear::{Outcome, solve, verify};
-use super::member::{Member, only, support, words};
+use super::member::{Member, members, only, support, words};
 use super::objective::same_question;
-use super::program::RowName;
+use super::program::{BriefProgram, RowName};
 use super::proof::Proof;
 use super::relaxation::{Relaxation, least_set, relaxation};
+use super::search::{Family, Removable, with_width};
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 
@@ -20,13 +21,19 @@ pub struct Conflict {
 }
 
 impl Conflict {
-    /// Makes the conflict irreducible by a deletion filter: each member is left out in turn; if the others still conflict it stays out,
+    /// Makes the conflict irreducible by a deletion filter, in `f64` with proofs where those suffice, else exactly: each member is left out in turn; if the others still conflict it stays out,
     /// and so does whatever their proof does not use. (J. W. Chinneck and E. W. Dravnieks, ORSA Journal on Computing 3, 1991; from memory.)
     pub(super) fn new(brief: Brief, proof: Proof) -> Result<Self, Error> {
         let Outcome::Infeasible(farkas) = proof.outcome() else {
             return Err(Fault::new(FaultKind::Contradiction, "the outcome is no proof of a conflict").into());
         };
         let program = proof.program();
+        if let Some(members) = pruned(&brief, program) {
+            let outcome = solve(&only(&brief, program, &members)?);
+            if matches!(outcome, Outcome::Infeasible(_)) {
+                return Ok(Conflict { brief, proof, members, outcome });
+            }
+        }
         let mut members = support(&brief, program, farkas);
         let mut outcome = proof.outcome().clone();
         let mut tried = 0;
@@ -126,6 +133,22 @@ impl Conflict {
         self.proof.verify()?;
         verify(&only(&self.brief, self.proof.program(), &self.members)?, &self.outcome)
     }
+}
+
+/// The members of an irreducible conflict, where `f64` can prove every step.
+pub(super) fn pruned(brief: &Brief, program: &BriefProgram) -> Option<Vec<Member>> {
+    let columns = program.program().columns().len();
+    let all = members(brief, program);
+    let removable: Vec<Removable> = all
+        .iter()
+        .map(|member| match member {
+            Member::Row(row) => Removable { variable: columns + row, low: f64::NEG_INFINITY, high: f64::INFINITY },
+            Member::Line(line) => Removable { variable: *line, low: 0.0, high: 100.0 },
+        })
+        .collect();
+    let size = columns.max(program.program().rows().len());
+    let kept = with_width!(size, WIDTH => Family::<WIDTH>::new(program.program(), &[])?.without_costs().prune(&removable))?;
+    Some(kept.into_iter().map(|index| all[index]).collect())
 }
 
 impl std::fmt::Display for Conflict {

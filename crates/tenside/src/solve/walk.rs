@@ -6,7 +6,7 @@
 
 use super::extent::{Extent, extent};
 use super::linear::{Candidate, Outcome, Program, judge_exactly, solve_lexicographic};
-use super::search::{Ended, Family, Moved, Stretch, Surety, Twofold};
+use super::search::{Ended, Family, Moved, Stretch, Surety, Twofold, with_width};
 use crate::number::Exact;
 
 /// Two programs that a dial leads from one to the other, and everything between and beyond along a line.
@@ -82,14 +82,7 @@ pub(super) trait Walk: std::fmt::Debug + Send {
 
 /// The walk along a path, between these values of the dial; nothing where more moves than one row, the costs or one end.
 pub(super) fn walk(path: Path, order: &[usize], domain: (f64, f64)) -> Option<Box<dyn Walk>> {
-    match path.first.columns().len().max(path.first.rows().len()) {
-        0..=16 => boxed::<16>(path, order, domain),
-        17..=24 => boxed::<24>(path, order, domain),
-        25..=32 => boxed::<32>(path, order, domain),
-        33..=40 => boxed::<40>(path, order, domain),
-        41..=64 => boxed::<64>(path, order, domain),
-        _ => None,
-    }
+    with_width!(path.first.columns().len().max(path.first.rows().len()), WIDTH => boxed::<WIDTH>(path, order, domain))
 }
 
 fn boxed<const WIDTH: usize>(path: Path, order: &[usize], domain: (f64, f64)) -> Option<Box<dyn Walk>> {

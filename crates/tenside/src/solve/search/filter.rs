@@ -59,44 +59,68 @@ pub(super) fn keeps_its_sign<const WIDTH: usize>(
     })
 }
 
-/// Whether the rows, with the multipliers by which the basis of `at` says so, ask for more than the columns reach. The multipliers are taken
-/// as they are, so nothing rests on how they came about.
-pub(super) fn is_out_of_reach<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>, ended: Ended) -> bool {
-    let Ended::Infeasible { row, below } = ended else { return false };
+/// The multipliers of the rows by which the basis of `at` says that a range cannot be reached, and what they make of the columns.
+pub(super) fn multipliers<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>, ended: Ended) -> ([f64; WIDTH], [f64; WIDTH]) {
+    let (rows, sums, _) = combination(start, at, ended);
+    (rows, sums)
+}
+
+/// The multipliers, the sums of the columns under them, and the sums of magnitudes.
+fn combination<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>, ended: Ended) -> ([f64; WIDTH], [f64; WIDTH], [f64; WIDTH]) {
+    let (mut multipliers, mut sums, mut sizes) = ([0.0; WIDTH], [0.0; WIDTH], [0.0; WIDTH]);
+    let Ended::Infeasible { row, below } = ended else { return (multipliers, sums, sizes) };
     let columns = start.columns();
-    let relative = (WIDTH as f64 + 8.0) * TWICE_ROUNDOFF;
     let outwards = if below { 1.0 } else { -1.0 };
-    let mut multipliers = [0.0; WIDTH];
     for (spot, entry) in at.nonbasic[..columns].iter().zip(&at.entries[row]).filter(|(spot, _)| usize::from(spot.variable) >= columns) {
         multipliers[usize::from(spot.variable) - columns] = -outwards * entry;
     }
     if let Some(itself) = usize::from(at.basic[row].variable).checked_sub(columns) {
         multipliers[itself] = outwards;
     }
-    let (mut asked, mut size) = (0.0, 0.0);
-    let (mut sums, mut sizes) = ([0.0; WIDTH], [0.0; WIDTH]);
-    for (index, multiplier) in multipliers[..start.rows()].iter().enumerate().filter(|(_, multiplier)| **multiplier != 0.0) {
-        let spot = &start.basic[index];
-        let end = if *multiplier < 0.0 { spot.high } else { spot.low };
+    for (index, multiplier) in multipliers[..start.rows()].iter_mut().enumerate().filter(|(_, multiplier)| **multiplier != 0.0) {
         // A rounding in the place of 0, where there is no end to use: any multipliers do.
-        if end.is_infinite() {
+        if used_end(&start.basic[index], *multiplier).is_infinite() {
+            *multiplier = 0.0;
             continue;
         }
-        asked += multiplier * end;
-        size += (multiplier * end).abs();
         accumulate(&mut sums, &mut sizes, *multiplier, &start.entries[index]);
     }
-    for (position, spot) in start.nonbasic[..columns].iter().enumerate() {
-        let (sum, error) = (sums[position], relative * sizes[position] + UNDERFLOW);
-        if sum == 0.0 && sizes[position] == 0.0 {
+    (multipliers, sums, sizes)
+}
+
+/// The end by which a row with this multiplier asks for something.
+fn used_end(spot: &Spot, multiplier: f64) -> f64 {
+    if multiplier < 0.0 { spot.high } else { spot.low }
+}
+
+/// Whether the rows, with the multipliers by which the basis of `at` says so, ask for more than the columns reach. The multipliers are taken
+/// as they are, so nothing rests on how they came about.
+pub(super) fn is_out_of_reach<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>, ended: Ended) -> bool {
+    let (multipliers, sums, sizes) = combination(start, at, ended);
+    let relative = (WIDTH as f64 + 8.0) * TWICE_ROUNDOFF;
+    let (mut asked, mut size) = (0.0, 0.0);
+    for (spot, multiplier) in start.basic[..start.rows()].iter().zip(&multipliers).filter(|(_, multiplier)| **multiplier != 0.0) {
+        let end = multiplier * used_end(spot, *multiplier);
+        asked += end;
+        size += end.abs();
+    }
+    for (spot, (sum, magnitude)) in start.nonbasic[..start.columns()].iter().zip(sums.iter().zip(&sizes)) {
+        if *magnitude == 0.0 {
             continue;
         }
-        let most = if sum < 0.0 { sum * spot.low } else { sum * spot.high };
+        let error = relative * magnitude + UNDERFLOW;
         let reach = spot.low.abs().max(spot.high.abs());
-        asked -= most + error * reach;
+        asked -= if *sum < 0.0 { sum * spot.low } else { sum * spot.high };
+        asked -= error * reach;
         size += (sum.abs() + error) * reach;
     }
     greater(asked, (relative * 2.0 * size + UNDERFLOW) * ROUNDED_UP).is_some()
+}
+
+/// Whether the point of the basis is inside every range, none of them touched but by what stands at its end.
+pub(super) fn is_feasible<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>, room: &mut Room<WIDTH>) -> bool {
+    let filter = Filter::new(start, at, room);
+    filter.defect().is_some_and(|(by_rows, _)| filter.feasible(by_rows).is_some())
 }
 
 /// Room for the matrices of a filter, kept from one to the next: only as much of it is written and read as a basis needs.

@@ -20,11 +20,42 @@
 //! Source: dual simplex method with bounds passed on the way, and lexicographic rule, as in A. Koberstein, The dual simplex method,
 //! techniques for a fast and stable implementation, 2005 (from memory).
 
+/// Runs an expression with the least width that holds so many columns and rows; nothing where there is none.
+macro_rules! with_width {
+    ($size:expr, $width:ident => $run:expr) => {
+        match $size {
+            0..=16 => {
+                const $width: usize = 16;
+                $run
+            }
+            17..=24 => {
+                const $width: usize = 24;
+                $run
+            }
+            25..=32 => {
+                const $width: usize = 32;
+                $run
+            }
+            33..=40 => {
+                const $width: usize = 40;
+                $run
+            }
+            41..=64 => {
+                const $width: usize = 64;
+                $run
+            }
+            _ => None,
+        }
+    };
+}
+pub(in crate::solve) use with_width;
+
 mod dual;
 mod family;
 mod filter;
 mod load;
 mod moved;
+mod prune;
 mod stretch;
 mod tableau;
 mod twofold;
@@ -37,6 +68,7 @@ use dual::pivot_to_end;
 pub(in crate::solve) use family::{Family, Surety};
 pub(in crate::solve) use filter::Verdict;
 pub(in crate::solve) use moved::Moved;
+pub(in crate::solve) use prune::Removable;
 pub(in crate::solve) use stretch::Stretch;
 use tableau::Tableau;
 pub(in crate::solve) use twofold::Twofold;
@@ -51,14 +83,7 @@ pub(in crate::solve) struct Found {
 
 /// A candidate for the outcome, unless the program is none for this method or the limit of steps was met.
 pub(in crate::solve) fn find(program: &Program, order: &[usize]) -> Option<Found> {
-    match program.columns().len().max(program.rows().len()) {
-        0..=16 => find_in::<16>(program, order),
-        17..=24 => find_in::<24>(program, order),
-        25..=32 => find_in::<32>(program, order),
-        33..=40 => find_in::<40>(program, order),
-        41..=64 => find_in::<64>(program, order),
-        _ => None,
-    }
+    with_width!(program.columns().len().max(program.rows().len()), WIDTH => find_in::<WIDTH>(program, order))
 }
 
 fn find_in<const WIDTH: usize>(program: &Program, order: &[usize]) -> Option<Found> {

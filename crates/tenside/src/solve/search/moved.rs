@@ -270,7 +270,8 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         Some(())
     }
 
-    fn turn_ends(&mut self, variable: usize, low: f64, high: f64) {
+    /// Gives a variable other ends; what stands at one moves with it.
+    pub(super) fn turn_ends(&mut self, variable: usize, low: f64, high: f64) {
         match self.whereabouts(variable) {
             Whereabouts::Basic(row) => (self.basic[row].low, self.basic[row].high) = (low, high),
             Whereabouts::Standing(position) => {

@@ -144,6 +144,15 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         self.shift(position, self.standing(position) - before);
     }
 
+    /// Makes every slope 0, of a tableau that no search has changed; variables stand at an end that they have.
+    pub(super) fn forget_costs(&mut self) {
+        self.slopes = [0.0; WIDTH];
+        for (side, spot) in self.sides.iter_mut().zip(&self.nonbasic[..self.columns]) {
+            *side = if spot.low.is_finite() { Side::Low } else { Side::High };
+        }
+        self.follow_anew();
+    }
+
     /// What the basic variables come to, from where the nonbasic ones stand.
     pub(super) fn follow_anew(&mut self) {
         for row in 0..self.rows {
