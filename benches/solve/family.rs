@@ -1,7 +1,7 @@
 //! The programs that are timed: a seeded family like briefs, and the case that is kept as data.
 
 use tenside::number::Exact;
-use tenside::solve::linear::{Column, Program, Row};
+use tenside::solve::linear::{Column, Program, Row, solve};
 
 /// How many different ratios a program is solved with in turn.
 pub(crate) const RATIOS: usize = 16;
@@ -10,6 +10,18 @@ pub(crate) const RATIOS: usize = 16;
 pub(crate) struct Question {
     pub(crate) degenerate: bool,
     pub(crate) programs: Vec<Program>,
+    /// The row that the ratio moves.
+    pub(crate) row: usize,
+    /// The ratio of each program.
+    pub(crate) ratios: Vec<Exact>,
+}
+
+/// How many columns and rows a question of the family may have.
+#[derive(Clone, Copy)]
+pub(crate) enum Size {
+    Mixed,
+    /// 40 columns and 24 rows.
+    Large,
 }
 
 /// Numbers without pattern (Knuth's linear congruence modulo 2^64, high bits).
@@ -23,8 +35,8 @@ impl Numbers {
 }
 
 /// `count` questions, every third degenerate.
-pub(crate) fn family(count: usize) -> Vec<Question> {
-    (0..count).map(|index| question(&mut Numbers(index as u64 * 7919 + 1), index % 3 == 0)).collect()
+pub(crate) fn family(count: usize, size: Size) -> Vec<Question> {
+    (0..count).map(|index| question(&mut Numbers(index as u64 * 7919 + 1), index % 3 == 0, size)).collect()
 }
 
 fn hundredths(value: i64) -> Exact {
@@ -33,9 +45,11 @@ fn hundredths(value: i64) -> Exact {
 
 /// Surfactants that share an active matter, waxes, lines held or in narrow ranges, water that fills: all numbers invented. A degenerate one
 /// has its requirements repeated, or met with equality by a held line alone, and twins of equal cost and composition.
-fn question(numbers: &mut Numbers, degenerate: bool) -> Question {
-    let surfactants = numbers.between(2, 6) as usize;
-    let others = numbers.between(3, 33) as usize;
+fn question(numbers: &mut Numbers, degenerate: bool, size: Size) -> Question {
+    let (surfactants, others) = match size {
+        Size::Mixed => (numbers.between(2, 6) as usize, numbers.between(3, 33) as usize),
+        Size::Large => (6, 33),
+    };
     let lines = surfactants + others + 1;
     let mut columns = Vec::new();
     let (mut active, mut water) = (Vec::new(), Vec::new());
@@ -73,7 +87,15 @@ fn question(numbers: &mut Numbers, degenerate: bool) -> Question {
         coefficients[member] = -(&active[member] * Exact::ratio(numbers.between(2, 12), 2));
         rows.push(Row { coefficients, low: Some(Exact::ZERO), high: Some(Exact::ZERO) });
     }
-    for _ in 0..numbers.between(1, 14).min(others as i64) {
+    let classes = match size {
+        Size::Mixed => numbers.between(1, 14).min(others as i64) as usize,
+        Size::Large => usize::MAX,
+    };
+    for _ in 0..classes {
+        // The ratio is one more row.
+        if rows.len() >= 23 {
+            break;
+        }
         // A class of lines with a range around what they can be.
         let members: Vec<bool> = (0..lines).map(|line| line >= surfactants && line + 1 < lines && numbers.between(0, 2) == 0).collect();
         let coefficients: Vec<Exact> = members.iter().map(|member| if *member { hundredths(numbers.between(20, 100)) } else { Exact::ZERO }).collect();
@@ -87,20 +109,22 @@ fn question(numbers: &mut Numbers, degenerate: bool) -> Question {
         let (low, high) = (numbers.between(5, 40), numbers.between(45, 90));
         let low = if degenerate && numbers.between(0, 1) == 0 { 0 } else { low };
         rows.push(Row { low: Some(reached(low)), high: Some(reached(high)), coefficients });
-        if degenerate && numbers.between(0, 2) == 0 {
+        if degenerate && rows.len() < 23 && numbers.between(0, 2) == 0 {
             rows.push(rows[rows.len() - 1].clone());
         }
     }
     let start = numbers.between(50, 300);
-    let programs = (0..RATIOS as i64).map(|step| {
+    let ratios: Vec<Exact> = (0..RATIOS as i64).map(|step| hundredths(start + 7 * step)).collect();
+    let row = rows.len();
+    let programs = ratios.iter().map(|ratio| {
         let mut coefficients = vec![Exact::ZERO; lines];
         coefficients[0] = active[0].clone();
-        coefficients[1] = -(&active[1] * hundredths(start + 7 * step));
+        coefficients[1] = -(&active[1] * ratio);
         let ratio = Row { coefficients, low: Some(Exact::ZERO), high: Some(Exact::ZERO) };
         let rows = rows.iter().cloned().chain([ratio]).collect();
         Program::new(columns.clone(), rows).expect("every row has as many coefficients as there are columns")
     });
-    Question { degenerate, programs: programs.collect() }
+    Question { degenerate, programs: programs.collect(), row, ratios }
 }
 
 /// The case kept as data, invented, with its first ratio changed at every call.
@@ -117,11 +141,22 @@ pub(crate) fn cream_bar() -> Question {
         .iter()
         .map(|row| Row { coefficients: numbers(&row["coefficients"]), low: row.get("low").map(number), high: row.get("high").map(number) })
         .collect();
-    let programs = (0..RATIOS as i64).map(|step| {
+    let ratios: Vec<Exact> = (0..RATIOS as i64).map(|step| hundredths(200 + 5 * step)).collect();
+    let programs = ratios.iter().map(|ratio| {
         let mut rows = rows.clone();
         // The third row: first active = ratio * second active, which is 0.85 of the second column.
-        rows[2].coefficients[1] = -("0.85".parse::<Exact>().expect("a number") * hundredths(200 + 5 * step));
+        rows[2].coefficients[1] = -("0.85".parse::<Exact>().expect("a number") * ratio);
         Program::new(columns.clone(), rows).expect("every row has as many coefficients as there are columns")
     });
-    Question { degenerate: false, programs: programs.collect() }
+    Question { degenerate: false, programs: programs.collect(), row: 2, ratios }
+}
+
+/// The question made unanswerable: its third row, water at most so much, a little below what can be reached.
+pub(crate) fn unanswerable(program: &Program) -> Option<Program> {
+    let water: Vec<Column> =
+        program.columns().iter().zip(&program.rows()[2].coefficients).map(|(column, share)| Column { cost: share.clone(), ..column.clone() }).collect();
+    let least = solve(&Program::new(water, program.rows().to_vec()).ok()?).optimum()?.objective.clone();
+    let mut rows = program.rows().to_vec();
+    rows[2].high = Some(least * Exact::ratio(99, 100) - Exact::ratio(1, 10));
+    Program::new(program.columns().to_vec(), rows).ok()
 }

@@ -1,86 +1,156 @@
-//! The solver against itself and against a general-purpose solver, as ratios taken in one run.
+//! The solver beside microlp, and its numbers handed to `anchors.py`, which measures HiGHS and scipy on the same programs in the same job.
 //!
-//! Medians over a seeded family like briefs (mixed sizes, a third degenerate), a fresh ratio at every call, and the invented case that is kept
-//! as data. Every answer of the engine is proved; the general-purpose solver proves nothing, and its least costs are compared here.
+//! Medians over seeded families like briefs (mixed sizes and 40 x 24, a third degenerate), a fresh ratio at every call, and the invented case
+//! that is kept as data. Every answer is proved; the general-purpose solvers prove nothing. Statuses and least costs are compared here.
+//!
+//! With `--instructions N` it only solves N times from cold and as often after a ratio changed, to be counted under callgrind.
 
 mod family;
+mod plain;
 
 use std::hint::black_box;
+use std::path::Path;
 use std::time::{Duration, Instant};
 
-use family::{Question, RATIOS, cream_bar, family};
-use microlp::{ComparisonOp, OptimizationDirection, Problem};
-use tenside::solve::benchmark::Loaded;
-use tenside::solve::linear::{Path, Program, solve_exactly, solve_lexicographic, solve_on_path, verify};
+use family::{Question, RATIOS, Size, cream_bar, family, unanswerable};
+use plain::Plain;
+use serde_json::{Value, json};
+use tenside::number::Exact;
+use tenside::solve::benchmark::{Loaded, Turned, irreducible};
+use tenside::solve::linear::{Outcome, Program, solve, solve_exactly, solve_lexicographic, solve_on_path, verify};
 
 const QUESTIONS: usize = 240;
 /// How long each way of solving is run on each question.
-const LONG_ENOUGH: Duration = Duration::from_millis(4);
-
-/// Microseconds a call, one for each way.
-struct Times {
-    exact: f64,
-    engine: f64,
-    filtered: f64,
-    searched: f64,
-    general: f64,
-    verified: f64,
-}
+const LONG_ENOUGH: Duration = Duration::from_millis(3);
+const REPORT: &str = "target/bench/solve.json";
 
 fn main() {
-    let questions = family(QUESTIONS);
-    let (times, answers): (Vec<Times>, Vec<Answers>) = questions.iter().map(measure).unzip();
-    println!("{QUESTIONS} questions like briefs, {} of them degenerate, {RATIOS} ratios each", questions.iter().filter(|question| question.degenerate).count());
-    report(&times, &answers);
-    let case = cream_bar();
-    let (times, answers) = measure(&case);
-    println!("\nthe case \"cleansing cream bar\" (invented)");
-    report(&[times], &[answers]);
-}
-
-#[derive(Default)]
-struct Answers {
-    optimal: usize,
-    infeasible: usize,
-    by_path: [usize; 4],
-    filtered: usize,
-}
-
-fn measure(question: &Question) -> (Times, Answers) {
-    let programs = &question.programs;
-    let orders: Vec<usize> = (0..programs[0].columns().len()).collect();
-    let mut answers = Answers::default();
-    for program in programs {
-        let (outcome, path) = solve_on_path(program, &orders);
-        verify(program, &outcome).expect("every answer is proved");
-        answers.by_path[match path {
-            Path::Search => 0,
-            Path::Wide => 1,
-            Path::Warm => 2,
-            Path::Exact => 3,
-        }] += 1;
-        let general = general(program);
-        match (outcome.optimum(), general) {
-            (Some(optimum), Some(cost)) => {
-                answers.optimal += 1;
-                assert!((optimum.objective.to_f64() - cost).abs() < 1e-6 * (1.0 + cost.abs()), "least costs {} and {cost}", optimum.objective);
-            }
-            (None, None) => answers.infeasible += 1,
-            (found, general) => panic!("one finds a formula and the other none: {:?} {general:?}", found.is_some()),
-        }
-        answers.filtered += usize::from(Loaded::new(program, &orders).and_then(|mut loaded| loaded.search()) == Some(true));
+    let words: Vec<String> = std::env::args().collect();
+    if let Some(place) = words.iter().position(|word| word == "--instructions") {
+        instructions(words.get(place + 1).and_then(|count| count.parse().ok()).unwrap_or(0));
+        return;
     }
-    let mut loaded: Vec<Loaded> = programs.iter().filter_map(|program| Loaded::new(program, &orders)).collect();
-    let outcomes: Vec<_> = programs.iter().map(|program| solve_lexicographic(program, &orders)).collect();
-    let times = Times {
-        exact: microseconds(|index| solve_exactly(black_box(&programs[index]), &orders)),
-        engine: microseconds(|index| solve_lexicographic(black_box(&programs[index]), &orders)),
-        filtered: microseconds(|index| Loaded::new(black_box(&programs[index]), &orders).map(|mut loaded| loaded.search())),
-        searched: microseconds(|index| loaded[index].search()),
-        general: microseconds(|index| general(black_box(&programs[index]))),
-        verified: microseconds(|index| verify(black_box(&programs[index]), &outcomes[index])),
+    let groups = [("mixed", family(QUESTIONS, Size::Mixed)), ("40 x 24", family(QUESTIONS / 4, Size::Large)), ("cream bar", vec![cream_bar()])];
+    let measured: Vec<Value> =
+        groups.iter().map(|(name, questions)| json!({ "name": name, "questions": questions.iter().map(measure).collect::<Vec<_>>() })).collect();
+    // The benches run in their own folder.
+    let report = Path::new(env!("CARGO_MANIFEST_DIR")).parent().map(|top| top.join(REPORT)).expect("the benches are in a folder of the project");
+    std::fs::create_dir_all(report.parent().expect("it has a folder")).expect("the folder of the report can be made");
+    std::fs::write(&report, serde_json::to_vec(&measured).expect("numbers are JSON")).expect("the report can be written");
+    println!("measured; what it comes to beside HiGHS and scipy follows");
+}
+
+/// Solves the case from cold and after its ratio changed, each so many times.
+fn instructions(count: usize) {
+    let case = cream_bar();
+    let order: Vec<usize> = (0..case.programs[0].columns().len()).collect();
+    let mut loaded = Loaded::new(&case.programs[0], &order).expect("the case is one for the search");
+    for _ in 0..count {
+        black_box(loaded.search());
+    }
+    let mut turned = turned(&case, &order).expect("the case's ratio moves one row");
+    for index in 0..count {
+        black_box(turned.at(&case.ratios[index % RATIOS]));
+    }
+}
+
+fn turned(question: &Question, order: &[usize]) -> Option<Turned> {
+    let step = &question.ratios[1] - &question.ratios[0];
+    Turned::new(&question.programs[0], &question.programs[1], &question.ratios[0], &step, order, (0.001, 1e6))
+}
+
+fn measure(question: &Question) -> Value {
+    let programs = &question.programs;
+    let order: Vec<usize> = (0..programs[0].columns().len()).collect();
+    let plain: Vec<Plain> = programs.iter().map(Plain::new).collect();
+    let (mut statuses, mut filtered, mut exact_path) = (Vec::new(), 0, 0);
+    for (program, plain) in programs.iter().zip(&plain) {
+        let (outcome, path) = solve_on_path(program, &order);
+        verify(program, &outcome).expect("every answer is proved");
+        exact_path += usize::from(path != tenside::solve::linear::Path::Search);
+        let objective = outcome.optimum().map(|optimum| optimum.objective.to_f64());
+        match (objective, plain.microlp()) {
+            (Some(cost), Some(general)) => assert!((cost - general).abs() < 1e-6 * (1.0 + general.abs()), "least costs {cost} and {general}"),
+            (None, None) => {}
+            (found, general) => panic!("one finds a formula and the other none: {found:?} {general:?}"),
+        }
+        statuses.push(objective);
+        filtered += usize::from(Loaded::new(program, &order).and_then(|mut loaded| loaded.search()) == Some(true));
+    }
+    let mut loaded: Vec<Loaded> = programs.iter().filter_map(|program| Loaded::new(program, &order)).collect();
+    let mut walked = turned(question, &order);
+    let mut value = 0i64;
+    let mut next = || {
+        // Fresh at every call: the family's ratios and what lies between them.
+        value = (value + 37) % 1051;
+        &question.ratios[0] + Exact::ratio(value, 1000)
     };
-    (times, answers)
+    let warm = walked.as_mut().map(|walked| microseconds(|_| walked.at(&next()).map(|columns| columns[0])));
+    let ratio_only = microseconds(|_| next());
+    let exact_warm = walked.as_mut().map(|walked| microseconds(|index| walked.extent(&question.ratios[index])));
+    let conflict = unanswerable(&programs[0]).map(|program| conflict(&program));
+    json!({
+        "columns": order.len(),
+        "rows": programs[0].rows().len(),
+        "degenerate": question.degenerate,
+        "programs": plain.iter().map(Plain::json).collect::<Vec<_>>(),
+        "row": question.row,
+        "statuses": statuses,
+        "filtered": filtered,
+        "exact_path": exact_path,
+        "ways": walked.as_ref().map(Turned::ways),
+        "conflict": conflict,
+        "microseconds": {
+            "microlp": microseconds(|index| black_box(&plain[index]).microlp()),
+            "cold": microseconds(|index| loaded[index].search()),
+            "cold, loading included": microseconds(|index| Loaded::new(black_box(&programs[index]), &order).map(|mut loaded| loaded.search())),
+            "cold, exact values": microseconds(|index| solve_lexicographic(black_box(&programs[index]), &order)),
+            "exact method alone": microseconds(|index| solve_exactly(black_box(&programs[index]), &order)),
+            "warm": warm.map(|warm| (warm - ratio_only).max(0.001)),
+            "ranges": exact_warm,
+        },
+    })
+}
+
+/// The conflict of an unanswerable program: how long it takes by the filter and with its exact certificate, and who is in it.
+fn conflict(program: &Program) -> Value {
+    let kept = irreducible(program);
+    let certificate = |kept: &[usize]| solve(&with_only(program, kept));
+    if let Some(kept) = &kept {
+        assert!(matches!(certificate(kept), Outcome::Infeasible(_)), "the conflict is none");
+        for left_out in kept {
+            let fewer: Vec<usize> = kept.iter().copied().filter(|variable| variable != left_out).collect();
+            assert!(matches!(certificate(&fewer), Outcome::Optimal(_)), "a member can be left out");
+        }
+    }
+    json!({
+        "program": Plain::new(program).json(),
+        "members": kept,
+        "microseconds": {
+            "conflict": microseconds(|_| irreducible(black_box(program))),
+            "conflict, exact certificate": microseconds(|_| irreducible(black_box(program)).map(|kept| certificate(&kept))),
+        },
+    })
+}
+
+/// The program with only these columns' ranges and rows, besides the first row.
+fn with_only(program: &Program, kept: &[usize]) -> Program {
+    let columns = program.columns().iter().enumerate().map(|(index, column)| {
+        let mut column = column.clone();
+        if !kept.contains(&index) {
+            (column.low, column.high) = (Some(Exact::ZERO), Some(Exact::hundred()));
+        }
+        column
+    });
+    let count = program.columns().len();
+    let rows = program.rows().iter().enumerate().map(|(index, row)| {
+        let mut row = row.clone();
+        if index > 0 && !kept.contains(&(count + index)) {
+            (row.low, row.high) = (None, None);
+        }
+        row
+    });
+    Program::new(columns.collect(), rows.collect()).expect("rows keep their length")
 }
 
 /// The time of a call, the least of three rounds; every call has the next ratio.
@@ -95,65 +165,4 @@ fn microseconds<T>(mut call: impl FnMut(usize) -> T) -> f64 {
         least = least.min(start.elapsed().as_secs_f64() * 1e6 / calls as f64);
     }
     least
-}
-
-/// The least cost by the general-purpose solver, from the same program.
-fn general(program: &Program) -> Option<f64> {
-    let mut problem = Problem::new(OptimizationDirection::Minimize);
-    let end = |end: &Option<tenside::number::Exact>, absent: f64| end.as_ref().map_or(absent, tenside::number::Exact::to_f64);
-    let columns = program.columns().iter();
-    let columns: Vec<_> =
-        columns.map(|column| problem.add_var(column.cost.to_f64(), (end(&column.low, f64::NEG_INFINITY), end(&column.high, f64::INFINITY)))).collect();
-    for row in program.rows() {
-        let entries = row.coefficients.iter().zip(&columns).filter(|(coefficient, _)| !coefficient.is_zero());
-        let entries: Vec<_> = entries.map(|(coefficient, column)| (*column, coefficient.to_f64())).collect();
-        match (&row.low, &row.high) {
-            (Some(low), Some(high)) if low == high => problem.add_constraint(entries, ComparisonOp::Eq, low.to_f64()),
-            (low, high) => {
-                if let Some(low) = low {
-                    problem.add_constraint(entries.clone(), ComparisonOp::Ge, low.to_f64());
-                }
-                if let Some(high) = high {
-                    problem.add_constraint(entries, ComparisonOp::Le, high.to_f64());
-                }
-            }
-        }
-    }
-    problem.solve().ok()?.solution().map(microlp::Solution::objective)
-}
-
-fn median(times: &[Times], of: impl Fn(&Times) -> f64) -> f64 {
-    let mut all: Vec<f64> = times.iter().map(of).collect();
-    all.sort_by(f64::total_cmp);
-    all[all.len() / 2]
-}
-
-fn report(times: &[Times], answers: &[Answers]) {
-    let line = |name: &str, of: &dyn Fn(&Times) -> f64| {
-        let (microseconds, against_exact, against_general) =
-            (median(times, of), median(times, |times| times.exact / of(times)), median(times, |times| times.general / of(times)));
-        println!("  {name:<58} {microseconds:>9.2} µs  {against_exact:>8.1} x the exact method  {against_general:>7.1} x microlp");
-    };
-    line("exact method alone", &|times| times.exact);
-    line("microlp, from the same program, nothing proved", &|times| times.general);
-    line("engine: basis, exact values and multipliers", &|times| times.engine);
-    line("the certificate checked independently", &|times| times.verified);
-    line("loading, search and filter: basis proved", &|times| times.filtered);
-    line("search and filter of a loaded program", &|times| times.searched);
-    let sum = |of: &dyn Fn(&Answers) -> usize| answers.iter().map(of).sum::<usize>();
-    let all = sum(&|answers| answers.optimal + answers.infeasible);
-    println!(
-        "  {all} answers, {} optimal, {} infeasible; proved in 128 bits {}, in longer numbers {}, after exact steps from the basis {}, by the exact method alone {}",
-        sum(&|answers| answers.optimal),
-        sum(&|answers| answers.infeasible),
-        sum(&|answers| answers.by_path[0]),
-        sum(&|answers| answers.by_path[1]),
-        sum(&|answers| answers.by_path[2]),
-        sum(&|answers| answers.by_path[3]),
-    );
-    println!(
-        "  the filter proved {} of {} optima; exact arithmetic was needed for the others",
-        sum(&|answers| answers.filtered),
-        sum(&|answers| answers.optimal)
-    );
 }

@@ -1,46 +1,79 @@
-//! What the benchmarks measure and no user needs: the search alone, with its proof by the filter.
+//! What the benchmarks measure and no user needs: the search by itself, with its proofs by the filter, without the answers it is for.
 
 use super::linear::Program;
-use super::search::{Family, Verdict};
+use super::search::{Family, Removable, Verdict, with_width};
+use super::walk::{Path, Seen, Walk, walk};
+use crate::number::Exact;
 
 /// A program loaded for the search.
-pub struct Loaded(Width);
+pub struct Loaded(Box<dyn Cold>);
 
-enum Width {
-    Of16(Family<16>),
-    Of24(Family<24>),
-    Of32(Family<32>),
-    Of40(Family<40>),
-    Of64(Family<64>),
+trait Cold {
+    fn search(&mut self) -> Option<bool>;
+}
+
+impl<const WIDTH: usize> Cold for Family<WIDTH> {
+    fn search(&mut self) -> Option<bool> {
+        self.search_cold()?;
+        Some(self.certify() == Verdict::Proved)
+    }
 }
 
 impl Loaded {
     /// Loads a program; nothing where the search does not take it.
     #[must_use]
     pub fn new(program: &Program, order: &[usize]) -> Option<Self> {
-        Some(Loaded(match program.columns().len().max(program.rows().len()) {
-            0..=16 => Width::Of16(Family::new(program, order)?),
-            17..=24 => Width::Of24(Family::new(program, order)?),
-            25..=32 => Width::Of32(Family::new(program, order)?),
-            33..=40 => Width::Of40(Family::new(program, order)?),
-            _ => Width::Of64(Family::new(program, order)?),
-        }))
+        let size = program.columns().len().max(program.rows().len());
+        with_width!(size, WIDTH => Some(Loaded(Box::new(Family::<WIDTH>::new(program, order)?))))
     }
 
     /// Searches from the start; true where the filter proved the basis, nothing where the limit of steps was met.
     pub fn search(&mut self) -> Option<bool> {
-        let verdict = match &mut self.0 {
-            Width::Of16(family) => search(family),
-            Width::Of24(family) => search(family),
-            Width::Of32(family) => search(family),
-            Width::Of40(family) => search(family),
-            Width::Of64(family) => search(family),
-        };
-        verdict.map(|verdict| verdict == Verdict::Proved)
+        self.0.search()
     }
 }
 
-fn search<const WIDTH: usize>(family: &mut Family<WIDTH>) -> Option<Verdict> {
-    family.search_cold()?;
-    Some(family.certify())
+/// A program that a dial moves.
+pub struct Turned(Box<dyn Walk>);
+
+impl Turned {
+    /// From the program where the dial stands at `at` to the one where it stands `step` further, between these values; nothing where more
+    /// moves than one row, the costs or one end.
+    #[must_use]
+    pub fn new(first: &Program, second: &Program, at: &Exact, step: &Exact, order: &[usize], domain: (f64, f64)) -> Option<Self> {
+        walk(Path { first: first.clone(), second: second.clone(), at: at.clone(), step: step.clone() }, order, domain).map(Turned)
+    }
+
+    /// The columns where the dial stands at `value`; nothing where no point is in all ranges.
+    pub fn at(&mut self, value: &Exact) -> Option<&[f64]> {
+        match self.0.at(value) {
+            Seen::Optimal(columns) => Some(columns),
+            Seen::Infeasible | Seen::Unbounded => None,
+        }
+    }
+
+    /// From where to where the structure at `value` stays, exactly; nothing where that is not settled.
+    pub fn extent(&mut self, value: &Exact) -> Option<[Option<Exact>; 2]> {
+        self.0.extent(value).map(|extent| [extent.from, extent.to])
+    }
+
+    /// Stretches proved by the filter, stretches proved exactly, points solved by themselves.
+    #[must_use]
+    pub fn ways(&self) -> [usize; 3] {
+        let ways = self.0.ways();
+        [ways.filtered, ways.exact, ways.points]
+    }
+}
+
+/// How many of the rows (but the first) and columns are in an irreducible conflict; nothing where the filter is not sure of it.
+#[must_use]
+pub fn irreducible(program: &Program) -> Option<Vec<usize>> {
+    let columns = program.columns().len();
+    let all: Vec<Removable> = (1..program.rows().len())
+        .map(|row| Removable { variable: columns + row, low: f64::NEG_INFINITY, high: f64::INFINITY })
+        .chain((0..columns).map(|variable| Removable { variable, low: 0.0, high: 100.0 }))
+        .collect();
+    let size = columns.max(program.rows().len());
+    let kept = with_width!(size, WIDTH => Family::<WIDTH>::new(program, &[])?.for_any_point().prune(&all))?;
+    Some(kept.into_iter().map(|member| all[member].variable).collect())
 }

@@ -147,7 +147,7 @@ pub(super) fn pruned(brief: &Brief, program: &BriefProgram) -> Option<Vec<Member
         })
         .collect();
     let size = columns.max(program.program().rows().len());
-    let kept = with_width!(size, WIDTH => Family::<WIDTH>::new(program.program(), &[])?.without_costs().prune(&removable))?;
+    let kept = with_width!(size, WIDTH => Family::<WIDTH>::new(program.program(), &[])?.for_any_point().prune(&removable))?;
     Some(kept.into_iter().map(|index| all[index]).collect())
 }
 

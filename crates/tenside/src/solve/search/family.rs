@@ -44,9 +44,9 @@ impl<const WIDTH: usize> Family<WIDTH> {
         Some(Family { work: start.clone(), spare: start.clone(), start, room: Box::new(Room::new()), order, ended: None, turns: 0 })
     }
 
-    /// Without costs: any point in all ranges will do.
-    pub(in crate::solve) fn without_costs(mut self) -> Self {
-        self.start.forget_costs();
+    /// With costs without pattern in the place of its own: any point in all ranges will do.
+    pub(in crate::solve) fn for_any_point(mut self) -> Self {
+        self.start.scatter_costs();
         self.ended = None;
         self
     }

@@ -21,8 +21,8 @@ pub(in crate::solve) struct Removable {
 const ROUNDING: f64 = 1e-11;
 
 impl<const WIDTH: usize> Family<WIDTH> {
-    /// The members, by their places in `all`, of an irreducible conflict; nothing where something was not sure. The program's costs have to
-    /// be 0.
+    /// The members, by their places in `all`, of an irreducible conflict; nothing where something was not sure. Costs do not matter to
+    /// what is in it.
     pub(in crate::solve) fn prune(&mut self, all: &[Removable]) -> Option<Vec<usize>> {
         let asked: Vec<Spot> = all.iter().map(|member| self.start_spot(member.variable)).collect();
         let Some(Ended::Infeasible { .. }) = self.search_cold() else { return None };
@@ -118,7 +118,7 @@ mod tests {
                 .map(|variable| Removable { variable, low: 0.0, high: 100.0 })
                 .chain((1..program.rows().len()).map(|row| Removable { variable: columns + row, low: f64::NEG_INFINITY, high: f64::INFINITY }))
                 .collect();
-            let Some(kept) = Family::<16>::new(&program, &[]).unwrap().without_costs().prune(&all) else {
+            let Some(kept) = Family::<16>::new(&program, &[]).unwrap().for_any_point().prune(&all) else {
                 unsure += 1;
                 continue;
             };

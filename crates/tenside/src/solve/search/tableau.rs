@@ -144,11 +144,18 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         self.shift(position, self.standing(position) - before);
     }
 
-    /// Makes every slope 0, of a tableau that no search has changed; variables stand at an end that they have.
-    pub(super) fn forget_costs(&mut self) {
+    /// Gives the columns costs without pattern, of a tableau that no search has changed: the point of least cost then seldom touches more than
+    /// it must. Each multiple of the golden ratio lies far from the ones before.
+    pub(super) fn scatter_costs(&mut self) {
         self.slopes = [0.0; WIDTH];
-        for (side, spot) in self.sides.iter_mut().zip(&self.nonbasic[..self.columns]) {
-            *side = if spot.low.is_finite() { Side::Low } else { Side::High };
+        for (position, spot) in self.nonbasic[..self.columns].iter().enumerate() {
+            let cost = (position as f64 * 0.618_033_988_749_895).fract() - 0.4;
+            self.sides[position] = if cost < 0.0 { Side::High } else { Side::Low };
+            self.slopes[position] = cost;
+            if !spot.end(self.sides[position]).is_finite() {
+                self.sides[position] = if spot.low.is_finite() { Side::Low } else { Side::High };
+                self.slopes[position] = 0.0;
+            }
         }
         self.follow_anew();
     }
