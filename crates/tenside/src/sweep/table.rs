@@ -1,0 +1,426 @@
+//! A sweep kept whole: one array a column, and which rows have a formula.
+
+use rayon::prelude::*;
+
+use super::closed::{Level, Percents};
+use super::column::Column;
+use super::definition::Sweep;
+use super::fill::{Asked, Batch, Fill, Unwatched, Watch, filler};
+use super::turn::Axis;
+use crate::error::{Error, Fault, FaultKind};
+
+/// Rows that one thread works at a time: a multiple of 64, so that no two threads share a byte of a bitmap.
+const CHUNK: usize = 20_480;
+/// What a table takes at most unless more is allowed, in GiB.
+const GIB_ALLOWED: u32 = 8;
+
+/// Which cells of a column hold something.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Held {
+    /// All.
+    All,
+    /// Those of rows with a formula.
+    Feasible,
+    /// Those of rows without one.
+    Infeasible,
+    /// Those whose bit is set, the lowest bit of the first byte first.
+    Bits(Vec<u8>),
+}
+
+/// The cells of a column. What stands where a column holds nothing is 0 and means nothing.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Cells {
+    /// Numbers.
+    Numbers(Vec<f64>, Held),
+    /// Codes; what their bits stand for is in the sweep's legends.
+    Codes(Vec<u64>, Held),
+    /// Words, as places in a list.
+    Words(Vec<u32>, Vec<String>),
+    /// Whether there is a formula: the table's own bits.
+    Feasible,
+}
+
+/// A sweep worked out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Table {
+    sweep: Sweep,
+    rows: usize,
+    feasible: Vec<u8>,
+    feasible_rows: usize,
+    cells: Vec<Cells>,
+    is_closed: bool,
+}
+
+impl Sweep {
+    /// Works out every row.
+    ///
+    /// # Errors
+    /// More than 8 GiB (see [`Sweep::table_within`]); values that are none together; briefs that cannot be asked.
+    pub fn table(&self) -> Result<Table, Error> {
+        let table = self.table_within(GIB_ALLOWED, Level::best(), &Unwatched)?;
+        table.ok_or_else(|| Fault::new(FaultKind::Missing, "the work was stopped").into())
+    }
+
+    /// How many bytes a table of it takes.
+    #[must_use]
+    pub fn bytes(&self) -> u128 {
+        let of = |column: &Column| match column {
+            Column::Axis { axis, .. } if matches!(self.axes()[*axis], Axis::Material { .. }) => 32,
+            Column::Feasible => 1,
+            Column::Measure(..) => 65,
+            _ => 64,
+        };
+        let bits: u128 = self.columns().iter().map(of).sum::<u128>() + 1;
+        u128::from(self.rows()) * bits / 8 + 1
+    }
+
+    /// Works out every row if the table takes at most so many GiB; nothing where `watch` stops it. The result does not depend on how many
+    /// threads work on it, nor on the level.
+    ///
+    /// # Errors
+    /// As [`Sweep::table`].
+    pub fn table_within(&self, gib: u32, level: Level, watch: &dyn Watch) -> Result<Option<Table>, Error> {
+        if self.bytes() > u128::from(gib) << 30 {
+            let hundredths = self.bytes() * 100 >> 30;
+            return Err(Fault::new(FaultKind::OutOfRange, "the table is too large to keep")
+                .value(format!("{} rows of {} columns, {}.{:02} GiB", self.rows(), self.columns().len(), hundredths / 100, hundredths % 100))
+                .allowed(format!("{gib} GiB"))
+                .remedy("stream it (`stream`: best rows, Pareto front, counts, histograms), choose fewer columns, or allow more memory")
+                .into());
+        }
+        let rows = usize::try_from(self.rows()).map_err(|_| Fault::new(FaultKind::OutOfRange, "more rows than this machine counts").value(self.rows()))?;
+        let asked = Asked::new(self, level);
+        let filler = filler(self, &asked)?;
+        let bitmap = || vec![0u8; rows.div_ceil(8)];
+        let mut feasible = bitmap();
+        let mut cells: Vec<Cells> = self
+            .columns()
+            .iter()
+            .map(|column| match column {
+                Column::Axis { axis, .. } => match &self.axes()[*axis] {
+                    Axis::Material { materials, .. } => Cells::Words(vec![0; rows], materials.iter().map(|material| material.id().to_string()).collect()),
+                    _ => Cells::Numbers(vec![0.0; rows], Held::All),
+                },
+                Column::Line(_) | Column::Objective => Cells::Numbers(vec![0.0; rows], Held::Feasible),
+                Column::Measure(measure, basis) => {
+                    let always =
+                        *basis == crate::measure::Basis::AsCharged && measure.denominator() == (&crate::measure::Content::Mass, &crate::measure::Scope::All);
+                    Cells::Numbers(vec![0.0; rows], if always { Held::Feasible } else { Held::Bits(bitmap()) })
+                }
+                Column::Binding => Cells::Codes(vec![0; rows], Held::Feasible),
+                Column::Conflict => Cells::Codes(vec![0; rows], Held::Infeasible),
+                Column::Feasible => Cells::Feasible,
+            })
+            .collect();
+        let axis_values: Vec<Vec<f64>> = self.columns().iter().map(|column| self.axis_values(column)).collect();
+        let measures = measure_places(self, &asked);
+        let mut parts: Vec<Part<'_>> = feasible.chunks_mut(CHUNK / 8).map(|feasible| Part { feasible, slots: Vec::new() }).collect();
+        for cells in &mut cells {
+            match cells {
+                Cells::Numbers(values, held) => {
+                    let mut bits: Vec<Option<&mut [u8]>> = match held {
+                        Held::Bits(bits) => bits.chunks_mut(CHUNK / 8).map(Some).collect(),
+                        _ => (0..parts.len()).map(|_| None).collect(),
+                    };
+                    for ((part, values), bits) in parts.iter_mut().zip(values.chunks_mut(CHUNK)).zip(bits.iter_mut()) {
+                        part.slots.push(Slot::Numbers(values, bits.take()));
+                    }
+                }
+                Cells::Codes(values, _) => parts.iter_mut().zip(values.chunks_mut(CHUNK)).for_each(|(part, values)| part.slots.push(Slot::Codes(values))),
+                Cells::Words(values, _) => parts.iter_mut().zip(values.chunks_mut(CHUNK)).for_each(|(part, values)| part.slots.push(Slot::Words(values))),
+                Cells::Feasible => parts.iter_mut().for_each(|part| part.slots.push(Slot::None)),
+            }
+        }
+        let writer = Writer { sweep: self, measures: &measures, axis_values: &axis_values, level };
+        // Each chunk's count of rows with a formula, or that the watcher stopped it.
+        let counts: Result<Vec<Option<usize>>, Error> =
+            parts.into_par_iter().enumerate().map(|(chunk, part)| writer.write(filler.as_ref(), chunk * CHUNK, rows, part, watch)).collect();
+        let Some(feasible_rows) = counts?.into_iter().sum::<Option<usize>>() else { return Ok(None) };
+        let is_closed = filler.is_closed();
+        drop(filler);
+        Ok(Some(Table { sweep: self.clone(), rows, feasible, feasible_rows, cells, is_closed }))
+    }
+
+    /// What an axis column says at each place of its axis; nothing for other columns.
+    pub(super) fn axis_values(&self, column: &Column) -> Vec<f64> {
+        let Column::Axis { axis, member } = column else { return Vec::new() };
+        match &self.axes()[*axis] {
+            Axis::Dial(_, values) | Axis::Share { values, .. } | Axis::Moisture(values) => values.iter().map(crate::number::Exact::to_f64).collect(),
+            Axis::Lattice { lattice, .. } => {
+                let whole = f64::from(lattice.steps());
+                (0..lattice.len()).map(|index| f64::from(lattice.steps_at(index)[*member]) * 100.0 / whole).collect()
+            }
+            Axis::Material { materials, .. } => (0..materials.len()).map(|index| index as f64).collect(),
+        }
+    }
+}
+
+/// Which of the measures asked for stands in each column.
+pub(super) fn measure_places(sweep: &Sweep, asked: &Asked) -> Vec<usize> {
+    let place = |column: &Column| match column {
+        Column::Measure(measure, basis) => asked.measures.iter().position(|(known, on)| known == measure && on == basis).unwrap_or(0),
+        Column::Objective => asked.objective.unwrap_or(0),
+        _ => 0,
+    };
+    sweep.columns().iter().map(place).collect()
+}
+
+enum Slot<'a> {
+    Numbers(&'a mut [f64], Option<&'a mut [u8]>),
+    Codes(&'a mut [u64]),
+    Words(&'a mut [u32]),
+    None,
+}
+
+/// The part of a table that one thread writes.
+struct Part<'a> {
+    feasible: &'a mut [u8],
+    slots: Vec<Slot<'a>>,
+}
+
+struct Writer<'a> {
+    sweep: &'a Sweep,
+    measures: &'a [usize],
+    axis_values: &'a [Vec<f64>],
+    level: Level,
+}
+
+impl Writer<'_> {
+    fn write(&self, filler: &dyn Fill, first: usize, rows: usize, mut part: Part<'_>, watch: &dyn Watch) -> Result<Option<usize>, Error> {
+        let last = (first + CHUNK).min(rows);
+        let mut feasible = 0;
+        let done = filler.fill(first as u64..last as u64, &mut |batch| {
+            let at = usize::try_from(batch.first).unwrap_or(first) - first;
+            feasible += self.level.run(Copying { writer: self, batch, at, part: &mut part });
+            filler.is_closed() || watch.go_on(batch.count as u64)
+        })?;
+        let go_on = done && (!filler.is_closed() || watch.go_on((last - first) as u64));
+        Ok(go_on.then_some(feasible))
+    }
+}
+
+struct Copying<'a, 'b, 'c> {
+    writer: &'a Writer<'a>,
+    batch: &'a Batch<'a>,
+    at: usize,
+    part: &'b mut Part<'c>,
+}
+
+impl pulp::NullaryFnOnce for Copying<'_, '_, '_> {
+    type Output = usize;
+
+    #[inline(always)]
+    fn call(self) -> usize {
+        let Copying { writer, batch, at, part } = self;
+        let count = batch.count;
+        let has = &batch.feasible[..count];
+        let feasible = has.iter().map(|has| usize::from(*has)).sum();
+        set_bits(part.feasible, at, has.iter().copied());
+        for (place, (column, slot)) in writer.sweep.columns().iter().zip(&mut part.slots).enumerate() {
+            match (column, slot) {
+                (Column::Axis { axis, .. }, slot) => {
+                    let axes = writer.sweep.axes();
+                    let after: u64 = axes[axis + 1..].iter().map(|axis| axis.len() as u64).product();
+                    let length = axes[*axis].len() as u64;
+                    let known = &writer.axis_values[place];
+                    match slot {
+                        Slot::Numbers(values, _) => run_along(batch.first, after, length, &mut values[at..at + count], |place| known[place]),
+                        Slot::Words(values) => run_along(batch.first, after, length, &mut values[at..at + count], |place| place as u32),
+                        _ => {}
+                    }
+                }
+                (Column::Line(line), Slot::Numbers(values, _)) => percents(&batch.lines[*line], batch.line_scale, &mut values[at..at + count]),
+                (Column::Measure(..) | Column::Objective, Slot::Numbers(values, bits)) => {
+                    let measure = writer.measures[place];
+                    let (scale, raw) = (batch.scales[measure], &batch.measures[measure][..count]);
+                    let values = &mut values[at..at + count];
+                    if scale == 1.0 {
+                        values.copy_from_slice(raw);
+                    } else {
+                        for (value, raw) in values.iter_mut().zip(raw) {
+                            *value = raw / scale;
+                        }
+                    }
+                    if let Some(bits) = bits {
+                        let missing = &batch.missing[measure][..count];
+                        set_bits(bits, at, has.iter().zip(missing).map(|(has, missing)| *has && !missing));
+                        values.iter_mut().zip(missing).filter(|(_, missing)| **missing).for_each(|(value, _)| *value = 0.0);
+                    }
+                }
+                (Column::Binding, Slot::Codes(codes)) => codes[at..at + count].copy_from_slice(&batch.binding[..count]),
+                (Column::Conflict, Slot::Codes(codes)) => codes[at..at + count].copy_from_slice(&batch.conflict[..count]),
+                _ => {}
+            }
+        }
+        if feasible < count {
+            clear(writer.sweep.columns(), part, at, has);
+        }
+        feasible
+    }
+}
+
+/// Cells of rows without a formula are 0, and a code is 0 where its column holds nothing.
+#[inline(always)]
+fn clear(columns: &[Column], part: &mut Part<'_>, at: usize, has: &[bool]) {
+    for (column, slot) in columns.iter().zip(&mut part.slots) {
+        match (column, slot) {
+            (Column::Axis { .. }, _) => {}
+            (_, Slot::Numbers(values, _)) => values[at..].iter_mut().zip(has).for_each(|(value, has)| *value = if *has { *value } else { 0.0 }),
+            (Column::Binding, Slot::Codes(codes)) => codes[at..].iter_mut().zip(has).for_each(|(code, has)| *code = if *has { *code } else { 0 }),
+            _ => {}
+        }
+    }
+}
+
+/// A ten-thousandth in two parts: a whole number below 2^21 times the first is exact, and the sum of both products rounds to the float nearest
+/// to the decimal, as a division would, only faster. A test goes through every ppm.
+const FIRST_PART: f64 = 9.999999997489795e-5;
+const SECOND_PART: f64 = 2.510205376893282e-14;
+
+#[inline(always)]
+fn percents(line: &Percents, scale: f64, out: &mut [f64]) {
+    match line {
+        Percents::Same(ppm) => out.fill(ppm / scale),
+        Percents::Each(ppm) if scale == 1.0 => out.copy_from_slice(&ppm[..out.len()]),
+        Percents::Each(ppm) => {
+            for (out, ppm) in out.iter_mut().zip(ppm) {
+                *out = ppm * FIRST_PART + ppm * SECOND_PART;
+            }
+        }
+    }
+}
+
+/// Walks along an axis: the value at each row, from that of the first row on.
+#[inline(always)]
+fn run_along<T: Copy>(first: u64, after: u64, length: u64, out: &mut [T], value: impl Fn(usize) -> T) {
+    let mut row = 0;
+    let mut place = first / after % length;
+    let mut left = after - first % after;
+    while row < out.len() {
+        let run = usize::try_from(left).unwrap_or(usize::MAX).min(out.len() - row);
+        out[row..row + run].fill(value(usize::try_from(place).unwrap_or(0)));
+        row += run;
+        left = after;
+        place = if place + 1 == length { 0 } else { place + 1 };
+    }
+}
+
+#[inline(always)]
+fn set_bits(bits: &mut [u8], at: usize, mut has: impl ExactSizeIterator<Item = bool>) {
+    let mut place = at;
+    while place % 8 != 0 {
+        let Some(has) = has.next() else { return };
+        bits[place / 8] |= u8::from(has) << (place % 8);
+        place += 1;
+    }
+    while has.len() >= 8 {
+        bits[place / 8] = (0..8).fold(0, |byte, bit| byte | u8::from(has.next().unwrap_or(false)) << bit);
+        place += 8;
+    }
+    for has in has {
+        bits[place / 8] |= u8::from(has) << (place % 8);
+        place += 1;
+    }
+}
+
+/// A column of numbers.
+#[derive(Clone, Copy, Debug)]
+pub struct Numbers<'a> {
+    values: &'a [f64],
+    held: &'a Held,
+    feasible: &'a [u8],
+}
+
+impl<'a> Numbers<'a> {
+    /// The number of a row; nothing where there is none.
+    #[must_use]
+    pub fn get(&self, row: usize) -> Option<f64> {
+        let bit = |bits: &[u8]| bits[row / 8] >> (row % 8) & 1 == 1;
+        let held = row < self.values.len()
+            && match self.held {
+                Held::All => true,
+                Held::Feasible => bit(self.feasible),
+                Held::Infeasible => !bit(self.feasible),
+                Held::Bits(bits) => bit(bits),
+            };
+        held.then(|| self.values[row])
+    }
+
+    /// The cells as they are kept, 0 where there is nothing.
+    #[must_use]
+    pub fn cells(&self) -> &'a [f64] {
+        self.values
+    }
+}
+
+impl Table {
+    /// The sweep.
+    #[must_use]
+    pub fn sweep(&self) -> &Sweep {
+        &self.sweep
+    }
+
+    /// How many rows.
+    #[must_use]
+    pub fn rows(&self) -> usize {
+        self.rows
+    }
+
+    /// How many rows have a formula.
+    #[must_use]
+    pub fn feasible_rows(&self) -> usize {
+        self.feasible_rows
+    }
+
+    /// True where a row has a formula.
+    #[must_use]
+    pub fn is_feasible(&self, row: usize) -> bool {
+        row < self.rows && self.feasible[row / 8] >> (row % 8) & 1 == 1
+    }
+
+    /// Which rows have a formula, a bit each, the lowest bit of the first byte first.
+    #[must_use]
+    pub fn feasible_bits(&self) -> &[u8] {
+        &self.feasible
+    }
+
+    /// True where the lines are whole ppm of a determined brief, false where they are the nearest floats to the exact solution.
+    #[must_use]
+    pub fn is_closed_form(&self) -> bool {
+        self.is_closed
+    }
+
+    /// The columns, in the order of the sweep's.
+    #[must_use]
+    pub fn cells(&self) -> &[Cells] {
+        &self.cells
+    }
+
+    /// The columns by value, and which rows have a formula.
+    #[must_use]
+    pub fn into_parts(self) -> (Vec<Cells>, Vec<u8>) {
+        (self.cells, self.feasible)
+    }
+
+    /// A column of numbers, by name.
+    ///
+    /// # Errors
+    /// An unknown name, and a column of other things.
+    pub fn numbers(&self, name: &str) -> Result<Numbers<'_>, Error> {
+        match &self.cells[self.sweep.column(name)?] {
+            Cells::Numbers(values, held) => Ok(Numbers { values, held, feasible: &self.feasible }),
+            _ => Err(Fault::new(FaultKind::Unsupported, "the column holds no numbers").at(format!("column {name:?}")).into()),
+        }
+    }
+
+    /// A column of codes, by name: `binding` or `conflict`, 0 where it holds nothing.
+    ///
+    /// # Errors
+    /// An unknown name, and a column of other things.
+    pub fn codes(&self, name: &str) -> Result<&[u64], Error> {
+        match &self.cells[self.sweep.column(name)?] {
+            Cells::Codes(values, _) => Ok(values),
+            _ => Err(Fault::new(FaultKind::Unsupported, "the column holds no codes").at(format!("column {name:?}")).into()),
+        }
+    }
+}

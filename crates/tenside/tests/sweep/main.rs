@@ -1,0 +1,5 @@
+//! Sweeps, seen from outside.
+
+mod agreement;
+mod bad_input;
+mod support;
