@@ -87,6 +87,9 @@ pub(super) trait Fill: Sync {
     /// Hands every batch of the rows to `each`, in order; stops early where `each` says so, and gives false then.
     fn fill(&self, rows: Range<u64>, each: &mut dyn FnMut(&Batch<'_>) -> bool) -> Result<bool, Error>;
 
+    /// What the percentages and each measure are multiples of.
+    fn scales(&self) -> (f64, &[f64]);
+
     /// True where percentages are whole ppm of determined formulas, false where they are the exact solution to the nearest float.
     fn is_closed(&self) -> bool;
 }

@@ -24,6 +24,8 @@ pub(super) struct Solved<'a> {
     asked: Asked,
     /// The weights of the measures where no axis changes them.
     weights: Option<Vec<Weights>>,
+    /// Its numbers are the values themselves.
+    scales: Vec<f64>,
 }
 
 /// One point, in words of the sweep.
@@ -39,7 +41,7 @@ impl<'a> Solved<'a> {
     pub(super) fn new(sweep: &'a Sweep, asked: &Asked) -> Result<Self, Error> {
         let changes_weights = |axis: &Axis| matches!(axis, Axis::Moisture(_) | Axis::Material { .. } | Axis::Dial(Dial::Price(_), _));
         let weights = if sweep.axes().iter().any(changes_weights) { None } else { Some(weights(sweep, sweep.brief(), 0, &asked.measures)?) };
-        Ok(Solved { sweep, asked: asked.clone(), weights })
+        Ok(Solved { sweep, asked: asked.clone(), weights, scales: vec![1.0; asked.measures.len() + 1] })
     }
 }
 
@@ -103,7 +105,6 @@ impl Fill for Solved<'_> {
         let mut percents: Vec<Percents> = (0..lines).map(|_| Percents::Each(vec![0.0; BATCH])).collect();
         let (mut measures, mut missing) = (vec![vec![0.0; BATCH]; count], vec![vec![false; BATCH]; count]);
         let (mut feasible, mut binding, mut conflict) = (vec![false; BATCH], vec![0; BATCH], vec![0; BATCH]);
-        let scales = vec![1.0; count];
         let mut first = rows.start;
         while first < rows.end {
             let batch = usize::try_from(rows.end - first).unwrap_or(BATCH).min(BATCH);
@@ -145,7 +146,7 @@ impl Fill for Solved<'_> {
                 lines: &percents,
                 line_scale: 1.0,
                 measures: &measures,
-                scales: &scales,
+                scales: &self.scales,
                 missing: &missing,
                 feasible: &feasible,
                 binding: &binding,
@@ -157,6 +158,10 @@ impl Fill for Solved<'_> {
             first += batch as u64;
         }
         Ok(true)
+    }
+
+    fn scales(&self) -> (f64, &[f64]) {
+        (1.0, &self.scales)
     }
 
     fn is_closed(&self) -> bool {

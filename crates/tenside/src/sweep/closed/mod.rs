@@ -32,6 +32,8 @@ const INNER: usize = 2048;
 /// The most combinations of raw materials, moistures and the like, each of which has a closed form of its own.
 const MOST_FORMS: usize = 4096;
 
+const PPM_PER_PERCENT: f64 = 10_000.0;
+
 /// One closed form.
 struct Plan {
     form: Determined,
@@ -207,7 +209,7 @@ impl Fill for Closed<'_> {
                 first,
                 count,
                 lines: &work.lines,
-                line_scale: 10_000.0,
+                line_scale: PPM_PER_PERCENT,
                 measures: &work.measures,
                 scales: &self.scales,
                 missing: &work.missing,
@@ -221,6 +223,10 @@ impl Fill for Closed<'_> {
             first += count as u64;
         }
         Ok(true)
+    }
+
+    fn scales(&self) -> (f64, &[f64]) {
+        (PPM_PER_PERCENT, &self.scales)
     }
 
     fn is_closed(&self) -> bool {
