@@ -2,4 +2,6 @@
 
 mod agreement;
 mod bad_input;
+mod sampling;
+mod streaming;
 mod support;
