@@ -56,19 +56,32 @@ impl Turned {
     /// # Errors
     /// A split and a raw material, which take no numbers.
     pub fn over(self, values: super::Values) -> Result<Axis, Error> {
+        let spelling = self.spelling();
         match self {
             Turned::Dial(dial) => Ok(Axis::Dial(dial, values)),
             Turned::Share { split, line } => Ok(Axis::Share { split, line, values }),
             Turned::Moisture => Ok(Axis::Moisture(values)),
-            Turned::Split(split) => Err(Fault::new(FaultKind::Unsupported, "a split as a whole takes a lattice")
-                .value(format!("{split:?}"))
+            Turned::Split(_) => Err(Fault::new(FaultKind::Unsupported, "a split as a whole takes a lattice")
+                .value(format!("{spelling:?}"))
                 .remedy("state the lattice's steps, or turn one member")
                 .into()),
-            Turned::Material(line) => Err(Fault::new(FaultKind::Unsupported, "the raw material of a line takes raw materials")
-                .value(format!("{line:?}"))
+            Turned::Material(_) => Err(Fault::new(FaultKind::Unsupported, "the raw material of a line takes raw materials")
+                .value(format!("{spelling:?}"))
                 .remedy("give their ids")
                 .into()),
         }
+    }
+
+    /// The fault of what is no split and was given a lattice.
+    #[must_use]
+    pub fn no_lattice(&self) -> Fault {
+        Fault::new(FaultKind::Unsupported, "only a split as a whole takes a lattice").value(format!("{:?}", self.spelling())).remedy("name the split alone")
+    }
+
+    /// The fault of what is no line's raw material and was given raw materials.
+    #[must_use]
+    pub fn no_materials(&self) -> Fault {
+        Fault::new(FaultKind::Unsupported, "only the raw material of a line takes raw materials").value(format!("{:?}", self.spelling()))
     }
 }
 
@@ -217,6 +230,12 @@ impl Sweep {
         Column::Measure(measure.clone(), basis.clone()).name(&self.brief, &self.axes)
     }
 
+    /// The name of an axis' column; of a lattice, of its first.
+    #[must_use]
+    pub fn axis_name(&self, axis: usize) -> String {
+        Column::Axis { axis, member: 0 }.name(&self.brief, &self.axes)
+    }
+
     /// How many formulas.
     #[must_use]
     pub fn rows(&self) -> u64 {
@@ -260,9 +279,13 @@ impl Sweep {
     /// A row past the last, values that are none together.
     pub fn brief_at(&self, row: u64) -> Result<Brief, Error> {
         if row >= self.rows {
-            return Err(Fault::new(FaultKind::OutOfRange, "the sweep has no such row").value(row).allowed(format!("0 to {}", self.rows - 1)).into());
+            return Err(self.no_row(row).into());
         }
         turned(&self.brief, &self.axes, &self.places(row))
+    }
+
+    pub(super) fn no_row(&self, row: impl std::fmt::Display) -> Fault {
+        Fault::new(FaultKind::OutOfRange, "the sweep has no such row").value(row).allowed(format!("0 to {}", self.rows.saturating_sub(1)))
     }
 
     /// The exact answer of a row, with its proof and its grid formula.

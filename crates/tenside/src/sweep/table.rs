@@ -1,18 +1,22 @@
 //! A sweep kept whole: one array a column, and which rows have a formula.
 
+use std::ops::Range;
+
 use rayon::prelude::*;
 
 use super::closed::{Level, Percents};
 use super::column::Column;
 use super::definition::Sweep;
 use super::fill::{Asked, Batch, Fill, Unwatched, Watch, filler};
+use super::stream::front_of;
 use super::turn::Axis;
+use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
 
 /// Rows that one thread works at a time: a multiple of 64, so that no two threads share a byte of a bitmap.
 const CHUNK: usize = 20_480;
-/// What a table takes at most unless more is allowed, in GiB.
-const GIB_ALLOWED: u32 = 8;
+/// What a table takes at most unless another limit is stated, in GiB.
+pub const GIB_ALLOWED: u32 = 8;
 
 /// Which cells of a column hold something.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -40,6 +44,17 @@ pub enum Cells {
     Feasible,
 }
 
+/// How exact the numbers of a table are, in words.
+#[must_use]
+pub fn exactness(is_closed_form: bool) -> &'static str {
+    if is_closed_form {
+        "lines are whole 0.0001 %, each the exact percentage rounded half-way to even, but for the line that fills to 100, which takes the rest; measures \
+         are those of these percentages; feasibility and codes are exact"
+    } else {
+        "lines and measures are the exact solution to the nearest double; feasibility and codes are exact"
+    }
+}
+
 /// A sweep worked out.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Table {
@@ -64,6 +79,10 @@ impl Sweep {
     /// How many bytes a table of it takes.
     #[must_use]
     pub fn bytes(&self) -> u128 {
+        self.bytes_of(self.rows())
+    }
+
+    fn bytes_of(&self, rows: u64) -> u128 {
         let of = |column: &Column| match column {
             Column::Axis { axis, .. } if matches!(self.axes()[*axis], Axis::Material { .. }) => 32,
             Column::Feasible => 1,
@@ -71,7 +90,7 @@ impl Sweep {
             _ => 64,
         };
         let bits: u128 = self.columns().iter().map(of).sum::<u128>() + 1;
-        u128::from(self.rows()) * bits / 8 + 1
+        u128::from(rows) * bits / 8 + 1
     }
 
     /// Works out every row if the table takes at most so many GiB; nothing where `watch` stops it. The result does not depend on how many
@@ -80,15 +99,42 @@ impl Sweep {
     /// # Errors
     /// As [`Sweep::table`].
     pub fn table_within(&self, gib: u32, level: Level, watch: &dyn Watch) -> Result<Option<Table>, Error> {
-        if self.bytes() > u128::from(gib) << 30 {
-            let hundredths = self.bytes() * 100 >> 30;
+        self.part(0..self.rows(), gib, level, watch)
+    }
+
+    /// Works out consecutive rows: a part of the table, the same as the whole has there.
+    ///
+    /// # Errors
+    /// As [`Sweep::table`], and rows that the sweep does not have.
+    pub fn part(&self, rows: Range<u64>, gib: u32, level: Level, watch: &dyn Watch) -> Result<Option<Table>, Error> {
+        if rows.start > rows.end || rows.end > self.rows() {
+            return Err(self.no_row(format!("{} to {}", rows.start, rows.end)).into());
+        }
+        self.work(&Chosen::Run(rows), gib, level, watch)
+    }
+
+    /// Works out these rows, in this order.
+    ///
+    /// # Errors
+    /// As [`Sweep::table`], and rows that the sweep does not have.
+    pub fn pick(&self, rows: &[u64], level: Level, watch: &dyn Watch) -> Result<Option<Table>, Error> {
+        match rows.iter().find(|row| **row >= self.rows()) {
+            Some(row) => Err(self.no_row(row).into()),
+            None => self.work(&Chosen::Each(rows), GIB_ALLOWED, level, watch),
+        }
+    }
+
+    fn work(&self, chosen: &Chosen<'_>, gib: u32, level: Level, watch: &dyn Watch) -> Result<Option<Table>, Error> {
+        let bytes = self.bytes_of(chosen.len());
+        if bytes > u128::from(gib) << 30 {
+            let hundredths = (bytes * 100) >> 30;
             return Err(Fault::new(FaultKind::OutOfRange, "the table is too large to keep")
-                .value(format!("{} rows of {} columns, {}.{:02} GiB", self.rows(), self.columns().len(), hundredths / 100, hundredths % 100))
+                .value(format!("{} rows of {} columns, {}.{:02} GiB", chosen.len(), self.columns().len(), hundredths / 100, hundredths % 100))
                 .allowed(format!("{gib} GiB"))
                 .remedy("stream it (`stream`: best rows, Pareto front, counts, histograms), choose fewer columns, or allow more memory")
                 .into());
         }
-        let rows = usize::try_from(self.rows()).map_err(|_| Fault::new(FaultKind::OutOfRange, "more rows than this machine counts").value(self.rows()))?;
+        let rows = usize::try_from(chosen.len()).map_err(|_| Fault::new(FaultKind::OutOfRange, "more rows than this machine counts").value(chosen.len()))?;
         let asked = Asked::new(self, level);
         let filler = filler(self, &asked)?;
         let bitmap = || vec![0u8; rows.div_ceil(8)];
@@ -133,8 +179,11 @@ impl Sweep {
         }
         let writer = Writer { sweep: self, measures: &measures, axis_values: &axis_values, level };
         // Each chunk's count of rows with a formula, or that the watcher stopped it.
-        let counts: Result<Vec<Option<usize>>, Error> =
-            parts.into_par_iter().enumerate().map(|(chunk, part)| writer.write(filler.as_ref(), chunk * CHUNK, rows, part, watch)).collect();
+        let counts: Result<Vec<Option<usize>>, Error> = parts
+            .into_par_iter()
+            .enumerate()
+            .map(|(chunk, part)| writer.write(filler.as_ref(), &chosen.part(chunk * CHUNK, (chunk * CHUNK + CHUNK).min(rows)), part, watch))
+            .collect();
         let Some(feasible_rows) = counts?.into_iter().sum::<Option<usize>>() else { return Ok(None) };
         let is_closed = filler.is_closed();
         drop(filler);
@@ -165,6 +214,28 @@ pub(super) fn measure_places(sweep: &Sweep, asked: &Asked) -> Vec<usize> {
     sweep.columns().iter().map(place).collect()
 }
 
+/// Which rows of a sweep.
+enum Chosen<'a> {
+    Run(Range<u64>),
+    Each(&'a [u64]),
+}
+
+impl Chosen<'_> {
+    fn len(&self) -> u64 {
+        match self {
+            Chosen::Run(rows) => rows.end - rows.start,
+            Chosen::Each(rows) => rows.len() as u64,
+        }
+    }
+
+    fn part(&self, from: usize, to: usize) -> Chosen<'_> {
+        match self {
+            Chosen::Run(rows) => Chosen::Run(rows.start + from as u64..rows.start + to as u64),
+            Chosen::Each(rows) => Chosen::Each(&rows[from..to]),
+        }
+    }
+}
+
 enum Slot<'a> {
     Numbers(&'a mut [f64], Option<&'a mut [u8]>),
     Codes(&'a mut [u64]),
@@ -186,15 +257,28 @@ struct Writer<'a> {
 }
 
 impl Writer<'_> {
-    fn write(&self, filler: &dyn Fill, first: usize, rows: usize, mut part: Part<'_>, watch: &dyn Watch) -> Result<Option<usize>, Error> {
-        let last = (first + CHUNK).min(rows);
+    fn write(&self, filler: &dyn Fill, chosen: &Chosen<'_>, mut part: Part<'_>, watch: &dyn Watch) -> Result<Option<usize>, Error> {
         let mut feasible = 0;
-        let done = filler.fill(first as u64..last as u64, &mut |batch| {
-            let at = usize::try_from(batch.first).unwrap_or(first) - first;
-            feasible += self.level.run(Copying { writer: self, batch, at, part: &mut part });
-            filler.is_closed() || watch.go_on(batch.count as u64)
-        })?;
-        let go_on = done && (!filler.is_closed() || watch.go_on((last - first) as u64));
+        let mut run = |rows: Range<u64>, offset: usize| {
+            let first = rows.start;
+            filler.fill(rows, &mut |batch| {
+                let at = usize::try_from(batch.first - first).unwrap_or(0) + offset;
+                feasible += self.level.run(Copying { writer: self, batch, at, part: &mut part });
+                // A closed form is done with a chunk before anybody could ask.
+                filler.is_closed() || watch.go_on(batch.count as u64)
+            })
+        };
+        let done = match chosen {
+            Chosen::Run(rows) => run(rows.clone(), 0)?,
+            Chosen::Each(rows) => {
+                let mut go_on = true;
+                for (place, row) in rows.iter().enumerate() {
+                    go_on = go_on && run(*row..*row + 1, place)?;
+                }
+                go_on
+            }
+        };
+        let go_on = done && (!filler.is_closed() || watch.go_on(chosen.len()));
         Ok(go_on.then_some(feasible))
     }
 }
@@ -400,6 +484,16 @@ impl Table {
     #[must_use]
     pub fn into_parts(self) -> (Vec<Cells>, Vec<u8>) {
         (self.cells, self.feasible)
+    }
+
+    /// The rows on the Pareto front of these columns, in their order; of rows that are equal in all, the first.
+    ///
+    /// # Errors
+    /// An unknown name, a column that holds no numbers.
+    pub fn pareto(&self, columns: &[(&str, Direction)]) -> Result<Vec<usize>, Error> {
+        let numbers = columns.iter().map(|(name, _)| self.numbers(name)).collect::<Result<Vec<_>, _>>()?;
+        let columns: Vec<(&[f64], Direction)> = numbers.iter().zip(columns).map(|(numbers, (_, direction))| (numbers.cells(), *direction)).collect();
+        Ok(front_of(&columns, self.rows, |row| numbers.iter().all(|column| column.get(row).is_some())))
     }
 
     /// A column of numbers, by name.

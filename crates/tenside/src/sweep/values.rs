@@ -62,6 +62,12 @@ impl Values {
         spaced(from, to, count, grid, |part| Exact::from_shortest(start * ratio.powf(part.to_f64())).unwrap_or_else(|_| from.clone()))
     }
 
+    /// What spaced values are rounded to unless another grid is named: 0.0001, that of percentages.
+    #[must_use]
+    pub fn usual_grid() -> Exact {
+        Exact::ratio(1, 10_000)
+    }
+
     /// How many.
     #[must_use]
     pub fn len(&self) -> usize {

@@ -41,7 +41,8 @@ fn samples_of_a_simplex_have_its_moments() {
 /// A box of two lines beside a q.s. line: independent and even, `E x = middle`, variance `width^2 / 12`.
 #[test]
 fn samples_of_a_box_are_even_and_independent() {
-    let brief = Brief::new("Box", &Catalogue::starter()).unwrap().between("kaolin", 10, 30).unwrap().between("corn-starch", 5, 6).unwrap().qs("sci-powder").unwrap();
+    let brief =
+        Brief::new("Box", &Catalogue::starter()).unwrap().between("kaolin", 10, 30).unwrap().between("corn-starch", 5, 6).unwrap().qs("sci-powder").unwrap();
     let samples = brief.samples(40_000, 3).unwrap();
     let of = |line: usize| &samples.lines[line];
     let mean = |line: &[f64]| line.iter().sum::<f64>() / line.len() as f64;

@@ -120,7 +120,8 @@ fn comparisons_are_exact_at_the_value_itself() {
 #[test]
 fn threads_levels_and_solved_sweeps() {
     let sweep = sweep();
-    let stream = Stream::default().best(7, "water", Direction::Minimise).pareto(&[("water", Direction::Minimise), ("cost", Direction::Minimise)]).summary("cost");
+    let stream =
+        Stream::default().best(7, "water", Direction::Minimise).pareto(&[("water", Direction::Minimise), ("cost", Direction::Minimise)]).summary("cost");
     let on = |threads: usize, level: Level| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
         pool.install(|| sweep.stream_within(&stream, 0..sweep.rows(), level, &Unwatched)).unwrap().unwrap()

@@ -1,6 +1,7 @@
 //! A Pareto front: rows that no other row is as good as in every column and better in one.
 
 use super::keep::Kept;
+use crate::brief::Direction;
 
 /// Cells of the first key into which the front is summed up for a quick refusal: a power of two.
 const CELLS: usize = 512;
@@ -105,6 +106,37 @@ impl Front {
     pub(super) fn finish(self) -> Vec<Kept> {
         self.rows.into_iter().map(|(_, kept)| kept).collect()
     }
+}
+
+/// The rows on the Pareto front of some columns among those that `holds` is true of, in their order; of rows that are equal in all, the first.
+///
+/// ```
+/// use tenside::brief::Direction;
+/// let (water, cost) = ([9.0, 8.0, 7.0, 8.0], [3.0, 4.0, 5.0, 6.0]);
+/// let front = tenside::sweep::front_of(&[(&water, Direction::Minimise), (&cost, Direction::Minimise)], 4, |row| row != 0);
+/// assert_eq!(front, [1, 2]);
+/// ```
+#[must_use]
+pub fn front_of(columns: &[(&[f64], Direction)], rows: usize, holds: impl Fn(usize) -> bool) -> Vec<usize> {
+    let mut front = Front::new(columns.len());
+    let mut keys = Vec::with_capacity(columns.len());
+    if columns.is_empty() {
+        return Vec::new();
+    }
+    for row in (0..rows).filter(|row| holds(*row)) {
+        keys.clear();
+        keys.extend(columns.iter().map(|(values, direction)| if *direction == Direction::Minimise { values[row] } else { -values[row] }));
+        let mut flag = [true];
+        if let [first, second] = keys[..] {
+            front.refuse(&[first], &[second], &mut flag);
+        }
+        if flag[0] {
+            front.take(&keys, || (row as u64, Vec::new()));
+        }
+    }
+    let mut found: Vec<usize> = front.finish().into_iter().map(|(row, _)| row as usize).collect();
+    found.sort_unstable();
+    found
 }
 
 fn before(one: &[f64], other: &[f64]) -> bool {

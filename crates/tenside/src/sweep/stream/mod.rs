@@ -11,6 +11,7 @@ mod summary;
 
 use rayon::prelude::*;
 
+pub use front::front_of;
 pub use histogram::{Bins, Histogram};
 pub use keep::Kept;
 pub use summary::{AxisSummary, PlaceSummary};
@@ -120,6 +121,37 @@ impl Stream {
     pub fn summary(mut self, column: &str) -> Self {
         self.summaries.push(column.to_string());
         self
+    }
+}
+
+impl Stream {
+    /// The columns of its histograms.
+    pub fn histogram_columns(&self) -> impl Iterator<Item = &str> {
+        self.histograms.iter().map(|(column, _)| column.as_str())
+    }
+
+    /// The columns of its summaries.
+    pub fn summary_columns(&self) -> impl Iterator<Item = &str> {
+        self.summaries.iter().map(String::as_str)
+    }
+}
+
+impl Comparison {
+    /// As a program writes it: `<`, `<=`, `>`, `>=`.
+    ///
+    /// # Errors
+    /// Another sign.
+    pub fn parse(sign: &str) -> Result<Self, Error> {
+        Ok(match sign.trim() {
+            "<" => Comparison::Under,
+            "<=" => Comparison::AtMost,
+            ">" => Comparison::Over,
+            ">=" => Comparison::AtLeast,
+            other => {
+                let shown: String = other.chars().take(20).collect();
+                return Err(Fault::new(FaultKind::UnknownName, "unknown comparison").value(format!("{shown:?}")).allowed("<, <=, > or >=").into());
+            }
+        })
     }
 }
 
