@@ -198,7 +198,7 @@ impl Sweep {
     /// >>> sweep = td.Sweep(brief, td.axis("wash.capb-30", range(1, 15)))
     /// >>> seen = sweep.stream(only=[(td.measure.water, "<", 9)], best=(2, "line.capb-30"), maximise_best=True)
     /// >>> seen.rows, seen.kept, [kept.row for kept in seen.best]
-    /// (14, 2, [1, 0])
+    /// (14, 1, [0])
     #[pyo3(signature = (*, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None"=None, best: "tuple[int, str | Measure] | None"=None, maximise_best=false,
         minimise: "str | Measure | Iterable[str | Measure] | None"=None, maximise: "str | Measure | Iterable[str | Measure] | None"=None,
         histograms: "Mapping[str | Measure, tuple[float, float, int]] | None"=None, summaries: "str | Measure | Iterable[str | Measure] | None"=None,

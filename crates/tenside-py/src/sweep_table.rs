@@ -19,7 +19,7 @@ use crate::sweep::{Sweep, subset};
 /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
 /// >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
 /// >>> table.column("line.kaolin")
-/// [30.5902, 26.8596, 23.5679]
+/// [33.3333, 27.0834, 21.5686]
 #[pyclass(frozen, module = "tenside")]
 pub(crate) struct SweepTable {
     sweep: Py<Sweep>,

@@ -14,7 +14,7 @@ use crate::number::Exact;
 use crate::solve::{Limit, Point, numerator_and_denominator, solve_point};
 
 /// Points handed on together: few, so that a watcher is asked often.
-const BATCH: usize = 16;
+const BATCH: usize = 8;
 
 type Weights = (Vec<Exact>, Vec<Exact>);
 

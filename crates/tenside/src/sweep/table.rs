@@ -258,6 +258,9 @@ struct Writer<'a> {
 
 impl Writer<'_> {
     fn write(&self, filler: &dyn Fill, chosen: &Chosen<'_>, mut part: Part<'_>, watch: &dyn Watch) -> Result<Option<usize>, Error> {
+        if !watch.go_on(0) {
+            return Ok(None);
+        }
         let mut feasible = 0;
         let mut run = |rows: Range<u64>, offset: usize| {
             let first = rows.start;
@@ -392,7 +395,7 @@ fn run_along<T: Copy>(first: u64, after: u64, length: u64, out: &mut [T], value:
 #[inline(always)]
 fn set_bits(bits: &mut [u8], at: usize, mut has: impl ExactSizeIterator<Item = bool>) {
     let mut place = at;
-    while place % 8 != 0 {
+    while !place.is_multiple_of(8) {
         let Some(has) = has.next() else { return };
         bits[place / 8] |= u8::from(has) << (place % 8);
         place += 1;

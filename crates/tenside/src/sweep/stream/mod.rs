@@ -205,6 +205,9 @@ impl Sweep {
             .map(|segment| {
                 let first = rows.start + segment * length;
                 let last = (first + length).min(rows.end);
+                if !watch.go_on(0) {
+                    return Ok(None);
+                }
                 let mut gathered = plan.start();
                 let mut unreported = 0;
                 let done = filler.fill(first..last, &mut |batch| {
