@@ -14,7 +14,7 @@ use super::variables::Variables;
 use crate::brief::{Brief, Dial, Role};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
-use crate::number::Exact;
+use crate::number::{Exact, Ppm};
 use crate::solve::linear::Row;
 use crate::solve::{Limit, limit, numerator_and_denominator, rows};
 use crate::sweep::turn::Axis;
@@ -213,6 +213,8 @@ fn line_checks(brief: &Brief, axes: &[Axis], variables: &Variables, lines: &[Lin
             continue;
         }
         let (low, high) = line.role().range();
+        // Percentages that sum to 100 and of which none is below 0 are none above 100.
+        let is_given_high = high == Ppm::WHOLE && !is_swept(axes, line.name());
         let end = |dial: Dial, end: Exact| variables.of_dial(axes, &dial).unwrap_or_else(|| variables.constant(&end));
         let low = end(Dial::LowEnd(line.name().to_string()), low.percent());
         let high = end(Dial::HighEnd(line.name().to_string()), high.percent());
@@ -221,7 +223,9 @@ fn line_checks(brief: &Brief, axes: &[Axis], variables: &Variables, lines: &[Lin
             LineForm::Quotient(numerator) => (numerator, low.times(denominator), high.times(denominator), false),
         };
         checks.push(Check { limit: Limit::Low(index), form: percent.minus(&low), is_given });
-        checks.push(Check { limit: Limit::High(index), form: high.minus(percent), is_given });
+        if !is_given_high {
+            checks.push(Check { limit: Limit::High(index), form: high.minus(percent), is_given });
+        }
     }
     checks
 }

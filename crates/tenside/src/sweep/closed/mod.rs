@@ -199,7 +199,9 @@ impl Fill for Closed<'_> {
             if !work.doubtful.is_empty() {
                 self.settle(plan, first, work)?;
             }
-            self.asked.level.run(WeighingOf { kernel: &plan.kernel, start, count, work });
+            if work.any {
+                self.asked.level.run(WeighingOf { kernel: &plan.kernel, start, count, work });
+            }
             for ((values, measure), scale) in work.measures.iter_mut().zip(&plan.kernel.measures).zip(&self.scales) {
                 if *scale != measure.scale {
                     values.iter_mut().for_each(|value| *value /= measure.scale);

@@ -62,23 +62,48 @@ impl Sum {
                 constant += weight * ppm;
             }
         }
-        out.fill(constant);
-        for ((line, weight), factors) in self.weights.iter().zip(&factors.0) {
-            match (weight, &lines[*line]) {
-                (Weight::Number(_), Percents::Same(_)) => {}
-                (Weight::Number(weight), Percents::Each(ppm)) => {
-                    for (out, ppm) in out.iter_mut().zip(ppm) {
-                        *out += weight * ppm;
+        let count = out.len();
+        let mut plain = self.weights.iter().filter_map(|(line, weight)| match (weight, &lines[*line]) {
+            (Weight::Number(weight), Percents::Each(ppm)) => Some((*weight, &ppm[..count])),
+            _ => None,
+        });
+        match (plain.next(), plain.next()) {
+            (Some((one, first)), Some((other, second))) => {
+                for ((out, first), second) in out.iter_mut().zip(first).zip(second) {
+                    *out = constant + one * first + other * second;
+                }
+            }
+            (Some((one, first)), None) => {
+                for (out, first) in out.iter_mut().zip(first) {
+                    *out = constant + one * first;
+                }
+            }
+            _ => out.fill(constant),
+        }
+        while let Some((one, first)) = plain.next() {
+            match plain.next() {
+                Some((other, second)) => {
+                    for ((out, first), second) in out.iter_mut().zip(first).zip(second) {
+                        *out = *out + one * first + other * second;
                     }
                 }
-                (Weight::Form(_), Percents::Each(ppm)) => {
-                    factors.fill(inner, start, &mut room[..out.len()]);
+                None => {
+                    for (out, first) in out.iter_mut().zip(first) {
+                        *out += one * first;
+                    }
+                }
+            }
+        }
+        for ((line, weight), factors) in self.weights.iter().zip(&factors.0) {
+            let Weight::Form(_) = weight else { continue };
+            factors.fill(inner, start, &mut room[..out.len()]);
+            match &lines[*line] {
+                Percents::Each(ppm) => {
                     for ((out, ppm), weight) in out.iter_mut().zip(ppm).zip(room.iter()) {
                         *out += weight * ppm;
                     }
                 }
-                (Weight::Form(_), Percents::Same(ppm)) => {
-                    factors.fill(inner, start, &mut room[..out.len()]);
+                Percents::Same(ppm) => {
                     for (out, weight) in out.iter_mut().zip(room.iter()) {
                         *out += weight * ppm;
                     }

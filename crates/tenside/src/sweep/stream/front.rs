@@ -1,38 +1,64 @@
 //! A Pareto front: rows that no other row is as good as in every column and better in one.
 
-use super::keep::Kept;
 use crate::brief::Direction;
 
 /// Cells of the first key into which the front is summed up for a quick refusal: a power of two.
 const CELLS: usize = 512;
+/// Rows of the front that a whole block is compared with first.
+const SAMPLES: usize = 6;
 /// 2^52: adding it leaves the whole number nearest to a value in the lowest bits.
 const WHOLE: f64 = 4_503_599_627_370_496.0;
 
+/// A row and what it is judged by.
+pub(super) type Judged<const KEYS: usize> = ([f64; KEYS], u64);
+
 /// The front so far. Keys are such that less is better; of rows that are equal in all, the earliest is kept.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Front {
-    keys: usize,
-    /// By the first key, then the others.
-    rows: Vec<(Vec<f64>, Kept)>,
+pub(super) enum Front {
+    Pairs(Pairs),
+    Many(Many),
+}
+
+/// A front by two keys: the first key rises along it, the second falls.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Pairs {
+    rows: Vec<Judged<2>>,
+    merged: Vec<Judged<2>>,
     /// The least second key among rows of the front in a cell below.
     bars: Box<[f64; CELLS]>,
+    samples: [[f64; 2]; SAMPLES],
     from: f64,
     cells_per_unit: f64,
     /// Rows taken since the bars were drawn.
     since: usize,
 }
 
-impl Front {
-    pub(super) fn new(keys: usize) -> Self {
-        Front { keys, rows: Vec::new(), bars: Box::new([f64::INFINITY; CELLS]), from: 0.0, cells_per_unit: 0.0, since: 0 }
+impl Pairs {
+    fn new() -> Self {
+        Pairs {
+            rows: Vec::new(),
+            merged: Vec::new(),
+            bars: Box::new([f64::INFINITY; CELLS]),
+            samples: [[f64::INFINITY; 2]; SAMPLES],
+            from: 0.0,
+            cells_per_unit: 0.0,
+            since: 0,
+        }
     }
 
-    /// Lowers the flags of rows that the front is as good as for sure; exact only about two keys.
+    /// Lowers the flags of rows that the front is as good as for sure.
     #[inline(always)]
     pub(super) fn refuse(&self, first: &[f64], second: &[f64], flags: &mut [bool]) {
+        for [one, other] in self.samples {
+            for ((flag, first), second) in flags.iter_mut().zip(first).zip(second) {
+                *flag &= (*first < one) | (*second < other);
+            }
+        }
+        // Few are left: they are looked up one by one. The cell is monotone in the key, so a row in a higher cell has a greater key.
         for ((flag, first), second) in flags.iter_mut().zip(first).zip(second) {
-            // The cell is monotone in the key, so a row in a higher cell has a greater key.
-            *flag &= *second < self.bars[self.cell(*first)];
+            if *flag {
+                *flag = *second < self.bars[self.cell(*first)];
+            }
         }
     }
 
@@ -44,35 +70,31 @@ impl Front {
         (place + WHOLE).to_bits() as usize & (CELLS - 1)
     }
 
-    /// Takes a row that is later than all so far, if it belongs to the front.
-    pub(super) fn take(&mut self, keys: &[f64], kept: impl FnOnce() -> Kept) {
-        if keys.iter().any(|key| key.is_nan()) {
-            return;
-        }
-        let place = self.rows.partition_point(|(known, _)| before(known, keys));
-        if self.keys == 2 {
-            // Second keys fall along the front, so the row before is the one to fear.
-            if place > 0 && self.rows[place - 1].0[1] <= keys[1] || self.rows.get(place).is_some_and(|(known, _)| known == keys) {
-                return;
+    /// Takes rows, in any order.
+    pub(super) fn take(&mut self, candidates: &mut [Judged<2>]) {
+        let order = |left: &Judged<2>, right: &Judged<2>| left.0[0].total_cmp(&right.0[0]).then(left.0[1].total_cmp(&right.0[1])).then(left.1.cmp(&right.1));
+        candidates.sort_unstable_by(order);
+        let (mut known, mut new) = (self.rows.iter().peekable(), candidates.iter().peekable());
+        self.merged.clear();
+        let mut lowest = f64::INFINITY;
+        loop {
+            let is_new = match (known.peek(), new.peek()) {
+                (None, None) => break,
+                (Some(_), None) => false,
+                (None, Some(_)) => true,
+                (Some(known), Some(new)) => order(new, known).is_lt(),
+            };
+            // Not below also where it is no number.
+            if let Some(row) = if is_new { new.next() } else { known.next() }
+                && row.0[1] < lowest
+            {
+                lowest = row.0[1];
+                self.since += usize::from(is_new);
+                self.merged.push(*row);
             }
-            let beaten = self.rows[place..].iter().take_while(|(known, _)| known[1] >= keys[1]).count();
-            self.rows.splice(place..place + beaten, [(keys.to_vec(), kept())]);
-        } else {
-            let as_good = |one: &[f64], other: &[f64]| one.iter().zip(other).all(|(one, other)| one <= other);
-            // What is as good comes no later in the order.
-            let until = (place + 1).min(self.rows.len());
-            if self.rows[..until].iter().any(|(known, _)| as_good(known, keys)) {
-                return;
-            }
-            let mut index = 0;
-            self.rows.retain(|(known, _)| {
-                index += 1;
-                index <= place || !as_good(keys, known)
-            });
-            self.rows.insert(place, (keys.to_vec(), kept()));
         }
-        self.since += 1;
-        if self.keys == 2 && (self.since > self.rows.len() / 8 || self.since > 64) {
+        std::mem::swap(&mut self.rows, &mut self.merged);
+        if self.since > self.rows.len() / 16 {
             self.draw();
         }
     }
@@ -82,29 +104,70 @@ impl Front {
         let width = last.0[0] - first.0[0];
         self.from = first.0[0];
         self.cells_per_unit = if width > 0.0 { (CELLS - 2) as f64 / width } else { 0.0 };
-        self.bars.fill(f64::INFINITY);
-        let cells: Vec<usize> = self.rows.iter().map(|(keys, _)| self.cell(keys[0])).collect();
         let mut lowest = f64::INFINITY;
         let mut next = 0;
         for cell in 0..CELLS {
-            while next < cells.len() && cells[next] < cell {
+            while next < self.rows.len() && self.cell(self.rows[next].0[0]) < cell {
                 lowest = lowest.min(self.rows[next].0[1]);
                 next += 1;
             }
             self.bars[cell] = lowest;
         }
+        for (place, sample) in self.samples.iter_mut().enumerate() {
+            *sample = self.rows[(self.rows.len() - 1) * place / (SAMPLES - 1)].0;
+        }
         self.since = 0;
+    }
+}
+
+/// A front by one key or by more than two, in the order of the keys.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub(super) struct Many {
+    rows: Vec<(Vec<f64>, u64)>,
+}
+
+impl Many {
+    /// Takes a row that is later than all so far, if it belongs to the front.
+    pub(super) fn take(&mut self, keys: &[f64], row: u64) {
+        if keys.is_empty() || keys.iter().any(|key| key.is_nan()) {
+            return;
+        }
+        let place = self.rows.partition_point(|(known, _)| before(known, keys));
+        let as_good = |one: &[f64], other: &[f64]| one.iter().zip(other).all(|(one, other)| one <= other);
+        // What is as good comes no later in the order.
+        let until = (place + 1).min(self.rows.len());
+        if self.rows[..until].iter().any(|(known, _)| as_good(known, keys)) {
+            return;
+        }
+        let mut index = 0;
+        self.rows.retain(|(known, _)| {
+            index += 1;
+            index <= place || !as_good(keys, known)
+        });
+        self.rows.insert(place, (keys.to_vec(), row));
+    }
+}
+
+impl Front {
+    pub(super) fn new(keys: usize) -> Self {
+        if keys == 2 { Front::Pairs(Pairs::new()) } else { Front::Many(Many::default()) }
     }
 
     /// Takes the front of later rows.
     pub(super) fn join(&mut self, later: Front) {
-        for (keys, kept) in later.rows {
-            self.take(&keys, || kept);
+        match (self, later) {
+            (Front::Pairs(front), Front::Pairs(mut later)) => front.take(&mut later.rows),
+            (Front::Many(front), Front::Many(later)) => later.rows.iter().for_each(|(keys, row)| front.take(keys, *row)),
+            _ => {}
         }
     }
 
-    pub(super) fn finish(self) -> Vec<Kept> {
-        self.rows.into_iter().map(|(_, kept)| kept).collect()
+    /// Its rows, by the first key.
+    pub(super) fn rows(&self) -> Vec<u64> {
+        match self {
+            Front::Pairs(front) => front.rows.iter().map(|(_, row)| *row).collect(),
+            Front::Many(front) => front.rows.iter().map(|(_, row)| *row).collect(),
+        }
     }
 }
 
@@ -119,22 +182,21 @@ impl Front {
 #[must_use]
 pub fn front_of(columns: &[(&[f64], Direction)], rows: usize, holds: impl Fn(usize) -> bool) -> Vec<usize> {
     let mut front = Front::new(columns.len());
-    let mut keys = Vec::with_capacity(columns.len());
-    if columns.is_empty() {
-        return Vec::new();
-    }
-    for row in (0..rows).filter(|row| holds(*row)) {
-        keys.clear();
-        keys.extend(columns.iter().map(|(values, direction)| if *direction == Direction::Minimise { values[row] } else { -values[row] }));
-        let mut flag = [true];
-        if let [first, second] = keys[..] {
-            front.refuse(&[first], &[second], &mut flag);
+    let key = |row: usize, (values, direction): &(&[f64], Direction)| if *direction == Direction::Minimise { values[row] } else { -values[row] };
+    let held = (0..rows).filter(|row| holds(*row));
+    match (&mut front, columns) {
+        (Front::Pairs(front), [first, second]) => {
+            front.take(&mut held.map(|row| ([key(row, first), key(row, second)], row as u64)).collect::<Vec<_>>());
         }
-        if flag[0] {
-            front.take(&keys, || (row as u64, Vec::new()));
+        (Front::Many(front), _) => {
+            for row in held {
+                let keys: Vec<f64> = columns.iter().map(|column| key(row, column)).collect();
+                front.take(&keys, row as u64);
+            }
         }
+        (Front::Pairs(_), _) => {}
     }
-    let mut found: Vec<usize> = front.finish().into_iter().map(|(row, _)| row as usize).collect();
+    let mut found: Vec<usize> = front.rows().into_iter().map(|row| row as usize).collect();
     found.sort_unstable();
     found
 }
@@ -163,25 +225,33 @@ mod tests {
             for seed in 0..30 {
                 let rows: Vec<Vec<f64>> = numbers(seed, 300 * keys, 10 + seed * 7).chunks(keys).map(<[f64]>::to_vec).collect();
                 let mut front = Front::new(keys);
-                let mut later = Front::new(keys);
-                for (row, keys) in rows.iter().enumerate() {
-                    let mut flag = [true];
-                    let into = if row < 200 { &mut front } else { &mut later };
-                    if keys.len() == 2 {
-                        into.refuse(&keys[..1], &keys[1..], &mut flag);
+                // In pieces, as batches come.
+                for (piece, rows) in rows.chunks(40).enumerate() {
+                    let mut part = Front::new(keys);
+                    let place = |row: usize| (piece * 40 + row) as u64;
+                    match &mut part {
+                        Front::Many(part) => rows.iter().enumerate().for_each(|(row, keys)| part.take(keys, place(row))),
+                        Front::Pairs(part) => {
+                            let mut judged: Vec<Judged<2>> = rows.iter().enumerate().map(|(row, keys)| ([keys[0], keys[1]], place(row))).collect();
+                            if let Front::Pairs(front) = &front {
+                                let key = |key: usize| rows.iter().map(|keys| keys[key]).collect::<Vec<f64>>();
+                                let mut flags = vec![true; rows.len()];
+                                front.refuse(&key(0), &key(1), &mut flags);
+                                let mut flags = flags.into_iter();
+                                judged.retain(|_| flags.next() == Some(true));
+                            }
+                            part.take(&mut judged);
+                        }
                     }
-                    if flag[0] {
-                        into.take(keys, || (row as u64, keys.clone()));
-                    }
+                    front.join(part);
                 }
-                front.join(later);
                 let beats = |one: usize, other: usize| {
                     let as_good = rows[one].iter().zip(&rows[other]).all(|(one, other)| one <= other);
                     as_good && (rows[one] != rows[other] || one < other)
                 };
                 let mut expected: Vec<u64> =
                     (0..rows.len()).filter(|row| !(0..rows.len()).any(|other| other != *row && beats(other, *row))).map(|row| row as u64).collect();
-                let mut found: Vec<u64> = front.finish().into_iter().map(|(row, _)| row).collect();
+                let mut found = front.rows();
                 expected.sort_unstable();
                 found.sort_unstable();
                 assert_eq!(found, expected, "{keys} keys, seed {seed}");

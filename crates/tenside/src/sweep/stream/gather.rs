@@ -1,17 +1,17 @@
 //! Gathering from one batch after the other.
 
-use super::front::Front;
+use super::front::{Front, Judged};
 use super::histogram::{Bins, Histogram};
-use super::keep::{Best, Kept};
+use super::keep::Best;
 use super::summary::AxisSummary;
-use super::{Comparison, Seen, Stream, check_count};
+use super::{Comparison, Kept, Seen, Stream, check_count};
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
 use crate::sweep::closed::{Level, Percents};
 use crate::sweep::column::Column;
 use crate::sweep::definition::Sweep;
-use crate::sweep::fill::{Asked, Batch};
+use crate::sweep::fill::{Asked, Batch, Unwatched};
 use crate::sweep::table::measure_places;
 
 /// The most values of all axes together that summaries keep.
@@ -55,7 +55,8 @@ pub(super) struct Gathered {
     summaries: Vec<Vec<AxisSummary>>,
     flags: Vec<bool>,
     candidates: Vec<bool>,
-    keys: [Vec<f64>; 3],
+    keys: [Vec<f64>; 2],
+    pairs: Vec<Judged<2>>,
 }
 
 /// The sweep with the columns that a stream reads, and nothing else.
@@ -135,6 +136,7 @@ impl Plan {
             flags: Vec::new(),
             candidates: Vec::new(),
             keys: Default::default(),
+            pairs: Vec::new(),
         }
     }
 
@@ -158,27 +160,37 @@ impl Plan {
         }
     }
 
-    fn kept(&self, batch: &Batch<'_>, row: usize) -> Kept {
-        (batch.first + row as u64, (0..self.sources.len()).map(|column| self.raw(batch, column, row) / self.scales[column]).collect())
-    }
-
+    /// Ranks the candidates of a batch.
     #[cold]
     fn rank(&self, batch: &Batch<'_>, into: &mut Gathered) {
+        let Gathered { candidates, best, front, pairs, .. } = into;
+        pairs.clear();
         let mut keys = Vec::new();
-        for row in 0..batch.count {
-            if !into.flags[row] {
-                continue;
-            }
+        for row in (0..batch.count).filter(|row| candidates[*row]) {
+            let place = batch.first + row as u64;
             if let Some((_, column, sign)) = self.best
                 && !self.is_missing(batch, column, row)
             {
-                into.best.take(sign * self.raw(batch, column, row), || self.kept(batch, row));
+                best.take(sign * self.raw(batch, column, row), place);
             }
-            if into.candidates[row] && !self.front.iter().any(|(column, _)| self.is_missing(batch, *column, row)) && !self.front.is_empty() {
-                keys.clear();
-                keys.extend(self.front.iter().map(|(column, sign)| sign * self.raw(batch, *column, row)));
-                into.front.take(&keys, || self.kept(batch, row));
+            if self.front.iter().any(|(column, _)| self.is_missing(batch, *column, row)) {
+                continue;
             }
+            let key = |(column, sign): &(usize, f64)| sign * self.raw(batch, *column, row);
+            match (self.front.as_slice(), &mut *front) {
+                ([first, second], Front::Pairs(_)) => pairs.push(([key(first), key(second)], place)),
+                (columns, Front::Many(front)) => {
+                    keys.clear();
+                    keys.extend(columns.iter().map(key));
+                    front.take(&keys, place);
+                }
+                _ => {}
+            }
+        }
+        if let Front::Pairs(front) = front
+            && !pairs.is_empty()
+        {
+            front.take(pairs);
         }
     }
 
@@ -204,28 +216,35 @@ impl Plan {
         }
     }
 
-    pub(super) fn finish(&self, narrow: &Sweep, rows: u64, gathered: Vec<Gathered>) -> Seen {
+    pub(super) fn finish(&self, narrow: &Sweep, rows: u64, gathered: Vec<Gathered>) -> Result<Seen, Error> {
         let mut all = self.start();
         for segment in gathered {
             all.feasible += segment.feasible;
             all.kept += segment.kept;
-            all.best.join(segment.best);
+            all.best.join(&segment.best);
             all.front.join(segment.front);
             all.histograms.iter_mut().zip(&segment.histograms).for_each(|(sum, more)| sum.join(more));
             for (sums, more) in all.summaries.iter_mut().zip(&segment.summaries) {
                 sums.iter_mut().zip(more).for_each(|(sum, more)| sum.join(more));
             }
         }
-        Seen {
+        Ok(Seen {
             rows,
             feasible: all.feasible,
             kept: all.kept,
             columns: narrow.names().to_vec(),
-            best: all.best.finish(),
-            front: all.front.finish(),
+            best: self.with_values(narrow, &all.best.rows())?,
+            front: self.with_values(narrow, &all.front.rows())?,
             histograms: all.histograms,
             summaries: all.summaries,
-        }
+        })
+    }
+
+    /// Rows with the values of the columns, worked out again: while ranking only what ranks is kept.
+    fn with_values(&self, narrow: &Sweep, rows: &[u64]) -> Result<Vec<Kept>, Error> {
+        let Some(table) = narrow.pick(rows, self.level, &Unwatched)? else { return Ok(Vec::new()) };
+        let columns = narrow.names().iter().map(|name| table.numbers(name)).collect::<Result<Vec<_>, _>>()?;
+        Ok(rows.iter().enumerate().map(|(place, row)| (*row, columns.iter().map(|column| column.cells()[place]).collect())).collect())
     }
 }
 
@@ -251,10 +270,9 @@ impl pulp::NullaryFnOnce for Judging<'_, '_> {
         let flags = &mut into.flags[..count];
         flags.copy_from_slice(&batch.feasible[..count]);
         into.feasible += sum(flags);
+        let [room, others, ..] = &mut into.keys;
         for test in &plan.tests {
-            let [values, ..] = &mut into.keys;
-            read(batch, test.source, 1.0, &mut values[..count]);
-            let (bar, values) = (test.bar, &values[..count]);
+            let (bar, values) = (test.bar, read(batch, test.source, 1.0, &mut room[..count]));
             match test.comparison {
                 Comparison::Under => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value < bar),
                 Comparison::AtMost => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value <= bar),
@@ -270,25 +288,21 @@ impl pulp::NullaryFnOnce for Judging<'_, '_> {
         if kept == 0 {
             return (false, false);
         }
-        let mut any = false;
-        if let Some((_, column, sign)) = plan.best {
-            let [values, ..] = &mut into.keys;
-            read(batch, plan.sources[column], sign, &mut values[..count]);
-            let bar = into.best.bar();
-            let below = flags.iter().zip(&values[..count]).fold(false, |any, (flag, value)| any | (*flag & (*value < bar)));
-            any |= below || bar == f64::INFINITY;
-        }
         let candidates = &mut into.candidates[..count];
-        if !plan.front.is_empty() {
-            candidates.copy_from_slice(flags);
-            if let [(first, one), (second, other)] = plan.front.as_slice() {
-                let [_, keys, others] = &mut into.keys;
-                read(batch, plan.sources[*first], *one, &mut keys[..count]);
-                read(batch, plan.sources[*second], *other, &mut others[..count]);
-                into.front.refuse(&keys[..count], &others[..count], candidates);
-            }
-            any |= sum(candidates) > 0;
+        candidates.copy_from_slice(flags);
+        if let ([(first, one), (second, other)], Front::Pairs(front)) = (plan.front.as_slice(), &into.front) {
+            let first = read(batch, plan.sources[*first], *one, &mut room[..count]);
+            front.refuse(first, read(batch, plan.sources[*second], *other, &mut others[..count]), candidates);
+        } else if plan.front.is_empty() {
+            candidates.fill(false);
         }
+        if let Some((_, column, sign)) = plan.best {
+            let (bar, values) = (into.best.bar(), read(batch, plan.sources[column], sign, &mut room[..count]));
+            for ((candidate, flag), value) in candidates.iter_mut().zip(flags.iter()).zip(values) {
+                *candidate |= *flag & (*value < bar);
+            }
+        }
+        let any = sum(candidates) > 0;
         (true, any)
     }
 }
@@ -298,18 +312,26 @@ fn sum(flags: &[bool]) -> u64 {
     flags.iter().map(|flag| u64::from(*flag)).sum()
 }
 
+/// A column with its sign; as it is where it has none.
 #[inline(always)]
-fn read(batch: &Batch<'_>, source: Source, sign: f64, out: &mut [f64]) {
+fn read<'a>(batch: &'a Batch<'_>, source: Source, sign: f64, room: &'a mut [f64]) -> &'a [f64] {
     let values = match source {
         Source::Line(line) => match &batch.lines[line] {
-            Percents::Same(value) => return out.fill(sign * value),
+            Percents::Same(value) => {
+                room.fill(sign * value);
+                return room;
+            }
             Percents::Each(values) => values,
         },
         Source::Measure(place) => &batch.measures[place],
     };
-    for (out, value) in out.iter_mut().zip(values) {
+    if sign == 1.0 {
+        return &values[..room.len()];
+    }
+    for (out, value) in room.iter_mut().zip(values) {
         *out = sign * value;
     }
+    room
 }
 
 /// The greatest float that is not above a number, or the least that is not below.

@@ -3,18 +3,11 @@
 /// A row and the values of the columns that were asked for.
 pub type Kept = (u64, Vec<f64>);
 
-/// A row with what it is ranked by, the less the better.
-#[derive(Clone, Debug, PartialEq)]
-struct Ranked {
-    key: f64,
-    kept: Kept,
-}
-
 /// The best rows so far, the best first; of equal ones, the earlier.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Best {
     count: usize,
-    rows: Vec<Ranked>,
+    rows: Vec<(f64, u64)>,
 }
 
 impl Best {
@@ -24,27 +17,27 @@ impl Best {
 
     /// What a later row has to be below to be kept.
     pub(super) fn bar(&self) -> f64 {
-        if self.rows.len() < self.count { f64::INFINITY } else { self.rows.last().map_or(f64::NEG_INFINITY, |row| row.key) }
+        if self.rows.len() < self.count { f64::INFINITY } else { self.rows.last().map_or(f64::NEG_INFINITY, |row| row.0) }
     }
 
-    /// Takes a row that is later than all so far.
-    pub(super) fn take(&mut self, key: f64, kept: impl FnOnce() -> Kept) {
-        if key < self.bar() || self.rows.len() < self.count {
-            let place = self.rows.partition_point(|row| row.key <= key);
-            self.rows.insert(place, Ranked { key, kept: kept() });
+    /// Takes a row that is later than all so far; the less the key the better.
+    pub(super) fn take(&mut self, key: f64, row: u64) {
+        if key < self.bar() {
+            let place = self.rows.partition_point(|known| known.0 <= key);
+            self.rows.insert(place, (key, row));
             self.rows.truncate(self.count);
         }
     }
 
     /// Takes what was kept of later rows.
-    pub(super) fn join(&mut self, later: Best) {
-        for Ranked { key, kept } in later.rows {
-            self.take(key, || kept);
+    pub(super) fn join(&mut self, later: &Best) {
+        for (key, row) in &later.rows {
+            self.take(*key, *row);
         }
     }
 
-    pub(super) fn finish(self) -> Vec<Kept> {
-        self.rows.into_iter().map(|row| row.kept).collect()
+    pub(super) fn rows(&self) -> Vec<u64> {
+        self.rows.iter().map(|(_, row)| *row).collect()
     }
 }
 
@@ -56,13 +49,13 @@ mod tests {
     fn the_least_are_kept_and_the_earlier_of_equal_ones() {
         let mut best = Best::new(3);
         for (row, key) in [5.0, 3.0, 5.0, 1.0, 3.0, 9.0, 1.0].into_iter().enumerate() {
-            best.take(key, || (row as u64, vec![key]));
+            best.take(key, row as u64);
         }
         assert_eq!(best.bar(), 3.0);
         let mut later = Best::new(3);
-        later.take(1.0, || (7, vec![1.0]));
-        later.take(0.5, || (8, vec![0.5]));
-        best.join(later);
-        assert_eq!(best.finish().iter().map(|(row, _)| *row).collect::<Vec<_>>(), [8, 3, 6]);
+        later.take(1.0, 7);
+        later.take(0.5, 8);
+        best.join(&later);
+        assert_eq!(best.rows(), [8, 3, 6]);
     }
 }

@@ -223,7 +223,7 @@ impl Sweep {
             })
             .collect();
         let Some(gathered) = gathered?.into_iter().collect::<Option<Vec<Gathered>>>() else { return Ok(None) };
-        Ok(Some(plan.finish(&narrow, count, gathered)))
+        plan.finish(&narrow, count, gathered).map(Some)
     }
 }
 
