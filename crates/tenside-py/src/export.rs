@@ -11,16 +11,24 @@ use arrow_array::types::{Float64Type, UInt32Type, UInt64Type};
 use arrow_array::{
     Array, ArrayRef, BooleanArray, DictionaryArray, Float64Array, RecordBatch, RecordBatchIterator, RecordBatchReader, UInt32Array, UInt64Array,
 };
-use arrow_buffer::{BooleanBuffer, Buffer, NullBuffer};
+use arrow_buffer::{BooleanBuffer, Buffer, NullBuffer, ScalarBuffer};
 use arrow_schema::{ArrowError, DataType, Field, Schema};
 use pyo3::prelude::*;
 use pyo3::types::PyCapsule;
-use tenside::sweep::{Cells, Held, Sweep, Table};
+use tenside::sweep::{Array as Memory, Cells, Held, Sweep, Table};
 
 use crate::failure::{Failure, Outcome};
 
 fn failed(error: ArrowError) -> Failure {
     Failure::Python(pyo3::exceptions::PyRuntimeError::new_err(format!("the table cannot be handed over: {error}")))
+}
+
+/// The memory of a column as a buffer that owns it.
+fn owned<T>(array: Memory<T>) -> Buffer
+where
+    Memory<T>: AsRef<[u8]> + Send + 'static,
+{
+    Buffer::from(bytes::Bytes::from_owner(array))
 }
 
 /// The table's arrays as one record batch, without copying them.
@@ -40,12 +48,12 @@ pub(crate) fn batch(table: Table) -> Outcome<RecordBatch> {
     let nulls = |held: Held| nulls(held).filter(|nulls| nulls.null_count() > 0);
     let arrays = cells.into_iter().map(|cells| -> Result<ArrayRef, ArrowError> {
         Ok(match cells {
-            Cells::Numbers(values, held) => Arc::new(Float64Array::new(values.into(), nulls(held))),
-            Cells::Codes(values, held) => Arc::new(UInt64Array::new(values.into(), nulls(held))),
+            Cells::Numbers(values, held) => Arc::new(Float64Array::new(ScalarBuffer::new(owned(values), 0, rows), nulls(held))),
+            Cells::Codes(values, held) => Arc::new(UInt64Array::new(ScalarBuffer::new(owned(values), 0, rows), nulls(held))),
             Cells::Words(places, words) => {
                 let mut list = StringBuilder::new();
                 words.iter().for_each(|word| list.append_value(word));
-                Arc::new(DictionaryArray::<UInt32Type>::try_new(UInt32Array::new(places.into(), None), Arc::new(list.finish()))?)
+                Arc::new(DictionaryArray::<UInt32Type>::try_new(UInt32Array::new(ScalarBuffer::new(owned(places), 0, rows), None), Arc::new(list.finish()))?)
             }
             Cells::Feasible => Arc::new(BooleanArray::new(feasible.clone(), None)),
         })

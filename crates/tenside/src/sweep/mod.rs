@@ -9,6 +9,7 @@
 //! absorber (q.s.), which takes what is left of 1 000 000; measures are those of these percentages. Lines and measures of a solved sweep are
 //! the exact solution to the nearest `f64`. Feasibility and codes are exact in both.
 
+mod array;
 mod closed;
 mod column;
 mod definition;
@@ -23,6 +24,7 @@ mod table;
 mod turn;
 mod values;
 
+pub use array::Array;
 pub use closed::Level;
 pub use column::Column;
 pub use definition::Sweep;

@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use rayon::prelude::*;
 
+use super::array::Array;
 use super::closed::{Level, Percents};
 use super::column::Column;
 use super::definition::Sweep;
@@ -35,11 +36,11 @@ pub enum Held {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Cells {
     /// Numbers.
-    Numbers(Vec<f64>, Held),
+    Numbers(Array<f64>, Held),
     /// Codes; what their bits stand for is in the sweep's legends.
-    Codes(Vec<u64>, Held),
+    Codes(Array<u64>, Held),
     /// Words, as places in a list.
-    Words(Vec<u32>, Vec<String>),
+    Words(Array<u32>, Vec<String>),
     /// Whether there is a formula: the table's own bits.
     Feasible,
 }
@@ -144,17 +145,17 @@ impl Sweep {
             .iter()
             .map(|column| match column {
                 Column::Axis { axis, .. } => match &self.axes()[*axis] {
-                    Axis::Material { materials, .. } => Cells::Words(vec![0; rows], materials.iter().map(|material| material.id().to_string()).collect()),
-                    _ => Cells::Numbers(vec![0.0; rows], Held::All),
+                    Axis::Material { materials, .. } => Cells::Words(Array::zeros(rows), materials.iter().map(|material| material.id().to_string()).collect()),
+                    _ => Cells::Numbers(Array::zeros(rows), Held::All),
                 },
-                Column::Line(_) | Column::Objective => Cells::Numbers(vec![0.0; rows], Held::Feasible),
+                Column::Line(_) | Column::Objective => Cells::Numbers(Array::zeros(rows), Held::Feasible),
                 Column::Measure(measure, basis) => {
                     let always =
                         *basis == crate::measure::Basis::AsCharged && measure.denominator() == (&crate::measure::Content::Mass, &crate::measure::Scope::All);
-                    Cells::Numbers(vec![0.0; rows], if always { Held::Feasible } else { Held::Bits(bitmap()) })
+                    Cells::Numbers(Array::zeros(rows), if always { Held::Feasible } else { Held::Bits(bitmap()) })
                 }
-                Column::Binding => Cells::Codes(vec![0; rows], Held::Feasible),
-                Column::Conflict => Cells::Codes(vec![0; rows], Held::Infeasible),
+                Column::Binding => Cells::Codes(Array::zeros(rows), Held::Feasible),
+                Column::Conflict => Cells::Codes(Array::zeros(rows), Held::Infeasible),
                 Column::Feasible => Cells::Feasible,
             })
             .collect();
@@ -168,12 +169,16 @@ impl Sweep {
                         Held::Bits(bits) => bits.chunks_mut(CHUNK / 8).map(Some).collect(),
                         _ => (0..parts.len()).map(|_| None).collect(),
                     };
-                    for ((part, values), bits) in parts.iter_mut().zip(values.chunks_mut(CHUNK)).zip(bits.iter_mut()) {
+                    for ((part, values), bits) in parts.iter_mut().zip(values.as_mut_slice().chunks_mut(CHUNK)).zip(bits.iter_mut()) {
                         part.slots.push(Slot::Numbers(values, bits.take()));
                     }
                 }
-                Cells::Codes(values, _) => parts.iter_mut().zip(values.chunks_mut(CHUNK)).for_each(|(part, values)| part.slots.push(Slot::Codes(values))),
-                Cells::Words(values, _) => parts.iter_mut().zip(values.chunks_mut(CHUNK)).for_each(|(part, values)| part.slots.push(Slot::Words(values))),
+                Cells::Codes(values, _) => {
+                    parts.iter_mut().zip(values.as_mut_slice().chunks_mut(CHUNK)).for_each(|(part, values)| part.slots.push(Slot::Codes(values)))
+                }
+                Cells::Words(values, _) => {
+                    parts.iter_mut().zip(values.as_mut_slice().chunks_mut(CHUNK)).for_each(|(part, values)| part.slots.push(Slot::Words(values)))
+                }
                 Cells::Feasible => parts.iter_mut().for_each(|part| part.slots.push(Slot::None)),
             }
         }
@@ -505,7 +510,7 @@ impl Table {
     /// An unknown name, and a column of other things.
     pub fn numbers(&self, name: &str) -> Result<Numbers<'_>, Error> {
         match &self.cells[self.sweep.column(name)?] {
-            Cells::Numbers(values, held) => Ok(Numbers { values, held, feasible: &self.feasible }),
+            Cells::Numbers(values, held) => Ok(Numbers { values: values.as_slice(), held, feasible: &self.feasible }),
             _ => Err(Fault::new(FaultKind::Unsupported, "the column holds no numbers").at(format!("column {name:?}")).into()),
         }
     }
@@ -516,7 +521,7 @@ impl Table {
     /// An unknown name, and a column of other things.
     pub fn codes(&self, name: &str) -> Result<&[u64], Error> {
         match &self.cells[self.sweep.column(name)?] {
-            Cells::Codes(values, _) => Ok(values),
+            Cells::Codes(values, _) => Ok(values.as_slice()),
             _ => Err(Fault::new(FaultKind::Unsupported, "the column holds no codes").at(format!("column {name:?}")).into()),
         }
     }

@@ -58,7 +58,8 @@ impl Inner {
 #[derive(Debug)]
 struct Factor {
     table: Option<usize>,
-    monomials: Vec<(f64, Powers)>,
+    /// Coefficient and outer variables, each as often as its power says.
+    monomials: Vec<(f64, Vec<usize>)>,
 }
 
 /// A polynomial ready for many points.
@@ -89,7 +90,8 @@ impl Form {
             degree = degree.max(powers.iter().map(|power| u32::from(*power)).sum());
             terms += 1;
             let table = inner.table(within, variables, lengths);
-            let monomial = (coefficient.to_f64(), outer);
+            let repeated = outer.iter().enumerate().flat_map(|(variable, power)| std::iter::repeat_n(variable, usize::from(*power)));
+            let monomial = (coefficient.to_f64(), repeated.collect());
             match factors.iter_mut().find(|factor| factor.table == table) {
                 Some(factor) => factor.monomials.push(monomial),
                 None => factors.push(Factor { table, monomials: vec![monomial] }),
@@ -109,13 +111,12 @@ impl Form {
         into.tables.clear();
         for factor in &self.factors {
             let mut sum = 0.0;
-            for (coefficient, powers) in &factor.monomials {
-                let mut product = *coefficient;
-                for (variable, power) in variables.all.iter().zip(powers) {
-                    for _ in 0..*power {
-                        product *= variable.nearest[places[variable.axis]];
-                    }
-                }
+            for (coefficient, outer) in &factor.monomials {
+                let value = |index: &usize| {
+                    let variable = &variables.all[*index];
+                    variable.nearest[places[variable.axis]]
+                };
+                let product = outer.iter().fold(*coefficient, |product, index| product * value(index));
                 sum += product;
             }
             match factor.table {

@@ -51,7 +51,8 @@ impl Pairs {
     pub(super) fn refuse(&self, first: &[f64], second: &[f64], flags: &mut [bool]) {
         for [one, other] in self.samples {
             for ((flag, first), second) in flags.iter_mut().zip(first).zip(second) {
-                *flag &= (*first < one) | (*second < other);
+                // One that is equal may be the earlier.
+                *flag &= (*first < one) | (*second < other) | ((*first == one) & (*second == other));
             }
         }
         // Few are left: they are looked up one by one. The cell is monotone in the key, so a row in a higher cell has a greater key.
@@ -153,7 +154,7 @@ impl Front {
         if keys == 2 { Front::Pairs(Pairs::new()) } else { Front::Many(Many::default()) }
     }
 
-    /// Takes the front of later rows.
+    /// Takes the front of other rows; by one key or more than two, of later ones.
     pub(super) fn join(&mut self, later: Front) {
         match (self, later) {
             (Front::Pairs(front), Front::Pairs(mut later)) => front.take(&mut later.rows),

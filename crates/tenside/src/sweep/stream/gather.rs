@@ -140,6 +140,16 @@ impl Plan {
         }
     }
 
+    /// What a segment starts with: the best and the front by two columns of some rows from all over, so that it need not keep what they refuse.
+    pub(super) fn start_from(&self, seed: &Gathered) -> Gathered {
+        let mut gathered = self.start();
+        gathered.best = seed.best.clone();
+        if let Front::Pairs(_) = seed.front {
+            gathered.front = seed.front.clone();
+        }
+        gathered
+    }
+
     pub(super) fn take(&self, batch: &Batch<'_>, into: &mut Gathered) {
         let (any, candidates) = self.level.run(Judging { plan: self, batch, into: &mut *into });
         if candidates {
@@ -299,7 +309,7 @@ impl pulp::NullaryFnOnce for Judging<'_, '_> {
         if let Some((_, column, sign)) = plan.best {
             let (bar, values) = (into.best.bar(), read(batch, plan.sources[column], sign, &mut room[..count]));
             for ((candidate, flag), value) in candidates.iter_mut().zip(flags.iter()).zip(values) {
-                *candidate |= *flag & (*value < bar);
+                *candidate |= *flag & (*value <= bar);
             }
         }
         let any = sum(candidates) > 0;

@@ -15,23 +15,23 @@ impl Best {
         Best { count, rows: Vec::new() }
     }
 
-    /// What a later row has to be below to be kept.
+    /// What a row has to be below, or at and earlier, to be kept.
     pub(super) fn bar(&self) -> f64 {
         if self.rows.len() < self.count { f64::INFINITY } else { self.rows.last().map_or(f64::NEG_INFINITY, |row| row.0) }
     }
 
-    /// Takes a row that is later than all so far; the less the key the better.
+    /// Takes a row; the less the key the better. One that is there already is no second.
     pub(super) fn take(&mut self, key: f64, row: u64) {
-        if key < self.bar() {
-            let place = self.rows.partition_point(|known| known.0 <= key);
+        let place = self.rows.partition_point(|known| (known.0, known.1) < (key, row));
+        if place < self.count && !key.is_nan() && self.rows.get(place) != Some(&(key, row)) {
             self.rows.insert(place, (key, row));
             self.rows.truncate(self.count);
         }
     }
 
-    /// Takes what was kept of later rows.
-    pub(super) fn join(&mut self, later: &Best) {
-        for (key, row) in &later.rows {
+    /// Takes what was kept of other rows.
+    pub(super) fn join(&mut self, other: &Best) {
+        for (key, row) in &other.rows {
             self.take(*key, *row);
         }
     }
@@ -55,6 +55,7 @@ mod tests {
         let mut later = Best::new(3);
         later.take(1.0, 7);
         later.take(0.5, 8);
+        later.take(1.0, 3);
         best.join(&later);
         assert_eq!(best.rows(), [8, 3, 6]);
     }

@@ -29,6 +29,9 @@ use crate::number::Exact;
 const SEGMENTS: u64 = 256;
 /// Rows of a segment at least.
 const LEAST_ROWS: u64 = 1 << 16;
+/// Places from which some rows are looked at beforehand, and how many at each.
+const SEEDS: u64 = 128;
+const SEED_ROWS: u64 = 512;
 /// The most rows that are kept as best or on a front.
 const MOST_KEPT: usize = 1_000_000;
 
@@ -200,6 +203,16 @@ impl Sweep {
         let count = rows.end.saturating_sub(rows.start);
         let length = (count / SEGMENTS).max(if filler.is_closed() { LEAST_ROWS } else { 1 }).max(1);
         let segments = count.div_ceil(length);
+        let mut seed = plan.start();
+        if filler.is_closed() && count >= SEEDS * LEAST_ROWS {
+            for place in 0..SEEDS {
+                let first = rows.start + place * (count / SEEDS);
+                filler.fill(first..first + SEED_ROWS, &mut |batch| {
+                    plan.take(batch, &mut seed);
+                    true
+                })?;
+            }
+        }
         let gathered: Result<Vec<Option<Gathered>>, Error> = (0..segments)
             .into_par_iter()
             .map(|segment| {
@@ -208,7 +221,7 @@ impl Sweep {
                 if !watch.go_on(0) {
                     return Ok(None);
                 }
-                let mut gathered = plan.start();
+                let mut gathered = plan.start_from(&seed);
                 let mut unreported = 0;
                 let done = filler.fill(first..last, &mut |batch| {
                     plan.take(batch, &mut gathered);
