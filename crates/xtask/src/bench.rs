@@ -1,13 +1,24 @@
 //! The benches of the library.
 
+use crate::environment::Environment;
 use crate::failure::Outcome;
 use crate::process::Program;
+use crate::wheel;
+
+/// The bench whose second half is in Python, and that half.
+const BESIDE: (&str, &str) = ("sweep", "benches/sweep/beside.py");
 
 pub(crate) fn run(name: Option<&str>) -> Outcome {
     println!("The benches are built in release and measured; criterion compares them with the last run.");
     let bench = Program::cargo(&["bench", "--package", "tenside-benches"]);
     match name {
-        Some(name) => bench.arguments(&["--bench", name]).run(),
-        None => bench.run(),
+        Some(name) => bench.arguments(&["--bench", name]).run()?,
+        None => bench.run()?,
     }
+    if name.is_none_or(|name| name == BESIDE.0) {
+        let environment = Environment::for_tests()?;
+        wheel::install(&environment)?;
+        environment.python().argument(BESIDE.1).run()?;
+    }
+    Ok(())
 }

@@ -526,3 +526,39 @@ impl Table {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_ppm_is_the_float_nearest_to_its_percentage() {
+        let ppm: Vec<f64> = (0..=1_000_000).map(f64::from).collect();
+        let mut shown = vec![0.0; ppm.len()];
+        percents(&Percents::Each(ppm.clone()), 10_000.0, &mut shown);
+        assert!(ppm.iter().zip(&shown).all(|(ppm, shown)| ppm / 10_000.0 == *shown));
+    }
+
+    #[test]
+    fn bits_are_set_wherever_a_run_begins() {
+        for at in 0..20 {
+            for length in 0..40 {
+                let has: Vec<bool> = (0..length).map(|place| (place * 7 + at) % 3 == 0).collect();
+                let mut bits = vec![0u8; 8];
+                set_bits(&mut bits, at, has.iter().copied());
+                let found: Vec<bool> = (at..at + length).map(|place| bits[place / 8] >> (place % 8) & 1 == 1).collect();
+                assert_eq!(found, has);
+                assert_eq!(bits.iter().map(|byte| byte.count_ones()).sum::<u32>() as usize, has.iter().filter(|has| **has).count());
+            }
+        }
+    }
+
+    #[test]
+    fn an_axis_is_walked_from_any_row() {
+        for first in 0..40u64 {
+            let mut out = [0; 17];
+            run_along(first, 3, 4, &mut out, |place| place);
+            assert!(out.iter().enumerate().all(|(row, place)| *place as u64 == (first + row as u64) / 3 % 4), "from row {first}");
+        }
+    }
+}

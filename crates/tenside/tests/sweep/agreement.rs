@@ -145,3 +145,68 @@ fn the_word_of_an_axis_that_a_measure_has() {
     assert_eq!(by_measure, Turned::named(&brief, "water").unwrap());
     assert_eq!(by_measure, Turned::named(&brief, &by_measure.spelling()).unwrap());
 }
+
+/// A whole million of a determined sweep recomputed in whole numbers of 128 bits: every percentage and every total.
+#[test]
+fn a_million_totals_in_whole_numbers() {
+    let brief =
+        bar().drop_requirement("water at most 9 %").unwrap().drop_requirement("active matter at 58 %").unwrap().target(Measure::active_matter(), 40).unwrap();
+    let spaced = |from: i64, to: i64| tenside::sweep::Values::linspace(&Exact::from(from), &Exact::from(to), 1000, &Exact::ratio(1, 1000)).unwrap();
+    let sweep = Sweep::new(&brief, vec![axis(&brief, "wash.scs-needles", spaced(2, 8)), axis(&brief, "wash.capb-30", spaced(1, 6))]).unwrap();
+    let table = sweep.table().unwrap();
+    assert!(table.is_closed_form());
+    let thousandths = |name: &str, row: usize| (table.numbers(name).unwrap().get(row).unwrap() * 1000.0).round() as i128;
+    let ppm = |line: &str, row: usize| (table.numbers(&format!("line.{line}")).unwrap().cells()[row] * 10_000.0).round() as i128;
+    // What a raw material has of active matter, in ppm.
+    let active = |line: &str| {
+        let formula = tenside::formula::Formula::new(
+            "Alone",
+            vec![tenside::formula::Line::new(line, Catalogue::starter().material(line).unwrap().clone(), ppm_of(100)).unwrap()],
+        );
+        let active = formula.unwrap().measure(&Measure::active_matter(), &Basis::AsCharged).unwrap().value.unwrap().typical;
+        (active * Exact::from(10_000)).round_i64(tenside::number::HalfWay::ToEven).unwrap() as i128
+    };
+    let shares = ["sci-powder", "scs-needles", "capb-30"].map(active);
+    let half_even = |above: i128, below: i128| {
+        let (whole, rest) = (above.div_euclid(below), 2 * above.rem_euclid(below));
+        whole + i128::from(rest > below || rest == below && whole % 2 == 1)
+    };
+    assert_eq!(table.feasible_rows(), 1_000_000);
+    for row in 0..table.rows() {
+        let parts = [14_000, thousandths("axis.wash.scs-needles", row), thousandths("axis.wash.capb-30", row)];
+        let sum: i128 = parts.iter().sum();
+        // part / sum * 40 % active / share, in ppm
+        let expected: Vec<i128> = parts.iter().zip(shares).map(|(part, share)| half_even(part * 400_000 * 1_000_000, sum * share)).collect();
+        let rest = 1_000_000 - 15_000 - 40_000 - expected.iter().sum::<i128>();
+        let found = ["sci-powder", "scs-needles", "capb-30"].map(|line| ppm(line, row));
+        assert_eq!(found.to_vec(), expected, "row {row}");
+        assert_eq!(ppm("kaolin", row), rest, "row {row}");
+        assert_eq!(found.iter().sum::<i128>() + ppm("kaolin", row) + ppm("panthenol", row) + ppm("cetyl-alcohol", row), 1_000_000);
+    }
+}
+
+fn ppm_of(percent: i64) -> tenside::number::Ppm {
+    ppm(Exact::from(percent))
+}
+
+#[test]
+fn parts_and_picked_rows_are_those_of_the_whole() {
+    let brief = bar();
+    for brief in [brief.clone(), brief.drop_line("cetyl-alcohol").unwrap().between("cetyl-alcohol", 3, 6).unwrap()] {
+        let sweep = Sweep::new(&brief, vec![axis(&brief, "wash.capb-30", whole(1, 5)), axis(&brief, "target.active-matter", whole(50, 63))]).unwrap();
+        let table = sweep.table().unwrap();
+        let rows: Vec<u64> = vec![3, 69, 0, 33, 34];
+        let picked = sweep.pick(&rows, Level::best(), &Unwatched).unwrap().unwrap();
+        let part = sweep.part(20..55, 1, Level::best(), &Unwatched).unwrap().unwrap();
+        assert_eq!((picked.rows(), part.rows()), (5, 35));
+        for name in ["axis.wash.capb-30", "line.kaolin", "water", "objective"] {
+            let numbers = |table: &tenside::sweep::Table, row: usize| table.numbers(name).unwrap().get(row);
+            for (place, row) in rows.iter().enumerate() {
+                assert_eq!(numbers(&picked, place), numbers(&table, *row as usize), "{name}, row {row}");
+            }
+            assert!((0..35).all(|row| numbers(&part, row) == numbers(&table, row + 20)));
+        }
+        assert!(sweep.pick(&[70], Level::best(), &Unwatched).is_err());
+        assert!(sweep.part(60..71, 1, Level::best(), &Unwatched).is_err());
+    }
+}
