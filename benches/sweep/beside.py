@@ -117,7 +117,15 @@ def by_python():
     return work
 
 
-WAYS = {"tenside": by_tenside, "numpy": by_numpy, "polars": by_polars, "python": by_python}
+def by_tenside_anew():
+    import tenside as td
+
+    needles, betaine = (values.tolist() for values in axes())
+    made = brief()
+    return lambda: made.sweep(td.axis("wash.scs-needles", needles), td.axis("wash.capb-30", betaine), columns=SHOWN)
+
+
+WAYS = {"tenside": by_tenside, "anew": by_tenside_anew, "numpy": by_numpy, "polars": by_polars, "python": by_python}
 
 
 def measure(way):
@@ -165,10 +173,11 @@ def hand_over():
 def main():
     print("\na million determined formulas of twelve columns, each way in a process of its own (least of several runs; peak memory beyond what was there)")
     found = {}
-    for way, threads in [("tenside", 1), ("tenside", 2), ("numpy", 1), ("polars", 1), ("polars", 2), ("python", 1)]:
+    for way, threads in [("tenside", 1), ("tenside", 2), ("anew", 1), ("anew", 2), ("numpy", 1), ("polars", 1), ("polars", 2), ("python", 1)]:
         found[way, threads] = timed(way, threads)
         note = " (a hundredth of it, times a hundred)" if way == "python" else ""
         print(f"  {way:<8} {threads} thread(s) {found[way, threads][0]:>9.1f} ms  {found[way, threads][1]:>7.0f} MB{note}")
+    print("  (tenside: a sweep that is kept, its last table no longer needed; anew: axes, sweep and memory made each time)")
     print(f"  one thread: {found['numpy', 1][0] / found['tenside', 1][0]:.1f} x numpy; two threads: {found['polars', 2][0] / found['tenside', 2][0]:.1f} x polars")
     print("\nhanding it over")
     hand_over()

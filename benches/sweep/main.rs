@@ -10,7 +10,7 @@ use std::time::Instant;
 
 use case::{bar, million, thousand_million};
 use tenside::brief::{Brief, Direction};
-use tenside::sweep::{Level, Stream, Unwatched};
+use tenside::sweep::{Level, Spare, Stream, Unwatched};
 
 /// The least of some rounds, in milliseconds.
 fn milliseconds<T>(rounds: usize, mut call: impl FnMut() -> T) -> f64 {
@@ -50,6 +50,18 @@ fn table(brief: &Brief) {
             let time = on(threads, || milliseconds(7, || sweep.table_within(8, level, &Unwatched)));
             println!("  table, {threads} thread(s), {level:?}: {time:.1} ms, {:.2} x storing into fresh memory", time / fresh);
         }
+    }
+    for threads in [1, 2] {
+        let (touched, time) = on(threads, || {
+            let mut spare = Spare::default();
+            let again = |spare: &mut Spare| {
+                let table = sweep.table_over(8, Level::best(), &Unwatched, spare).expect("it fits").expect("nobody stops it");
+                table.leave(spare);
+            };
+            again(&mut spare);
+            (touched_store(&sweep), milliseconds(15, || again(&mut spare)))
+        });
+        println!("  table over the last one's memory, {threads} thread(s): {time:.1} ms, {:.2} x storing into memory touched before", time / touched);
     }
     println!("\nhow time grows, table on two threads");
     for count in [10, 46, 215, 1000, 4642] {

@@ -7,6 +7,7 @@ full disk or Ctrl-C leaves no half of one.
 from __future__ import annotations
 
 import contextlib
+import importlib
 import os
 import pathlib
 import secrets
@@ -19,8 +20,6 @@ __all__ = ["to_pandas", "to_polars", "to_pyarrow", "write_csv", "write_parquet"]
 
 
 def _library(name: str, what: str) -> Any:
-    import importlib
-
     try:
         return importlib.import_module(name)
     except ImportError as error:
@@ -65,8 +64,7 @@ def write_csv(table: SweepTable, path: str | os.PathLike[str]) -> None:
 
 def _plain(table: Any) -> Any:
     """Words as text, since the writer knows no lists of words."""
-    import pyarrow
-
+    pyarrow = _library("pyarrow", "a CSV file")
     fields = [pyarrow.field(field.name, pyarrow.string()) if pyarrow.types.is_dictionary(field.type) else field for field in table.schema]
     return table.cast(pyarrow.schema(fields))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 from collections.abc import Callable
 
 __all__ = ["bar"]
@@ -16,10 +17,10 @@ def bar(total: int) -> Callable[[int, int], None] | None:
     True
     """
     try:
-        from tqdm.auto import tqdm
+        library = importlib.import_module("tqdm.auto")
     except ImportError:
         return None
-    shown = tqdm(total=total, unit="row", unit_scale=True)
+    shown = library.tqdm(total=total, unit="row", unit_scale=True)
 
     def report(done: int, total: int) -> None:
         shown.update(done - shown.n)

@@ -25,7 +25,7 @@ use crate::line::Phase;
 use crate::material::Material;
 use crate::measure::Measure;
 use crate::output::Fraction;
-use crate::running::run;
+use crate::running::{AProgress, run};
 use crate::samples::{Corners, Samples};
 use crate::sweep::Sweep;
 use crate::sweep_table::SweepTable;
@@ -439,14 +439,14 @@ impl Brief {
     /// >>> brief.sweep(td.axis("wash.capb-30", [0.5, 1, 8]), td.axis(td.measure.active_matter, range(50, 63)))
     /// <SweepTable of "Wash": 39 rows, 10 columns>
     #[pyo3(signature = (*axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None"=None, columns=None,
-        progress: "bool | Callable[[int, int], object] | None"=None, max_gib=None))]
+        progress=None, max_gib=None))]
     fn sweep(
         &self,
         py: Python<'_>,
         axes: Vec<Axis>,
         measures: Option<Bound<'_, PyAny>>,
         columns: Option<Vec<String>>,
-        progress: Option<Bound<'_, PyAny>>,
+        progress: Option<AProgress<'_>>,
         max_gib: Option<u32>,
     ) -> Outcome<SweepTable> {
         Sweep::worked_out(&Bound::new(py, Sweep::new(self, axes, measures, columns)?)?, progress, max_gib)
@@ -458,8 +458,8 @@ impl Brief {
     /// >>> samples = brief.samples(500, seed=1)
     /// >>> samples.dimension, samples.burn_in, len(samples.lines["kaolin"])
     /// (2, 1400, 500)
-    #[pyo3(signature = (count, *, seed, progress: "bool | Callable[[int, int], object] | None"=None))]
-    fn samples(&self, py: Python<'_>, count: usize, seed: u64, progress: Option<Bound<'_, PyAny>>) -> Outcome<Samples> {
+    #[pyo3(signature = (count, *, seed, progress=None))]
+    fn samples(&self, py: Python<'_>, count: usize, seed: u64, progress: Option<AProgress<'_>>) -> Outcome<Samples> {
         Ok(Samples::new(&self.0, run(py, count as u64, progress, |watch| self.0.samples_watched(count, seed, watch))?))
     }
 

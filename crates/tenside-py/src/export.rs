@@ -1,7 +1,7 @@
 //! Tables handed over as Arrow: one record batch over the arrays as they were filled. All of the capsule code is here.
 
 use std::collections::HashMap;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, Weak};
 
 use arrow_array::builder::StringBuilder;
 use arrow_array::cast::AsArray;
@@ -15,7 +15,7 @@ use arrow_buffer::{BooleanBuffer, Buffer, NullBuffer, ScalarBuffer};
 use arrow_schema::{ArrowError, DataType, Field, Schema};
 use pyo3::prelude::*;
 use pyo3::types::PyCapsule;
-use tenside::sweep::{Array as Memory, Cells, Held, Sweep, Table};
+use tenside::sweep::{Array as Memory, Cells, Held, Spare, Sweep, Table};
 
 use crate::failure::{Failure, Outcome};
 
@@ -23,19 +23,69 @@ fn failed(error: ArrowError) -> Failure {
     Failure::Python(pyo3::exceptions::PyRuntimeError::new_err(format!("the table cannot be handed over: {error}")))
 }
 
-/// The memory of a column as a buffer that owns it.
-fn owned<T>(array: Memory<T>) -> Buffer
+/// Where the columns of a sweep's tables go when nobody needs them any more, for its next table.
+pub(crate) type Pool = Arc<Mutex<Spare>>;
+
+/// A column that goes back when the last buffer over it is dropped.
+struct Lent<T: Pooled> {
+    memory: Option<Memory<T>>,
+    pool: Weak<Mutex<Spare>>,
+    /// Columns that the pool keeps at most.
+    most: usize,
+}
+
+/// What a pool keeps.
+trait Pooled: Sized {
+    fn keep(memory: Memory<Self>, spare: &mut Spare);
+}
+
+impl Pooled for f64 {
+    fn keep(memory: Memory<f64>, spare: &mut Spare) {
+        spare.keep_numbers(memory);
+    }
+}
+
+impl Pooled for u64 {
+    fn keep(memory: Memory<u64>, spare: &mut Spare) {
+        spare.keep_codes(memory);
+    }
+}
+
+impl<T: Pooled> AsRef<[u8]> for Lent<T>
 where
-    Memory<T>: AsRef<[u8]> + Send + 'static,
+    Memory<T>: AsRef<[u8]>,
 {
-    Buffer::from(bytes::Bytes::from_owner(array))
+    fn as_ref(&self) -> &[u8] {
+        self.memory.as_ref().map_or(&[], AsRef::as_ref)
+    }
+}
+
+impl<T: Pooled> Drop for Lent<T> {
+    fn drop(&mut self) {
+        if let (Some(memory), Some(pool)) = (self.memory.take(), self.pool.upgrade())
+            && let Ok(mut spare) = pool.lock()
+            && spare.len() < self.most
+        {
+            T::keep(memory, &mut spare);
+        }
+    }
+}
+
+/// The memory of a column as a buffer that owns it.
+fn owned<T>(memory: Memory<T>, pool: &Pool, most: usize) -> Buffer
+where
+    T: Pooled + Send + 'static,
+    Memory<T>: AsRef<[u8]> + Send,
+{
+    Buffer::from(bytes::Bytes::from_owner(Lent { memory: Some(memory), pool: Arc::downgrade(pool), most }))
 }
 
 /// The table's arrays as one record batch, without copying them.
-pub(crate) fn batch(table: Table) -> Outcome<RecordBatch> {
+pub(crate) fn batch(table: Table, pool: &Pool) -> Outcome<RecordBatch> {
     let (rows, is_closed) = (table.rows(), table.is_closed_form());
     let sweep = table.sweep().clone();
     let (cells, feasible) = table.into_parts();
+    let most = cells.len();
     let bits = |bytes: Vec<u8>| BooleanBuffer::new(Buffer::from_vec(bytes), 0, rows);
     let feasible = bits(feasible);
     let nulls = |held: Held| match held {
@@ -48,12 +98,12 @@ pub(crate) fn batch(table: Table) -> Outcome<RecordBatch> {
     let nulls = |held: Held| nulls(held).filter(|nulls| nulls.null_count() > 0);
     let arrays = cells.into_iter().map(|cells| -> Result<ArrayRef, ArrowError> {
         Ok(match cells {
-            Cells::Numbers(values, held) => Arc::new(Float64Array::new(ScalarBuffer::new(owned(values), 0, rows), nulls(held))),
-            Cells::Codes(values, held) => Arc::new(UInt64Array::new(ScalarBuffer::new(owned(values), 0, rows), nulls(held))),
+            Cells::Numbers(values, held) => Arc::new(Float64Array::new(ScalarBuffer::new(owned(values, pool, most), 0, rows), nulls(held))),
+            Cells::Codes(values, held) => Arc::new(UInt64Array::new(ScalarBuffer::new(owned(values, pool, most), 0, rows), nulls(held))),
             Cells::Words(places, words) => {
                 let mut list = StringBuilder::new();
                 words.iter().for_each(|word| list.append_value(word));
-                Arc::new(DictionaryArray::<UInt32Type>::try_new(UInt32Array::new(ScalarBuffer::new(owned(places), 0, rows), None), Arc::new(list.finish()))?)
+                Arc::new(DictionaryArray::<UInt32Type>::try_new(UInt32Array::new(places.as_slice().to_vec().into(), None), Arc::new(list.finish()))?)
             }
             Cells::Feasible => Arc::new(BooleanArray::new(feasible.clone(), None)),
         })

@@ -3,8 +3,10 @@
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::time::{Duration, Instant};
 
+use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
 use pyo3::types::PyBool;
+use pyo3::{type_hint_identifier, type_hint_union};
 use tenside::sweep::Watch;
 
 use crate::failure::{Failure, Outcome};
@@ -13,6 +15,18 @@ use crate::failure::{Failure, Outcome};
 const PULSE: Duration = Duration::from_millis(20);
 /// How often the callback is called.
 const REPORT: Duration = Duration::from_millis(100);
+
+/// True for a progress bar, or what is called with rows done and rows in all.
+pub(crate) struct AProgress<'py>(Bound<'py, PyAny>);
+
+impl<'a, 'py> FromPyObject<'a, 'py> for AProgress<'py> {
+    type Error = PyErr;
+    const INPUT_TYPE: PyStaticExpr = type_hint_union!(type_hint_identifier!("builtins", "bool"), type_hint_identifier!("collections.abc", "Callable"));
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> PyResult<Self> {
+        Ok(AProgress(object.to_owned()))
+    }
+}
 
 /// How far the work is, and whether it is to stop.
 #[derive(Default)]
@@ -29,8 +43,8 @@ impl Watch for Progress {
 }
 
 /// Calls the callback with rows done and rows in all; `True` stands for a progress bar.
-fn callback<'py>(py: Python<'py>, progress: Option<Bound<'py, PyAny>>, total: u64) -> PyResult<Option<Bound<'py, PyAny>>> {
-    match progress {
+fn callback<'py>(py: Python<'py>, progress: Option<AProgress<'py>>, total: u64) -> PyResult<Option<Bound<'py, PyAny>>> {
+    match progress.map(|progress| progress.0) {
         Some(progress) if progress.is_instance_of::<PyBool>() => {
             if progress.is_truthy()? {
                 py.import("tenside.progress")?.call_method1("bar", (total,)).map(Some)
@@ -46,7 +60,7 @@ fn callback<'py>(py: Python<'py>, progress: Option<Bound<'py, PyAny>>, total: u6
 pub(crate) fn run<T: Send>(
     py: Python<'_>,
     total: u64,
-    progress: Option<Bound<'_, PyAny>>,
+    progress: Option<AProgress<'_>>,
     work: impl FnOnce(&Progress) -> Result<Option<T>, tenside::Error> + Send,
 ) -> Outcome<T> {
     let callback = callback(py, progress, total)?.map(Bound::unbind);

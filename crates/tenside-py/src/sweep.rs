@@ -4,18 +4,18 @@ use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use tenside::brief::Direction;
 use tenside::measure::Basis as CoreBasis;
-use tenside::sweep::{Bins, Comparison, Condition, GIB_ALLOWED, Level, Stream, Table};
+use tenside::sweep::{Bins, Comparison, Condition, GIB_ALLOWED, Level, Spare, Stream, Table};
 
 use crate::answer::Answer;
 use crate::axis::Axis;
 use crate::basis::Basis;
 use crate::brief::{Brief, Tried};
-use crate::export::{batch, picked};
+use crate::export::{Pool, batch, picked};
 use crate::failure::{Failure, Outcome, unanswerable};
 use crate::input::{AMeasure, Number};
 use crate::measure::Measure;
 use crate::output::Keywords;
-use crate::running::run;
+use crate::running::{AProgress, run};
 use crate::seen::Seen;
 use crate::sweep_table::SweepTable;
 
@@ -31,19 +31,29 @@ struct Asked(Measure, Option<Basis>);
 /// >>> len(sweep), sweep.columns[:3]
 /// (60, ['axis.wash.capb-30', 'axis.target.active matter', 'line.sci-powder'])
 #[pyclass(frozen, eq, module = "tenside")]
-#[derive(Clone, PartialEq)]
+#[derive(Clone)]
 pub(crate) struct Sweep {
     pub(crate) core: tenside::sweep::Sweep,
     axes: Vec<Axis>,
     measures: Vec<Asked>,
     chosen: Option<Vec<String>>,
+    /// The memory of a table that nobody needs any more.
+    pool: Pool,
+}
+
+impl PartialEq for Sweep {
+    fn eq(&self, other: &Self) -> bool {
+        self.core == other.core && self.axes == other.axes && self.measures == other.measures && self.chosen == other.chosen
+    }
 }
 
 impl Sweep {
-    pub(crate) fn worked_out(slf: &Bound<'_, Self>, progress: Option<Bound<'_, PyAny>>, max_gib: Option<u32>) -> Outcome<SweepTable> {
-        let core = &slf.get().core;
-        let table: Table = run(slf.py(), core.rows(), progress, |watch| core.table_within(max_gib.unwrap_or(GIB_ALLOWED), Level::best(), watch))?;
-        Ok(SweepTable::new(slf.clone().unbind(), batch(table)?, None))
+    pub(crate) fn worked_out(slf: &Bound<'_, Self>, progress: Option<AProgress<'_>>, max_gib: Option<u32>) -> Outcome<SweepTable> {
+        let Sweep { core, pool, .. } = slf.get();
+        let mut spare = pool.lock().map_or_else(|_| Spare::default(), |mut spare| std::mem::take(&mut *spare));
+        let gib = max_gib.unwrap_or(GIB_ALLOWED);
+        let table: Table = run(slf.py(), core.rows(), progress, |watch| core.table_over(gib, Level::best(), watch, &mut spare))?;
+        Ok(SweepTable::new(slf.clone().unbind(), batch(table, pool)?, None))
     }
 
     /// The name of a column that is named, or of the column of a measure.
@@ -107,7 +117,7 @@ impl Sweep {
         if let Some(columns) = &columns {
             core = core.with_columns(&columns.iter().map(String::as_str).collect::<Vec<_>>())?;
         }
-        Ok(Sweep { core, axes, measures: asked, chosen: columns })
+        Ok(Sweep { core, axes, measures: asked, chosen: columns, pool: Pool::default() })
     }
 
     /// How many formulas.
@@ -176,9 +186,10 @@ impl Sweep {
     }
 
     /// Every row worked out and kept. A table of more than `max_gib` GiB (8) is refused. `progress` is True for a bar, if tqdm is there, or
-    /// is called with rows done and rows in all.
-    #[pyo3(signature = (*, progress: "bool | Callable[[int, int], object] | None"=None, max_gib=None))]
-    fn table(slf: &Bound<'_, Self>, progress: Option<Bound<'_, PyAny>>, max_gib: Option<u32>) -> Outcome<SweepTable> {
+    /// is called with rows done and rows in all. A sweep that is kept works its next table out in the memory of the last, once nobody needs that
+    /// any more, which takes less time.
+    #[pyo3(signature = (*, progress=None, max_gib=None))]
+    fn table(slf: &Bound<'_, Self>, progress: Option<AProgress<'_>>, max_gib: Option<u32>) -> Outcome<SweepTable> {
         Sweep::worked_out(slf, progress, max_gib)
     }
 
@@ -186,7 +197,7 @@ impl Sweep {
     fn pick(slf: &Bound<'_, Self>, rows: Vec<u64>) -> Outcome<SweepTable> {
         let core = &slf.get().core;
         let table = run(slf.py(), rows.len() as u64, None, |watch| core.pick(&rows, Level::best(), watch))?;
-        Ok(SweepTable::new(slf.clone().unbind(), batch(table)?, Some(rows)))
+        Ok(SweepTable::new(slf.clone().unbind(), batch(table, &slf.get().pool)?, Some(rows)))
     }
 
     /// Every row worked out, and kept of it in constant memory: how many there are, the `best` rows by a column, the Pareto front of columns
@@ -202,7 +213,7 @@ impl Sweep {
     #[pyo3(signature = (*, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None"=None, best: "tuple[int, str | Measure] | None"=None, maximise_best=false,
         minimise: "str | Measure | Iterable[str | Measure] | None"=None, maximise: "str | Measure | Iterable[str | Measure] | None"=None,
         histograms: "Mapping[str | Measure, tuple[float, float, int]] | None"=None, summaries: "str | Measure | Iterable[str | Measure] | None"=None,
-        progress: "bool | Callable[[int, int], object] | None"=None))]
+        progress=None))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn stream(
         &self,
@@ -214,7 +225,7 @@ impl Sweep {
         maximise: Option<Bound<'_, PyAny>>,
         histograms: Option<Bound<'_, PyAny>>,
         summaries: Option<Bound<'_, PyAny>>,
-        progress: Option<Bound<'_, PyAny>>,
+        progress: Option<AProgress<'_>>,
     ) -> Outcome<Seen> {
         let mut stream = Stream::default();
         for (column, comparison, value) in only.into_iter().flatten() {

@@ -180,14 +180,12 @@ impl SweepTable {
     }
 
     /// Writes a Parquet file by pyarrow or polars, whole or not at all.
-    #[pyo3(signature = (path: "str | PathLike[str]") -> "None")]
-    fn write_parquet(slf: &Bound<'_, Self>, path: &Bound<'_, PyAny>) -> PyResult<()> {
+    fn write_parquet(slf: &Bound<'_, Self>, path: std::path::PathBuf) -> PyResult<()> {
         slf.py().import("tenside.handover")?.call_method1("write_parquet", (slf, path)).map(drop)
     }
 
     /// Writes a CSV file by pyarrow or polars, whole or not at all.
-    #[pyo3(signature = (path: "str | PathLike[str]") -> "None")]
-    fn write_csv(slf: &Bound<'_, Self>, path: &Bound<'_, PyAny>) -> PyResult<()> {
+    fn write_csv(slf: &Bound<'_, Self>, path: std::path::PathBuf) -> PyResult<()> {
         slf.py().import("tenside.handover")?.call_method1("write_csv", (slf, path)).map(drop)
     }
 

@@ -65,6 +65,52 @@ impl<T: Pod> Array<T> {
     }
 }
 
+/// Columns that are no longer needed, kept for a table of the same size: memory that was touched before takes a third of the time.
+#[derive(Clone, Debug, Default)]
+pub struct Spare {
+    numbers: Vec<Array<f64>>,
+    codes: Vec<Array<u64>>,
+}
+
+impl Spare {
+    /// Keeps a column of numbers.
+    pub fn keep_numbers(&mut self, array: Array<f64>) {
+        self.numbers.push(array);
+    }
+
+    /// Keeps a column of codes.
+    pub fn keep_codes(&mut self, array: Array<u64>) {
+        self.codes.push(array);
+    }
+
+    /// How many columns are kept.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.numbers.len() + self.codes.len()
+    }
+
+    /// True where none is kept.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
+
+    /// A column of any content; zeros where none of the length is kept.
+    pub(super) fn numbers(&mut self, length: usize) -> Array<f64> {
+        take(&mut self.numbers, length)
+    }
+
+    /// A column of any content; zeros where none of the length is kept.
+    pub(super) fn codes(&mut self, length: usize) -> Array<u64> {
+        take(&mut self.codes, length)
+    }
+}
+
+fn take<T: Pod>(kept: &mut Vec<Array<T>>, length: usize) -> Array<T> {
+    let place = kept.iter().position(|array| array.length == length);
+    place.map_or_else(|| Array::zeros(length), |place| kept.swap_remove(place))
+}
+
 /// The bytes of the cells, for handing the memory on whole.
 impl<T: Pod> AsRef<[u8]> for Array<T> {
     fn as_ref(&self) -> &[u8] {

@@ -24,7 +24,7 @@ use crate::solve::{Answer, Outcome, numerator_and_denominator, rows};
 ///     .fix("panthenol", "1.5")?
 ///     .qs("kaolin")?
 ///     .target(Measure::active_matter(), 50)?
-///     .at_most(Measure::water(), 9)?;
+///     .at_most(Measure::water(), 20)?;
 /// let parts = Values::linspace(&Exact::ONE, &Exact::from(4), 7, &Exact::ratio(1, 2))?;
 /// let target = Values::new((40..50).map(Exact::from).collect())?;
 /// let sweep = Sweep::new(&brief, vec![

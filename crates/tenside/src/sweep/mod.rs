@@ -24,7 +24,7 @@ mod table;
 mod turn;
 mod values;
 
-pub use array::Array;
+pub use array::{Array, Spare};
 pub use closed::Level;
 pub use column::Column;
 pub use definition::Sweep;

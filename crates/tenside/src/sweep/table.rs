@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use rayon::prelude::*;
 
-use super::array::Array;
+use super::array::{Array, Spare};
 use super::closed::{Level, Percents};
 use super::column::Column;
 use super::definition::Sweep;
@@ -111,7 +111,30 @@ impl Sweep {
         if rows.start > rows.end || rows.end > self.rows() {
             return Err(self.no_row(format!("{} to {}", rows.start, rows.end)).into());
         }
-        self.work(&Chosen::Run(rows), gib, level, watch)
+        self.work(&Chosen::Run(rows), gib, level, watch, &mut Spare::default())
+    }
+
+    /// As [`Sweep::table_within`], in the memory of columns that are kept where it fits.
+    ///
+    /// ```
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::sweep::{GIB_ALLOWED, Level, Spare, Sweep, Unwatched};
+    /// let sweep = Sweep::new(&Brief::new("Bar", &Catalogue::starter())?.fix("panthenol", 1)?.qs("kaolin")?, Vec::new())?;
+    /// let mut spare = Spare::default();
+    /// let first = sweep.table_over(GIB_ALLOWED, Level::best(), &Unwatched, &mut spare)?.unwrap();
+    /// let copy = first.clone();
+    /// first.leave(&mut spare);
+    /// assert_eq!(spare.len(), 4);
+    /// let second = sweep.table_over(GIB_ALLOWED, Level::best(), &Unwatched, &mut spare)?.unwrap();
+    /// assert!(spare.is_empty() && second == copy);
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// As [`Sweep::table`].
+    pub fn table_over(&self, gib: u32, level: Level, watch: &dyn Watch, spare: &mut Spare) -> Result<Option<Table>, Error> {
+        self.work(&Chosen::Run(0..self.rows()), gib, level, watch, spare)
     }
 
     /// Works out these rows, in this order.
@@ -121,11 +144,11 @@ impl Sweep {
     pub fn pick(&self, rows: &[u64], level: Level, watch: &dyn Watch) -> Result<Option<Table>, Error> {
         match rows.iter().find(|row| **row >= self.rows()) {
             Some(row) => Err(self.no_row(row).into()),
-            None => self.work(&Chosen::Each(rows), GIB_ALLOWED, level, watch),
+            None => self.work(&Chosen::Each(rows), GIB_ALLOWED, level, watch, &mut Spare::default()),
         }
     }
 
-    fn work(&self, chosen: &Chosen<'_>, gib: u32, level: Level, watch: &dyn Watch) -> Result<Option<Table>, Error> {
+    fn work(&self, chosen: &Chosen<'_>, gib: u32, level: Level, watch: &dyn Watch, spare: &mut Spare) -> Result<Option<Table>, Error> {
         let bytes = self.bytes_of(chosen.len());
         if bytes > u128::from(gib) << 30 {
             let hundredths = (bytes * 100) >> 30;
@@ -146,16 +169,16 @@ impl Sweep {
             .map(|column| match column {
                 Column::Axis { axis, .. } => match &self.axes()[*axis] {
                     Axis::Material { materials, .. } => Cells::Words(Array::zeros(rows), materials.iter().map(|material| material.id().to_string()).collect()),
-                    _ => Cells::Numbers(Array::zeros(rows), Held::All),
+                    _ => Cells::Numbers(spare.numbers(rows), Held::All),
                 },
-                Column::Line(_) | Column::Objective => Cells::Numbers(Array::zeros(rows), Held::Feasible),
+                Column::Line(_) | Column::Objective => Cells::Numbers(spare.numbers(rows), Held::Feasible),
                 Column::Measure(measure, basis) => {
                     let always =
                         *basis == crate::measure::Basis::AsCharged && measure.denominator() == (&crate::measure::Content::Mass, &crate::measure::Scope::All);
-                    Cells::Numbers(Array::zeros(rows), if always { Held::Feasible } else { Held::Bits(bitmap()) })
+                    Cells::Numbers(spare.numbers(rows), if always { Held::Feasible } else { Held::Bits(bitmap()) })
                 }
-                Column::Binding => Cells::Codes(Array::zeros(rows), Held::Feasible),
-                Column::Conflict => Cells::Codes(Array::zeros(rows), Held::Infeasible),
+                Column::Binding => Cells::Codes(spare.codes(rows), Held::Feasible),
+                Column::Conflict => Cells::Codes(spare.codes(rows), Held::Infeasible),
                 Column::Feasible => Cells::Feasible,
             })
             .collect();
@@ -486,6 +509,17 @@ impl Table {
     #[must_use]
     pub fn cells(&self) -> &[Cells] {
         &self.cells
+    }
+
+    /// Leaves the memory of its columns for another table.
+    pub fn leave(self, spare: &mut Spare) {
+        for cells in self.cells {
+            match cells {
+                Cells::Numbers(array, _) => spare.keep_numbers(array),
+                Cells::Codes(array, _) => spare.keep_codes(array),
+                Cells::Words(..) | Cells::Feasible => {}
+            }
+        }
     }
 
     /// The columns by value, and which rows have a formula.
