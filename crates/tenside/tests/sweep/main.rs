@@ -2,6 +2,7 @@
 
 mod agreement;
 mod bad_input;
+mod random;
 mod sampling;
 mod streaming;
 mod support;
