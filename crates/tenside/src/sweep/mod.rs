@@ -23,6 +23,7 @@ mod stream;
 mod table;
 mod turn;
 mod values;
+mod writing;
 
 pub use array::{Array, Spare};
 pub use closed::Level;
