@@ -3,12 +3,13 @@ The compiled half of the package `tenside`.
 """
 
 from _typeshed import SupportsGetItem
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from decimal import Decimal
 from fractions import Fraction
+from os import PathLike
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 
-__all__ = ["__version__", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Formula", "GridRefusal", "Interval", "LimitRange", "Line", "Lot", "Material", "Measure", "Measured", "Page", "PhRange", "Phase", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Settled", "Sheet", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Table", "UseLevel", "Weighing", "fault_kinds", "finished"]
+__all__ = ["__version__", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Formula", "GridRefusal", "Interval", "KeptRow", "LimitRange", "Line", "Lot", "Material", "Measure", "Measured", "Page", "PhRange", "Phase", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Samples", "Seen", "Settled", "Sheet", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Sweep", "SweepHistogram", "SweepTable", "Table", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace"]
 
 __version__: Final[str]
 """
@@ -95,6 +96,70 @@ class Answer:
     def verify(self, /) -> bool:
         """
         Checks everything again without the solver, the grid formula included: True, or Contradiction is raised.
+        """
+
+@final
+class Axis:
+    """
+    What a sweep turns and the values it takes; made by `axis` and `lattice`, given to `Brief.sweep` or `Sweep`.
+
+    >>> td.axis("wash.capb-30", [0.5, 1, 2])
+    axis('wash.capb-30', [0.5, 1, 2])
+    >>> len(td.axis(td.measure.active_matter, range(50, 63)))
+    13
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __len__(self, /) -> int:
+        """
+        How many values it has; of a lattice, how many steps.
+        """
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> Any: ...
+    def __repr__(self, /) -> str: ...
+
+@final
+class AxisValueSummary:
+    """
+    What a column comes to over the rows with one value of an axis.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def axis(self, /) -> str:
+        """
+        The axis, as its column is named.
+        """
+    @property
+    def column(self, /) -> str:
+        """
+        The column.
+        """
+    @property
+    def greatest(self, /) -> float | None:
+        """
+        The greatest value; None where no row is kept.
+        """
+    @property
+    def least(self, /) -> float | None:
+        """
+        The least value; None where no row is kept.
+        """
+    @property
+    def mean(self, /) -> float | None:
+        """
+        The mean value; None where no row is kept.
+        """
+    @property
+    def place(self, /) -> int:
+        """
+        The place of the value on the axis.
+        """
+    @property
+    def rows(self, /) -> int:
+        """
+        Rows kept.
         """
 
 @final
@@ -325,6 +390,15 @@ class Brief:
         >>> brief.change_line("sci-powder", low=40, high=60).lines[0].role
         'between 40 and 60 %'
         """
+    def corners(self, /, limit: SupportsIndex = 1000) -> Corners:
+        """
+        The corners of what the brief allows, every formula that is no mixture of others, up to a limit.
+
+        >>> brief = td.Brief("Powders", td.Catalogue.starter()).between("kaolin", 0, 30).free("corn-starch").qs("sci-powder")
+        >>> corners = brief.corners(100)
+        >>> corners.complete, corners.formulas[0]
+        (True, {'kaolin': Fraction(0, 1), 'corn-starch': Fraction(0, 1), 'sci-powder': Fraction(100, 1)})
+        """
     @property
     def currency(self, /) -> str | None:
         """
@@ -460,6 +534,15 @@ class Brief:
         """
         Its requirements.
         """
+    def samples(self, /, count: SupportsIndex, *, seed: SupportsIndex, progress: bool | Callable | None = None) -> Samples:
+        """
+        `count` formulas drawn evenly from all that the brief allows, whatever its objective; the same for the same seed.
+
+        >>> brief = td.Brief("Powders", td.Catalogue.starter()).free("kaolin").free("corn-starch").qs("sci-powder")
+        >>> samples = brief.samples(500, seed=1)
+        >>> samples.dimension, samples.burn_in, len(samples.lines["kaolin"])
+        (2, 1400, 500)
+        """
     def solve(self, /) -> Answer:
         """
         Solves the brief; raises Unanswerable, which carries the conflict, where no formula meets it.
@@ -477,6 +560,17 @@ class Brief:
     def splits(self, /) -> list[BriefSplit]:
         """
         Its splits.
+        """
+    def sweep(self, /, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: SupportsGetItem[int, str] | None = None, progress: bool | Callable | None = None, max_gib: SupportsIndex | None = None) -> SweepTable:
+        """
+        Every combination of the axes' values worked out, the last axis fastest; see `Sweep` for what is too large to keep. The columns are the
+        axes, the lines, the measures that requirements and objective name, `measures`, the objective, whether there is a formula, what binds
+        and what conflicts; or `columns` of these.
+
+        >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+        >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 9)
+        >>> brief.sweep(td.axis("wash.capb-30", [0.5, 1, 8]), td.axis(td.measure.active_matter, range(50, 63)))
+        <SweepTable of "Wash": 39 rows, 10 columns>
         """
     def target(self, /, measure: Measure, value: SupportsFloat | str, *, basis: Basis | None = None, for_every_composition: bool = False, name: str | None = None) -> Brief:
         """
@@ -960,6 +1054,26 @@ class Contained:
     def typical(self, /) -> Decimal | None:
         """
         The typical share.
+        """
+
+@final
+class Corners:
+    """
+    Corners of what a brief allows.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def complete(self, /) -> bool:
+        """
+        True where these are all; False where the limit was reached.
+        """
+    @property
+    def formulas(self, /) -> list[dict[str, Fraction]]:
+        """
+        Exact percentages by line.
         """
 
 @final
@@ -1543,6 +1657,26 @@ class Interval:
     def typical(self, /) -> Fraction:
         """
         The value for typical compositions.
+        """
+
+@final
+class KeptRow:
+    """
+    A row of a sweep and what some columns say of it.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def row(self, /) -> int:
+        """
+        The row; `Sweep.answer` solves it exactly.
+        """
+    @property
+    def values(self, /) -> dict[str, float]:
+        """
+        Values by column.
         """
 
 @final
@@ -2376,6 +2510,81 @@ class Relaxation:
         """
 
 @final
+class Samples:
+    """
+    Formulas drawn evenly from what a brief allows.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def burn_in(self, /) -> int:
+        """
+        Steps thrown away before the first sample.
+        """
+    @property
+    def dimension(self, /) -> int:
+        """
+        How many directions the brief leaves free.
+        """
+    @property
+    def lines(self, /) -> dict[str, list[float]]:
+        """
+        Percentages by line, one entry a sample.
+        """
+    @property
+    def thinning(self, /) -> int:
+        """
+        Steps from one sample to the next.
+        """
+
+@final
+class Seen:
+    """
+    What a stream kept of a sweep.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def best(self, /) -> list[KeptRow]:
+        """
+        The best rows, the best first.
+        """
+    @property
+    def feasible(self, /) -> int:
+        """
+        Rows with a formula.
+        """
+    @property
+    def front(self, /) -> list[KeptRow]:
+        """
+        The Pareto front, by its first column.
+        """
+    @property
+    def histograms(self, /) -> list[SweepHistogram]:
+        """
+        The histograms asked for.
+        """
+    @property
+    def kept(self, /) -> int:
+        """
+        Rows with a formula that meet the comparisons.
+        """
+    @property
+    def rows(self, /) -> int:
+        """
+        Rows worked out.
+        """
+    @property
+    def summaries(self, /) -> list[AxisValueSummary]:
+        """
+        The summaries asked for, one entry for every value of every axis.
+        """
+
+@final
 class Settled:
     """
     A draft that became a formula.
@@ -2597,6 +2806,229 @@ class SubstanceMolarMass:
         """
 
 @final
+class Sweep:
+    """
+    A brief turned along axes: one formula for every combination of their values, the last axis fastest. `Brief.sweep` makes one and works it
+    out; one that is kept can stream what is too large to keep.
+
+    >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+    >>> sweep = td.Sweep(brief.target(td.measure.active_matter, 50), td.axis("wash.capb-30", [1, 2, 3]), td.axis(td.measure.active_matter, range(40, 60)))
+    >>> len(sweep), sweep.columns[:3]
+    (60, ['axis.wash.capb-30', 'axis.target.active matter', 'line.sci-powder'])
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple, dict[str, Any]]: ...
+    def __len__(self, /) -> int:
+        """
+        How many formulas.
+        """
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, brief: Brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: SupportsGetItem[int, str] | None = None) -> Sweep:
+        """
+        `measures` are columns besides those that requirements and objective name: measures, or pairs of a measure and a basis. `columns`
+        leaves only these, by name.
+        """
+    def __repr__(self, /) -> str: ...
+    def answer(self, /, row: SupportsIndex) -> Answer:
+        """
+        The exact answer of a row; raises Unanswerable where it has none.
+        """
+    @property
+    def axes(self, /) -> list[Axis]:
+        """
+        Its axes, the fastest last.
+        """
+    @property
+    def binding_legend(self, /) -> list[str]:
+        """
+        What the bits of the column "binding" stand for, the lowest first.
+        """
+    @property
+    def brief(self, /) -> Brief:
+        """
+        The brief that is swept.
+        """
+    def brief_at(self, /, row: SupportsIndex) -> Brief:
+        """
+        The brief of a row.
+        """
+    @property
+    def columns(self, /) -> list[str]:
+        """
+        The names of its columns.
+        """
+    @property
+    def conflict_legend(self, /) -> list[str]:
+        """
+        What the bits of the column "conflict" stand for, the lowest first.
+        """
+    def outcome(self, /, row: SupportsIndex) -> Answer | Conflict:
+        """
+        What a row comes to: an Answer, or the Conflict.
+        """
+    def pick(self, /, rows: SupportsGetItem[int, SupportsIndex]) -> SweepTable:
+        """
+        Some rows worked out and kept.
+        """
+    @property
+    def size_in_bytes(self, /) -> int:
+        """
+        How many bytes its table takes.
+        """
+    def stream(self, /, *, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None" = None, best: "tuple[int, str | Measure] | None" = None, maximise_best: bool = False, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None, histograms: "Mapping[str | Measure, tuple[float, float, int]] | None" = None, summaries: "str | Measure | Iterable[str | Measure] | None" = None, progress: bool | Callable | None = None) -> Seen:
+        """
+        Every row worked out, and kept of it in constant memory: how many there are, the `best` rows by a column, the Pareto front of columns
+        to `minimise` and to `maximise`, histograms by column as (from, to, bins), and summaries along every axis. Columns are named, or are
+        measures. `only` keeps rows that meet all its comparisons, as ("water", "<", 9); rows without formula are never kept.
+
+        >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+        >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 30)
+        >>> sweep = td.Sweep(brief, td.axis("wash.capb-30", range(1, 15)))
+        >>> seen = sweep.stream(only=[(td.measure.water, "<", 9)], best=(2, "line.capb-30"), maximise_best=True)
+        >>> seen.rows, seen.kept, [kept.row for kept in seen.best]
+        (14, 1, [0])
+        """
+    def table(self, /, *, progress: bool | Callable | None = None, max_gib: SupportsIndex | None = None) -> SweepTable:
+        """
+        Every row worked out and kept. A table of more than `max_gib` GiB (8) is refused. `progress` is True for a bar, if tqdm is there, or
+        is called with rows done and rows in all. A sweep that is kept works its next table out in the memory of the last, once nobody needs that
+        any more, which takes less time.
+        """
+    @property
+    def units(self, /) -> list[str]:
+        """
+        The units of its columns; empty where there is none.
+        """
+
+@final
+class SweepHistogram:
+    """
+    How many rows fall into each bin of a column.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def above(self, /) -> int:
+        """
+        Rows above the last edge.
+        """
+    @property
+    def below(self, /) -> int:
+        """
+        Rows below the first edge.
+        """
+    @property
+    def column(self, /) -> str:
+        """
+        The column.
+        """
+    @property
+    def counts(self, /) -> list[int]:
+        """
+        Rows in each bin; one on an edge counts in the bin above, one on the last in the last.
+        """
+    @property
+    def edges(self, /) -> list[float]:
+        """
+        The edges of the bins, one more than bins.
+        """
+
+@final
+class SweepTable:
+    """
+    Formulas by the row, what is known of them by the column. Its names, units and codes are those of the sweep. Any library that takes Arrow
+    takes it without a copy: `polars.DataFrame(table)`, `pyarrow.table(table)`, DuckDB by the name of the variable.
+
+    >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+    >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
+    >>> table.column("line.kaolin")
+    [33.3333, 27.0834, 21.5686]
+    """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of the table.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of the table: one record batch. A schema that is asked for is not converted to.
+        """
+    def __len__(self, /) -> int:
+        """
+        How many rows.
+        """
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    def answer(self, /, index: SupportsIndex) -> Answer:
+        """
+        The exact answer of a row, with its proof and grid formula; raises Unanswerable where there is none.
+        """
+    def brief(self, /, index: SupportsIndex) -> Brief:
+        """
+        The brief of a row.
+        """
+    def column(self, /, column: "str | Measure") -> list[Any]:
+        """
+        The cells of a column, named or a measure's; None where there is nothing.
+        """
+    @property
+    def columns(self, /) -> list[str]:
+        """
+        The names of its columns.
+        """
+    def outcome(self, /, index: SupportsIndex) -> Answer | Conflict:
+        """
+        What a row comes to: an Answer, or the Conflict.
+        """
+    def pareto(self, /, *, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None) -> SweepTable:
+        """
+        The rows that no other row is as good as in every one of these columns and better in one.
+        """
+    def read_binding(self, /, code: SupportsIndex) -> list[str]:
+        """
+        What a code of the column "binding" says.
+        """
+    def read_conflict(self, /, code: SupportsIndex) -> list[str]:
+        """
+        What a code of the column "conflict" says.
+        """
+    def row(self, /, index: SupportsIndex) -> dict[str, Any]:
+        """
+        A row as cells by column.
+        """
+    @property
+    def rows(self, /) -> list[int]:
+        """
+        Which rows of the sweep these are.
+        """
+    @property
+    def sweep(self, /) -> Sweep:
+        """
+        The sweep.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow: without a copy.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame, without a copy.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table, without a copy.
+        """
+    def write_csv(self, /, path: str | PathLike[str]) -> None:
+        """
+        Writes a CSV file by pyarrow or polars, whole or not at all.
+        """
+    def write_parquet(self, /, path: str | PathLike[str]) -> None:
+        """
+        Writes a Parquet file by pyarrow or polars, whole or not at all.
+        """
+
+@final
 class Table:
     """
     Rows that are also shown as a page: an index gives a row, a notebook shows the whole.
@@ -2696,6 +3128,24 @@ class Weighing:
         True for the line that takes the rounding rest of the others.
         """
 
+def axis(what: "str | Measure", values: "Iterable[SupportsFloat | str | Material]") -> Axis:
+    """
+    An axis: what is turned, by its spelling or by the measure that a requirement limits, and its values.
+
+    | spelling | what is turned |
+    |---|---|
+    | "wash.capb-30" | a part of split "wash" |
+    | "share.wash.capb-30" | its share of the split in percent, the others in proportion |
+    | "fix.panthenol" | a fixed line |
+    | "lowest.cetyl-alcohol", "highest.cetyl-alcohol" | an end of a line's range |
+    | "target.active-matter", "at-least.water", "at-most.water" | what a requirement asks for |
+    | "price.sci-powder" | a price |
+    | "material.capb-30" | the raw material of a line; the values are raw materials |
+    | "moisture" | the residual moisture of every finished basis |
+
+    A bare name is enough where it means one thing. A float counts as the shortest decimal that prints it.
+    """
+
 def fault_kinds() -> list[str]:
     """
     The stable names of every kind of fault.
@@ -2710,4 +3160,30 @@ def finished(*, moisture: SupportsFloat | str) -> Basis:
 
     >>> td.finished(moisture=5)
     finished(moisture=5)
+    """
+
+def geomspace(start: SupportsFloat | str, stop: SupportsFloat | str, count: SupportsIndex, *, grid: SupportsFloat | str | None = None) -> list[Fraction]:
+    """
+    `count` values from `start` to `stop` in a constant ratio, each rounded to a multiple of `grid`.
+
+    >>> [str(value) for value in td.geomspace(1, 100, 3)]
+    ['1', '10', '100']
+    """
+
+def lattice(split: str, steps: SupportsIndex) -> Axis:
+    """
+    An axis of all ways to share a split out among its members in whole steps: of three members in steps of 5 %, 231.
+
+    >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 1, "scs-needles": 1, "capb-30": 1}, by="active", name="wash")
+    >>> brief = brief.qs("kaolin").target(td.measure.active_matter, 40)
+    >>> len(brief.sweep(td.lattice("wash", 20)))
+    231
+    """
+
+def linspace(start: SupportsFloat | str, stop: SupportsFloat | str, count: SupportsIndex, *, grid: SupportsFloat | str | None = None) -> list[Fraction]:
+    """
+    `count` values from `start` to `stop`, evenly spaced, each rounded to a multiple of `grid`, so that all are short exact decimals.
+
+    >>> [str(value) for value in td.linspace(0, 1, 4)]
+    ['0', '3333/10000', '6667/10000', '1']
     """

@@ -14,6 +14,7 @@ use tenside::solve::Outcome as Solved;
 use tenside::substance::Attribute;
 
 use crate::answer::Answer;
+use crate::axis::Axis;
 use crate::basis::Basis;
 use crate::catalogue::Catalogue;
 use crate::conflict::Conflict;
@@ -24,6 +25,10 @@ use crate::line::Phase;
 use crate::material::Material;
 use crate::measure::Measure;
 use crate::output::Fraction;
+use crate::running::{AProgress, run};
+use crate::samples::{Corners, Samples};
+use crate::sweep::Sweep;
+use crate::sweep_table::SweepTable;
 
 record! {
     /// A raw material in a brief and the percentages it may have.
@@ -129,9 +134,18 @@ record! {
 
 /// What solving comes to.
 #[derive(IntoPyObject)]
-enum Tried {
+pub(crate) enum Tried {
     Answer(Answer),
     Conflict(Conflict),
+}
+
+impl From<Solved> for Tried {
+    fn from(solved: Solved) -> Self {
+        match solved {
+            Solved::Answered(answer) => Tried::Answer(Answer(*answer)),
+            Solved::Conflict(conflict) => Tried::Conflict(Conflict(*conflict)),
+        }
+    }
 }
 
 impl Brief {
@@ -392,10 +406,7 @@ impl Brief {
 
     /// Solves the brief: an Answer, or the Conflict.
     fn try_solve(&self, py: Python<'_>) -> Outcome<Tried> {
-        Ok(match py.detach(|| self.0.try_solve())? {
-            Solved::Answered(answer) => Tried::Answer(Answer(*answer)),
-            Solved::Conflict(conflict) => Tried::Conflict(Conflict(*conflict)),
-        })
+        Ok(Tried::from(py.detach(|| self.0.try_solve())?))
     }
 
     /// The lowest and highest value a measure can have under this brief, exact, whatever its objective.
@@ -417,6 +428,50 @@ impl Brief {
     fn line_ranges_within(&self, py: Python<'_>, extra: Number) -> Outcome<IndexMap<String, (Fraction, Fraction)>> {
         let ranges = py.detach(|| self.0.line_ranges_within(&extra.0))?;
         Ok(ranges.into_iter().map(|(line, lowest, highest)| (line, (Fraction(lowest), Fraction(highest)))).collect())
+    }
+
+    /// Every combination of the axes' values worked out, the last axis fastest; see `Sweep` for what is too large to keep. The columns are the
+    /// axes, the lines, the measures that requirements and objective name, `measures`, the objective, whether there is a formula, what binds
+    /// and what conflicts; or `columns` of these.
+    ///
+    /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+    /// >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 9)
+    /// >>> brief.sweep(td.axis("wash.capb-30", [0.5, 1, 8]), td.axis(td.measure.active_matter, range(50, 63)))
+    /// <SweepTable of "Wash": 39 rows, 10 columns>
+    #[pyo3(signature = (*axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None"=None, columns=None,
+        progress=None, max_gib=None))]
+    fn sweep(
+        &self,
+        py: Python<'_>,
+        axes: Vec<Axis>,
+        measures: Option<Bound<'_, PyAny>>,
+        columns: Option<Vec<String>>,
+        progress: Option<AProgress<'_>>,
+        max_gib: Option<u32>,
+    ) -> Outcome<SweepTable> {
+        Sweep::worked_out(&Bound::new(py, Sweep::new(self, axes, measures, columns)?)?, progress, max_gib)
+    }
+
+    /// `count` formulas drawn evenly from all that the brief allows, whatever its objective; the same for the same seed.
+    ///
+    /// >>> brief = td.Brief("Powders", td.Catalogue.starter()).free("kaolin").free("corn-starch").qs("sci-powder")
+    /// >>> samples = brief.samples(500, seed=1)
+    /// >>> samples.dimension, samples.burn_in, len(samples.lines["kaolin"])
+    /// (2, 1400, 500)
+    #[pyo3(signature = (count, *, seed, progress=None))]
+    fn samples(&self, py: Python<'_>, count: usize, seed: u64, progress: Option<AProgress<'_>>) -> Outcome<Samples> {
+        Ok(Samples::new(&self.0, run(py, count as u64, progress, |watch| self.0.samples_watched(count, seed, watch))?))
+    }
+
+    /// The corners of what the brief allows, every formula that is no mixture of others, up to a limit.
+    ///
+    /// >>> brief = td.Brief("Powders", td.Catalogue.starter()).between("kaolin", 0, 30).free("corn-starch").qs("sci-powder")
+    /// >>> corners = brief.corners(100)
+    /// >>> corners.complete, corners.formulas[0]
+    /// (True, {'kaolin': Fraction(0, 1), 'corn-starch': Fraction(0, 1), 'sci-powder': Fraction(100, 1)})
+    #[pyo3(signature = (limit=1000))]
+    fn corners(&self, py: Python<'_>, limit: usize) -> Outcome<Corners> {
+        Ok(Corners::new(&self.0, run(py, limit as u64, None, |watch| self.0.corners_watched(limit, watch))?))
     }
 
     /// As a TOML document that embeds what the lines use.

@@ -3,6 +3,7 @@
 #[macro_use]
 mod macros;
 mod answer;
+mod axis;
 mod basis;
 mod batch;
 mod brief;
@@ -10,6 +11,7 @@ mod catalogue;
 mod conflict;
 mod difference;
 mod draft;
+mod export;
 mod failure;
 mod formula;
 mod input;
@@ -21,13 +23,20 @@ mod measure;
 mod output;
 mod proof;
 mod reading;
+mod running;
+mod samples;
+mod seen;
 mod substance;
+mod sweep;
+mod sweep_table;
 
 /// The compiled half of the package `tenside`.
 #[pyo3::pymodule]
 mod _native {
     #[pymodule_export]
     use crate::answer::{Answer, Binding, Departure, GridRefusal, LimitRange, PriceRange};
+    #[pymodule_export]
+    use crate::axis::{Axis, axis, geomspace, lattice, linspace};
     #[pymodule_export]
     use crate::basis::{Basis, finished};
     #[pymodule_export]
@@ -64,6 +73,15 @@ mod _native {
     use crate::reading::Reading;
     #[pymodule_export]
     use crate::substance::{Statement, Substance, SubstanceCharge, SubstanceMolarMass};
+
+    #[pymodule_export]
+    use crate::samples::{Corners, Samples};
+    #[pymodule_export]
+    use crate::seen::{AxisValueSummary, KeptRow, Seen, SweepHistogram};
+    #[pymodule_export]
+    use crate::sweep::Sweep;
+    #[pymodule_export]
+    use crate::sweep_table::SweepTable;
 
     /// The version of the library.
     #[pymodule_export]

@@ -84,6 +84,12 @@ quantities! {
     RoundingStep: "rounding step", "% w/w", 1 to 100_000, "ten grid steps to the whole, common practice, no source";
     /// A score a user gives a raw material.
     Score: "score", "", -1_000_000_000_000 to 1_000_000_000_000, "common practice, no source";
+    /// Points on one axis of a what-if sweep.
+    AxisPoints: "number of points on an axis", "points", 1_000 to 10_000_000_000, "ten million; what is kept of an axis";
+    /// Steps of a simplex lattice.
+    LatticeSteps: "number of steps of a lattice", "steps", 1_000 to 10_000_000, "shares of 100 to 0.01 %, common practice, no source";
+    /// Share of a member in its split.
+    Share: "share of a split", "%", 0 to 100_000, "by definition";
 }
 
 impl Quantity {

@@ -48,6 +48,7 @@ pub mod reading;
 pub mod render;
 pub mod solve;
 pub mod substance;
+pub mod sweep;
 
 pub use error::Error;
 

@@ -1,15 +1,17 @@
-//! The benches of the library.
+//! The benches of the library; some have a second half in Python, where what they are measured against is called from.
 
 use std::fs;
 
 use crate::environment::Environment;
 use crate::failure::{Failure, Outcome};
 use crate::process::Program;
-use crate::project;
+use crate::{project, wheel};
 
 /// Where the bench of the solver leaves its numbers for Python.
 const SOLVE: &str = "target/bench/solve.json";
 const SOLVE_RECORD: &str = "benches/records/solve.md";
+/// Benches whose second half needs the wheel.
+const BESIDE: &[(&str, &str)] = &[("sweep", "benches/sweep/beside.py"), ("ph", "benches/ph.py")];
 /// How many calls more the second count of instructions has than the first.
 const CALLS: usize = 4000;
 
@@ -20,7 +22,15 @@ pub(crate) fn run(name: Option<&str>) -> Outcome {
         Some(name) => bench.arguments(&["--bench", name]).run()?,
         None => bench.run()?,
     }
-    if name.is_none_or(|name| name == "solve") { solve() } else { Ok(()) }
+    if name.is_none_or(|name| name == "solve") {
+        solve()?;
+    }
+    for (_, script) in BESIDE.iter().filter(|(bench, _)| name.is_none_or(|name| name == *bench)) {
+        let environment = Environment::for_tests()?;
+        wheel::install(&environment)?;
+        environment.python().argument(script).run()?;
+    }
+    Ok(())
 }
 
 /// HiGHS and scipy on the programs that were just measured.

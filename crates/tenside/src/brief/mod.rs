@@ -3,6 +3,7 @@
 mod choice;
 mod dial;
 mod document;
+mod exchange;
 mod line;
 mod objective;
 mod requirement;

@@ -108,6 +108,11 @@ impl Requirement {
         format!("{} {values}{basis}{every}", self.measure.name())
     }
 
+    /// True where its name is the user's, which no value changes.
+    pub(crate) fn is_named(&self) -> bool {
+        self.name.is_some()
+    }
+
     pub(super) fn own_name(&self) -> Option<&str> {
         self.name.as_deref()
     }

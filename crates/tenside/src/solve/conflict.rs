@@ -120,6 +120,10 @@ impl Conflict {
         rows.filter(|(name, multiplier)| matches!(name, RowName::WaterToKeep(_)) && !multiplier.is_zero()).map(|(name, _)| name.words().to_string()).collect()
     }
 
+    pub(super) fn rests_on_water_to_keep(&self) -> bool {
+        !self.water_to_keep().is_empty()
+    }
+
     /// Checks without the search that no formula meets the whole brief, and none the members alone. That it is irreducible is not proved
     /// by certificates; leaving a member out and solving again shows it.
     ///

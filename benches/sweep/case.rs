@@ -1,0 +1,57 @@
+//! The sweeps that are timed: an invented bar whose equations determine it.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+use tenside::brief::{Brief, SplitBasis};
+use tenside::catalogue::{Catalogue, PriceList};
+use tenside::measure::{Basis, Measure, Scope};
+use tenside::number::Exact;
+use tenside::sweep::{Sweep, Turned, Values};
+
+pub(crate) fn bar() -> Brief {
+    // Invented prices, euro per kilogram.
+    let prices = [("sci-powder", 52), ("scs-needles", 38), ("capb-30", 19), ("kaolin", 11), ("cetyl-alcohol", 41), ("panthenol", 230), ("citric-acid-50", 30)];
+    let prices = PriceList::new("EUR", prices.map(|(id, tenths)| (id.to_string(), Decimal::new(tenths, 1)))).expect("prices are in range");
+    let brief = || -> Result<Brief, tenside::Error> {
+        Brief::new("Bar", &Catalogue::starter())?
+            .with_prices(Arc::new(prices))
+            .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
+            .fix("panthenol", "1.5")?
+            .fix("cetyl-alcohol", 4)?
+            .fix("citric-acid-50", "0.3")?
+            .qs("kaolin")?
+            .target(Measure::active_matter(), 55)?
+            .at_most(Measure::water(), 12)
+    };
+    brief().expect("the bar can be asked").minimise(Measure::cost())
+}
+
+fn along(brief: &Brief, count: usize, words: &[(&str, i64, i64)]) -> Sweep {
+    let axis = |(word, from, to): &(&str, i64, i64)| {
+        let values = Values::linspace(&Exact::from(*from), &Exact::from(*to), count, &Exact::ratio(1, 1000))?;
+        Turned::named(brief, word)?.over(values)
+    };
+    let axes: Result<Vec<_>, tenside::Error> = words.iter().map(axis).collect();
+    Sweep::new(brief, axes.expect("the axes are the brief's")).expect("the brief can be swept")
+}
+
+/// A thousand parts by a thousand parts.
+pub(crate) fn square(brief: &Brief, count: usize) -> Sweep {
+    along(brief, count, &[("wash.scs-needles", 2, 8), ("wash.capb-30", 1, 6)])
+}
+
+/// Twelve columns: two axes, seven lines, water, cost, feasibility.
+pub(crate) fn million(brief: &Brief) -> Sweep {
+    let sweep = square(brief, 1000);
+    let names: Vec<&str> =
+        sweep.names().iter().map(String::as_str).filter(|name| !matches!(*name, "active matter" | "binding" | "conflict" | "objective")).collect();
+    sweep.clone().with_columns(&names).expect("the names are the sweep's")
+}
+
+/// Three surfactants of a split with their total, water and cost.
+pub(crate) fn thousand_million(brief: &Brief, count: usize) -> Sweep {
+    let sweep = along(brief, count, &[("target.active-matter", 45, 56), ("wash.scs-needles", 2, 8), ("wash.capb-30", 1, 6)]);
+    let total = Measure::as_supplied().contributed_by(Scope::group("wash").expect("a name"));
+    sweep.with_measure(&total, &Basis::AsCharged).expect("the total is known")
+}

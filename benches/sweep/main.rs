@@ -1,0 +1,110 @@
+//! What-if sweeps: a million determined formulas kept, a thousand million streamed, beside the time that storing the numbers alone takes.
+//!
+//! `cargo xtask bench sweep` runs this, then the same table through the Python face beside numpy and polars. The goals it prints against are
+//! ratios taken in one run; machines differ.
+
+mod case;
+
+use std::hint::black_box;
+use std::time::Instant;
+
+use case::{bar, million, thousand_million};
+use tenside::brief::{Brief, Direction};
+use tenside::sweep::{Level, Spare, Stream, Unwatched};
+
+/// The least of some rounds, in milliseconds.
+fn milliseconds<T>(rounds: usize, mut call: impl FnMut() -> T) -> f64 {
+    let mut least = f64::INFINITY;
+    for _ in 0..rounds {
+        let start = Instant::now();
+        black_box(call());
+        least = least.min(start.elapsed().as_secs_f64() * 1e3);
+    }
+    least
+}
+
+fn on<T: Send>(threads: usize, work: impl FnOnce() -> T + Send) -> T {
+    rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("a pool of threads").install(work)
+}
+
+fn main() {
+    // `-- table` or `-- stream` alone.
+    let words: Vec<String> = std::env::args().collect();
+    let wanted = |word: &str| words.iter().any(|known| known == word) || !words.iter().any(|known| matches!(known.as_str(), "table" | "stream"));
+    let brief = bar();
+    if wanted("table") {
+        table(&brief);
+    }
+    if wanted("stream") {
+        stream(&brief);
+    }
+}
+
+fn table(brief: &Brief) {
+    let sweep = million(brief);
+    println!("{} determined formulas of {} columns: {}", sweep.rows(), sweep.columns().len(), sweep.names().join(", "));
+    for threads in [1, 2] {
+        let (fresh, touched) = on(threads, || (milliseconds(7, || fresh_store(&sweep)), touched_store(&sweep)));
+        println!("  storing the numbers alone, {threads} thread(s): memory touched before {touched:.1} ms, fresh memory {fresh:.1} ms");
+        for level in Level::available() {
+            let time = on(threads, || milliseconds(7, || sweep.table_within(8, level, &Unwatched)));
+            println!("  table, {threads} thread(s), {level:?}: {time:.1} ms, {:.2} x storing into fresh memory", time / fresh);
+        }
+    }
+    for threads in [1, 2] {
+        let (touched, time) = on(threads, || {
+            let mut spare = Spare::default();
+            let again = |spare: &mut Spare| {
+                let table = sweep.table_over(8, Level::best(), &Unwatched, spare).expect("it fits").expect("nobody stops it");
+                table.leave(spare);
+            };
+            again(&mut spare);
+            (touched_store(&sweep), milliseconds(15, || again(&mut spare)))
+        });
+        println!("  table over the last one's memory, {threads} thread(s): {time:.1} ms, {:.2} x storing into memory touched before", time / touched);
+    }
+    println!("\nhow time grows, table on two threads");
+    for count in [10, 46, 215, 1000, 4642] {
+        let sweep = case::square(brief, count);
+        let time = on(2, || milliseconds(3, || sweep.table()));
+        println!("  {:>12} rows {time:>10.2} ms", sweep.rows());
+    }
+}
+
+fn stream(brief: &Brief) {
+    println!("\nstreaming: counts, best 10 by cost, Pareto front of cost and water");
+    let stream = Stream::default().best(10, "cost", Direction::Minimise).pareto(&[("water", Direction::Minimise), ("cost", Direction::Minimise)]);
+    for count in [100, 215, 464, 1000] {
+        let sweep = thousand_million(brief, count);
+        for threads in [1, 2] {
+            let start = Instant::now();
+            let seen =
+                on(threads, || sweep.stream_within(&stream, 0..sweep.rows(), Level::best(), &Unwatched)).expect("columns are there").expect("nobody stops it");
+            let time = start.elapsed().as_secs_f64();
+            println!(
+                "  {:>12} rows, {threads} thread(s): {time:>8.3} s, {:.2} ns a row; {} feasible, front of {}",
+                seen.rows,
+                time * 1e9 / seen.rows as f64,
+                seen.feasible,
+                seen.front.len()
+            );
+        }
+    }
+}
+
+fn cells(sweep: &tenside::sweep::Sweep) -> usize {
+    usize::try_from(sweep.rows()).expect("it fits") * sweep.columns().len()
+}
+
+fn fresh_store(sweep: &tenside::sweep::Sweep) -> Vec<f64> {
+    use rayon::prelude::*;
+    let mut store = vec![0.0; cells(sweep)];
+    store.par_chunks_mut(20_480).enumerate().for_each(|(chunk, cells)| cells.fill(chunk as f64));
+    store
+}
+
+fn touched_store(sweep: &tenside::sweep::Sweep) -> f64 {
+    use rayon::prelude::*;
+    let mut store = fresh_store(sweep);
+    milliseconds(7, || store.par_chunks_mut(20_480).enumerate().for_each(|(chunk, cells)| cells.fill(black_box(chunk as f64))))
+}

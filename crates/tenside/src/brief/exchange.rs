@@ -1,0 +1,59 @@
+//! What a what-if exchanges in a brief besides single numbers: a raw material, the parts of a split, the residual moisture.
+
+use std::sync::Arc;
+
+use super::{Brief, Objective, Requirement, Split};
+use crate::error::Error;
+use crate::material::{Material, check_distinct};
+use crate::measure::{Basis, Measure, Scope};
+use crate::number::Exact;
+
+impl Brief {
+    /// With another raw material on a line, which keeps its name, place, phase and role.
+    pub(crate) fn with_material(&self, line: &str, material: &Arc<Material>) -> Result<Self, Error> {
+        let mut brief = self.clone();
+        let index = brief.line_index(line)?;
+        brief.lines[index].set_material(Arc::clone(material));
+        check_distinct(brief.lines.iter().map(super::BriefLine::material))?;
+        for split in &brief.splits {
+            split.check(&brief.lines)?;
+        }
+        Ok(brief)
+    }
+
+    /// With other parts for a split. A part of nothing leaves the member out of the split and requires its line to be 0; such requirements
+    /// follow the brief's own, in the order of the members.
+    pub(crate) fn with_parts(&self, split: usize, parts: &[Exact]) -> Result<Self, Error> {
+        let mut brief = self.clone();
+        let known = &self.splits[split];
+        let members = || known.parts().iter().map(|(line, _)| line.clone()).zip(parts.iter().cloned());
+        let (present, absent): (Vec<_>, Vec<_>) = members().partition(|(_, part)| part.is_positive());
+        for (line, _) in absent {
+            let measure = Measure::as_supplied().contributed_by(Scope::Lines(vec![line.clone()]));
+            brief.requirements.push(Requirement::at_most(measure, Exact::ZERO).named(&format!("split {}: no {line}", known.name()))?);
+        }
+        if present.len() > 1 {
+            brief.splits[split] = Split::new(known.name(), known.basis(), present)?;
+        } else {
+            brief.splits.remove(split);
+        }
+        Ok(brief)
+    }
+
+    /// With every finished basis of requirements and objective at another residual moisture.
+    pub(crate) fn at_moisture(&self, moisture: &Exact) -> Result<Self, Error> {
+        let finished = Basis::finished(moisture.clone())?;
+        let mut brief = self.clone();
+        for requirement in &mut brief.requirements {
+            if requirement.basis() != &Basis::AsCharged {
+                *requirement = requirement.clone().on(finished.clone());
+            }
+        }
+        if let Some(Objective::Measure { basis, .. }) = &mut brief.objective
+            && *basis != Basis::AsCharged
+        {
+            *basis = finished;
+        }
+        Ok(brief)
+    }
+}

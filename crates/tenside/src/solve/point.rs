@@ -1,0 +1,98 @@
+//! One point of a what-if: the exact solution with what binds, or the members of the conflict, and no grid formula.
+
+use super::conflict::Conflict;
+use super::linear::Outcome;
+use super::member::Member;
+use super::objective::optimise;
+use super::program::{BriefProgram, RowName, frame};
+use crate::brief::{Brief, Role};
+use crate::error::{Error, Fault, FaultKind};
+use crate::measure::{Basis, Measure};
+use crate::number::Exact;
+
+/// What limits a formula, by its place in the brief.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub(crate) enum Limit {
+    /// One end of a requirement; of an equation, the upper.
+    Requirement { index: usize, upper: bool },
+    /// A member of a split against its first.
+    Split { split: usize, member: usize },
+    /// The low end of a line's range.
+    Low(usize),
+    /// The high end of a line's range.
+    High(usize),
+    /// A line's range, whichever end.
+    Line(usize),
+    /// A finished basis needs the residual water to be charged.
+    WaterToKeep,
+}
+
+/// What a brief comes to at one point.
+pub(crate) enum Point {
+    /// The exact percentages, the objective's value, and the one-sided limits that are met with equality.
+    Solved { values: Vec<Exact>, objective: Option<Exact>, binding: Vec<Limit> },
+    /// No formula meets these together.
+    Conflict(Vec<Limit>),
+}
+
+/// Solves a brief as [`Brief::try_solve`] does, without placing the solution on the grid.
+pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
+    let proof = optimise(brief, frame(brief)?)?;
+    match proof.outcome() {
+        Outcome::Optimal(optimum) => {
+            let values = optimum.values[..brief.lines().len()].to_vec();
+            let mut binding = Vec::new();
+            for (index, line) in brief.lines().iter().enumerate().filter(|(_, line)| !matches!(line.role(), Role::Fixed(_))) {
+                let (low, high) = line.role().range();
+                if values[index] == low.percent() {
+                    binding.push(Limit::Low(index));
+                }
+                if values[index] == high.percent() {
+                    binding.push(Limit::High(index));
+                }
+            }
+            let rows = proof.program().names().iter().zip(proof.program().program().rows());
+            for (limit, row) in rows.filter_map(|(name, row)| Some((limit(name)?, row))).filter(|(_, row)| row.low != row.high) {
+                let activity: Exact = row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
+                if row.low.as_ref() == Some(&activity) || row.high.as_ref() == Some(&activity) {
+                    binding.push(limit);
+                }
+            }
+            Ok(Point::Solved { values, objective: proof.objective_value(brief)?, binding })
+        }
+        Outcome::Infeasible(_) => {
+            let conflict = Conflict::new(brief.clone(), proof)?;
+            let named = |member: &Member| match member {
+                Member::Row(row) => limit(&conflict.proof().program().names()[*row]),
+                Member::Line(line) => Some(Limit::Line(*line)),
+            };
+            let mut limits: Vec<Limit> = conflict.members.iter().filter_map(named).collect();
+            if conflict.rests_on_water_to_keep() {
+                limits.push(Limit::WaterToKeep);
+            }
+            Ok(Point::Conflict(limits))
+        }
+        Outcome::Unbounded(_) => Err(Fault::new(FaultKind::Unsupported, "the objective has no best value").into()),
+    }
+}
+
+/// The limit that a row states, if it is one that a reader may hear of.
+pub(crate) fn limit(name: &RowName) -> Option<Limit> {
+    match name {
+        RowName::Total | RowName::Objective(_) => None,
+        RowName::Split { split, member, .. } => Some(Limit::Split { split: *split, member: *member }),
+        RowName::Requirement { index, upper, .. } => Some(Limit::Requirement { index: *index, upper: *upper }),
+        RowName::WaterToKeep(_) => Some(Limit::WaterToKeep),
+    }
+}
+
+/// The rows and columns of a brief, whatever its objective.
+pub(crate) fn rows(brief: &Brief) -> Result<BriefProgram, Error> {
+    let frame = frame(brief)?;
+    BriefProgram::new(frame.columns, frame.rows, brief.lines().len())
+}
+
+/// What a measure's numerator (with its factor) and denominator are for each line, typical compositions.
+pub(crate) fn numerator_and_denominator(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
+    super::program::sides(brief, measure, basis)
+}

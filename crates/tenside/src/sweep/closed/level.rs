@@ -1,0 +1,54 @@
+//! Which instructions a kernel is compiled for. Every level gives the same bits: nothing is fused, and lanes never meet.
+
+use pulp::NullaryFnOnce;
+
+/// A set of instructions.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Level {
+    /// What every processor of the target has.
+    Portable,
+    /// 256 bits at a time, where the processor has it.
+    Wide,
+    /// 512 bits at a time, where the processor has it.
+    Widest,
+}
+
+impl Level {
+    /// The levels that this processor has, the widest last.
+    #[must_use]
+    pub fn available() -> Vec<Level> {
+        let mut levels = vec![Level::Portable];
+        #[cfg(target_arch = "x86_64")]
+        {
+            levels.extend(pulp::x86::V3::try_new().map(|_| Level::Wide));
+            levels.extend(pulp::x86::V4::try_new().map(|_| Level::Widest));
+        }
+        levels
+    }
+
+    /// The widest level that this processor has.
+    #[must_use]
+    pub fn best() -> Level {
+        Level::available().last().copied().unwrap_or(Level::Portable)
+    }
+
+    /// Runs a kernel, which must be inlined; a level that the processor lacks runs the portable one.
+    pub(in crate::sweep) fn run<F: NullaryFnOnce>(self, kernel: F) -> F::Output {
+        #[cfg(target_arch = "x86_64")]
+        match self {
+            Level::Portable => {}
+            Level::Wide => {
+                if let Some(simd) = pulp::x86::V3::try_new() {
+                    return simd.vectorize(kernel);
+                }
+            }
+            Level::Widest => {
+                if let Some(simd) = pulp::x86::V4::try_new() {
+                    return simd.vectorize(kernel);
+                }
+            }
+        }
+        kernel.call()
+    }
+}

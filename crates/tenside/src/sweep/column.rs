@@ -1,0 +1,114 @@
+//! A column of a sweep: its stable name, its unit, what stands in it.
+//!
+//! | name | what stands in it | null where |
+//! |---|---|---|
+//! | `axis.<spelling>` | the value swept | never |
+//! | `line.<name>` | percent as supplied | no formula |
+//! | a measure's name, with its basis if finished | the measure | no formula, or a ratio over 0 |
+//! | `objective` | the objective's value | no formula |
+//! | `feasible` | whether there is a formula | never |
+//! | `binding` | the one-sided limits met with equality, as a code | no formula |
+//! | `conflict` | the limits that cannot hold together, as a code | there is a formula |
+
+use super::spelling::Turned;
+use super::turn::Axis;
+use crate::brief::{Brief, Dial};
+use crate::measure::{Basis, Measure};
+
+/// What stands in a column.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Column {
+    /// The value of an axis; of a lattice, of one member.
+    Axis {
+        /// The axis.
+        axis: usize,
+        /// The member's place in the split; 0 for other axes.
+        member: usize,
+    },
+    /// The percentage of a line, by its place.
+    Line(usize),
+    /// A measure on a basis.
+    Measure(Measure, Basis),
+    /// The value of the objective.
+    Objective,
+    /// Whether there is a formula.
+    Feasible,
+    /// What binds.
+    Binding,
+    /// What conflicts.
+    Conflict,
+}
+
+impl Column {
+    /// Its name.
+    #[must_use]
+    pub fn name(&self, brief: &Brief, axes: &[Axis]) -> String {
+        match self {
+            Column::Axis { axis, member } => format!("axis.{}", axis_name(brief, &axes[*axis], *member)),
+            Column::Line(line) => format!("line.{}", brief.lines()[*line].name()),
+            Column::Measure(measure, Basis::AsCharged) => measure.name(),
+            // A swept moisture is no part of the name.
+            Column::Measure(measure, _) if axes.iter().any(|axis| matches!(axis, Axis::Moisture(_))) => format!("{}, finished", measure.name()),
+            Column::Measure(measure, basis) => format!("{}, {basis}", measure.name()),
+            Column::Objective => "objective".to_string(),
+            Column::Feasible => "feasible".to_string(),
+            Column::Binding => "binding".to_string(),
+            Column::Conflict => "conflict".to_string(),
+        }
+    }
+
+    /// Its unit; empty where there is none.
+    #[must_use]
+    pub fn unit(&self, brief: &Brief, axes: &[Axis]) -> String {
+        let currency = brief.prices().map(|prices| prices.currency());
+        let of_requirement =
+            |name: &str| brief.requirements().iter().find(|known| known.name() == name).map_or_else(String::new, |known| known.measure().unit(currency));
+        match self {
+            Column::Axis { axis, .. } => match &axes[*axis] {
+                Axis::Dial(Dial::Part { .. }, _) => "parts".to_string(),
+                Axis::Dial(Dial::Target(name) | Dial::AtLeast(name) | Dial::AtMost(name), _) => of_requirement(name),
+                Axis::Dial(Dial::Price(_), _) => format!("{} per kg", currency.unwrap_or("currency")),
+                Axis::Dial(..) => "% w/w".to_string(),
+                Axis::Share { .. } | Axis::Lattice { .. } => "% of the split".to_string(),
+                Axis::Moisture(_) => "% of the finished product".to_string(),
+                Axis::Material { .. } => String::new(),
+            },
+            Column::Line(_) => "% w/w".to_string(),
+            Column::Measure(measure, _) => measure.unit(currency),
+            Column::Objective => match brief.objective() {
+                Some(crate::brief::Objective::Measure { measure, .. }) => measure.unit(currency),
+                Some(crate::brief::Objective::LeastSquares(_)) => "%²".to_string(),
+                _ => "%".to_string(),
+            },
+            Column::Feasible | Column::Binding | Column::Conflict => String::new(),
+        }
+    }
+}
+
+fn axis_name(brief: &Brief, axis: &Axis, member: usize) -> String {
+    match axis {
+        // Not the requirement's name, which names the value that is swept.
+        Axis::Dial(Dial::Target(name), _) => format!("target.{}", requirement(brief, name)),
+        Axis::Dial(Dial::AtLeast(name), _) => format!("at-least.{}", requirement(brief, name)),
+        Axis::Dial(Dial::AtMost(name), _) => format!("at-most.{}", requirement(brief, name)),
+        Axis::Dial(dial, _) => Turned::Dial(dial.clone()).spelling(),
+        Axis::Share { split, line, .. } => Turned::Share { split: split.clone(), line: line.clone() }.spelling(),
+        Axis::Lattice { split, .. } => {
+            let line = brief.splits().iter().find(|known| known.name() == split).map(|known| known.parts()[member].0.clone());
+            Turned::Share { split: split.clone(), line: line.unwrap_or_default() }.spelling()
+        }
+        Axis::Moisture(_) => Turned::Moisture.spelling(),
+        Axis::Material { line, .. } => Turned::Material(line.clone()).spelling(),
+    }
+}
+
+fn requirement(brief: &Brief, name: &str) -> String {
+    let known = brief.requirements().iter().find(|known| known.name() == name);
+    match known {
+        Some(known) if known.is_named() => name.to_string(),
+        Some(known) if known.basis() == &Basis::AsCharged => known.measure().name(),
+        Some(known) => format!("{}, {}", known.measure().name(), known.basis()),
+        None => name.to_string(),
+    }
+}

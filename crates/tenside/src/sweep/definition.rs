@@ -1,0 +1,391 @@
+//! A sweep: a brief, the axes along which it is turned, and the columns that are wanted.
+
+use super::column::Column;
+use super::legend::Legend;
+use super::spelling::Turned;
+use super::turn::Axis;
+use crate::brief::{Brief, Dial, Objective};
+use crate::document::unknown_name;
+use crate::error::{Error, Fault, FaultKind};
+use crate::measure::{Basis, Measure};
+use crate::number::Exact;
+use crate::solve::{Answer, Outcome, numerator_and_denominator, rows};
+
+/// Many formulas at once: one for every combination of the axes' values, the last axis fastest. Without axes it is the brief alone.
+///
+/// ```
+/// use tenside::brief::{Brief, SplitBasis};
+/// use tenside::catalogue::Catalogue;
+/// use tenside::measure::Measure;
+/// use tenside::number::Exact;
+/// use tenside::sweep::{Axis, Sweep, Turned, Values};
+/// let brief = Brief::new("Bar", &Catalogue::starter())?
+///     .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("capb-30", 1)])?
+///     .fix("panthenol", "1.5")?
+///     .qs("kaolin")?
+///     .target(Measure::active_matter(), 50)?
+///     .at_most(Measure::water(), 20)?;
+/// let parts = Values::linspace(&Exact::ONE, &Exact::from(4), 7, &Exact::ratio(1, 2))?;
+/// let target = Values::new((40..50).map(Exact::from).collect())?;
+/// let sweep = Sweep::new(&brief, vec![
+///     Turned::named(&brief, "wash.capb-30")?.over(parts)?,
+///     Turned::of_measure(&brief, &Measure::active_matter())?.over(target)?,
+/// ])?;
+/// let table = sweep.table()?;
+/// assert_eq!(table.rows(), 70);
+/// let row = 33;
+/// let answer = sweep.answer(row)?;
+/// let kaolin = table.numbers("line.kaolin")?.get(33).unwrap();
+/// assert!((answer.exact_percent("kaolin").unwrap().to_f64() - kaolin).abs() < 2e-4);
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sweep {
+    brief: Brief,
+    axes: Vec<Axis>,
+    columns: Vec<Column>,
+    names: Vec<String>,
+    rows: u64,
+    binding: Legend,
+    conflict: Legend,
+}
+
+impl Turned {
+    /// An axis that takes these values.
+    ///
+    /// # Errors
+    /// A split and a raw material, which take no numbers.
+    pub fn over(self, values: super::Values) -> Result<Axis, Error> {
+        let spelling = self.spelling();
+        match self {
+            Turned::Dial(dial) => Ok(Axis::Dial(dial, values)),
+            Turned::Share { split, line } => Ok(Axis::Share { split, line, values }),
+            Turned::Moisture => Ok(Axis::Moisture(values)),
+            Turned::Split(_) => Err(Fault::new(FaultKind::Unsupported, "a split as a whole takes a lattice")
+                .value(format!("{spelling:?}"))
+                .remedy("state the lattice's steps, or turn one member")
+                .into()),
+            Turned::Material(_) => Err(Fault::new(FaultKind::Unsupported, "the raw material of a line takes raw materials")
+                .value(format!("{spelling:?}"))
+                .remedy("give their ids")
+                .into()),
+        }
+    }
+
+    /// The fault of what is no split and was given a lattice.
+    #[must_use]
+    pub fn no_lattice(&self) -> Fault {
+        Fault::new(FaultKind::Unsupported, "only a split as a whole takes a lattice").value(format!("{:?}", self.spelling())).remedy("name the split alone")
+    }
+
+    /// The fault of what is no line's raw material and was given raw materials.
+    #[must_use]
+    pub fn no_materials(&self) -> Fault {
+        Fault::new(FaultKind::Unsupported, "only the raw material of a line takes raw materials").value(format!("{:?}", self.spelling()))
+    }
+}
+
+impl Sweep {
+    /// A sweep with the columns that are there unless others are chosen: the axes, the lines, the measures that the brief's requirements
+    /// and objective name, the objective, feasibility, what binds and what conflicts.
+    ///
+    /// # Errors
+    /// A brief that cannot be asked; axes that name what it does not have; two axes on the same thing; ends that cross; measures whose
+    /// weights are not known.
+    pub fn new(brief: &Brief, axes: Vec<Axis>) -> Result<Self, Error> {
+        rows(brief)?;
+        let faults = axes.iter().filter_map(|axis| axis.check(brief).err()).flat_map(Error::into_faults).collect();
+        Error::check(faults, ())?;
+        check_apart(&axes)?;
+        check_ends(brief, &axes)?;
+        let mut count: u64 = 1;
+        for axis in &axes {
+            count = count.checked_mul(axis.len() as u64).ok_or_else(|| {
+                Error::from(Fault::new(FaultKind::OutOfRange, "a sweep of more points than 64 bits count").remedy("give the axes fewer values"))
+            })?;
+        }
+        let (binding, conflict) = (Legend::of_binding(brief, &axes), Legend::of_conflict(brief, &axes));
+        let mut columns = Vec::new();
+        for (axis, known) in axes.iter().enumerate() {
+            let members = if let Axis::Lattice { lattice, .. } = known { lattice.members() } else { 1 };
+            columns.extend((0..members).map(|member| Column::Axis { axis, member }));
+        }
+        columns.extend((0..brief.lines().len()).map(Column::Line));
+        let mut measures: Vec<(Measure, Basis)> = Vec::new();
+        let objective = match brief.objective() {
+            Some(Objective::Measure { measure, basis, .. }) => Some((measure.clone(), basis.clone())),
+            _ => None,
+        };
+        for named in brief.requirements().iter().map(|known| (known.measure().clone(), known.basis().clone())).chain(objective) {
+            if !measures.contains(&named) && numerator_and_denominator(brief, &named.0, &named.1).is_ok() {
+                measures.push(named);
+            }
+        }
+        columns.extend(measures.into_iter().map(|(measure, basis)| Column::Measure(measure, basis)));
+        columns.extend(brief.objective().map(|_| Column::Objective));
+        columns.push(Column::Feasible);
+        columns.extend(binding.fits().then_some(Column::Binding));
+        columns.extend(conflict.fits().then_some(Column::Conflict));
+        let mut sweep = Sweep { brief: brief.clone(), axes, columns: Vec::new(), names: Vec::new(), rows: count, binding, conflict };
+        for column in columns {
+            sweep.add(column)?;
+        }
+        Ok(sweep)
+    }
+
+    fn add(&mut self, column: Column) -> Result<(), Error> {
+        let name = column.name(&self.brief, &self.axes);
+        if self.names.contains(&name) {
+            return Err(Fault::new(FaultKind::Duplicate, "two columns have the same name").value(format!("{name:?}")).into());
+        }
+        if let Column::Measure(measure, basis) = &column {
+            let first = self.brief_at(0)?;
+            numerator_and_denominator(&first, measure, basis).map_err(|error| error.within(&format!("column {name:?}")))?;
+        }
+        self.columns.push(column);
+        self.names.push(name);
+        Ok(())
+    }
+
+    /// With one more measure as a column; one that is there already is no second column.
+    ///
+    /// # Errors
+    /// A measure whose weights are not known, or without meaning on the basis.
+    pub fn with_measure(mut self, measure: &Measure, basis: &Basis) -> Result<Self, Error> {
+        let column = Column::Measure(measure.clone(), basis.clone());
+        if !self.columns.contains(&column) {
+            self.add(column)?;
+        }
+        Ok(self)
+    }
+
+    /// With these columns alone, in this order, by name.
+    ///
+    /// # Errors
+    /// An unknown name, one that stands twice, codes of more limits than they tell apart.
+    pub fn with_columns(mut self, names: &[&str]) -> Result<Self, Error> {
+        let mut columns = Vec::new();
+        for name in names {
+            match self.names.iter().position(|known| known == name) {
+                Some(place) => columns.push(self.columns[place].clone()),
+                None if matches!(*name, "binding" | "conflict") => {
+                    return Err(Fault::new(FaultKind::Unsupported, "the brief has more limits than a code tells apart")
+                        .at(format!("column {name:?}"))
+                        .allowed(format!("up to {} limits", super::legend::MOST_LIMITS))
+                        .remedy("ask for the rows that are of interest as answers")
+                        .into());
+                }
+                None => return Err(unknown_name("column", name, self.names.iter().map(String::as_str)).allowed(self.names.join(", ")).into()),
+            }
+        }
+        (self.columns, self.names) = (Vec::new(), Vec::new());
+        for column in columns {
+            self.add(column)?;
+        }
+        Ok(self)
+    }
+
+    /// Its brief.
+    #[must_use]
+    pub fn brief(&self) -> &Brief {
+        &self.brief
+    }
+
+    /// Its axes, the fastest last.
+    #[must_use]
+    pub fn axes(&self) -> &[Axis] {
+        &self.axes
+    }
+
+    /// Its columns.
+    #[must_use]
+    pub fn columns(&self) -> &[Column] {
+        &self.columns
+    }
+
+    /// The names of its columns.
+    #[must_use]
+    pub fn names(&self) -> &[String] {
+        &self.names
+    }
+
+    /// The units of its columns; empty where there is none.
+    #[must_use]
+    pub fn units(&self) -> Vec<String> {
+        self.columns.iter().map(|column| column.unit(&self.brief, &self.axes)).collect()
+    }
+
+    /// The place of a column.
+    ///
+    /// # Errors
+    /// An unknown name.
+    pub fn column(&self, name: &str) -> Result<usize, Error> {
+        let place = self.names.iter().position(|known| known == name);
+        place.ok_or_else(|| unknown_name("column", name, self.names.iter().map(String::as_str)).allowed(self.names.join(", ")).into())
+    }
+
+    /// The name of a measure's column.
+    #[must_use]
+    pub fn name_of(&self, measure: &Measure, basis: &Basis) -> String {
+        Column::Measure(measure.clone(), basis.clone()).name(&self.brief, &self.axes)
+    }
+
+    /// The name of an axis' column; of a lattice, of its first.
+    #[must_use]
+    pub fn axis_name(&self, axis: usize) -> String {
+        Column::Axis { axis, member: 0 }.name(&self.brief, &self.axes)
+    }
+
+    /// How many formulas.
+    #[must_use]
+    pub fn rows(&self) -> u64 {
+        self.rows
+    }
+
+    /// What the bits of the column `binding` stand for.
+    #[must_use]
+    pub fn binding_legend(&self) -> &Legend {
+        &self.binding
+    }
+
+    /// What the bits of the column `conflict` stand for.
+    #[must_use]
+    pub fn conflict_legend(&self) -> &Legend {
+        &self.conflict
+    }
+
+    /// The place on each axis of a row.
+    #[must_use]
+    pub fn places(&self, row: u64) -> Vec<usize> {
+        let mut rest = row;
+        let mut places: Vec<usize> = self
+            .axes
+            .iter()
+            .rev()
+            .map(|axis| {
+                let length = axis.len() as u64;
+                let place = rest % length;
+                rest /= length;
+                usize::try_from(place).unwrap_or(usize::MAX)
+            })
+            .collect();
+        places.reverse();
+        places
+    }
+
+    /// The brief of a row.
+    ///
+    /// # Errors
+    /// A row past the last, values that are none together.
+    pub fn brief_at(&self, row: u64) -> Result<Brief, Error> {
+        if row >= self.rows {
+            return Err(self.no_row(row).into());
+        }
+        turned(&self.brief, &self.axes, &self.places(row))
+    }
+
+    pub(super) fn no_row(&self, row: impl std::fmt::Display) -> Fault {
+        Fault::new(FaultKind::OutOfRange, "the sweep has no such row").value(row).allowed(format!("0 to {}", self.rows.saturating_sub(1)))
+    }
+
+    /// The exact answer of a row, with its proof and its grid formula.
+    ///
+    /// # Errors
+    /// As [`Sweep::brief_at`]; a row without formula, with its conflict in words.
+    pub fn answer(&self, row: u64) -> Result<Answer, Error> {
+        self.brief_at(row)?.solve()
+    }
+
+    /// What a row comes to: the answer or the conflict.
+    ///
+    /// # Errors
+    /// As [`Sweep::brief_at`].
+    pub fn outcome(&self, row: u64) -> Result<Outcome, Error> {
+        self.brief_at(row)?.try_solve()
+    }
+}
+
+/// The brief with each axis turned to its place. Ends of one range may have to be turned in one order: what fails is tried again last.
+pub(super) fn turned(brief: &Brief, axes: &[Axis], places: &[usize]) -> Result<Brief, Error> {
+    let mut now = brief.clone();
+    let mut again = Vec::new();
+    for (axis, place) in axes.iter().zip(places) {
+        match turned_by(brief, &now, axis, *place) {
+            Ok(next) => now = next,
+            Err(_) => again.push((axis, place)),
+        }
+    }
+    for (axis, place) in again {
+        now = turned_by(brief, &now, axis, *place).map_err(|error| error.within(&format!("axis {axis}")))?;
+    }
+    Ok(now)
+}
+
+/// A requirement's name may change with its value, so it is found by its place in the brief as given.
+fn turned_by(given: &Brief, now: &Brief, axis: &Axis, place: usize) -> Result<Brief, Error> {
+    let renamed = |name: &String| {
+        let index = given.requirements().iter().position(|known| known.name() == *name);
+        index.map_or_else(|| name.clone(), |index| now.requirements()[index].name())
+    };
+    match axis {
+        Axis::Dial(Dial::Target(name), values) => Axis::Dial(Dial::Target(renamed(name)), values.clone_at(place)).turned(now, 0),
+        Axis::Dial(Dial::AtLeast(name), values) => Axis::Dial(Dial::AtLeast(renamed(name)), values.clone_at(place)).turned(now, 0),
+        Axis::Dial(Dial::AtMost(name), values) => Axis::Dial(Dial::AtMost(renamed(name)), values.clone_at(place)).turned(now, 0),
+        other => other.turned(now, place),
+    }
+}
+
+fn check_apart(axes: &[Axis]) -> Result<(), Error> {
+    for (index, axis) in axes.iter().enumerate() {
+        for earlier in &axes[..index] {
+            let whole_split = |axis: &Axis| matches!(axis, Axis::Share { .. } | Axis::Lattice { .. });
+            let same_split = axis.split().is_some() && axis.split() == earlier.split() && (whole_split(axis) || whole_split(earlier));
+            if same_split || !axis.turned_things().is_disjoint(&earlier.turned_things()) {
+                return Err(Fault::new(FaultKind::Duplicate, "two axes turn the same thing")
+                    .value(format!("{earlier} and {axis}"))
+                    .remedy("join their values on one axis, or drop one of them; shares of one split are not independent, take a lattice")
+                    .into());
+            }
+        }
+    }
+    Ok(())
+}
+
+/// Refuses ends that would cross at some point of the sweep.
+fn check_ends(brief: &Brief, axes: &[Axis]) -> Result<(), Error> {
+    let values = |wanted: &Dial| {
+        axes.iter().find_map(|axis| match axis {
+            Axis::Dial(dial, values) if dial == wanted => Some(values),
+            _ => None,
+        })
+    };
+    let mut faults = Vec::new();
+    let mut check = |place: String, low: Option<(Option<&super::Values>, Exact)>, high: Option<(Option<&super::Values>, Exact)>| {
+        let (Some((low_values, low)), Some((high_values, high))) = (low, high) else { return };
+        let greatest_low = low_values.map_or(low, |values| values.iter().max().cloned().unwrap_or_default());
+        let least_high = high_values.map_or(high, |values| values.iter().min().cloned().unwrap_or_default());
+        if (low_values.is_some() || high_values.is_some()) && greatest_low > least_high {
+            faults.push(
+                Fault::new(FaultKind::Contradiction, "a range would be upside down at some points")
+                    .at(place)
+                    .value(format!("lowest up to {greatest_low}, highest down to {least_high}"))
+                    .allowed("lowest <= highest at every point")
+                    .remedy("give the axes values that do not cross, or sweep in two parts"),
+            );
+        }
+    };
+    for line in brief.lines() {
+        if let crate::brief::Role::Between(low, high) = line.role() {
+            let name = line.name().to_string();
+            let (low_end, high_end) = (values(&Dial::LowEnd(name.clone())), values(&Dial::HighEnd(name.clone())));
+            check(format!("line {name:?}"), Some((low_end, low.percent())), Some((high_end, high.percent())));
+        }
+    }
+    for requirement in brief.requirements() {
+        let name = requirement.name();
+        let (low_end, high_end) = (values(&Dial::AtLeast(name.clone())), values(&Dial::AtMost(name.clone())));
+        let end = |values, end: Option<&Exact>| end.map(|end| (values, end.clone()));
+        check(format!("requirement {name:?}"), end(low_end, requirement.low()), end(high_end, requirement.high()));
+    }
+    Error::check(faults, ())
+}

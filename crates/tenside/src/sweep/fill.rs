@@ -1,0 +1,103 @@
+//! What fills the rows of a sweep: the closed form where the brief is determined, a solver point by point where it is not.
+
+use std::ops::Range;
+
+use super::closed::{Closed, Level, Percents};
+use super::column::Column;
+use super::definition::Sweep;
+use super::solved::Solved;
+use crate::brief::Objective;
+use crate::error::Error;
+use crate::measure::{Basis, Measure};
+
+/// What of every row is wanted.
+#[derive(Clone, Debug)]
+pub(super) struct Asked {
+    pub(super) measures: Vec<(Measure, Basis)>,
+    /// Which of the measures is the objective's value; past the last where the objective is no measure.
+    pub(super) objective: Option<usize>,
+    /// Whether what binds and what conflicts is wanted.
+    pub(super) codes: bool,
+    pub(super) level: Level,
+}
+
+impl Asked {
+    pub(super) fn new(sweep: &Sweep, level: Level) -> Self {
+        let measures: Vec<(Measure, Basis)> = sweep
+            .columns()
+            .iter()
+            .filter_map(|column| match column {
+                Column::Measure(measure, basis) => Some((measure.clone(), basis.clone())),
+                _ => None,
+            })
+            .collect();
+        let codes = sweep.columns().iter().any(|column| matches!(column, Column::Binding | Column::Conflict));
+        let mut asked = Asked { measures, objective: None, codes, level };
+        if sweep.columns().contains(&Column::Objective) {
+            match sweep.brief().objective() {
+                Some(Objective::Measure { measure, basis, .. }) => {
+                    let wanted = (measure.clone(), basis.clone());
+                    let place = asked.measures.iter().position(|known| *known == wanted);
+                    asked.objective = Some(place.unwrap_or_else(|| {
+                        asked.measures.push(wanted);
+                        asked.measures.len() - 1
+                    }));
+                }
+                _ => asked.objective = Some(asked.measures.len()),
+            }
+        }
+        asked
+    }
+}
+
+/// Some consecutive rows, column by column.
+pub(super) struct Batch<'a> {
+    pub(super) first: u64,
+    pub(super) count: usize,
+    /// Percentages, over `line_scale`.
+    pub(super) lines: &'a [Percents],
+    pub(super) line_scale: f64,
+    /// Measures, each over its scale; after them the objective's value where it is no measure.
+    pub(super) measures: &'a [Vec<f64>],
+    pub(super) scales: &'a [f64],
+    pub(super) missing: &'a [Vec<bool>],
+    pub(super) feasible: &'a [bool],
+    pub(super) binding: &'a [u64],
+    pub(super) conflict: &'a [u64],
+}
+
+/// Told how many rows are done; says whether to go on.
+pub trait Watch: Sync {
+    /// `rows` more are done; false stops the work, which then leaves nothing.
+    fn go_on(&self, rows: u64) -> bool;
+}
+
+/// Watches nothing.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Unwatched;
+
+impl Watch for Unwatched {
+    fn go_on(&self, _rows: u64) -> bool {
+        true
+    }
+}
+
+/// Fills a run of consecutive rows: of points along the fastest axis, given the values of the others, then of the next.
+pub(super) trait Fill: Sync {
+    /// Hands every batch of the rows to `each`, in order; stops early where `each` says so, and gives false then.
+    fn fill(&self, rows: Range<u64>, each: &mut dyn FnMut(&Batch<'_>) -> bool) -> Result<bool, Error>;
+
+    /// What the percentages and each measure are multiples of.
+    fn scales(&self) -> (f64, &[f64]);
+
+    /// True where percentages are whole ppm of determined formulas, false where they are the exact solution to the nearest float.
+    fn is_closed(&self) -> bool;
+}
+
+/// What fills a sweep.
+pub(super) fn filler<'a>(sweep: &'a Sweep, asked: &Asked) -> Result<Box<dyn Fill + 'a>, Error> {
+    Ok(match Closed::new(sweep, asked)? {
+        Some(closed) => Box::new(closed),
+        None => Box::new(Solved::new(sweep, asked)?),
+    })
+}

@@ -1,0 +1,135 @@
+//! What the bits of a code stand for.
+
+use super::turn::Axis;
+use crate::brief::{Brief, Dial, Requirement, Role};
+use crate::number::Ppm;
+use crate::solve::Limit;
+
+/// The most limits that a code of 64 bits tells apart.
+pub(super) const MOST_LIMITS: usize = 64;
+
+/// The meaning of each bit of a code: a code is a set of limits, and bit `k` (of value `2^k`) stands for the `k`-th.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Legend {
+    limits: Vec<Limit>,
+    words: Vec<String>,
+}
+
+impl Legend {
+    /// In words, one a bit.
+    #[must_use]
+    pub fn words(&self) -> &[String] {
+        &self.words
+    }
+
+    /// The limits of a code, in words.
+    ///
+    /// ```
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::sweep::{Axis, Sweep, Turned, Values};
+    /// use tenside::number::Exact;
+    /// let brief = Brief::new("Bar", &Catalogue::starter())?.fix("panthenol", 1)?.between("cetyl-alcohol", 3, 6)?.qs("kaolin")?;
+    /// let sweep = Sweep::new(&brief, vec![])?;
+    /// assert_eq!(sweep.binding_legend().read(1), ["cetyl-alcohol at its lowest"]);
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    #[must_use]
+    pub fn read(&self, code: u64) -> Vec<&str> {
+        self.words.iter().enumerate().filter(|(bit, _)| code >> bit & 1 == 1).map(|(_, words)| words.as_str()).collect()
+    }
+
+    /// True where a code has a bit for every limit.
+    pub(super) fn fits(&self) -> bool {
+        self.limits.len() <= MOST_LIMITS
+    }
+
+    /// The bit of a limit; nothing for one that has none.
+    pub(super) fn bit(&self, limit: Limit) -> u64 {
+        let known = |wanted: Limit| self.limits.iter().position(|known| *known == wanted).filter(|bit| *bit < MOST_LIMITS);
+        let place = known(limit).or_else(|| match limit {
+            Limit::Low(line) | Limit::High(line) => known(Limit::Line(line)),
+            // The first member of a split has no row of its own: it stands in every other's.
+            Limit::Split { split, member: 0 } => known(Limit::Split { split, member: 1 }),
+            _ => None,
+        });
+        place.map_or(0, |bit| 1 << bit)
+    }
+
+    /// What can bind: one-sided limits and ends of ranges.
+    pub(super) fn of_binding(brief: &Brief, axes: &[Axis]) -> Self {
+        let mut limits = Vec::new();
+        for (index, line) in brief.lines().iter().enumerate() {
+            match line.role() {
+                Role::Fixed(_) => {}
+                Role::Between(..) => limits.extend([Limit::Low(index), Limit::High(index)]),
+                _ => limits.push(Limit::Low(index)),
+            }
+        }
+        limits.extend(requirement_limits(brief, false));
+        limits.push(Limit::WaterToKeep);
+        Legend::new(brief, axes, limits)
+    }
+
+    /// What can stand in a conflict: requirements, splits, ranges.
+    pub(super) fn of_conflict(brief: &Brief, axes: &[Axis]) -> Self {
+        let mut limits: Vec<Limit> = requirement_limits(brief, true).collect();
+        for (split, known) in brief.splits().iter().enumerate() {
+            limits.extend((1..known.parts().len()).map(|member| Limit::Split { split, member }));
+        }
+        limits.extend((0..brief.lines().len()).map(Limit::Line));
+        limits.push(Limit::WaterToKeep);
+        Legend::new(brief, axes, limits)
+    }
+
+    fn new(brief: &Brief, axes: &[Axis], limits: Vec<Limit>) -> Self {
+        let words = limits.iter().map(|limit| words(brief, axes, *limit)).collect();
+        Legend { limits, words }
+    }
+}
+
+fn requirement_limits(brief: &Brief, equations: bool) -> impl Iterator<Item = Limit> {
+    let of = move |(index, requirement): (usize, &Requirement)| {
+        let equation = requirement.low() == requirement.high() && !requirement.is_for_every_composition();
+        let ends = [(false, requirement.low().is_some() && !equation), (true, requirement.high().is_some() && (equations || !equation))];
+        ends.into_iter().filter(|(_, there)| *there).map(move |(upper, _)| Limit::Requirement { index, upper })
+    };
+    brief.requirements().iter().enumerate().flat_map(of)
+}
+
+/// In words that hold along every axis: a number that is swept is not named.
+fn words(brief: &Brief, axes: &[Axis], limit: Limit) -> String {
+    let turned = |wanted: &dyn Fn(&Dial) -> bool| axes.iter().any(|axis| matches!(axis, Axis::Dial(dial, _) if wanted(dial)));
+    match limit {
+        Limit::Requirement { index, upper } => {
+            let requirement = &brief.requirements()[index];
+            let name = requirement.name();
+            let swept = turned(&|dial| matches!(dial, Dial::Target(known) | Dial::AtLeast(known) | Dial::AtMost(known) if *known == name));
+            let end = match (requirement.low() == requirement.high(), upper) {
+                (true, _) => "at",
+                (false, true) => "at most",
+                (false, false) => "at least",
+            };
+            if swept {
+                format!("{} {end} the value swept", requirement.measure().name())
+            } else if requirement.low().is_some() && requirement.high().is_some() && end != "at" {
+                format!("{name} ({end})")
+            } else {
+                name
+            }
+        }
+        Limit::Split { split, member } => {
+            let split = &brief.splits()[split];
+            format!("split {}: {} to {}", split.name(), split.parts()[0].0, split.parts()[member].0)
+        }
+        Limit::Low(line) => format!("{} at its lowest", brief.lines()[line].name()),
+        Limit::High(line) => format!("{} at its highest", brief.lines()[line].name()),
+        Limit::Line(line) => {
+            let line = &brief.lines()[line];
+            let swept = turned(&|dial| matches!(dial, Dial::Fixed(known) | Dial::LowEnd(known) | Dial::HighEnd(known) if known == line.name()));
+            let range = if line.role().range() == (Ppm::ZERO, Ppm::WHOLE) { "between 0 and 100 %".to_string() } else { line.role().words() };
+            if swept { format!("line {}, as swept", line.name()) } else { format!("line {} {range}", line.name()) }
+        }
+        Limit::WaterToKeep => "water as charged at least what the finished product keeps".to_string(),
+    }
+}

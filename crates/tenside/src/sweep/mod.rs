@@ -1,0 +1,40 @@
+//! Many formulas at once: a brief turned along axes, the columns of every point, streaming where there are too many to keep, samples of
+//! what a brief allows.
+//!
+//! Where the equations of a brief determine its lines (splits, fixed lines, targets and one q.s. line), every percentage is a quotient of
+//! polynomials in what the axes turn, and a million points take milliseconds; otherwise every point is solved. Which it is need not be known:
+//! columns are the same.
+//!
+//! What is stated about errors: lines of a determined sweep are whole ppm, each the exact percentage rounded half-way to even, but for the
+//! absorber (q.s.), which takes what is left of 1 000 000; measures are those of these percentages. Lines and measures of a solved sweep are
+//! the exact solution to the nearest `f64`. Feasibility and codes are exact in both.
+
+mod array;
+mod closed;
+mod column;
+mod definition;
+mod fill;
+mod lattice;
+mod legend;
+mod sample;
+mod solved;
+mod spelling;
+mod stream;
+mod table;
+mod turn;
+mod values;
+mod writing;
+
+pub use array::{Array, Spare};
+pub use closed::Level;
+pub use column::Column;
+pub use definition::Sweep;
+pub use fill::{Unwatched, Watch};
+pub use lattice::Lattice;
+pub use legend::Legend;
+pub use sample::{Corners, Samples};
+pub use spelling::Turned;
+pub use stream::{AxisSummary, Bins, Comparison, Condition, Histogram, Kept, PlaceSummary, Seen, Stream, front_of};
+pub use table::{Cells, GIB_ALLOWED, Held, Numbers, Table, exactness};
+pub use turn::Axis;
+pub use values::Values;

@@ -1,0 +1,181 @@
+//! Sweeps of briefs that their equations do not determine: every point solved on its own, exactly.
+
+use std::ops::Range;
+
+use super::closed::Percents;
+use super::column::Column;
+use super::definition::Sweep;
+use super::fill::{Asked, Batch, Fill};
+use super::turn::Axis;
+use crate::brief::{Brief, Dial};
+use crate::error::Error;
+use crate::measure::{Basis, Measure};
+use crate::number::Exact;
+use crate::solve::{Limit, Point, numerator_and_denominator, solve_point};
+
+/// Points handed on together: few, so that a watcher is asked often.
+const BATCH: usize = 8;
+
+type Weights = (Vec<Exact>, Vec<Exact>);
+
+/// Solves point by point.
+pub(super) struct Solved<'a> {
+    sweep: &'a Sweep,
+    asked: Asked,
+    /// The weights of the measures where no axis changes them.
+    weights: Option<Vec<Weights>>,
+    /// Its numbers are the values themselves.
+    scales: Vec<f64>,
+}
+
+/// One point, in words of the sweep.
+pub(super) struct SolvedPoint {
+    /// The exact percentages; nothing without formula.
+    pub(super) percents: Option<Vec<Exact>>,
+    pub(super) objective: Option<Exact>,
+    pub(super) binding: u64,
+    pub(super) conflict: u64,
+}
+
+impl<'a> Solved<'a> {
+    pub(super) fn new(sweep: &'a Sweep, asked: &Asked) -> Result<Self, Error> {
+        let changes_weights = |axis: &Axis| matches!(axis, Axis::Moisture(_) | Axis::Material { .. } | Axis::Dial(Dial::Price(_), _));
+        let weights = if sweep.axes().iter().any(changes_weights) { None } else { Some(weights(sweep, sweep.brief(), 0, &asked.measures)?) };
+        Ok(Solved { sweep, asked: asked.clone(), weights, scales: vec![1.0; asked.measures.len() + 1] })
+    }
+}
+
+/// Solves the brief of a row.
+pub(super) fn solve_row(sweep: &Sweep, row: u64) -> Result<(Brief, SolvedPoint), Error> {
+    let brief = sweep.brief_at(row)?;
+    let given = sweep.brief();
+    let places = sweep.places(row);
+    // Members of splits without a part stand as requirements after the brief's own, and leave their split.
+    let mut absent: Vec<Limit> = Vec::new();
+    let mut splits: Vec<(usize, Vec<usize>)> = given.splits().iter().enumerate().map(|(split, known)| (split, (0..known.parts().len()).collect())).collect();
+    for (axis, place) in sweep.axes().iter().zip(&places) {
+        let Some(split) = axis.split().and_then(|name| given.splits().iter().position(|known| known.name() == name)) else { continue };
+        for (member, part) in axis.parts(given, *place)?.iter().enumerate().filter(|(_, part)| part.is_zero()) {
+            debug_assert!(part.is_zero());
+            absent.push(Limit::Split { split, member });
+            splits[split].1.retain(|kept| *kept != member);
+        }
+    }
+    splits.retain(|(_, members)| members.len() > 1);
+    let told = |limit: &Limit| match *limit {
+        Limit::Requirement { index, .. } if index >= given.requirements().len() => absent.get(index - given.requirements().len()).copied().unwrap_or(*limit),
+        Limit::Split { split, member } => splits.get(split).map_or(*limit, |(split, members)| Limit::Split { split: *split, member: members[member] }),
+        other => other,
+    };
+    let point = match solve_point(&brief)? {
+        Point::Solved { values, objective, binding } => {
+            let binding = binding.iter().map(|limit| sweep.binding_legend().bit(told(limit))).fold(0, |code, bit| code | bit);
+            SolvedPoint { percents: Some(values), objective, binding, conflict: 0 }
+        }
+        Point::Conflict(members) => {
+            let conflict = members.iter().map(|limit| sweep.conflict_legend().bit(told(limit))).fold(0, |code, bit| code | bit);
+            SolvedPoint { percents: None, objective: None, binding: 0, conflict }
+        }
+    };
+    Ok((brief, point))
+}
+
+/// The weights of measures in a row's brief; a finished basis is at the moisture swept.
+fn weights(sweep: &Sweep, brief: &Brief, row: u64, measures: &[(Measure, Basis)]) -> Result<Vec<Weights>, Error> {
+    measures.iter().map(|(measure, basis)| numerator_and_denominator(brief, measure, &swept_basis(sweep, &sweep.places(row), basis)?)).collect()
+}
+
+/// A basis at the moisture of a row.
+pub(super) fn swept_basis(sweep: &Sweep, places: &[usize], basis: &Basis) -> Result<Basis, Error> {
+    let swept = sweep.axes().iter().zip(places).find_map(|(axis, place)| match axis {
+        Axis::Moisture(values) => values.get(*place),
+        _ => None,
+    });
+    match (basis, swept) {
+        (Basis::Finished(_), Some(moisture)) => Basis::finished(moisture.clone()),
+        _ => Ok(basis.clone()),
+    }
+}
+
+impl Fill for Solved<'_> {
+    fn fill(&self, rows: Range<u64>, each: &mut dyn FnMut(&Batch<'_>) -> bool) -> Result<bool, Error> {
+        let lines = self.sweep.brief().lines().len();
+        let wants_lines = self.sweep.columns().iter().any(|column| matches!(column, Column::Line(_)));
+        let count = self.asked.measures.len() + usize::from(self.asked.objective == Some(self.asked.measures.len()));
+        let mut percents: Vec<Percents> = (0..lines).map(|_| Percents::Each(vec![0.0; BATCH])).collect();
+        let (mut measures, mut missing) = (vec![vec![0.0; BATCH]; count], vec![vec![false; BATCH]; count]);
+        let (mut feasible, mut binding, mut conflict) = (vec![false; BATCH], vec![0; BATCH], vec![0; BATCH]);
+        let mut first = rows.start;
+        while first < rows.end {
+            let batch = usize::try_from(rows.end - first).unwrap_or(BATCH).min(BATCH);
+            for place in 0..batch {
+                let row = first + place as u64;
+                let (brief, point) = solve_row(self.sweep, row)?;
+                (feasible[place], binding[place], conflict[place]) = (point.percents.is_some(), point.binding, point.conflict);
+                let Some(values) = point.percents else { continue };
+                if wants_lines {
+                    for (line, value) in percents.iter_mut().zip(&values) {
+                        if let Percents::Each(line) = line {
+                            line[place] = value.to_f64();
+                        }
+                    }
+                }
+                let own;
+                let known = match &self.weights {
+                    Some(known) => known,
+                    None => {
+                        own = weights(self.sweep, &brief, row, &self.asked.measures)?;
+                        &own
+                    }
+                };
+                for (index, ((numerator, denominator), (_, basis))) in known.iter().zip(&self.asked.measures).enumerate() {
+                    let value = dot(numerator, &values).checked_div(&dot(denominator, &values));
+                    let value = if takes_up_water(&brief, &swept_basis(self.sweep, &self.sweep.places(row), basis)?, &values)? { None } else { value };
+                    missing[index][place] = value.is_none();
+                    measures[index][place] = value.map_or(0.0, |value| value.to_f64());
+                }
+                if self.asked.objective == Some(self.asked.measures.len())
+                    && let (Some(column), Some(objective)) = (measures.last_mut(), &point.objective)
+                {
+                    column[place] = objective.to_f64();
+                }
+            }
+            let rows = Batch {
+                first,
+                count: batch,
+                lines: &percents,
+                line_scale: 1.0,
+                measures: &measures,
+                scales: &self.scales,
+                missing: &missing,
+                feasible: &feasible,
+                binding: &binding,
+                conflict: &conflict,
+            };
+            if !each(&rows) {
+                return Ok(false);
+            }
+            first += batch as u64;
+        }
+        Ok(true)
+    }
+
+    fn scales(&self) -> (f64, &[f64]) {
+        (1.0, &self.scales)
+    }
+
+    fn is_closed(&self) -> bool {
+        false
+    }
+}
+
+pub(super) fn dot(weights: &[Exact], values: &[Exact]) -> Exact {
+    weights.iter().zip(values).map(|(weight, value)| weight * value).sum()
+}
+
+/// True where a finished basis keeps more water than is charged: drying takes none up.
+fn takes_up_water(brief: &Brief, basis: &Basis, values: &[Exact]) -> Result<bool, Error> {
+    let Basis::Finished(moisture) = basis else { return Ok(false) };
+    let (water, _) = numerator_and_denominator(brief, &Measure::water(), &Basis::AsCharged)?;
+    Ok(dot(&water, values) < moisture * Exact::hundred())
+}

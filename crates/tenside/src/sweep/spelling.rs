@@ -1,0 +1,181 @@
+//! What a word means that names an axis.
+//!
+//! | spelling | what is turned |
+//! |---|---|
+//! | `wash.capb-30` | a part of split `wash` |
+//! | `share.wash.capb-30` | its share of the split in percent, the others in proportion |
+//! | `fix.panthenol` | a fixed line |
+//! | `lowest.cetyl-alcohol`, `highest.cetyl-alcohol` | an end of a line's range |
+//! | `target.active-matter`, `at-least.water`, `at-most.water` | what a requirement asks for, by its measure or its name |
+//! | `price.sci-powder` | a price |
+//! | `material.capb-30` | the raw material of a line |
+//! | `moisture` | the residual moisture of every finished basis |
+//!
+//! A bare word stands for whichever of the first, third, fourth and fifth kind it names, if it is one.
+
+use crate::brief::{Brief, Dial, Requirement, Role};
+use crate::document::unknown_name;
+use crate::error::{Error, Fault, FaultKind};
+use crate::measure::Measure;
+
+/// What is turned, before it has values.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Turned {
+    /// One number.
+    Dial(Dial),
+    /// A member's share of its split.
+    Share {
+        /// The split's name.
+        split: String,
+        /// The member.
+        line: String,
+    },
+    /// A split as a whole, which takes a lattice.
+    Split(String),
+    /// The residual moisture.
+    Moisture,
+    /// The raw material of a line.
+    Material(String),
+}
+
+impl Turned {
+    /// What a word names in a brief.
+    ///
+    /// ```
+    /// use tenside::brief::{Brief, Dial};
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::sweep::Turned;
+    /// let brief = Brief::new("Bar", &Catalogue::starter())?.fix("panthenol", 1)?.between("cetyl-alcohol", 3, 6)?.qs("kaolin")?;
+    /// assert_eq!(Turned::named(&brief, "panthenol")?, Turned::Dial(Dial::Fixed("panthenol".into())));
+    /// let error = Turned::named(&brief, "cetyl-alcohol").unwrap_err().to_string();
+    /// assert!(error.contains("lowest.cetyl-alcohol") && error.contains("highest.cetyl-alcohol"));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// A word that names nothing, or several things: then with the spellings of each.
+    pub fn named(brief: &Brief, word: &str) -> Result<Self, Error> {
+        let every = spellings(brief);
+        if let Some((_, _, turned)) = every.iter().find(|(spelling, _, _)| spelling == word) {
+            return Ok(turned.clone());
+        }
+        let found: Vec<_> = every.iter().filter(|(_, bare, _)| bare.iter().any(|bare| bare == word)).collect();
+        match found.as_slice() {
+            [(_, _, turned)] => Ok(turned.clone()),
+            [] => {
+                let near = every.iter().map(|(spelling, _, _)| spelling.as_str());
+                Err(unknown_name("axis", word, near.clone()).allowed(near.collect::<Vec<_>>().join(", ")).into())
+            }
+            several => Err(Fault::new(FaultKind::AmbiguousName, "the word could mean several things")
+                .value(format!("{word:?}"))
+                .remedy(format!("write {}", several.iter().map(|(spelling, _, _)| format!("{spelling:?}")).collect::<Vec<_>>().join(" or ")))
+                .into()),
+        }
+    }
+
+    /// The value that a brief's requirements ask for of a measure.
+    ///
+    /// # Errors
+    /// A measure that no requirement limits, and one with several limits: then with the spellings of each.
+    pub fn of_measure(brief: &Brief, measure: &Measure) -> Result<Self, Error> {
+        let dials: Vec<(String, Dial)> = brief.requirements().iter().filter(|known| known.measure() == measure).flat_map(ends).collect();
+        match dials.as_slice() {
+            [(_, dial)] => Ok(Turned::Dial(dial.clone())),
+            [] => Err(Fault::new(FaultKind::UnknownName, "no requirement limits the measure")
+                .value(measure.name())
+                .allowed(brief.requirements().iter().map(Requirement::name).collect::<Vec<_>>().join("; "))
+                .remedy("add a requirement on it, with any value: the axis turns that value")
+                .into()),
+            several => Err(Fault::new(FaultKind::AmbiguousName, "several limits stand on the measure")
+                .value(measure.name())
+                .remedy(format!(
+                    "write {}",
+                    several.iter().map(|(end, dial)| format!("{:?}", format!("{end}.{}", requirement_of(dial)))).collect::<Vec<_>>().join(" or ")
+                ))
+                .into()),
+        }
+    }
+
+    /// How it is written.
+    #[must_use]
+    pub fn spelling(&self) -> String {
+        match self {
+            Turned::Dial(Dial::Part { split, line }) => format!("{split}.{line}"),
+            Turned::Dial(Dial::Fixed(line)) => format!("fix.{line}"),
+            Turned::Dial(Dial::LowEnd(line)) => format!("lowest.{line}"),
+            Turned::Dial(Dial::HighEnd(line)) => format!("highest.{line}"),
+            Turned::Dial(Dial::Target(name)) => format!("target.{name}"),
+            Turned::Dial(Dial::AtLeast(name)) => format!("at-least.{name}"),
+            Turned::Dial(Dial::AtMost(name)) => format!("at-most.{name}"),
+            Turned::Dial(Dial::Price(material)) => format!("price.{material}"),
+            Turned::Share { split, line } => format!("share.{split}.{line}"),
+            Turned::Split(split) => split.clone(),
+            Turned::Moisture => "moisture".to_string(),
+            Turned::Material(line) => format!("material.{line}"),
+        }
+    }
+}
+
+fn requirement_of(dial: &Dial) -> String {
+    match dial {
+        Dial::Target(name) | Dial::AtLeast(name) | Dial::AtMost(name) => name.clone(),
+        other => other.to_string(),
+    }
+}
+
+/// The ends of a requirement that can be turned.
+fn ends(requirement: &Requirement) -> Vec<(String, Dial)> {
+    let name = requirement.name();
+    match (requirement.low(), requirement.high()) {
+        (Some(low), Some(high)) if low == high => vec![("target".to_string(), Dial::Target(name))],
+        (low, high) => {
+            let low = low.map(|_| ("at-least".to_string(), Dial::AtLeast(name.clone())));
+            low.into_iter().chain(high.map(|_| ("at-most".to_string(), Dial::AtMost(name.clone())))).collect()
+        }
+    }
+}
+
+/// Every spelling, the bare words that stand for it, and what it turns.
+fn spellings(brief: &Brief) -> Vec<(String, Vec<String>, Turned)> {
+    let mut every = Vec::new();
+    let mut add = |turned: Turned, bare: Vec<String>| every.push((turned.spelling(), bare, turned));
+    for split in brief.splits() {
+        add(Turned::Split(split.name().to_string()), Vec::new());
+        for (line, _) in split.parts() {
+            let (split, line) = (split.name().to_string(), line.clone());
+            add(Turned::Dial(Dial::Part { split: split.clone(), line: line.clone() }), vec![line.clone()]);
+            add(Turned::Share { split, line }, Vec::new());
+        }
+    }
+    for line in brief.lines() {
+        let name = line.name().to_string();
+        match line.role() {
+            Role::Fixed(_) => add(Turned::Dial(Dial::Fixed(name.clone())), vec![name.clone()]),
+            Role::Between(..) => {
+                add(Turned::Dial(Dial::LowEnd(name.clone())), vec![name.clone()]);
+                add(Turned::Dial(Dial::HighEnd(name.clone())), vec![name.clone()]);
+            }
+            _ => {}
+        }
+        add(Turned::Material(name), Vec::new());
+    }
+    for (material, _) in brief.prices().into_iter().flat_map(|prices| prices.iter()) {
+        add(Turned::Dial(Dial::Price(material.to_string())), Vec::new());
+    }
+    add(Turned::Moisture, Vec::new());
+    for requirement in brief.requirements() {
+        let measure = requirement.measure();
+        let words = vec![requirement.name(), measure.name(), measure.numerator().0.slug().to_string(), measure.numerator().0.slug().replace('-', "_")];
+        for (end, dial) in ends(requirement) {
+            every.push((format!("{end}.{}", requirement.name()), words.clone(), Turned::Dial(dial.clone())));
+            // The shorter spelling by measure, where it names one requirement.
+            let slug = measure.numerator().0.slug();
+            let alike = |other: &&Requirement| other.measure().numerator().0.slug() == slug && ends(other).iter().any(|(other, _)| *other == end);
+            if brief.requirements().iter().filter(alike).count() == 1 {
+                every.push((format!("{end}.{slug}"), Vec::new(), Turned::Dial(dial)));
+            }
+        }
+    }
+    every
+}

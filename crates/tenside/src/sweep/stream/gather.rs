@@ -1,0 +1,388 @@
+//! Gathering from one batch after the other.
+
+use super::front::{Front, Judged};
+use super::histogram::{Bins, Histogram};
+use super::keep::Best;
+use super::summary::AxisSummary;
+use super::{Comparison, Kept, Seen, Stream, check_count};
+use crate::brief::Direction;
+use crate::error::{Error, Fault, FaultKind};
+use crate::number::Exact;
+use crate::sweep::closed::{Level, Percents};
+use crate::sweep::column::Column;
+use crate::sweep::definition::Sweep;
+use crate::sweep::fill::{Asked, Batch, Unwatched};
+use crate::sweep::table::measure_places;
+
+/// The most values of all axes together that summaries keep.
+const MOST_PLACES: usize = 20_000;
+
+/// Where a column's numbers come from.
+#[derive(Clone, Copy, Debug)]
+enum Source {
+    Line(usize),
+    Measure(usize),
+}
+
+/// A comparison with what a batch holds: the value times the scale, rounded so that no float's answer changes.
+#[derive(Clone, Copy, Debug)]
+struct Test {
+    source: Source,
+    comparison: Comparison,
+    bar: f64,
+}
+
+/// What to gather, by places instead of names.
+pub(super) struct Plan {
+    sources: Vec<Source>,
+    scales: Vec<f64>,
+    tests: Vec<Test>,
+    best: Option<(usize, usize, f64)>,
+    front: Vec<(usize, f64)>,
+    histograms: Vec<(usize, Bins)>,
+    summaries: Vec<usize>,
+    lengths: Vec<usize>,
+    level: Level,
+}
+
+/// What is gathered of a segment.
+pub(super) struct Gathered {
+    feasible: u64,
+    kept: u64,
+    best: Best,
+    front: Front,
+    histograms: Vec<Histogram>,
+    summaries: Vec<Vec<AxisSummary>>,
+    flags: Vec<bool>,
+    candidates: Vec<bool>,
+    keys: [Vec<f64>; 2],
+    pairs: Vec<Judged<2>>,
+}
+
+/// The sweep with the columns that a stream reads, and nothing else.
+pub(super) fn narrowed(sweep: &Sweep, stream: &Stream) -> Result<Sweep, Error> {
+    let named = stream.conditions.iter().map(|condition| &condition.column).chain(stream.best.iter().map(|(_, column, _)| column));
+    let named = named.chain(stream.front.iter().map(|(column, _)| column)).chain(stream.histograms.iter().map(|(column, _)| column)).chain(&stream.summaries);
+    let wanted: Vec<usize> = named.map(|name| sweep.column(name)).collect::<Result<_, _>>()?;
+    let mut names = Vec::new();
+    for (place, (column, name)) in sweep.columns().iter().zip(sweep.names()).enumerate().filter(|(place, _)| wanted.contains(place)) {
+        if !matches!(column, Column::Line(_) | Column::Measure(..) | Column::Objective) {
+            return Err(Fault::new(FaultKind::Unsupported, "only lines, measures and the objective can be streamed by")
+                .at(format!("column {:?}", sweep.names()[place]))
+                .remedy("a swept value is known beforehand: give its axis fewer values")
+                .into());
+        }
+        names.push(name.as_str());
+    }
+    sweep.clone().with_columns(&names)
+}
+
+impl Plan {
+    pub(super) fn new(narrow: &Sweep, stream: &Stream, asked: &Asked, scales: (f64, &[f64])) -> Result<Self, Error> {
+        let places = measure_places(narrow, asked);
+        let sources: Vec<Source> = narrow
+            .columns()
+            .iter()
+            .zip(&places)
+            .map(|(column, place)| if let Column::Line(line) = column { Source::Line(*line) } else { Source::Measure(*place) })
+            .collect();
+        let scale = |source: &Source| match source {
+            Source::Line(_) => scales.0,
+            Source::Measure(place) => scales.1[*place],
+        };
+        let sign = |direction: Direction| if direction == Direction::Minimise { 1.0 } else { -1.0 };
+        let mut tests = Vec::new();
+        for condition in &stream.conditions {
+            let source = sources[narrow.column(&condition.column)?];
+            let bar = &condition.value * Exact::from(scale(&source) as i64);
+            // x <= b and x > b are settled by the greatest float that is not above b, the others by the least that is not below.
+            let downwards = matches!(condition.comparison, Comparison::AtMost | Comparison::Over);
+            tests.push(Test { source, comparison: condition.comparison, bar: beside(&bar, downwards) });
+        }
+        let best = match &stream.best {
+            Some((count, column, direction)) => {
+                check_count(*count)?;
+                Some((*count, narrow.column(column)?, sign(*direction)))
+            }
+            None => None,
+        };
+        let front = stream.front.iter().map(|(column, direction)| Ok((narrow.column(column)?, sign(*direction)))).collect::<Result<Vec<_>, Error>>()?;
+        if front.iter().enumerate().any(|(index, (column, _))| front[..index].iter().any(|(earlier, _)| earlier == column)) {
+            return Err(Fault::new(FaultKind::Duplicate, "a front names a column twice").remedy("name each once").into());
+        }
+        let histograms = stream.histograms.iter().map(|(column, bins)| Ok((narrow.column(column)?, *bins))).collect::<Result<Vec<_>, Error>>()?;
+        let summaries = stream.summaries.iter().map(|column| narrow.column(column)).collect::<Result<Vec<_>, Error>>()?;
+        let lengths: Vec<usize> = narrow.axes().iter().map(crate::sweep::Axis::len).collect();
+        let together = lengths.iter().sum::<usize>().saturating_mul(summaries.len());
+        if together > MOST_PLACES {
+            return Err(Fault::new(FaultKind::OutOfRange, "summaries along axes of too many values")
+                .value(together)
+                .allowed(format!("{MOST_PLACES} values"))
+                .into());
+        }
+        let scales = sources.iter().map(scale).collect();
+        Ok(Plan { sources, scales, tests, best, front, histograms, summaries, lengths, level: asked.level })
+    }
+
+    pub(super) fn start(&self) -> Gathered {
+        let axes = || self.lengths.iter().enumerate().map(|(axis, length)| AxisSummary::new(axis, *length)).collect();
+        Gathered {
+            feasible: 0,
+            kept: 0,
+            best: Best::new(self.best.map_or(0, |(count, _, _)| count)),
+            front: Front::new(self.front.len()),
+            histograms: self.histograms.iter().map(|(_, bins)| Histogram::new(*bins)).collect(),
+            summaries: self.summaries.iter().map(|_| axes()).collect(),
+            flags: Vec::new(),
+            candidates: Vec::new(),
+            keys: Default::default(),
+            pairs: Vec::new(),
+        }
+    }
+
+    /// What a segment starts with: the best and the front by two columns of some rows from all over, so that it need not keep what they refuse.
+    pub(super) fn start_from(&self, seed: &Gathered) -> Gathered {
+        let mut gathered = self.start();
+        gathered.best = seed.best.clone();
+        if let Front::Pairs(_) = seed.front {
+            gathered.front = seed.front.clone();
+        }
+        gathered
+    }
+
+    pub(super) fn take(&self, batch: &Batch<'_>, into: &mut Gathered) {
+        let (any, candidates) = self.level.run(Judging { plan: self, batch, into: &mut *into });
+        if candidates {
+            self.rank(batch, into);
+        }
+        if any && !(self.histograms.is_empty() && self.summaries.is_empty()) {
+            self.count(batch, into);
+        }
+    }
+
+    fn raw(&self, batch: &Batch<'_>, column: usize, row: usize) -> f64 {
+        match self.sources[column] {
+            Source::Line(line) => match &batch.lines[line] {
+                Percents::Same(value) => *value,
+                Percents::Each(values) => values[row],
+            },
+            Source::Measure(place) => batch.measures[place][row],
+        }
+    }
+
+    /// Ranks the candidates of a batch.
+    #[cold]
+    fn rank(&self, batch: &Batch<'_>, into: &mut Gathered) {
+        let Gathered { candidates, best, front, pairs, .. } = into;
+        pairs.clear();
+        let mut keys = Vec::new();
+        for row in (0..batch.count).filter(|row| candidates[*row]) {
+            let place = batch.first + row as u64;
+            if let Some((_, column, sign)) = self.best
+                && !self.is_missing(batch, column, row)
+            {
+                best.take(sign * self.raw(batch, column, row), place);
+            }
+            if self.front.iter().any(|(column, _)| self.is_missing(batch, *column, row)) {
+                continue;
+            }
+            let key = |(column, sign): &(usize, f64)| sign * self.raw(batch, *column, row);
+            match (self.front.as_slice(), &mut *front) {
+                ([first, second], Front::Pairs(_)) => pairs.push(([key(first), key(second)], place)),
+                (columns, Front::Many(front)) => {
+                    keys.clear();
+                    keys.extend(columns.iter().map(key));
+                    front.take(&keys, place);
+                }
+                _ => {}
+            }
+        }
+        if let Front::Pairs(front) = front
+            && !pairs.is_empty()
+        {
+            front.take(pairs);
+        }
+    }
+
+    fn is_missing(&self, batch: &Batch<'_>, column: usize, row: usize) -> bool {
+        matches!(self.sources[column], Source::Measure(place) if batch.missing[place][row])
+    }
+
+    fn count(&self, batch: &Batch<'_>, into: &mut Gathered) {
+        for ((column, _), histogram) in self.histograms.iter().zip(&mut into.histograms) {
+            for row in (0..batch.count).filter(|row| into.flags[*row] && !self.is_missing(batch, *column, *row)) {
+                histogram.take(self.raw(batch, *column, row) / self.scales[*column]);
+            }
+        }
+        for (column, summaries) in self.summaries.iter().zip(&mut into.summaries) {
+            for summary in summaries {
+                let after: u64 = self.lengths[summary.axis + 1..].iter().map(|length| *length as u64).product();
+                let length = self.lengths[summary.axis] as u64;
+                for row in (0..batch.count).filter(|row| into.flags[*row] && !self.is_missing(batch, *column, *row)) {
+                    let place = (batch.first + row as u64) / after % length;
+                    summary.places[place as usize].take(self.raw(batch, *column, row) / self.scales[*column]);
+                }
+            }
+        }
+    }
+
+    pub(super) fn finish(&self, narrow: &Sweep, rows: u64, gathered: Vec<Gathered>) -> Result<Seen, Error> {
+        let mut all = self.start();
+        for segment in gathered {
+            all.feasible += segment.feasible;
+            all.kept += segment.kept;
+            all.best.join(&segment.best);
+            all.front.join(segment.front);
+            all.histograms.iter_mut().zip(&segment.histograms).for_each(|(sum, more)| sum.join(more));
+            for (sums, more) in all.summaries.iter_mut().zip(&segment.summaries) {
+                sums.iter_mut().zip(more).for_each(|(sum, more)| sum.join(more));
+            }
+        }
+        Ok(Seen {
+            rows,
+            feasible: all.feasible,
+            kept: all.kept,
+            columns: narrow.names().to_vec(),
+            best: self.with_values(narrow, &all.best.rows())?,
+            front: self.with_values(narrow, &all.front.rows())?,
+            histograms: all.histograms,
+            summaries: all.summaries,
+        })
+    }
+
+    /// Rows with the values of the columns, worked out again: while ranking only what ranks is kept.
+    fn with_values(&self, narrow: &Sweep, rows: &[u64]) -> Result<Vec<Kept>, Error> {
+        let Some(table) = narrow.pick(rows, self.level, &Unwatched)? else { return Ok(Vec::new()) };
+        let columns = narrow.names().iter().map(|name| table.numbers(name)).collect::<Result<Vec<_>, _>>()?;
+        Ok(rows.iter().enumerate().map(|(place, row)| (*row, columns.iter().map(|column| column.cells()[place]).collect())).collect())
+    }
+}
+
+/// Which rows are kept, and whether any could be among the best or on the front.
+struct Judging<'a, 'b> {
+    plan: &'a Plan,
+    batch: &'a Batch<'a>,
+    into: &'b mut Gathered,
+}
+
+impl pulp::NullaryFnOnce for Judging<'_, '_> {
+    type Output = (bool, bool);
+
+    #[inline(always)]
+    fn call(self) -> (bool, bool) {
+        let Judging { plan, batch, into } = self;
+        let count = batch.count;
+        if into.flags.len() < count {
+            into.flags.resize(count, false);
+            into.candidates.resize(count, false);
+            into.keys.iter_mut().for_each(|keys| keys.resize(count, 0.0));
+        }
+        let flags = &mut into.flags[..count];
+        flags.copy_from_slice(&batch.feasible[..count]);
+        into.feasible += sum(flags);
+        let [room, others, ..] = &mut into.keys;
+        for test in &plan.tests {
+            let (bar, values) = (test.bar, read(batch, test.source, 1.0, &mut room[..count]));
+            match test.comparison {
+                Comparison::Under => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value < bar),
+                Comparison::AtMost => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value <= bar),
+                Comparison::Over => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value > bar),
+                Comparison::AtLeast => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value >= bar),
+            }
+            if let Source::Measure(place) = test.source {
+                flags.iter_mut().zip(&batch.missing[place]).for_each(|(flag, missing)| *flag &= !missing);
+            }
+        }
+        let kept = sum(flags);
+        into.kept += kept;
+        if kept == 0 {
+            return (false, false);
+        }
+        let candidates = &mut into.candidates[..count];
+        candidates.copy_from_slice(flags);
+        if let ([(first, one), (second, other)], Front::Pairs(front)) = (plan.front.as_slice(), &into.front) {
+            let first = read(batch, plan.sources[*first], *one, &mut room[..count]);
+            front.refuse(first, read(batch, plan.sources[*second], *other, &mut others[..count]), candidates);
+        } else if plan.front.is_empty() {
+            candidates.fill(false);
+        }
+        if let Some((_, column, sign)) = plan.best {
+            let (bar, values) = (into.best.bar(), read(batch, plan.sources[column], sign, &mut room[..count]));
+            for ((candidate, flag), value) in candidates.iter_mut().zip(flags.iter()).zip(values) {
+                *candidate |= *flag & (*value <= bar);
+            }
+        }
+        let any = sum(candidates) > 0;
+        (true, any)
+    }
+}
+
+#[inline(always)]
+fn sum(flags: &[bool]) -> u64 {
+    flags.iter().map(|flag| u64::from(*flag)).sum()
+}
+
+/// A column with its sign; as it is where it has none.
+#[inline(always)]
+fn read<'a>(batch: &'a Batch<'_>, source: Source, sign: f64, room: &'a mut [f64]) -> &'a [f64] {
+    let values = match source {
+        Source::Line(line) => match &batch.lines[line] {
+            Percents::Same(value) => {
+                room.fill(sign * value);
+                return room;
+            }
+            Percents::Each(values) => values,
+        },
+        Source::Measure(place) => &batch.measures[place],
+    };
+    if sign == 1.0 {
+        return &values[..room.len()];
+    }
+    for (out, value) in room.iter_mut().zip(values) {
+        *out = sign * value;
+    }
+    room
+}
+
+/// The greatest float that is not above a number, or the least that is not below.
+fn beside(number: &Exact, downwards: bool) -> f64 {
+    let mut near = number.to_f64();
+    loop {
+        match exact(near) {
+            Some(value) if downwards && value > *number => near = near.next_down(),
+            Some(value) if !downwards && value < *number => near = near.next_up(),
+            _ => return near,
+        }
+    }
+}
+
+/// A float as the number it is; nothing past what is near any percentage or price.
+fn exact(value: f64) -> Option<Exact> {
+    let mut scaled = value;
+    let mut halves = 0;
+    while scaled.fract() != 0.0 && halves < 200 {
+        scaled *= 2.0;
+        halves += 1;
+    }
+    if !scaled.is_finite() || scaled.abs() > 9e15 {
+        return None;
+    }
+    let half = Exact::ratio(1, 2);
+    Some((0..halves).fold(Exact::from(scaled as i64), |number, _| number * &half))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn floats_beside_a_number_are_on_its_sides() {
+        for (text, is_float) in [("9", true), ("0.1", false), ("90000", true), ("1/3", false), ("-2.7", false), ("0", true)] {
+            let number: Exact = text.parse().unwrap();
+            let (down, up) = (beside(&number, true), beside(&number, false));
+            assert!(exact(down).unwrap() <= number && exact(up).unwrap() >= number);
+            assert_eq!(up == down, is_float, "{text}");
+            assert!(up == down || up == down.next_up());
+        }
+    }
+}

@@ -1,0 +1,367 @@
+//! A sweep kept whole: one array a column, and which rows have a formula.
+
+use std::ops::Range;
+
+use rayon::prelude::*;
+
+use super::array::{Array, Spare};
+use super::closed::Level;
+use super::column::Column;
+use super::definition::Sweep;
+use super::fill::{Asked, Unwatched, Watch, filler};
+use super::stream::front_of;
+use super::turn::Axis;
+use super::writing::{Chosen, Part, Slot, Writer};
+use crate::brief::Direction;
+use crate::error::{Error, Fault, FaultKind};
+
+/// Rows that one thread works at a time: a multiple of 64, so that no two threads share a byte of a bitmap.
+const CHUNK: usize = 20_480;
+/// What a table takes at most unless another limit is stated, in GiB.
+pub const GIB_ALLOWED: u32 = 8;
+
+/// Which cells of a column hold something.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Held {
+    /// All.
+    All,
+    /// Those of rows with a formula.
+    Feasible,
+    /// Those of rows without one.
+    Infeasible,
+    /// Those whose bit is set, the lowest bit of the first byte first.
+    Bits(Vec<u8>),
+}
+
+/// The cells of a column. What stands where a column holds nothing is 0 and means nothing.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Cells {
+    /// Numbers.
+    Numbers(Array<f64>, Held),
+    /// Codes; what their bits stand for is in the sweep's legends.
+    Codes(Array<u64>, Held),
+    /// Words, as places in a list.
+    Words(Array<u32>, Vec<String>),
+    /// Whether there is a formula: the table's own bits.
+    Feasible,
+}
+
+/// How exact the numbers of a table are, in words.
+#[must_use]
+pub fn exactness(is_closed_form: bool) -> &'static str {
+    if is_closed_form {
+        "lines are whole 0.0001 %, each the exact percentage rounded half-way to even, but for the line that fills to 100, which takes the rest; measures \
+         are those of these percentages; feasibility and codes are exact"
+    } else {
+        "lines and measures are the exact solution to the nearest double; feasibility and codes are exact"
+    }
+}
+
+/// A sweep worked out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Table {
+    sweep: Sweep,
+    rows: usize,
+    feasible: Vec<u8>,
+    feasible_rows: usize,
+    cells: Vec<Cells>,
+    is_closed: bool,
+}
+
+impl Sweep {
+    /// Works out every row.
+    ///
+    /// # Errors
+    /// More than 8 GiB (see [`Sweep::table_within`]); values that are none together; briefs that cannot be asked.
+    pub fn table(&self) -> Result<Table, Error> {
+        let table = self.table_within(GIB_ALLOWED, Level::best(), &Unwatched)?;
+        table.ok_or_else(|| Fault::new(FaultKind::Missing, "the work was stopped").into())
+    }
+
+    /// How many bytes a table of it takes.
+    #[must_use]
+    pub fn bytes(&self) -> u128 {
+        self.bytes_of(self.rows())
+    }
+
+    fn bytes_of(&self, rows: u64) -> u128 {
+        let of = |column: &Column| match column {
+            Column::Axis { axis, .. } if matches!(self.axes()[*axis], Axis::Material { .. }) => 32,
+            Column::Feasible => 1,
+            Column::Measure(..) => 65,
+            _ => 64,
+        };
+        let bits: u128 = self.columns().iter().map(of).sum::<u128>() + 1;
+        u128::from(rows) * bits / 8 + 1
+    }
+
+    /// Works out every row if the table takes at most so many GiB; nothing where `watch` stops it. The result does not depend on how many
+    /// threads work on it, nor on the level.
+    ///
+    /// # Errors
+    /// As [`Sweep::table`].
+    pub fn table_within(&self, gib: u32, level: Level, watch: &dyn Watch) -> Result<Option<Table>, Error> {
+        self.part(0..self.rows(), gib, level, watch)
+    }
+
+    /// Works out consecutive rows: a part of the table, the same as the whole has there.
+    ///
+    /// # Errors
+    /// As [`Sweep::table`], and rows that the sweep does not have.
+    pub fn part(&self, rows: Range<u64>, gib: u32, level: Level, watch: &dyn Watch) -> Result<Option<Table>, Error> {
+        if rows.start > rows.end || rows.end > self.rows() {
+            return Err(self.no_row(format!("{} to {}", rows.start, rows.end)).into());
+        }
+        self.work(&Chosen::Run(rows), gib, level, watch, &mut Spare::default())
+    }
+
+    /// As [`Sweep::table_within`], in the memory of columns that are kept where it fits.
+    ///
+    /// ```
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::sweep::{GIB_ALLOWED, Level, Spare, Sweep, Unwatched};
+    /// let sweep = Sweep::new(&Brief::new("Bar", &Catalogue::starter())?.fix("panthenol", 1)?.qs("kaolin")?, Vec::new())?;
+    /// let mut spare = Spare::default();
+    /// let first = sweep.table_over(GIB_ALLOWED, Level::best(), &Unwatched, &mut spare)?.unwrap();
+    /// let copy = first.clone();
+    /// first.leave(&mut spare);
+    /// assert_eq!(spare.len(), 4);
+    /// let second = sweep.table_over(GIB_ALLOWED, Level::best(), &Unwatched, &mut spare)?.unwrap();
+    /// assert!(spare.is_empty() && second == copy);
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// As [`Sweep::table`].
+    pub fn table_over(&self, gib: u32, level: Level, watch: &dyn Watch, spare: &mut Spare) -> Result<Option<Table>, Error> {
+        self.work(&Chosen::Run(0..self.rows()), gib, level, watch, spare)
+    }
+
+    /// Works out these rows, in this order.
+    ///
+    /// # Errors
+    /// As [`Sweep::table`], and rows that the sweep does not have.
+    pub fn pick(&self, rows: &[u64], level: Level, watch: &dyn Watch) -> Result<Option<Table>, Error> {
+        match rows.iter().find(|row| **row >= self.rows()) {
+            Some(row) => Err(self.no_row(row).into()),
+            None => self.work(&Chosen::Each(rows), GIB_ALLOWED, level, watch, &mut Spare::default()),
+        }
+    }
+
+    fn work(&self, chosen: &Chosen<'_>, gib: u32, level: Level, watch: &dyn Watch, spare: &mut Spare) -> Result<Option<Table>, Error> {
+        let bytes = self.bytes_of(chosen.len());
+        if bytes > u128::from(gib) << 30 {
+            let hundredths = (bytes * 100) >> 30;
+            return Err(Fault::new(FaultKind::OutOfRange, "the table is too large to keep")
+                .value(format!("{} rows of {} columns, {}.{:02} GiB", chosen.len(), self.columns().len(), hundredths / 100, hundredths % 100))
+                .allowed(format!("{gib} GiB"))
+                .remedy("stream it (`stream`: best rows, Pareto front, counts, histograms), choose fewer columns, or allow more memory")
+                .into());
+        }
+        let rows = usize::try_from(chosen.len()).map_err(|_| Fault::new(FaultKind::OutOfRange, "more rows than this machine counts").value(chosen.len()))?;
+        let asked = Asked::new(self, level);
+        let filler = filler(self, &asked)?;
+        let bitmap = || vec![0u8; rows.div_ceil(8)];
+        let mut feasible = bitmap();
+        let mut cells: Vec<Cells> = self
+            .columns()
+            .iter()
+            .map(|column| match column {
+                Column::Axis { axis, .. } => match &self.axes()[*axis] {
+                    Axis::Material { materials, .. } => Cells::Words(Array::zeros(rows), materials.iter().map(|material| material.id().to_string()).collect()),
+                    _ => Cells::Numbers(spare.numbers(rows), Held::All),
+                },
+                Column::Line(_) | Column::Objective => Cells::Numbers(spare.numbers(rows), Held::Feasible),
+                Column::Measure(measure, basis) => {
+                    let always =
+                        *basis == crate::measure::Basis::AsCharged && measure.denominator() == (&crate::measure::Content::Mass, &crate::measure::Scope::All);
+                    Cells::Numbers(spare.numbers(rows), if always { Held::Feasible } else { Held::Bits(bitmap()) })
+                }
+                Column::Binding => Cells::Codes(spare.codes(rows), Held::Feasible),
+                Column::Conflict => Cells::Codes(spare.codes(rows), Held::Infeasible),
+                Column::Feasible => Cells::Feasible,
+            })
+            .collect();
+        let axis_values: Vec<Vec<f64>> = self.columns().iter().map(|column| self.axis_values(column)).collect();
+        let measures = measure_places(self, &asked);
+        let mut parts: Vec<Part<'_>> = feasible.chunks_mut(CHUNK / 8).map(|feasible| Part { feasible, slots: Vec::new() }).collect();
+        for cells in &mut cells {
+            match cells {
+                Cells::Numbers(values, held) => {
+                    let mut bits: Vec<Option<&mut [u8]>> = match held {
+                        Held::Bits(bits) => bits.chunks_mut(CHUNK / 8).map(Some).collect(),
+                        _ => (0..parts.len()).map(|_| None).collect(),
+                    };
+                    for ((part, values), bits) in parts.iter_mut().zip(values.as_mut_slice().chunks_mut(CHUNK)).zip(bits.iter_mut()) {
+                        part.slots.push(Slot::Numbers(values, bits.take()));
+                    }
+                }
+                Cells::Codes(values, _) => {
+                    parts.iter_mut().zip(values.as_mut_slice().chunks_mut(CHUNK)).for_each(|(part, values)| part.slots.push(Slot::Codes(values)))
+                }
+                Cells::Words(values, _) => {
+                    parts.iter_mut().zip(values.as_mut_slice().chunks_mut(CHUNK)).for_each(|(part, values)| part.slots.push(Slot::Words(values)))
+                }
+                Cells::Feasible => parts.iter_mut().for_each(|part| part.slots.push(Slot::None)),
+            }
+        }
+        let writer = Writer { sweep: self, measures: &measures, axis_values: &axis_values, level };
+        // Each chunk's count of rows with a formula, or that the watcher stopped it.
+        let counts: Result<Vec<Option<usize>>, Error> = parts
+            .into_par_iter()
+            .enumerate()
+            .map(|(chunk, part)| writer.write(filler.as_ref(), &chosen.part(chunk * CHUNK, (chunk * CHUNK + CHUNK).min(rows)), part, watch))
+            .collect();
+        let Some(feasible_rows) = counts?.into_iter().sum::<Option<usize>>() else { return Ok(None) };
+        let is_closed = filler.is_closed();
+        drop(filler);
+        Ok(Some(Table { sweep: self.clone(), rows, feasible, feasible_rows, cells, is_closed }))
+    }
+
+    /// What an axis column says at each place of its axis; nothing for other columns.
+    pub(super) fn axis_values(&self, column: &Column) -> Vec<f64> {
+        let Column::Axis { axis, member } = column else { return Vec::new() };
+        match &self.axes()[*axis] {
+            Axis::Dial(_, values) | Axis::Share { values, .. } | Axis::Moisture(values) => values.iter().map(crate::number::Exact::to_f64).collect(),
+            Axis::Lattice { lattice, .. } => {
+                let whole = f64::from(lattice.steps());
+                (0..lattice.len()).map(|index| f64::from(lattice.steps_at(index)[*member]) * 100.0 / whole).collect()
+            }
+            Axis::Material { materials, .. } => (0..materials.len()).map(|index| index as f64).collect(),
+        }
+    }
+}
+
+/// Which of the measures asked for stands in each column.
+pub(super) fn measure_places(sweep: &Sweep, asked: &Asked) -> Vec<usize> {
+    let place = |column: &Column| match column {
+        Column::Measure(measure, basis) => asked.measures.iter().position(|(known, on)| known == measure && on == basis).unwrap_or(0),
+        Column::Objective => asked.objective.unwrap_or(0),
+        _ => 0,
+    };
+    sweep.columns().iter().map(place).collect()
+}
+
+/// A column of numbers.
+#[derive(Clone, Copy, Debug)]
+pub struct Numbers<'a> {
+    values: &'a [f64],
+    held: &'a Held,
+    feasible: &'a [u8],
+}
+
+impl<'a> Numbers<'a> {
+    /// The number of a row; nothing where there is none.
+    #[must_use]
+    pub fn get(&self, row: usize) -> Option<f64> {
+        let bit = |bits: &[u8]| bits[row / 8] >> (row % 8) & 1 == 1;
+        let held = row < self.values.len()
+            && match self.held {
+                Held::All => true,
+                Held::Feasible => bit(self.feasible),
+                Held::Infeasible => !bit(self.feasible),
+                Held::Bits(bits) => bit(bits),
+            };
+        held.then(|| self.values[row])
+    }
+
+    /// The cells as they are kept, 0 where there is nothing.
+    #[must_use]
+    pub fn cells(&self) -> &'a [f64] {
+        self.values
+    }
+}
+
+impl Table {
+    /// The sweep.
+    #[must_use]
+    pub fn sweep(&self) -> &Sweep {
+        &self.sweep
+    }
+
+    /// How many rows.
+    #[must_use]
+    pub fn rows(&self) -> usize {
+        self.rows
+    }
+
+    /// How many rows have a formula.
+    #[must_use]
+    pub fn feasible_rows(&self) -> usize {
+        self.feasible_rows
+    }
+
+    /// True where a row has a formula.
+    #[must_use]
+    pub fn is_feasible(&self, row: usize) -> bool {
+        row < self.rows && self.feasible[row / 8] >> (row % 8) & 1 == 1
+    }
+
+    /// Which rows have a formula, a bit each, the lowest bit of the first byte first.
+    #[must_use]
+    pub fn feasible_bits(&self) -> &[u8] {
+        &self.feasible
+    }
+
+    /// True where the lines are whole ppm of a determined brief, false where they are the nearest floats to the exact solution.
+    #[must_use]
+    pub fn is_closed_form(&self) -> bool {
+        self.is_closed
+    }
+
+    /// The columns, in the order of the sweep's.
+    #[must_use]
+    pub fn cells(&self) -> &[Cells] {
+        &self.cells
+    }
+
+    /// Leaves the memory of its columns for another table.
+    pub fn leave(self, spare: &mut Spare) {
+        for cells in self.cells {
+            match cells {
+                Cells::Numbers(array, _) => spare.keep_numbers(array),
+                Cells::Codes(array, _) => spare.keep_codes(array),
+                Cells::Words(..) | Cells::Feasible => {}
+            }
+        }
+    }
+
+    /// The columns by value, and which rows have a formula.
+    #[must_use]
+    pub fn into_parts(self) -> (Vec<Cells>, Vec<u8>) {
+        (self.cells, self.feasible)
+    }
+
+    /// The rows on the Pareto front of these columns, in their order; of rows that are equal in all, the first.
+    ///
+    /// # Errors
+    /// An unknown name, a column that holds no numbers.
+    pub fn pareto(&self, columns: &[(&str, Direction)]) -> Result<Vec<usize>, Error> {
+        let numbers = columns.iter().map(|(name, _)| self.numbers(name)).collect::<Result<Vec<_>, _>>()?;
+        let columns: Vec<(&[f64], Direction)> = numbers.iter().zip(columns).map(|(numbers, (_, direction))| (numbers.cells(), *direction)).collect();
+        Ok(front_of(&columns, self.rows, |row| numbers.iter().all(|column| column.get(row).is_some())))
+    }
+
+    /// A column of numbers, by name.
+    ///
+    /// # Errors
+    /// An unknown name, and a column of other things.
+    pub fn numbers(&self, name: &str) -> Result<Numbers<'_>, Error> {
+        match &self.cells[self.sweep.column(name)?] {
+            Cells::Numbers(values, held) => Ok(Numbers { values: values.as_slice(), held, feasible: &self.feasible }),
+            _ => Err(Fault::new(FaultKind::Unsupported, "the column holds no numbers").at(format!("column {name:?}")).into()),
+        }
+    }
+
+    /// A column of codes, by name: `binding` or `conflict`, 0 where it holds nothing.
+    ///
+    /// # Errors
+    /// An unknown name, and a column of other things.
+    pub fn codes(&self, name: &str) -> Result<&[u64], Error> {
+        match &self.cells[self.sweep.column(name)?] {
+            Cells::Codes(values, _) => Ok(values.as_slice()),
+            _ => Err(Fault::new(FaultKind::Unsupported, "the column holds no codes").at(format!("column {name:?}")).into()),
+        }
+    }
+}

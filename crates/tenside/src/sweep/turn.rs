@@ -1,0 +1,206 @@
+//! What an axis turns in a brief.
+
+use std::collections::BTreeSet;
+use std::fmt;
+use std::sync::Arc;
+
+use super::{Lattice, Values};
+use crate::bounds::Quantity;
+use crate::brief::{Brief, Dial};
+use crate::document::unknown_name;
+use crate::error::{Error, Fault, FaultKind};
+use crate::material::Material;
+use crate::measure::Basis;
+use crate::number::{Exact, Ppm};
+
+/// One axis of a sweep: what is turned, and the values it takes.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Axis {
+    /// One number of the brief.
+    Dial(Dial, Values),
+    /// The share of one member of a split in percent of the split; the other members keep their proportions.
+    Share {
+        /// The split's name.
+        split: String,
+        /// The member.
+        line: String,
+        /// Shares in percent, 0 to 100.
+        values: Values,
+    },
+    /// The shares of all members of a split.
+    Lattice {
+        /// The split's name.
+        split: String,
+        /// The points; as many members as the split has.
+        lattice: Lattice,
+    },
+    /// The residual moisture of every finished basis: of requirements, objective and columns.
+    Moisture(Values),
+    /// The raw material of a line.
+    Material {
+        /// The line, which keeps its name.
+        line: String,
+        /// The raw materials.
+        materials: Vec<Arc<Material>>,
+    },
+}
+
+impl Axis {
+    /// The shares of all members of a split in `steps` steps.
+    ///
+    /// # Errors
+    /// An unknown split, too many points.
+    pub fn lattice(brief: &Brief, split: &str, steps: u32) -> Result<Self, Error> {
+        let place = split_place(brief, split)?;
+        Ok(Axis::Lattice { split: split.to_string(), lattice: Lattice::new(brief.splits()[place].parts().len(), steps)? })
+    }
+
+    /// How many points it has.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        match self {
+            Axis::Dial(_, values) | Axis::Share { values, .. } | Axis::Moisture(values) => values.len(),
+            Axis::Lattice { lattice, .. } => lattice.len(),
+            Axis::Material { materials, .. } => materials.len(),
+        }
+    }
+
+    /// False for every axis that a sweep takes.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
+
+    /// The brief turned to a point of the axis.
+    ///
+    /// # Errors
+    /// A value that is none for what is turned.
+    pub fn turned(&self, brief: &Brief, index: usize) -> Result<Brief, Error> {
+        match self {
+            Axis::Dial(dial, values) => brief.turned(dial, value(values, index)),
+            Axis::Share { split, .. } | Axis::Lattice { split, .. } => brief.with_parts(split_place(brief, split)?, &self.parts(brief, index)?),
+            Axis::Moisture(values) => brief.at_moisture(value(values, index)),
+            Axis::Material { line, materials } => brief.with_material(line, &materials[index]),
+        }
+    }
+
+    /// The parts of the split that a share or lattice turns, at a point: `share * sum of the others` and `(100 - share) * part`.
+    pub(super) fn parts(&self, brief: &Brief, index: usize) -> Result<Vec<Exact>, Error> {
+        match self {
+            Axis::Lattice { lattice, .. } => Ok(lattice.steps_at(index).iter().map(|steps| Exact::from(*steps)).collect()),
+            Axis::Share { split, line, values } => {
+                let parts = brief.splits()[split_place(brief, split)?].parts();
+                let others: Exact = parts.iter().filter(|(member, _)| member != line).map(|(_, part)| part.clone()).sum();
+                let share = value(values, index);
+                let rest = Exact::hundred() - share;
+                Ok(parts
+                    .iter()
+                    .map(|(member, part)| if member == line { share * &others / Exact::hundred() } else { &rest * part / Exact::hundred() })
+                    .collect())
+            }
+            _ => Ok(Vec::new()),
+        }
+    }
+
+    /// What else turns the same thing.
+    pub(super) fn turned_things(&self) -> BTreeSet<String> {
+        match self {
+            Axis::Dial(dial, _) => BTreeSet::from([dial.to_string()]),
+            Axis::Share { split, .. } | Axis::Lattice { split, .. } => BTreeSet::from([format!("split {split}")]),
+            Axis::Moisture(_) => BTreeSet::from(["residual moisture".to_string()]),
+            Axis::Material { line, .. } => BTreeSet::from([format!("raw material of {line}")]),
+        }
+    }
+
+    /// The split whose parts it turns.
+    pub(super) fn split(&self) -> Option<&str> {
+        match self {
+            Axis::Dial(Dial::Part { split, .. }, _) | Axis::Share { split, .. } | Axis::Lattice { split, .. } => Some(split),
+            _ => None,
+        }
+    }
+
+    /// Refuses what the brief does not have and values that are none for it.
+    pub(super) fn check(&self, brief: &Brief) -> Result<(), Error> {
+        let place = |error: Error| error.within(&format!("axis {self}"));
+        match self {
+            Axis::Dial(dial @ (Dial::Fixed(_) | Dial::LowEnd(_) | Dial::HighEnd(_)), values) => {
+                brief.dial_value(dial).map_err(place)?;
+                for value in values.iter() {
+                    Ppm::from_exact_percent(value).map_err(place)?;
+                }
+            }
+            // Whether ends cross is seen when all axes are known.
+            Axis::Dial(dial @ (Dial::AtLeast(_) | Dial::AtMost(_)), _) => {
+                brief.dial_value(dial).map_err(place)?;
+            }
+            Axis::Dial(dial, values) => {
+                brief.dial_value(dial).map_err(place)?;
+                for value in values.iter().min().into_iter().chain(values.iter().max()) {
+                    brief.turned(dial, value).map_err(place)?;
+                }
+            }
+            Axis::Share { split, line, values } => {
+                let parts = brief.splits()[split_place(brief, split).map_err(place)?].parts();
+                if !parts.iter().any(|(member, _)| member == line) {
+                    return Err(place(unknown_name("member of the split", line, parts.iter().map(|(member, _)| member.as_str())).into()));
+                }
+                for value in values.iter() {
+                    Quantity::Share.check(value).map_err(place)?;
+                }
+            }
+            Axis::Lattice { split, lattice } => {
+                let members = brief.splits()[split_place(brief, split).map_err(place)?].parts().len();
+                if members != lattice.members() {
+                    return Err(place(
+                        Fault::new(FaultKind::Contradiction, "a lattice has another number of members than its split")
+                            .value(lattice.members())
+                            .allowed(members.to_string())
+                            .into(),
+                    ));
+                }
+            }
+            Axis::Moisture(values) => {
+                for value in values.iter() {
+                    Basis::finished(value.clone()).map_err(place)?;
+                }
+            }
+            Axis::Material { line, materials } => {
+                if materials.is_empty() {
+                    return Err(place(Fault::new(FaultKind::Missing, "an axis without raw materials").allowed("one raw material or more").into()));
+                }
+                for (index, material) in materials.iter().enumerate() {
+                    if materials[..index].iter().any(|earlier| earlier.id() == material.id()) {
+                        return Err(place(Fault::new(FaultKind::Duplicate, "a raw material stands twice on an axis").value(material.id()).into()));
+                    }
+                    brief.with_material(line, material).map_err(place)?;
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
+impl fmt::Display for Axis {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Axis::Dial(dial, _) => write!(formatter, "{dial}"),
+            Axis::Share { split, line, .. } => write!(formatter, "share of {line} in split {split}"),
+            Axis::Lattice { split, .. } => write!(formatter, "shares of split {split}"),
+            Axis::Moisture(_) => formatter.write_str("residual moisture"),
+            Axis::Material { line, .. } => write!(formatter, "raw material of {line}"),
+        }
+    }
+}
+
+fn value(values: &Values, index: usize) -> &Exact {
+    const NONE: &Exact = &Exact::ZERO;
+    // An index comes from a row of the sweep, which is as long as its axes.
+    values.get(index).unwrap_or(NONE)
+}
+
+pub(super) fn split_place(brief: &Brief, split: &str) -> Result<usize, Error> {
+    let place = brief.splits().iter().position(|known| known.name() == split);
+    place.ok_or_else(|| unknown_name("split", split, brief.splits().iter().map(crate::brief::Split::name)).into())
+}

@@ -1,0 +1,258 @@
+//! Writing a table: each thread fills a part of every column, batch by batch.
+
+use std::ops::Range;
+
+use super::closed::{Level, Percents};
+use super::column::Column;
+use super::definition::Sweep;
+use super::fill::{Batch, Fill, Watch};
+use crate::error::Error;
+
+/// Which rows of a sweep.
+pub(super) enum Chosen<'a> {
+    Run(Range<u64>),
+    Each(&'a [u64]),
+}
+
+impl Chosen<'_> {
+    pub(super) fn len(&self) -> u64 {
+        match self {
+            Chosen::Run(rows) => rows.end - rows.start,
+            Chosen::Each(rows) => rows.len() as u64,
+        }
+    }
+
+    pub(super) fn part(&self, from: usize, to: usize) -> Chosen<'_> {
+        match self {
+            Chosen::Run(rows) => Chosen::Run(rows.start + from as u64..rows.start + to as u64),
+            Chosen::Each(rows) => Chosen::Each(&rows[from..to]),
+        }
+    }
+}
+
+pub(super) enum Slot<'a> {
+    Numbers(&'a mut [f64], Option<&'a mut [u8]>),
+    Codes(&'a mut [u64]),
+    Words(&'a mut [u32]),
+    None,
+}
+
+/// The part of a table that one thread writes.
+pub(super) struct Part<'a> {
+    pub(super) feasible: &'a mut [u8],
+    pub(super) slots: Vec<Slot<'a>>,
+}
+
+pub(super) struct Writer<'a> {
+    pub(super) sweep: &'a Sweep,
+    pub(super) measures: &'a [usize],
+    pub(super) axis_values: &'a [Vec<f64>],
+    pub(super) level: Level,
+}
+
+impl Writer<'_> {
+    pub(super) fn write(&self, filler: &dyn Fill, chosen: &Chosen<'_>, mut part: Part<'_>, watch: &dyn Watch) -> Result<Option<usize>, Error> {
+        if !watch.go_on(0) {
+            return Ok(None);
+        }
+        let mut feasible = 0;
+        let mut run = |rows: Range<u64>, offset: usize| {
+            let first = rows.start;
+            filler.fill(rows, &mut |batch| {
+                let at = usize::try_from(batch.first - first).unwrap_or(0) + offset;
+                feasible += self.level.run(Copying { writer: self, batch, at, part: &mut part });
+                // A closed form is done with a chunk before anybody could ask.
+                filler.is_closed() || watch.go_on(batch.count as u64)
+            })
+        };
+        let done = match chosen {
+            Chosen::Run(rows) => run(rows.clone(), 0)?,
+            Chosen::Each(rows) => {
+                let mut go_on = true;
+                for (place, row) in rows.iter().enumerate() {
+                    go_on = go_on && run(*row..*row + 1, place)?;
+                }
+                go_on
+            }
+        };
+        let go_on = done && (!filler.is_closed() || watch.go_on(chosen.len()));
+        Ok(go_on.then_some(feasible))
+    }
+}
+
+struct Copying<'a, 'b, 'c> {
+    writer: &'a Writer<'a>,
+    batch: &'a Batch<'a>,
+    at: usize,
+    part: &'b mut Part<'c>,
+}
+
+impl pulp::NullaryFnOnce for Copying<'_, '_, '_> {
+    type Output = usize;
+
+    #[inline(always)]
+    fn call(self) -> usize {
+        let Copying { writer, batch, at, part } = self;
+        let count = batch.count;
+        let has = &batch.feasible[..count];
+        let feasible = has.iter().map(|has| usize::from(*has)).sum();
+        set_bits(part.feasible, at, has.iter().copied());
+        let nothing = feasible == 0;
+        for (place, (column, slot)) in writer.sweep.columns().iter().zip(&mut part.slots).enumerate() {
+            match (column, slot) {
+                (Column::Axis { axis, .. }, slot) => {
+                    let axes = writer.sweep.axes();
+                    let after: u64 = axes[axis + 1..].iter().map(|axis| axis.len() as u64).product();
+                    let length = axes[*axis].len() as u64;
+                    let known = &writer.axis_values[place];
+                    match slot {
+                        Slot::Numbers(values, _) => run_along(batch.first, after, length, &mut values[at..at + count], |place| known[place]),
+                        Slot::Words(values) => run_along(batch.first, after, length, &mut values[at..at + count], |place| place as u32),
+                        _ => {}
+                    }
+                }
+                // What the batch holds of rows without a formula means nothing.
+                (Column::Line(_) | Column::Measure(..) | Column::Objective, Slot::Numbers(values, _)) if nothing => values[at..at + count].fill(0.0),
+                (Column::Line(line), Slot::Numbers(values, _)) => percents(&batch.lines[*line], batch.line_scale, &mut values[at..at + count]),
+                (Column::Measure(..) | Column::Objective, Slot::Numbers(values, bits)) => {
+                    let measure = writer.measures[place];
+                    let (scale, raw) = (batch.scales[measure], &batch.measures[measure][..count]);
+                    let values = &mut values[at..at + count];
+                    if scale == 1.0 {
+                        values.copy_from_slice(raw);
+                    } else {
+                        for (value, raw) in values.iter_mut().zip(raw) {
+                            *value = raw / scale;
+                        }
+                    }
+                    if let Some(bits) = bits {
+                        let missing = &batch.missing[measure][..count];
+                        set_bits(bits, at, has.iter().zip(missing).map(|(has, missing)| *has && !missing));
+                        values.iter_mut().zip(missing).filter(|(_, missing)| **missing).for_each(|(value, _)| *value = 0.0);
+                    }
+                }
+                (Column::Binding, Slot::Codes(codes)) if nothing => codes[at..at + count].fill(0),
+                (Column::Binding, Slot::Codes(codes)) => codes[at..at + count].copy_from_slice(&batch.binding[..count]),
+                (Column::Conflict, Slot::Codes(codes)) => codes[at..at + count].copy_from_slice(&batch.conflict[..count]),
+                _ => {}
+            }
+        }
+        if feasible < count && !nothing {
+            clear(writer.sweep.columns(), part, at, has);
+        }
+        feasible
+    }
+}
+
+/// Cells of rows without a formula are 0, and a code is 0 where its column holds nothing.
+#[inline(always)]
+fn clear(columns: &[Column], part: &mut Part<'_>, at: usize, has: &[bool]) {
+    for (column, slot) in columns.iter().zip(&mut part.slots) {
+        match (column, slot) {
+            (Column::Axis { .. }, _) => {}
+            (_, Slot::Numbers(values, _)) => values[at..].iter_mut().zip(has).for_each(|(value, has)| *value = if *has { *value } else { 0.0 }),
+            (Column::Binding, Slot::Codes(codes)) => codes[at..].iter_mut().zip(has).for_each(|(code, has)| *code = if *has { *code } else { 0 }),
+            _ => {}
+        }
+    }
+}
+
+/// A ten-thousandth in two parts: a whole number below 2^21 times the first is exact, and the sum of both products rounds to the float nearest
+/// to the decimal, as a division would, only faster. A test goes through every ppm.
+const FIRST_PART: f64 = 9.999999997489795e-5;
+const SECOND_PART: f64 = 2.510205376893282e-14;
+
+#[inline(always)]
+fn percents(line: &Percents, scale: f64, out: &mut [f64]) {
+    match line {
+        Percents::Same(ppm) => out.fill(ppm / scale),
+        Percents::Each(ppm) if scale == 1.0 => out.copy_from_slice(&ppm[..out.len()]),
+        Percents::Each(ppm) => {
+            for (out, ppm) in out.iter_mut().zip(ppm) {
+                *out = ppm * FIRST_PART + ppm * SECOND_PART;
+            }
+        }
+    }
+}
+
+/// Walks along an axis: the value at each row, from that of the first row on.
+#[inline(always)]
+fn run_along<T: Copy>(first: u64, after: u64, length: u64, out: &mut [T], value: impl Fn(usize) -> T) {
+    let mut row = 0;
+    let mut place = first / after % length;
+    if after == 1 {
+        // The fastest axis: one value a row, until it begins again.
+        while row < out.len() {
+            let run = usize::try_from(length - place).unwrap_or(usize::MAX).min(out.len() - row);
+            let start = usize::try_from(place).unwrap_or(0);
+            out[row..row + run].iter_mut().enumerate().for_each(|(offset, out)| *out = value(start + offset));
+            row += run;
+            place = 0;
+        }
+        return;
+    }
+    let mut left = after - first % after;
+    while row < out.len() {
+        let run = usize::try_from(left).unwrap_or(usize::MAX).min(out.len() - row);
+        out[row..row + run].fill(value(usize::try_from(place).unwrap_or(0)));
+        row += run;
+        left = after;
+        place = if place + 1 == length { 0 } else { place + 1 };
+    }
+}
+
+#[inline(always)]
+fn set_bits(bits: &mut [u8], at: usize, mut has: impl ExactSizeIterator<Item = bool>) {
+    let mut place = at;
+    while !place.is_multiple_of(8) {
+        let Some(has) = has.next() else { return };
+        bits[place / 8] |= u8::from(has) << (place % 8);
+        place += 1;
+    }
+    while has.len() >= 8 {
+        bits[place / 8] = (0..8).fold(0, |byte, bit| byte | u8::from(has.next().unwrap_or(false)) << bit);
+        place += 8;
+    }
+    for has in has {
+        bits[place / 8] |= u8::from(has) << (place % 8);
+        place += 1;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_ppm_is_the_float_nearest_to_its_percentage() {
+        let ppm: Vec<f64> = (0..=1_000_000).map(f64::from).collect();
+        let mut shown = vec![0.0; ppm.len()];
+        percents(&Percents::Each(ppm.clone()), 10_000.0, &mut shown);
+        assert!(ppm.iter().zip(&shown).all(|(ppm, shown)| ppm / 10_000.0 == *shown));
+    }
+
+    #[test]
+    fn bits_are_set_wherever_a_run_begins() {
+        for at in 0..20 {
+            for length in 0..40 {
+                let has: Vec<bool> = (0..length).map(|place| (place * 7 + at) % 3 == 0).collect();
+                let mut bits = vec![0u8; 8];
+                set_bits(&mut bits, at, has.iter().copied());
+                let found: Vec<bool> = (at..at + length).map(|place| bits[place / 8] >> (place % 8) & 1 == 1).collect();
+                assert_eq!(found, has);
+                assert_eq!(bits.iter().map(|byte| byte.count_ones()).sum::<u32>() as usize, has.iter().filter(|has| **has).count());
+            }
+        }
+    }
+
+    #[test]
+    fn an_axis_is_walked_from_any_row() {
+        for first in 0..40u64 {
+            for after in [1, 3] {
+                let mut out = [0; 17];
+                run_along(first, after, 4, &mut out, |place| place);
+                assert!(out.iter().enumerate().all(|(row, place)| *place as u64 == (first + row as u64) / after % 4), "from row {first}");
+            }
+        }
+    }
+}

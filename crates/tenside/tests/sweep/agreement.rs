@@ -1,0 +1,212 @@
+//! Rows of a sweep against the same briefs solved one by one.
+
+use tenside::brief::{Brief, Requirement, SplitBasis};
+use tenside::catalogue::Catalogue;
+use tenside::measure::{Basis, Measure};
+use tenside::number::Exact;
+use tenside::sweep::{Axis, Level, Sweep, Turned, Unwatched};
+
+use crate::support::{agrees, axis, bar, values, whole};
+
+#[test]
+fn parts_targets_limits_fixed_lines_and_prices() {
+    let brief = bar();
+    let sweep = Sweep::new(
+        &brief,
+        vec![
+            axis(&brief, "panthenol", values(&["0.5", "1.25"])),
+            axis(&brief, "at-most.water", values(&["4", "5.5", "9"])),
+            axis(&brief, "wash.capb-30", values(&["0.5", "1", "2.75", "4", "8"])),
+            axis(&brief, "price.kaolin", values(&["1", "2.5"])),
+            axis(&brief, "target.active-matter", whole(40, 70)),
+        ],
+    )
+    .unwrap();
+    let table = sweep.table().unwrap();
+    assert!(table.is_closed_form());
+    assert_eq!(table.rows(), 2 * 3 * 5 * 2 * 31);
+    let (answered, refused) = agrees(&sweep, &table, 7);
+    assert!(answered > 50 && refused > 50, "{answered} {refused}");
+}
+
+#[test]
+fn a_lattice_with_its_corners() {
+    let brief = bar();
+    let lattice = Axis::lattice(&brief, "wash", 20).unwrap();
+    for target in [vec![], vec![axis(&brief, "target.active-matter", whole(55, 57))]] {
+        let sweep = Sweep::new(&brief, [vec![lattice.clone()], target].concat()).unwrap();
+        let table = sweep.table().unwrap();
+        assert!(table.is_closed_form());
+        assert_eq!(table.rows() % 231, 0);
+        let (answered, refused) = agrees(&sweep, &table, 1);
+        assert!(answered > 20 && refused > 20, "{answered} {refused}");
+    }
+}
+
+#[test]
+fn shares_and_splits_by_weight_and_mole() {
+    for basis in [SplitBasis::Weight, SplitBasis::Active, SplitBasis::Mole] {
+        let brief = Brief::new("Bar", &Catalogue::starter()).unwrap();
+        let brief = brief.split("wash", basis, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
+        let brief = brief.between("cetyl-alcohol", 3, 3).unwrap().qs("kaolin").unwrap().target(Measure::active_matter(), 50).unwrap();
+        let brief = brief.at_most(Measure::water(), 12).unwrap().at_least(Measure::charge_ratio(), 0).unwrap();
+        let sweep = Sweep::new(
+            &brief,
+            vec![axis(&brief, "target.active-matter", whole(48, 60)), axis(&brief, "share.wash.scs-needles", values(&["0", "12.5", "40", "99.9", "100"]))],
+        );
+        let table = sweep.as_ref().unwrap().table().unwrap();
+        assert!(table.is_closed_form(), "{basis}");
+        agrees(sweep.as_ref().unwrap(), &table, 1);
+    }
+}
+
+#[test]
+fn moisture_and_raw_materials() {
+    let brief = bar();
+    let finished = Requirement::at_least(Measure::active_matter(), Exact::from(60)).on(Basis::finished(Exact::from(3)).unwrap());
+    let brief = brief.require(finished).unwrap();
+    let catalogue = Catalogue::starter();
+    let materials = ["capb-30", "coco-glucoside-50"].map(|id| catalogue.material(id).unwrap().clone()).to_vec();
+    let mut prices: Vec<(String, rust_decimal::Decimal)> = brief.prices().unwrap().iter().map(|(id, price)| (id.to_string(), price)).collect();
+    prices.push(("coco-glucoside-50".to_string(), rust_decimal::Decimal::from(3)));
+    let brief = brief.with_prices(std::sync::Arc::new(tenside::catalogue::PriceList::new("EUR", prices).unwrap()));
+    let exchanged = Axis::Material { line: "capb-30".to_string(), materials };
+    let moisture = axis(&brief, "moisture", values(&["0", "2", "4.5", "7"]));
+    let target = axis(&brief, "target.active-matter", whole(50, 62));
+    for axes in [vec![exchanged.clone(), moisture.clone(), target.clone()], vec![target, moisture, exchanged]] {
+        let sweep = Sweep::new(&brief, axes).unwrap();
+        let table = sweep.table().unwrap();
+        assert!(table.is_closed_form());
+        let (answered, refused) = agrees(&sweep, &table, 1);
+        assert!(answered > 10 && refused > 10, "{answered} {refused}");
+    }
+}
+
+#[test]
+fn what_is_not_determined_is_solved() {
+    let brief =
+        bar().change_line("cetyl-alcohol", tenside::brief::Role::between("3".parse().map(ppm).unwrap(), "6".parse().map(ppm).unwrap()).unwrap()).unwrap();
+    let sweep = Sweep::new(
+        &brief,
+        vec![
+            axis(&brief, "highest.cetyl-alcohol", values(&["3.5", "5"])),
+            axis(&brief, "lowest.cetyl-alcohol", values(&["1", "3"])),
+            axis(&brief, "wash.capb-30", values(&["0.5", "2", "8"])),
+            axis(&brief, "active_matter", whole(50, 60)),
+        ],
+    )
+    .unwrap();
+    let table = sweep.table().unwrap();
+    assert!(!table.is_closed_form());
+    let (answered, refused) = agrees(&sweep, &table, 1);
+    assert!(answered > 20 && refused > 20, "{answered} {refused}");
+}
+
+fn ppm(percent: Exact) -> tenside::number::Ppm {
+    tenside::number::Ppm::from_exact_percent(&percent).unwrap()
+}
+
+#[test]
+fn a_brief_without_axes_is_one_row() {
+    let sweep = Sweep::new(&bar(), Vec::new()).unwrap();
+    let table = sweep.table().unwrap();
+    assert_eq!(table.rows(), 1);
+    assert_eq!(agrees(&sweep, &table, 1), (1, 0));
+}
+
+#[test]
+fn every_level_and_any_number_of_threads_give_the_same_bits() {
+    let brief = bar();
+    let axes = vec![
+        axis(&brief, "wash.capb-30", tenside::sweep::Values::linspace(&Exact::ratio(1, 2), &Exact::from(9), 211, &Exact::ratio(1, 1000)).unwrap()),
+        axis(&brief, "wash.scs-needles", tenside::sweep::Values::linspace(&Exact::ONE, &Exact::from(9), 37, &Exact::ratio(1, 1000)).unwrap()),
+        axis(&brief, "target.active-matter", tenside::sweep::Values::linspace(&Exact::from(40), &Exact::from(70), 31, &Exact::ratio(1, 100)).unwrap()),
+    ];
+    let sweep = Sweep::new(&brief, axes).unwrap();
+    let with = |level: Level, threads: usize| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+        pool.install(|| sweep.table_within(1, level, &Unwatched)).unwrap().unwrap()
+    };
+    let first = with(Level::Portable, 1);
+    assert!(first.is_closed_form() && first.feasible_rows() > 1000 && first.feasible_rows() < first.rows());
+    for level in Level::available() {
+        for threads in [1, 2, 3] {
+            assert!(with(level, threads) == first, "{level:?} on {threads} threads");
+        }
+    }
+    agrees(&sweep, &first, 4001);
+}
+
+#[test]
+fn the_word_of_an_axis_that_a_measure_has() {
+    let brief = bar();
+    let by_measure = Turned::of_measure(&brief, &Measure::water()).unwrap();
+    assert_eq!(by_measure, Turned::named(&brief, "at-most.water").unwrap());
+    assert_eq!(by_measure, Turned::named(&brief, "water").unwrap());
+    assert_eq!(by_measure, Turned::named(&brief, &by_measure.spelling()).unwrap());
+}
+
+/// A whole million of a determined sweep recomputed in whole numbers of 128 bits: every percentage and every total.
+#[test]
+fn a_million_totals_in_whole_numbers() {
+    let brief =
+        bar().drop_requirement("water at most 9 %").unwrap().drop_requirement("active matter at 58 %").unwrap().target(Measure::active_matter(), 40).unwrap();
+    let spaced = |from: i64, to: i64| tenside::sweep::Values::linspace(&Exact::from(from), &Exact::from(to), 1000, &Exact::ratio(1, 1000)).unwrap();
+    let sweep = Sweep::new(&brief, vec![axis(&brief, "wash.scs-needles", spaced(2, 8)), axis(&brief, "wash.capb-30", spaced(1, 6))]).unwrap();
+    let table = sweep.table().unwrap();
+    assert!(table.is_closed_form());
+    let thousandths = |name: &str, row: usize| (table.numbers(name).unwrap().get(row).unwrap() * 1000.0).round() as i128;
+    let ppm = |line: &str, row: usize| (table.numbers(&format!("line.{line}")).unwrap().cells()[row] * 10_000.0).round() as i128;
+    // What a raw material has of active matter, in ppm.
+    let active = |line: &str| {
+        let formula = tenside::formula::Formula::new(
+            "Alone",
+            vec![tenside::formula::Line::new(line, Catalogue::starter().material(line).unwrap().clone(), ppm_of(100)).unwrap()],
+        );
+        let active = formula.unwrap().measure(&Measure::active_matter(), &Basis::AsCharged).unwrap().value.unwrap().typical;
+        (active * Exact::from(10_000)).round_i64(tenside::number::HalfWay::ToEven).unwrap() as i128
+    };
+    let shares = ["sci-powder", "scs-needles", "capb-30"].map(active);
+    let half_even = |above: i128, below: i128| {
+        let (whole, rest) = (above.div_euclid(below), 2 * above.rem_euclid(below));
+        whole + i128::from(rest > below || rest == below && whole % 2 == 1)
+    };
+    assert_eq!(table.feasible_rows(), 1_000_000);
+    for row in 0..table.rows() {
+        let parts = [14_000, thousandths("axis.wash.scs-needles", row), thousandths("axis.wash.capb-30", row)];
+        let sum: i128 = parts.iter().sum();
+        // part / sum * 40 % active / share, in ppm
+        let expected: Vec<i128> = parts.iter().zip(shares).map(|(part, share)| half_even(part * 400_000 * 1_000_000, sum * share)).collect();
+        let rest = 1_000_000 - 15_000 - 40_000 - expected.iter().sum::<i128>();
+        let found = ["sci-powder", "scs-needles", "capb-30"].map(|line| ppm(line, row));
+        assert_eq!(found.to_vec(), expected, "row {row}");
+        assert_eq!(ppm("kaolin", row), rest, "row {row}");
+        assert_eq!(found.iter().sum::<i128>() + ppm("kaolin", row) + ppm("panthenol", row) + ppm("cetyl-alcohol", row), 1_000_000);
+    }
+}
+
+fn ppm_of(percent: i64) -> tenside::number::Ppm {
+    ppm(Exact::from(percent))
+}
+
+#[test]
+fn parts_and_picked_rows_are_those_of_the_whole() {
+    let brief = bar();
+    for brief in [brief.clone(), brief.drop_line("cetyl-alcohol").unwrap().between("cetyl-alcohol", 3, 6).unwrap()] {
+        let sweep = Sweep::new(&brief, vec![axis(&brief, "wash.capb-30", whole(1, 5)), axis(&brief, "target.active-matter", whole(50, 63))]).unwrap();
+        let table = sweep.table().unwrap();
+        let rows: Vec<u64> = vec![3, 69, 0, 33, 34];
+        let picked = sweep.pick(&rows, Level::best(), &Unwatched).unwrap().unwrap();
+        let part = sweep.part(20..55, 1, Level::best(), &Unwatched).unwrap().unwrap();
+        assert_eq!((picked.rows(), part.rows()), (5, 35));
+        for name in ["axis.wash.capb-30", "line.kaolin", "water", "objective"] {
+            let numbers = |table: &tenside::sweep::Table, row: usize| table.numbers(name).unwrap().get(row);
+            for (place, row) in rows.iter().enumerate() {
+                assert_eq!(numbers(&picked, place), numbers(&table, *row as usize), "{name}, row {row}");
+            }
+            assert!((0..35).all(|row| numbers(&part, row) == numbers(&table, row + 20)));
+        }
+        assert!(sweep.pick(&[70], Level::best(), &Unwatched).is_err());
+        assert!(sweep.part(60..71, 1, Level::best(), &Unwatched).is_err());
+    }
+}

@@ -1,0 +1,97 @@
+//! What is no sweep, and what is said of it.
+
+use tenside::brief::{Brief, Dial};
+use tenside::measure::{Basis, Measure};
+use tenside::number::Exact;
+use tenside::sweep::{Axis, Lattice, Sweep, Turned, Values};
+
+use crate::support::{axis, bar, values, whole};
+
+#[track_caller]
+fn refused(brief: &Brief, axes: Vec<Axis>, says: &[&str]) {
+    let message = Sweep::new(brief, axes).unwrap_err().to_string();
+    for words in says {
+        assert!(message.contains(words), "{message}");
+    }
+}
+
+#[test]
+fn axes_that_are_none() {
+    let brief = bar();
+    refused(&brief, vec![Axis::Dial(Dial::part("wash", "panthenol"), whole(1, 2))], &["member of the split", "panthenol"]);
+    refused(&brief, vec![Axis::Dial(Dial::part("wash", "capb-30"), whole(0, 2))], &["part of a split", "0.001"]);
+    refused(&brief, vec![Axis::Dial(Dial::Fixed("panthenol".into()), values(&["1.00005"]))], &["grid", "0.0001 %"]);
+    refused(&brief, vec![Axis::Moisture(whole(99, 100))], &["residual moisture", "99.9"]);
+    refused(&brief, vec![Axis::Material { line: "capb-30".into(), materials: Vec::new() }], &["without raw materials"]);
+    refused(&brief, vec![Axis::Lattice { split: "wash".into(), lattice: Lattice::new(2, 5).unwrap() }], &["number of members"]);
+    refused(&brief, vec![axis(&brief, "share.wash.capb-30", whole(99, 101))], &["share of a split", "0 to 100 %"]);
+}
+
+#[test]
+fn two_axes_on_the_same_thing() {
+    let brief = bar();
+    let part = axis(&brief, "wash.capb-30", whole(1, 2));
+    refused(&brief, vec![part.clone(), part.clone()], &["two axes turn the same thing", "part of capb-30"]);
+    refused(&brief, vec![part, axis(&brief, "share.wash.scs-needles", whole(1, 2))], &["two axes turn the same thing", "lattice"]);
+}
+
+#[test]
+fn ends_that_cross() {
+    let brief = bar().drop_line("cetyl-alcohol").unwrap().between("cetyl-alcohol", 3, 6).unwrap();
+    let low = axis(&brief, "lowest.cetyl-alcohol", whole(1, 7));
+    refused(&brief, vec![low.clone()], &["upside down", "lowest up to 7, highest down to 6"]);
+    assert!(Sweep::new(&brief, vec![low, axis(&brief, "highest.cetyl-alcohol", whole(7, 9))]).is_ok());
+}
+
+#[test]
+fn words_that_are_none_or_several() {
+    let brief = bar();
+    let message = Turned::named(&brief, "wash.capb-3").unwrap_err().to_string();
+    assert!(message.contains("did you mean \"wash.capb-30\"?"), "{message}");
+    // A fixed line and a limited measure of the same name.
+    let both = brief.clone().fix("water", 1).unwrap();
+    let error = Turned::named(&both, "water").unwrap_err();
+    let message = error.to_string();
+    assert!(error.is_ambiguous_name() && message.contains("\"fix.water\" or \"at-most.water at most 9 %\""), "{message}");
+    let twice = brief.clone().at_most(Measure::water(), 8).unwrap();
+    let message = Turned::of_measure(&twice, &Measure::water()).unwrap_err().to_string();
+    assert!(message.contains("water at most 9 %") && message.contains("water at most 8 %"), "{message}");
+    assert!(Turned::named(&twice, "at-most.water").is_err());
+    assert!(Turned::of_measure(&brief, &Measure::solids()).unwrap_err().to_string().contains("add a requirement"));
+    assert!(Turned::named(&brief, "wash").unwrap().over(whole(1, 2)).unwrap_err().to_string().contains("lattice"));
+}
+
+#[test]
+fn a_table_too_large_is_refused_with_its_size_and_the_way() {
+    let brief = bar();
+    let many = Values::linspace(&Exact::ONE, &Exact::from(2), 10_000, &Exact::ratio(1, 100_000_000)).unwrap();
+    let axes = ["wash.capb-30", "wash.scs-needles", "wash.sci-powder"].map(|word| axis(&brief, word, many.clone())).to_vec();
+    let sweep = Sweep::new(&brief, axes).unwrap();
+    assert_eq!(sweep.rows(), 1_000_000_000_000);
+    let message = sweep.table().unwrap_err().to_string();
+    assert!(message.contains("GiB") && message.contains("stream") && message.contains("1000000000000 rows"), "{message}");
+    let more = vec![axis(&brief, "price.kaolin", many.clone()), axis(&brief, "price.water", many)];
+    refused(&brief, [sweep.axes().to_vec(), more].concat(), &["more points than 64 bits count"]);
+}
+
+#[test]
+fn columns_that_are_none() {
+    let sweep = Sweep::new(&bar(), Vec::new()).unwrap();
+    assert!(sweep.clone().with_columns(&["line.kaolinn"]).unwrap_err().to_string().contains("did you mean \"line.kaolin\"?"));
+    assert!(sweep.clone().with_columns(&["line.kaolin", "line.kaolin"]).unwrap_err().is_duplicate());
+    assert!(sweep.clone().with_measure(&Measure::natural_origin(), &Basis::finished(Exact::ONE).unwrap()).is_err());
+    assert!(sweep.table().unwrap().numbers("feasible").is_err());
+    assert!(sweep.answer(1).unwrap_err().to_string().contains("0 to 0"));
+}
+
+#[test]
+fn every_point_without_formula_is_told_why() {
+    let brief = bar();
+    let sweep = Sweep::new(&brief, vec![axis(&brief, "at-most.water", values(&["0.1", "0.2"]))]).unwrap();
+    let table = sweep.table().unwrap();
+    assert_eq!(table.feasible_rows(), 0);
+    for row in 0..2 {
+        assert_eq!(sweep.conflict_legend().read(table.codes("conflict").unwrap()[row]), ["water at most the value swept"]);
+        assert_eq!(table.numbers("line.kaolin").unwrap().get(row), None);
+    }
+}

@@ -1,0 +1,162 @@
+//! What a stream gathers against the whole table.
+
+use tenside::brief::Direction;
+use tenside::measure::{Basis, Measure, Scope};
+use tenside::number::Exact;
+use tenside::sweep::{Bins, Comparison, Condition, Level, Stream, Sweep, Table, Unwatched, Values, Watch};
+
+use crate::support::{axis, bar, values};
+
+fn sweep() -> Sweep {
+    let brief = bar();
+    let spaced = |from: i64, to: i64, count: usize| Values::linspace(&Exact::from(from), &Exact::from(to), count, &Exact::ratio(1, 1000)).unwrap();
+    let axes = vec![
+        axis(&brief, "target.active-matter", spaced(40, 62, 23)),
+        axis(&brief, "wash.scs-needles", spaced(2, 8, 61)),
+        axis(&brief, "wash.capb-30", spaced(1, 6, 101)),
+    ];
+    let total = Measure::as_supplied().contributed_by(Scope::group("wash").unwrap());
+    Sweep::new(&brief, axes).unwrap().with_measure(&total, &Basis::AsCharged).unwrap()
+}
+
+fn condition(column: &str, comparison: Comparison, value: &str) -> Condition {
+    Condition { column: column.to_string(), comparison, value: value.parse().unwrap() }
+}
+
+fn column<'a>(table: &'a Table, name: &str) -> impl Fn(usize) -> f64 + 'a {
+    let numbers = table.numbers(name).unwrap();
+    move |row| numbers.get(row).unwrap()
+}
+
+fn kept(table: &Table, meets: impl Fn(usize) -> bool) -> Vec<usize> {
+    (0..table.rows()).filter(|row| table.is_feasible(*row) && meets(*row)).collect()
+}
+
+#[test]
+fn counts_best_front_histogram_and_summaries_are_those_of_the_table() {
+    let sweep = sweep();
+    let table = sweep.table().unwrap();
+    let (water, cost) = (column(&table, "water"), column(&table, "cost"));
+    let rows = kept(&table, |row| water(row) < 8.5 && cost(row) >= 3.75);
+    assert!(rows.len() > 1000, "{}", rows.len());
+    let stream = Stream::default()
+        .only(condition("water", Comparison::Under, "8.5"))
+        .only(condition("cost", Comparison::AtLeast, "3.75"))
+        .best(25, "cost", Direction::Maximise)
+        .pareto(&[("water", Direction::Minimise), ("cost", Direction::Minimise)])
+        .histogram("water", Bins::new(2.0, 7.5, 11).unwrap())
+        .summary("cost");
+    let seen = sweep.stream(&stream).unwrap();
+    assert_eq!((seen.rows, seen.feasible, seen.kept), (sweep.rows(), table.feasible_rows() as u64, rows.len() as u64));
+    assert_eq!(seen.columns, ["water", "cost"]);
+    let mut ranked = rows.clone();
+    ranked.sort_by(|left, right| cost(*right).total_cmp(&cost(*left)).then(left.cmp(right)));
+    assert_eq!(seen.best.iter().map(|(row, _)| *row as usize).collect::<Vec<_>>(), ranked[..25]);
+    assert!(seen.best.iter().all(|(row, values)| *values == [water(*row as usize), cost(*row as usize)]));
+    // Sorted by water, then cost: on the front is whoever is cheaper than all before.
+    let mut ranked = rows.clone();
+    ranked.sort_by(|left, right| water(*left).total_cmp(&water(*right)).then(cost(*left).total_cmp(&cost(*right))).then(left.cmp(right)));
+    let mut cheapest = f64::INFINITY;
+    let mut front = Vec::new();
+    for row in ranked {
+        if cost(row) < cheapest {
+            cheapest = cost(row);
+            front.push(row);
+        }
+    }
+    assert!(front.len() > 5);
+    assert_eq!(seen.front.iter().map(|(row, _)| *row as usize).collect::<Vec<_>>(), front);
+    let histogram = &seen.histograms[0];
+    assert_eq!(histogram.below + histogram.above + histogram.counts.iter().sum::<u64>(), seen.kept);
+    let edges = histogram.bins.edges();
+    assert_eq!(histogram.counts[3], rows.iter().filter(|row| water(**row) >= edges[3] && water(**row) < edges[4]).count() as u64);
+    for summary in &seen.summaries[0] {
+        for (place, found) in summary.places.iter().enumerate() {
+            let here: Vec<f64> = rows.iter().filter(|row| sweep.places(**row as u64)[summary.axis] == place).map(|row| cost(*row)).collect();
+            assert_eq!(found.rows, here.len() as u64);
+            assert_eq!(found.least(), here.iter().copied().reduce(f64::min));
+            assert_eq!(found.greatest(), here.iter().copied().reduce(f64::max));
+            let mean = here.iter().sum::<f64>() / here.len() as f64;
+            assert!(found.mean().is_none_or(|found| (found - mean).abs() < 1e-12 * mean));
+        }
+    }
+}
+
+#[test]
+fn a_front_of_three_measures_is_that_of_comparing_every_pair() {
+    let sweep = sweep();
+    let table = sweep.table().unwrap();
+    let names = ["water", "cost", "line.capb-30"];
+    let stream = Stream::default().pareto(&[(names[0], Direction::Minimise), (names[1], Direction::Minimise), (names[2], Direction::Maximise)]);
+    let part = 0..20_000;
+    let seen = sweep.stream_within(&stream, part.clone(), Level::best(), &Unwatched).unwrap().unwrap();
+    let columns: Vec<_> = names.iter().map(|name| column(&table, name)).collect();
+    let rows: Vec<usize> = part.map(|row| row as usize).filter(|row| table.is_feasible(*row)).collect();
+    let keys: Vec<[f64; 3]> = rows.iter().map(|row| [columns[0](*row), columns[1](*row), -columns[2](*row)]).collect();
+    let beaten = |place: usize| {
+        (0..rows.len()).any(|other| {
+            let as_good = keys[other].iter().zip(&keys[place]).all(|(one, other)| one <= other);
+            other != place && as_good && (keys[other] != keys[place] || other < place)
+        })
+    };
+    let mut front: Vec<u64> = (0..rows.len()).filter(|place| !beaten(*place)).map(|place| rows[place] as u64).collect();
+    let mut found: Vec<u64> = seen.front.iter().map(|(row, _)| *row).collect();
+    front.sort_unstable();
+    found.sort_unstable();
+    assert_eq!(found, front);
+}
+
+#[test]
+fn comparisons_are_exact_at_the_value_itself() {
+    let brief = bar();
+    // Panthenol at just these percentages.
+    let sweep = Sweep::new(&brief, vec![axis(&brief, "panthenol", values(&["0.9999", "1", "1.0001"]))]).unwrap();
+    let count = |comparison| sweep.stream(&Stream::default().only(condition("line.panthenol", comparison, "1"))).unwrap().kept;
+    assert_eq!([Comparison::Under, Comparison::AtMost, Comparison::Over, Comparison::AtLeast].map(count), [1, 2, 1, 2]);
+    let third = |comparison| sweep.stream(&Stream::default().only(condition("line.panthenol", comparison, "20001/20000"))).unwrap().kept;
+    assert_eq!([Comparison::Under, Comparison::AtMost, Comparison::Over, Comparison::AtLeast].map(third), [2, 2, 1, 1]);
+}
+
+#[test]
+fn threads_levels_and_solved_sweeps() {
+    let sweep = sweep();
+    let stream =
+        Stream::default().best(7, "water", Direction::Minimise).pareto(&[("water", Direction::Minimise), ("cost", Direction::Minimise)]).summary("cost");
+    let on = |threads: usize, level: Level| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+        pool.install(|| sweep.stream_within(&stream, 0..sweep.rows(), level, &Unwatched)).unwrap().unwrap()
+    };
+    let first = on(1, Level::Portable);
+    for level in Level::available() {
+        assert_eq!(on(1, level), first);
+        assert_eq!(on(2, level), first);
+    }
+    let brief = bar().drop_line("cetyl-alcohol").unwrap().between("cetyl-alcohol", 3, 6).unwrap();
+    let solved = Sweep::new(&brief, vec![axis(&brief, "target.active-matter", crate::support::whole(40, 63))]).unwrap();
+    let table = solved.table().unwrap();
+    assert!(!table.is_closed_form());
+    let seen = solved.stream(&Stream::default().only(condition("water", Comparison::AtMost, "7")).best(2, "objective", Direction::Minimise)).unwrap();
+    let water = table.numbers("water").unwrap();
+    assert_eq!(seen.kept as usize, kept(&table, |row| water.get(row).unwrap() <= 7.0).len());
+    assert_eq!(seen.best.len(), 2);
+}
+
+#[test]
+fn what_cannot_be_streamed_is_refused_and_a_watcher_stops_it() {
+    let sweep = sweep();
+    let refused = |stream: Stream| sweep.stream(&stream).unwrap_err().to_string();
+    assert!(refused(Stream::default().best(1, "feasible", Direction::Minimise)).contains("only lines, measures and the objective"));
+    assert!(refused(Stream::default().best(0, "cost", Direction::Minimise)).contains("1 to 1000000 rows"));
+    assert!(refused(Stream::default().pareto(&[("cost", Direction::Minimise), ("cost", Direction::Maximise)])).contains("twice"));
+    assert!(refused(Stream::default().summary("csot")).contains("did you mean"));
+    struct Never;
+    impl Watch for Never {
+        fn go_on(&self, _rows: u64) -> bool {
+            false
+        }
+    }
+    assert!(sweep.stream_within(&Stream::default(), 0..sweep.rows(), Level::best(), &Never).unwrap().is_none());
+    assert!(sweep.table_within(1, Level::best(), &Never).unwrap().is_none());
+    assert!(sweep.brief().samples_watched(10_000, 1, &Never).unwrap().is_none());
+    assert!(sweep.brief().corners_watched(10, &Never).unwrap().is_none());
+}

@@ -1,0 +1,70 @@
+//! Briefs and axes that the tests share.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+use tenside::brief::{Brief, SplitBasis};
+use tenside::catalogue::{Catalogue, PriceList};
+use tenside::measure::Measure;
+use tenside::number::Exact;
+use tenside::solve::Outcome;
+use tenside::sweep::{Axis, Numbers, Sweep, Table, Turned, Values};
+
+pub(crate) fn prices() -> Arc<PriceList> {
+    let of = [("sci-powder", 52), ("scs-needles", 38), ("capb-30", 19), ("kaolin", 11), ("cetyl-alcohol", 41), ("panthenol", 230), ("water", 1)];
+    Arc::new(PriceList::new("EUR", of.map(|(id, tenths)| (id.to_string(), Decimal::new(tenths, 1)))).unwrap())
+}
+
+/// A bar that its equations determine.
+pub(crate) fn bar() -> Brief {
+    let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().with_prices(prices());
+    let brief = brief.split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
+    let brief = brief.fix("panthenol", "1.5").unwrap().fix("cetyl-alcohol", 4).unwrap().qs("kaolin").unwrap();
+    brief.target(Measure::active_matter(), 58).unwrap().at_most(Measure::water(), 9).unwrap().minimise(Measure::cost())
+}
+
+pub(crate) fn values(text: &[&str]) -> Values {
+    Values::new(text.iter().map(|value| value.parse().unwrap()).collect()).unwrap()
+}
+
+pub(crate) fn whole(from: i64, to: i64) -> Values {
+    Values::new((from..=to).map(Exact::from).collect()).unwrap()
+}
+
+pub(crate) fn axis(brief: &Brief, word: &str, values: Values) -> Axis {
+    Turned::named(brief, word).unwrap().over(values).unwrap()
+}
+
+/// Every row, or every so-manyth, solved on its own: status equal, lines within what the room states, measures and objective near.
+pub(crate) fn agrees(sweep: &Sweep, table: &Table, every: usize) -> (usize, usize) {
+    let brief = sweep.brief();
+    let free = brief.lines().len() as f64;
+    let (mut answered, mut refused) = (0, 0);
+    for row in (0..table.rows()).step_by(every) {
+        match sweep.outcome(row as u64).unwrap() {
+            Outcome::Answered(answer) => {
+                answered += 1;
+                assert!(table.is_feasible(row), "row {row}: there is a formula");
+                for (line, exact) in brief.lines().iter().zip(answer.exact()) {
+                    let shown = number(table.numbers(&format!("line.{}", line.name())).unwrap(), row);
+                    let near = if table.is_closed_form() { 0.5e-4 * free } else { 1e-12 };
+                    assert!((shown - exact.to_f64()).abs() <= near, "row {row}, {}: {shown} and {}", line.name(), exact.to_f64());
+                }
+                if let (Some(objective), Ok(column)) = (answer.objective(), table.numbers("objective")) {
+                    let near = if table.is_closed_form() { 1e-3 } else { 1e-12 };
+                    assert!((number(column, row) - objective.to_f64()).abs() <= near * objective.to_f64().abs().max(1.0), "row {row}");
+                }
+            }
+            Outcome::Conflict(_) => {
+                refused += 1;
+                assert!(!table.is_feasible(row), "row {row}: there is no formula");
+                assert_ne!(table.codes("conflict").unwrap()[row], 0, "row {row}");
+            }
+        }
+    }
+    (answered, refused)
+}
+
+pub(crate) fn number(column: Numbers<'_>, row: usize) -> f64 {
+    column.get(row).unwrap_or_else(|| panic!("row {row} holds a number"))
+}
