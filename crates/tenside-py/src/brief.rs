@@ -120,7 +120,7 @@ getters!(Brief {
 });
 
 record! {
-    /// How far a measure can go; an end is None where a ratio's denominator can be 0.
+    /// How far a measure can go; an end is None where there is none: a ratio's denominator is 0, or can come as near to it as one likes.
     Reach {
         /// The lowest attainable value.
         lowest: Option<Fraction>,
