@@ -2596,7 +2596,7 @@ class Question:
 @final
 class Reach:
     """
-    How far a measure can go; an end is None where a ratio's denominator can be 0.
+    How far a measure can go; an end is None where there is none: a ratio's denominator is 0, or can come as near to it as one likes.
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...

@@ -170,7 +170,8 @@ impl Unmet {
             (true, several) => format!("no formula {asked} meets these together: {}", several.join("; ")),
         };
         if !self.answerable {
-            sentence.push_str("; no finer step would do, the brief itself cannot be answered");
+            let instead = if self.steps.is_some() { "no finer step would do" } else { "no other choice would do" };
+            sentence.push_str(&format!("; {instead}, the brief itself cannot be answered"));
         } else if let Some(step) = &self.finer {
             sentence.push_str(&format!("; steps of {step} % would do"));
         } else if self.steps.is_some() {
