@@ -10,6 +10,7 @@ from os import PathLike
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 
 __all__ = ["__version__", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Formula", "GridRefusal", "Interval", "KeptRow", "LimitRange", "Line", "Lot", "Material", "Measure", "Measured", "Page", "PhRange", "Phase", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Samples", "Seen", "Settled", "Sheet", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Sweep", "SweepHistogram", "SweepTable", "Table", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace"]
+__all__ = ["__version__", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Formula", "GridRefusal", "Interval", "Kept", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "Page", "PassedOver", "PhRange", "Phase", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Rounded", "RoundedDeparture", "Settled", "Sheet", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Table", "Unmet", "UseLevel", "Weighing", "fault_kinds", "finished"]
 
 __version__: Final[str]
 """
@@ -92,6 +93,10 @@ class Answer:
     def proof(self, /) -> Proof:
         """
         The proof.
+        """
+    def rounded(self, /, steps: Steps | SupportsFloat | str) -> Rounded:
+        """
+        The best formula of the same brief whose percentages are multiples of a step, or of steps.
         """
     def verify(self, /) -> bool:
         """
@@ -365,6 +370,13 @@ class Brief:
     def __new__(cls, /, title: str, catalogue: Catalogue, *, prices: Mapping[str, SupportsFloat | str] | None = None, currency: str = "currency") -> Brief: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str, Catalogue]]: ...
     def __repr__(self, /) -> str: ...
+    def absent_or_between(self, /, material: str | Material, low: SupportsFloat | str, high: SupportsFloat | str) -> Brief:
+        """
+        With a raw material that is either absent or between two percentages as supplied; `choose` decides.
+
+        >>> td.Brief("Bar", td.Catalogue.starter()).absent_or_between("cetyl-alcohol", 2, 6).lines[0].role
+        'absent or between 2 and 6 %'
+        """
     def at_least(self, /, measure: Measure, value: SupportsFloat | str, *, basis: Basis | None = None, for_every_composition: bool = False, name: str | None = None) -> Brief:
         """
         With a measure at or above this value.
@@ -372,6 +384,19 @@ class Brief:
     def at_most(self, /, measure: Measure, value: SupportsFloat | str, *, basis: Basis | None = None, for_every_composition: bool = False, name: str | None = None) -> Brief:
         """
         With a measure at or below this value.
+        """
+    def at_most_of(self, /, group: str, most: SupportsIndex) -> Brief:
+        """
+        With at most so many lines of a group present, a split's or one that `group` names; `choose` decides which.
+
+        >>> brief = td.Brief("Bar", td.Catalogue.starter()).free("capb-30").free("coco-glucoside-50")
+        >>> brief.group("co-surfactants", ["capb-30", "coco-glucoside-50"]).at_most_of("co-surfactants", 1).at_most_of_groups
+        {'co-surfactants': 1}
+        """
+    @property
+    def at_most_of_groups(self, /) -> dict[str, int]:
+        """
+        How many lines of a group may be present, by group.
         """
     def between(self, /, material: str | Material, low: SupportsFloat | str, high: SupportsFloat | str) -> Brief:
         """
@@ -382,9 +407,9 @@ class Brief:
         """
         Its catalogue.
         """
-    def change_line(self, /, line: str, *, fix: SupportsFloat | str | None = None, low: SupportsFloat | str | None = None, high: SupportsFloat | str | None = None, qs: bool = False) -> Brief:
+    def change_line(self, /, line: str, *, fix: SupportsFloat | str | None = None, low: SupportsFloat | str | None = None, high: SupportsFloat | str | None = None, or_absent: bool = False, qs: bool = False) -> Brief:
         """
-        With another role for a line: fixed, between two percentages, filling to 100, or free.
+        With another role for a line: fixed, between two percentages (or absent), filling to 100, or free.
 
         >>> brief = td.Brief("Plain", td.Catalogue.starter()).fix("sci-powder", 50).qs("kaolin")
         >>> brief.change_line("sci-powder", low=40, high=60).lines[0].role
@@ -398,6 +423,10 @@ class Brief:
         >>> corners = brief.corners(100)
         >>> corners.complete, corners.formulas[0]
         (True, {'kaolin': Fraction(0, 1), 'corn-starch': Fraction(0, 1), 'sci-powder': Fraction(100, 1)})
+    def choose(self, /, nodes: SupportsIndex | None = None) -> Chosen:
+        """
+        Makes the choices of the brief, the best for its objective, in up to so many linear programs; raises NoFormula, which carries an
+        Unmet, where there is none or none was found.
         """
     @property
     def currency(self, /) -> str | None:
@@ -446,6 +475,11 @@ class Brief:
         """
         With lines joined into a named group, for scopes of measures.
         """
+    @property
+    def has_choices(self, /) -> bool:
+        """
+        True where lines may be absent or a group is limited: such a brief is answered by `choose` and `solve_rounded`.
+        """
     def in_phase(self, /, line: str, phase: str) -> Brief:
         """
         With a line moved to another phase.
@@ -456,11 +490,21 @@ class Brief:
         """
     def least_change_from(self, /, formula: Formula) -> Brief:
         """
-        Asking for the formula that changes least from a given one.
+        Asking for the formula that changes least from a given one: the least sum of the changes, which falls to few lines.
         """
-    def line(self, /, name: str, material: str | Material, *, phase: str | None = None, lot: str | Lot | None = None, fix: SupportsFloat | str | None = None, low: SupportsFloat | str | None = None, high: SupportsFloat | str | None = None, qs: bool = False) -> Brief:
+    def least_squares_from(self, /, formula: Formula) -> Brief:
         """
-        With a line that has a name of its own: fixed, between two percentages, filling to 100, or free.
+        Asking for the formula nearest to a given one by least squares: many small changes rather than a large one.
+
+        >>> cat = td.Catalogue.starter()
+        >>> base = td.Formula("Three", {"capb-30": 20, "glycerin-99-5": 40, "water": 40}, cat)
+        >>> brief = td.Brief("Three", cat).between("capb-30", 23, 100).free("glycerin-99-5").qs("water")
+        >>> brief.least_squares_from(base).solve().exact["water"]
+        Fraction(77, 2)
+        """
+    def line(self, /, name: str, material: str | Material, *, phase: str | None = None, lot: str | Lot | None = None, fix: SupportsFloat | str | None = None, low: SupportsFloat | str | None = None, high: SupportsFloat | str | None = None, or_absent: bool = False, qs: bool = False) -> Brief:
+        """
+        With a line that has a name of its own: fixed, between two percentages (or absent), filling to 100, or free.
 
         >>> brief = td.Brief("Two clays", td.Catalogue.starter()).line("on top", "kaolin", phase="cool-down", fix=2).qs("kaolin")
         >>> [(line.name, line.phase, line.role) for line in brief.lines]
@@ -552,6 +596,18 @@ class Brief:
         ... except td.Unanswerable as error: print(error.conflict.members[0])
         active matter at least 40 %
         """
+    def solve_rounded(self, /, steps: Steps | SupportsFloat | str) -> Rounded:
+        """
+        Solves the brief for percentages that are multiples of a step, or of steps; raises NoFormula, which carries an Unmet, where there is no
+        such formula or none was found.
+
+        >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).between("sci-powder", 30, 70).fix("citric-acid-50", "0.3").qs("kaolin")
+        >>> try: brief.solve_rounded(0.5)
+        ... except td.NoFormula as error: print(error.unmet.sentence)
+        no formula of multiples of 0.5 % meets this: line citric-acid-50, fixed at 0.3 %; steps of 0.1 % would do
+        >>> brief.solve_rounded(td.Steps(0.5, lines={"citric-acid-50": 0.3, "kaolin": 0.1})).verify()
+        True
+        """
     def split(self, /, parts: Mapping[str, SupportsFloat | str], *, by: str, name: str) -> Brief:
         """
         With a named ratio by "weight" as supplied, by "active" matter or by "mole" of active. Members that are no lines yet become free.
@@ -589,9 +645,17 @@ class Brief:
         """
         As a TOML document that embeds what the lines use.
         """
+    def try_choose(self, /, nodes: SupportsIndex | None = None) -> Chosen | Unmet:
+        """
+        Makes the choices of the brief: a Chosen, or the Unmet.
+        """
     def try_solve(self, /) -> Answer | Conflict:
         """
         Solves the brief: an Answer, or the Conflict.
+        """
+    def try_solve_rounded(self, /, steps: Steps | SupportsFloat | str) -> Rounded | Unmet:
+        """
+        Solves the brief for percentages that are multiples of a step, or of steps: a Rounded, or the Unmet.
         """
     def use_lot(self, /, line: str, lot: str | Lot) -> Brief:
         """
@@ -731,6 +795,66 @@ class BriefSplit:
     def parts(self, /) -> list[tuple[str, Fraction]]:
         """
         Parts by line.
+        """
+
+@final
+class Candidate:
+    """
+    A raw material that matches, with what putting it in comes to.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def material(self, /) -> Material:
+        """
+        The raw material.
+        """
+    @property
+    def substitution(self, /) -> Substitution:
+        """
+        What putting it in comes to.
+        """
+
+@final
+class Candidates:
+    """
+    Raw materials that match a line's in class, form, pH range and attributes, those that disturb least first; a table in a notebook.
+
+    >>> cat = td.Catalogue.starter()
+    >>> bar = td.Formula("Bar", {"stearic-acid": 20, "kaolin": 80}, cat)
+    >>> candidates = bar.candidates("stearic-acid", keep=td.measure.class_("fatty-acid"), catalogue=cat)
+    >>> [candidate.material.id for candidate in candidates.ranked if candidate.substitution.is_exact][:2]
+    ['behenic-acid', 'lauric-acid']
+    """
+    def __copy__(self, /) -> Candidates: ...
+    def __deepcopy__(self, memo: Any, /) -> Candidates: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[Formula, str, list[Measure], Catalogue]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def line(self, /) -> str:
+        """
+        The line.
+        """
+    def page(self, /) -> Page:
+        """
+        The ranking as a table.
+        """
+    @property
+    def passed_over(self, /) -> list[PassedOver]:
+        """
+        Those of the same main class that do not match, or of which it is not known.
+        """
+    @property
+    def ranked(self, /) -> list[Candidate]:
+        """
+        Those that match: by total departure of what is kept, then by the change of the other lines, of the line itself, then by id.
         """
 
 @final
@@ -914,6 +1038,102 @@ class Choice:
     def label(self, /) -> str:
         """
         What it does, in words.
+        """
+
+@final
+class Chosen:
+    """
+    The best choice of lines with the exact solution and the grid formula; a table in a notebook.
+
+    >>> brief = (td.Brief("One of two", td.Catalogue.starter())
+    ...     .between("sci-powder", 20, 60)
+    ...     .absent_or_between("capb-30", 10, 20)
+    ...     .absent_or_between("coco-glucoside-50", 10, 20)
+    ...     .group("co-surfactants", ["capb-30", "coco-glucoside-50"])
+    ...     .at_most_of("co-surfactants", 1)
+    ...     .qs("kaolin")
+    ...     .at_least(td.measure.active_matter, 57)
+    ...     .minimise(td.measure.water))
+    >>> choice = brief.choose()
+    >>> choice.present, choice.absent, choice.verify()
+    (['sci-powder', 'coco-glucoside-50', 'kaolin'], ['capb-30'], True)
+    """
+    def __copy__(self, /) -> Chosen: ...
+    def __deepcopy__(self, memo: Any, /) -> Chosen: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[Brief, int]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def absent(self, /) -> list[str]:
+        """
+        The lines at 0.
+        """
+    @property
+    def bound(self, /) -> Fraction | None:
+        """
+        No choice has a better objective than this.
+        """
+    @property
+    def brief(self, /) -> Brief:
+        """
+        The brief.
+        """
+    @property
+    def chosen_brief(self, /) -> Brief:
+        """
+        The brief with the choices made, absent lines fixed at 0: it can be solved, and asked how far its answer holds.
+        """
+    @property
+    def departures(self, /) -> list[Departure]:
+        """
+        Where the grid formula departs from an equation: splits and targets.
+        """
+    @property
+    def exact(self, /) -> dict[str, Fraction]:
+        """
+        Exact percent by line: what the proof is about.
+        """
+    @property
+    def formula(self, /) -> Formula:
+        """
+        The grid formula: what is weighed. Raises Contradiction where there is none.
+        """
+    @property
+    def gap(self, /) -> Fraction:
+        """
+        The most by which another choice could be better: 0 where the search was complete.
+        """
+    @property
+    def is_best(self, /) -> bool:
+        """
+        True where no choice is better.
+        """
+    @property
+    def nodes(self, /) -> int:
+        """
+        How many linear programs it took.
+        """
+    @property
+    def objective(self, /) -> Fraction | None:
+        """
+        Exact value of the objective, in its own unit.
+        """
+    def page(self, /, *bases: "Basis") -> Page:
+        """
+        The grid formula, its usual measures on these bases, what is absent, and what is proved.
+        """
+    @property
+    def present(self, /) -> list[str]:
+        """
+        The lines above 0.
+        """
+    def verify(self, /) -> bool:
+        """
+        Checks everything again without the search, the grid formula included: True, or Contradiction is raised.
         """
 
 @final
@@ -1477,6 +1697,15 @@ class Formula:
         >>> batch.weighed
         Fraction(8152, 5)
         """
+    def candidates(self, /, line: str, keep: Measure | Iterable[Measure], catalogue: Catalogue | None = None) -> Candidates:
+        """
+        The raw materials of a catalogue (the starter one where none is given) that match a line's in class, form, pH range and attributes,
+        ranked by how little they disturb the formula with these measures kept. What is not stated does not match.
+
+        >>> bar = td.Formula("Bar", {"stearic-acid": 20, "kaolin": 80}, td.Catalogue.starter())
+        >>> bar.candidates("stearic-acid", keep=td.measure.class_("fatty-acid")).line
+        'stearic-acid'
+        """
     @property
     def currency(self, /) -> str | None:
         """
@@ -1564,6 +1793,18 @@ class Formula:
     def prices(self, /) -> dict[str, Decimal] | None:
         """
         Prices per kilogram by material id, if it was given any.
+        """
+    def substitute(self, /, line: str, replacement: str | Material, keep: Measure | Iterable[Measure], catalogue: Catalogue | None = None) -> Substitution:
+        """
+        Replaces the raw material of a line by another, keeping these measures exactly where that is possible, else as nearly as it is; the
+        other lines change least. A name is looked up in the catalogue, in the starter catalogue where none is given.
+
+        >>> wash = td.Formula("Wash", {"capb-30": 20, "glycerin-99-5": 5, "water": 75}, td.Catalogue.starter())
+        >>> substitution = wash.substitute("capb-30", "coco-glucoside-50", keep=[td.measure.active_matter])
+        >>> substitution.after.percentages["coco-glucoside-50"], substitution.is_exact
+        (Decimal('11.7647'), True)
+        >>> print(wash.substitute("water", "glycerin-99-5", keep=td.measure.water).sentence.split(";")[0])
+        it cannot be done exactly
         """
     @property
     def title(self, /) -> str:
@@ -1663,6 +1904,9 @@ class Interval:
 class KeptRow:
     """
     A row of a sweep and what some columns say of it.
+class Kept:
+    """
+    A measure that was to be kept.
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
@@ -1677,6 +1921,29 @@ class KeptRow:
     def values(self, /) -> dict[str, float]:
         """
         Values by column.
+    def after(self, /) -> Fraction:
+        """
+        Its value in the new formula.
+        """
+    @property
+    def before(self, /) -> Fraction:
+        """
+        Its value before.
+        """
+    @property
+    def is_exact(self, /) -> bool:
+        """
+        True where the exact solution keeps it; the grid formula then departs by less than rounding to 0.0001 % can.
+        """
+    @property
+    def measure(self, /) -> Measure:
+        """
+        The measure.
+        """
+    @property
+    def unit(self, /) -> str:
+        """
+        Its unit.
         """
 
 @final
@@ -1775,6 +2042,31 @@ class Line:
     def phase(self, /) -> str:
         """
         Its phase.
+        """
+
+@final
+class LineChange:
+    """
+    A line at another percentage.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def after(self, /) -> Fraction:
+        """
+        Percent after.
+        """
+    @property
+    def before(self, /) -> Fraction:
+        """
+        Percent before.
+        """
+    @property
+    def line(self, /) -> str:
+        """
+        The line.
         """
 
 @final
@@ -2182,6 +2474,26 @@ class Page:
         """
 
 @final
+class PassedOver:
+    """
+    A raw material of the same main class that does not match, or of which it is not known.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def material(self, /) -> str:
+        """
+        Its id.
+        """
+    @property
+    def reasons(self, /) -> list[str]:
+        """
+        Why.
+        """
+
+@final
 class PhRange:
     """
     The pH range in which a raw material is stable.
@@ -2409,7 +2721,7 @@ class Question:
 @final
 class Reach:
     """
-    How far a measure can go; an end is None where a ratio's denominator can be 0.
+    How far a measure can go; an end is None where there is none: a ratio's denominator is 0, or can come as near to it as one likes.
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
@@ -2513,6 +2825,88 @@ class Relaxation:
 class Samples:
     """
     Formulas drawn evenly from what a brief allows.
+class Rounded:
+    """
+    The best formula whose percentages are multiples of steps; a table in a notebook.
+
+    >>> brief = td.Brief("Wash", td.Catalogue.starter()).between("capb-30", 10, 40).qs("water").at_least(td.measure.active_matter, "10.1")
+    >>> rounded = brief.minimise(td.measure.active_matter).solve_rounded(0.5)
+    >>> rounded.formula.percentages["capb-30"], rounded.is_best, rounded.verify()
+    (Decimal('34'), True, True)
+    """
+    def __copy__(self, /) -> Rounded: ...
+    def __deepcopy__(self, memo: Any, /) -> Rounded: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[Brief, Steps]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def bound(self, /) -> Fraction | None:
+        """
+        No formula on the steps has a better objective than this.
+        """
+    @property
+    def brief(self, /) -> Brief:
+        """
+        The brief.
+        """
+    @property
+    def departures(self, /) -> list[RoundedDeparture]:
+        """
+        Where it departs from a split or target, as the steps allowed.
+        """
+    @property
+    def formula(self, /) -> Formula:
+        """
+        The formula; its percentages are exact.
+        """
+    @property
+    def gap(self, /) -> Fraction:
+        """
+        The most by which another formula on the steps could be better: 0 where the search was complete. Without objective, in half-widths
+        of the written ranges.
+        """
+    @property
+    def is_best(self, /) -> bool:
+        """
+        True where no formula on the steps is better.
+        """
+    @property
+    def nodes(self, /) -> int:
+        """
+        How many linear programs it took.
+        """
+    @property
+    def objective(self, /) -> Fraction | None:
+        """
+        Exact value of the objective, in its own unit.
+        """
+    @property
+    def objective_without_steps(self, /) -> Fraction | None:
+        """
+        The objective without steps, and with every dose down to 0 allowed: what rounding costs.
+        """
+    def page(self, /, *bases: "Basis") -> Page:
+        """
+        The formula, its usual measures on these bases, where it departs from an equation, and what is proved.
+        """
+    @property
+    def steps(self, /) -> Steps:
+        """
+        The steps.
+        """
+    def verify(self, /) -> bool:
+        """
+        Checks everything again without the search: True, or Contradiction is raised.
+        """
+
+@final
+class RoundedDeparture:
+    """
+    An equation that a rounded formula does not meet exactly, because the steps allowed it.
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
@@ -2582,6 +2976,24 @@ class Seen:
     def summaries(self, /) -> list[AxisValueSummary]:
         """
         The summaries asked for, one entry for every value of every axis.
+    def departure(self, /) -> Fraction:
+        """
+        The measure's value less the target; for a split, what the member brings too much.
+        """
+    @property
+    def tolerance(self, /) -> Fraction | None:
+        """
+        The most it may be; None where the equation was given up.
+        """
+    @property
+    def unit(self, /) -> str:
+        """
+        The unit of both.
+        """
+    @property
+    def words(self, /) -> str:
+        """
+        The equation, in the words of the brief.
         """
 
 @final
@@ -2655,6 +3067,73 @@ class Statement:
     def value(self, /) -> bool:
         """
         Yes or no.
+        """
+
+@final
+class Steps:
+    """
+    The steps that percentages are multiples of, and how splits and targets are taken; everything else always holds exactly.
+
+    `lines` have steps of their own. A split or target, by its name, may be `within` a tolerance in its unit (a split: in percent points of
+    what a member brings) or be given up; with `half_a_step` every other one may depart by what half a step, moved from one line to another,
+    does to it. A search solves at most so many linear programs, its `nodes`.
+
+    >>> td.Steps("0.5", lines={"panthenol": "0.1"}, within={"wash": "0.2"}).words
+    'multiples of 0.5 %, panthenol of 0.1 %'
+    >>> try: td.Steps("0.3")
+    ... except td.OutOfRange as error: print(error.faults[0].message)
+    the step does not go into 100 %
+    """
+    def __copy__(self, /) -> Steps: ...
+    def __deepcopy__(self, memo: Any, /) -> Steps: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[Fraction], dict[str, Any]]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, step: SupportsFloat | str, *, lines: Mapping[str, SupportsFloat | str] | None = None, within: Mapping[str, SupportsFloat | str] | None = None, giving_up: str | Iterable[str] | None = None, half_a_step: bool = False, nodes: SupportsIndex | None = None) -> Steps: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def giving_up(self, /) -> list[str]:
+        """
+        The splits and targets that are not asked for.
+        """
+    @property
+    def half_a_step(self, /) -> bool:
+        """
+        True where every other split and target may depart by half a step's effect.
+        """
+    @property
+    def lines(self, /) -> dict[str, Fraction]:
+        """
+        The lines with steps of their own, in percent.
+        """
+    @property
+    def nodes(self, /) -> int:
+        """
+        How many linear programs a search may solve.
+        """
+    @classmethod
+    def of_weighing(cls, /, batch: str, division: str, *, lines: Mapping[str, SupportsFloat | str] | None = None, within: Mapping[str, SupportsFloat | str] | None = None, giving_up: str | Iterable[str] | None = None, half_a_step: bool = False, nodes: SupportsIndex | None = None) -> Steps:
+        """
+        Every line a whole number of a scale's divisions in a batch of this mass.
+
+        >>> td.Steps.of_weighing("2 kg", "1 g").step
+        Fraction(1, 20)
+        """
+    @property
+    def step(self, /) -> Fraction:
+        """
+        The step of every line that has none of its own, in percent.
+        """
+    @property
+    def within(self, /) -> dict[str, Fraction]:
+        """
+        The splits and targets with a tolerance of their own.
+        """
+    @property
+    def words(self, /) -> str:
+        """
+        In words.
         """
 
 @final
@@ -3026,6 +3505,106 @@ class SweepTable:
     def write_parquet(self, /, path: str | PathLike[str]) -> None:
         """
         Writes a Parquet file by pyarrow or polars, whole or not at all.
+class Substitution:
+    """
+    A formula with one raw material replaced; a table in a notebook. What is kept is equal in composition, not in foam or feel.
+
+    >>> cat = td.Catalogue.starter()
+    >>> bar = td.Formula("Bar", {"sci-powder": 40, "stearic-acid": 20, "kaolin": 40}, cat)
+    >>> noodles = bar.substitute("sci-powder", "sci-noodles", keep=[td.measure.active_matter, td.measure.class_("fatty-acid")])
+    >>> noodles.is_exact, noodles.after.percentages["stearic-acid"] < 20
+    (True, True)
+    """
+    def __copy__(self, /) -> Substitution: ...
+    def __deepcopy__(self, memo: Any, /) -> Substitution: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[Formula, str, Material, list[Measure]]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def after(self, /) -> Formula:
+        """
+        The new formula: the exact one, or the nearest where a measure cannot be kept.
+        """
+    @property
+    def before(self, /) -> Formula:
+        """
+        The formula before.
+        """
+    @property
+    def changes(self, /) -> list[LineChange]:
+        """
+        The other lines that change.
+        """
+    def difference(self, /) -> Difference:
+        """
+        The two formulas side by side.
+        """
+    @property
+    def disturbance(self, /) -> Fraction:
+        """
+        The sum of the changes of the other lines, in percent points.
+        """
+    @property
+    def exact(self, /) -> dict[str, Fraction]:
+        """
+        Exact percent by line of the new formula.
+        """
+    @property
+    def is_exact(self, /) -> bool:
+        """
+        True where every measure is kept exactly, before rounding to 0.0001 %.
+        """
+    @property
+    def kept(self, /) -> list[Kept]:
+        """
+        The kept measures, before and after.
+        """
+    @property
+    def line(self, /) -> str:
+        """
+        The line whose raw material is replaced, as it was called before.
+        """
+    @property
+    def needed(self, /) -> Fraction | None:
+        """
+        Percent of the new raw material that brings what the line brought of the first kept measure; it can be above 100.
+        """
+    @property
+    def new_line(self, /) -> str:
+        """
+        What the line of the new raw material is called.
+        """
+    def page(self, /) -> Page:
+        """
+        The kept measures and the lines, before and after.
+        """
+    @property
+    def replacement(self, /) -> Material:
+        """
+        The new raw material.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        One sentence: what becomes of the line, and what cannot be kept.
+        """
+    @property
+    def total_departure(self, /) -> Fraction:
+        """
+        The sum of the departures of the kept measures, each in parts of its value before (of one unit where that was 0): the least there is.
+        """
+    def verify(self, /) -> bool:
+        """
+        Checks the certificates and the new formula without the solver: True, or Contradiction is raised.
+        """
+    @property
+    def would_have_to_give(self, /) -> list[LineChange]:
+        """
+        The lines that stay as they are (fixed, or dosed with care) and would have to give for the measures to be kept.
         """
 
 @final
@@ -3046,6 +3625,90 @@ class Table:
     def page(self, /) -> Page:
         """
         The page that is shown.
+        """
+
+@final
+class Unmet:
+    """
+    No formula on the steps, or with the choices; a table in a notebook.
+
+    >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).between("sci-powder", 30, 70).fix("citric-acid-50", "0.3").qs("kaolin")
+    >>> unmet = brief.try_solve_rounded(0.5)
+    >>> unmet.requirements, str(unmet.finer_step)
+    (['line citric-acid-50, fixed at 0.3 %'], '1/10')
+    """
+    def __copy__(self, /) -> Unmet: ...
+    def __deepcopy__(self, memo: Any, /) -> Unmet: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, Any]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def brief(self, /) -> Brief:
+        """
+        The brief.
+        """
+    @property
+    def finer_step(self, /) -> Fraction | None:
+        """
+        The coarsest of 0.5, 0.25, 0.1, 0.05 and 0.01 % with which a formula was found.
+        """
+    @property
+    def is_answerable_without(self, /) -> bool:
+        """
+        True where the brief has a formula without steps and with every dose down to 0 allowed.
+        """
+    @property
+    def is_irreducible(self, /) -> bool:
+        """
+        True where leaving out any one of the requirements named would do.
+        """
+    @property
+    def is_proved(self, /) -> bool:
+        """
+        True where there is no such formula; False where the search was cut off before it found one.
+        """
+    @property
+    def nodes(self, /) -> int:
+        """
+        How many linear programs the search solved.
+        """
+    def page(self, /) -> Page:
+        """
+        What forbids a formula, and what would do.
+        """
+    @property
+    def remedy(self, /) -> str:
+        """
+        The way out, in words.
+        """
+    @property
+    def requirements(self, /) -> list[str]:
+        """
+        What forbids a formula together, in the words of the brief; empty where the search was cut off, and where the steps alone cannot
+        sum to 100 %.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        One sentence that says what is in the way and what would do.
+        """
+    @property
+    def steps(self, /) -> Steps | None:
+        """
+        The steps; None where only choices were to be made.
+        """
+    def verify(self, /) -> bool:
+        """
+        Checks without searching that there is no such formula: True, or Contradiction is raised, also where the search was cut off.
+        """
+    @property
+    def would_do_within_half_a_step(self, /) -> bool:
+        """
+        True where a formula was found with every split and target within half a step's effect.
         """
 
 @final

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from tenside._native import Conflict
+    from tenside._native import Conflict, Unmet
 
 __all__ = [
     "AmbiguousName",
@@ -25,6 +25,7 @@ __all__ = [
     "Duplicate",
     "Fault",
     "Missing",
+    "NoFormula",
     "NotANumber",
     "NotKnown",
     "OpenQuestion",
@@ -151,6 +152,33 @@ class Unanswerable(TensideError):
 
     def _repr_html_(self) -> str:
         return self.conflict._repr_html_()
+
+
+class NoFormula(TensideError):
+    """No formula is on the steps or makes the choices, or none was found.
+
+    >>> import tenside as td
+    >>> brief = td.Brief("Plain", td.Catalogue.starter()).fix("citric-acid-50", "0.3").qs("kaolin")
+    >>> try:
+    ...     brief.solve_rounded(0.5)
+    ... except td.NoFormula as error:
+    ...     error.unmet.finer_step
+    Fraction(1, 10)
+    """
+
+    unmet: Unmet
+    """What forbids one together, and which finer step would do."""
+
+    def __init__(self, unmet: Unmet) -> None:
+        fault = Fault("contradiction", "", None, unmet.sentence, remedy=unmet.remedy)
+        super().__init__(unmet.sentence, [fault])
+        self.unmet = unmet
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return type(self), (self.unmet,)
+
+    def _repr_html_(self) -> str:
+        return self.unmet._repr_html_()
 
 
 BY_KIND: dict[str, type[TensideError]] = {

@@ -42,8 +42,13 @@ def shown(hostile):
     conflict = brief.at_least(m.water, 90, name=hostile + "!").try_solve()
     with pytest.raises(td.Unanswerable) as caught:
         conflict.brief.solve()
+    rounded = brief.solve_rounded(td.Steps(1, nodes=200))
+    unmet = brief.target(m.water, "1/3", name=hostile + "!").try_solve_rounded(1)
+    choice = brief.group("either", [hostile, "sci-powder"]).at_most_of("either", 2).choose()
+    substitution = formula.substitute(hostile, "corn-starch", keep=m.water, catalogue=CATALOGUE)
+    candidates = td.Formula(hostile, [td.Line(CATALOGUE.material("kaolin"), 100, name=hostile)]).candidates(hostile, [], CATALOGUE)
     difference = formula.difference(formula.with_title(hostile + "?"))
-    return [answer, formula, conflict, caught.value, difference, formula.expand(), formula.measures(), formula.page(td.as_charged, td.finished(moisture=1))]
+    return [answer, formula, conflict, caught.value, difference, rounded, unmet, choice, substitution, candidates, formula.expand(), formula.measures(), formula.page(td.as_charged, td.finished(moisture=1))]
 
 
 PLAIN = [Page(value._repr_html_()) for value in shown("plain")]

@@ -1,188 +1,249 @@
-"""Random briefs against HiGHS (PyPI: highspy), modelled here from the compositions and not from the library's own rows.
+"""Random briefs against HiGHS (PyPI: highspy), modelled from the compositions and not from the library's own rows.
 
-Status and objective are compared, every proof is verified, and every one-sided requirement is reckoned again in fractions on the grid
-formula.
+Status and objective are compared, every proof is verified, every one-sided requirement is reckoned again in fractions on the grid formula,
+every conflict is taken apart, and ranges are tried just inside and just outside. Every family prints its counts.
 """
 
 import random
 from fractions import Fraction
 
-import highspy
-import numpy as np
+import oracle_families as families
 import pytest
 import tenside as td
-from tenside import measure as m
+from oracle_checks import check_conflict, check_limits, check_prices
+from oracle_mixed import best_mixed, parts_of, without
+from oracle_model import Tally, answer_of, brief_of, dot, keyed_rows, total, written_ranges
 
 pytestmark = pytest.mark.oracle
 
-INCI = ["OLEFIN A", "BETAINE B", "WATER", "SALT S", "CLAY C"]
-ACTIVE, WATER, SALT = ("OLEFIN A", "BETAINE B"), ("WATER",), ("SALT S",)
-
-SUBSTANCES = """
-tenside = "catalogue/1"
-source = "invented for this test"
-[[substance]]
-inci = "OLEFIN A"
-class = "anionic-surfactant"
-counts_as_active = true
-[[substance]]
-inci = "BETAINE B"
-class = "amphoteric-surfactant"
-counts_as_active = true
-[[substance]]
-inci = "SALT S"
-class = "salt"
-[[substance]]
-inci = "CLAY C"
-class = "clay"
-"""
+NODES = 3000
+"""How many linear programs a search with steps or choices may solve here."""
 
 
-def random_case(seed):
-    """A shelf of invented raw materials and a brief over it, as plain data."""
-    rng = random.Random(seed)
-    family = rng.choice(["plain", "plain", "degenerate", "tight"])
-    count = rng.randint(3, 15)
-    shelf = []
-    for _ in range(count):
-        cuts = sorted(rng.sample(range(0, 201), len(INCI) - 1))
-        shares = [b - a for a, b in zip([0] + cuts, cuts + [200])]
-        shelf.append([Fraction(share, 2) for share in shares])
-    if family == "degenerate" and count > 3:
-        shelf[1] = list(shelf[0])
-    price = [Fraction(rng.randint(10, 900), 100) if family != "degenerate" else Fraction(rng.randint(1, 3)) for _ in range(count)]
-    box = []
-    for _ in range(count):
-        role = rng.random()
-        if role < 0.2:
-            value = Fraction(rng.randint(0, 120), 10)
-            box.append((value, value))
-        elif role < 0.7:
-            low = Fraction(rng.randint(0, 100), 10)
-            box.append((low, low + Fraction(rng.randint(0, 500), 10)))
-        else:
-            box.append((Fraction(0), Fraction(100)))
-    rows = []
-    for kinds, name in [(ACTIVE, "active"), (WATER, "water"), (SALT, "salt")]:
-        if rng.random() < 0.6:
-            value = Fraction(rng.randint(0, 600 if name == "active" else 300), 10)
-            rows.append((name, kinds, rng.choice(["<=", ">=", "="] if family != "tight" else ["=", "=", ">="]), value))
-    ratio = Fraction(rng.randint(1, 40), 10) if rng.random() < 0.3 else None
-    split = (Fraction(rng.randint(1, 9)), Fraction(rng.randint(1, 9))) if rng.random() < 0.4 else None
-    objective = rng.choice(["cost", "cost", "active", "none"])
-    return shelf, price, box, rows, ratio, split, objective
+def cases(oracle_cases, tally, parts, of=100):
+    """The seeds of a family, its share of all cases."""
+    for number in range(max(1, oracle_cases * parts // of)):
+        tally.seed = f"{tally.family}-{number}"
+        yield tally.seed
 
 
-def share(row, kinds):
-    return sum((row[INCI.index(kind)] for kind in kinds), Fraction(0)) / 100
-
-
-def brief_of(case):
-    shelf, price, box, rows, ratio, split, objective = case
-    text = SUBSTANCES
-    for index, shares in enumerate(shelf):
-        constituents = ", ".join(f'{{ inci = "{inci}", typical = {float(value)} }}' for inci, value in zip(INCI, shares) if value)
-        text += f'[[material]]\nid = "m{index}"\nname = "material {index}"\nform = "powder"\nconstituents = [{constituents}]\n'
-    brief = td.Brief("random", td.Catalogue.read_toml(text), prices={f"m{i}": p for i, p in enumerate(price)}, currency="coin")
-    for index, (low, high) in enumerate(box):
-        if (low, high) == (0, 100):
-            brief = brief.free(f"m{index}")
-        elif low == high:
-            brief = brief.fix(f"m{index}", low)
-        else:
-            brief = brief.between(f"m{index}", low, min(high, Fraction(100)))
-    measures = {"active": m.active_matter, "water": m.water, "salt": m.constituent("SALT S")}
-    for name, _, sense, value in rows:
-        ask = {"<=": brief.at_most, ">=": brief.at_least, "=": brief.target}[sense]
-        brief = ask(measures[name], value)
-    if ratio is not None:
-        brief = brief.at_most(m.water.per(m.active_matter), ratio)
-    if usable_split(case):
-        brief = brief.split({"m0": split[0], "m2": split[1]}, by="active", name="wash")
-    if objective == "cost":
-        brief = brief.minimise(m.cost)
-    elif objective == "active":
-        brief = brief.maximise(m.active_matter)
-    return brief
-
-
-def usable_split(case):
-    shelf, split = case[0], case[5]
-    return split is not None and share(shelf[0], ACTIVE) > 0 and share(shelf[2], ACTIVE) > 0
-
-
-def rows_of(case):
-    """(coefficients, low, high) in fractions, and for each whether it is an equation."""
-    shelf, _, _, rows, ratio, split, _ = case
-    count = len(shelf)
-    out = [([Fraction(1)] * count, Fraction(100), Fraction(100))]
-    for _, kinds, sense, value in rows:
-        low = value if sense in (">=", "=") else None
-        high = value if sense in ("<=", "=") else None
-        out.append(([share(row, kinds) for row in shelf], low, high))
-    if ratio is not None:
-        out.append(([share(row, WATER) - ratio * share(row, ACTIVE) for row in shelf], None, Fraction(0)))
-    if usable_split(case):
-        coefficients = [Fraction(0)] * count
-        coefficients[0] = -share(shelf[0], ACTIVE) * split[1]
-        coefficients[2] = share(shelf[2], ACTIVE) * split[0]
-        out.append((coefficients, Fraction(0), Fraction(0)))
-    return out
-
-
-def highs_answer(case):
-    shelf, price, box, _, _, _, objective = case
-    costs = {
-        "cost": [float(p) / 100 for p in price],
-        "active": [-float(share(row, ACTIVE)) for row in shelf],
-        "none": [0.0] * len(shelf),
-    }[objective]
-    solver = highspy.Highs()
-    solver.setOptionValue("output_flag", False)
-    infinity = highspy.kHighsInf
-    for cost, (low, high) in zip(costs, box):
-        solver.addCol(cost, float(low), float(min(high, 100)), 0, np.array([], dtype=np.int32), np.array([]))
-    for coefficients, low, high in rows_of(case):
-        places = np.array([i for i, value in enumerate(coefficients) if value], dtype=np.int32)
-        values = np.array([float(value) for value in coefficients if value])
-        solver.addRow(-infinity if low is None else float(low), infinity if high is None else float(high), len(places), places, values)
-    solver.run()
-    return solver.getModelStatus(), solver.getInfo().objective_function_value
-
-
-def test_random_briefs_agree_with_highs(oracle_cases):
-    answered = conflicts = 0
-    for seed in range(oracle_cases):
-        case = random_case(seed)
+@pytest.mark.parametrize(("family", "parts"), [("plain", 25), ("sized", 10), ("degenerate", 20), ("infeasible", 10), ("nearest", 5)])
+def test_linear_briefs_agree_with_highs(oracle_cases, family, parts):
+    tally = Tally(family)
+    for seed in cases(oracle_cases, tally, parts):
+        case = getattr(families, family)(seed)
         outcome = brief_of(case).try_solve()
-        status, objective = highs_answer(case)
-        assert outcome.verify(), seed
-        if isinstance(outcome, td.Conflict):
-            conflicts += 1
-            assert status == highspy.HighsModelStatus.kInfeasible, (seed, status, outcome.sentence)
+        solved = answer_of(case)
+        tally.agrees(outcome.verify(), "not verified")
+        tally.agrees(isinstance(outcome, td.Answer) == solved.feasible, f"status: HiGHS says feasible is {solved.feasible}")
+        if isinstance(outcome, td.Answer) != solved.feasible:
             continue
-        answered += 1
-        assert status == highspy.HighsModelStatus.kOptimal, (seed, status)
-        if case[-1] != "none":
-            ours = float(outcome.objective) if case[-1] == "cost" else -float(outcome.objective)
-            assert ours == pytest.approx(objective, abs=1e-9 * max(1.0, abs(objective))), seed
-        check_grid(seed, case, outcome)
-    assert answered > oracle_cases // 5 and conflicts > oracle_cases // 5, (answered, conflicts)
-    print(f"{answered} answered, {conflicts} conflicts, all as HiGHS says")
+        if isinstance(outcome, td.Conflict):
+            tally.count("conflicts")
+            check_conflict(case, outcome, tally)
+            continue
+        tally.count("answered")
+        check_objective(case, outcome, solved.objective, tally)
+        check_grid(case, outcome, tally)
+        if case.objective in ("cost", "active"):
+            rng = random.Random(seed)
+            check_limits(rng, case, outcome, tally, 3)
+            if case.objective == "cost":
+                check_prices(rng, case, outcome, tally, 2)
+    counts = tally.counts
+    for what in ("conflicts",) if family == "infeasible" else ("answered", "conflicts"):
+        assert counts.get(what, 0) * 10 >= counts.get("answered", 0) + counts.get("conflicts", 0), (what, counts)
+    tally.close()
 
 
-def check_grid(seed, case, answer):
+def check_objective(case, answer, theirs, tally):
+    """The objective at the exact solution; a ratio is least where no formula has less water than the ratio times its active matter."""
+    exact = list(answer.exact.values())
+    if case.objective == "none":
+        ours = max((abs(dot(form, exact) - middle) / width for form, middle, width in written_ranges(case)), default=Fraction(0))
+    elif case.objective == "ratio":
+        ours, theirs = Fraction(0), answer_of(case.change(ratio=answer.objective)).objective
+    elif case.objective == "squares":
+        ours = answer.objective - dot(case.base, case.base)
+    else:
+        ours = -answer.objective if case.objective == "active" else answer.objective
+    tally.count(f"by {case.objective}")
+    # HiGHS solves squares to a looser tolerance than linear programs.
+    room = 1e-5 if case.objective == "squares" else 1e-7
+    tally.agrees(abs(float(ours) - theirs) <= room * max(1.0, abs(theirs)), f"objective {float(ours)}, HiGHS says {theirs}")
+
+
+def check_grid(case, answer, tally):
     if answer.grid_refusal is not None:
+        tally.count("without a grid formula")
         return
     percents = [Fraction(line.percent) for line in answer.formula.lines]
-    assert sum(percents) == 100, seed
-    for percent, (low, high) in zip(percents, case[2]):
-        assert low <= percent <= min(high, Fraction(100)), seed
-    for coefficients, low, high in rows_of(case):
-        activity = sum(coefficient * percent for coefficient, percent in zip(coefficients, percents))
+    holds = all(low <= percent <= high for percent, (low, high) in zip(percents, case.box))
+    for coefficients, low, high in [total(case), *keyed_rows(case).values()]:
+        activity = dot(coefficients, percents)
         if low is not None and low == high:
-            room = Fraction(1, 10_000) * sum((abs(value) for value in coefficients), Fraction(0)) * 2
-            assert abs(activity - low) <= room, seed
-            continue
-        assert low is None or activity >= low, seed
-        assert high is None or activity <= high, seed
+            room = max(sum((abs(value - taker) for value in coefficients), Fraction(0)) for taker in coefficients) / 10_000
+            holds = holds and abs(activity - low) <= room
+        else:
+            holds = holds and (low is None or activity >= low) and (high is None or activity <= high)
+    tally.agrees(holds, "the grid formula does not meet the brief")
+
+
+def compare(case, rounding, ours, tally):
+    """A search with steps or choices against HiGHS as a mixed-integer solver."""
+    by_ratio = case.objective == "ratio" and not isinstance(ours, td.Unmet)
+    solved = best_mixed(case.change(ratio=ours.objective) if by_ratio else case, rounding)
+    if isinstance(ours, td.Unmet):
+        if not ours.is_proved:
+            tally.count("cut off without a formula")
+            return
+        tally.count("unmet")
+        tally.agrees(ours.verify(), "not verified")
+        tally.agrees(not solved.feasible, f"unmet, and HiGHS finds {solved.objective}")
+        check_unmet(case, rounding, ours, tally)
+        return
+    tally.count("answered")
+    tally.agrees(ours.verify(), "not verified")
+    tally.agrees(solved.feasible, "answered, and HiGHS finds no formula")
+    if not solved.feasible:
+        return
+    if by_ratio:
+        tally.count("by ratio")
+        tally.agrees(not ours.is_best or abs(solved.objective) <= 1e-6, f"ratio {float(ours.objective)}, HiGHS is {solved.objective} below")
+        return
+    sign = -1 if case.objective == "active" else 1
+    value, bound = sign * float(ours.objective), sign * float(ours.bound)
+    room = 1e-6 * max(1.0, abs(value))
+    if ours.is_best:
+        tally.agrees(abs(value - solved.objective) <= room, f"objective {value}, HiGHS says {solved.objective}")
+    else:
+        tally.count("cut off with a bound")
+        tally.agrees(bound - room <= solved.objective <= value + room, f"between {bound} and {value}, HiGHS says {solved.objective}")
+
+
+def check_unmet(case, rounding, unmet, tally):
+    """What is named has no formula, and has one without any part of it."""
+    parts = parts_of(case)
+    named = [parts.get(words) for words in unmet.requirements]
+    tally.agrees(None not in named, f"not known: {unmet.requirements}")
+    if None in named or not unmet.is_irreducible:
+        tally.count("unmet that may name too much")
+        return
+    tally.count("unmet checked irreducible")
+    alone = without(case, [part for part in parts.values() if part not in named])
+    tally.agrees(not best_mixed(alone.change(objective="none"), rounding).feasible, f"what is named has a formula: {unmet.requirements}")
+    kept = list(parts_of(alone).values())
+    for part in kept:
+        tally.agrees(best_mixed(without(alone, [part]).change(objective="none"), rounding).feasible, f"{part} is named for nothing: {unmet.requirements}")
+
+
+def test_choices_agree_with_highs(oracle_cases):
+    tally = Tally("choices")
+    for seed in cases(oracle_cases, tally, 15):
+        case = families.choices(seed)
+        outcome = brief_of(case).try_choose(nodes=NODES)
+        compare(case, None, outcome, tally)
+        if isinstance(outcome, td.Chosen):
+            present = {int(name.removeprefix("m")) for name in outcome.present}
+            tally.agrees(all(len(present & set(lines)) <= most for lines, most in case.groups), "more than allowed of a group")
+            doses = [percent == 0 or percent >= case.box[line][0] for line, percent in enumerate(outcome.exact.values()) if line in case.absent]
+            tally.agrees(all(doses), "a dose below the least")
+    assert tally.counts["answered"] > 0 and tally.counts["unmet"] > 0, tally.counts
+    tally.close()
+
+
+def test_rounded_recipes_agree_with_highs(oracle_cases):
+    tally = Tally("rounded")
+    for seed in cases(oracle_cases, tally, 15):
+        case, rounding = families.rounded(seed)
+        outcome = brief_of(case).try_solve_rounded(rounding.steps(NODES))
+        compare(case, rounding, outcome, tally)
+        if isinstance(outcome, td.Rounded):
+            multiples = [(Fraction(line.percent) / rounding.of(index)).denominator == 1 for index, line in enumerate(outcome.formula.lines)]
+            tally.agrees(all(multiples), "off its step")
+    assert tally.counts["answered"] > 0 and tally.counts["unmet"] > 0, tally.counts
+    tally.close()
+
+
+class Altered:
+    """A value with some of its attributes replaced."""
+
+    def __init__(self, value, **attributes):
+        self._original, self._attributes = value, attributes
+
+    def __getattr__(self, name):
+        return self._attributes[name] if name in self._attributes else getattr(self._original, name)
+
+
+def first(family, kind, fits=lambda case, outcome: True):
+    for number in range(1000):
+        case = getattr(families, family)(f"noticed-{number}")
+        outcome = brief_of(case).try_solve()
+        if isinstance(outcome, kind) and fits(case, outcome):
+            return case, outcome
+    raise AssertionError(f"no such case of {family}")
+
+
+def noticed(check, *arguments):
+    tally = Tally("altered")
+    check(*arguments, tally)
+    return bool(tally.mismatches)
+
+
+def test_the_checks_notice_a_wrong_conflict():
+    case, conflict = first("infeasible", td.Conflict, lambda case, it: len(it.members) > 1 and any(it.relaxations()) and it.least_changes())
+    relaxations = conflict.relaxations()
+    assert not noticed(check_conflict, case, conflict)
+    assert noticed(check_conflict, case, Altered(conflict, members=conflict.members[1:]))
+    # An untouched line or requirement among the members.
+    surplus = next(words for words in [f"line m{i} between {float(a):g} and {float(b):g} %" for i, (a, b) in enumerate(case.box) if a < b] if words not in conflict.members)
+    assert noticed(check_conflict, case, Altered(conflict, members=[*conflict.members, surplus], relaxations=lambda: [*relaxations, None]))
+    assert noticed(check_conflict, case, Altered(conflict, relaxations=lambda: [None] * len(relaxations)))
+    for part in (Fraction(9, 10), Fraction(11, 10)):
+        other = [change and Altered(change, to=change.limit + (change.to - change.limit) * part) for change in relaxations]
+        assert noticed(check_conflict, case, Altered(conflict, relaxations=lambda other=other: other)), part
+    half = [Altered(change, to=(change.limit + change.to) / 2) for change in conflict.least_changes()]
+    assert noticed(check_conflict, case, Altered(conflict, least_changes=lambda: half))
+
+
+def test_the_checks_notice_a_wrong_range():
+    def ended(answer):
+        limits = answer.limit_ranges()
+        return [limit for limit in limits if limit.price and limit.low is not None and limit.high is not None and limit.low < limit.value < limit.high]
+
+    case, answer = first("plain", td.Answer, lambda case, it: case.objective == "cost" and ended(it) and any(price.low for price in it.price_ranges()))
+    limit = ended(answer)[0]
+    price = next(price for price in answer.price_ranges() if price.low)
+    rng = random.Random(1)
+
+    def limits(**attributes):
+        altered = [Altered(limit, **attributes)]
+        return noticed(lambda tally: check_limits(rng, case, Altered(answer, limit_ranges=lambda: altered), tally, 1))
+
+    assert not limits()
+    assert limits(price=limit.price * Fraction(101, 100))
+    assert limits(low=limit.low - 1) and limits(high=limit.high + 1)
+    assert limits(low=(limit.low + limit.value) / 2) and limits(high=(limit.high + limit.value) / 2)
+
+    def prices(**attributes):
+        altered = [Altered(price, **attributes)]
+        return noticed(lambda tally: check_prices(rng, case, Altered(answer, price_ranges=lambda: altered), tally, 1))
+
+    assert not prices()
+    assert prices(low=price.low - 1) and prices(low=(price.low + price.price) / 2)
+
+
+def test_the_checks_notice_a_wrong_objective():
+    case, answer = first("plain", td.Answer, lambda case, it: case.objective == "cost")
+    assert not noticed(check_objective, case, answer, answer_of(case).objective)
+    assert noticed(check_objective, case, Altered(answer, objective=answer.objective * Fraction(10001, 10000)), answer_of(case).objective)
+
+
+def test_the_checks_notice_a_wrong_choice():
+    outcomes = [(case, brief_of(case).try_choose(nodes=NODES)) for case in map(families.choices, (f"noticed-{number}" for number in range(20)))]
+    case, choice = next((case, outcome) for case, outcome in outcomes if isinstance(outcome, td.Chosen) and case.objective == "cost")
+    impossible, unmet = next((case, outcome) for case, outcome in outcomes if isinstance(outcome, td.Unmet))
+    dearer = Altered(choice, objective=choice.objective * Fraction(1001, 1000))
+    assert not noticed(compare, case, None, choice) and not noticed(compare, impossible, None, unmet)
+    assert noticed(compare, case, None, dearer)
+    assert noticed(compare, case, None, unmet) and noticed(compare, impossible, None, choice)

@@ -23,6 +23,11 @@ def brief():
     )
 
 
+def choosing():
+    brief = td.Brief("Either", CATALOGUE).between("sci-powder", 20, 60).absent_or_between("capb-30", 10, 20).free("glycerin-99-5").qs("kaolin")
+    return brief.group("liquids", ["capb-30", "glycerin-99-5"]).at_most_of("liquids", 1).at_least(m.active_matter, 40).minimise(m.water)
+
+
 def values():
     premix = td.Formula("Wash powder", {"sci-powder": 80, "kaolin": 20}, CATALOGUE).to_material("wash-powder", form="powder")
     answer = brief().solve()
@@ -39,6 +44,14 @@ def values():
         answer.formula,
         td.Draft("Half-written", [("kaolin", "10-15 %"), ("Rosemary oil", None)]).set_amount(1, "12 %").drop_line(2),
         td.Brief("Not full", CATALOGUE).fix("kaolin", 60).try_solve(),
+        choosing(),
+        choosing().choose(nodes=500),
+        choosing().at_least(m.active_matter, 70).try_choose(nodes=700),
+        td.Steps(0.5, lines={"kaolin": "0.1"}, within={"a": "1/3"}, giving_up=["b"], half_a_step=True, nodes=77),
+        choosing().solve_rounded(td.Steps(0.5, lines={"kaolin": 0.1})),
+        brief().try_solve_rounded(0.5),
+        answer.formula.substitute("wash", "coco-glucoside-50", keep=[m.active_matter, m.water]),
+        answer.formula.candidates("wash", m.active_matter, CATALOGUE),
         m.water,
         m.cost.contributed_by(lines=["a"]).per(m.score("slip", {"kaolin": "2.5"}).contributed_by(phase="p")),
         m.active_matter.within(group="g"),

@@ -10,6 +10,8 @@ use crate::failure::Outcome;
 use crate::formula::{Formula, on};
 use crate::output::{Fraction, Page, WIDTH};
 use crate::proof::Proof;
+use crate::rounded::Rounded;
+use crate::steps::ASteps;
 
 record! {
     /// A requirement or range that the exact solution meets exactly.
@@ -131,6 +133,11 @@ impl Answer {
         Ok((py.get_type::<Brief>().getattr("solve")?, (self.brief(),)))
     }
 
+    /// The best formula of the same brief whose percentages are multiples of a step, or of steps.
+    fn rounded(&self, py: Python<'_>, steps: ASteps) -> Outcome<Rounded> {
+        self.brief().solve_rounded(py, steps)
+    }
+
     /// For every limit of a requirement or line: its shadow price and where that holds.
     ///
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter(), prices={"capb-30": 3, "water": 0}, currency="EUR").free("capb-30").qs("water")
@@ -190,7 +197,7 @@ fn binding(binding: tenside::solve::Binding) -> Binding {
     Binding { words: binding.words, side, decisive: binding.decisive }
 }
 
-fn departure(departure: &tenside::solve::Departure) -> Departure {
+pub(crate) fn departure(departure: &tenside::solve::Departure) -> Departure {
     Departure {
         words: departure.words.clone(),
         departure: Fraction(departure.departure.clone()),

@@ -116,12 +116,16 @@ getters!(Brief {
     splits: Vec<BriefSplit> = |it| it.splits().iter().map(split).collect();
     /// Its requirements.
     requirements: Vec<BriefRequirement> = |it| it.requirements().iter().map(requirement).collect();
+    /// How many lines of a group may be present, by group.
+    at_most_of_groups: IndexMap<String, usize> = |it| it.at_most_of_groups().iter().map(|limit| (limit.group().to_string(), limit.most())).collect();
+    /// True where lines may be absent or a group is limited: such a brief is answered by `choose` and `solve_rounded`.
+    has_choices: bool = |it| it.has_choices();
     /// Its objective in words; None asks for the middle of the ranges.
     objective: Option<String> = |it| it.objective().map(Objective::words);
 });
 
 record! {
-    /// How far a measure can go; an end is None where a ratio's denominator can be 0.
+    /// How far a measure can go; an end is None where there is none: a ratio's denominator is 0, or can come as near to it as one likes.
     Reach {
         /// The lowest attainable value.
         lowest: Option<Fraction>,
@@ -201,6 +205,23 @@ impl Brief {
         Ok(self.with_line(None, material, Role::between(low.ppm()?, high.ppm()?)?)?.0)
     }
 
+    /// With a raw material that is either absent or between two percentages as supplied; `choose` decides.
+    ///
+    /// >>> td.Brief("Bar", td.Catalogue.starter()).absent_or_between("cetyl-alcohol", 2, 6).lines[0].role
+    /// 'absent or between 2 and 6 %'
+    fn absent_or_between(&self, material: AMaterial, low: Number, high: Number) -> Outcome<Self> {
+        Ok(self.with_line(None, material, Role::absent_or_between(low.ppm()?, high.ppm()?)?)?.0)
+    }
+
+    /// With at most so many lines of a group present, a split's or one that `group` names; `choose` decides which.
+    ///
+    /// >>> brief = td.Brief("Bar", td.Catalogue.starter()).free("capb-30").free("coco-glucoside-50")
+    /// >>> brief.group("co-surfactants", ["capb-30", "coco-glucoside-50"]).at_most_of("co-surfactants", 1).at_most_of_groups
+    /// {'co-surfactants': 1}
+    fn at_most_of(&self, group: &str, most: usize) -> Outcome<Self> {
+        Ok(Brief(self.0.clone().at_most_of(group, most)?))
+    }
+
     /// With a raw material that may take any percentage.
     fn free(&self, material: AMaterial) -> Outcome<Self> {
         Ok(self.with_line(None, material, Role::Free)?.0)
@@ -211,12 +232,12 @@ impl Brief {
         Ok(self.with_line(None, material, Role::Qs)?.0)
     }
 
-    /// With a line that has a name of its own: fixed, between two percentages, filling to 100, or free.
+    /// With a line that has a name of its own: fixed, between two percentages (or absent), filling to 100, or free.
     ///
     /// >>> brief = td.Brief("Two clays", td.Catalogue.starter()).line("on top", "kaolin", phase="cool-down", fix=2).qs("kaolin")
     /// >>> [(line.name, line.phase, line.role) for line in brief.lines]
     /// [('on top', 'cool-down', 'fixed at 2 %'), ('kaolin', 'powder', 'to 100 %')]
-    #[pyo3(signature = (name, material, *, phase=None, lot=None, fix=None, low=None, high=None, qs=false))]
+    #[pyo3(signature = (name, material, *, phase=None, lot=None, fix=None, low=None, high=None, or_absent=false, qs=false))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn line(
         &self,
@@ -227,9 +248,10 @@ impl Brief {
         fix: Option<Number>,
         low: Option<Number>,
         high: Option<Number>,
+        or_absent: bool,
         qs: bool,
     ) -> Outcome<Self> {
-        let role = role(name, fix, low, high, qs)?;
+        let role = role(name, fix, low, high, or_absent, qs)?;
         let (mut brief, name) = self.with_line(Some(name), material, role)?;
         if let Some(phase) = phase {
             brief = brief.in_phase(&name, phase)?;
@@ -345,14 +367,14 @@ impl Brief {
         Ok(self.0.clone().within_use_levels(product_use)?.1)
     }
 
-    /// With another role for a line: fixed, between two percentages, filling to 100, or free.
+    /// With another role for a line: fixed, between two percentages (or absent), filling to 100, or free.
     ///
     /// >>> brief = td.Brief("Plain", td.Catalogue.starter()).fix("sci-powder", 50).qs("kaolin")
     /// >>> brief.change_line("sci-powder", low=40, high=60).lines[0].role
     /// 'between 40 and 60 %'
-    #[pyo3(signature = (line, *, fix=None, low=None, high=None, qs=false))]
-    fn change_line(&self, line: &str, fix: Option<Number>, low: Option<Number>, high: Option<Number>, qs: bool) -> Outcome<Self> {
-        Ok(Brief(self.0.clone().change_line(line, role(line, fix, low, high, qs)?)?))
+    #[pyo3(signature = (line, *, fix=None, low=None, high=None, or_absent=false, qs=false))]
+    fn change_line(&self, line: &str, fix: Option<Number>, low: Option<Number>, high: Option<Number>, or_absent: bool, qs: bool) -> Outcome<Self> {
+        Ok(Brief(self.0.clone().change_line(line, role(line, fix, low, high, or_absent, qs)?)?))
     }
 
     /// Without a line; a line that a split needs stays.
@@ -386,9 +408,20 @@ impl Brief {
         self.aiming(Direction::Maximise, measure, basis)
     }
 
-    /// Asking for the formula that changes least from a given one.
+    /// Asking for the formula that changes least from a given one: the least sum of the changes, which falls to few lines.
     fn least_change_from(&self, formula: &Formula) -> Self {
         Brief(self.0.clone().least_change_from(&formula.0))
+    }
+
+    /// Asking for the formula nearest to a given one by least squares: many small changes rather than a large one.
+    ///
+    /// >>> cat = td.Catalogue.starter()
+    /// >>> base = td.Formula("Three", {"capb-30": 20, "glycerin-99-5": 40, "water": 40}, cat)
+    /// >>> brief = td.Brief("Three", cat).between("capb-30", 23, 100).free("glycerin-99-5").qs("water")
+    /// >>> brief.least_squares_from(base).solve().exact["water"]
+    /// Fraction(77, 2)
+    fn least_squares_from(&self, formula: &Formula) -> Self {
+        Brief(self.0.clone().least_squares_from(&formula.0))
     }
 
     /// Solves the brief; raises Unanswerable, which carries the conflict, where no formula meets it.
@@ -548,8 +581,14 @@ fn requirement(requirement: &Requirement) -> BriefRequirement {
 }
 
 /// What a line's percentage may be, as keywords say it.
-fn role(line: &str, fix: Option<Number>, low: Option<Number>, high: Option<Number>, qs: bool) -> Outcome<Role> {
+fn role(line: &str, fix: Option<Number>, low: Option<Number>, high: Option<Number>, or_absent: bool, qs: bool) -> Outcome<Role> {
     let end = |end: Option<Number>, absent: Ppm| end.map_or(Ok(absent), |end| end.ppm());
+    if or_absent {
+        return match (fix, low, high, qs) {
+            (None, Some(low), high, false) => Ok(Role::absent_or_between(low.ppm()?, end(high, Ppm::WHOLE)?)?),
+            _ => Err(Fault::new(FaultKind::Contradiction, "a line that may be absent states its least dose as low, and nothing but a high").at(line).into()),
+        };
+    }
     match (fix, low, high, qs) {
         (None, None, None, false) => Ok(Role::Free),
         (None, None, None, true) => Ok(Role::Qs),

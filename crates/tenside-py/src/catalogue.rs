@@ -34,6 +34,13 @@ impl From<tenside::catalogue::Catalogue> for Catalogue {
     }
 }
 
+impl Catalogue {
+    /// The catalogue named, else the starter catalogue.
+    pub(crate) fn or_starter(catalogue: Option<&Self>) -> Self {
+        catalogue.cloned().unwrap_or_else(|| tenside::catalogue::Catalogue::starter().into())
+    }
+}
+
 #[pymethods]
 impl Catalogue {
     /// Without any material, over the embedded substances.

@@ -51,6 +51,12 @@ pub(crate) fn unanswerable(conflict: Bound<'_, crate::conflict::Conflict>) -> Py
     exception().unwrap_or_else(|error| error)
 }
 
+/// The exception that carries what forbids a formula on steps or with choices.
+pub(crate) fn no_formula(unmet: Bound<'_, crate::unmet::Unmet>) -> PyErr {
+    let exception = || PyResult::Ok(PyErr::from_value(unmet.py().import("tenside.errors")?.call_method1("NoFormula", (&unmet,))?));
+    exception().unwrap_or_else(|error| error)
+}
+
 /// Faults as `tenside.errors.Fault`.
 pub(crate) fn faults<'py>(py: Python<'py>, faults: &[Fault]) -> PyResult<Vec<Bound<'py, PyAny>>> {
     let class = py.import("tenside.errors")?.getattr("Fault")?.cast_into::<PyType>()?;

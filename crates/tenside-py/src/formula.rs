@@ -14,15 +14,17 @@ use tenside::material::Form;
 
 use crate::basis::Basis;
 use crate::batch::Batch;
+use crate::candidates::Candidates;
 use crate::catalogue::Catalogue;
 use crate::difference::Difference;
 use crate::failure::Outcome;
-use crate::input::{AMass, AMeasure, ByName, Number, Word};
+use crate::input::{AMass, AMaterial, AMeasure, ByName, Measures, Number, Word};
 use crate::interval::Interval;
 use crate::line::{Line, Phase};
 use crate::material::Material;
 use crate::measure::Measured;
 use crate::output::{Page, Table, WIDTH};
+use crate::substitution::Substitution;
 
 /// The lines of a formula: percentages by material of a catalogue, or lines.
 #[derive(FromPyObject)]
@@ -161,6 +163,33 @@ impl Formula {
     /// ('sci-powder', Fraction(60, 1), Fraction(55, 1))
     fn difference(&self, py: Python<'_>, after: &Self) -> Outcome<Difference> {
         Ok(py.detach(|| Difference::new(&self.0, &after.0))?)
+    }
+
+    /// Replaces the raw material of a line by another, keeping these measures exactly where that is possible, else as nearly as it is; the
+    /// other lines change least. A name is looked up in the catalogue, in the starter catalogue where none is given.
+    ///
+    /// >>> wash = td.Formula("Wash", {"capb-30": 20, "glycerin-99-5": 5, "water": 75}, td.Catalogue.starter())
+    /// >>> substitution = wash.substitute("capb-30", "coco-glucoside-50", keep=[td.measure.active_matter])
+    /// >>> substitution.after.percentages["coco-glucoside-50"], substitution.is_exact
+    /// (Decimal('11.7647'), True)
+    /// >>> print(wash.substitute("water", "glycerin-99-5", keep=td.measure.water).sentence.split(";")[0])
+    /// it cannot be done exactly
+    #[pyo3(signature = (line, replacement, keep, catalogue=None))]
+    fn substitute(&self, py: Python<'_>, line: &str, replacement: AMaterial, keep: Measures, catalogue: Option<&Catalogue>) -> Outcome<Substitution> {
+        let replacement = replacement.find(&Catalogue::or_starter(catalogue).0)?;
+        Ok(Substitution(py.detach(|| self.0.substitute(line, &replacement, &keep.0))?))
+    }
+
+    /// The raw materials of a catalogue (the starter one where none is given) that match a line's in class, form, pH range and attributes,
+    /// ranked by how little they disturb the formula with these measures kept. What is not stated does not match.
+    ///
+    /// >>> bar = td.Formula("Bar", {"stearic-acid": 20, "kaolin": 80}, td.Catalogue.starter())
+    /// >>> bar.candidates("stearic-acid", keep=td.measure.class_("fatty-acid")).line
+    /// 'stearic-acid'
+    #[pyo3(signature = (line, keep, catalogue=None))]
+    fn candidates(&self, py: Python<'_>, line: &str, keep: Measures, catalogue: Option<&Catalogue>) -> Outcome<Candidates> {
+        let catalogue = Catalogue::or_starter(catalogue);
+        Ok(py.detach(|| Candidates::new(self, line, catalogue, keep.0))?)
     }
 
     /// Lines and usual measures on these bases, as charged where none is given.

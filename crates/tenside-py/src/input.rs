@@ -169,6 +169,22 @@ impl<'a, 'py> FromPyObject<'a, 'py> for AMeasure {
     }
 }
 
+/// One measure or several.
+pub(crate) struct Measures(pub(crate) Vec<tenside::measure::Measure>);
+
+impl<'a, 'py> FromPyObject<'a, 'py> for Measures {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr =
+        type_hint_union!(Measure::TYPE_HINT, type_hint_subscript!(type_hint_identifier!("collections.abc", "Iterable"), Measure::TYPE_HINT));
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        if object.is_instance_of::<Measure>() || object.is_instance_of::<PyString>() {
+            return Ok(Measures(vec![object.extract::<AMeasure>()?.0]));
+        }
+        object.try_iter()?.map(|measure| Ok(measure?.extract::<AMeasure>()?.0)).collect::<Outcome<_>>().map(Measures)
+    }
+}
+
 /// A mass with its unit: "60 g", "2 lb".
 pub(crate) struct AMass(pub(crate) Mass);
 

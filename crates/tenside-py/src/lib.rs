@@ -7,7 +7,9 @@ mod axis;
 mod basis;
 mod batch;
 mod brief;
+mod candidates;
 mod catalogue;
+mod chosen;
 mod conflict;
 mod difference;
 mod draft;
@@ -29,6 +31,11 @@ mod seen;
 mod substance;
 mod sweep;
 mod sweep_table;
+mod rounded;
+mod steps;
+mod substance;
+mod substitution;
+mod unmet;
 
 /// The compiled half of the package `tenside`.
 #[pyo3::pymodule]
@@ -44,7 +51,11 @@ mod _native {
     #[pymodule_export]
     use crate::brief::{Brief, BriefRequirement, BriefRow, BriefSplit, Reach};
     #[pymodule_export]
+    use crate::candidates::{Candidate, Candidates, PassedOver};
+    #[pymodule_export]
     use crate::catalogue::Catalogue;
+    #[pymodule_export]
+    use crate::chosen::Chosen;
     #[pymodule_export]
     use crate::conflict::{Conflict, Relaxation};
     #[pymodule_export]
@@ -72,7 +83,15 @@ mod _native {
     #[pymodule_export]
     use crate::reading::Reading;
     #[pymodule_export]
+    use crate::rounded::{Rounded, RoundedDeparture};
+    #[pymodule_export]
+    use crate::steps::Steps;
+    #[pymodule_export]
     use crate::substance::{Statement, Substance, SubstanceCharge, SubstanceMolarMass};
+    #[pymodule_export]
+    use crate::substitution::{Kept, LineChange, Substitution};
+    #[pymodule_export]
+    use crate::unmet::Unmet;
 
     #[pymodule_export]
     use crate::samples::{Corners, Samples};

@@ -94,7 +94,9 @@ impl Requirement {
         if let Some(name) = &self.name {
             return name.clone();
         }
-        let unit = self.measure.unit(None);
+        // A cost's currency is the price list's, which a requirement does not know: "cost at most 5 per kg".
+        let unit = self.measure.unit(Some(""));
+        let unit = unit.trim_start();
         let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
         let values = match (&self.low, &self.high) {
             (Some(low), Some(high)) if low == high => format!("at {low}{unit}"),

@@ -2,14 +2,12 @@
 
 use super::grid::{self, Departure, Grid, GridRefusal};
 use super::question::{Best, Question};
+use super::steps::{USUAL_NODES, at_least_one};
 use super::unmet::{Unmet, best_or_unmet};
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
 use crate::number::Exact;
-
-/// How many linear programs a choice may take unless told otherwise.
-const USUAL_NODES: usize = 4000;
 
 /// What a brief with choices comes to.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,16 +28,17 @@ pub struct Choice {
     chosen: Brief,
     best: Best,
     grid: Result<Grid, GridRefusal>,
+    limit: usize,
 }
 
 impl Brief {
     /// Makes the choices of the brief, the best for its objective, or says what forbids any; up to a number of linear programs.
     ///
     /// # Errors
-    /// As [`Brief::try_solve`], and a least-squares objective.
+    /// As [`Brief::try_solve`], a least-squares objective, and no linear program at all.
     pub fn try_choose(&self, nodes: usize) -> Result<ChoiceOutcome, Error> {
-        match best_or_unmet(self, None, nodes.max(1))? {
-            Ok((question, best)) => Ok(ChoiceOutcome::Made(Box::new(Choice::new(self, &question, best)?))),
+        match best_or_unmet(self, None, at_least_one(nodes)?)? {
+            Ok((question, best)) => Ok(ChoiceOutcome::Made(Box::new(Choice::new(self, &question, best, nodes)?))),
             Err(unmet) => Ok(ChoiceOutcome::Unmet(Box::new(unmet))),
         }
     }
@@ -80,11 +79,11 @@ impl Brief {
 }
 
 impl Choice {
-    fn new(brief: &Brief, question: &Question<'_>, best: Best) -> Result<Self, Error> {
+    fn new(brief: &Brief, question: &Question<'_>, best: Best, limit: usize) -> Result<Self, Error> {
         let present: Vec<bool> = best.values.iter().map(Exact::is_positive).collect();
         let chosen = brief.as_chosen(&present);
         let grid = grid::place(&chosen, &question.relaxed, &best.values)?;
-        Ok(Choice { brief: brief.clone(), chosen, best, grid })
+        Ok(Choice { brief: brief.clone(), chosen, best, grid, limit })
     }
 
     /// The brief.
@@ -149,6 +148,12 @@ impl Choice {
     #[must_use]
     pub fn nodes(&self) -> usize {
         self.best.nodes
+    }
+
+    /// How many it might have taken.
+    #[must_use]
+    pub fn node_limit(&self) -> usize {
+        self.limit
     }
 
     /// The grid formula.

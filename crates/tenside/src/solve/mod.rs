@@ -51,7 +51,7 @@ pub use reach::Reach;
 pub use relaxation::Relaxation;
 pub use rounded::{Rounded, RoundedDeparture, RoundedOutcome};
 pub use sensitivity::{LimitRange, PriceRange};
-pub use steps::{Leeway, Steps};
+pub use steps::{Leeway, Steps, USUAL_NODES};
 pub use substitute::{Kept, LineChange, Substitution};
 pub use turning::Turning;
 pub use unmet::Unmet;

@@ -1,6 +1,7 @@
 //! An answer and a conflict shown.
 
 use super::{Answer, Choice, Conflict, Rounded, Side, Unmet};
+use crate::brief::Brief;
 use crate::error::Error;
 use crate::measure::Basis;
 use crate::number::Exact;
@@ -15,7 +16,7 @@ impl Answer {
     pub fn page(&self, bases: &[Basis]) -> Result<Page, Error> {
         let page = match self.formula() {
             Ok(formula) => formula.page(bases)?,
-            Err(refusal) => self.without_grid(&refusal),
+            Err(refusal) => without_grid(self.brief(), self.exact(), &refusal),
         };
         let best = match (self.brief().objective(), self.objective()) {
             (Some(objective), Some(value)) => format!("Best for: {}, {}.", objective.words(), value.rounded_text(4)),
@@ -39,14 +40,13 @@ impl Answer {
     }
 }
 
-impl Answer {
-    fn without_grid(&self, refusal: &Error) -> Page {
-        let mut table = Table::new(&[("line", Alignment::Left), ("exact % w/w", Alignment::Right)]);
-        for (line, percent) in self.brief().lines().iter().zip(self.exact()) {
-            table.push([line.name().to_string(), percent.rounded_text(6)]);
-        }
-        Page::new(self.brief().title()).with(Part::Text(refusal.to_string())).with(Part::Table(table))
+/// The exact percentages, and why there is no grid formula.
+fn without_grid(brief: &Brief, exact: &[Exact], refusal: &Error) -> Page {
+    let mut table = Table::new(&[("line", Alignment::Left), ("exact % w/w", Alignment::Right)]);
+    for (line, percent) in brief.lines().iter().zip(exact) {
+        table.push([line.name().to_string(), percent.rounded_text(6)]);
     }
+    Page::new(brief.title()).with(Part::Text(refusal.to_string())).with(Part::Table(table))
 }
 
 impl Conflict {
@@ -96,14 +96,18 @@ impl Rounded {
 }
 
 impl Choice {
-    /// The grid formula with its measures on the given bases, what is absent, and what is proved.
+    /// The grid formula with its measures on the given bases (or the exact percentages, and why there is no grid formula), what is absent,
+    /// and what is proved.
     ///
     /// # Errors
-    /// A choice without grid formula.
+    /// A measure without meaning on a basis.
     pub fn page(&self, bases: &[Basis]) -> Result<Page, Error> {
         let absent = self.absent().into_iter().map(str::to_string).collect();
-        let page = self.formula()?.page(bases)?.section("Absent", Part::List(absent));
-        Ok(page.section("Proof", Part::Text(proved("choice", self.gap(), self.nodes()))))
+        let page = match self.formula() {
+            Ok(formula) => formula.page(bases)?,
+            Err(refusal) => without_grid(self.brief(), self.exact(), &refusal),
+        };
+        Ok(page.section("Absent", Part::List(absent)).section("Proof", Part::Text(proved("choice", self.gap(), self.nodes()))))
     }
 }
 
@@ -113,7 +117,8 @@ fn proved(what: &str, gap: &Exact, nodes: usize) -> String {
     } else {
         format!("The search was cut off; another {what} could be better by at most {}", gap.rounded_text(6))
     };
-    format!("{best}: proved by {nodes} linear programs for the compositions given; it says nothing of foam, feel or stability.")
+    let programs = if nodes == 1 { "program" } else { "programs" };
+    format!("{best}: proved by {nodes} linear {programs} for the compositions given; it says nothing of foam, feel or stability.")
 }
 
 impl Unmet {

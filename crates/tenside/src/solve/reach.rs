@@ -2,14 +2,15 @@
 
 use super::Outcome;
 use super::linear;
-use super::objective::optimise;
-use super::program::frame;
+use super::objective::{optimise, with_costs};
+use super::program::{frame, sides};
 use crate::brief::{Brief, Direction, Objective, Requirement};
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure, Scope};
 use crate::number::Exact;
 
-/// Lowest and highest attainable value, exact; an end is absent where a ratio's denominator can be 0.
+/// Lowest and highest attainable value, exact. A formula in which a ratio's denominator is 0 has no value; an end is absent where there is
+/// none: where the denominator is 0 in every formula, or can come so near to 0 that the ratio has no end.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Reach {
     /// The lowest value.
@@ -88,11 +89,61 @@ pub(super) fn reach_of(brief: &Brief, measure: &Measure, basis: &Basis) -> Resul
                 linear::Outcome::Optimal(_) => Ok(Some(proof.objective_value(&asked)?)),
                 linear::Outcome::Infeasible(_) | linear::Outcome::Unbounded(_) => Ok(None),
             },
-            // A ratio whose denominator can be 0 has no end that way.
-            Err(error) if error.is_unsupported() => Ok(Some(None)),
+            Err(error) if error.is_unsupported() => ratio_end(&asked, measure, basis, direction).map(Some),
             Err(error) => Err(error),
         }
     };
     let Some(lowest) = end(Direction::Minimise)? else { return Ok(None) };
     Ok(end(Direction::Maximise)?.map(|highest| (lowest, highest)))
+}
+
+/// The end of a ratio whose denominator can be 0, over the formulas in which it is not: Dinkelbach's steps as in `objective`, from a
+/// formula with the greatest denominator. Where the best corner has a denominator of 0 there is no end.
+fn ratio_end(asked: &Brief, measure: &Measure, basis: &Basis, direction: Direction) -> Result<Option<Exact>, Error> {
+    let (numerator, denominator) = match sides(asked, measure, basis) {
+        Ok(sides) => sides,
+        // A denominator that can be negative.
+        Err(error) if error.is_unsupported() => return Ok(None),
+        Err(error) => return Err(error),
+    };
+    let sign = if direction == Direction::Minimise { Exact::ONE } else { Exact::from(-1) };
+    let numerator: Vec<Exact> = numerator.iter().map(|value| value * &sign).collect();
+    let frame = frame(asked)?;
+    let dot = |side: &[Exact], point: &[Exact]| side.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
+    let least = |costs: Vec<Exact>| -> Result<Option<(Exact, Vec<Exact>)>, Error> {
+        let outcome = linear::solve(with_costs(&frame, costs)?.program());
+        Ok(outcome.optimum().map(|optimum| (optimum.objective.clone(), optimum.values.clone())))
+    };
+    let Some((_, mut point)) = least(denominator.iter().map(|value| -value).collect())? else { return Ok(None) };
+    loop {
+        // Every step takes a corner with a lesser ratio; there are finitely many.
+        let Some(ratio) = dot(&numerator, &point).checked_div(&dot(&denominator, &point)) else { return Ok(None) };
+        let costs = numerator.iter().zip(&denominator).map(|(above, below)| above - &ratio * below).collect();
+        match least(costs)? {
+            Some((cost, better)) if cost.is_negative() => point = better,
+            _ => return Ok(Some(ratio * &sign)),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalogue::Catalogue;
+
+    #[test]
+    fn a_ratio_over_what_can_be_nothing_has_the_ends_that_it_has() {
+        let brief = Brief::new("Wash", &Catalogue::starter()).unwrap().between("capb-30", 0, 40).unwrap().between("kaolin", 10, 50).unwrap().qs("water");
+        let brief = brief.unwrap();
+        let ratio = Measure::as_supplied().contributed_by(Scope::Lines(vec!["kaolin".to_string()]));
+        let per_active = ratio.per(&Measure::active_matter());
+        // 10 % kaolin over 12 % active is least; without betaine there is no greatest.
+        let reach = brief.reach(&per_active, &Basis::AsCharged).unwrap();
+        assert_eq!((reach.lowest, reach.highest), (Some(Exact::ratio(10, 12)), None));
+        let turned = Measure::active_matter().per(&Measure::water());
+        assert!(brief.clone().reach(&turned, &Basis::AsCharged).unwrap().lowest.unwrap().is_zero());
+        let dry = Brief::new("Dry", &Catalogue::starter()).unwrap().qs("sodium-chloride").unwrap();
+        let reach = dry.reach(&Measure::as_supplied().per(&Measure::active_matter()), &Basis::AsCharged).unwrap();
+        assert_eq!((reach.lowest, reach.highest), (None, None));
+    }
 }

@@ -56,12 +56,13 @@ pub struct PriceRange {
     pub to: Option<Exact>,
 }
 
-fn span(from: &Option<Exact>, to: &Option<Exact>) -> String {
+fn span(from: &Option<Exact>, to: &Option<Exact>, unit: &str, no_end: &str) -> String {
+    let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
     match (from, to) {
-        (Some(from), Some(to)) => format!("from {} to {}", from.rounded_text(4), to.rounded_text(4)),
-        (Some(from), None) => format!("from {} on", from.rounded_text(4)),
-        (None, Some(to)) => format!("up to {}", to.rounded_text(4)),
-        (None, None) => "everywhere".to_string(),
+        (Some(from), Some(to)) => format!("from {} to {}{unit}", from.rounded_text(4), to.rounded_text(4)),
+        (Some(from), None) => format!("from {}{unit} on", from.rounded_text(4)),
+        (None, Some(to)) => format!("up to {}{unit}", to.rounded_text(4)),
+        (None, None) => no_end.to_string(),
     }
 }
 
@@ -75,15 +76,15 @@ impl LimitRange {
         } else {
             format!("changes the objective by {sign}{} {}", self.price.rounded_text(4), self.price_unit)
         };
-        format!("{}: one more {} {change}, {} {}", self.words, self.unit, span(&self.from, &self.to), self.unit).trim_end().to_string()
+        format!("{}: one more {} {change}, {}", self.words, self.unit, span(&self.from, &self.to, &self.unit, "everywhere"))
     }
 }
 
 impl PriceRange {
-    /// A sentence: `sci-powder at 6.40: the same recipe from 5.91 to 8.02 per kg`.
+    /// A sentence: `sci-powder at 6.4 per kg: the same recipe from 5.91 to 8.02 per kg`.
     #[must_use]
     pub fn sentence(&self) -> String {
-        format!("{} at {}: the same recipe {} per kg", self.material, self.price, span(&self.from, &self.to))
+        format!("{} at {} per kg: the same recipe {}", self.material, self.price, span(&self.from, &self.to, "per kg", "at any price"))
     }
 }
 

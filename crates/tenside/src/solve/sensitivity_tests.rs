@@ -8,7 +8,7 @@ use super::linear::{Column, Row, solve};
 use super::member::Member;
 use super::program::{BriefProgram, NamedRow, RowName, RowUnit};
 use super::sensitivity::{End, Moved};
-use super::{Answer, LimitRange, Outcome};
+use super::{Answer, LimitRange, Outcome, PriceRange};
 use crate::brief::{Brief, Requirement, Role};
 use crate::catalogue::{Catalogue, PriceList};
 use crate::document::Notation;
@@ -127,4 +127,22 @@ fn prices_keep_the_recipe_just_inside_and_not_just_outside() {
         }
     }
     assert!(tried > 3, "{tried}");
+}
+
+#[test]
+fn a_range_says_its_ends_with_their_unit() {
+    let range = |from: Option<i64>, to: Option<i64>| PriceRange {
+        material: "clay".to_string(),
+        price: Exact::from(2),
+        from: from.map(Exact::from),
+        to: to.map(Exact::from),
+    };
+    for (from, to, end) in [
+        (Some(1), Some(3), "from 1.0000 to 3.0000 per kg"),
+        (Some(1), None, "from 1.0000 per kg on"),
+        (None, Some(3), "up to 3.0000 per kg"),
+        (None, None, "at any price"),
+    ] {
+        assert_eq!(range(from, to).sentence(), format!("clay at 2 per kg: the same recipe {end}"));
+    }
 }

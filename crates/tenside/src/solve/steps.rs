@@ -7,7 +7,7 @@ use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, Mass, Ppm};
 
 /// How many linear programs a search solves unless told otherwise.
-const USUAL_NODES: usize = 4000;
+pub const USUAL_NODES: usize = 4000;
 
 /// What an equation is asked for when percentages are rounded.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -92,13 +92,19 @@ impl Steps {
     ///
     /// # Errors
     /// A tolerance below 0.
-    pub fn within(mut self, equation: &str, tolerance: impl ToExact) -> Result<Self, Error> {
+    pub fn within(self, equation: &str, tolerance: impl ToExact) -> Result<Self, Error> {
         let tolerance = tolerance.to_exact()?;
         if tolerance.is_negative() {
             return Err(Fault::new(FaultKind::OutOfRange, "a tolerance below 0").at(format!("{equation:?}")).value(tolerance).allowed("0 or more").into());
         }
-        self.leeway.push((equation.to_string(), Leeway::Within(tolerance)));
-        Ok(self)
+        Ok(self.with_leeway(equation, Leeway::Within(tolerance)))
+    }
+
+    /// What is said of an equation last counts.
+    fn with_leeway(mut self, equation: &str, leeway: Leeway) -> Self {
+        self.leeway.retain(|(known, _)| known != equation);
+        self.leeway.push((equation.to_string(), leeway));
+        self
     }
 
     /// Every split and target that is not named otherwise within what half a step, moved from one line to another, does to it.
@@ -110,9 +116,8 @@ impl Steps {
 
     /// A split or target, by its name, not asked for; its departure is reported all the same.
     #[must_use]
-    pub fn giving_up(mut self, equation: &str) -> Self {
-        self.leeway.push((equation.to_string(), Leeway::GivenUp));
-        self
+    pub fn giving_up(self, equation: &str) -> Self {
+        self.with_leeway(equation, Leeway::GivenUp)
     }
 
     /// How many linear programs a search may solve before it is cut off with a stated bound.
@@ -120,10 +125,7 @@ impl Steps {
     /// # Errors
     /// Fewer than one.
     pub fn up_to_nodes(mut self, nodes: usize) -> Result<Self, Error> {
-        if nodes == 0 {
-            return Err(Fault::new(FaultKind::OutOfRange, "a search of no linear programs").value(nodes).allowed("1 or more").into());
-        }
-        self.nodes = nodes;
+        self.nodes = at_least_one(nodes)?;
         Ok(self)
     }
 
@@ -142,10 +144,30 @@ impl Steps {
     /// What a split or target is asked for, if not exactly.
     #[must_use]
     pub fn leeway(&self, equation: &str) -> Option<&Leeway> {
-        self.leeway.iter().rev().find(|(known, _)| known == equation).map(|(_, leeway)| leeway).or(self.otherwise.as_ref())
+        self.leeway.iter().find(|(known, _)| known == equation).map(|(_, leeway)| leeway).or(self.otherwise.as_ref())
     }
 
-    pub(super) fn nodes(&self) -> usize {
+    /// The lines with steps of their own, and these.
+    #[must_use]
+    pub fn lines(&self) -> &[(String, Exact)] {
+        &self.lines
+    }
+
+    /// The splits and targets of which something of their own was said, and what.
+    #[must_use]
+    pub fn equations(&self) -> &[(String, Leeway)] {
+        &self.leeway
+    }
+
+    /// True where every other split and target is asked for within half a step's effect.
+    #[must_use]
+    pub fn is_within_half_a_step(&self) -> bool {
+        self.otherwise == Some(Leeway::WithinHalfAStep)
+    }
+
+    /// How many linear programs a search may solve.
+    #[must_use]
+    pub fn nodes(&self) -> usize {
         self.nodes
     }
 
@@ -193,6 +215,14 @@ impl Steps {
 fn equations(brief: &Brief) -> Vec<String> {
     let targets = brief.requirements().iter().filter(|asked| asked.low().is_some() && asked.low() == asked.high() && !asked.is_for_every_composition());
     brief.splits().iter().map(|split| split.name().to_string()).chain(targets.map(crate::brief::Requirement::name)).collect()
+}
+
+/// A number of linear programs that a search may solve.
+pub(super) fn at_least_one(nodes: usize) -> Result<usize, Error> {
+    if nodes == 0 {
+        return Err(Fault::new(FaultKind::OutOfRange, "a search of no linear programs").value(nodes).allowed("1 or more").into());
+    }
+    Ok(nodes)
 }
 
 fn checked(step: Exact) -> Result<Exact, Error> {

@@ -343,6 +343,20 @@ impl Substitution {
         &self.before
     }
 
+    /// The line whose raw material is replaced, as it was called before.
+    #[must_use]
+    pub fn line(&self) -> &str {
+        &self.line
+    }
+
+    /// The new raw material.
+    ///
+    /// # Errors
+    /// None for a valid substitution.
+    pub fn replacement(&self) -> Result<&Arc<Material>, Error> {
+        Ok(self.after.line(&self.new_line)?.material())
+    }
+
     /// The new formula: the exact one, or the nearest where a measure cannot be kept.
     #[must_use]
     pub fn after(&self) -> &Formula {

@@ -25,6 +25,7 @@ pub struct Unmet {
     finer: Option<Exact>,
     within_half_a_step: bool,
     nodes: usize,
+    limit: usize,
     tree: Option<Box<Tree>>,
 }
 
@@ -51,6 +52,7 @@ impl Unmet {
             finer: None,
             within_half_a_step: false,
             nodes,
+            limit,
             tree,
         };
         if proved {
@@ -99,6 +101,12 @@ impl Unmet {
         &self.brief
     }
 
+    /// The steps; nothing where only choices were to be made.
+    #[must_use]
+    pub fn steps(&self) -> Option<&Steps> {
+        self.steps.as_ref()
+    }
+
     /// The requirements, splits and ranges that forbid a formula together, in the words of the brief; empty where the search was cut off,
     /// and where the steps alone cannot sum to 100 %.
     #[must_use]
@@ -144,18 +152,26 @@ impl Unmet {
         self.nodes
     }
 
+    /// How many it might have solved.
+    #[must_use]
+    pub fn node_limit(&self) -> usize {
+        self.limit
+    }
+
     /// One sentence that says what is in the way and what would do.
     #[must_use]
     pub fn sentence(&self) -> String {
         let asked = self.steps.as_ref().map_or("with these choices".to_string(), |steps| format!("of {}", steps.words()));
         let mut sentence = match (self.proved, self.requirements.as_slice()) {
+            (false, _) if self.nodes == 1 => format!("no formula {asked} was found in 1 linear program; there may be one"),
             (false, _) => format!("no formula {asked} was found in {} linear programs; there may be one", self.nodes),
             (true, []) => format!("no formula {asked} sums to 100 %"),
             (true, [one]) => format!("no formula {asked} meets this: {one}"),
             (true, several) => format!("no formula {asked} meets these together: {}", several.join("; ")),
         };
         if !self.answerable {
-            sentence.push_str("; no finer step would do, the brief itself cannot be answered");
+            let instead = if self.steps.is_some() { "no finer step would do" } else { "no other choice would do" };
+            sentence.push_str(&format!("; {instead}, the brief itself cannot be answered"));
         } else if let Some(step) = &self.finer {
             sentence.push_str(&format!("; steps of {step} % would do"));
         } else if self.steps.is_some() {
@@ -178,12 +194,19 @@ impl Unmet {
         Question::new(&self.brief, self.steps.as_ref(), 1)?.verify_nothing(self.tree.as_deref())
     }
 
+    /// The way out, in words.
+    #[must_use]
+    pub fn remedy(&self) -> String {
+        match (&self.finer, self.proved, &self.steps) {
+            (Some(step), ..) => format!("take steps of {step} %, state a tolerance for a split or target, or loosen one of them"),
+            (None, false, _) => "let the search solve more linear programs".to_string(),
+            (None, true, Some(_)) => "loosen one of them, or state a tolerance for a split or target".to_string(),
+            (None, true, None) => "loosen one of them".to_string(),
+        }
+    }
+
     pub(super) fn into_error(self) -> Error {
-        let remedy = match &self.finer {
-            Some(step) => format!("take steps of {step} %, state a tolerance for a split or target, or loosen one of them"),
-            None => "loosen one of them, or state a tolerance for a split or target".to_string(),
-        };
-        Fault::new(FaultKind::Contradiction, self.sentence()).remedy(remedy).into()
+        Fault::new(FaultKind::Contradiction, self.sentence()).remedy(self.remedy()).into()
     }
 }
 

@@ -163,4 +163,9 @@ fn a_choice_that_cannot_be_made_is_named() {
     assert_eq!(unmet.finer_step(), None);
     let error = brief.choose().unwrap_err();
     assert!(error.is_contradiction(), "{error}");
+    assert_eq!((unmet.remedy().as_str(), unmet.node_limit()), ("loosen one of them", 4000));
+    assert!(brief.try_choose(0).unwrap_err().is_out_of_range(), "a search of nothing decides nothing");
+    let hopeless = brief.at_least(Measure::active_matter(), 99).unwrap();
+    let ChoiceOutcome::Unmet(unmet) = hopeless.try_choose(4000).unwrap() else { panic!("no powder is that strong") };
+    assert!(unmet.sentence().ends_with("no other choice would do, the brief itself cannot be answered"), "{unmet}");
 }

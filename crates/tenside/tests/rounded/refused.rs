@@ -4,7 +4,7 @@ use tenside::brief::Brief;
 use tenside::catalogue::Catalogue;
 use tenside::measure::Measure;
 use tenside::number::{Exact, Mass, MassUnit};
-use tenside::solve::{RoundedOutcome, Steps};
+use tenside::solve::{Leeway, RoundedOutcome, Steps};
 
 fn bar() -> Brief {
     Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().free("cetyl-alcohol").unwrap().qs("kaolin").unwrap()
@@ -30,7 +30,11 @@ fn steps_that_are_none() {
     assert!(steps.clone().line("kaolin", "0.3").is_ok(), "one line's step need not go into 100 %");
     says(steps.clone().within("wash", -1), "0 or more");
     says(steps.clone().within("wash", "much"), "not a number");
-    says(steps.up_to_nodes(0), "1 or more");
+    says(steps.clone().up_to_nodes(0), "1 or more");
+    // What is said last counts.
+    let twice = steps.giving_up("wash").within("wash", 1).unwrap();
+    assert_eq!(twice.equations(), [("wash".to_string(), Leeway::Within(Exact::ONE))]);
+    assert_eq!(twice.clone().giving_up("wash").leeway("wash"), Some(&Leeway::GivenUp));
 }
 
 #[test]

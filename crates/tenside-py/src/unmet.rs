@@ -1,0 +1,80 @@
+//! Why there is no formula on steps, or none that makes the choices.
+
+use pyo3::prelude::*;
+
+use crate::brief::Brief;
+use crate::failure::Outcome;
+use crate::output::{Fraction, Page, WIDTH};
+use crate::steps::Steps;
+
+/// No formula on the steps, or with the choices; a table in a notebook.
+///
+/// >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).between("sci-powder", 30, 70).fix("citric-acid-50", "0.3").qs("kaolin")
+/// >>> unmet = brief.try_solve_rounded(0.5)
+/// >>> unmet.requirements, str(unmet.finer_step)
+/// (['line citric-acid-50, fixed at 0.3 %'], '1/10')
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Unmet(pub(crate) tenside::solve::Unmet);
+
+value!(Unmet, |it| it.sentence());
+
+getters!(Unmet {
+    /// The brief.
+    brief: Brief = |it| Brief(it.brief().clone());
+    /// The steps; None where only choices were to be made.
+    steps: Option<Steps> = |it| it.steps().cloned().map(Steps);
+    /// What forbids a formula together, in the words of the brief; empty where the search was cut off, and where the steps alone cannot
+    /// sum to 100 %.
+    requirements: Vec<String> = |it| it.requirements().to_vec();
+    /// True where there is no such formula; False where the search was cut off before it found one.
+    is_proved: bool = |it| it.is_proved();
+    /// True where leaving out any one of the requirements named would do.
+    is_irreducible: bool = |it| it.is_irreducible();
+    /// True where the brief has a formula without steps and with every dose down to 0 allowed.
+    is_answerable_without: bool = |it| it.is_answerable_without();
+    /// The coarsest of 0.5, 0.25, 0.1, 0.05 and 0.01 % with which a formula was found.
+    finer_step: Option<Fraction> = |it| it.finer_step().cloned().map(Fraction);
+    /// True where a formula was found with every split and target within half a step's effect.
+    would_do_within_half_a_step: bool = |it| it.would_do_within_half_a_step();
+    /// How many linear programs the search solved.
+    nodes: usize = |it| it.nodes();
+    /// One sentence that says what is in the way and what would do.
+    sentence: String = |it| it.sentence();
+    /// The way out, in words.
+    remedy: String = |it| it.remedy();
+});
+
+#[pymethods]
+impl Unmet {
+    /// Checks without searching that there is no such formula: True, or Contradiction is raised, also where the search was cut off.
+    fn verify(&self, py: Python<'_>) -> Outcome<bool> {
+        py.detach(|| self.0.verify())?;
+        Ok(true)
+    }
+
+    /// What forbids a formula, and what would do.
+    fn page(&self) -> Page {
+        Page(self.0.page())
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, Bound<'py, PyAny>)> {
+        let class = py.get_type::<Brief>();
+        Ok(match self.steps() {
+            Some(steps) => (class.getattr("try_solve_rounded")?, (self.brief(), steps).into_pyobject(py)?.into_any()),
+            None => (class.getattr("try_choose")?, (self.brief(), self.0.node_limit()).into_pyobject(py)?.into_any()),
+        })
+    }
+
+    fn _repr_html_(&self) -> String {
+        self.0.page().html()
+    }
+
+    fn __str__(&self) -> String {
+        self.0.page().text(WIDTH)
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Unmet: {}>", self.0.sentence())
+    }
+}

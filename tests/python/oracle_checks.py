@@ -1,0 +1,206 @@
+"""What is checked with HiGHS of a conflict and of an answer's ranges."""
+
+from __future__ import annotations
+
+import itertools
+import random
+from fractions import Fraction
+
+import tenside as td
+from oracle_model import ACTIVE, HUNDRED, Case, Key, Split, Tally, answer_of, costs_of, feasible, highs, keyed_rows, total
+
+HAIR = Fraction(1, 10_000)
+"""How far short of a relaxation is a hair, in parts of the limit (of 1 where it is smaller)."""
+
+BEYOND = Fraction(1, 50)
+"""How far beyond the end of a range is just beyond it, in parts of the end (of 1 where it is smaller)."""
+
+
+def meanings(case: Case, words: str) -> list[Key]:
+    """What a member of a conflict may be: the two ends of a requirement have the same name."""
+    for index, (low, high) in enumerate(case.box):
+        shown = f"fixed at {float(low):g} %" if low == high else f"between {float(low):g} and {float(high):g} %"
+        if words == f"line m{index} {shown}":
+            return [("line", index)]
+    keys = keyed_rows(case)
+    found = [key for key in keys if key[0] == "asked" and case.asked[key[1]].name == words]
+    if case.split is not None and words.startswith("split wash: "):
+        first, _ = case.split.parts[0]
+        found += [key for key in keys if key[0] == "split" and words.startswith(f"split wash: m{first} to m{case.split.parts[key[1]][0]} as ")]
+    return found
+
+
+def only(case: Case, members: tuple[Key, ...]) -> bool:
+    """Whether HiGHS finds a point that meets the members alone."""
+    rows = [row for key, row in keyed_rows(case).items() if key in members]
+    columns = [ends if ("line", index) in members else (Fraction(0), HUNDRED) for index, ends in enumerate(case.box)]
+    return feasible(case, rows, columns)
+
+
+def leaving_out(case: Case, member: Key) -> bool:
+    rows = [row for key, row in keyed_rows(case).items() if key != member]
+    columns = [(Fraction(0), HUNDRED) if ("line", index) == member else ends for index, ends in enumerate(case.box)]
+    return feasible(case, rows, columns)
+
+
+def has_a_value(case: Case, member: Key) -> bool:
+    """Whether some formula of the case without the member has a value for what it limits: a denominator above 0."""
+    if member[0] == "line":
+        return leaving_out(case, member)
+    if member[0] == "split":
+        assert case.split is not None
+        first = case.split.parts[0][0]
+        bottom = tuple(share if index == first else Fraction(0) for index, share in enumerate(case.share(*ACTIVE)))
+    else:
+        bottom = case.asked[member[1]].bottom or (Fraction(1),) * len(case.shelf)
+    rows = [row for key, row in keyed_rows(case).items() if key != member]
+    most = highs([-value for value in bottom], list(case.box), [total(case), *rows]).objective
+    return most is not None and most < -1e-7
+
+
+def is_irreducible(case: Case, members: tuple[Key, ...]) -> bool:
+    return not only(case, members) and all(only(case, members[:at] + members[at + 1 :]) for at in range(len(members)))
+
+
+def moved(case: Case, member: Key, limit: Fraction, to: Fraction) -> Case:
+    """The case with one limit of a member at another value; a line's percentage stays between 0 and 100."""
+    if member[0] == "line":
+        low, high = case.box[member[1]]
+        if low == high:
+            ends = (to, to) if 0 <= to <= HUNDRED else (HUNDRED, Fraction(0))
+        else:
+            ends = (max(to, Fraction(0)), high) if limit == low else (low, min(to, HUNDRED))
+        return case.change(box=(*case.box[: member[1]], ends, *case.box[member[1] + 1 :]))
+    if member[0] == "split":
+        assert case.split is not None
+        parts = list(case.split.parts)
+        parts[member[1]] = (parts[member[1]][0], to)
+        return case.change(split=Split(tuple(parts)))
+    asked = case.asked[member[1]]
+    ends = {"both": {"low": to, "high": to}, "low": {"low": to}, "high": {"high": to}}[member[2]]
+    changed = type(asked)(**{**{name: getattr(asked, name) for name in asked.__dataclass_fields__}, **ends})
+    return case.change(asked=(*case.asked[: member[1]], changed, *case.asked[member[1] + 1 :]))
+
+
+def is_feasible(case: Case) -> bool:
+    return feasible(case, list(keyed_rows(case).values()), list(case.box))
+
+
+def check_conflict(case: Case, conflict: td.Conflict, tally: Tally) -> None:
+    """That the members cannot hold together and can without any one, and each member's least relaxation: just at it, and a hair short of it."""
+    possible = [meanings(case, words) for words in conflict.members]
+    tally.agrees(all(possible), f"a member is not known: {conflict.members}")
+    tally.agrees(possible, "no member")
+    chosen = next((members for members in itertools.product(*possible) if is_irreducible(case, members)), None)
+    tally.count("conflicts checked irreducible")
+    tally.agrees(chosen is not None, f"not irreducible: {conflict.members}")
+    if chosen is None:
+        return
+    relaxations = conflict.relaxations()
+    for member, change in zip(chosen, relaxations):
+        if change is None:
+            tally.count("members that alone would not do")
+            tally.agrees(not has_a_value(case, member), f"leaving out {member} alone would do, and no relaxation is stated")
+            continue
+        tally.count("relaxations")
+        tally.agrees(is_feasible(moved(case, member, change.limit, change.to)), f"{change.sentence}: not feasible at {change.to}")
+        hair = HAIR * max(Fraction(1), abs(change.to)) * (1 if change.limit > change.to else -1)
+        if abs(change.limit - change.to) > abs(hair):
+            short = change.to + hair
+            tally.agrees(not is_feasible(moved(case, member, change.limit, short)), f"{change.sentence}: {float(short)} would do")
+    together = conflict.least_changes()
+    if together:
+        tally.count("least sets of changes")
+        tally.agrees(can_be_applied(case, together), f"least changes would not do: {[change.sentence for change in together]}")
+
+
+def can_be_applied(case: Case, changes: list[td.Relaxation]) -> bool:
+    """Whether the changes together make the case feasible, for one of what their words may mean."""
+    all_meanings = []
+    for change in changes:
+        words = change.words.split(" in ", 1)[1] if change.words.startswith("the part of ") else change.words
+        ends = [member for member in meanings(case, words) if member[0] != "asked" or at(case, member) == change.limit]
+        all_meanings.append(ends)
+    for members in itertools.product(*all_meanings):
+        loosened = case
+        for member, change in zip(members, changes):
+            loosened = moved(loosened, member, change.limit, change.to)
+        if is_feasible(loosened):
+            return True
+    return False
+
+
+def at(case: Case, member: Key) -> Fraction | None:
+    asked = case.asked[member[1]]
+    return asked.high if member[2] == "high" else asked.low
+
+
+def check_limits(rng: random.Random, case: Case, answer: td.Answer, tally: Tally, most: int) -> None:
+    """Shadow prices and their ranges: just inside the best cost moves as the price says, just outside it no longer does."""
+    sign = -1 if case.objective == "active" else 1
+    assert answer.objective is not None
+    ranges = answer.limit_ranges()
+    for limit in rng.sample(ranges, min(most, len(ranges))):
+        words = limit.words
+        for prefix in ("low end of ", "high end of "):
+            words = words.removeprefix(prefix)
+        found = [member for member in meanings(case, words) if member[0] == "line" or at(case, member) == limit.value]
+        tally.agrees(len(found) == 1, f"a limit is not known: {limit.words}")
+        if len(found) != 1:
+            continue
+        tally.count("limit ranges")
+        # Both ends of a line may be the same number apart; the words say which is meant.
+        low_end = not limit.words.startswith("high end of ")
+
+        def cost(value: Fraction) -> float | None:
+            case_there = moved_end(case, found[0], low_end, value, limit.value)
+            return answer_of(case_there).objective
+
+        def said(value: Fraction) -> float:
+            return sign * float(answer.objective + limit.price * (value - limit.value))
+
+        room = 1e-7 * max(1.0, abs(said(limit.value)))
+        for end, way in ((limit.low, -1), (limit.high, 1)):
+            inside = limit.value + way * 5 if end is None else limit.value + (end - limit.value) * Fraction(999, 1000)
+            found_cost = cost(inside)
+            tally.agrees(
+                found_cost is not None and abs(found_cost - said(inside)) <= room,
+                f"{limit.sentence}: at {float(inside)} HiGHS says {found_cost}, the price {said(inside)}",
+            )
+            if end is None:
+                continue
+            outside = end + way * BEYOND * max(Fraction(1), abs(end))
+            there = cost(outside)
+            tally.agrees(there is None or there > said(outside) + room / 50, f"{limit.sentence}: beyond {float(end)} the price still holds for HiGHS")
+
+
+def moved_end(case: Case, member: Key, low_end: bool, to: Fraction, limit: Fraction) -> Case:
+    if member[0] == "line" and case.box[member[1]][0] != case.box[member[1]][1]:
+        low, high = case.box[member[1]]
+        return moved(case, member, low if low_end else high, to)
+    return moved(case, member, limit, to)
+
+
+def check_prices(rng: random.Random, case: Case, answer: td.Answer, tally: Tally, most: int) -> None:
+    """Between the prices stated the exact solution costs what HiGHS says is least, just beyond them HiGHS finds a cheaper one."""
+    exact = list(answer.exact.values())
+    ranges = answer.price_ranges()
+    for price in rng.sample(ranges, min(most, len(ranges))):
+        line = int(price.material.removeprefix("m"))
+        tally.count("price ranges")
+
+        def less(value: Fraction) -> float:
+            """By how much HiGHS is below the exact solution at another price."""
+            there = case.change(price=(*case.price[:line], value, *case.price[line + 1 :]))
+            solved = answer_of(there)
+            assert solved.objective is not None
+            return float(sum((a * b for a, b in zip(costs_of(there), exact)), Fraction(0))) - solved.objective
+
+        room = 1e-7 * max(1.0, abs(float(answer.objective or 0)))
+        for end, way in ((price.low, -1), (price.high, 1)):
+            inside = price.price + way * 5 if end is None else price.price + (end - price.price) * Fraction(999, 1000)
+            tally.agrees(abs(less(inside)) <= room, f"{price.sentence}: at {float(inside)} HiGHS is {less(inside)} below")
+            if end is None:
+                continue
+            outside = end + way * BEYOND * max(Fraction(1), abs(end))
+            tally.agrees(less(outside) > room / 50, f"{price.sentence}: beyond {float(end)} it is still best for HiGHS")
