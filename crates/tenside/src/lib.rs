@@ -44,6 +44,7 @@ pub mod formula;
 pub mod material;
 pub mod measure;
 pub mod number;
+pub mod ph;
 pub mod reading;
 pub mod render;
 pub mod solve;
