@@ -5,6 +5,7 @@ mod briefs;
 mod documents;
 mod measures;
 mod number;
+mod ph;
 mod published;
 mod schemas;
 mod small_grids;

@@ -18,7 +18,7 @@ const REACH: usize = 6;
 /// Activity of water lost for each mol/kg dissolved.
 const WATER_LOST: f64 = 0.017;
 /// A step of `ln a` below which Newton has arrived: a few units in the last place of `ln a`.
-const ARRIVED: f64 = 1e-13;
+const ARRIVED: f64 = 1e-14;
 /// Halving a bracket of this many steps leaves nothing of it in double precision.
 const MOST_STEPS_TO_ROOT: usize = 200;
 
@@ -97,7 +97,7 @@ impl Balance {
             } else {
                 high = ionic;
             }
-            if excess.abs() <= 1e-11 * ionic || high - low <= f64::EPSILON * high {
+            if excess.abs() <= 1e-11 * ionic || (high.is_finite() && high - low <= f64::EPSILON * high) {
                 break;
             }
             let next = match before {
@@ -200,7 +200,7 @@ impl Balance {
             positive: self.strong.max(0.0) + hydrogen,
             negative: (-self.strong).max(0.0) + hydroxide,
             positive_slope: hydrogen,
-            negative_slope: -hydroxide * a * gamma / share,
+            negative_slope: -(hydroxide * a * gamma + WATER_LOST * self.kw * hydrogen) / share,
             hydrogen,
             hydroxide,
             ionic: self.strong_ionic + 0.5 * (hydrogen + hydroxide),

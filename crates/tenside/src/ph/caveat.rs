@@ -65,7 +65,7 @@ impl Caveat {
                 "the ionic strength of {found:.2} mol/kg is above {HIGHEST_IONIC_STRENGTH} mol/kg, where the activity coefficients no longer hold; dilute, or measure"
             ),
             Caveat::IonPairing { acid, percent } => format!(
-                "about {percent:.0} % of the fully ionised {acid} would pair with sodium or potassium, which the model leaves out; the true pH is lower, by up to some tenths"
+                "about {percent:.0} % of the fully ionised {acid} would pair with sodium or potassium, which the model leaves out; the true pH is lower"
             ),
             Caveat::Temperature { acids } => format!("constants of 25 °C are used for want of ionisation enthalpies: {}", acids.join(", ")),
             Caveat::Substance { name, note } => format!("{name}: {note}"),
