@@ -33,10 +33,21 @@ pub struct Acid {
     charge: i32,
     pka: Vec<f64>,
     enthalpies: Vec<f64>,
+    parent: Option<String>,
     pairing: Option<f64>,
     preservative: bool,
     note: Option<String>,
     source: String,
+}
+
+/// What the embedded table knows beyond the constants.
+pub(super) struct Facts {
+    /// INCI name of the substance whose constants these are.
+    pub(super) parent: Option<String>,
+    pub(super) pairing: Option<f64>,
+    pub(super) preservative: bool,
+    pub(super) note: Option<String>,
+    pub(super) source: String,
 }
 
 impl Acid {
@@ -63,7 +74,7 @@ impl Acid {
             Quantity::AcidCharge.checked_float(f64::from(charge)).map_err(within)?;
         }
         let source = "stated by the user".to_string();
-        Ok(Acid { name, charge, pka: pka.to_vec(), enthalpies: Vec::new(), pairing: None, preservative: false, note: None, source })
+        Ok(Acid { name, charge, pka: pka.to_vec(), enthalpies: Vec::new(), parent: None, pairing: None, preservative: false, note: None, source })
     }
 
     /// With the ionisation enthalpy of each step in kJ/mol, so that the constants follow the temperature.
@@ -83,8 +94,9 @@ impl Acid {
         Ok(self)
     }
 
-    pub(super) fn with_facts(self, pairing: Option<f64>, preservative: bool, note: Option<String>, source: String) -> Self {
-        Acid { pairing, preservative, note, source, ..self }
+    pub(super) fn with_facts(self, facts: Facts) -> Self {
+        let Facts { parent, pairing, preservative, note, source } = facts;
+        Acid { parent, pairing, preservative, note, source, ..self }
     }
 
     /// The acid or base of that name in the embedded table.
@@ -141,6 +153,12 @@ impl Acid {
     #[must_use]
     pub fn note(&self) -> Option<&str> {
         self.note.as_deref()
+    }
+
+    /// INCI name of the substance in the embedded table whose constants these are.
+    #[must_use]
+    pub fn parent(&self) -> Option<&str> {
+        self.parent.as_deref()
     }
 
     /// Where charge, enthalpies and the rest come from; the substance table says where the constants do.

@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 use std::sync::{Arc, LazyLock};
 
+use super::acid::Facts;
 use super::water::WaterRow;
 use super::{Acid, Ion};
 use crate::bounds::Quantity;
@@ -187,8 +188,9 @@ fn read_acid(view: &TableView<'_>) -> Option<AcidRow> {
     let name = view.needed_name("name")?;
     let charge = charge(view)?;
     let mut pka = floats(view, "pka", Quantity::SolutionPka);
-    if let Some(inci) = view.name("constants_of") {
-        let substance = view.accept("constants_of", SubstanceTable::starter().get(&inci).cloned())?;
+    let parent = view.name("constants_of");
+    if let Some(inci) = &parent {
+        let substance = view.accept("constants_of", SubstanceTable::starter().get(inci).cloned())?;
         pka = substance.pka().iter().map(|value| Exact::from(*value).to_f64()).collect();
     }
     let mut acid = view.accept("pka", Acid::new(&name, charge, &pka))?;
@@ -197,9 +199,10 @@ fn read_acid(view: &TableView<'_>) -> Option<AcidRow> {
         acid = view.accept("enthalpy", acid.with_enthalpies(&enthalpies))?;
     }
     let source = view.needed("source", |view| view.prose("source"))?;
-    let facts = (float(view, "pairing", Quantity::PairingConstant), view.boolean("preservative").unwrap_or(false), view.prose("note"));
+    let pairing = float(view, "pairing", Quantity::PairingConstant);
+    let facts = Facts { parent, pairing, preservative: view.boolean("preservative").unwrap_or(false), note: view.prose("note"), source };
     let brought_by = view.tables("brought_by", |view| read_brought(view, false));
-    Some(AcidRow { acid: acid.with_facts(facts.0, facts.1, facts.2, source), brought_by })
+    Some(AcidRow { acid: acid.with_facts(facts), brought_by })
 }
 
 #[cfg(test)]
