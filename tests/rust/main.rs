@@ -6,6 +6,7 @@ mod documents;
 mod measures;
 mod number;
 mod ph;
+mod ph_formulas;
 mod published;
 mod schemas;
 mod small_grids;

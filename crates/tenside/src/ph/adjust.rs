@@ -37,7 +37,7 @@ pub struct Portion {
 /// let trial = Titration::new("100 g".parse()?, catalogue.material("citric-acid-50")?.clone(), "1+9".parse()?, &points)?;
 /// let read = |ph: &str| Reading::ph(ph.parse().unwrap(), "1+9".parse()?);
 /// let plan = trial.adjust("2 kg".parse()?, read("7.9")?, "5.5".parse().unwrap())?;
-/// assert_eq!(plan.remaining()?.text(1), "10.3 (8.0 to 12.0)");
+/// assert_eq!(plan.remaining()?.text(1), "10.1 (8.0 to 12.0)");
 /// let division = "0.1 g".parse()?;
 /// assert_eq!(plan.next_portion(&division)?, Some("8 g".parse()?));
 /// let plan = plan.with_portion("8 g".parse()?, read("5.85")?)?;

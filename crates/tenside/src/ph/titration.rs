@@ -213,7 +213,7 @@ impl Formula {
     /// let rinse = Formula::new("Rinse", vec![line("citric-acid-50", "1")?, line("water", "99")?])?;
     /// let alkali = catalogue.material("sodium-hydroxide-10")?.clone();
     /// let reckoned = rinse.reckoned_titration(alkali, &"3 g".parse()?, &"1+0".parse()?, 25.0)?;
-    /// assert_eq!(reckoned.grams_at("5".parse().unwrap())?.text(2), "1.79 (typical only)");
+    /// assert_eq!(reckoned.grams_at("5".parse().unwrap())?.text(2), "1.95 (typical only)");
     /// # Ok::<(), tenside::Error>(())
     /// ```
     ///
