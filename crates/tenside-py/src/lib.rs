@@ -19,9 +19,12 @@ mod lot;
 mod material;
 mod measure;
 mod output;
+mod ph;
 mod proof;
 mod reading;
+mod solution;
 mod substance;
+mod titration;
 
 /// The compiled half of the package `tenside`.
 #[pyo3::pymodule]
@@ -59,11 +62,17 @@ mod _native {
     #[pymodule_export]
     use crate::output::{Page, Table};
     #[pymodule_export]
+    use crate::ph::{PhDistance, PhWindow, PhWindowRow, Undissociated};
+    #[pymodule_export]
     use crate::proof::{Proof, ProofMember};
     #[pymodule_export]
     use crate::reading::Reading;
     #[pymodule_export]
+    use crate::solution::{Acid, AcidForm, Caveat, Equilibrium, Solution};
+    #[pymodule_export]
     use crate::substance::{Statement, Substance, SubstanceCharge, SubstanceMolarMass};
+    #[pymodule_export]
+    use crate::titration::{Adjustment, Portion, Titration};
 
     /// The version of the library.
     #[pymodule_export]

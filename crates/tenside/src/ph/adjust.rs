@@ -221,11 +221,9 @@ impl Adjustment {
         notes
     }
 
-    /// The plan for people: what is missing, what went in, what to know.
-    ///
-    /// # Errors
-    /// As for [`Adjustment::next_portion`].
-    pub fn page(&self, division: &Mass) -> Result<Page, Error> {
+    /// The plan for people: what is missing, what went in, what to know. Where nothing can be said of what is missing, it says why.
+    #[must_use]
+    pub fn page(&self, division: &Mass) -> Page {
         let reagent = self.titration.reagent();
         let mut rows = Rows::new(&[("portion", Alignment::Right), ("grams", Alignment::Right), ("read after it", Alignment::Left)]);
         rows.push(["0".to_string(), "-".to_string(), self.start.to_string()]);
@@ -237,16 +235,18 @@ impl Adjustment {
         } else if self.is_overshot() {
             "The pH is past the target.".to_string()
         } else {
-            let missing = self.remaining()?.text(2);
-            match self.next_portion(division)? {
-                Some(next) => format!("Still missing: {missing} g of {}. Next portion: {} g, then read.", reagent.name(), next.grams()),
-                None => format!("Still missing: {missing} g of {}, less than the scale shows.", reagent.name()),
+            match (self.remaining(), self.next_portion(division)) {
+                (Ok(missing), Ok(Some(next))) => {
+                    format!("Still missing: {} g of {}. Next portion: {} g, then read.", missing.text(2), reagent.name(), next.grams())
+                }
+                (Ok(missing), Ok(None)) => format!("Still missing: {} g of {}, less than the scale shows.", missing.text(2), reagent.name()),
+                (Err(error), _) | (_, Err(error)) => format!("What is missing cannot be said: {error}"),
             }
         };
-        Ok(Page::new(&format!("To pH {} with {}", self.target, reagent.name()))
+        Page::new(&format!("To pH {} with {}", self.target, reagent.name()))
             .with(Part::Text(state))
             .with(Part::Table(rows))
-            .section("To know about it", Part::List(self.notes())))
+            .section("To know about it", Part::List(self.notes()))
     }
 }
 

@@ -17,8 +17,10 @@ use super::acid::MOST_STEPS;
 const REACH: usize = 6;
 /// Activity of water lost for each mol/kg dissolved.
 const WATER_LOST: f64 = 0.017;
-/// A step of `ln a` below which Newton has arrived: a few units in the last place of `ln a`.
-const ARRIVED: f64 = 1e-14;
+/// A step of `ln a` that is the last one: Newton's steps square what is missing.
+const LAST_STEP: f64 = 1e-7;
+/// Relative error of the ionic strength that is left; it moves the pH by less than itself.
+const IONIC_TOLERANCE: f64 = 1e-11;
 /// Halving a bracket of this many steps leaves nothing of it in double precision.
 const MOST_STEPS_TO_ROOT: usize = 200;
 
@@ -84,8 +86,8 @@ impl Balance {
         let mut weights: Vec<Weights> = vec![[0.0; MOST_STEPS + 1]; self.protolytes.len()];
         let mut ln_a = 1e-7f64.ln();
         let (mut low, mut high) = (0.0, f64::INFINITY);
-        // The first two looks: at no ionic strength, and at the strength that this one gives.
-        let mut ionic = 0.0;
+        // A first guess: every charge that the strong ions leave open is met by singly charged ions.
+        let mut ionic = self.strong_ionic + 0.5 * self.strong.abs();
         let mut before: Option<(f64, f64)> = None;
         let mut root = Root::default();
         for _ in 0..MOST_STEPS_TO_ROOT {
@@ -97,7 +99,7 @@ impl Balance {
             } else {
                 high = ionic;
             }
-            if excess.abs() <= 1e-11 * ionic || (high.is_finite() && high - low <= f64::EPSILON * high) {
+            if excess.abs() <= IONIC_TOLERANCE * ionic || (high.is_finite() && high - low <= f64::EPSILON * high) {
                 break;
             }
             let next = match before {
@@ -147,14 +149,11 @@ impl Balance {
                 low = x;
             }
             let step = -miss / (look.positive_slope / look.positive - look.negative_slope / look.negative);
-            let mut next = x + step;
-            if !(next > low && next < high) {
-                next = 0.5 * (low + high);
-            }
-            let moved = (next - x).abs();
-            x = next;
+            // A step this small may leave the bracket by a rounding error; it is taken all the same.
+            let last = step.abs() <= LAST_STEP;
+            x = if last || (x + step > low && x + step < high) { x + step } else { 0.5 * (low + high) };
             look = self.look(x, gamma, weights);
-            if moved <= ARRIVED * x.abs() || look.positive == look.negative {
+            if last || high - low <= f64::EPSILON * x.abs() {
                 break;
             }
         }

@@ -207,7 +207,7 @@ impl Solution {
         let ionic = |(ion, total): &(Ion, f64)| f64::from(ion.charge()).powi(2) * total;
         Balance {
             davies: self.water.davies(),
-            kw: 10f64.powf(-self.water.pkw()),
+            kw: (-std::f64::consts::LN_10 * self.water.pkw()).exp(),
             strong: self.ions.iter().map(|(ion, total)| f64::from(ion.charge()) * total).sum(),
             strong_ionic: 0.5 * self.ions.iter().map(ionic).sum::<f64>(),
             dissolved: self.dissolved(),
@@ -227,7 +227,7 @@ fn protolyte(acid: &Acid, total: f64, temperature: f64) -> Protolyte {
     let mut exponent = 0.0;
     for (product, pka) in products[1..].iter_mut().zip(acid.pka_at(temperature)) {
         exponent -= pka;
-        *product = 10f64.powf(exponent);
+        *product = (std::f64::consts::LN_10 * exponent).exp();
     }
     Protolyte { total, top: acid.top_charge(), steps: acid.pka().len(), products }
 }
