@@ -43,7 +43,9 @@ def shown(hostile):
     with pytest.raises(td.Unanswerable) as caught:
         conflict.brief.solve()
     difference = formula.difference(formula.with_title(hostile + "?"))
-    return [answer, formula, conflict, caught.value, difference, formula.expand(), formula.measures(), formula.page(td.as_charged, td.finished(moisture=1))]
+    reading = td.Reading(5, dilution="1+9", instrument=hostile)
+    standing = [formula.ph_window(), formula.ph_window().page(reading), formula.preservatives_at(reading)]
+    return [*standing, answer, formula, conflict, caught.value, difference, formula.expand(), formula.measures(), formula.page(td.as_charged, td.finished(moisture=1))]
 
 
 PLAIN = [Page(value._repr_html_()) for value in shown("plain")]
@@ -54,7 +56,7 @@ def check(hostile):
     for page, plain in zip([Page(value._repr_html_()) for value in values], PLAIN, strict=True):
         assert page.elements == plain.elements
         assert hostile in page.text
-    sheet = values[1].batch(mass="1 kg", readability="0.1 g").sheet()
+    sheet = values[4].batch(mass="1 kg", readability="0.1 g").sheet()
     page = Page(sheet.html)
     assert hostile in page.text
     assert "script" not in dict(page.elements)

@@ -2,6 +2,7 @@
 
 import pickle
 import random
+from decimal import Decimal
 from fractions import Fraction
 
 import pytest
@@ -41,7 +42,7 @@ def test_random_mixtures_agree_with_phreeqc(oracle_cases):
         state = ours.solve()
         model = Model(acids, temperature, ours.pkw)
         [(ph, ionic)] = model.solve([(totals, ions, round(state.ph))])
-        assert state.ph == pytest.approx(ph, abs=0.001), (case, ours)
+        assert state.ph == pytest.approx(ph, abs=1e-4), (case, ours)
         assert state.ionic_strength == pytest.approx(ionic, rel=1e-3, abs=1e-8), (case, ours)
         largest = max(largest, (abs(state.ph - ph), case))
     print(f"{count} mixtures, largest difference of pH {largest[0]:.6f}")
@@ -53,13 +54,13 @@ def test_titration_curves_agree_with_phreeqc():
     largest = 0.0
     for case in range(20):
         temperature, acids, totals, ions = drawn(rng)
-        titrant, step = rng.choice([("Na", 0.02), ("Cl", 0.02)]), 0
+        titrant = rng.choice([("Na", 0.02), ("Cl", 0.02)])
         curve = [{**ions, titrant[0]: ions.get(titrant[0], 0.0) + titrant[1] * step} for step in range(15)]
         ours = [solution(temperature, acids, totals, point) for point in curve]
         states = [made.solve() for made in ours]
         found = Model(acids, temperature, ours[0].pkw).solve([(totals, point, round(state.ph)) for point, state in zip(curve, states)])
         for state, (ph, _) in zip(states, found):
-            assert state.ph == pytest.approx(ph, abs=0.001), case
+            assert state.ph == pytest.approx(ph, abs=1e-4), case
             largest = max(largest, abs(state.ph - ph))
     print(f"20 titration curves, largest difference of pH {largest:.6f}")
 
@@ -167,7 +168,7 @@ def test_acids_and_readings_travel():
     reading = td.Reading(5.6, dilution="1+9", temperature=22, water="deionised", instrument="glass electrode", after=30, on="2026-11-24")
     for value in [td.Acid.named("sorbic acid"), td.Acid("mine", 1, [7.2]), td.Acid("mine", 0, [7.2], [20.0]), reading]:
         assert pickle.loads(pickle.dumps(value)) == value
-        assert eval(repr(value), vars(td).copy()) == value or value == td.Acid.named("sorbic acid")
+        assert eval(repr(value), {**vars(td), "Decimal": Decimal}) == value
 
 
 def test_what_stands_at_a_reading():

@@ -8,7 +8,7 @@ use pyo3::types::{PyTuple, PyType};
 
 use crate::failure::Outcome;
 use crate::input::Number;
-use crate::output::{Page, WIDTH, repr};
+use crate::output::{Page, WIDTH, quoted, repr};
 
 /// A weak acid or base with its constants; a base is named by its protonated form.
 ///
@@ -38,6 +38,13 @@ getters!(Acid {
     /// Where charge, enthalpies and the rest come from.
     source: String = |it| it.source().to_string();
 });
+
+impl Acid {
+    /// One of the embedded table knows more than can be given to a new one.
+    fn is_of_table(&self) -> bool {
+        tenside::ph::Acid::named(self.0.name()).is_ok_and(|known| known == self.0)
+    }
+}
 
 #[pymethods]
 impl Acid {
@@ -79,8 +86,7 @@ impl Acid {
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, Bound<'py, PyTuple>)> {
         let (py, acid) = (slf.py(), slf.get());
-        // One of the embedded table knows more than can be given to a new one.
-        if tenside::ph::Acid::named(acid.0.name()).is_ok_and(|known| known == acid.0) {
+        if acid.is_of_table() {
             return Ok((slf.get_type().getattr("named")?, PyTuple::new(py, [acid.name()])?));
         }
         let enthalpy = Some(acid.enthalpy()).filter(|enthalpy| !enthalpy.is_empty());
@@ -88,6 +94,9 @@ impl Acid {
     }
 
     fn __repr__(slf: &Bound<'_, Self>) -> PyResult<String> {
+        if slf.get().is_of_table() {
+            return Ok(format!("Acid.named({})", quoted(slf.py(), slf.get().0.name())?));
+        }
         let fields: &[&str] = if slf.get().0.enthalpies().is_empty() { &["name", "charge", "pka"] } else { &["name", "charge", "pka", "enthalpy"] };
         Ok(repr(slf, fields)?.replacen("name=", "", 1))
     }
