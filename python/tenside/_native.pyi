@@ -3174,7 +3174,7 @@ class Titration:
         >>> acid = td.Catalogue.starter().material("citric-acid-50")
         >>> trial = td.Titration([("0 g", 8), ("1 g", 6), ("2 g", 5)], sample="100 g", reagent=acid, dilution="1+9")
         >>> print(trial.adjust("2 kg", td.Reading(8, dilution="1+9"), target=5.5).remaining())
-        28.00 (20.00 to 40.00)
+        28.81 (20.00 to 40.00)
         """
     @property
     def dilution(self, /) -> str:
