@@ -11,11 +11,189 @@ from typing import Any, Final, SupportsFloat, SupportsIndex, final
 
 __all__ = ["__version__", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Formula", "GridRefusal", "Interval", "KeptRow", "LimitRange", "Line", "Lot", "Material", "Measure", "Measured", "Page", "PhRange", "Phase", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Samples", "Seen", "Settled", "Sheet", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Sweep", "SweepHistogram", "SweepTable", "Table", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace"]
 __all__ = ["__version__", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Formula", "GridRefusal", "Interval", "Kept", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "Page", "PassedOver", "PhRange", "Phase", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Rounded", "RoundedDeparture", "Settled", "Sheet", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Table", "Unmet", "UseLevel", "Weighing", "fault_kinds", "finished"]
+__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "Caveat", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Formula", "GridRefusal", "Interval", "LimitRange", "Line", "Lot", "Material", "Measure", "Measured", "Page", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Settled", "Sheet", "Solution", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Table", "Titration", "Undissociated", "UseLevel", "Weighing", "fault_kinds", "finished"]
 
 __version__: Final[str]
 """
 The version of the library.
 """
+
+@final
+class Acid:
+    """
+    A weak acid or base with its constants; a base is named by its protonated form.
+
+    >>> td.Acid.named("citric acid").pka
+    [3.128, 4.761, 6.396]
+    >>> td.Acid("buffer of mine, protonated", charge=1, pka=[7.2]).charges
+    [1, 0]
+    """
+    def __copy__(self, /) -> Acid: ...
+    def __deepcopy__(self, memo: Any, /) -> Acid: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, name: str, charge: SupportsIndex, pka: SupportsGetItem[int, SupportsFloat | SupportsIndex], enthalpy: SupportsGetItem[int, SupportsFloat | SupportsIndex] | None = None) -> Acid: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def all(cls, /) -> list[Acid]:
+        """
+        Every acid and base of the embedded table.
+
+        >>> "lactic acid" in [acid.name for acid in td.Acid.all()]
+        True
+        """
+    @property
+    def charge(self, /) -> int:
+        """
+        The charge of its form with every proton on.
+        """
+    @property
+    def charges(self, /) -> list[int]:
+        """
+        The charges of its forms, from the fully protonated one on.
+        """
+    @property
+    def enthalpy(self, /) -> list[float]:
+        """
+        The ionisation enthalpies in kJ/mol; empty where they are not known.
+        """
+    @property
+    def is_preservative(self, /) -> bool:
+        """
+        True where it is used as a preservative whose undissociated form acts.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        Its name.
+        """
+    @classmethod
+    def named(cls, /, name: str) -> Acid:
+        """
+        The acid or base of that name in the embedded table.
+
+        >>> td.Acid.named("ammonium").charge
+        1
+        """
+    @property
+    def pka(self, /) -> list[float]:
+        """
+        The constants at 25 °C and no ionic strength, from the fully protonated form on.
+        """
+    @property
+    def source(self, /) -> str:
+        """
+        Where charge, enthalpies and the rest come from.
+        """
+    def undissociated(self, /, ph: SupportsFloat | SupportsIndex) -> float:
+        """
+        The share, 0 to 1, of the form with every proton on at a pH, without regard to ionic strength.
+
+        >>> round(td.Acid.named("sorbic acid").undissociated(5), 4)
+        0.3653
+        """
+
+@final
+class AcidForm:
+    """
+    One form of an acid.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def charge(self, /) -> int:
+        """
+        Its charge.
+        """
+    @property
+    def fraction(self, /) -> float:
+        """
+        Its share of the acid, 0 to 1.
+        """
+
+@final
+class Adjustment:
+    """
+    How a batch is brought to a pH: portion by portion, each with a reading. Immutable: each portion gives a new one.
+
+    >>> cat = td.Catalogue.starter()
+    >>> points = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
+    >>> trial = td.Titration(points, sample="100 g", reagent=cat.material("citric-acid-50"), dilution="1+9")
+    >>> plan = trial.adjust("2 kg", td.Reading(7.9, dilution="1+9"), target=5.5)
+    >>> plan.next_portion(division="0.1 g")
+    Fraction(8, 1)
+    >>> plan = plan.with_portion("8 g", td.Reading(5.85, dilution="1+9"))
+    >>> plan.formula(td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, cat)).percentages["citric-acid-50"]
+    Decimal('0.3984')
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    def added(self, /) -> Fraction:
+        """
+        All that went in so far, in grams.
+        """
+    @property
+    def batch(self, /) -> Fraction:
+        """
+        Grams of product before anything was added.
+        """
+    def formula(self, /, formula: Formula) -> Formula:
+        """
+        The formula with every portion in it.
+        """
+    @property
+    def is_overshot(self, /) -> bool:
+        """
+        True where the last reading lies past the target.
+        """
+    @property
+    def is_reached(self, /) -> bool:
+        """
+        True where the last reading is within what a reading may be off by of the target.
+        """
+    def next_portion(self, /, *, division: str) -> Fraction | None:
+        """
+        The next portion in grams, in whole divisions of the scale; None where the target is reached or less than a division is missing.
+        """
+    @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know, cautions included.
+        """
+    def page(self, /, *, division: str) -> Page:
+        """
+        The plan for people.
+        """
+    @property
+    def portions(self, /) -> list[Portion]:
+        """
+        What went in so far.
+        """
+    @property
+    def reading(self, /) -> Reading:
+        """
+        The last reading.
+        """
+    def remaining(self, /) -> Interval:
+        """
+        The grams still missing, going by the last reading.
+        """
+    @property
+    def target(self, /) -> Decimal:
+        """
+        The pH wanted.
+        """
+    def with_portion(self, /, added: str, reading: Reading) -> Adjustment:
+        """
+        With a portion as it was weighed in, and the reading after it.
+        """
 
 @final
 class Answer:
@@ -989,6 +1167,26 @@ class Catalogue:
         """
 
 @final
+class Caveat:
+    """
+    What makes a reckoned pH less certain.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def kind(self, /) -> str:
+        """
+        Its stable name: "ionic-strength", "ion-pairing", "temperature", "substance", "unspecified", "other-solvent".
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        The caveat as a sentence.
+        """
+
+@final
 class CertificateChange:
     """
     A share that a lot's certificate changed.
@@ -1631,6 +1829,75 @@ class DraftLine:
         """
 
 @final
+class Equilibrium:
+    """
+    A solution at equilibrium: what its charges balance at.
+
+    >>> state = td.Solution(25).acid("acetic acid", 0.2).ion("Na", 0.1).solve()
+    >>> round(state.ph, 2), round(state.fraction("acetic acid", charge=0), 3), state.caveats
+    (4.65, 0.5, [])
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __float__(self, /) -> float: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def buffer_capacity(self, /) -> float:
+        """
+        The strong alkali that raises the pH by one, mol per kg of water.
+        """
+    @property
+    def caveats(self, /) -> list[Caveat]:
+        """
+        What makes the pH less certain.
+        """
+    @property
+    def forms(self, /) -> dict[str, list[AcidForm]]:
+        """
+        The forms of each acid, from the fully protonated one on.
+        """
+    def fraction(self, /, acid: str, charge: SupportsIndex) -> float | None:
+        """
+        The share, 0 to 1, of the form of that charge; None where there is no such form.
+        """
+    @property
+    def hydrogen(self, /) -> float:
+        """
+        Hydrogen ion, mol per kg of water.
+        """
+    @property
+    def hydroxide(self, /) -> float:
+        """
+        Hydroxide ion, mol per kg of water.
+        """
+    @property
+    def imbalance(self, /) -> float:
+        """
+        Positive less negative charges, mol per kg of water: what the arithmetic leaves.
+        """
+    @property
+    def ionic_strength(self, /) -> float:
+        """
+        The ionic strength, mol per kg of water.
+        """
+    def page(self, /) -> Page:
+        """
+        The same for people.
+        """
+    @property
+    def ph(self, /) -> float:
+        """
+        The pH: the negative decimal logarithm of the activity of the hydrogen ion.
+        """
+    @property
+    def temperature(self, /) -> float:
+        """
+        The temperature in °C.
+        """
+
+@final
 class ExpandedRow:
     """
     One constituent of a formula as charged.
@@ -1784,10 +2051,28 @@ class Formula:
         """
         Percent as supplied by line.
         """
+    def ph_window(self, /) -> PhWindow:
+        """
+        The pH ranges of its raw materials together.
+
+        >>> bar = td.Formula("Bar", {"sci-powder": 99, "sodium-benzoate": 1}, td.Catalogue.starter())
+        >>> bar.ph_window().range
+        (Decimal('5'), Decimal('5.5'))
+        """
     @property
     def phases(self, /) -> list[Phase]:
         """
         Its phases, in working order.
+        """
+    def preservatives_at(self, /, reading: Reading, *, thresholds: Mapping[str, SupportsFloat | str] | None = None) -> Table:
+        """
+        How much of its acid preservatives is undissociated at a reading: an upper bound, against thresholds in percent of the product that
+        you set by acid.
+
+        >>> bar = td.Formula("Bar", {"sci-powder": 99.5, "sodium-benzoate": 0.5}, td.Catalogue.starter())
+        >>> rows = bar.preservatives_at(td.Reading(5.5, dilution="1+9"), thresholds={"benzoic acid": 0.05})
+        >>> rows[0].acid, round(rows[0].fraction, 3), rows[0].standing
+        ('benzoic acid', 0.048, 'below, even at most')
         """
     @property
     def prices(self, /) -> dict[str, Decimal] | None:
@@ -1805,6 +2090,23 @@ class Formula:
         (Decimal('11.7647'), True)
         >>> print(wash.substitute("water", "glycerin-99-5", keep=td.measure.water).sentence.split(";")[0])
         it cannot be done exactly
+    def reckoned_titration(self, /, reagent: Material, *, most: str, dilution: str = "1+0", temperature: SupportsFloat | SupportsIndex = 25.0) -> Titration:
+        """
+        A titration of a hundred grams of it with up to `most` of a raw material, reckoned by the model: for solutions without surfactant.
+
+        >>> cat = td.Catalogue.starter()
+        >>> rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, cat)
+        >>> print(rinse.reckoned_titration(cat.material("sodium-hydroxide-10"), most="3 g").grams_at(5))
+        1.95 (typical only)
+        """
+    def solution(self, /, *, dilution: str = "1+0", temperature: SupportsFloat | SupportsIndex = 25.0) -> Solution:
+        """
+        What it is as a solution in its own water and that of a dilution by mass ("1+0" for none), for typical compositions. Whatever holds
+        surfactant or free fatty acid is refused: a reading rules there.
+
+        >>> rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, td.Catalogue.starter())
+        >>> round(rinse.solution().ph, 2)
+        2.39
         """
     @property
     def title(self, /) -> str:
@@ -1827,6 +2129,15 @@ class Formula:
     def to_toml(self, /) -> str:
         """
         As a TOML document that needs no catalogue.
+        """
+    def with_addition(self, /, material: Material, added: str, *, batch: str) -> Formula:
+        """
+        The formula of a batch to which so much of a raw material was added.
+
+        >>> cat = td.Catalogue.starter()
+        >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, cat)
+        >>> bar.with_addition(cat.material("citric-acid-50"), "8 g", batch="2 kg").percentages["citric-acid-50"]
+        Decimal('0.3984')
         """
     def with_prices(self, /, prices: Mapping[str, SupportsFloat | str], *, currency: str = "currency") -> Formula:
         """
@@ -2477,6 +2788,9 @@ class Page:
 class PassedOver:
     """
     A raw material of the same main class that does not match, or of which it is not known.
+class PhDistance:
+    """
+    How far a reading is inside one range; below 0 where it is outside.
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
@@ -2491,6 +2805,24 @@ class PassedOver:
     def reasons(self, /) -> list[str]:
         """
         Why.
+    def above_low(self, /) -> Decimal:
+        """
+        The reading less the low edge.
+        """
+    @property
+    def below_high(self, /) -> Decimal:
+        """
+        The high edge less the reading.
+        """
+    @property
+    def is_inside(self, /) -> bool:
+        """
+        True where the reading is inside.
+        """
+    @property
+    def row(self, /) -> PhWindowRow:
+        """
+        The range.
         """
 
 @final
@@ -2519,6 +2851,89 @@ class PhRange:
         """
 
 @final
+class PhWindow:
+    """
+    The pH ranges of a formula's raw materials together. What states no range sets no edge, and is named.
+
+    >>> bar = td.Formula("Bar", {"sci-powder": 98, "sodium-benzoate": 1, "calcium-carbonate": 1}, td.Catalogue.starter())
+    >>> window = bar.ph_window()
+    >>> window.range, [row.line for row in window.clash]
+    (None, ['calcium-carbonate', 'sodium-benzoate'])
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def clash(self, /) -> tuple[PhWindowRow, PhWindowRow] | None:
+        """
+        The pair that leaves no pH for all: the one whose range begins highest, and the one whose range ends lowest.
+        """
+    def distances(self, /, reading: Reading) -> list[PhDistance]:
+        """
+        How far a reading is from every edge.
+
+        >>> bar = td.Formula("Bar", {"sci-powder": 99, "sodium-benzoate": 1}, td.Catalogue.starter())
+        >>> [(far.row.line, str(far.below_high)) for far in bar.ph_window().distances(td.Reading("5.8", dilution="1+9")) if not far.is_inside]
+        [('sodium-benzoate', '-0.3')]
+        """
+    def page(self, /, reading: Reading | None = None) -> Page:
+        """
+        The ranges for people, with a reading where there is one.
+        """
+    @property
+    def range(self, /) -> tuple[Decimal, Decimal] | None:
+        """
+        Low and high edge; None where no material states a range, or no pH suits all.
+        """
+    @property
+    def rows(self, /) -> list[PhWindowRow]:
+        """
+        The ranges, in the order of the lines.
+        """
+    @property
+    def unstated(self, /) -> list[str]:
+        """
+        The raw materials that state no range.
+        """
+
+@final
+class PhWindowRow:
+    """
+    The pH range of one raw material.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def high(self, /) -> Decimal:
+        """
+        Highest pH.
+        """
+    @property
+    def line(self, /) -> str:
+        """
+        The line that brings it.
+        """
+    @property
+    def low(self, /) -> Decimal:
+        """
+        Lowest pH.
+        """
+    @property
+    def material(self, /) -> str:
+        """
+        The raw material, by name.
+        """
+    @property
+    def source(self, /) -> str:
+        """
+        Who says so.
+        """
+
+@final
 class Phase:
     """
     What is worked together, and at which temperature in °C where stated.
@@ -2536,6 +2951,26 @@ class Phase:
     def temperature(self, /) -> Decimal | None:
         """
         °C.
+        """
+
+@final
+class Portion:
+    """
+    One portion, as it was weighed in, and the reading after it.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def added(self, /) -> Fraction:
+        """
+        Grams added.
+        """
+    @property
+    def reading(self, /) -> Reading:
+        """
+        The reading after it.
         """
 
 @final
@@ -2746,10 +3181,12 @@ class Reach:
 @final
 class Reading:
     """
-    A pH as somebody read it in a dispersion: "1+9" is one part of product and nine of water by mass.
+    A pH as somebody read it in a dispersion: "1+9" is one part of product and nine of water by mass. `after` is in minutes.
 
     >>> str(td.Reading(5.6, dilution="1+9", temperature=22))
     'pH 5.6 at 1+9 by mass, 22 °C'
+    >>> str(td.Reading(5.6, dilution="1+9", water="deionised", instrument="glass electrode", after=30))
+    'pH 5.6 at 1+9 by mass, in deionised water, after 30 min, glass electrode'
     """
     def __copy__(self, /) -> Reading: ...
     def __deepcopy__(self, memo: Any, /) -> Reading: ...
@@ -2757,18 +3194,28 @@ class Reading:
     def __getnewargs_ex__(self, /) -> tuple[tuple[Decimal], dict[str, Any]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, value: SupportsFloat | str, *, dilution: str, temperature: SupportsFloat | str | None = None, method: str | None = None, on: str | None = None) -> Reading: ...
+    def __new__(cls, /, value: SupportsFloat | str, *, dilution: str, temperature: SupportsFloat | str | None = None, water: str | None = None, instrument: str | None = None, after: SupportsFloat | str | None = None, method: str | None = None, on: str | None = None) -> Reading: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
+    @property
+    def after(self, /) -> Decimal | None:
+        """
+        Minutes from dispersing to reading, if stated.
+        """
     @property
     def dilution(self, /) -> str:
         """
         Parts of product + parts of water by mass.
         """
     @property
+    def instrument(self, /) -> str | None:
+        """
+        The instrument, if stated.
+        """
+    @property
     def method(self, /) -> str | None:
         """
-        Instrument, water and so on, if stated.
+        What else matters of how it was got, if stated.
         """
     @property
     def on(self, /) -> str | None:
@@ -2784,6 +3231,11 @@ class Reading:
     def value(self, /) -> Decimal:
         """
         The pH.
+        """
+    @property
+    def water(self, /) -> str | None:
+        """
+        The water it was dispersed in, if stated.
         """
 
 @final
@@ -3047,6 +3499,78 @@ class Sheet:
     def text(self, /) -> str:
         """
         Plain text of at most 80 columns.
+        """
+
+@final
+class Solution:
+    """
+    Acids, bases and strong ions in water by their totals, in mol per kg of water. Immutable; each call gives a new solution.
+
+    >>> buffer = td.Solution(25).acid("citric acid", 0.07).ion("Na", 0.06)
+    >>> round(buffer.ph, 2), buffer.diluted(9).ph > buffer.ph
+    (3.54, True)
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, temperature: SupportsFloat | SupportsIndex = 25.0, *, pkw: SupportsFloat | SupportsIndex | None = None) -> Solution: ...
+    def __repr__(self, /) -> str: ...
+    def acid(self, /, acid: str | Acid, molality: SupportsFloat | str) -> Solution:
+        """
+        With so much more of an acid or base in all its forms, mol per kg of water.
+        """
+    @property
+    def acids(self, /) -> dict[str, float]:
+        """
+        Totals of the acids and bases.
+        """
+    @property
+    def davies(self, /) -> float:
+        """
+        The constant A of the Davies equation.
+        """
+    def diluted(self, /, water: SupportsFloat | str) -> Solution:
+        """
+        With so many more kilograms of water to each kilogram of it.
+        """
+    @property
+    def inert(self, /) -> float:
+        """
+        What is dissolved without charge.
+        """
+    def ion(self, /, name: str, molality: SupportsFloat | str, *, charge: SupportsIndex | None = None) -> Solution:
+        """
+        With so much more of a strong ion, mol per kg of water; `charge` for one that the table does not have.
+
+        >>> td.Solution().ion("iodide", 0.1, charge=-1).ion("Na", 0.1).ph == td.Solution().ion("Cl", 0.1).ion("Na", 0.1).ph
+        True
+        """
+    @property
+    def ions(self, /) -> dict[str, float]:
+        """
+        Totals of the strong ions.
+        """
+    @property
+    def ph(self, /) -> float:
+        """
+        The pH alone.
+        """
+    @property
+    def pkw(self, /) -> float:
+        """
+        The negative decimal logarithm of the ion product of water.
+        """
+    def solve(self, /) -> Equilibrium:
+        """
+        The equilibrium: pH, forms, ionic strength, buffer capacity, and what makes it less certain.
+        """
+    @property
+    def temperature(self, /) -> float:
+        """
+        The temperature in °C.
+        """
+    def with_inert(self, /, molality: SupportsFloat | str) -> Solution:
+        """
+        With so much more of what dissolves without charge, mol per kg of water.
         """
 
 @final
@@ -3709,6 +4233,110 @@ class Unmet:
     def would_do_within_half_a_step(self, /) -> bool:
         """
         True where a formula was found with every split and target within half a step's effect.
+class Titration:
+    """
+    A trial titration: to a sample of the product, dispersed at one dilution, so much of one raw material was added in all, and the pH read.
+
+    >>> acid = td.Catalogue.starter().material("citric-acid-50")
+    >>> points = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
+    >>> trial = td.Titration(points, sample="100 g", reagent=acid, dilution="1+9")
+    >>> print(trial.grams_at(5.5))
+    0.51 (0.40 to 0.60)
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, points: SupportsGetItem[int, tuple[str, SupportsFloat | str]], *, sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str | None = None) -> Titration: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[list[tuple[str, Decimal]], str, Material, str, Decimal]]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, points: SupportsGetItem[int, tuple[str, SupportsFloat | str]], sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str) -> Titration: ...
+    def adjust(self, /, batch: str, reading: Reading, *, target: SupportsFloat | str) -> Adjustment:
+        """
+        How a batch is brought from a measured pH to a target.
+
+        >>> acid = td.Catalogue.starter().material("citric-acid-50")
+        >>> trial = td.Titration([("0 g", 8), ("1 g", 6), ("2 g", 5)], sample="100 g", reagent=acid, dilution="1+9")
+        >>> print(trial.adjust("2 kg", td.Reading(8, dilution="1+9"), target=5.5).remaining())
+        28.81 (20.00 to 40.00)
+        """
+    @property
+    def dilution(self, /) -> str:
+        """
+        How the sample was dispersed, by mass.
+        """
+    def grams_at(self, /, ph: SupportsFloat | str) -> Interval:
+        """
+        The grams, for the sample, at which it has that pH: by monotone interpolation, between the points that are surely before and past it.
+        """
+    @property
+    def is_reckoned(self, /) -> bool:
+        """
+        True where the points were reckoned by the model and not read.
+        """
+    @property
+    def points(self, /) -> list[tuple[Fraction, Decimal]]:
+        """
+        Grams added in all and the pH then read.
+        """
+    @property
+    def reagent(self, /) -> Material:
+        """
+        What was added.
+        """
+    @property
+    def sample(self, /) -> Fraction:
+        """
+        Grams of product titrated.
+        """
+    @property
+    def uncertainty(self, /) -> Decimal:
+        """
+        What a reading may be off by, in pH.
+        """
+
+@final
+class Undissociated:
+    """
+    An acid preservative at a reading.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def acid(self, /) -> str:
+        """
+        The acid.
+        """
+    @property
+    def at_most(self, /) -> Interval:
+        """
+        The undissociated acid, percent of the product as charged: an upper bound of what can act.
+        """
+    @property
+    def brought_by(self, /) -> list[str]:
+        """
+        The substances that bring it, by INCI name.
+        """
+    @property
+    def fraction(self, /) -> float:
+        """
+        The undissociated share of it, 0 to 1.
+        """
+    @property
+    def standing(self, /) -> str | None:
+        """
+        How the upper bound stands to the threshold, in words.
+        """
+    @property
+    def threshold(self, /) -> Decimal | None:
+        """
+        The threshold that was set for it.
+        """
+    @property
+    def total(self, /) -> Interval:
+        """
+        All of it, as acid, percent of the product as charged.
         """
 
 @final

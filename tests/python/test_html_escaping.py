@@ -48,7 +48,10 @@ def shown(hostile):
     substitution = formula.substitute(hostile, "corn-starch", keep=m.water, catalogue=CATALOGUE)
     candidates = td.Formula(hostile, [td.Line(CATALOGUE.material("kaolin"), 100, name=hostile)]).candidates(hostile, [], CATALOGUE)
     difference = formula.difference(formula.with_title(hostile + "?"))
-    return [answer, formula, conflict, caught.value, difference, rounded, unmet, choice, substitution, candidates, formula.expand(), formula.measures(), formula.page(td.as_charged, td.finished(moisture=1))]
+    reading = td.Reading(5, dilution="1+9", instrument=hostile)
+    standing = [formula.ph_window(), formula.ph_window().page(reading), formula.preservatives_at(reading)]
+    solved = [answer, conflict, caught.value, rounded, unmet, choice, substitution, candidates]
+    return [*standing, *solved, formula, difference, formula.expand(), formula.measures(), formula.page(td.as_charged, td.finished(moisture=1))]
 
 
 PLAIN = [Page(value._repr_html_()) for value in shown("plain")]
@@ -59,7 +62,7 @@ def check(hostile):
     for page, plain in zip([Page(value._repr_html_()) for value in values], PLAIN, strict=True):
         assert page.elements == plain.elements
         assert hostile in page.text
-    sheet = values[1].batch(mass="1 kg", readability="0.1 g").sheet()
+    sheet = values[4].batch(mass="1 kg", readability="0.1 g").sheet()
     page = Page(sheet.html)
     assert hostile in page.text
     assert "script" not in dict(page.elements)

@@ -5,6 +5,8 @@ mod briefs;
 mod documents;
 mod measures;
 mod number;
+mod ph;
+mod ph_formulas;
 mod published;
 mod schemas;
 mod small_grids;

@@ -7,7 +7,7 @@ use tenside::number::{Exact, HalfWay, Mass, MassUnit, apportion};
 use tenside::substance::{Cas, SubstanceTable};
 
 /// Reads a data file; unknown keys are refused and source and mark are not empty.
-fn read<T: DeserializeOwned>(text: &str) -> T {
+pub(crate) fn read<T: DeserializeOwned>(text: &str) -> T {
     #[derive(Deserialize)]
     struct Head {
         source: String,

@@ -25,6 +25,10 @@ use crate::material::Material;
 use crate::measure::Measured;
 use crate::output::{Page, Table, WIDTH};
 use crate::substitution::Substitution;
+use crate::ph::{PhWindow, undissociated};
+use crate::reading::Reading;
+use crate::solution::Solution;
+use crate::titration::Titration;
 
 /// The lines of a formula: percentages by material of a catalogue, or lines.
 #[derive(FromPyObject)]
@@ -233,6 +237,65 @@ impl Formula {
             Some(date) => batch.dated(date.parse()?),
             None => batch,
         }))
+    }
+
+    /// What it is as a solution in its own water and that of a dilution by mass ("1+0" for none), for typical compositions. Whatever holds
+    /// surfactant or free fatty acid is refused: a reading rules there.
+    ///
+    /// >>> rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, td.Catalogue.starter())
+    /// >>> round(rinse.solution().ph, 2)
+    /// 2.39
+    #[pyo3(signature = (*, dilution="1+0", temperature=25.0))]
+    fn solution(&self, py: Python<'_>, dilution: &str, temperature: f64) -> Outcome<Solution> {
+        let dilution = dilution.parse()?;
+        Ok(Solution(py.detach(|| self.0.solution(&dilution, temperature))?))
+    }
+
+    /// A titration of a hundred grams of it with up to `most` of a raw material, reckoned by the model: for solutions without surfactant.
+    ///
+    /// >>> cat = td.Catalogue.starter()
+    /// >>> rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, cat)
+    /// >>> print(rinse.reckoned_titration(cat.material("sodium-hydroxide-10"), most="3 g").grams_at(5))
+    /// 1.95 (typical only)
+    #[pyo3(signature = (reagent, *, most, dilution="1+0", temperature=25.0))]
+    fn reckoned_titration(&self, py: Python<'_>, reagent: Material, most: AMass, dilution: &str, temperature: f64) -> Outcome<Titration> {
+        let dilution = dilution.parse()?;
+        Ok(Titration(py.detach(|| self.0.reckoned_titration(reagent.0, &most.0, &dilution, temperature))?))
+    }
+
+    /// The formula of a batch to which so much of a raw material was added.
+    ///
+    /// >>> cat = td.Catalogue.starter()
+    /// >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, cat)
+    /// >>> bar.with_addition(cat.material("citric-acid-50"), "8 g", batch="2 kg").percentages["citric-acid-50"]
+    /// Decimal('0.3984')
+    #[pyo3(signature = (material, added, *, batch))]
+    fn with_addition(&self, material: Material, added: AMass, batch: AMass) -> Outcome<Self> {
+        Ok(Formula(self.0.with_addition(&material.0, &added.0, &batch.0)?))
+    }
+
+    /// The pH ranges of its raw materials together.
+    ///
+    /// >>> bar = td.Formula("Bar", {"sci-powder": 99, "sodium-benzoate": 1}, td.Catalogue.starter())
+    /// >>> bar.ph_window().range
+    /// (Decimal('5'), Decimal('5.5'))
+    fn ph_window(&self) -> PhWindow {
+        PhWindow(self.0.ph_window())
+    }
+
+    /// How much of its acid preservatives is undissociated at a reading: an upper bound, against thresholds in percent of the product that
+    /// you set by acid.
+    ///
+    /// >>> bar = td.Formula("Bar", {"sci-powder": 99.5, "sodium-benzoate": 0.5}, td.Catalogue.starter())
+    /// >>> rows = bar.preservatives_at(td.Reading(5.5, dilution="1+9"), thresholds={"benzoic acid": 0.05})
+    /// >>> rows[0].acid, round(rows[0].fraction, 3), rows[0].standing
+    /// ('benzoic acid', 0.048, 'below, even at most')
+    #[pyo3(signature = (reading, *, thresholds=None))]
+    fn preservatives_at(&self, py: Python<'_>, reading: Reading, thresholds: Option<ByName>) -> Outcome<Table> {
+        let thresholds = thresholds.map_or_else(|| Ok(Vec::new()), |thresholds| thresholds.decimals(Quantity::Percent))?;
+        let thresholds: Vec<(&str, Decimal)> = thresholds.iter().map(|(name, value)| (name.as_str(), *value)).collect();
+        let state = self.0.preservatives_at(&reading.0, &thresholds)?;
+        Ok(Table::new(py, state.rows().iter().map(undissociated), state.page())?)
     }
 
     /// This formula as a raw material of another: a premix.

@@ -23,6 +23,7 @@ mod lot;
 mod material;
 mod measure;
 mod output;
+mod ph;
 mod proof;
 mod reading;
 mod running;
@@ -36,6 +37,9 @@ mod steps;
 mod substance;
 mod substitution;
 mod unmet;
+mod solution;
+mod substance;
+mod titration;
 
 /// The compiled half of the package `tenside`.
 #[pyo3::pymodule]
@@ -79,6 +83,8 @@ mod _native {
     #[pymodule_export]
     use crate::output::{Page, Table};
     #[pymodule_export]
+    use crate::ph::{PhDistance, PhWindow, PhWindowRow, Undissociated};
+    #[pymodule_export]
     use crate::proof::{Proof, ProofMember};
     #[pymodule_export]
     use crate::reading::Reading;
@@ -101,6 +107,11 @@ mod _native {
     use crate::sweep::Sweep;
     #[pymodule_export]
     use crate::sweep_table::SweepTable;
+    use crate::solution::{Acid, AcidForm, Caveat, Equilibrium, Solution};
+    #[pymodule_export]
+    use crate::substance::{Statement, Substance, SubstanceCharge, SubstanceMolarMass};
+    #[pymodule_export]
+    use crate::titration::{Adjustment, Portion, Titration};
 
     /// The version of the library.
     #[pymodule_export]

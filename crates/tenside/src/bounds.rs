@@ -82,6 +82,32 @@ quantities! {
     RoundingTolerance: "rounding tolerance", "% of the line", 100 to 5_000, "usual are 1 to 2 %, common practice, no source";
     /// The step that percentages of a rounded formula are multiples of.
     RoundingStep: "rounding step", "% w/w", 1 to 100_000, "ten grid steps to the whole, common practice, no source";
+    /// Temperature of a solution whose pH is reckoned.
+    SolutionTemperature: "temperature of a solution", "°C", 15_000 to 40_000, "the constants of water are tabulated for it";
+    /// Concentration of one acid, base or ion in a solution whose pH is reckoned.
+    Molality: "concentration", "mol/kg of water", 0 to 3_000, "six times what the Davies equation holds for, our choice";
+    /// All concentrations of such a solution together.
+    MolalitySum: "sum of the concentrations", "mol/kg of water", 0 to 6_000, "twice the highest single one, our choice";
+    /// The pH that may come out for a solution.
+    SolutionPh: "pH of a solution", "", 0 to 14_000, "about 0.5 mol/kg of strong acid or alkali, our choice";
+    /// Charge of the forms of an acid or base.
+    AcidCharge: "charge of an acid's form", "elementary charges", -6_000 to 6_000, "small molecules, our choice";
+    /// Dissociation constant of an acid or base in a solution whose pH is reckoned.
+    SolutionPka: "pKa in a solution", "", -10_000 to 24_000, "stronger acids and bases are strong ions in water, our choice";
+    /// Enthalpy of one ionisation step.
+    IonisationEnthalpy: "ionisation enthalpy", "kJ/mol", -200_000 to 200_000, "widest range tabulated, common practice, no source";
+    /// Decimal logarithm of a constant of ion pairing.
+    PairingConstant: "constant of ion pairing", "decimal logarithm", -3_000 to 10_000, "weak pairs of alkali ions, our choice";
+    /// The Davies constant of water.
+    DaviesConstant: "Davies constant", "(kg/mol)^(1/2)", 300 to 1_000, "water from 0 to 100 °C, from memory";
+    /// Ion product of water, negative decadic logarithm.
+    Pkw: "pKw", "", 12_000 to 16_000, "water from 0 to 100 °C, from memory";
+    /// How many of an ion or acid a formula unit brings.
+    IonCount: "number of ions in a formula unit", "ions", 1_000 to 12_000, "small molecules, our choice";
+    /// What a pH reading may be off by.
+    PhUncertainty: "uncertainty of a pH reading", "pH", 0 to 1_000, "a usual electrode reads to 0.02 to 0.1, common practice, no source";
+    /// Time from dispersing to reading.
+    Waiting: "time before the reading", "min", 0 to 100_000_000, "up to some months, common practice, no source";
     /// A score a user gives a raw material.
     Score: "score", "", -1_000_000_000_000 to 1_000_000_000_000, "common practice, no source";
     /// Points on one axis of a what-if sweep.
@@ -125,6 +151,23 @@ impl Quantity {
         Ok(())
     }
 
+    /// The float, if it is a finite number inside the range.
+    ///
+    /// # Errors
+    /// The value, with the allowed range.
+    pub fn checked_float(self, value: f64) -> Result<f64, Error> {
+        if !value.is_finite() {
+            let fault = Fault::new(FaultKind::NotANumber, format!("the {} is no finite number", self.bound().name));
+            return Err(fault.value(value).allowed(self.allowed()).into());
+        }
+        let bound = self.bound();
+        // A thousand times a float is rounded; the ends themselves are whole and come out exactly.
+        if value * 1000.0 < bound.lowest_thousandths as f64 || value * 1000.0 > bound.highest_thousandths as f64 {
+            return Err(self.fault(value).into());
+        }
+        Ok(value)
+    }
+
     /// The value, if it is inside the range.
     ///
     /// # Errors
@@ -149,6 +192,15 @@ mod tests {
             assert!(lowest < highest, "{quantity:?}");
             assert!(!quantity.bound().source.is_empty(), "{quantity:?}");
         }
+    }
+
+    #[test]
+    fn floats_are_held_to_the_same_range() {
+        assert_eq!(Quantity::Molality.checked_float(3.0).unwrap(), 3.0);
+        assert!(Quantity::Molality.checked_float(3.001).unwrap_err().is_out_of_range());
+        assert!(Quantity::Molality.checked_float(-1e-12).unwrap_err().is_out_of_range());
+        assert!(Quantity::Molality.checked_float(f64::NAN).unwrap_err().is_not_a_number());
+        assert!(Quantity::Molality.checked_float(f64::INFINITY).unwrap_err().is_not_a_number());
     }
 
     #[test]

@@ -44,6 +44,7 @@ pub mod formula;
 pub mod material;
 pub mod measure;
 pub mod number;
+pub mod ph;
 pub mod reading;
 pub mod render;
 pub mod solve;
@@ -62,6 +63,7 @@ pub mod prelude {
     pub use crate::material::{Certificate, Composition, Constituent, Form, Lot, Material, StatedActive};
     pub use crate::measure::{Basis, Measure, Scope};
     pub use crate::number::{Date, Exact, Interval, Mass, MassUnit, Ppm};
+    pub use crate::ph::{Acid, Solution, Titration};
     pub use crate::reading::Reading;
     pub use crate::solve::{Answer, ChoiceOutcome, Conflict, Outcome, RoundedOutcome, Steps};
     pub use crate::substance::{Attribute, Class, Substance};

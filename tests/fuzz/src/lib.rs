@@ -12,6 +12,7 @@ mod catalogue_toml;
 mod draft;
 mod formula;
 mod number;
+mod ph;
 mod reading;
 mod substances;
 
@@ -22,6 +23,7 @@ pub use catalogue_toml::catalogue_toml;
 pub use draft::draft;
 pub use formula::formula;
 pub use number::number;
+pub use ph::ph;
 pub use substances::substances;
 
 /// What one target does with some bytes.
@@ -36,6 +38,7 @@ pub const TARGETS: &[(&str, Target)] = &[
     ("draft", draft),
     ("formula", formula),
     ("number", number),
+    ("ph", ph),
     ("substances", substances),
 ];
 

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::Date;
+use crate::number::{Date, Exact};
 
 /// A dilution by mass: `1+9` is one part of product and nine of water. `1+9` and `1+10` are not the same "10 %".
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -33,6 +33,22 @@ impl std::str::FromStr for Dilution {
     }
 }
 
+impl Dilution {
+    /// True where both are the same dilution, whatever the parts: `1+9` and `2+18`, but not `1+10`.
+    #[must_use]
+    pub fn is_same(&self, other: &Dilution) -> bool {
+        let exact = |value: Decimal| Exact::from(value);
+        exact(self.product) * exact(other.water) == exact(other.product) * exact(self.water)
+    }
+
+    /// Parts of water to one part of product.
+    #[must_use]
+    pub fn water_per_product(&self) -> Exact {
+        // A dilution without product is refused when it is read.
+        Exact::from(self.water).checked_div(&Exact::from(self.product)).unwrap_or_default()
+    }
+}
+
 impl std::fmt::Display for Dilution {
     fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(formatter, "{}+{}", self.product, self.water)
@@ -46,6 +62,8 @@ impl std::fmt::Display for Dilution {
 /// use tenside::reading::Reading;
 /// let reading = Reading::ph(Decimal::new(56, 1), "1+9".parse()?)?.at_temperature(Decimal::from(22))?;
 /// assert_eq!(reading.to_string(), "pH 5.6 at 1+9 by mass, 22 °C");
+/// let reading = reading.in_water("deionised")?.after_minutes(Decimal::from(30))?.with_instrument("glass electrode")?;
+/// assert_eq!(reading.to_string(), "pH 5.6 at 1+9 by mass, 22 °C, in deionised water, after 30 min, glass electrode");
 /// assert!(Reading::ph(Decimal::from(70), "1+9".parse()?).is_err());
 /// # Ok::<(), tenside::Error>(())
 /// ```
@@ -54,7 +72,10 @@ pub struct Reading {
     value: Decimal,
     dilution: Dilution,
     temperature: Option<Decimal>,
+    water: Option<String>,
+    instrument: Option<String>,
     method: Option<String>,
+    after: Option<Decimal>,
     on: Option<Date>,
 }
 
@@ -64,7 +85,7 @@ impl Reading {
     /// # Errors
     /// A pH out of range.
     pub fn ph(value: Decimal, dilution: Dilution) -> Result<Self, Error> {
-        Ok(Reading { value: Quantity::Ph.checked(value)?, dilution, temperature: None, method: None, on: None })
+        Ok(Reading { value: Quantity::Ph.checked(value)?, dilution, temperature: None, water: None, instrument: None, method: None, after: None, on: None })
     }
 
     /// Read at this temperature in °C.
@@ -76,7 +97,34 @@ impl Reading {
         Ok(self)
     }
 
-    /// Read with this instrument, water and so on.
+    /// Dispersed in this water: `deionised`, `tap, 14 °dH`.
+    ///
+    /// # Errors
+    /// A bad name.
+    pub fn in_water(mut self, water: &str) -> Result<Self, Error> {
+        self.water = Some(crate::document::check_name(water)?);
+        Ok(self)
+    }
+
+    /// Read with this instrument: `glass electrode, buffers 4.01 and 7.00`, `paper`.
+    ///
+    /// # Errors
+    /// A bad name.
+    pub fn with_instrument(mut self, instrument: &str) -> Result<Self, Error> {
+        self.instrument = Some(crate::document::check_name(instrument)?);
+        Ok(self)
+    }
+
+    /// Read so many minutes after dispersing: bars take time to give off their acid or alkali.
+    ///
+    /// # Errors
+    /// A time out of range.
+    pub fn after_minutes(mut self, minutes: Decimal) -> Result<Self, Error> {
+        self.after = Some(Quantity::Waiting.checked(minutes)?);
+        Ok(self)
+    }
+
+    /// Read by this method; what else matters of how it was got.
     ///
     /// # Errors
     /// A bad name.
@@ -110,6 +158,24 @@ impl Reading {
         self.temperature
     }
 
+    /// The water, if stated.
+    #[must_use]
+    pub fn water(&self) -> Option<&str> {
+        self.water.as_deref()
+    }
+
+    /// The instrument, if stated.
+    #[must_use]
+    pub fn instrument(&self) -> Option<&str> {
+        self.instrument.as_deref()
+    }
+
+    /// Minutes from dispersing to reading, if stated.
+    #[must_use]
+    pub fn minutes_after(&self) -> Option<Decimal> {
+        self.after
+    }
+
     /// The method, if stated.
     #[must_use]
     pub fn method(&self) -> Option<&str> {
@@ -129,12 +195,34 @@ impl std::fmt::Display for Reading {
         if let Some(temperature) = self.temperature {
             write!(formatter, ", {temperature} °C")?;
         }
-        if let Some(method) = &self.method {
-            write!(formatter, ", {method}")?;
+        if let Some(water) = &self.water {
+            write!(formatter, ", in {water} water")?;
+        }
+        if let Some(after) = self.after {
+            write!(formatter, ", after {after} min")?;
+        }
+        for text in self.instrument.iter().chain(&self.method) {
+            write!(formatter, ", {text}")?;
         }
         if let Some(on) = self.on {
             write!(formatter, ", {on}")?;
         }
         Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn dilutions_are_compared_by_what_they_mean() {
+        let dilution = |text: &str| text.parse::<Dilution>().unwrap();
+        assert!(dilution("1+9").is_same(&dilution("2 + 18")));
+        assert!(!dilution("1+9").is_same(&dilution("1+10")));
+        assert_eq!(dilution("2+18").water_per_product(), Exact::from(9));
+        for bad in ["0+9", "9", "1:9", "-1+9", "1+", ""] {
+            assert!(bad.parse::<Dilution>().is_err(), "{bad}");
+        }
     }
 }

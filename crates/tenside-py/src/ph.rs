@@ -1,0 +1,132 @@
+//! What stands at a reading: the pH ranges of raw materials, and undissociated preservatives.
+
+use pyo3::prelude::*;
+use rust_decimal::Decimal;
+
+use crate::interval::Interval;
+use crate::output::{Page, WIDTH};
+use crate::reading::Reading;
+
+record! {
+    /// The pH range of one raw material.
+    PhWindowRow {
+        /// The line that brings it.
+        line: String,
+        /// The raw material, by name.
+        material: String,
+        /// Lowest pH.
+        low: Decimal,
+        /// Highest pH.
+        high: Decimal,
+        /// Who says so.
+        source: String,
+    }
+}
+
+record! {
+    /// How far a reading is inside one range; below 0 where it is outside.
+    PhDistance {
+        /// The range.
+        row: PhWindowRow,
+        /// The reading less the low edge.
+        above_low: Decimal,
+        /// The high edge less the reading.
+        below_high: Decimal,
+        /// True where the reading is inside.
+        is_inside: bool,
+    }
+}
+
+record! {
+    /// An acid preservative at a reading.
+    Undissociated {
+        /// The acid.
+        acid: String,
+        /// The substances that bring it, by INCI name.
+        brought_by: Vec<String>,
+        /// All of it, as acid, percent of the product as charged.
+        total: Interval,
+        /// The undissociated share of it, 0 to 1.
+        fraction: f64,
+        /// The undissociated acid, percent of the product as charged: an upper bound of what can act.
+        at_most: Interval,
+        /// The threshold that was set for it.
+        threshold: Option<Decimal>,
+        /// How the upper bound stands to the threshold, in words.
+        standing: Option<&'static str>,
+    }
+}
+
+/// The pH ranges of a formula's raw materials together. What states no range sets no edge, and is named.
+///
+/// >>> bar = td.Formula("Bar", {"sci-powder": 98, "sodium-benzoate": 1, "calcium-carbonate": 1}, td.Catalogue.starter())
+/// >>> window = bar.ph_window()
+/// >>> window.range, [row.line for row in window.clash]
+/// (None, ['calcium-carbonate', 'sodium-benzoate'])
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct PhWindow(pub(crate) tenside::ph::PhWindow);
+
+getters!(PhWindow {
+    /// The ranges, in the order of the lines.
+    rows: Vec<PhWindowRow> = |it| it.rows().iter().map(row).collect();
+    /// The raw materials that state no range.
+    unstated: Vec<String> = |it| it.unstated().to_vec();
+    /// Low and high edge; None where no material states a range, or no pH suits all.
+    range: Option<(Decimal, Decimal)> = |it| it.range();
+    /// The pair that leaves no pH for all: the one whose range begins highest, and the one whose range ends lowest.
+    clash: Option<(PhWindowRow, PhWindowRow)> = |it| it.clash().map(|(low, high)| (row(low), row(high)));
+});
+
+#[pymethods]
+impl PhWindow {
+    /// How far a reading is from every edge.
+    ///
+    /// >>> bar = td.Formula("Bar", {"sci-powder": 99, "sodium-benzoate": 1}, td.Catalogue.starter())
+    /// >>> [(far.row.line, str(far.below_high)) for far in bar.ph_window().distances(td.Reading("5.8", dilution="1+9")) if not far.is_inside]
+    /// [('sodium-benzoate', '-0.3')]
+    fn distances(&self, reading: Reading) -> Vec<PhDistance> {
+        let distance = |distance: tenside::ph::Distance| PhDistance {
+            row: row(&distance.row),
+            above_low: distance.above_low,
+            below_high: distance.below_high,
+            is_inside: distance.is_inside(),
+        };
+        self.0.distances(&reading.0).into_iter().map(distance).collect()
+    }
+
+    /// The ranges for people, with a reading where there is one.
+    #[pyo3(signature = (reading=None))]
+    fn page(&self, reading: Option<Reading>) -> Page {
+        Page(self.0.page(reading.as_ref().map(|reading| &reading.0)))
+    }
+
+    fn _repr_html_(&self) -> String {
+        self.0.page(None).html()
+    }
+
+    fn __str__(&self) -> String {
+        self.0.page(None).text(WIDTH)
+    }
+
+    fn __repr__(&self) -> String {
+        self.0.page(None).text(WIDTH)
+    }
+}
+
+fn row(row: &tenside::ph::WindowRow) -> PhWindowRow {
+    let tenside::ph::WindowRow { line, material, low, high, source } = row.clone();
+    PhWindowRow { line, material, low, high, source }
+}
+
+pub(crate) fn undissociated(row: &tenside::ph::Undissociated) -> Undissociated {
+    Undissociated {
+        acid: row.acid.name().to_string(),
+        brought_by: row.brought_by.clone(),
+        total: Interval(row.total.clone()),
+        fraction: row.fraction,
+        at_most: Interval(row.at_most.clone()),
+        threshold: row.threshold,
+        standing: row.standing().map(tenside::ph::Standing::words),
+    }
+}

@@ -1,0 +1,195 @@
+//! A trial titration, and a batch brought to a pH by it.
+
+use pyo3::prelude::*;
+use pyo3::types::PyType;
+use rust_decimal::Decimal;
+use tenside::bounds::Quantity;
+use tenside::error::{Fault, FaultKind};
+use tenside::number::Mass;
+
+use crate::failure::Outcome;
+use crate::formula::Formula;
+use crate::input::{AMass, Number};
+use crate::interval::Interval;
+use crate::material::Material;
+use crate::output::{Fraction, Page, WIDTH};
+use crate::reading::Reading;
+
+/// What makes a titration anew.
+type Parts = (Vec<(String, Decimal)>, String, Material, String, Decimal);
+
+/// A trial titration: to a sample of the product, dispersed at one dilution, so much of one raw material was added in all, and the pH read.
+///
+/// >>> acid = td.Catalogue.starter().material("citric-acid-50")
+/// >>> points = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
+/// >>> trial = td.Titration(points, sample="100 g", reagent=acid, dilution="1+9")
+/// >>> print(trial.grams_at(5.5))
+/// 0.51 (0.40 to 0.60)
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Titration(pub(crate) tenside::ph::Titration);
+
+getters!(Titration {
+    /// Grams added in all and the pH then read.
+    points: Vec<(Fraction, Decimal)> = |it| it.points().iter().map(|point| (grams(&point.added), point.ph)).collect();
+    /// Grams of product titrated.
+    sample: Fraction = |it| grams(it.sample());
+    /// What was added.
+    reagent: Material = |it| Material(it.reagent().clone());
+    /// How the sample was dispersed, by mass.
+    dilution: String = |it| it.dilution().to_string();
+    /// What a reading may be off by, in pH.
+    uncertainty: Decimal = |it| it.uncertainty();
+    /// True where the points were reckoned by the model and not read.
+    is_reckoned: bool = |it| it.is_reckoned();
+});
+
+#[pymethods]
+impl Titration {
+    #[new]
+    #[pyo3(signature = (points, *, sample, reagent, dilution, uncertainty=None))]
+    fn new(points: Vec<(AMass, Number)>, sample: AMass, reagent: Material, dilution: &str, uncertainty: Option<Number>) -> Outcome<Self> {
+        let points: Vec<(Mass, Decimal)> = points.into_iter().map(|(added, ph)| Ok((added.0, ph.decimal(Quantity::Ph)?))).collect::<Outcome<_>>()?;
+        let trial = tenside::ph::Titration::new(sample.0, reagent.0, dilution.parse()?, &points)?;
+        Ok(Titration(match uncertainty {
+            Some(uncertainty) => trial.with_uncertainty(uncertainty.decimal(Quantity::PhUncertainty)?)?,
+            None => trial,
+        }))
+    }
+
+    /// The grams, for the sample, at which it has that pH: by monotone interpolation, between the points that are surely before and past it.
+    fn grams_at(&self, ph: Number) -> Outcome<Interval> {
+        Ok(Interval(self.0.grams_at(ph.decimal(Quantity::Ph)?)?))
+    }
+
+    /// How a batch is brought from a measured pH to a target.
+    ///
+    /// >>> acid = td.Catalogue.starter().material("citric-acid-50")
+    /// >>> trial = td.Titration([("0 g", 8), ("1 g", 6), ("2 g", 5)], sample="100 g", reagent=acid, dilution="1+9")
+    /// >>> print(trial.adjust("2 kg", td.Reading(8, dilution="1+9"), target=5.5).remaining())
+    /// 28.81 (20.00 to 40.00)
+    #[pyo3(signature = (batch, reading, *, target))]
+    fn adjust(&self, batch: AMass, reading: Reading, target: Number) -> Outcome<Adjustment> {
+        Ok(Adjustment(self.0.adjust(batch.0, reading.0, target.decimal(Quantity::Ph)?)?))
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, Parts)> {
+        let trial = &slf.get().0;
+        if trial.is_reckoned() {
+            let fault = Fault::new(FaultKind::Unsupported, "a reckoned titration is not pickled: its points would come back as readings");
+            return Err(fault.remedy("pickle the formula and reckon it again").into());
+        }
+        let points = trial.points().iter().map(|point| (point.added.to_string(), point.ph)).collect();
+        let parts = (points, trial.sample().to_string(), Material(trial.reagent().clone()), trial.dilution().to_string(), trial.uncertainty());
+        Ok((slf.get_type().getattr("_of")?, parts))
+    }
+
+    #[classmethod]
+    fn _of(_class: &Bound<'_, PyType>, points: Vec<(AMass, Number)>, sample: AMass, reagent: Material, dilution: &str, uncertainty: Number) -> Outcome<Self> {
+        Titration::new(points, sample, reagent, dilution, Some(uncertainty))
+    }
+
+    fn __repr__(&self) -> String {
+        let ends = (self.0.points().first(), self.0.points().last());
+        let read = ends.0.zip(ends.1).map(|(first, last)| format!(", pH {} to {}", first.ph, last.ph));
+        format!("<Titration of {} with {}{}>", self.0.sample(), self.0.reagent().id(), read.unwrap_or_default())
+    }
+}
+
+record! {
+    /// One portion, as it was weighed in, and the reading after it.
+    Portion {
+        /// Grams added.
+        added: Fraction,
+        /// The reading after it.
+        reading: Reading,
+    }
+}
+
+/// How a batch is brought to a pH: portion by portion, each with a reading. Immutable: each portion gives a new one.
+///
+/// >>> cat = td.Catalogue.starter()
+/// >>> points = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
+/// >>> trial = td.Titration(points, sample="100 g", reagent=cat.material("citric-acid-50"), dilution="1+9")
+/// >>> plan = trial.adjust("2 kg", td.Reading(7.9, dilution="1+9"), target=5.5)
+/// >>> plan.next_portion(division="0.1 g")
+/// Fraction(8, 1)
+/// >>> plan = plan.with_portion("8 g", td.Reading(5.85, dilution="1+9"))
+/// >>> plan.formula(td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, cat)).percentages["citric-acid-50"]
+/// Decimal('0.3984')
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Adjustment(tenside::ph::Adjustment);
+
+getters!(Adjustment {
+    /// Grams of product before anything was added.
+    batch: Fraction = |it| grams(it.batch());
+    /// The pH wanted.
+    target: Decimal = |it| it.target();
+    /// What went in so far.
+    portions: Vec<Portion> = |it| it.portions().iter().map(|portion| Portion { added: grams(&portion.added), reading: Reading(portion.reading.clone()) }).collect();
+    /// The last reading.
+    reading: Reading = |it| Reading(it.reading().clone());
+    /// True where the last reading is within what a reading may be off by of the target.
+    is_reached: bool = |it| it.is_reached();
+    /// True where the last reading lies past the target.
+    is_overshot: bool = |it| it.is_overshot();
+    /// What to know, cautions included.
+    notes: Vec<String> = |it| it.notes();
+});
+
+#[pymethods]
+impl Adjustment {
+    /// All that went in so far, in grams.
+    fn added(&self) -> Outcome<Fraction> {
+        Ok(grams(&self.0.added()?))
+    }
+
+    /// The grams still missing, going by the last reading.
+    fn remaining(&self) -> Outcome<Interval> {
+        Ok(Interval(self.0.remaining()?))
+    }
+
+    /// The next portion in grams, in whole divisions of the scale; None where the target is reached or less than a division is missing.
+    #[pyo3(signature = (*, division))]
+    fn next_portion(&self, division: AMass) -> Outcome<Option<Fraction>> {
+        Ok(self.0.next_portion(&division.0)?.as_ref().map(grams))
+    }
+
+    /// With a portion as it was weighed in, and the reading after it.
+    fn with_portion(&self, added: AMass, reading: Reading) -> Outcome<Self> {
+        Ok(Adjustment(self.0.clone().with_portion(added.0, reading.0)?))
+    }
+
+    /// The formula with every portion in it.
+    fn formula(&self, formula: &Formula) -> Outcome<Formula> {
+        Ok(Formula(self.0.formula(&formula.0)?))
+    }
+
+    /// The plan for people.
+    #[pyo3(signature = (*, division))]
+    fn page(&self, division: AMass) -> Page {
+        Page(self.0.page(&division.0))
+    }
+
+    fn _repr_html_(&self) -> Outcome<String> {
+        Ok(self.0.page(&usual_division()?).html())
+    }
+
+    fn __str__(&self) -> Outcome<String> {
+        Ok(self.0.page(&usual_division()?).text(WIDTH))
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Adjustment to pH {} with {}, {} portions>", self.0.target(), self.0.titration().reagent().id(), self.0.portions().len())
+    }
+}
+
+/// The division that a plan is shown for where none is named.
+fn usual_division() -> Outcome<Mass> {
+    Ok("0.1 g".parse()?)
+}
+
+fn grams(mass: &Mass) -> Fraction {
+    Fraction(mass.grams().clone())
+}

@@ -1,0 +1,289 @@
+//! Bringing a batch from a measured pH to a target: the dose with its interval, in portions with a reading between.
+//!
+//! `dose = (g(target) - g(reading)) * batch / sample`, with `g` the grams of the trial titration over its pH. Of what is missing, half of the
+//! typical dose is added at a time, or the low end of the interval where that is more: as much as the trial shows not to be too much.
+
+use rust_decimal::Decimal;
+
+use super::Titration;
+use super::table::Table;
+use crate::error::{Error, Fault, FaultKind};
+use crate::formula::{Formula, Line};
+use crate::material::Material;
+use crate::number::{Exact, Interval, Mass, MassUnit, Ppm, apportion_to};
+use crate::reading::Reading;
+use crate::render::{Alignment, Page, Part, Table as Rows};
+
+/// One portion, as it was weighed in, and what was read after it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Portion {
+    /// What was added.
+    pub added: Mass,
+    /// The reading after it, at the dilution of the trial.
+    pub reading: Reading,
+}
+
+/// How a batch is brought to a pH. Immutable: each portion gives a new one.
+///
+/// ```
+/// use tenside::catalogue::Catalogue;
+/// use tenside::formula::{Formula, Line};
+/// use tenside::number::Ppm;
+/// use tenside::ph::Titration;
+/// use tenside::reading::Reading;
+/// let catalogue = Catalogue::starter();
+/// let points = [("0 g", "7.9"), ("0.2 g", "6.8"), ("0.4 g", "5.9"), ("0.6 g", "5.2"), ("0.8 g", "4.7")];
+/// let points: Vec<_> = points.iter().map(|(grams, ph)| Ok((grams.parse()?, ph.parse().unwrap()))).collect::<Result<_, tenside::Error>>()?;
+/// let trial = Titration::new("100 g".parse()?, catalogue.material("citric-acid-50")?.clone(), "1+9".parse()?, &points)?;
+/// let read = |ph: &str| Reading::ph(ph.parse().unwrap(), "1+9".parse()?);
+/// let plan = trial.adjust("2 kg".parse()?, read("7.9")?, "5.5".parse().unwrap())?;
+/// assert_eq!(plan.remaining()?.text(1), "10.1 (8.0 to 12.0)");
+/// let division = "0.1 g".parse()?;
+/// assert_eq!(plan.next_portion(&division)?, Some("8 g".parse()?));
+/// let plan = plan.with_portion("8 g".parse()?, read("5.85")?)?;
+/// assert_eq!(plan.next_portion(&division)?, Some("0.9 g".parse()?));
+/// // What went in enters the formula.
+/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let bar = Formula::new("Bar", vec![line("sci-powder", "60")?, line("kaolin", "40")?])?;
+/// assert_eq!(plan.formula(&bar)?.line("citric-acid-50")?.percent().to_string(), "0.3984");
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Adjustment {
+    titration: Titration,
+    batch: Mass,
+    start: Reading,
+    target: Decimal,
+    portions: Vec<Portion>,
+}
+
+impl Titration {
+    /// How a batch is brought from a measured pH to a target with what was titrated.
+    ///
+    /// # Errors
+    /// No batch, a reading at another dilution than the trial's, and a pH or target that the titration does not reach or moves away from.
+    pub fn adjust(&self, batch: Mass, measured: Reading, target: Decimal) -> Result<Adjustment, Error> {
+        if batch.grams().is_zero() {
+            return Err(Fault::new(FaultKind::OutOfRange, "the batch to adjust is nothing").value("0 g").allowed("above 0 g").into());
+        }
+        self.check_dilution(&measured)?;
+        self.grams_between(measured.value(), target)?;
+        Ok(Adjustment { titration: self.clone(), batch, start: measured, target, portions: Vec::new() })
+    }
+
+    fn check_dilution(&self, reading: &Reading) -> Result<(), Error> {
+        if self.dilution().is_same(&reading.dilution()) {
+            return Ok(());
+        }
+        let fault = Fault::new(FaultKind::Contradiction, "the reading is at another dilution than the trial titration").at("reading");
+        let fault = fault.value(reading.dilution()).allowed(self.dilution().to_string());
+        Err(fault.remedy("read again at the dilution of the trial").into())
+    }
+}
+
+impl Adjustment {
+    /// The trial.
+    #[must_use]
+    pub fn titration(&self) -> &Titration {
+        &self.titration
+    }
+
+    /// The mass of product before anything was added.
+    #[must_use]
+    pub fn batch(&self) -> &Mass {
+        &self.batch
+    }
+
+    /// The first reading.
+    #[must_use]
+    pub fn start(&self) -> &Reading {
+        &self.start
+    }
+
+    /// The pH wanted.
+    #[must_use]
+    pub fn target(&self) -> Decimal {
+        self.target
+    }
+
+    /// What went in so far.
+    #[must_use]
+    pub fn portions(&self) -> &[Portion] {
+        &self.portions
+    }
+
+    /// The last reading.
+    #[must_use]
+    pub fn reading(&self) -> &Reading {
+        self.portions.last().map_or(&self.start, |portion| &portion.reading)
+    }
+
+    /// All that went in so far.
+    ///
+    /// # Errors
+    /// More than a hundred tonnes.
+    pub fn added(&self) -> Result<Mass, Error> {
+        Mass::new(&self.portions.iter().map(|portion| portion.added.grams()).sum(), MassUnit::Gram)
+    }
+
+    /// True where the last reading is within what a reading may be off by of the target.
+    #[must_use]
+    pub fn is_reached(&self) -> bool {
+        (self.reading().value() - self.target).abs() <= self.titration.uncertainty()
+    }
+
+    /// True where the last reading lies past the target, further than a reading may be off by: nothing of this can be taken out again.
+    #[must_use]
+    pub fn is_overshot(&self) -> bool {
+        let past = if self.titration.lowers() { self.target - self.reading().value() } else { self.reading().value() - self.target };
+        past > self.titration.uncertainty()
+    }
+
+    /// The grams still missing, going by the last reading.
+    ///
+    /// # Errors
+    /// A last reading that the titration does not reach, and one past the target.
+    pub fn remaining(&self) -> Result<Interval, Error> {
+        let scale = self.batch.grams() / self.titration.sample().grams();
+        let Interval { low, typical, high } = self.titration.grams_between(self.reading().value(), self.target)?;
+        Ok(Interval { low: low.map(|low| low * &scale), typical: typical * &scale, high: high.map(|high| high * &scale) })
+    }
+
+    /// The next portion, in whole divisions of the scale, rounded down: half of what is typically missing, or the low end of it where that is
+    /// more. Nothing where the target is reached or less than a division is missing.
+    ///
+    /// # Errors
+    /// As for [`Adjustment::remaining`], and a scale without division.
+    pub fn next_portion(&self, division: &Mass) -> Result<Option<Mass>, Error> {
+        if division.grams().is_zero() {
+            return Err(Fault::new(FaultKind::OutOfRange, "a scale division is nothing").value("0 g").allowed("above 0 g").into());
+        }
+        if self.is_reached() {
+            return Ok(None);
+        }
+        let missing = self.remaining()?;
+        let half = &missing.typical / Exact::from(2);
+        let portion = missing.low.map_or(half.clone(), |low| low.max(half)).floor_to(division.grams());
+        let portion = if portion.is_zero() { missing.typical.floor_to(division.grams()) } else { portion };
+        if portion.is_zero() { Ok(None) } else { Mass::new(&portion, MassUnit::Gram).map(Some) }
+    }
+
+    /// With a portion as it was weighed in, and the reading after it.
+    ///
+    /// # Errors
+    /// A portion of nothing, and a reading at another dilution than the trial's.
+    pub fn with_portion(mut self, added: Mass, reading: Reading) -> Result<Self, Error> {
+        if added.grams().is_zero() {
+            return Err(Fault::new(FaultKind::OutOfRange, "a portion is nothing").value("0 g").allowed("above 0 g").into());
+        }
+        self.titration.check_dilution(&reading)?;
+        self.portions.push(Portion { added, reading });
+        self.added()?;
+        Ok(self)
+    }
+
+    /// The formula with every portion in it; see [`Formula::with_addition`].
+    ///
+    /// # Errors
+    /// As for [`Formula::with_addition`].
+    pub fn formula(&self, formula: &Formula) -> Result<Formula, Error> {
+        match self.portions.is_empty() {
+            true => Ok(formula.clone()),
+            false => formula.with_addition(self.titration.reagent(), &self.added()?, &self.batch),
+        }
+    }
+
+    /// What to know: the ceiling for pH adjusters, a reckoned trial, and the cautions of the raw material.
+    #[must_use]
+    pub fn notes(&self) -> Vec<String> {
+        let reagent = self.titration.reagent();
+        let mut notes = Vec::new();
+        if self.is_overshot() {
+            notes.push(format!("the reading of {} is past the target: titrate back with what moves the pH the other way", self.reading().value()));
+        }
+        for (leaf, _) in reagent.leaves() {
+            for row in leaf.composition().constituents() {
+                let ceiling = Table::starter().brought(row.substance().inci()).and_then(|brought| brought.ceiling);
+                if let Some(ceiling) = ceiling.filter(|ceiling| Exact::from(self.target).to_f64() >= *ceiling) {
+                    let name = row.substance().inci();
+                    notes.push(format!(
+                        "{name} as a pH adjuster is allowed below pH {ceiling} in the European Union (Annex III, as stored; look up the consolidated text)"
+                    ));
+                }
+            }
+        }
+        if self.titration.is_reckoned() {
+            notes.push("the trial is reckoned by a model from typical compositions, not measured: keep the portions small".to_string());
+        }
+        notes.push("add it in portions, mix well, wait, and read each time at the same dilution; what is added too much stays in".to_string());
+        notes.extend(reagent.cautions().into_iter().map(|caution| format!("{}: {}", reagent.name(), caution.advice())));
+        notes.push("the safety data sheet, local rules and a qualified safety assessor come before this page".to_string());
+        notes
+    }
+
+    /// The plan for people: what is missing, what went in, what to know. Where nothing can be said of what is missing, it says why.
+    #[must_use]
+    pub fn page(&self, division: &Mass) -> Page {
+        let reagent = self.titration.reagent();
+        let mut rows = Rows::new(&[("portion", Alignment::Right), ("grams", Alignment::Right), ("read after it", Alignment::Left)]);
+        rows.push(["0".to_string(), "-".to_string(), self.start.to_string()]);
+        for (index, portion) in self.portions.iter().enumerate() {
+            rows.push([(index + 1).to_string(), portion.added.grams().rounded_text(3), portion.reading.to_string()]);
+        }
+        let state = if self.is_reached() {
+            "The target is reached, within what a reading may be off by.".to_string()
+        } else if self.is_overshot() {
+            "The pH is past the target.".to_string()
+        } else {
+            match (self.remaining(), self.next_portion(division)) {
+                (Ok(missing), Ok(Some(next))) => {
+                    format!("Still missing: {} g of {}. Next portion: {} g, then read.", missing.text(2), reagent.name(), next.grams())
+                }
+                (Ok(missing), Ok(None)) => format!("Still missing: {} g of {}, less than the scale shows.", missing.text(2), reagent.name()),
+                (Err(error), _) | (_, Err(error)) => format!("What is missing cannot be said: {error}"),
+            }
+        };
+        Page::new(&format!("To pH {} with {}", self.target, reagent.name()))
+            .with(Part::Text(state))
+            .with(Part::Table(rows))
+            .section("To know about it", Part::List(self.notes()))
+    }
+}
+
+impl Formula {
+    /// The formula of a batch to which so much of a raw material was added: each line in proportion, on the grid of 0.0001 % with the rest to
+    /// the line that takes rests, so that each is off by at most half a step and that line by half a step for each other. An addition of a
+    /// material that has a line already goes to that line.
+    ///
+    /// # Errors
+    /// No batch, and an addition too small for the grid.
+    pub fn with_addition(&self, material: &std::sync::Arc<Material>, added: &Mass, batch: &Mass) -> Result<Formula, Error> {
+        if batch.grams().is_zero() {
+            return Err(Fault::new(FaultKind::OutOfRange, "the batch that is added to is nothing").value("0 g").allowed("above 0 g").into());
+        }
+        let parts_of = |grams: Exact| grams / (batch.grams() + added.grams()) * Exact::from(Ppm::WHOLE.parts());
+        let share = parts_of(added.grams().clone());
+        if share < Exact::ratio(1, 2) {
+            let fault = Fault::new(FaultKind::OutOfRange, "an addition is too small for the grid of a formula").value(format!("{} g", added.grams()));
+            return Err(fault.allowed("at least 0.00005 % of the batch").into());
+        }
+        let mut shares: Vec<Exact> = self.lines().iter().map(|line| parts_of(batch.grams() * line.percent().share())).collect();
+        let mut lines = self.lines().to_vec();
+        match lines.iter().position(|line| line.material() == material) {
+            Some(at) => shares[at] = &shares[at] + share,
+            None => {
+                let taken = lines.iter().any(|line| line.name() == material.id());
+                let name = if taken { format!("{} (pH)", material.id()) } else { material.id().to_string() };
+                lines.push(Line::new(&name, std::sync::Arc::clone(material), Ppm::ZERO)?);
+                shares.push(share);
+            }
+        }
+        let units = apportion_to(&shares, i64::from(Ppm::WHOLE.parts()), self.absorber())?.units;
+        let lines = lines.into_iter().zip(units).map(|(line, parts)| {
+            let parts = u32::try_from(parts).map_err(|_| Fault::new(FaultKind::OutOfRange, "a line would fall below nothing"))?;
+            Ok(line.with_percent(Ppm::from_parts(parts)?))
+        });
+        let lines = lines.collect::<Result<Vec<Line>, Error>>()?;
+        Ok(Formula::new(self.title(), lines)?.with_phases(self.phases())?.with_prices(self.prices().cloned()))
+    }
+}
