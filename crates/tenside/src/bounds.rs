@@ -82,6 +82,10 @@ quantities! {
     RoundingTolerance: "rounding tolerance", "% of the line", 100 to 5_000, "usual are 1 to 2 %, common practice, no source";
     /// The step that percentages of a rounded formula are multiples of.
     RoundingStep: "rounding step", "% w/w", 1 to 100_000, "ten grid steps to the whole, common practice, no source";
+    /// What one part of a substance counts in a sum of substances.
+    SumFactor: "factor of a substance in a sum", "parts for one part", 0 to 1_000_000, "common practice, no source";
+    /// Water activity.
+    WaterActivity: "water activity", "", 0 to 1_000, "by definition";
     /// A score a user gives a raw material.
     Score: "score", "", -1_000_000_000_000 to 1_000_000_000_000, "common practice, no source";
 }

@@ -46,6 +46,8 @@ pub mod measure;
 pub mod number;
 pub mod reading;
 pub mod render;
+pub mod review;
+pub mod rule;
 pub mod solve;
 pub mod substance;
 
@@ -62,6 +64,8 @@ pub mod prelude {
     pub use crate::measure::{Basis, Measure, Scope};
     pub use crate::number::{Date, Exact, Interval, Mass, MassUnit, Ppm};
     pub use crate::reading::Reading;
+    pub use crate::review::{Finding, Review, Reviewer};
+    pub use crate::rule::{Certainty, Market, Product, RuleBook, RuleList, Severity, Use};
     pub use crate::solve::{Answer, ChoiceOutcome, Conflict, Outcome, RoundedOutcome, Steps};
     pub use crate::substance::{Attribute, Class, Substance};
 }
