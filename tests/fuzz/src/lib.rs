@@ -13,6 +13,7 @@ mod draft;
 mod formula;
 mod number;
 mod reading;
+mod rules;
 mod substances;
 
 pub use brief::brief;
@@ -22,6 +23,7 @@ pub use catalogue_toml::catalogue_toml;
 pub use draft::draft;
 pub use formula::formula;
 pub use number::number;
+pub use rules::rules;
 pub use substances::substances;
 
 /// What one target does with some bytes.
@@ -36,6 +38,7 @@ pub const TARGETS: &[(&str, Target)] = &[
     ("draft", draft),
     ("formula", formula),
     ("number", number),
+    ("rules", rules),
     ("substances", substances),
 ];
 

@@ -305,6 +305,8 @@ impl<'a> Compiler<'a> {
             let value = match self.number(limit) {
                 Ok(value) => value,
                 Err(fact) => {
+                    // Whether there is anything that the limit could be asked for.
+                    self.plan.row(measure, AS_CHARGED, &Exact::ZERO);
                     unstated = Some(fact);
                     continue;
                 }

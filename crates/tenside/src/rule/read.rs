@@ -55,7 +55,7 @@ impl RuleList {
                 view.fault_at(rule_marks[at], fault.at(format!("rule {:?}", rules[at].slug)));
             }
             // Without any rule the missing source of the list has not been reported yet.
-            if source.is_none() && rules.is_empty() {
+            if source.is_none() && view.count("rule") == 0 {
                 no_source(view);
             }
             let source = source.or_else(|| rules.iter().all(|rule| rule.own_source.is_some()).then(|| "named with each rule".to_string()));
