@@ -33,6 +33,8 @@ from tenside._native import (
     DraftDeparture,
     DraftLine,
     ExpandedRow,
+    Finding,
+    Flag,
     Formula,
     GridRefusal,
     Interval,
@@ -53,6 +55,10 @@ from tenside._native import (
     Reach,
     Reading,
     Relaxation,
+    Review,
+    Reviewer,
+    Rule,
+    RuleList,
     Settled,
     Sheet,
     Statement,
@@ -60,6 +66,7 @@ from tenside._native import (
     SubstanceCharge,
     SubstanceMolarMass,
     Table,
+    Unchecked,
     UseLevel,
     Weighing,
     fault_kinds,
@@ -83,7 +90,7 @@ from tenside.errors import (
     UnknownName,
     Unsupported,
 )
-from tenside.files import read_brief, read_catalogue, read_catalogue_csv, read_draft, read_formula, write
+from tenside.files import read_brief, read_catalogue, read_catalogue_csv, read_draft, read_formula, read_rules, write
 
 as_charged = Basis()
 """What was weighed in: the basis of a measure unless another is named."""
@@ -116,6 +123,8 @@ __all__ = [
     "Duplicate",
     "ExpandedRow",
     "Fault",
+    "Finding",
+    "Flag",
     "Formula",
     "GridRefusal",
     "Interval",
@@ -142,6 +151,10 @@ __all__ = [
     "Reach",
     "Reading",
     "Relaxation",
+    "Review",
+    "Reviewer",
+    "Rule",
+    "RuleList",
     "Settled",
     "Sheet",
     "Statement",
@@ -152,6 +165,7 @@ __all__ = [
     "Table",
     "TensideError",
     "Unanswerable",
+    "Unchecked",
     "UnknownName",
     "Unsupported",
     "UseLevel",
@@ -167,5 +181,6 @@ __all__ = [
     "read_catalogue_csv",
     "read_draft",
     "read_formula",
+    "read_rules",
     "write",
 ]

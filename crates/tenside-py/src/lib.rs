@@ -21,6 +21,8 @@ mod measure;
 mod output;
 mod proof;
 mod reading;
+mod review;
+mod rule;
 mod substance;
 
 /// The compiled half of the package `tenside`.
@@ -62,6 +64,10 @@ mod _native {
     use crate::proof::{Proof, ProofMember};
     #[pymodule_export]
     use crate::reading::Reading;
+    #[pymodule_export]
+    use crate::review::{Finding, Flag, Review, Reviewer, Unchecked};
+    #[pymodule_export]
+    use crate::rule::{Rule, RuleList};
     #[pymodule_export]
     use crate::substance::{Statement, Substance, SubstanceCharge, SubstanceMolarMass};
 

@@ -117,7 +117,8 @@ impl Finding {
             Some(Value::Number(_, unit)) => unit,
             _ => "",
         };
-        let limit = self.limit().map_or_else(String::new, |(bound, limit)| format!("; the rule asks for {} {limit} {unit}", bound.words()).trim_end().to_string());
+        let limit =
+            self.limit().map_or_else(String::new, |(bound, limit)| format!("; the rule asks for {} {limit} {unit}", bound.words()).trim_end().to_string());
         Some(format!("{value}{basis}{limit}"))
     }
 
@@ -127,8 +128,7 @@ impl Finding {
         match (self.value()?, self.rule.pka()) {
             (Value::Interval(ratio, _), _) if self.measure() == Some(&Measure::charge_ratio()) => {
                 let tied = |ratio: &Exact| if *ratio > Exact::ONE { Exact::hundred() } else { ratio * Exact::hundred() };
-                let share = Interval { low: ratio.low.as_ref().map(tied), typical: tied(&ratio.typical), high: ratio.high.as_ref().map(tied) };
-                Some(format!("at most {} % of the anionic charge can be tied up", share.text(1)))
+                Some(format!("at most {} % of the anionic charge can be tied up", ratio.map(tied).text(1)))
             }
             (Value::Number(ph, _), Some(pka)) => {
                 let share = undissociated_percent(ph.to_f64(), Exact::from(pka).to_f64());

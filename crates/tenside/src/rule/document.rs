@@ -3,7 +3,9 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Bound, Condition, Each, Fact, Group, JudgedOn, Limit, LimitValue, Mark, Market, Measurand, Placing, Rule, RuleList, Severity, Storage, Subject, Use};
+use super::{
+    Bound, Condition, Each, Fact, Group, JudgedOn, Limit, LimitValue, Mark, Market, Measurand, Placing, Rule, RuleList, Severity, Storage, Subject, Use,
+};
 use crate::document::{Notation, Number, write};
 use crate::error::Error;
 use crate::measure::{MeasureDocument, SumMemberDocument};

@@ -182,7 +182,8 @@ impl<'a> Checked<'a> {
             };
             self.judged.checks += 1;
             if temperature > highest {
-                let remark = format!("{} takes at most {} °C, the phase {:?} has {} °C", facts.id, highest.normalize(), line.line.phase(), temperature.normalize());
+                let remark =
+                    format!("{} takes at most {} °C, the phase {:?} has {} °C", facts.id, highest.normalize(), line.line.phase(), temperature.normalize());
                 let limit = (Bound::AtMost, Exact::from(highest));
                 self.found(Some(Value::Number(temperature.into(), "°C")), Some(limit), vec![line.line.name().to_string()], remark);
             }

@@ -12,7 +12,7 @@ use crate::document::unknown_name;
 use crate::error::{Error, Fault};
 use crate::formula::{Formula, Line};
 use crate::material::Material;
-use crate::measure::{Basis, Measure};
+use crate::measure::{Basis, Content, Measure};
 use crate::number::{Exact, Interval};
 
 /// What a finding shows.
@@ -104,7 +104,11 @@ struct JudgedRow {
 }
 
 enum CompiledCondition {
-    Row { rows: [usize; 2], bound: Bound, measure: usize },
+    Row {
+        rows: [usize; 2],
+        bound: Bound,
+        measure: usize,
+    },
     Fact(Fact, Limit),
     Truth(Truth),
     Stated(Fact, bool),
@@ -114,7 +118,7 @@ enum CompiledCondition {
 
 enum CompiledSubject {
     Rows { measure: usize, rows: Vec<JudgedRow>, unstated: Option<Fact> },
-    Shown(Measure),
+    Shown { measure: Measure, numerator: usize, denominator: Option<usize> },
     Fact(Fact, Vec<Limit>),
     Each(CompiledEach),
     Conditions,
@@ -237,8 +241,7 @@ impl Judge {
             .map(|material| Ok((place(material), self.prepare(material)?)))
             .collect::<Result<_, Error>>()?;
         let prepared = |line: &Line| self.known(line.material()).or_else(|| foreign.get(&place(line.material())));
-        let portions: Vec<Portion<'_>> =
-            lines.iter().filter_map(|line| Some(Portion { ppm: line.percent().parts(), prepared: prepared(line)? })).collect();
+        let portions: Vec<Portion<'_>> = lines.iter().filter_map(|line| Some(Portion { ppm: line.percent().parts(), prepared: prepared(line)? })).collect();
         let each: Vec<LineFacts<'_>> = lines.iter().zip(&portions).map(|(line, portion)| LineFacts { line, each: &portion.prepared.each }).collect();
         let sums = Sums::new(&self.plan, &portions);
         let dries = self.water_row.is_none_or(|row| sums.compared(row).typical.is_none_or(std::cmp::Ordering::is_ge));
@@ -288,13 +291,20 @@ impl<'a> Compiler<'a> {
         };
         let when = rule.when().iter().map(|condition| self.condition(condition)).collect();
         let subject = match rule.subject() {
-            Subject::Measure(measurand, limits) if limits.is_empty() => CompiledSubject::Shown(measurand.measure.clone()),
+            Subject::Measure(measurand, limits) if limits.is_empty() => self.shown(&measurand.measure),
             Subject::Measure(measurand, limits) => self.rows(measurand, limits),
             Subject::Fact(fact, limits) => CompiledSubject::Fact(*fact, limits.clone()),
             Subject::Each(check) => CompiledSubject::Each(CompiledEach::new(check)),
             Subject::Conditions => CompiledSubject::Conditions,
         };
         Some(CompiledRule { rule: Arc::clone(rule), most: by_use.min(by_placing), when, subject })
+    }
+
+    fn shown(&mut self, measure: &Measure) -> CompiledSubject {
+        let mut side = |content: &Content| self.plan.row(&Measure::of(content.clone()), AS_CHARGED, &Exact::ZERO);
+        let numerator = side(measure.numerator().0);
+        let denominator = measure.is_ratio().then(|| side(measure.denominator().0));
+        CompiledSubject::Shown { measure: measure.clone(), numerator, denominator }
     }
 
     fn rows(&mut self, measurand: &Measurand, limits: &[Limit]) -> CompiledSubject {
@@ -403,15 +413,11 @@ impl Round<'_> {
                 }
             }
             CompiledSubject::Rows { measure, rows, unstated } => self.rows(&mut judged, truth, *measure, rows, *unstated)?,
-            CompiledSubject::Shown(measure) => {
+            CompiledSubject::Shown { measure, numerator, denominator } => {
                 judged.checks = 1;
                 judged.open = truth == Truth::Open;
                 if let Some(certainty) = truth.certainty() {
-                    let measured = self.formula.measure(measure, &Basis::AsCharged)?;
-                    let value = match measured.value {
-                        Some(value) => Value::Interval(value, measured.unit),
-                        None => Value::NotKnown(measured.why_not),
-                    };
+                    let value = self.shown(measure, *numerator, *denominator)?;
                     judged.found.push(Verdict { certainty, basis: Some(Basis::AsCharged), value: Some(value), limit: None, lines: Vec::new(), remark: None });
                 }
             }
@@ -425,6 +431,33 @@ impl Round<'_> {
             }
         }
         Ok(judged)
+    }
+
+    /// A measure as charged. Where no raw material brings something to both sides of a ratio they reach their ends independently.
+    fn shown(&self, measure: &Measure, numerator: usize, denominator: Option<usize>) -> Result<Value, Error> {
+        let of_row = |row: usize| self.judge.plan.rows[row].measure;
+        let mut unknown: Vec<Fault> = self.unknown(of_row(numerator)).unwrap_or_default();
+        for fault in denominator.and_then(|row| self.unknown(of_row(row))).unwrap_or_default() {
+            if !unknown.contains(&fault) {
+                unknown.push(fault);
+            }
+        }
+        if !unknown.is_empty() {
+            return Ok(Value::NotKnown(unknown));
+        }
+        let found = match denominator {
+            None => self.sums.value(numerator),
+            Some(row) => {
+                let factor = |row: usize| self.judge.plan.measures[of_row(row)].measure.factor();
+                let scale = measure.factor() * factor(row) / factor(numerator);
+                self.sums.ratio(numerator, row).map(|ratio| ratio.map(|value| value * &scale))
+            }
+        };
+        if let Some(value) = found {
+            return Ok(Value::Interval(value, measure.unit(None)));
+        }
+        let measured = self.formula.measure(measure, &Basis::AsCharged)?;
+        Ok(measured.value.map_or_else(|| Value::NotKnown(measured.why_not), |value| Value::Interval(value, measured.unit)))
     }
 
     fn condition(&self, condition: &CompiledCondition) -> Result<Truth, WhyUnchecked> {

@@ -259,7 +259,10 @@ pub(super) fn overlaps(rules: &[Arc<Rule>]) -> Vec<(usize, Fault)> {
         let earlier = known.entry(rule.slug()).or_default();
         if earlier.iter().any(|other| rule.shares_a_day(other) && rule.shares_a_market(other)) {
             let remedy = "give them dates that do not overlap, or another name";
-            faults.push((at, Fault::new(FaultKind::Contradiction, "two rules of one name hold on the same day").value(format!("{:?}", rule.slug)).remedy(remedy)));
+            faults.push((
+                at,
+                Fault::new(FaultKind::Contradiction, "two rules of one name hold on the same day").value(format!("{:?}", rule.slug)).remedy(remedy),
+            ));
         }
         earlier.push(rule);
     }

@@ -70,6 +70,13 @@ pub(super) struct Prepared {
     pub(super) each: Vec<EachFacts>,
 }
 
+impl Prepared {
+    /// What it brings to a row, if anything.
+    pub(super) fn entry(&self, row: usize) -> Option<&Entry> {
+        self.entries.binary_search_by_key(&row, |entry| entry.row).ok().map(|at| &self.entries[at])
+    }
+}
+
 impl Plan {
     /// The index of a measure.
     pub(super) fn measure(&mut self, measure: &Measure) -> usize {
@@ -159,12 +166,5 @@ fn entry(row: usize, ends: Ends, mass: Option<&Mass>, limit: &Exact) -> Entry {
             *value += limit * &mass.exact[mass_end(end, limit.is_negative())];
         }
     }
-    Entry {
-        row,
-        nearest: exact.each_ref().map(Exact::to_f64),
-        least_stated: ends.least_stated,
-        typical_known,
-        greatest_stated: ends.greatest_stated,
-        exact,
-    }
+    Entry { row, nearest: exact.each_ref().map(Exact::to_f64), least_stated: ends.least_stated, typical_known, greatest_stated: ends.greatest_stated, exact }
 }

@@ -55,17 +55,7 @@ impl Product {
         if let Some(twice) = uses.iter().enumerate().find(|(index, wanted)| uses[..*index].contains(wanted)) {
             return Err(Fault::new(FaultKind::Duplicate, "a use stands twice").value(twice.1).into());
         }
-        Ok(Product {
-            market,
-            uses: uses.to_vec(),
-            on,
-            placing: None,
-            reading: None,
-            moisture: None,
-            storage: None,
-            water_activity: None,
-            scent_limit: None,
-        })
+        Ok(Product { market, uses: uses.to_vec(), on, placing: None, reading: None, moisture: None, storage: None, water_activity: None, scent_limit: None })
     }
 
     /// Placed on the market, or made available.

@@ -125,8 +125,8 @@ impl<'a> Sums<'a> {
         let mut sum = Exact::ZERO;
         for portion in self.portions {
             let mut each = Exact::ZERO;
-            if let Ok(found) = portion.prepared.entries.binary_search_by_key(&row, |entry| entry.row) {
-                each += &portion.prepared.entries[found].exact[end];
+            if let Some(entry) = portion.prepared.entry(row) {
+                each += &entry.exact[end];
             }
             if with_mass {
                 each -= &(&asked.limit * &portion.prepared.masses[asked.basis].exact[at]);
@@ -147,14 +147,34 @@ impl<'a> Sums<'a> {
         }
         let whole = Exact::from(crate::number::Ppm::WHOLE.parts());
         let end = |end: usize| {
-            let terms = self.portions.iter().filter_map(|portion| {
-                let found = portion.prepared.entries.binary_search_by_key(&row, |entry| entry.row).ok()?;
-                Some(&portion.prepared.entries[found].exact[end] * Exact::from(portion.ppm))
-            });
+            let terms = self.portions.iter().filter_map(|portion| Some(&portion.prepared.entry(row)?.exact[end] * Exact::from(portion.ppm)));
             terms.sum::<Exact>() / &whole
         };
-        let sum = &self.rows[row];
-        Some(Interval { low: sum.least_stated.then(|| end(0)), typical: end(1), high: sum.greatest_stated.then(|| end(2)) })
+        let (sum, typical) = (&self.rows[row], end(1));
+        // Most raw materials are what they are: the sums need to be taken once.
+        let points = self
+            .portions
+            .iter()
+            .filter_map(|portion| portion.prepared.entry(row))
+            .all(|entry| entry.exact[0] == entry.exact[1] && entry.exact[1] == entry.exact[2]);
+        if points && sum.least_stated && sum.greatest_stated {
+            return Some(Interval::point(typical));
+        }
+        Some(Interval { low: sum.least_stated.then(|| end(0)), typical, high: sum.greatest_stated.then(|| end(2)) })
+    }
+
+    /// The ratio of two such values, where no raw material brings something to both and the denominator is above 0 throughout.
+    pub(super) fn ratio(&self, numerator: usize, denominator: usize) -> Option<Interval> {
+        let both = |portion: &Portion<'_>| portion.prepared.entry(numerator).is_some() && portion.prepared.entry(denominator).is_some();
+        if self.portions.iter().any(both) || self.sign(denominator, 0) != Ordering::Greater || self.sign(numerator, 0) == Ordering::Less {
+            return None;
+        }
+        let (above, below) = (self.value(numerator)?, self.value(denominator)?);
+        let over = |above: Option<&Exact>, below: Option<&Exact>| Some(above? / below?);
+        Some(Interval {
+            low: over(above.low.as_ref(), below.high.as_ref()),
+            typical: &above.typical / &below.typical,
+            high: over(above.high.as_ref(), below.low.as_ref()),
+        })
     }
 }
-

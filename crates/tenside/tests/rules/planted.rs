@@ -124,7 +124,8 @@ fn a_clean_formula_has_no_finding_and_says_what_was_not_checked() {
     let unchecked: Vec<&str> = clean.unchecked().iter().map(tenside::review::Unchecked::slug).collect();
     assert_eq!(unchecked, ["use-level-high", "use-level-low"]);
     let text = clean.page().text(100);
-    for words in ["no finding among these", "Not covered", "nitrosamines", "United Kingdom", "as of 2017-07-27", "It is no approval", "no use level is stated"] {
+    for words in ["no finding among these", "Not covered", "nitrosamines", "United Kingdom", "as of 2017-07-27", "It is no approval", "no use level is stated"]
+    {
         assert!(text.to_lowercase().contains(&words.to_lowercase()), "{words} is not in\n{text}");
     }
     for words in ["compliant", " safe ", "safe.", "approved"] {

@@ -52,7 +52,13 @@ pub(super) fn per_molar_mass(leaf: &Material, row: &Constituent, per_mole: &Exac
 }
 
 /// `amount / M`: `M` is the lot's, else the substance's with its ends, else `otherwise`.
-pub(super) fn over_molar_mass(leaf: &Material, substance: &Substance, lot: Option<Decimal>, otherwise: Option<Decimal>, amount: &Exact) -> Result<Weight, Error> {
+pub(super) fn over_molar_mass(
+    leaf: &Material,
+    substance: &Substance,
+    lot: Option<Decimal>,
+    otherwise: Option<Decimal>,
+    amount: &Exact,
+) -> Result<Weight, Error> {
     let over = |mass: Decimal| amount / Exact::from(mass);
     match (lot, substance.molar_mass(), otherwise) {
         (Some(mass), _, _) | (None, None, Some(mass)) => Ok(Weight::certain(over(mass))),

@@ -18,11 +18,7 @@ pub(super) fn names_water(name: &str) -> bool {
 /// What `counts` gives for the ingredient itself, plus what it gives for substances contained in it, each by its share. A contained
 /// share without a typical figure makes the sum unknown; an ingredient of which nothing is stated counts as holding none of it, as its
 /// material lists none.
-pub(super) fn with_contained(
-    leaf: &Material,
-    ingredient: &Substance,
-    counts: impl Fn(&Substance) -> Result<Option<Weight>, Error>,
-) -> Result<Weight, Error> {
+pub(super) fn with_contained(leaf: &Material, ingredient: &Substance, counts: impl Fn(&Substance) -> Result<Option<Weight>, Error>) -> Result<Weight, Error> {
     let mut weight = counts(ingredient)?.unwrap_or_else(|| Weight::certain(Exact::ZERO));
     for part in leaf.contained().iter().filter(|part| part.of() == ingredient.inci()) {
         let Some(counted) = counts(part.substance())? else { continue };

@@ -74,12 +74,13 @@ impl PartialEq for SubstanceSum {
 }
 
 impl SubstanceSum {
-    /// A named sum.
+    /// A named sum; its classes are put after its substances.
     ///
     /// # Errors
     /// A bad name, no member, a member that stands twice, factors and molar masses out of range.
-    pub fn new(name: &str, members: Vec<(SumMember, SumFactor)>) -> Result<Self, Error> {
+    pub fn new(name: &str, mut members: Vec<(SumMember, SumFactor)>) -> Result<Self, Error> {
         let name = check_name(name)?;
+        members.sort_by_key(|(member, _)| matches!(member, SumMember::Class(_)));
         let mut by_name = HashMap::with_capacity(members.len());
         let mut faults = Vec::new();
         for (index, (member, factor)) in members.iter().enumerate() {
@@ -104,7 +105,7 @@ impl SubstanceSum {
         &self.name
     }
 
-    /// Its members, in the order given.
+    /// Its members, in the order given, classes last.
     #[must_use]
     pub fn members(&self) -> &[(SumMember, SumFactor)] {
         &self.members
