@@ -55,6 +55,7 @@ fn reviewing(criterion: &mut Criterion) {
     }
     let reviewer = Reviewer::new(RuleBook::starter(), product(Market::Eu), materials()).unwrap();
     criterion.bench_function("review/one rule of 15 lines", |bencher| bencher.iter(|| reviewer.flag("annex-v-1-rinse-off", black_box(&formula)).unwrap()));
+    criterion.bench_function("review/the charge ratio of 15 lines", |bencher| bencher.iter(|| reviewer.flag("charge-ratio", black_box(&formula)).unwrap()));
     let review = reviewer.review(&formula).unwrap();
     criterion.bench_function("review/its page as text", |bencher| bencher.iter(|| black_box(&review).page().text(100)));
     criterion.bench_function("review/compile the rules for 15 raw materials", |bencher| {

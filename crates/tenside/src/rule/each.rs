@@ -130,16 +130,21 @@ impl<'a> Checked<'a> {
             if facts.levels.is_empty() || all().take(index).any(|(_, earlier)| earlier.id == facts.id) {
                 continue;
             }
-            let of = |(line, facts): (&LineFacts<'_>, &EachFacts)| Exact::from(line.line.percent().parts()) * &facts.share;
-            let parts: Exact = all().filter(|(_, other)| other.id == facts.id).map(of).sum();
+            let same = || all().filter(|(_, other)| other.id == facts.id);
+            // Whole ppm, and what premixes bring besides.
+            let whole: u32 = same().filter(|(_, other)| other.is_whole).map(|(line, _)| line.line.percent().parts()).sum();
+            let in_premixes: Exact =
+                same().filter(|(_, other)| !other.is_whole).map(|(line, other)| Exact::from(line.line.percent().parts()) * &other.share).sum();
             for level in &facts.levels {
                 self.judged.checks += 1;
                 let (bound, end) = if high { (Bound::AtMost, level.high) } else { (Bound::AtLeast, level.low) };
-                if bound.holds(parts.cmp(&Exact::from(end.parts()))) {
+                let compared = if in_premixes.is_zero() { whole.cmp(&end.parts()) } else { (Exact::from(whole) + &in_premixes).cmp(&Exact::from(end.parts())) };
+                if bound.holds(compared) {
                     continue;
                 }
-                let names = all().filter(|(_, other)| other.id == facts.id).map(|(line, _)| line.line.name().to_string()).collect();
-                let value = Value::Interval(Interval::point(&parts / Exact::from(10_000)), "%".to_string());
+                let names = same().map(|(line, _)| line.line.name().to_string()).collect();
+                let percent = (Exact::from(whole) + &in_premixes) / Exact::from(10_000);
+                let value = Value::Interval(Interval::point(percent), "%".to_string());
                 let remark = format!("{} in {}: {} to {} % ({})", facts.id, level.product_use, level.low, level.high, level.source);
                 self.found(Some(value), Some((bound, end.percent())), names, remark);
             }

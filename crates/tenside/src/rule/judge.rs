@@ -245,7 +245,8 @@ impl Judge {
         let each: Vec<LineFacts<'_>> = lines.iter().zip(&portions).map(|(line, portion)| LineFacts { line, each: &portion.prepared.each }).collect();
         let sums = Sums::new(&self.plan, &portions);
         let dries = self.water_row.is_none_or(|row| sums.compared(row).typical.is_none_or(std::cmp::Ordering::is_ge));
-        run(&Round { judge: self, formula, lines: &lines, portions: &portions, each: &each, sums, dries })
+        let knows_too_little = portions.iter().any(|portion| !portion.prepared.unknown.is_empty());
+        run(&Round { judge: self, formula, lines: &lines, portions: &portions, each: &each, sums, dries, knows_too_little })
     }
 }
 
@@ -385,6 +386,8 @@ struct Round<'a> {
     sums: Sums<'a>,
     /// False where the stated moisture is above the water charged.
     dries: bool,
+    /// True where some measure is not known of some line.
+    knows_too_little: bool,
 }
 
 impl Round<'_> {
@@ -556,6 +559,9 @@ impl Round<'_> {
 
     /// Why a measure is not known, if a line makes it so.
     fn unknown(&self, measure: usize) -> Option<Vec<Fault>> {
+        if !self.knows_too_little {
+            return None;
+        }
         let mut faults: Vec<Fault> = Vec::new();
         for portion in self.portions {
             for fault in portion.prepared.unknown.iter().filter(|(at, _)| *at == measure).flat_map(|(_, faults)| faults) {
