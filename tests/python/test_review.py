@@ -53,7 +53,7 @@ def formula(shares, temperature):
     lines = []
     for name, share in [*shares.items(), ("GLYCERIN", 100 - sum(Fraction(share) for share in shares.values()))]:
         raw = catalogue.material(known[name]) if name in known else STARTER.material(name)
-        lines.append(td.Line(name, raw, share, phase="one"))
+        lines.append(td.Line(raw, share, name=name, phase="one"))
     return td.Formula("Row", lines, phases={"one": temperature} if temperature else None)
 
 
