@@ -219,7 +219,7 @@ impl Formula {
     /// >>> bar = td.Formula("Wet", {"water": 20, "kaolin": 80}, td.Catalogue.starter())
     /// >>> review = bar.review(market="US", use="cleansing-bar", on="2026-11-24", water_activity=0.9)
     /// >>> [finding.slug for finding in review.findings if finding.severity == "warning"][:2]
-    /// ['water-activity-above-mark', 'inhalable-dust']
+    /// ['water-activity-above-mark', 'use-level-high']
     #[pyo3(signature = (*, market, r#use, on=None, placing=None, ph=None, moisture=None, kept=None, water_activity=None, scent_limit=None, scent_category=None, rules=None))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn review(

@@ -38,6 +38,7 @@ impl Measure {
     /// As documents write it: a content, `of` what, counted in a phase, a group or lines only, `per` another measure.
     #[new]
     #[pyo3(signature = (content, of=None, *, scores=None, factors=None, classes=None, phase=None, group=None, lines=None, per=None))]
+    #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn new(
         content: &str,
         of: Option<&str>,

@@ -26,7 +26,7 @@ static FORMULAS: LazyLock<[Formula; 2]> = LazyLock::new(|| {
 pub fn rules(bytes: &[u8]) {
     let Some((text, notation)) = document(bytes) else { return };
     let Some(list) = accepted(RuleList::read(text, notation)) else { return };
-    survives(&list, |list, notation| list.write(notation), |text, notation| RuleList::read(text, notation));
+    survives(&list, |list, notation| list.write(notation), RuleList::read);
     if list.rules().len() > MOST_RULES {
         return;
     }

@@ -142,13 +142,20 @@ impl Finding {
     #[must_use]
     pub fn sentence(&self) -> String {
         let mut text = format!("{} ({}).", capital(self.rule.title()), self.certainty().words());
-        for more in [self.numbers(), self.verdict.remark.clone(), self.further()].into_iter().flatten() {
-            text += &format!(" {}.", capital(&more));
+        if let Some(numbers) = self.numbers() {
+            text += &format!(" {}.", capital(&numbers));
+        }
+        // It begins with an identifier, which stays as it is.
+        if let Some(remark) = &self.verdict.remark {
+            text += &format!(" {remark}.");
+        }
+        if let Some(further) = self.further() {
+            text += &format!(" {}.", capital(&further));
         }
         if !self.lines().is_empty() {
             text += &format!(" {}.", capital(&self.place()));
         }
-        text += &format!(" Source: {} ({}).", self.source(), self.rule.mark().words());
+        text += &format!(" Source: {}.", self.rule.marked_source());
         if let Some(advice) = self.rule.advice() {
             text += &format!(" {advice}");
         }

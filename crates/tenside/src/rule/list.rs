@@ -115,6 +115,12 @@ impl Rule {
         self.mark
     }
 
+    /// Who says so and how that is known, as findings say it.
+    #[must_use]
+    pub fn marked_source(&self) -> String {
+        self.mark.behind(self.source.clone())
+    }
+
     /// True on that day.
     #[must_use]
     pub fn holds_on(&self, day: Date) -> bool {
@@ -247,7 +253,7 @@ impl RuleList {
         if let Some(date) = self.consolidated {
             text += &format!(", as of {date}");
         }
-        text + &format!(" ({})", self.mark.words())
+        self.mark.behind(text)
     }
 }
 

@@ -46,10 +46,10 @@ impl<'a> Sums<'a> {
         for portion in portions {
             let parts = f64::from(portion.ppm);
             let add = |sum: &mut Sum, nearest: &[f64; ENDS], stated: (bool, bool, bool)| {
-                for end in 0..ENDS {
-                    let term = parts * nearest[end];
-                    sum.value[end] += term;
-                    sum.size[end] += term.abs();
+                for ((value, size), end) in sum.value.iter_mut().zip(&mut sum.size).zip(nearest) {
+                    let term = parts * end;
+                    *value += term;
+                    *size += term.abs();
                 }
                 sum.terms += 1;
                 sum.least_stated &= stated.0;

@@ -153,6 +153,11 @@ impl Mark {
             Mark::Stated => "as its author states it",
         }
     }
+
+    /// A source with the mark behind it, unless it says so itself.
+    pub(super) fn behind(self, source: String) -> String {
+        if source.ends_with(self.words()) { source } else { format!("{source} ({})", self.words()) }
+    }
 }
 
 named_enum! {

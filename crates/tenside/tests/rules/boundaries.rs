@@ -59,7 +59,7 @@ fn the_most_of_a_salt_is_rounded_down_and_one_step_more_is_over() {
         let product = product(&[salt.r#use.parse().unwrap()]);
         let at = |share: Ppm| found(&review(&filled([(salt.inci.as_str(), share.to_string().as_str())]), &product), "annex-v-");
         assert!(at(most).is_empty(), "{}", salt.inci);
-        assert_eq!(at(Ppm::from_parts(most.parts() + 1).unwrap()), [salt.rule.clone()], "{}", salt.inci);
+        assert_eq!(at(Ppm::from_parts(most.parts() + 1).unwrap()), [salt.rule.as_str()], "{}", salt.inci);
         let whole = filled([(salt.inci.as_str(), "10")]).measure(&measure, &Basis::AsCharged).unwrap().value.unwrap();
         assert_eq!((whole.typical / Exact::from(10)).rounded_text(5), salt.acid_per_salt, "{}", salt.inci);
     }
