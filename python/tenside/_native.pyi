@@ -1562,7 +1562,7 @@ class Formula:
         >>> bar = td.Formula("Wet", {"water": 20, "kaolin": 80}, td.Catalogue.starter())
         >>> review = bar.review(market="US", use="cleansing-bar", on="2026-11-24", water_activity=0.9)
         >>> [finding.slug for finding in review.findings if finding.severity == "warning"][:2]
-        ['water-activity-above-mark', 'inhalable-dust']
+        ['water-activity-above-mark', 'use-level-high']
         """
     @property
     def title(self, /) -> str:
