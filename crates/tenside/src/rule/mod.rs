@@ -8,6 +8,7 @@
 //! What a rule says is what its source says as of the list's date. No rule says that something is allowed.
 
 mod compare;
+mod compile;
 mod condition;
 mod document;
 mod each;
