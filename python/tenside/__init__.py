@@ -44,6 +44,8 @@ from tenside._native import (
     DraftLine,
     Equilibrium,
     ExpandedRow,
+    Finding,
+    Flag,
     Formula,
     GridRefusal,
     Interval,
@@ -76,6 +78,10 @@ from tenside._native import (
     Seen,
     Rounded,
     RoundedDeparture,
+    Review,
+    Reviewer,
+    Rule,
+    RuleList,
     Settled,
     Sheet,
     Solution,
@@ -92,6 +98,7 @@ from tenside._native import (
     Unmet,
     Titration,
     Undissociated,
+    Unchecked,
     UseLevel,
     Weighing,
     axis,
@@ -120,7 +127,7 @@ from tenside.errors import (
     UnknownName,
     Unsupported,
 )
-from tenside.files import read_brief, read_catalogue, read_catalogue_csv, read_draft, read_formula, write
+from tenside.files import read_brief, read_catalogue, read_catalogue_csv, read_draft, read_formula, read_rules, write
 
 as_charged = Basis()
 """What was weighed in: the basis of a measure unless another is named."""
@@ -164,6 +171,8 @@ __all__ = [
     "Equilibrium",
     "ExpandedRow",
     "Fault",
+    "Finding",
+    "Flag",
     "Formula",
     "GridRefusal",
     "Interval",
@@ -203,6 +212,10 @@ __all__ = [
     "Seen",
     "Rounded",
     "RoundedDeparture",
+    "Review",
+    "Reviewer",
+    "Rule",
+    "RuleList",
     "Settled",
     "Sheet",
     "Solution",
@@ -221,6 +234,7 @@ __all__ = [
     "Titration",
     "Unanswerable",
     "Undissociated",
+    "Unchecked",
     "UnknownName",
     "Unmet",
     "Unsupported",
@@ -241,5 +255,6 @@ __all__ = [
     "read_catalogue_csv",
     "read_draft",
     "read_formula",
+    "read_rules",
     "write",
 ]

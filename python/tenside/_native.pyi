@@ -12,6 +12,7 @@ from typing import Any, Final, SupportsFloat, SupportsIndex, final
 __all__ = ["__version__", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Formula", "GridRefusal", "Interval", "KeptRow", "LimitRange", "Line", "Lot", "Material", "Measure", "Measured", "Page", "PhRange", "Phase", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Samples", "Seen", "Settled", "Sheet", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Sweep", "SweepHistogram", "SweepTable", "Table", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace"]
 __all__ = ["__version__", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Formula", "GridRefusal", "Interval", "Kept", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "Page", "PassedOver", "PhRange", "Phase", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Rounded", "RoundedDeparture", "Settled", "Sheet", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Table", "Unmet", "UseLevel", "Weighing", "fault_kinds", "finished"]
 __all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "Caveat", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Formula", "GridRefusal", "Interval", "LimitRange", "Line", "Lot", "Material", "Measure", "Measured", "Page", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Settled", "Sheet", "Solution", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Table", "Titration", "Undissociated", "UseLevel", "Weighing", "fault_kinds", "finished"]
+__all__ = ["__version__", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Finding", "Flag", "Formula", "GridRefusal", "Interval", "LimitRange", "Line", "Lot", "Material", "Measure", "Measured", "Page", "PhRange", "Phase", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Review", "Reviewer", "Rule", "RuleList", "Settled", "Sheet", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Table", "Unchecked", "UseLevel", "Weighing", "fault_kinds", "finished"]
 
 __version__: Final[str]
 """
@@ -1928,6 +1929,106 @@ class ExpandedRow:
         """
 
 @final
+class Finding:
+    """
+    One finding of a review.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def basis(self, /) -> str | None:
+        """
+        On which basis a measure was judged: "as charged", "finished at 5 % residual moisture".
+        """
+    @property
+    def bound(self, /) -> str | None:
+        """
+        "at_most", "below", "at_least" or "above" the limit.
+        """
+    @property
+    def certainty(self, /) -> str:
+        """
+        "certain", "typical-only" or "possible".
+        """
+    @property
+    def limit(self, /) -> Fraction | None:
+        """
+        The limit that is not kept.
+        """
+    @property
+    def lines(self, /) -> list[str]:
+        """
+        The lines it is about; empty where it is about the whole.
+        """
+    @property
+    def mark(self, /) -> str:
+        """
+        How that is known.
+        """
+    @property
+    def numbers(self, /) -> str | None:
+        """
+        Value and limit in words.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        The finding in sentences.
+        """
+    @property
+    def severity(self, /) -> str:
+        """
+        "error", "warning", "question" or "information".
+        """
+    @property
+    def slug(self, /) -> str:
+        """
+        Its stable name: that of the rule.
+        """
+    @property
+    def source(self, /) -> str:
+        """
+        Who says so.
+        """
+    @property
+    def title(self, /) -> str:
+        """
+        What it is about, in words.
+        """
+    @property
+    def value(self, /) -> Interval | None:
+        """
+        The number that was compared or is shown, with its interval; None where it is none or not known.
+        """
+
+@final
+class Flag:
+    """
+    What one rule says of one formula: a column over many formulas.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def certainty(self, /) -> str | None:
+        """
+        "certain", "typical-only" or "possible"; None where nothing was found.
+        """
+    @property
+    def checked(self, /) -> bool:
+        """
+        False where the rule could not be asked.
+        """
+    @property
+    def value(self, /) -> Interval | None:
+        """
+        The value it was found with, where it is a number.
+        """
+
+@final
 class Formula:
     """
     Lines of raw materials in phases whose percentages sum to exactly 100. Immutable.
@@ -2107,6 +2208,18 @@ class Formula:
         >>> rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, td.Catalogue.starter())
         >>> round(rinse.solution().ph, 2)
         2.39
+    def review(self, /, *, market: str, use: str | Iterable[str], on: str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: SupportsGetItem[int, RuleList] | None = None) -> Review:
+        """
+        This formula compared with the rules of a market for its uses on a day, with what else is stated of the product.
+
+        `use` is one use or several; the product is judged for each. `ph` is a reading in a dispersion, `moisture` the residual moisture in
+        percent of the finished bar, `kept` "wet" or "dry" between uses, `placing` "placed" or "made-available", `water_activity` that of
+        the unused bar. A `scent_limit` in percent needs its `scent_category`. `rules` are lists of your own beside the embedded ones.
+
+        >>> bar = td.Formula("Wet", {"water": 20, "kaolin": 80}, td.Catalogue.starter())
+        >>> review = bar.review(market="US", use="cleansing-bar", on="2026-11-24", water_activity=0.9)
+        >>> [finding.slug for finding in review.findings if finding.severity == "warning"][:2]
+        ['water-activity-above-mark', 'use-level-high']
         """
     @property
     def title(self, /) -> str:
@@ -2655,7 +2768,7 @@ class Measure:
     def __getnewargs_ex__(self, /) -> tuple[tuple[str, str | None], dict[str, Any]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, content: str, of: str | None = None, *, scores: Mapping[str, SupportsFloat | str] | None = None, phase: str | None = None, group: str | None = None, lines: str | Iterable[str] | None = None, per: Measure | None = None) -> Measure:
+    def __new__(cls, /, content: str, of: str | None = None, *, scores: Mapping[str, SupportsFloat | str] | None = None, factors: Mapping[str, SupportsFloat | str | tuple] | None = None, classes: Mapping[str, SupportsFloat | str | tuple] | None = None, phase: str | None = None, group: str | None = None, lines: str | Iterable[str] | None = None, per: Measure | None = None) -> Measure:
         """
         As documents write it: a content, `of` what, counted in a phase, a group or lines only, `per` another measure.
         """
@@ -3292,6 +3405,22 @@ class Rounded:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[Any, tuple[Brief, Steps]]: ...
+class Review:
+    """
+    A formula compared with the rules of published sources and of the trade. It never approves: with no finding it says how many checks
+    found none, what was not checked and what is not covered.
+
+    >>> bar = td.Formula("Soothing", {"sodium-benzoate": 3.5, "glycerin-99-5": 96.5}, td.Catalogue.starter())
+    >>> review = bar.review(market="EU", use=["shampoo-bar"], on="2026-11-24")
+    >>> [finding.slug for finding in review.findings if finding.severity == "error"]
+    ['annex-v-1-rinse-off']
+    >>> "findings among" in review.summary
+    True
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[()]]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
@@ -3359,6 +3488,92 @@ class Rounded:
 class RoundedDeparture:
     """
     An equation that a rounded formula does not meet exactly, because the steps allowed it.
+    def checks(self, /) -> int:
+        """
+        The number of checks made.
+        """
+    @property
+    def findings(self, /) -> list[Finding]:
+        """
+        The findings, gravest first.
+        """
+    @property
+    def gravest(self, /) -> str | None:
+        """
+        The gravest severity found; None where there is no finding.
+        """
+    @property
+    def is_draft(self, /) -> bool:
+        """
+        True where the formula rests on values of the starter catalogue.
+        """
+    @property
+    def lists(self, /) -> list[RuleList]:
+        """
+        The lists used.
+        """
+    @property
+    def not_covered(self, /) -> list[str]:
+        """
+        What the lists do not cover.
+        """
+    @property
+    def open_checks(self, /) -> int:
+        """
+        Checks that found nothing for typical compositions although a range end that could change that is not stated.
+        """
+    def page(self, /) -> Page:
+        """
+        The review as a page.
+        """
+    @property
+    def summary(self, /) -> str:
+        """
+        How many checks were made and what they found.
+        """
+    @property
+    def title(self, /) -> str:
+        """
+        The title of the formula.
+        """
+    @property
+    def unchecked(self, /) -> list[Unchecked]:
+        """
+        What could not be checked.
+        """
+
+@final
+class Reviewer:
+    """
+    Rules compiled once for the raw materials of a catalogue, to review many formulas.
+
+    >>> cat = td.Catalogue.starter()
+    >>> reviewer = td.Reviewer(cat, market="EU", use="shampoo-bar", on="2026-11-24")
+    >>> bars = [td.Formula("Bar", {"sodium-benzoate": share, "kaolin": 100 - share}, cat) for share in (1, 3, 5)]
+    >>> [reviewer.flag("annex-v-1-rinse-off", bar).certainty for bar in bars]
+    [None, 'certain', 'certain']
+    """
+    def __getnewargs_ex__(self, /) -> tuple[tuple[Catalogue], dict[str, Any]]: ...
+    def __new__(cls, /, catalogue: Catalogue, *, market: str, use: str | Iterable[str], on: str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: SupportsGetItem[int, RuleList] | None = None) -> Reviewer: ...
+    def __repr__(self, /) -> str: ...
+    def flag(self, /, slug: str, formula: Formula) -> Flag:
+        """
+        One rule on one formula.
+        """
+    def review(self, /, formula: Formula) -> Review:
+        """
+        Reviews a formula.
+        """
+    @property
+    def slugs(self, /) -> list[str]:
+        """
+        The names of the rules that concern the product.
+        """
+
+@final
+class Rule:
+    """
+    A rule of a list.
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
@@ -3446,6 +3661,158 @@ class Seen:
     def words(self, /) -> str:
         """
         The equation, in the words of the brief.
+    def advice(self, /) -> str | None:
+        """
+        What to do about a finding, if it says so.
+        """
+    @property
+    def mark(self, /) -> str:
+        """
+        How its value is known: "seen", "secondary", "computed", "from-memory", "common-practice", "stated".
+        """
+    @property
+    def severity(self, /) -> str:
+        """
+        "error", "warning", "question" or "information".
+        """
+    @property
+    def slug(self, /) -> str:
+        """
+        Its stable name, which its findings carry.
+        """
+    @property
+    def source(self, /) -> str:
+        """
+        Who says so, with the entry.
+        """
+    @property
+    def title(self, /) -> str:
+        """
+        What its findings say, without numbers.
+        """
+    @property
+    def valid_from(self, /) -> str | None:
+        """
+        The first day it holds, if stated.
+        """
+    @property
+    def valid_until(self, /) -> str | None:
+        """
+        The last day it holds, if stated.
+        """
+
+@final
+class RuleList:
+    """
+    Rules of one source, written in TOML or JSON. A rule without a source says "house rule".
+
+    >>> ours = td.RuleList.from_toml('''
+    ... tenside = "rules/1"
+    ... id = "ours"
+    ... title = "What we ask of our bars"
+    ... source = "house rule"
+    ... [[rule]]
+    ... slug = "too-much-salt"
+    ... severity = "warning"
+    ... title = "salt makes the bar crumble"
+    ... measure = "constituent"
+    ... of = "SODIUM CHLORIDE"
+    ... at_most = 3
+    ... ''')
+    >>> ours.rules[0].slug
+    'too-much-salt'
+    >>> bar = td.Formula("Salty", {"sodium-chloride": 5, "kaolin": 95}, td.Catalogue.starter())
+    >>> review = bar.review(market="EU", use="shampoo-bar", on="2026-11-24", rules=[ours])
+    >>> "too-much-salt" in [finding.slug for finding in review.findings]
+    True
+    """
+    def __copy__(self, /) -> RuleList: ...
+    def __deepcopy__(self, memo: Any, /) -> RuleList: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __len__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def consolidated(self, /) -> str | None:
+        """
+        The date of the consolidated text, if stated: amendments after it are not in the list.
+        """
+    @classmethod
+    def from_json(cls, /, text: str) -> RuleList:
+        """
+        Reads a list in JSON.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str) -> RuleList:
+        """
+        Reads a list in TOML.
+        """
+    @property
+    def heading(self, /) -> str:
+        """
+        Title, source, date and mark in one line.
+        """
+    @property
+    def id(self, /) -> str:
+        """
+        Its identifier.
+        """
+    @property
+    def mark(self, /) -> str:
+        """
+        How its values are known.
+        """
+    @property
+    def markets(self, /) -> list[str]:
+        """
+        The markets it is for; all where it is empty.
+        """
+    @property
+    def not_covered(self, /) -> list[str]:
+        """
+        What it does not cover.
+        """
+    @property
+    def note(self, /) -> str | None:
+        """
+        What to know about the list.
+        """
+    @property
+    def rules(self, /) -> list[Rule]:
+        """
+        Its rules.
+        """
+    @property
+    def source(self, /) -> str:
+        """
+        The document it was taken from.
+        """
+    @classmethod
+    def starter(cls, /) -> list[RuleList]:
+        """
+        The embedded lists that every review uses.
+
+        >>> [each.consolidated for each in td.RuleList.starter() if each.id == "eu-annex-v"]
+        ['2017-07-27']
+        """
+    @property
+    def title(self, /) -> str:
+        """
+        What it is called.
+        """
+    def to_json(self, /) -> str:
+        """
+        As a JSON document.
+        """
+    def to_toml(self, /) -> str:
+        """
+        As a TOML document.
+
+        >>> first = td.RuleList.starter()[0]
+        >>> td.RuleList.from_toml(first.to_toml()) == first == td.RuleList.from_json(first.to_json())
+        True
         """
 
 @final
@@ -4214,6 +4581,18 @@ class Unmet:
         """
         What forbids a formula together, in the words of the brief; empty where the search was cut off, and where the steps alone cannot
         sum to 100 %.
+class Unchecked:
+    """
+    Something a review could not check.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def lines(self, /) -> list[str]:
+        """
+        The lines it could not be asked of; empty where it is the rule as a whole.
         """
     @property
     def sentence(self, /) -> str:
@@ -4337,6 +4716,12 @@ class Undissociated:
     def total(self, /) -> Interval:
         """
         All of it, as acid, percent of the product as charged.
+        What and why.
+        """
+    @property
+    def slug(self, /) -> str:
+        """
+        The rule's stable name.
         """
 
 @final

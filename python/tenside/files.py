@@ -15,10 +15,10 @@ from __future__ import annotations
 import os
 import pathlib
 
-from tenside._native import Brief, Catalogue, Draft, Formula
+from tenside._native import Brief, Catalogue, Draft, Formula, RuleList
 from tenside.errors import Fault, Unsupported
 
-__all__ = ["read_brief", "read_catalogue", "read_catalogue_csv", "read_draft", "read_formula", "write"]
+__all__ = ["read_brief", "read_catalogue", "read_catalogue_csv", "read_draft", "read_formula", "read_rules", "write"]
 
 
 def read_catalogue(path: str | os.PathLike[str]) -> Catalogue:
@@ -58,8 +58,14 @@ def read_brief(path: str | os.PathLike[str], catalogue: Catalogue | None = None)
     return Brief.from_toml(text, catalogue) if is_toml else Brief.from_json(text, catalogue)
 
 
-def write(document: Brief | Catalogue | Draft | Formula, path: str | os.PathLike[str]) -> None:
-    """Writes a brief, a catalogue, a draft or a formula to a file."""
+def read_rules(path: str | os.PathLike[str]) -> RuleList:
+    """Reads a file of rules."""
+    text, is_toml = _read(path)
+    return RuleList.from_toml(text) if is_toml else RuleList.from_json(text)
+
+
+def write(document: Brief | Catalogue | Draft | Formula | RuleList, path: str | os.PathLike[str]) -> None:
+    """Writes a brief, a catalogue, a draft, a formula or a list of rules to a file."""
     text = document.to_toml() if _is_toml(path) else document.to_json()
     pathlib.Path(path).write_text(text, encoding="utf-8", newline="\n")
 

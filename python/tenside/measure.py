@@ -36,6 +36,7 @@ __all__ = [
     "score",
     "solids",
     "substance",
+    "substance_sum",
     "unspecified",
     "water",
 ]
@@ -122,3 +123,22 @@ def score(name: str, scores: Mapping[str, SupportsFloat | str]) -> Measure:
     measure.score('slip', {'kaolin': '3'})
     """
     return Measure("score", name, scores=scores)
+
+
+def substance_sum(
+    name: str, factors: Mapping[str, SupportsFloat | str | tuple], classes: Mapping[str, SupportsFloat | str | tuple] | None = None
+) -> Measure:
+    """Percent of several substances by INCI name, each by a factor: a preservative and its salts counted as the acid.
+
+    A factor is a number of parts, or what the substance counts as: that molar mass in g/mol, how many molecules of it one molecule holds,
+    and the substance's own molar mass (or None) for catalogues that state none. `classes` count every ingredient of a class.
+    Contained substances count with the ingredients that hold them.
+
+    >>> import tenside as td
+    >>> from tenside import measure as m
+    >>> acid = m.substance_sum("benzoic acid", {"BENZOIC ACID": 1, "SODIUM BENZOATE": ("122.122", 1, "144.103")})
+    >>> bar = td.Formula("Bar", {"sodium-benzoate": "0.5", "kaolin": "99.5"}, td.Catalogue.starter())
+    >>> print(bar.measure(acid).text())
+    0.42 (0.41 to 0.43) %
+    """
+    return Measure("substance-sum", name, factors=factors, classes=classes)

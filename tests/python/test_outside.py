@@ -36,10 +36,10 @@ def test_cas_check_digits():
     assert checked > 300
 
 
-@pytest.mark.parametrize("kind", ["catalogue", "brief", "formula"])
+@pytest.mark.parametrize("kind", ["catalogue", "brief", "formula", "rules"])
 def test_written_documents_meet_their_published_schema(kind, project):
     brief = td.Brief.from_toml((project / "notebooks" / "harbour-swim-bar.toml").read_text(encoding="utf-8"), td.Catalogue.starter())
-    document = {"catalogue": td.Catalogue.starter(), "brief": brief, "formula": brief.solve().formula}[kind]
+    document = {"catalogue": td.Catalogue.starter(), "brief": brief, "formula": brief.solve().formula, "rules": td.RuleList.starter()[0]}[kind]
     published = json.loads(schema.text(kind))
     jsonschema.Draft202012Validator.check_schema(published)
     jsonschema.Draft202012Validator(published).validate(json.loads(document.to_json()))

@@ -11,6 +11,7 @@ use tenside::catalogue::PriceList;
 use tenside::document::Notation;
 use tenside::formula::Expanded;
 use tenside::material::Form;
+use tenside::rule::{Market, Placing, Storage};
 
 use crate::basis::Basis;
 use crate::batch::Batch;
@@ -18,7 +19,7 @@ use crate::candidates::Candidates;
 use crate::catalogue::Catalogue;
 use crate::difference::Difference;
 use crate::failure::Outcome;
-use crate::input::{AMass, AMaterial, AMeasure, ByName, Measures, Number, Word};
+use crate::input::{AMass, AMaterial, AMeasure, ByName, Measures, Names, Number, Word};
 use crate::interval::Interval;
 use crate::line::{Line, Phase};
 use crate::material::Material;
@@ -26,9 +27,11 @@ use crate::measure::Measured;
 use crate::output::{Page, Table, WIDTH};
 use crate::substitution::Substitution;
 use crate::ph::{PhWindow, undissociated};
-use crate::reading::Reading;
 use crate::solution::Solution;
 use crate::titration::Titration;
+use crate::reading::Reading;
+use crate::review::Review;
+use crate::rule::{RuleList, Stated};
 
 /// The lines of a formula: percentages by material of a catalogue, or lines.
 #[derive(FromPyObject)]
@@ -296,6 +299,37 @@ impl Formula {
         let thresholds: Vec<(&str, Decimal)> = thresholds.iter().map(|(name, value)| (name.as_str(), *value)).collect();
         let state = self.0.preservatives_at(&reading.0, &thresholds)?;
         Ok(Table::new(py, state.rows().iter().map(undissociated), state.page())?)
+    }
+
+    /// This formula compared with the rules of a market for its uses on a day, with what else is stated of the product.
+    ///
+    /// `use` is one use or several; the product is judged for each. `ph` is a reading in a dispersion, `moisture` the residual moisture in
+    /// percent of the finished bar, `kept` "wet" or "dry" between uses, `placing` "placed" or "made-available", `water_activity` that of
+    /// the unused bar. A `scent_limit` in percent needs its `scent_category`. `rules` are lists of your own beside the embedded ones.
+    ///
+    /// >>> bar = td.Formula("Wet", {"water": 20, "kaolin": 80}, td.Catalogue.starter())
+    /// >>> review = bar.review(market="US", use="cleansing-bar", on="2026-11-24", water_activity=0.9)
+    /// >>> [finding.slug for finding in review.findings if finding.severity == "warning"][:2]
+    /// ['water-activity-above-mark', 'use-level-high']
+    #[pyo3(signature = (*, market, r#use, on=None, placing=None, ph=None, moisture=None, kept=None, water_activity=None, scent_limit=None, scent_category=None, rules=None))]
+    #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
+    fn review(
+        &self,
+        py: Python<'_>,
+        market: Word<Market>,
+        r#use: Names,
+        on: Option<&str>,
+        placing: Option<Word<Placing>>,
+        ph: Option<&Reading>,
+        moisture: Option<Number>,
+        kept: Option<Word<Storage>>,
+        water_activity: Option<Number>,
+        scent_limit: Option<Number>,
+        scent_category: Option<&str>,
+        rules: Option<Vec<RuleList>>,
+    ) -> Outcome<Review> {
+        let stated = Stated::new(market, r#use, on, placing, ph, moisture, kept, water_activity, scent_limit, scent_category, rules)?;
+        Review::new(py, self, stated)
     }
 
     /// This formula as a raw material of another: a premix.

@@ -4,14 +4,14 @@ use std::sync::Arc;
 
 use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
-use pyo3::types::{PyBool, PyFloat, PyInt, PyString};
+use pyo3::types::{PyBool, PyFloat, PyInt, PyString, PyTuple};
 use pyo3::{PyTypeInfo, type_hint_identifier, type_hint_subscript, type_hint_union};
 use rust_decimal::Decimal;
 use tenside::bounds::Quantity;
 use tenside::catalogue::Catalogue;
 use tenside::document::Named;
 use tenside::error::{Fault, FaultKind};
-use tenside::measure::{Content, Scope};
+use tenside::measure::{Content, Scope, SumFactor};
 use tenside::number::{Exact, Mass, Ppm};
 
 use crate::failure::{Failure, Outcome};
@@ -114,6 +114,31 @@ impl<'a, 'py> FromPyObject<'a, 'py> for ByName {
 impl ByName {
     pub(crate) fn decimals(&self, quantity: Quantity) -> Outcome<Vec<(String, Decimal)>> {
         self.0.iter().map(|(name, number)| Ok((name.clone(), number.decimal(quantity)?))).collect()
+    }
+}
+
+/// What members of a sum of substances count, by name in the order given: parts, or `(molar mass it counts as, molecules, own molar mass)`.
+pub(crate) struct Factors(pub(crate) Vec<(String, SumFactor)>);
+
+impl<'a, 'py> FromPyObject<'a, 'py> for Factors {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = type_hint_subscript!(
+        type_hint_identifier!("collections.abc", "Mapping"),
+        TEXT,
+        type_hint_union!(type_hint_identifier!("typing", "SupportsFloat"), TEXT, type_hint_identifier!("builtins", "tuple"))
+    );
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        let entry = |entry: PyResult<Bound<'py, PyAny>>| {
+            let (name, factor): (String, Bound<'py, PyAny>) = entry?.extract()?;
+            if !factor.is_instance_of::<PyTuple>() {
+                return Ok((name, SumFactor::Parts(exact(&factor)?)));
+            }
+            let (counted, molecules, own): (Bound<'py, PyAny>, u32, Option<Bound<'py, PyAny>>) = factor.extract()?;
+            let mass = |mass: &Bound<'py, PyAny>| Number(exact(mass)?).decimal(Quantity::MolarMass);
+            Ok((name, SumFactor::As { counted: mass(&counted)?, molecules, own: own.as_ref().map(mass).transpose()? }))
+        };
+        object.call_method0("items")?.try_iter()?.map(entry).collect::<Outcome<_>>().map(Factors)
     }
 }
 

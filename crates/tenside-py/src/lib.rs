@@ -29,6 +29,8 @@ mod reading;
 mod running;
 mod samples;
 mod seen;
+mod review;
+mod rule;
 mod substance;
 mod sweep;
 mod sweep_table;
@@ -92,6 +94,9 @@ mod _native {
     use crate::rounded::{Rounded, RoundedDeparture};
     #[pymodule_export]
     use crate::steps::Steps;
+    use crate::review::{Finding, Flag, Review, Reviewer, Unchecked};
+    #[pymodule_export]
+    use crate::rule::{Rule, RuleList};
     #[pymodule_export]
     use crate::substance::{Statement, Substance, SubstanceCharge, SubstanceMolarMass};
     #[pymodule_export]

@@ -4,13 +4,13 @@ use indexmap::IndexMap;
 use pyo3::prelude::*;
 use tenside::bounds::Quantity;
 use tenside::error::{Fault, FaultKind};
-use tenside::measure::{Content, Scope, ScoreTable};
+use tenside::measure::{Content, Scope, ScoreTable, SubstanceSum, SumFactor, SumMember};
 
 use crate::basis::Basis;
 use crate::failure::{Outcome, faults};
-use crate::input::{AMeasure, ByName, Names, scope};
+use crate::input::{AMeasure, ByName, Factors, Names, scope};
 use crate::interval::Interval;
-use crate::output::{Keywords, quoted};
+use crate::output::{Fraction, Keywords, quoted};
 
 /// A content over a content, each within a scope of lines. The module `measure` has them ready made.
 ///
@@ -37,20 +37,28 @@ getters!(Measure {
 impl Measure {
     /// As documents write it: a content, `of` what, counted in a phase, a group or lines only, `per` another measure.
     #[new]
-    #[pyo3(signature = (content, of=None, *, scores=None, phase=None, group=None, lines=None, per=None))]
+    #[pyo3(signature = (content, of=None, *, scores=None, factors=None, classes=None, phase=None, group=None, lines=None, per=None))]
+    #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn new(
         content: &str,
         of: Option<&str>,
         scores: Option<ByName>,
+        factors: Option<Factors>,
+        classes: Option<Factors>,
         phase: Option<&str>,
         group: Option<&str>,
         lines: Option<Names>,
         per: Option<AMeasure>,
     ) -> Outcome<Self> {
+        let summed = factors.is_some() || classes.is_some();
         let content = match scores {
-            Some(scores) if content == "score" => Content::Score(ScoreTable::new(of.unwrap_or("score"), scores.decimals(Quantity::Score)?)?),
-            Some(_) => return Err(Fault::new(FaultKind::Unsupported, "only a score has scores").value(format!("{content:?}")).into()),
-            None => Content::parse(content, of)?,
+            Some(scores) if content == "score" && !summed => Content::Score(ScoreTable::new(of.unwrap_or("score"), scores.decimals(Quantity::Score)?)?),
+            None if content == "substance-sum" => Content::Sum(sum(of.unwrap_or("sum"), factors, classes)?),
+            None if !summed => Content::parse(content, of)?,
+            _ => {
+                let fault = Fault::new(FaultKind::Unsupported, "only a score has scores, only a sum of substances has factors");
+                return Err(fault.value(format!("{content:?}")).into());
+            }
         };
         let measure = tenside::measure::Measure::of(content).contributed_by(scope(phase, group, lines)?.unwrap_or(Scope::All));
         Ok(Measure(per.map_or_else(|| measure.clone(), |per| measure.clone().per(&per.0))))
@@ -88,6 +96,17 @@ impl Measure {
         if let Content::Score(table) = content {
             let scores: IndexMap<&str, rust_decimal::Decimal> = table.iter().collect();
             keywords.insert("scores", scores.into_pyobject(py)?.into_any());
+        }
+        if let Content::Sum(sum) = content {
+            for (keyword, of_classes) in [("factors", false), ("classes", true)] {
+                let members = sum.members().iter().filter(|(member, _)| matches!(member, SumMember::Class(_)) == of_classes);
+                let factors = members
+                    .map(|(member, factor)| Ok((member_name(member), factor_of(py, factor)?)))
+                    .collect::<PyResult<IndexMap<String, Bound<'py, PyAny>>>>()?;
+                if !factors.is_empty() {
+                    keywords.insert(keyword, factors.into_pyobject(py)?.into_any());
+                }
+            }
         }
         match scope {
             Scope::Phase(name) => keywords.insert("phase", name.into_pyobject(py)?.into_any()),
@@ -134,9 +153,36 @@ fn content(py: Python<'_>, content: &Content) -> PyResult<String> {
             let scores: IndexMap<&str, String> = table.iter().map(|(id, score)| (id, score.to_string())).collect();
             format!("measure.score({}, {})", quoted(py, table.name())?, scores.into_pyobject(py)?.repr()?)
         }
+        (Content::Sum(sum), _) => format!("<measure.substance_sum {}>", quoted(py, sum.name())?),
         (_, Some(argument)) => format!("measure.{name}({})", quoted(py, &argument)?),
         _ => format!("measure.{name}"),
     })
+}
+
+/// The sum of substances and of ingredients of classes, each by its factor.
+fn sum(name: &str, factors: Option<Factors>, classes: Option<Factors>) -> Outcome<SubstanceSum> {
+    let mut members: Vec<(SumMember, SumFactor)> = Vec::new();
+    for (inci, factor) in factors.into_iter().flat_map(|factors| factors.0) {
+        members.push((SumMember::Substance(inci), factor));
+    }
+    for (class, factor) in classes.into_iter().flat_map(|classes| classes.0) {
+        members.push((SumMember::Class(class.parse()?), factor));
+    }
+    Ok(SubstanceSum::new(name, members)?)
+}
+
+fn member_name(member: &SumMember) -> String {
+    match member {
+        SumMember::Substance(inci) => inci.clone(),
+        SumMember::Class(class) => class.to_string(),
+    }
+}
+
+fn factor_of<'py>(py: Python<'py>, factor: &SumFactor) -> PyResult<Bound<'py, PyAny>> {
+    match factor {
+        SumFactor::Parts(parts) => Fraction(parts.clone()).into_pyobject(py),
+        SumFactor::As { counted, molecules, own } => Ok((*counted, *molecules, *own).into_pyobject(py)?.into_any()),
+    }
 }
 
 fn keyword(py: Python<'_>, scope: &Scope) -> PyResult<String> {

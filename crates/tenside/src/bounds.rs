@@ -108,6 +108,10 @@ quantities! {
     PhUncertainty: "uncertainty of a pH reading", "pH", 0 to 1_000, "a usual electrode reads to 0.02 to 0.1, common practice, no source";
     /// Time from dispersing to reading.
     Waiting: "time before the reading", "min", 0 to 100_000_000, "up to some months, common practice, no source";
+    /// What one part of a substance counts in a sum of substances.
+    SumFactor: "factor of a substance in a sum", "parts for one part", 0 to 1_000_000, "common practice, no source";
+    /// Water activity.
+    WaterActivity: "water activity", "", 0 to 1_000, "by definition";
     /// A score a user gives a raw material.
     Score: "score", "", -1_000_000_000_000 to 1_000_000_000_000, "common practice, no source";
     /// Points on one axis of a what-if sweep.

@@ -47,6 +47,8 @@ pub mod number;
 pub mod ph;
 pub mod reading;
 pub mod render;
+pub mod review;
+pub mod rule;
 pub mod solve;
 pub mod substance;
 pub mod sweep;
@@ -65,6 +67,8 @@ pub mod prelude {
     pub use crate::number::{Date, Exact, Interval, Mass, MassUnit, Ppm};
     pub use crate::ph::{Acid, Solution, Titration};
     pub use crate::reading::Reading;
+    pub use crate::review::{Finding, Review, Reviewer};
+    pub use crate::rule::{Certainty, Market, Product, RuleBook, RuleList, Severity, Use};
     pub use crate::solve::{Answer, ChoiceOutcome, Conflict, Outcome, RoundedOutcome, Steps};
     pub use crate::substance::{Attribute, Class, Substance};
 }

@@ -14,6 +14,7 @@ mod formula;
 mod number;
 mod ph;
 mod reading;
+mod rules;
 mod substances;
 
 pub use brief::brief;
@@ -24,6 +25,7 @@ pub use draft::draft;
 pub use formula::formula;
 pub use number::number;
 pub use ph::ph;
+pub use rules::rules;
 pub use substances::substances;
 
 /// What one target does with some bytes.
@@ -39,6 +41,7 @@ pub const TARGETS: &[(&str, Target)] = &[
     ("formula", formula),
     ("number", number),
     ("ph", ph),
+    ("rules", rules),
     ("substances", substances),
 ];
 

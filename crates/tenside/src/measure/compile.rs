@@ -47,6 +47,52 @@ pub(crate) struct LineTerms {
     pub(crate) denominator: Vec<Leaf>,
 }
 
+/// What `factor N - value D` of one line can be over its compositions; a bound where not stated.
+pub(crate) struct Ends {
+    pub(crate) least: Exact,
+    pub(crate) least_stated: bool,
+    /// Nothing for a composition of bounds only.
+    pub(crate) typical: Option<Exact>,
+    pub(crate) greatest: Exact,
+    pub(crate) greatest_stated: bool,
+}
+
+impl LineTerms {
+    /// True where the line brings nothing to the numerator and, of a ratio, nothing to the denominator.
+    pub(crate) fn is_blank(&self, ratio: bool) -> bool {
+        let nothing = |leaves: &[Leaf]| {
+            let is_zero = |end: &Option<Exact>| end.as_ref().is_some_and(Exact::is_zero);
+            leaves.iter().flat_map(|leaf| &leaf.rows).all(|row| is_zero(&row.weight.low) && row.weight.typical.is_zero() && is_zero(&row.weight.high))
+        };
+        nothing(&self.numerator) && (!ratio || nothing(&self.denominator))
+    }
+
+    /// The ends of `factor N - value D`.
+    pub(crate) fn ends(&self, factor: &Exact, value: &Exact) -> Ends {
+        let typical = || Some(factor * sum_typical(&self.numerator)? - value * sum_typical(&self.denominator)?);
+        let (least, least_stated) = extreme(&self.numerator, &self.denominator, factor, value, false);
+        let (greatest, greatest_stated) = extreme(&self.numerator, &self.denominator, factor, value, true);
+        Ends { least, least_stated, typical: typical(), greatest, greatest_stated }
+    }
+
+    /// The ends of the denominator.
+    pub(crate) fn denominator_ends(&self) -> Ends {
+        let (least, least_stated) = extreme(&self.denominator, &self.denominator, &Exact::ONE, &Exact::ZERO, false);
+        let (greatest, greatest_stated) = extreme(&self.denominator, &self.denominator, &Exact::ONE, &Exact::ZERO, true);
+        Ends { least, least_stated, typical: sum_typical(&self.denominator), greatest, greatest_stated }
+    }
+}
+
+fn extreme(above: &[Leaf], below: &[Leaf], factor: &Exact, value: &Exact, upwards: bool) -> (Exact, bool) {
+    let (mut sum, mut stated) = (Exact::ZERO, true);
+    for (above, below) in above.iter().zip(below) {
+        let found = greatest(above, below, factor, value, upwards);
+        sum += found.value;
+        stated &= found.stated;
+    }
+    (sum, stated)
+}
+
 /// A measure compiled for some lines.
 pub(crate) struct Compiled {
     pub(crate) factor: Exact,

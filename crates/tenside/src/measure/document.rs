@@ -6,10 +6,11 @@ use rust_decimal::Decimal;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Basis, Content, Measure, Scope, ScoreTable, Sign};
+use super::{Basis, Content, Measure, Scope, ScoreTable, Sign, SubstanceSum, SumFactor, SumMember};
 use crate::bounds::Quantity;
 use crate::document::{Number, TableView, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
+use crate::number::Exact;
 use crate::substance::Class;
 
 /// A measure as documents hold it, in the table of whatever asks for it.
@@ -23,6 +24,9 @@ pub struct MeasureDocument {
     /// Scores by material id, for a score.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     scores: BTreeMap<String, Number>,
+    /// Members, for a sum of substances.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    members: Vec<SumMemberDocument>,
     /// What it is counted over, where that is not the mass of the formula.
     #[serde(skip_serializing_if = "Option::is_none")]
     per: Option<String>,
@@ -32,12 +36,88 @@ pub struct MeasureDocument {
     /// As `scores`, for `per`.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     per_scores: BTreeMap<String, Number>,
+    /// As `members`, for `per`.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    per_members: Vec<SumMemberDocument>,
     /// Lines that both sides count.
     #[serde(skip_serializing_if = "Option::is_none")]
     within: Option<ScopeDocument>,
     /// Lines that the numerator counts, where they are others than the denominator's.
     #[serde(skip_serializing_if = "Option::is_none")]
     contributed_by: Option<ScopeDocument>,
+}
+
+/// A member of a sum of substances: `inci` or `class`, and what one part of it counts.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct SumMemberDocument {
+    /// INCI name.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    inci: Option<String>,
+    /// Every ingredient of this class instead.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    class: Option<Class>,
+    /// Parts counted for one part; 1 where neither this nor `counts_as` is stated.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    factor: Option<Number>,
+    /// Molar mass in g/mol of what it counts as: an acid.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    counts_as: Option<Number>,
+    /// How many molecules of that one molecule holds; 1 where not stated.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    molecules: Option<u32>,
+    /// Its own molar mass in g/mol, for catalogues that state none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    molar_mass: Option<Number>,
+}
+
+impl From<&(SumMember, SumFactor)> for SumMemberDocument {
+    fn from((member, factor): &(SumMember, SumFactor)) -> Self {
+        let (inci, class) = match member {
+            SumMember::Substance(inci) => (Some(inci.clone()), None),
+            SumMember::Class(class) => (None, Some(*class)),
+        };
+        let blank = SumMemberDocument { inci, class, factor: None, counts_as: None, molecules: None, molar_mass: None };
+        match factor {
+            SumFactor::Parts(parts) => SumMemberDocument { factor: (*parts != Exact::ONE).then(|| parts.into()), ..blank },
+            SumFactor::As { counted, molecules, own } => SumMemberDocument {
+                counts_as: Some((*counted).into()),
+                molecules: (*molecules != 1).then_some(*molecules),
+                molar_mass: own.map(Number::from),
+                ..blank
+            },
+        }
+    }
+}
+
+pub(crate) fn read_sum_member(view: &TableView<'_>) -> Option<(SumMember, SumFactor)> {
+    let (inci, class) = (view.name("inci"), view.choice::<Class>("class"));
+    let factor = view.exact("factor", Some(Quantity::SumFactor));
+    let (counted, own) = (view.decimal("counts_as", Quantity::MolarMass), view.decimal("molar_mass", Quantity::MolarMass));
+    let molecules = view.whole("molecules");
+    let member = match (inci, class) {
+        (Some(inci), None) => SumMember::Substance(inci),
+        (None, Some(class)) => SumMember::Class(class),
+        _ => {
+            view.fault("", Fault::new(FaultKind::Contradiction, "a member of a sum has one of two keys").allowed("inci or class"));
+            return None;
+        }
+    };
+    let factor = match (factor, counted) {
+        (Some(_), Some(_)) => {
+            let fault = Fault::new(FaultKind::Contradiction, "what a member counts is stated in more than one way");
+            view.fault("factor", fault.allowed("factor or counts_as"));
+            return None;
+        }
+        (factor, None) => {
+            if own.is_some() || molecules.is_some() {
+                view.fault("counts_as", Fault::new(FaultKind::Missing, "molar_mass and molecules have a meaning with counts_as only"));
+            }
+            SumFactor::Parts(factor.unwrap_or(Exact::ONE))
+        }
+        (None, Some(counted)) => SumFactor::As { counted, molecules: molecules.unwrap_or(1), own },
+    };
+    Some((member, factor))
 }
 
 /// Which lines: one of the keys.
@@ -90,13 +170,19 @@ impl From<&Measure> for MeasureDocument {
             Content::Score(table) => table.iter().map(|(id, score)| (id.to_string(), score.into())).collect(),
             _ => BTreeMap::new(),
         };
+        let members = |content: &Content| match content {
+            Content::Sum(sum) => sum.members().iter().map(SumMemberDocument::from).collect(),
+            _ => Vec::new(),
+        };
         MeasureDocument {
             measure: measure.numerator.slug().to_string(),
             of: measure.numerator.argument(),
             scores: scores(&measure.numerator),
+            members: members(&measure.numerator),
             per: measure.is_ratio().then(|| measure.denominator.slug().to_string()),
             per_of: if measure.is_ratio() { measure.denominator.argument() } else { None },
             per_scores: scores(&measure.denominator),
+            per_members: members(&measure.denominator),
             within: (measure.denominator_scope != Scope::All).then(|| (&measure.denominator_scope).into()),
             contributed_by: (measure.numerator_scope != measure.denominator_scope).then(|| (&measure.numerator_scope).into()),
         }
@@ -104,7 +190,7 @@ impl From<&Measure> for MeasureDocument {
 }
 
 /// Every content's stable name.
-const SLUGS: [&str; 22] = [
+const SLUGS: [&str; 23] = [
     "active-matter",
     "anionic-active",
     "amphoteric-active",
@@ -127,13 +213,14 @@ const SLUGS: [&str; 22] = [
     "material",
     "unspecified",
     "score",
+    "substance-sum",
 ];
 
 impl Content {
     /// The content of that name and argument.
     ///
     /// # Errors
-    /// An unknown name, a missing argument, a score (which needs its table).
+    /// An unknown name, a missing argument, a score or sum of substances (which need a table).
     pub fn parse(slug: &str, argument: Option<&str>) -> Result<Self, Error> {
         let needed = || -> Result<&str, Error> {
             argument.ok_or_else(|| {
@@ -162,6 +249,7 @@ impl Content {
             "form" => Content::Form(needed()?.parse()?),
             "material" => Content::Material(crate::document::check_slug(needed()?)?),
             "unspecified" => Content::Unspecified,
+            "substance-sum" => return Err(Fault::new(FaultKind::Missing, "a sum of substances needs its members").remedy("give members").into()),
             "score" => return Err(Fault::new(FaultKind::Missing, "a score needs its table").remedy("give scores by material id").into()),
             _ => return Err(unknown_name("measure", slug, SLUGS.into_iter()).allowed(SLUGS.join(", ")).into()),
         };
@@ -191,16 +279,18 @@ pub(crate) fn read_measure(view: &TableView<'_>) -> Option<Measure> {
     let (of, per, per_of) = (view.text("of"), view.text("per"), view.text("per_of"));
     let scores = view.named_decimals("scores", Quantity::Score);
     let per_scores = view.named_decimals("per_scores", Quantity::Score);
+    let (members, per_members) = (view.tables("members", read_sum_member), view.tables("per_members", read_sum_member));
     let within = view.table("within", read_scope);
     let contributed_by = view.table("contributed_by", read_scope);
     let scoped = (within.is_some() || !view.has("within")) && (contributed_by.is_some() || !view.has("contributed_by"));
-    let content = |key: &str, slug: &str, argument: Option<&str>, scores: Vec<(String, Decimal)>| match slug {
+    let content = |key: &str, slug: &str, argument: Option<&str>, scores: Vec<(String, Decimal)>, members: Vec<(SumMember, SumFactor)>| match slug {
+        "substance-sum" => Some(Content::Sum(view.accept(key, SubstanceSum::new(argument.unwrap_or("sum"), members))?)),
         "score" => Some(Content::Score(view.accept(key, ScoreTable::new(argument.unwrap_or("score"), scores))?)),
         slug => view.accept(key, Content::parse(slug, argument)),
     };
-    let mut measure = Measure::of(content("measure", slug?, of, scores)?);
+    let mut measure = Measure::of(content("measure", slug?, of, scores, members)?);
     if let Some(per) = per {
-        measure.denominator = content("per", per, per_of, per_scores)?;
+        measure.denominator = content("per", per, per_of, per_scores, per_members)?;
     }
     if let Some(scope) = within {
         measure = measure.within(scope);

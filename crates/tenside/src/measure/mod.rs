@@ -18,10 +18,10 @@ mod page;
 mod scope;
 
 pub use basis::Basis;
-pub(crate) use compile::{Compiled, Facts, LineTerms, LineView, Sense, View};
-pub use content::{Content, ScoreTable, Sign};
+pub(crate) use compile::{Compiled, Ends, Facts, LineTerms, LineView, Sense, View};
+pub use content::{Content, ScoreTable, Sign, SubstanceSum, SumFactor, SumMember};
 pub use document::MeasureDocument;
-pub(crate) use document::{BasisDocument, read_basis, read_measure};
+pub(crate) use document::{BasisDocument, SumMemberDocument, read_basis, read_measure, read_sum_member};
 pub use measured::Measured;
 pub use page::ConstituentReading;
 pub use scope::Scope;
@@ -156,6 +156,12 @@ impl Measure {
     #[must_use]
     pub fn score(table: ScoreTable) -> Self {
         Measure::of(Content::Score(table))
+    }
+
+    /// Percent of several substances, each by a factor: a preservative and its salts counted as the acid.
+    #[must_use]
+    pub fn substance_sum(sum: SubstanceSum) -> Self {
+        Measure::of(Content::Sum(sum))
     }
 
     /// This content over the content of another measure: a ratio.

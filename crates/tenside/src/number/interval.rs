@@ -48,6 +48,12 @@ impl Interval {
         Interval { low: Some(value.clone()), typical: value.clone(), high: Some(value) }
     }
 
+    /// Each of its values put through a function that keeps their order.
+    #[must_use]
+    pub fn map(&self, change: impl Fn(&Exact) -> Exact) -> Self {
+        Interval { low: self.low.as_ref().map(&change), typical: change(&self.typical), high: self.high.as_ref().map(&change) }
+    }
+
     /// True where both ends are stated and equal the typical value.
     #[must_use]
     pub fn is_point(&self) -> bool {

@@ -48,16 +48,25 @@ pub(super) fn not_counted(substance: &Substance) -> Option<&'static str> {
 
 /// `per_mole / M`, with the ends of the molar mass; a lot's certificate settles `M`.
 pub(super) fn per_molar_mass(leaf: &Material, row: &Constituent, per_mole: &Exact) -> Result<Weight, Error> {
-    let over = |mass: Decimal| per_mole / Exact::from(mass);
-    if let Some(mass) = row.lot_molar_mass() {
-        return Ok(Weight::certain(over(mass)));
-    }
-    let Some(mass) = row.substance().molar_mass() else {
-        return Err(Fault::new(FaultKind::NotKnown, "its molar mass is not known")
+    over_molar_mass(leaf, row.substance(), row.lot_molar_mass(), None, per_mole)
+}
+
+/// `amount / M`: `M` is the lot's, else the substance's with its ends, else `otherwise`.
+pub(super) fn over_molar_mass(
+    leaf: &Material,
+    substance: &Substance,
+    lot: Option<Decimal>,
+    otherwise: Option<Decimal>,
+    amount: &Exact,
+) -> Result<Weight, Error> {
+    let over = |mass: Decimal| amount / Exact::from(mass);
+    match (lot, substance.molar_mass(), otherwise) {
+        (Some(mass), _, _) | (None, None, Some(mass)) => Ok(Weight::certain(over(mass))),
+        (None, Some(mass), _) => Ok(Weight { low: mass.high().map(over), typical: over(mass.typical()), high: mass.low().map(over) }),
+        (None, None, None) => Err(Fault::new(FaultKind::NotKnown, "its molar mass is not known")
             .at(format!("material {:?}", leaf.id()))
-            .value(row.substance().inci())
+            .value(substance.inci())
             .remedy("state molar_mass in a [[substance]]")
-            .into());
-    };
-    Ok(Weight { low: mass.high().map(over), typical: over(mass.typical()), high: mass.low().map(over) })
+            .into()),
+    }
 }

@@ -15,11 +15,13 @@ pub(super) fn names_water(name: &str) -> bool {
     matches!(fold(name).as_str(), "water" | "aqua")
 }
 
-/// 1 for the ingredient itself, plus the share of it contained in another ingredient. A contained share without a typical figure makes
-/// the sum unknown; an ingredient of which nothing is stated counts as holding none of it, as its material lists none.
-pub(super) fn with_contained(leaf: &Material, ingredient: &Substance, name: &str) -> Result<Weight, Error> {
-    let mut weight = Weight::counted(is(ingredient, name));
-    for part in leaf.contained().iter().filter(|part| part.of() == ingredient.inci() && is(part.substance(), name)) {
+/// What `counts` gives for the ingredient itself, plus what it gives for substances contained in it, each by its share. A contained
+/// share without a typical figure makes the sum unknown; an ingredient of which nothing is stated counts as holding none of it, as its
+/// material lists none.
+pub(super) fn with_contained(leaf: &Material, ingredient: &Substance, counts: impl Fn(&Substance) -> Result<Option<Weight>, Error>) -> Result<Weight, Error> {
+    let mut weight = counts(ingredient)?.unwrap_or_else(|| Weight::certain(Exact::ZERO));
+    for part in leaf.contained().iter().filter(|part| part.of() == ingredient.inci()) {
+        let Some(counted) = counts(part.substance())? else { continue };
         let Some(typical) = part.share() else {
             return Err(Fault::new(FaultKind::NotKnown, "the contained share has no typical value")
                 .at(format!("material {:?}", leaf.id()))
@@ -27,8 +29,12 @@ pub(super) fn with_contained(leaf: &Material, ingredient: &Substance, name: &str
                 .remedy("state a typical share")
                 .into());
         };
-        let add = |sum: Option<Exact>, end: Option<Ppm>| Some(sum? + end?.share());
-        weight = Weight { low: add(weight.low, part.low()), typical: weight.typical + typical.share(), high: add(weight.high, part.high()) };
+        let add = |sum: Option<Exact>, end: Option<Ppm>, counted: Option<Exact>| Some(sum? + end?.share() * counted?);
+        weight = Weight {
+            low: add(weight.low, part.low(), counted.low),
+            typical: weight.typical + typical.share() * counted.typical,
+            high: add(weight.high, part.high(), counted.high),
+        };
     }
     Ok(weight)
 }

@@ -7,12 +7,14 @@ mod constituent;
 mod cost;
 mod natural_origin;
 mod score;
+mod substance_sum;
 mod water;
 
 use std::sync::Arc;
 
 pub use charge::Sign;
 pub use score::ScoreTable;
+pub use substance_sum::{SubstanceSum, SumFactor, SumMember};
 
 use super::Facts;
 use crate::error::Error;
@@ -58,6 +60,8 @@ pub enum Content {
     Unspecified,
     /// A user's score.
     Score(ScoreTable),
+    /// Several substances, each by a factor.
+    Sum(SubstanceSum),
 }
 
 /// What one unit of something brings, with the ends it can reach; an absent end is not stated.
@@ -103,7 +107,10 @@ impl Content {
             Content::ActiveMoles => active::moles(leaf, row),
             Content::Class(class) => Ok(Weight::counted(substance.class() == *class)),
             Content::Constituent(name) => Ok(Weight::counted(constituent::is(substance, name))),
-            Content::Substance(name) => constituent::with_contained(leaf, substance, name),
+            Content::Substance(name) => {
+                constituent::with_contained(leaf, substance, |substance| Ok(constituent::is(substance, name).then(|| Weight::counted(true))))
+            }
+            Content::Sum(sum) => sum.weight(leaf, row),
             Content::Water => Ok(Weight::counted(substance.is_water())),
             Content::Solids => Ok(Weight::counted(water::stays(substance))),
             Content::Charge(sign) => charge::weight(*sign, leaf, row),
@@ -121,6 +128,7 @@ impl Content {
             Content::Mass | Content::Water => Some(Exact::ONE),
             Content::Class(Class::Water) => Some(Exact::ONE),
             Content::Constituent(name) | Content::Substance(name) if constituent::names_water(name) => Some(Exact::ONE),
+            Content::Sum(sum) => Some(sum.of_water()),
             Content::NaturalOrigin | Content::BoundWater => None,
             _ => Some(Exact::ZERO),
         }
@@ -168,6 +176,7 @@ impl Content {
             Content::Material(_) => "material",
             Content::Unspecified => "unspecified",
             Content::Score(_) => "score",
+            Content::Sum(_) => "substance-sum",
         }
     }
 
@@ -181,6 +190,7 @@ impl Content {
             Content::Attribute(attribute) => Some(attribute.to_string()),
             Content::Form(form) => Some(form.to_string()),
             Content::Score(table) => Some(table.name().to_string()),
+            Content::Sum(sum) => Some(sum.name().to_string()),
             _ => None,
         }
     }
@@ -200,6 +210,7 @@ impl Content {
             Content::Form(form) => format!("raw materials in form {form}"),
             Content::Material(id) => format!("raw material {id}"),
             Content::Score(table) => format!("score {}", table.name()),
+            Content::Sum(sum) => sum.name().to_string(),
             _ => plain,
         }
     }

@@ -1,0 +1,71 @@
+//! A formula of fifteen lines reviewed: with the rules compiled beforehand, one rule alone, and compiled on the way.
+#![allow(missing_docs, reason = "criterion's macros make public items")]
+
+use std::hint::black_box;
+use std::sync::Arc;
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use tenside::catalogue::Catalogue;
+use tenside::formula::{Formula, Line, Phase};
+use tenside::number::Ppm;
+use tenside::reading::Reading;
+use tenside::review::Reviewer;
+use tenside::rule::{Market, Product, RuleBook, Use};
+
+/// Raw materials with ranges, as the starter catalogue has them: preservatives, quaternaries, scent, water, an alkali.
+const LINES: [(&str, &str); 15] = [
+    ("sci-powder", "38"),
+    ("scs-needles", "12"),
+    ("capb-30", "6"),
+    ("cetyl-alcohol", "5"),
+    ("stearic-acid", "4"),
+    ("cocoa-butter", "2"),
+    ("btms-50", "3"),
+    ("panthenol", "0.7"),
+    ("sodium-benzoate", "0.5"),
+    ("potassium-sorbate", "0.3"),
+    ("citric-acid-50", "0.4"),
+    ("lavender-oil", "0.6"),
+    ("titanium-dioxide", "0.2"),
+    ("corn-starch", "7.3"),
+    ("kaolin", "20"),
+];
+
+fn fifteen_lines() -> Formula {
+    let starter = Catalogue::starter();
+    let line = |(id, share): &(&str, &str)| Line::new(id, Arc::clone(starter.material(id).unwrap()), Ppm::from_percent_text(share).unwrap()).unwrap();
+    let formula = Formula::new("Fifteen lines", LINES.iter().map(line).collect()).unwrap();
+    formula.with_phases(&[Phase::new("melted").unwrap().at("75".parse().unwrap()).unwrap()]).unwrap()
+}
+
+fn product(market: Market) -> Product {
+    let reading = Reading::ph("5.6".parse().unwrap(), "1+9".parse().unwrap()).unwrap();
+    let product = Product::new(market, &[Use::ShampooBar], "2026-11-24".parse().unwrap()).unwrap();
+    product.with_reading(reading).with_moisture(4.into()).unwrap().with_water_activity("0.6".parse().unwrap()).unwrap()
+}
+
+fn reviewing(criterion: &mut Criterion) {
+    let formula = fifteen_lines();
+    let materials = || formula.lines().iter().map(Line::material);
+    for market in [Market::Eu, Market::Us] {
+        let reviewer = Reviewer::new(RuleBook::starter(), product(market), materials()).unwrap();
+        let review = reviewer.review(&formula).unwrap();
+        println!("review/{market}: {}", review.summary());
+        criterion.bench_function(&format!("review/15 lines, {market}"), |bencher| bencher.iter(|| reviewer.review(black_box(&formula)).unwrap()));
+    }
+    let reviewer = Reviewer::new(RuleBook::starter(), product(Market::Eu), materials()).unwrap();
+    criterion.bench_function("review/one rule of 15 lines", |bencher| bencher.iter(|| reviewer.flag("annex-v-1-rinse-off", black_box(&formula)).unwrap()));
+    criterion.bench_function("review/the charge ratio of 15 lines", |bencher| bencher.iter(|| reviewer.flag("charge-ratio", black_box(&formula)).unwrap()));
+    let review = reviewer.review(&formula).unwrap();
+    criterion.bench_function("review/its page as text", |bencher| bencher.iter(|| black_box(&review).page().text(100)));
+    criterion.bench_function("review/compile the rules for 15 raw materials", |bencher| {
+        bencher.iter(|| Reviewer::new(RuleBook::starter(), product(Market::Eu), materials()).unwrap())
+    });
+    let starter = Catalogue::starter();
+    criterion.bench_function("review/compile the rules for the starter catalogue", |bencher| {
+        bencher.iter(|| Reviewer::new(RuleBook::starter(), product(Market::Eu), starter.materials()).unwrap())
+    });
+}
+
+criterion_group!(group, reviewing);
+criterion_main!(group);

@@ -1,0 +1,218 @@
+//! A sum of several substances, each by a factor of its own: a preservative and its salts counted as the acid, the members of a group
+//! that a law limits together, everything that smells.
+//!
+//! `sum f_i s_i` over ingredients and over what is contained in them. A factor is stated, or follows from molar masses: a substance of
+//! molar mass `M` that holds `n` molecules of an acid of molar mass `A` counts `n A / M`. `M` is that of the substance in the catalogue,
+//! so that a hydrate described with its own molar mass counts less; where the catalogue states none, it is the one stated in the sum.
+//! A class counts ingredients only: what an essential oil contains is counted with the oil. A substance that is named counts as it is
+//! named, whatever its class.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use super::constituent::{names_water, with_contained};
+use super::{Weight, charge};
+use crate::bounds::Quantity;
+use crate::document::{check_name, fold};
+use crate::error::{Error, Fault, FaultKind};
+use crate::material::{Constituent, Material};
+use crate::number::{Exact, Ppm};
+use crate::substance::{Class, Substance};
+
+/// What a member of a sum is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum SumMember {
+    /// One substance, by INCI name.
+    Substance(String),
+    /// Every ingredient of a class.
+    Class(Class),
+}
+
+/// What a member of a sum counts.
+#[derive(Clone, Debug, PartialEq)]
+pub enum SumFactor {
+    /// So many parts for one part.
+    Parts(Exact),
+    /// The substance that it counts as.
+    As {
+        /// Molar mass in g/mol of what it counts as.
+        counted: Decimal,
+        /// How many molecules of that one molecule holds.
+        molecules: u32,
+        /// Its own molar mass in g/mol, for catalogues that state none.
+        own: Option<Decimal>,
+    },
+}
+
+/// A named sum of substances.
+///
+/// ```
+/// use rust_decimal::Decimal;
+/// use tenside::measure::{Measure, SubstanceSum, SumFactor, SumMember};
+/// use tenside::number::Exact;
+/// let salt = SumFactor::As { counted: Decimal::new(122_122, 3), molecules: 1, own: Some(Decimal::new(144_103, 3)) };
+/// let acid = SumFactor::Parts(Exact::ONE);
+/// let name = |name: &str| SumMember::Substance(name.to_string());
+/// let sum = SubstanceSum::new("benzoic acid", vec![(name("BENZOIC ACID"), acid), (name("SODIUM BENZOATE"), salt)])?;
+/// assert_eq!(sum.most("SODIUM BENZOATE", &Exact::ratio(25, 10)).unwrap().to_string(), "2.9499");
+/// assert_eq!(Measure::substance_sum(sum).name(), "benzoic acid");
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug)]
+pub struct SubstanceSum {
+    name: String,
+    members: Arc<Vec<(SumMember, SumFactor)>>,
+    by_name: Arc<HashMap<String, usize>>,
+}
+
+impl PartialEq for SubstanceSum {
+    fn eq(&self, other: &Self) -> bool {
+        self.name == other.name && (Arc::ptr_eq(&self.members, &other.members) || self.members == other.members)
+    }
+}
+
+impl SubstanceSum {
+    /// A named sum; its classes are put after its substances.
+    ///
+    /// # Errors
+    /// A bad name, no member, a member that stands twice, factors and molar masses out of range.
+    pub fn new(name: &str, mut members: Vec<(SumMember, SumFactor)>) -> Result<Self, Error> {
+        let name = check_name(name)?;
+        members.sort_by_key(|(member, _)| matches!(member, SumMember::Class(_)));
+        let mut by_name = HashMap::with_capacity(members.len());
+        let mut faults = Vec::new();
+        for (index, (member, factor)) in members.iter().enumerate() {
+            let key = match member {
+                SumMember::Substance(inci) => fold(&check_name(inci)?),
+                SumMember::Class(class) => class_key(*class),
+            };
+            if by_name.insert(key, index).is_some() {
+                faults.push(Fault::new(FaultKind::Duplicate, "a member of a sum stands twice").value(member.shown()).remedy("keep one of the two"));
+            }
+            factor.check()?;
+        }
+        if members.is_empty() {
+            faults.push(Fault::new(FaultKind::Missing, "a sum without members").value(format!("{name:?}")));
+        }
+        Error::check(faults, SubstanceSum { name, members: Arc::new(members), by_name: Arc::new(by_name) })
+    }
+
+    /// Its name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Its members, in the order given, classes last.
+    #[must_use]
+    pub fn members(&self) -> &[(SumMember, SumFactor)] {
+        &self.members
+    }
+
+    /// The most of a member, in percent, that keeps the sum at or below `limit` if nothing else counts: rounded down to the grid, since
+    /// rounded to the nearest it could lie above. Nothing for what is no member or counts nothing, and where the whole is not too much.
+    #[must_use]
+    pub fn most(&self, inci: &str, limit: &Exact) -> Option<Ppm> {
+        let (_, factor) = self.members.get(*self.by_name.get(&fold(inci))?)?;
+        let most = limit.checked_div(&factor.by_own()?)?.floor_to(&Exact::ratio(1, 10_000));
+        Ppm::from_exact_percent(&most).ok()
+    }
+
+    fn factor_of(&self, substance: &Substance) -> Option<&SumFactor> {
+        Some(&self.members[*self.by_name.get(&fold(substance.inci()))?].1)
+    }
+
+    pub(super) fn weight(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
+        let ingredient = row.substance();
+        let named = |substance: &Substance, lot: Option<Decimal>| self.factor_of(substance).map(|factor| factor.weight(leaf, substance, lot)).transpose();
+        if self.factor_of(ingredient).is_none()
+            && let Some(index) = self.by_name.get(&class_key(ingredient.class()))
+        {
+            return self.members[*index].1.weight(leaf, ingredient, row.lot_molar_mass());
+        }
+        with_contained(leaf, ingredient, |substance| named(substance, std::ptr::eq(substance, ingredient.as_ref()).then(|| row.lot_molar_mass()).flatten()))
+    }
+
+    /// What water counts.
+    pub(super) fn of_water(&self) -> Exact {
+        let counts = |(member, factor): &(SumMember, SumFactor)| match (member, factor) {
+            (SumMember::Substance(name), SumFactor::Parts(parts)) if names_water(name) => Some(parts.clone()),
+            (SumMember::Class(Class::Water), SumFactor::Parts(parts)) => Some(parts.clone()),
+            _ => None,
+        };
+        self.members.iter().find_map(counts).unwrap_or(Exact::ZERO)
+    }
+}
+
+impl SumMember {
+    /// As messages show it.
+    pub(crate) fn shown(&self) -> String {
+        match self {
+            SumMember::Substance(inci) => format!("{inci:?}"),
+            SumMember::Class(class) => format!("class {class}"),
+        }
+    }
+}
+
+impl SumFactor {
+    fn check(&self) -> Result<(), Error> {
+        match self {
+            SumFactor::Parts(parts) => Quantity::SumFactor.check(parts),
+            SumFactor::As { counted, molecules, own } => {
+                Quantity::MolarMass.checked(*counted)?;
+                Quantity::SumFactor.check(&Exact::from(*molecules))?;
+                own.map_or(Ok(()), |own| Quantity::MolarMass.checked(own).map(|_| ()))
+            }
+        }
+    }
+
+    /// By what is stated in the sum alone.
+    fn by_own(&self) -> Option<Exact> {
+        match self {
+            SumFactor::Parts(parts) => Some(parts.clone()),
+            SumFactor::As { counted, molecules, own } => Some(Exact::from(*counted) * Exact::from(*molecules) / Exact::from((*own)?)),
+        }
+    }
+
+    fn weight(&self, leaf: &Material, substance: &Substance, lot: Option<Decimal>) -> Result<Weight, Error> {
+        match self {
+            SumFactor::Parts(parts) => Ok(Weight::certain(parts.clone())),
+            SumFactor::As { counted, molecules, own } => {
+                charge::over_molar_mass(leaf, substance, lot, *own, &(Exact::from(*counted) * Exact::from(*molecules)))
+            }
+        }
+    }
+}
+
+/// A key that no folded name has, since those hold no line break.
+fn class_key(class: Class) -> String {
+    format!("\n{class}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn name(name: &str) -> SumMember {
+        SumMember::Substance(name.to_string())
+    }
+
+    #[test]
+    fn members_stand_once_and_their_numbers_are_in_range() {
+        let one = || SumFactor::Parts(Exact::ONE);
+        assert!(SubstanceSum::new("x", vec![]).unwrap_err().is_missing());
+        assert!(SubstanceSum::new("x", vec![(name("A-B"), one()), (name("a b"), one())]).unwrap_err().is_duplicate());
+        assert!(SubstanceSum::new("x", vec![(name("A"), SumFactor::Parts(Exact::from(-1)))]).unwrap_err().is_out_of_range());
+        let weightless = SumFactor::As { counted: Decimal::ZERO, molecules: 1, own: None };
+        assert!(SubstanceSum::new("x", vec![(name("A"), weightless)]).unwrap_err().is_out_of_range());
+    }
+
+    #[test]
+    fn what_counts_nothing_has_no_most() {
+        let sum = SubstanceSum::new("x", vec![(name("A"), SumFactor::Parts(Exact::ZERO))]).unwrap();
+        assert_eq!(sum.most("A", &Exact::ONE), None);
+        assert_eq!(sum.most("B", &Exact::ONE), None);
+    }
+}

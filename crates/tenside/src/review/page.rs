@@ -1,0 +1,71 @@
+//! A review laid out: the lists used, the number of checks, the findings, what was not checked and what is not covered.
+
+use super::{Finding, Review};
+use crate::document::Named;
+use crate::render::{Alignment, Page, Part, Table};
+use crate::rule::{Product, RuleList, Severity};
+
+const DRAFT: &str = "DRAFT: rests on typical values of the starter catalogue. Put in what your own suppliers state before you rely on it.";
+const STANDING: &str = "This review compares numbers with the lists named. It is no approval and no legal advice, and it replaces no safety data sheet, \
+                        no local rule and no assessment by a qualified person.";
+
+impl Review {
+    /// The review as a page.
+    #[must_use]
+    pub fn page(&self) -> Page {
+        let mut page = Page::new(&format!("Review: {}", self.title()));
+        if self.is_draft() {
+            page = page.mark(DRAFT);
+        }
+        page = page.with(Part::Text(product_line(self.product())));
+        page = page.section("Lists used", Part::List(self.lists().iter().map(|list| list_line(list)).collect()));
+        page = page.with(Part::Text(self.summary()));
+        for severity in Severity::ALL {
+            let of: Vec<&Finding> = self.findings().iter().filter(|finding| finding.severity() == *severity).collect();
+            page = page.section(heading(*severity, of.len()), Part::Table(table(&of)));
+        }
+        page = page.section("Not checked", Part::List(self.unchecked().iter().map(super::Unchecked::sentence).collect()));
+        page = page.section("Not covered", Part::List(self.not_covered().map(str::to_string).collect()));
+        page.with(Part::Text(STANDING.to_string()))
+    }
+}
+
+fn heading(severity: Severity, count: usize) -> &'static str {
+    match (severity, count) {
+        (Severity::Error, 1) => "Beyond a published limit",
+        (Severity::Error, _) => "Beyond published limits",
+        (Severity::Warning, _) => "Beyond what is usual or known to hold",
+        (Severity::Question, _) => "To find out",
+        (Severity::Information, _) => "Worth knowing",
+    }
+}
+
+fn table(findings: &[&Finding]) -> Table {
+    let mut table = Table::new(&[("finding", Alignment::Left), ("certain?", Alignment::Left), ("what", Alignment::Left)]);
+    for finding in findings {
+        table.push([finding.slug(), finding.certainty().words(), &finding.sentence()]);
+    }
+    table
+}
+
+fn product_line(product: &Product) -> String {
+    let uses: Vec<String> = product.uses().iter().map(ToString::to_string).collect();
+    let mut text = format!("Market {}, used as {}, on {}", product.market(), uses.join(" and "), product.on());
+    let mut add = |what: &str, value: Option<String>| {
+        if let Some(value) = value {
+            text += &format!("; {what}{value}");
+        }
+    };
+    add("", product.placing().map(|placing| placing.to_string()));
+    add("", product.reading().map(ToString::to_string));
+    add("residual moisture ", product.moisture().map(|moisture| format!("{moisture} %")));
+    add("kept ", product.storage().map(|storage| storage.to_string()));
+    add("water activity ", product.water_activity().map(|activity| activity.to_string()));
+    add("scent limit ", product.scent_limit().map(|limit| format!("{} % for category {}", limit.percent, limit.category)));
+    text + "."
+}
+
+fn list_line(list: &RuleList) -> String {
+    let note = list.note().map_or_else(String::new, |note| format!(". {note}"));
+    format!("{}{note}", list.heading())
+}

@@ -1,0 +1,172 @@
+//! The rules that concern a product made into rows, conditions and subjects.
+
+use std::sync::Arc;
+
+use super::compare::Truth;
+use super::each::CompiledEach;
+use super::prepared::Plan;
+use super::{Bound, Certainty, Condition, Fact, JudgedOn, Limit, LimitValue, Measurand, Product, Rule, Subject};
+use crate::measure::{Basis, Content, Measure};
+use crate::number::Exact;
+
+const AS_CHARGED: usize = 0;
+
+/// What a rule's measure is on one basis against one limit.
+pub(super) struct JudgedRow {
+    pub(super) row: usize,
+    pub(super) basis: usize,
+    pub(super) bound: Bound,
+    pub(super) limit: Exact,
+    pub(super) most: Certainty,
+    /// Judged only where drying can reach the stated moisture.
+    pub(super) finished: bool,
+}
+
+pub(super) enum CompiledCondition {
+    Row {
+        rows: [usize; 2],
+        bound: Bound,
+        measure: usize,
+    },
+    Fact(Fact, Limit),
+    Truth(Truth),
+    Stated(Fact, bool),
+    /// The limit is a fact that is not stated.
+    Unstated(Fact),
+}
+
+pub(super) enum CompiledSubject {
+    Rows { measure: usize, rows: Vec<JudgedRow>, unstated: Option<Fact> },
+    Shown { measure: Measure, numerator: usize, denominator: Option<usize> },
+    Fact(Fact, Vec<Limit>),
+    Each(CompiledEach),
+    Conditions,
+}
+
+pub(super) struct CompiledRule {
+    pub(super) rule: Arc<Rule>,
+    pub(super) most: Certainty,
+    pub(super) when: Vec<CompiledCondition>,
+    pub(super) subject: CompiledSubject,
+}
+
+pub(super) struct Compiler<'a> {
+    pub(super) product: &'a Product,
+    pub(super) plan: Plan,
+    pub(super) finished: Option<usize>,
+    pub(super) bone_dry: usize,
+    pub(super) water_row: Option<usize>,
+}
+
+impl<'a> Compiler<'a> {
+    pub(super) fn new(product: &'a Product) -> Self {
+        let mut plan = Plan { bases: vec![Basis::AsCharged], ..Plan::default() };
+        let finished = product.moisture().filter(|moisture| moisture.is_positive()).map(|moisture| {
+            plan.bases.push(Basis::Finished(moisture.clone()));
+            plan.bases.len() - 1
+        });
+        plan.bases.push(Basis::Finished(Exact::ZERO));
+        let bone_dry = plan.bases.len() - 1;
+        // A product stated to be bone-dry is judged so; it is then no mere bound.
+        let finished = finished.or_else(|| product.moisture().map(|_| bone_dry));
+        let water_row = product.moisture().map(|moisture| plan.row(&Measure::water(), AS_CHARGED, moisture));
+        Compiler { product, plan, finished, bone_dry, water_row }
+    }
+
+    pub(super) fn rule(&mut self, rule: &Arc<Rule>) -> Option<CompiledRule> {
+        let product = self.product;
+        let in_market = rule.markets().is_empty() || rule.markets().contains(&product.market());
+        if !in_market || !rule.holds_on(product.on()) {
+            return None;
+        }
+        let by_use = product.concerned_by(rule.uses())?;
+        let by_placing = match (rule.placing(), product.placing()) {
+            (Some(wanted), Some(stated)) if wanted != stated => return None,
+            (Some(_), None) => Certainty::Possible,
+            _ => Certainty::Certain,
+        };
+        let when = rule.when().iter().map(|condition| self.condition(condition)).collect();
+        let subject = match rule.subject() {
+            Subject::Measure(measurand, limits) if limits.is_empty() => self.shown(&measurand.measure),
+            Subject::Measure(measurand, limits) => self.rows(measurand, limits),
+            Subject::Fact(fact, limits) => CompiledSubject::Fact(*fact, limits.clone()),
+            Subject::Each(check) => CompiledSubject::Each(CompiledEach::new(check)),
+            Subject::Conditions => CompiledSubject::Conditions,
+        };
+        Some(CompiledRule { rule: Arc::clone(rule), most: by_use.min(by_placing), when, subject })
+    }
+
+    fn shown(&mut self, measure: &Measure) -> CompiledSubject {
+        let mut side = |content: &Content| self.plan.row(&Measure::of(content.clone()), AS_CHARGED, &Exact::ZERO);
+        let numerator = side(measure.numerator().0);
+        let denominator = measure.is_ratio().then(|| side(measure.denominator().0));
+        CompiledSubject::Shown { measure: measure.clone(), numerator, denominator }
+    }
+
+    fn rows(&mut self, measurand: &Measurand, limits: &[Limit]) -> CompiledSubject {
+        let measure = &measurand.measure;
+        let mut rows = Vec::new();
+        let mut unstated = None;
+        for limit in limits {
+            let value = match self.number(limit) {
+                Ok(value) => value,
+                Err(fact) => {
+                    // Whether there is anything that the limit could be asked for.
+                    self.plan.row(measure, AS_CHARGED, &Exact::ZERO);
+                    unstated = Some(fact);
+                    continue;
+                }
+            };
+            for (basis, most, finished) in self.bases(measurand) {
+                let row = self.plan.row(measure, basis, &value);
+                rows.push(JudgedRow { row, basis, bound: limit.bound, limit: value.clone(), most, finished });
+            }
+        }
+        CompiledSubject::Rows { measure: self.plan.measure(measure), rows, unstated }
+    }
+
+    /// The bases a measure is judged on, each with the most certain that a finding can be.
+    fn bases(&self, measurand: &Measurand) -> Vec<(usize, Certainty, bool)> {
+        let measure = &measurand.measure;
+        let dries = !measure.is_ratio() && measure.numerator().0.of_water().is_some();
+        let charged = (AS_CHARGED, Certainty::Certain, false);
+        match (measurand.judged_on, self.finished) {
+            (JudgedOn::EveryBasis, finished) if dries => {
+                let finished = finished.map(|finished| (finished, Certainty::Certain, true));
+                let bone_dry = (finished.is_none_or(|(basis, ..)| basis != self.bone_dry)).then_some((self.bone_dry, Certainty::Possible, false));
+                std::iter::once(charged).chain(finished).chain(bone_dry).collect()
+            }
+            (JudgedOn::FinishedIfStated, Some(finished)) if dries => vec![(finished, Certainty::Certain, true)],
+            _ => vec![charged],
+        }
+    }
+
+    fn condition(&mut self, condition: &Condition) -> CompiledCondition {
+        match condition {
+            Condition::Measure(measurand, limit) => {
+                let value = match self.number(limit) {
+                    Ok(value) => value,
+                    Err(fact) => return CompiledCondition::Unstated(fact),
+                };
+                let bases = self.bases(measurand);
+                let basis = bases.first().map_or(AS_CHARGED, |(basis, ..)| *basis);
+                let rows = [self.plan.row(&measurand.measure, basis, &value), self.plan.row(&measurand.measure, AS_CHARGED, &value)];
+                CompiledCondition::Row { rows, bound: limit.bound, measure: self.plan.measure(&measurand.measure) }
+            }
+            Condition::Fact(fact, limit) => CompiledCondition::Fact(*fact, limit.clone()),
+            Condition::Kept(storage) => CompiledCondition::Truth(match self.product.storage() {
+                Some(stated) => Truth::of(stated == *storage),
+                None => Truth::Possible,
+            }),
+            Condition::Stated(fact, stated) => CompiledCondition::Stated(*fact, *stated),
+        }
+    }
+
+    /// The limit as a number, or the fact that would have to be stated for it.
+    fn number(&self, limit: &Limit) -> Result<Exact, Fact> {
+        match &limit.value {
+            LimitValue::Number(value) => Ok(value.clone()),
+            LimitValue::Stated(fact) => self.product.own_fact(*fact).ok_or(*fact),
+        }
+    }
+}

@@ -1,0 +1,73 @@
+//! What a rule compares, and when it is asked at all.
+
+use super::{Bound, Fact, JudgedOn, Storage};
+use crate::measure::Measure;
+use crate::number::Exact;
+
+/// A value that must be kept, or the fact that states it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum LimitValue {
+    /// This one.
+    Number(Exact),
+    /// The one stated of the product.
+    Stated(Fact),
+}
+
+/// A limit: at most 2.5.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Limit {
+    /// At most, below, at least or above.
+    pub bound: Bound,
+    /// What.
+    pub value: LimitValue,
+}
+
+/// A measure as a rule names it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Measurand {
+    /// The measure.
+    pub measure: Measure,
+    /// The list's group that it sums, if it is one.
+    pub group: Option<String>,
+    /// On which bases it is judged.
+    pub judged_on: JudgedOn,
+}
+
+/// One comparison that has to hold for a rule to be asked.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Condition {
+    /// A measure keeps a limit.
+    Measure(Measurand, Limit),
+    /// A stated fact keeps a limit.
+    Fact(Fact, Limit),
+    /// The product is kept so; possible where that is not stated.
+    Kept(Storage),
+    /// A fact is stated, or is not.
+    Stated(Fact, bool),
+}
+
+/// What a rule is about.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Subject {
+    /// A measure that has to keep the limits; without limits the conditions alone make the finding, and the measure is shown.
+    Measure(Measurand, Vec<Limit>),
+    /// A stated fact that has to keep the limits.
+    Fact(Fact, Vec<Limit>),
+    /// Each raw material against what is stated of it.
+    Each(EachCheck),
+    /// Nothing further: the conditions make the finding.
+    Conditions,
+}
+
+/// A check of each raw material.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EachCheck {
+    /// Which check.
+    pub check: super::Each,
+    /// The limit of a check that needs one, in its unit.
+    pub limit: Option<Limit>,
+    /// The INCI names of a check that needs a list.
+    pub listed: Vec<String>,
+}

@@ -1,0 +1,257 @@
+//! Lists of rules in documents.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::{
+    Bound, Condition, Each, Fact, Group, JudgedOn, Limit, LimitValue, Mark, Market, Measurand, Placing, Rule, RuleList, Severity, Storage, Subject, Use,
+};
+use crate::document::{Notation, Number, write};
+use crate::error::Error;
+use crate::measure::{MeasureDocument, SumMemberDocument};
+
+/// A list of rules as documents hold it. A rule without a source of its own has the list's; one without any says `house rule`.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RulesDocument {
+    /// `rules/1`.
+    tenside: &'static str,
+    id: String,
+    title: String,
+    /// The document the rules were taken from, or `house rule`.
+    source: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    edition: Option<String>,
+    /// The date of the consolidated text, year-month-day.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    consolidated: Option<String>,
+    mark: Mark,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    note: Option<String>,
+    /// The markets it is for; all where none is named.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    markets: Vec<Market>,
+    /// What it does not cover although it might be looked for here.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    not_covered: Vec<String>,
+    #[serde(rename = "group", skip_serializing_if = "Vec::is_empty")]
+    groups: Vec<GroupDocument>,
+    #[serde(rename = "rule", skip_serializing_if = "Vec::is_empty")]
+    rules: Vec<RuleDocument>,
+}
+
+/// Substances that rules sum.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct GroupDocument {
+    name: String,
+    title: String,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    members: Vec<SumMemberDocument>,
+    /// Other groups of the list that it takes in.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    groups: Vec<String>,
+}
+
+/// A rule. It is about one of `measure`, `group`, `fact` and `each`, or about its conditions alone.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct RuleDocument {
+    /// Its stable name.
+    slug: String,
+    severity: Severity,
+    title: String,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    markets: Vec<Market>,
+    /// The uses it is for; all where none is named.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    uses: Vec<Use>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    placing: Option<Placing>,
+    /// The first day it holds.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    from: Option<String>,
+    /// The last day it holds.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    until: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    advice: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    entry: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    source: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    mark: Option<Mark>,
+    /// The dissociation constant of an acid preservative, for a rule about the pH.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pka: Option<Number>,
+    /// A check of each raw material.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    each: Option<Each>,
+    /// INCI names, for a check that needs a list.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    listed: Vec<String>,
+    #[serde(flatten)]
+    compared: ComparedDocument,
+    /// All of these have to hold for the rule to be asked.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    when: Vec<ConditionDocument>,
+}
+
+/// A comparison that has to hold: of a measure, group or fact with a limit, or one of `kept`, `stated` and `not_stated`.
+#[derive(Clone, Debug, Default, Serialize, JsonSchema)]
+struct ConditionDocument {
+    /// How the product is kept between uses.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    kept: Option<Storage>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    stated: Option<Fact>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    not_stated: Option<Fact>,
+    #[serde(flatten)]
+    compared: ComparedDocument,
+}
+
+/// A measure, a group or a fact, with limits.
+#[derive(Clone, Debug, Default, Serialize, JsonSchema)]
+struct ComparedDocument {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    fact: Option<Fact>,
+    /// A group of this list.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    group: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    basis: Option<JudgedOn>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    at_most: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    below: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    at_least: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    above: Option<Number>,
+    /// At most what is stated of the product.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    at_most_stated: Option<Fact>,
+    #[serde(flatten)]
+    measure: Option<MeasureDocument>,
+}
+
+impl ComparedDocument {
+    fn of_measure(measurand: &Measurand, limits: &[Limit]) -> Self {
+        let measure = measurand.group.is_none().then(|| (&measurand.measure).into());
+        let basis = Some(measurand.judged_on);
+        ComparedDocument { group: measurand.group.clone(), basis, measure, ..ComparedDocument::default() }.with(limits)
+    }
+
+    fn of_fact(fact: Fact, limits: &[Limit]) -> Self {
+        ComparedDocument { fact: Some(fact), ..ComparedDocument::default() }.with(limits)
+    }
+
+    fn with(mut self, limits: &[Limit]) -> Self {
+        for limit in limits {
+            match (&limit.value, limit.bound) {
+                (LimitValue::Stated(fact), _) => self.at_most_stated = Some(*fact),
+                (LimitValue::Number(value), Bound::AtMost) => self.at_most = Some(value.into()),
+                (LimitValue::Number(value), Bound::Below) => self.below = Some(value.into()),
+                (LimitValue::Number(value), Bound::AtLeast) => self.at_least = Some(value.into()),
+                (LimitValue::Number(value), Bound::Above) => self.above = Some(value.into()),
+            }
+        }
+        self
+    }
+}
+
+impl From<&Condition> for ConditionDocument {
+    fn from(condition: &Condition) -> Self {
+        let blank = ConditionDocument::default();
+        match condition {
+            Condition::Measure(measurand, limit) => {
+                ConditionDocument { compared: ComparedDocument::of_measure(measurand, std::slice::from_ref(limit)), ..blank }
+            }
+            Condition::Fact(fact, limit) => ConditionDocument { compared: ComparedDocument::of_fact(*fact, std::slice::from_ref(limit)), ..blank },
+            Condition::Kept(storage) => ConditionDocument { kept: Some(*storage), ..blank },
+            Condition::Stated(fact, true) => ConditionDocument { stated: Some(*fact), ..blank },
+            Condition::Stated(fact, false) => ConditionDocument { not_stated: Some(*fact), ..blank },
+        }
+    }
+}
+
+impl From<&Rule> for RuleDocument {
+    fn from(rule: &Rule) -> Self {
+        let (compared, each, listed) = match &rule.subject {
+            Subject::Measure(measurand, limits) => (ComparedDocument::of_measure(measurand, limits), None, Vec::new()),
+            Subject::Fact(fact, limits) => (ComparedDocument::of_fact(*fact, limits), None, Vec::new()),
+            Subject::Each(check) => (ComparedDocument::default().with(check.limit.as_slice()), Some(check.check), check.listed.clone()),
+            Subject::Conditions => (ComparedDocument::default(), None, Vec::new()),
+        };
+        RuleDocument {
+            slug: rule.slug.clone(),
+            severity: rule.severity,
+            title: rule.title.clone(),
+            markets: rule.markets.clone(),
+            uses: rule.uses.clone(),
+            placing: rule.placing,
+            from: rule.from.map(|date| date.to_string()),
+            until: rule.until.map(|date| date.to_string()),
+            advice: rule.advice.clone(),
+            entry: rule.entry.clone(),
+            source: rule.own_source.clone(),
+            mark: rule.own_mark,
+            pka: rule.pka.map(Number::from),
+            each,
+            listed,
+            compared,
+            when: rule.when.iter().map(ConditionDocument::from).collect(),
+        }
+    }
+}
+
+impl From<&Group> for GroupDocument {
+    fn from(group: &Group) -> Self {
+        GroupDocument {
+            name: group.name.clone(),
+            title: group.title.clone(),
+            members: group.members.iter().map(SumMemberDocument::from).collect(),
+            groups: group.groups.clone(),
+        }
+    }
+}
+
+impl From<&RuleList> for RulesDocument {
+    fn from(list: &RuleList) -> Self {
+        RulesDocument {
+            tenside: super::read::VERSION,
+            id: list.id.clone(),
+            title: list.title.clone(),
+            source: list.source.clone(),
+            edition: list.edition.clone(),
+            consolidated: list.consolidated.map(|date| date.to_string()),
+            mark: list.mark,
+            note: list.note.clone(),
+            markets: list.markets.clone(),
+            not_covered: list.not_covered.clone(),
+            groups: list.groups.iter().map(GroupDocument::from).collect(),
+            rules: list.rules.iter().map(|rule| RuleDocument::from(rule.as_ref())).collect(),
+        }
+    }
+}
+
+impl RuleList {
+    /// Writes the list as a document.
+    ///
+    /// # Errors
+    /// None for lists of this crate; serialisers report values they cannot write.
+    pub fn write(&self, notation: Notation) -> Result<String, Error> {
+        write(&RulesDocument::from(self), notation)
+    }
+
+    /// The JSON Schema of such documents.
+    ///
+    /// ```
+    /// assert!(tenside::rule::RuleList::schema().contains("\"$schema\""));
+    /// ```
+    #[must_use]
+    pub fn schema() -> String {
+        crate::document::schema_text::<RulesDocument>()
+    }
+}

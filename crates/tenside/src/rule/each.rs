@@ -1,0 +1,251 @@
+//! Checks of each raw material against what is stated of it: use level, pH range, heat, dust, colourants.
+
+use std::collections::HashSet;
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use super::judge::{Judged, Value, Verdict, WhyUnchecked};
+use super::{Bound, Certainty, Each, EachCheck, Fact, LimitValue, Product, Rule, Use};
+use crate::document::fold;
+use crate::formula::{Formula, Line};
+use crate::material::{Caution, Material, PhRange, UseLevel};
+use crate::number::{Exact, Interval};
+use crate::substance::Class;
+
+/// What is stated of a raw material; of a premix and of each of its parts.
+pub(super) struct EachFacts {
+    id: String,
+    /// Its share of the line.
+    share: Exact,
+    /// True for the raw material of the line itself.
+    is_whole: bool,
+    /// The use levels that go with the product's uses, and whether a use has none.
+    levels: Vec<UseLevel>,
+    lacks_level: bool,
+    ph_range: Option<PhRange>,
+    /// The lowest of its own and its parts' highest temperatures.
+    highest_temperature: Option<Decimal>,
+    heat_sensitive: bool,
+    dust: bool,
+    /// Its colourants, folded and as written.
+    colourants: Vec<(String, String)>,
+}
+
+impl EachFacts {
+    pub(super) fn of(material: &Arc<Material>, product: &Product) -> Vec<EachFacts> {
+        let leaves = material.leaves();
+        let is_premix = !(leaves.len() == 1 && std::ptr::eq(leaves[0].0, material.as_ref()));
+        let mut found = vec![EachFacts::one(material, Exact::ONE, true, product)];
+        if is_premix {
+            found.extend(leaves.into_iter().map(|(leaf, share)| EachFacts::one(leaf, share, false, product)));
+        }
+        found
+    }
+
+    fn one(material: &Material, share: Exact, is_whole: bool, product: &Product) -> Self {
+        let level_for = |used: &Use| used.lineage().find_map(|used| material.use_level(used.name()));
+        let mut levels: Vec<UseLevel> = Vec::new();
+        for level in product.uses().iter().filter_map(level_for) {
+            if !levels.contains(level) {
+                levels.push(level.clone());
+            }
+        }
+        let temperatures = material.leaves().into_iter().filter_map(|(leaf, _)| leaf.highest_process_temperature());
+        let constituents = material.composition().constituents().iter().map(|row| row.substance());
+        let cautions = material.cautions();
+        EachFacts {
+            id: material.id().to_string(),
+            share,
+            is_whole,
+            lacks_level: product.uses().iter().any(|used| level_for(used).is_none()),
+            levels,
+            ph_range: material.ph_range().cloned(),
+            highest_temperature: temperatures.chain(material.highest_process_temperature()).min(),
+            heat_sensitive: cautions.contains(&Caution::HeatSensitive),
+            dust: cautions.contains(&Caution::InhalableDust),
+            colourants: constituents
+                .filter(|substance| substance.class() == Class::Colourant)
+                .map(|substance| (fold(substance.inci()), substance.inci().to_string()))
+                .collect(),
+        }
+    }
+}
+
+/// A check with its list folded.
+pub(super) struct CompiledEach {
+    check: EachCheck,
+    listed: HashSet<String>,
+}
+
+impl CompiledEach {
+    pub(super) fn new(check: &EachCheck) -> Self {
+        CompiledEach { check: check.clone(), listed: check.listed.iter().map(|name| fold(name)).collect() }
+    }
+}
+
+/// A line of the formula with what is stated of its raw material.
+#[derive(Clone, Copy)]
+pub(super) struct LineFacts<'a> {
+    pub(super) line: &'a Line,
+    pub(super) each: &'a [EachFacts],
+}
+
+struct Checked<'a> {
+    formula: &'a Formula,
+    lines: &'a [LineFacts<'a>],
+    product: &'a Product,
+    most: Certainty,
+    judged: Judged,
+}
+
+/// Runs a check over the lines of a formula; `most` is the most certain that a finding can be.
+pub(super) fn check(compiled: &CompiledEach, rule: &Arc<Rule>, formula: &Formula, lines: &[LineFacts<'_>], product: &Product, most: Certainty) -> Judged {
+    let mut checked = Checked { formula, lines, product, most, judged: Judged::blank(rule) };
+    match compiled.check.check {
+        Each::UseLevelHigh => checked.use_levels(true),
+        Each::UseLevelLow => checked.use_levels(false),
+        Each::PhWindow => checked.windows(),
+        Each::ProcessTemperature => checked.process_temperatures(),
+        Each::HeatSensitive => checked.heat_sensitive(&compiled.check),
+        Each::InhalableDust => checked.dust(),
+        Each::ColourListing => checked.colours(&compiled.listed),
+    }
+    checked.judged
+}
+
+impl<'a> Checked<'a> {
+    fn found(&mut self, value: Option<Value>, limit: Option<(Bound, Exact)>, lines: Vec<String>, remark: String) {
+        self.judged.found.push(Verdict { certainty: self.most, basis: None, value, limit, lines, remark: Some(remark) });
+    }
+
+    /// The whole amount of each raw material over all its lines against its use levels.
+    fn use_levels(&mut self, high: bool) {
+        let lines = self.lines;
+        let all = || lines.iter().flat_map(|line| line.each.iter().map(move |facts| (line, facts)));
+        for (index, (line, facts)) in all().enumerate() {
+            if facts.lacks_level && facts.is_whole && facts.levels.is_empty() {
+                self.judged.add_unchecked_line(line.line.name(), WhyUnchecked::NoUseLevel);
+            }
+            if facts.levels.is_empty() || all().take(index).any(|(_, earlier)| earlier.id == facts.id) {
+                continue;
+            }
+            let same = || all().filter(|(_, other)| other.id == facts.id);
+            // Whole ppm, and what premixes bring besides.
+            let whole: u32 = same().filter(|(_, other)| other.is_whole).map(|(line, _)| line.line.percent().parts()).sum();
+            let in_premixes: Exact =
+                same().filter(|(_, other)| !other.is_whole).map(|(line, other)| Exact::from(line.line.percent().parts()) * &other.share).sum();
+            for level in &facts.levels {
+                self.judged.checks += 1;
+                let (bound, end) = if high { (Bound::AtMost, level.high) } else { (Bound::AtLeast, level.low) };
+                let compared = if in_premixes.is_zero() { whole.cmp(&end.parts()) } else { (Exact::from(whole) + &in_premixes).cmp(&Exact::from(end.parts())) };
+                if bound.holds(compared) {
+                    continue;
+                }
+                let names = same().map(|(line, _)| line.line.name().to_string()).collect();
+                let percent = (Exact::from(whole) + &in_premixes) / Exact::from(10_000);
+                let value = Value::Interval(Interval::point(percent), "%".to_string());
+                let remark = format!("{} in {}: {} to {} % ({})", facts.id, level.product_use, level.low, level.high, level.source);
+                self.found(Some(value), Some((bound, end.percent())), names, remark);
+            }
+        }
+    }
+
+    fn windows(&mut self) {
+        let Some(reading) = self.product.reading() else {
+            if self.lines.iter().any(|line| line.each.iter().any(|facts| facts.ph_range.is_some())) {
+                self.judged.unchecked = Some(WhyUnchecked::NotStated(Fact::Ph));
+            }
+            return;
+        };
+        let lines = self.lines;
+        for (line, facts, range) in lines.iter().flat_map(|line| line.each.iter().filter_map(move |facts| Some((line, facts, facts.ph_range.as_ref()?)))) {
+            self.judged.checks += 1;
+            let limit = match reading.value() {
+                value if value < range.low => (Bound::AtLeast, Exact::from(range.low)),
+                value if value > range.high => (Bound::AtMost, Exact::from(range.high)),
+                _ => continue,
+            };
+            let remark = format!("{} holds from pH {} to {} ({})", facts.id, range.low.normalize(), range.high.normalize(), range.source);
+            self.found(Some(Value::Number(reading.value().into(), "")), Some(limit), vec![line.line.name().to_string()], remark);
+        }
+    }
+
+    fn temperature_of(&self, line: &Line) -> Option<Decimal> {
+        self.formula.phases().iter().find(|phase| phase.name() == line.phase())?.temperature()
+    }
+
+    fn process_temperatures(&mut self) {
+        let lines = self.lines;
+        for line in lines {
+            let Some((highest, facts)) = line.each.iter().filter(|facts| facts.is_whole).find_map(|facts| Some((facts.highest_temperature?, facts))) else {
+                continue;
+            };
+            let Some(temperature) = self.temperature_of(line.line) else {
+                self.judged.add_unchecked_line(line.line.name(), WhyUnchecked::NoPhaseTemperature);
+                continue;
+            };
+            self.judged.checks += 1;
+            if temperature > highest {
+                let remark =
+                    format!("{} takes at most {} °C, the phase {:?} has {} °C", facts.id, highest.normalize(), line.line.phase(), temperature.normalize());
+                let limit = (Bound::AtMost, Exact::from(highest));
+                self.found(Some(Value::Number(temperature.into(), "°C")), Some(limit), vec![line.line.name().to_string()], remark);
+            }
+        }
+    }
+
+    fn heat_sensitive(&mut self, check: &EachCheck) {
+        let Some((bound, most)) = check.limit.as_ref().and_then(|limit| match &limit.value {
+            LimitValue::Number(most) => Some((limit.bound, most)),
+            LimitValue::Stated(_) => None,
+        }) else {
+            return;
+        };
+        let lines = self.lines;
+        for line in lines {
+            let Some(facts) = line.each.iter().find(|facts| facts.is_whole && facts.heat_sensitive && facts.highest_temperature.is_none()) else { continue };
+            let Some(temperature) = self.temperature_of(line.line) else {
+                self.judged.add_unchecked_line(line.line.name(), WhyUnchecked::NoPhaseTemperature);
+                continue;
+            };
+            self.judged.checks += 1;
+            let temperature = Exact::from(temperature);
+            if !bound.holds(temperature.cmp(most)) {
+                let remark = format!("{} spoils or evaporates with heat, the phase {:?} has {} °C", facts.id, line.line.phase(), temperature);
+                self.found(Some(Value::Number(temperature, "°C")), Some((bound, most.clone())), vec![line.line.name().to_string()], remark);
+            }
+        }
+    }
+
+    fn dust(&mut self) {
+        let lines = self.lines;
+        for line in lines {
+            let Some(facts) = line.each.iter().find(|facts| facts.is_whole) else { continue };
+            self.judged.checks += 1;
+            if facts.dust {
+                let remark = format!("{}: {}", facts.id, Caution::InhalableDust.advice());
+                self.found(None, None, vec![line.line.name().to_string()], remark);
+            }
+        }
+    }
+
+    fn colours(&mut self, listed: &HashSet<String>) {
+        let lines = self.lines;
+        let colourants = lines.iter().flat_map(|line| line.each.iter().flat_map(move |facts| facts.colourants.iter().map(move |colourant| (line, colourant))));
+        let mut by_name: Vec<(&(String, String), Vec<String>)> = Vec::new();
+        for (line, colourant) in colourants {
+            match by_name.iter_mut().find(|(known, _)| known.0 == colourant.0) {
+                Some((_, names)) if names.iter().any(|name| name == line.line.name()) => {}
+                Some((_, names)) => names.push(line.line.name().to_string()),
+                None => by_name.push((colourant, vec![line.line.name().to_string()])),
+            }
+        }
+        for ((folded, shown), names) in by_name {
+            self.judged.checks += 1;
+            if !listed.contains(folded) {
+                self.found(Some(Value::Name(shown.clone())), None, names, shown.clone());
+            }
+        }
+    }
+}

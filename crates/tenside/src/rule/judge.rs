@@ -1,0 +1,414 @@
+//! Rules chosen and compiled once for a product, and formulas judged by them.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use super::compare::Truth;
+use super::compile::{CompiledCondition, CompiledRule, CompiledSubject, Compiler, JudgedRow};
+use super::each::{EachFacts, LineFacts, check};
+use super::prepared::{Plan, Prepared};
+use super::sums::{Portion, Sums};
+use super::{Bound, Certainty, Fact, Limit, LimitValue, Product, Rule, RuleBook, RuleList};
+use crate::document::unknown_name;
+use crate::error::{Error, Fault};
+use crate::formula::{Formula, Line};
+use crate::material::Material;
+use crate::measure::{Basis, Measure};
+use crate::number::{Exact, Interval};
+
+/// What a finding shows.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Value {
+    /// A measure with its unit.
+    Interval(Interval, String),
+    /// A stated number with its unit.
+    Number(Exact, &'static str),
+    /// A name.
+    Name(String),
+    /// Nothing: it is not known, for these reasons.
+    NotKnown(Vec<Fault>),
+}
+
+/// One thing found by a rule.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Verdict {
+    /// How certain it is.
+    pub certainty: Certainty,
+    /// On which basis, where a measure was judged.
+    pub basis: Option<Basis>,
+    /// What was compared.
+    pub value: Option<Value>,
+    /// With what.
+    pub limit: Option<(Bound, Exact)>,
+    /// The lines it is about; none where it is about the whole.
+    pub lines: Vec<String>,
+    /// What a check of a raw material adds.
+    pub remark: Option<String>,
+}
+
+/// Why a rule could not be asked.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum WhyUnchecked {
+    /// A fact is not stated.
+    NotStated(Fact),
+    /// The measure is not known.
+    NotKnown(Vec<Fault>),
+    /// No use level is stated for the product's uses of these lines.
+    NoUseLevel,
+    /// The phase of these lines states no temperature.
+    NoPhaseTemperature,
+    /// The finished basis: the stated moisture is above the water charged.
+    MoistureAboveWater,
+}
+
+/// What one rule says of one formula.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Judged {
+    /// The rule.
+    pub rule: Arc<Rule>,
+    /// How many comparisons were made.
+    pub checks: usize,
+    /// True where nothing was found for typical compositions and a range end that would settle it is not stated.
+    pub open: bool,
+    /// What was found.
+    pub found: Vec<Verdict>,
+    /// Why something was not checked.
+    pub unchecked: Option<WhyUnchecked>,
+    /// The lines that were not checked; none where it is the rule as a whole.
+    pub unchecked_lines: Vec<String>,
+}
+
+impl Judged {
+    pub(super) fn blank(rule: &Arc<Rule>) -> Self {
+        Judged { rule: Arc::clone(rule), checks: 0, open: false, found: Vec::new(), unchecked: None, unchecked_lines: Vec::new() }
+    }
+
+    pub(super) fn add_unchecked_line(&mut self, line: &str, why: WhyUnchecked) {
+        if !self.unchecked_lines.iter().any(|known| known == line) {
+            self.unchecked_lines.push(line.to_string());
+        }
+        self.unchecked = Some(why);
+    }
+}
+
+/// The rules that concern a product, compiled for its raw materials. A formula of other raw materials is judged as well; those are then
+/// taken apart for that formula alone.
+///
+/// ```
+/// use tenside::catalogue::Catalogue;
+/// use tenside::formula::{Formula, Line};
+/// use tenside::number::Ppm;
+/// use tenside::rule::{Judge, Market, Product, RuleBook, Use};
+/// let catalogue = Catalogue::starter();
+/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let formula = Formula::new("Soothing", vec![line("sodium-benzoate", "3.5")?, line("kaolin", "96.5")?])?;
+/// let product = Product::new(Market::Eu, &[Use::ShampooBar], "2026-11-24".parse()?)?;
+/// let judge = Judge::new(RuleBook::starter(), product, formula.lines().iter().map(Line::material))?;
+/// let judged = judge.judge_one("annex-v-1-rinse-off", &formula)?;
+/// assert_eq!(judged.found[0].certainty.words(), "certain");
+/// # Ok::<(), tenside::Error>(())
+/// ```
+pub struct Judge {
+    product: Product,
+    lists: Vec<Arc<RuleList>>,
+    rules: Vec<CompiledRule>,
+    plan: Plan,
+    /// Water as charged less the stated moisture, where one is stated.
+    water_row: Option<usize>,
+    prepared: HashMap<usize, Prepared>,
+}
+
+impl Judge {
+    /// The rules of a book that concern a product, compiled for some raw materials.
+    ///
+    /// # Errors
+    /// A measure that has no meaning on a basis that a rule asks for.
+    pub fn new<'m>(book: &RuleBook, product: Product, materials: impl IntoIterator<Item = &'m Arc<Material>>) -> Result<Self, Error> {
+        let mut compiler = Compiler::new(&product);
+        let mut lists = Vec::new();
+        let mut rules = Vec::new();
+        for list in book.lists() {
+            let before = rules.len();
+            rules.extend(list.rules().iter().filter_map(|rule| compiler.rule(rule)));
+            let concerned = list.markets().is_empty() || list.markets().contains(&product.market());
+            if concerned || rules.len() > before {
+                lists.push(Arc::clone(list));
+            }
+        }
+        let Compiler { plan, water_row, .. } = compiler;
+        let mut judge = Judge { product, lists, rules, plan, water_row, prepared: HashMap::new() };
+        for material in materials {
+            let key = place(material);
+            if !judge.prepared.contains_key(&key) {
+                let prepared = judge.prepare(material)?;
+                judge.prepared.insert(key, prepared);
+            }
+        }
+        Ok(judge)
+    }
+
+    fn prepare(&self, material: &Arc<Material>) -> Result<Prepared, Error> {
+        self.plan.prepare(material, EachFacts::of(material, &self.product))
+    }
+
+    fn known(&self, material: &Arc<Material>) -> Option<&Prepared> {
+        self.prepared.get(&place(material)).filter(|prepared| Arc::ptr_eq(&prepared.material, material))
+    }
+
+    /// The product.
+    #[must_use]
+    pub fn product(&self) -> &Product {
+        &self.product
+    }
+
+    /// The lists that concern it.
+    #[must_use]
+    pub fn lists(&self) -> &[Arc<RuleList>] {
+        &self.lists
+    }
+
+    /// The rules that concern it, in the order of the lists.
+    pub fn rules(&self) -> impl Iterator<Item = &Arc<Rule>> {
+        self.rules.iter().map(|compiled| &compiled.rule)
+    }
+
+    /// Every rule on a formula.
+    ///
+    /// # Errors
+    /// What reading a measure refuses.
+    pub fn judge(&self, formula: &Formula) -> Result<Vec<Judged>, Error> {
+        self.over(formula, |round| self.rules.iter().map(|rule| round.rule(rule)).collect())
+    }
+
+    /// One rule on a formula.
+    ///
+    /// # Errors
+    /// A name that no rule concerning the product has.
+    pub fn judge_one(&self, slug: &str, formula: &Formula) -> Result<Judged, Error> {
+        let find = || self.rules.iter().find(|compiled| compiled.rule.slug() == slug);
+        let rule = find().ok_or_else(|| unknown_name("rule", slug, self.rules().map(|rule| rule.slug())))?;
+        self.over(formula, |round| round.rule(rule))
+    }
+
+    fn over<T>(&self, formula: &Formula, run: impl FnOnce(&Round<'_>) -> Result<T, Error>) -> Result<T, Error> {
+        let lines: Vec<&Line> = formula.lines().iter().filter(|line| !line.percent().is_zero()).collect();
+        let foreign: HashMap<usize, Prepared> = lines
+            .iter()
+            .map(|line| line.material())
+            .filter(|material| self.known(material).is_none())
+            .map(|material| Ok((place(material), self.prepare(material)?)))
+            .collect::<Result<_, Error>>()?;
+        let prepared = |line: &Line| self.known(line.material()).or_else(|| foreign.get(&place(line.material())));
+        let portions: Vec<Portion<'_>> = lines.iter().filter_map(|line| Some(Portion { ppm: line.percent().parts(), prepared: prepared(line)? })).collect();
+        let each: Vec<LineFacts<'_>> = lines.iter().zip(&portions).map(|(line, portion)| LineFacts { line, each: &portion.prepared.each }).collect();
+        let sums = Sums::new(&self.plan, &portions);
+        let dries = self.water_row.is_none_or(|row| sums.compared(row).typical.is_none_or(std::cmp::Ordering::is_ge));
+        let knows_too_little = portions.iter().any(|portion| !portion.prepared.unknown.is_empty());
+        run(&Round { judge: self, formula, lines: &lines, portions: &portions, each: &each, sums, dries, knows_too_little })
+    }
+}
+
+/// Where a raw material is kept: the compiled rules hold it, so no other can be there.
+fn place(material: &Arc<Material>) -> usize {
+    Arc::as_ptr(material) as usize
+}
+
+/// One formula on its way through the rules.
+struct Round<'a> {
+    judge: &'a Judge,
+    formula: &'a Formula,
+    lines: &'a [&'a Line],
+    portions: &'a [Portion<'a>],
+    each: &'a [LineFacts<'a>],
+    sums: Sums<'a>,
+    /// False where the stated moisture is above the water charged.
+    dries: bool,
+    /// True where some measure is not known of some line.
+    knows_too_little: bool,
+}
+
+impl Round<'_> {
+    fn rule(&self, compiled: &CompiledRule) -> Result<Judged, Error> {
+        let mut judged = Judged::blank(&compiled.rule);
+        let mut truth = Truth::from(compiled.most);
+        let mut unchecked = None;
+        for condition in &compiled.when {
+            match self.condition(condition) {
+                Ok(found) => truth = truth.min(found),
+                Err(why) => unchecked = Some(why),
+            }
+        }
+        if truth == Truth::No {
+            judged.checks = 1;
+            return Ok(judged);
+        }
+        if unchecked.is_some() {
+            judged.unchecked = unchecked;
+            return Ok(judged);
+        }
+        match &compiled.subject {
+            CompiledSubject::Each(each) => {
+                if let Some(most) = truth.certainty() {
+                    judged = check(each, &compiled.rule, self.formula, self.each, &self.judge.product, most);
+                }
+            }
+            CompiledSubject::Rows { measure, rows, unstated } => self.rows(&mut judged, truth, *measure, rows, *unstated)?,
+            CompiledSubject::Shown { measure, numerator, denominator } => {
+                judged.checks = 1;
+                judged.open = truth == Truth::Open;
+                if let Some(certainty) = truth.certainty() {
+                    let value = self.shown(measure, *numerator, *denominator)?;
+                    judged.found.push(Verdict { certainty, basis: Some(Basis::AsCharged), value: Some(value), limit: None, lines: Vec::new(), remark: None });
+                }
+            }
+            CompiledSubject::Fact(fact, limits) => self.fact(&mut judged, truth, *fact, limits),
+            CompiledSubject::Conditions => {
+                judged.checks = 1;
+                judged.open = truth == Truth::Open;
+                if let Some(certainty) = truth.certainty() {
+                    judged.found.push(Verdict { certainty, basis: None, value: None, limit: None, lines: Vec::new(), remark: None });
+                }
+            }
+        }
+        Ok(judged)
+    }
+
+    /// A measure as charged. Where no raw material brings something to both sides of a ratio they reach their ends independently.
+    fn shown(&self, measure: &Measure, numerator: usize, denominator: Option<usize>) -> Result<Value, Error> {
+        let of_row = |row: usize| self.judge.plan.rows[row].measure;
+        let mut unknown: Vec<Fault> = self.unknown(of_row(numerator)).unwrap_or_default();
+        for fault in denominator.and_then(|row| self.unknown(of_row(row))).unwrap_or_default() {
+            if !unknown.contains(&fault) {
+                unknown.push(fault);
+            }
+        }
+        if !unknown.is_empty() {
+            return Ok(Value::NotKnown(unknown));
+        }
+        let found = match denominator {
+            None => self.sums.value(numerator),
+            Some(row) => {
+                let factor = |row: usize| self.judge.plan.measures[of_row(row)].measure.factor();
+                let scale = measure.factor() * factor(row) / factor(numerator);
+                self.sums.ratio(numerator, row).map(|ratio| ratio.map(|value| value * &scale))
+            }
+        };
+        if let Some(value) = found {
+            return Ok(Value::Interval(value, measure.unit(None)));
+        }
+        let measured = self.formula.measure(measure, &Basis::AsCharged)?;
+        Ok(measured.value.map_or_else(|| Value::NotKnown(measured.why_not), |value| Value::Interval(value, measured.unit)))
+    }
+
+    fn condition(&self, condition: &CompiledCondition) -> Result<Truth, WhyUnchecked> {
+        let product = &self.judge.product;
+        match condition {
+            CompiledCondition::Row { rows, bound, measure } => match self.unknown(*measure) {
+                Some(faults) => Err(WhyUnchecked::NotKnown(faults)),
+                None => Ok(self.sums.compared(if self.dries { rows[0] } else { rows[1] }).keeps(*bound)),
+            },
+            CompiledCondition::Fact(fact, limit) => {
+                let value = product.fact(*fact, self.formula).ok_or(WhyUnchecked::NotStated(*fact))?;
+                Ok(Truth::of(self.limit(limit).is_some_and(|limit_value| limit.bound.holds(value.cmp(&limit_value)))))
+            }
+            CompiledCondition::Truth(truth) => Ok(*truth),
+            CompiledCondition::Unstated(fact) => Err(WhyUnchecked::NotStated(*fact)),
+            CompiledCondition::Stated(fact, stated) => Ok(Truth::of(product.fact(*fact, self.formula).is_some() == *stated)),
+        }
+    }
+
+    fn limit(&self, limit: &Limit) -> Option<Exact> {
+        match &limit.value {
+            LimitValue::Number(value) => Some(value.clone()),
+            LimitValue::Stated(fact) => self.judge.product.fact(*fact, self.formula),
+        }
+    }
+
+    fn fact(&self, judged: &mut Judged, truth: Truth, fact: Fact, limits: &[Limit]) {
+        let Some(value) = self.judge.product.fact(fact, self.formula) else {
+            judged.unchecked = Some(WhyUnchecked::NotStated(fact));
+            return;
+        };
+        judged.checks = 1;
+        let broken = limits.iter().find_map(|limit| {
+            let number = self.limit(limit)?;
+            (!limit.bound.holds(value.cmp(&number))).then_some((limit.bound, number))
+        });
+        let Some(limit) = broken else { return };
+        judged.open = truth == Truth::Open;
+        if let Some(certainty) = truth.certainty() {
+            let unit = if fact == Fact::PhaseTemperature { "°C" } else { "" };
+            judged.found.push(Verdict { certainty, basis: None, value: Some(Value::Number(value, unit)), limit: Some(limit), lines: Vec::new(), remark: None });
+        }
+    }
+
+    fn rows(&self, judged: &mut Judged, truth: Truth, measure: usize, rows: &[JudgedRow], unstated: Option<Fact>) -> Result<(), Error> {
+        if let Some(faults) = self.unknown(measure) {
+            judged.unchecked = Some(WhyUnchecked::NotKnown(faults));
+            return Ok(());
+        }
+        if let Some(fact) = unstated {
+            // Without any of it there is nothing that a limit could be asked for.
+            if self.portions.iter().any(|portion| self.brings(portion, measure)) {
+                judged.unchecked = Some(WhyUnchecked::NotStated(fact));
+            } else {
+                judged.checks = 1;
+            }
+            return Ok(());
+        }
+        judged.checks = 1;
+        let mut worst: Option<(Truth, &JudgedRow)> = None;
+        for row in rows {
+            if row.finished && !self.dries {
+                judged.unchecked = Some(WhyUnchecked::MoistureAboveWater);
+                continue;
+            }
+            // What nobody brings has the value 0 on every basis; a ratio without denominator has none.
+            if self.judge.plan.measures[measure].measure.is_ratio() && self.sums.is_blank(row.row) {
+                continue;
+            }
+            let found = self.sums.compared(row.row).breaks(row.bound).min(Truth::from(row.most)).min(truth);
+            judged.open |= found == Truth::Open;
+            if found.certainty().is_some() && worst.is_none_or(|(known, _)| found > known) {
+                worst = Some((found, row));
+            }
+        }
+        let Some((certainty, row)) = worst.and_then(|(truth, row)| Some((truth.certainty()?, row))) else { return Ok(()) };
+        judged.open = false;
+        let basis = self.judge.plan.bases[row.basis].clone();
+        let asked = &self.judge.plan.measures[measure].measure;
+        let value = match self.sums.value(row.row) {
+            Some(value) => Value::Interval(value, asked.unit(None)),
+            None => {
+                let measured = self.formula.measure(asked, &basis)?;
+                measured.value.map_or_else(|| Value::NotKnown(measured.why_not), |value| Value::Interval(value, measured.unit))
+            }
+        };
+        let brings = self.lines.iter().zip(self.portions).filter(|(_, portion)| self.brings(portion, measure));
+        let lines = brings.map(|(line, _)| line.name().to_string()).collect();
+        judged.found.push(Verdict { certainty, basis: Some(basis), value: Some(value), limit: Some((row.bound, row.limit.clone())), lines, remark: None });
+        Ok(())
+    }
+
+    fn brings(&self, portion: &Portion<'_>, measure: usize) -> bool {
+        portion.prepared.entries.iter().any(|entry| self.judge.plan.rows[entry.row].measure == measure)
+    }
+
+    /// Why a measure is not known, if a line makes it so.
+    fn unknown(&self, measure: usize) -> Option<Vec<Fault>> {
+        if !self.knows_too_little {
+            return None;
+        }
+        let mut faults: Vec<Fault> = Vec::new();
+        for portion in self.portions {
+            for fault in portion.prepared.unknown.iter().filter(|(at, _)| *at == measure).flat_map(|(_, faults)| faults) {
+                if !faults.contains(fault) {
+                    faults.push(fault.clone());
+                }
+            }
+        }
+        (!faults.is_empty()).then_some(faults)
+    }
+}

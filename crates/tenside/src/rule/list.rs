@@ -1,0 +1,326 @@
+//! A list of rules from one source, and the lists that a review uses together.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use super::{Condition, Group, Mark, Market, Placing, Severity, Subject, Use};
+use crate::error::{Error, Fault, FaultKind};
+use crate::number::Date;
+
+/// One rule: when it is asked, what has to hold, and who says so.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rule {
+    pub(super) slug: String,
+    pub(super) severity: Severity,
+    pub(super) title: String,
+    pub(super) markets: Vec<Market>,
+    pub(super) uses: Vec<Use>,
+    pub(super) placing: Option<Placing>,
+    pub(super) from: Option<Date>,
+    pub(super) until: Option<Date>,
+    pub(super) when: Vec<Condition>,
+    pub(super) subject: Subject,
+    pub(super) pka: Option<rust_decimal::Decimal>,
+    pub(super) advice: Option<String>,
+    pub(super) entry: Option<String>,
+    pub(super) own_source: Option<String>,
+    pub(super) own_mark: Option<Mark>,
+    /// Where it stands: what its findings name.
+    pub(super) source: String,
+    pub(super) mark: Mark,
+}
+
+impl Rule {
+    /// Its stable name, which its findings carry.
+    #[must_use]
+    pub fn slug(&self) -> &str {
+        &self.slug
+    }
+
+    /// How grave its findings are.
+    #[must_use]
+    pub fn severity(&self) -> Severity {
+        self.severity
+    }
+
+    /// What its findings say, without numbers.
+    #[must_use]
+    pub fn title(&self) -> &str {
+        &self.title
+    }
+
+    /// The markets it holds in; all where none is named.
+    #[must_use]
+    pub fn markets(&self) -> &[Market] {
+        &self.markets
+    }
+
+    /// The uses it is for; all where none is named.
+    #[must_use]
+    pub fn uses(&self) -> &[Use] {
+        &self.uses
+    }
+
+    /// Whether it is for products placed or made available; both where not stated.
+    #[must_use]
+    pub fn placing(&self) -> Option<Placing> {
+        self.placing
+    }
+
+    /// The first day it holds, if stated.
+    #[must_use]
+    pub fn from(&self) -> Option<Date> {
+        self.from
+    }
+
+    /// The last day it holds, if stated.
+    #[must_use]
+    pub fn until(&self) -> Option<Date> {
+        self.until
+    }
+
+    /// What has to hold for it to be asked.
+    #[must_use]
+    pub fn when(&self) -> &[Condition] {
+        &self.when
+    }
+
+    /// What it is about.
+    #[must_use]
+    pub fn subject(&self) -> &Subject {
+        &self.subject
+    }
+
+    /// The dissociation constant of the acid that a pH rule is about, for the share left undissociated.
+    #[must_use]
+    pub fn pka(&self) -> Option<rust_decimal::Decimal> {
+        self.pka
+    }
+
+    /// What to do about a finding, if the rule says so.
+    #[must_use]
+    pub fn advice(&self) -> Option<&str> {
+        self.advice.as_deref()
+    }
+
+    /// Who says so, with the entry.
+    #[must_use]
+    pub fn source(&self) -> &str {
+        &self.source
+    }
+
+    /// How its value is known.
+    #[must_use]
+    pub fn mark(&self) -> Mark {
+        self.mark
+    }
+
+    /// Who says so and how that is known, as findings say it.
+    #[must_use]
+    pub fn marked_source(&self) -> String {
+        self.mark.behind(self.source.clone())
+    }
+
+    /// True on that day.
+    #[must_use]
+    pub fn holds_on(&self, day: Date) -> bool {
+        self.from.is_none_or(|from| from <= day) && self.until.is_none_or(|until| day <= until)
+    }
+
+    fn shares_a_day(&self, other: &Rule) -> bool {
+        let starts_after = |later: &Rule, earlier: &Rule| matches!((later.from, earlier.until), (Some(from), Some(until)) if from > until);
+        !starts_after(self, other) && !starts_after(other, self)
+    }
+
+    fn shares_a_market(&self, other: &Rule) -> bool {
+        self.markets.is_empty() || other.markets.is_empty() || self.markets.iter().any(|market| other.markets.contains(market))
+    }
+}
+
+/// Rules of one source, with the date of the text they were taken from. Values are immutable.
+///
+/// ```
+/// use tenside::document::Notation;
+/// use tenside::rule::RuleList;
+/// let text = r#"
+/// tenside = "rules/1"
+/// id = "our-own"
+/// title = "What we ask of our bars"
+/// source = "house rule"
+/// [[rule]]
+/// slug = "too-much-salt"
+/// severity = "warning"
+/// title = "salt makes the bar crumble"
+/// measure = "constituent"
+/// of = "SODIUM CHLORIDE"
+/// at_most = 3
+/// "#;
+/// let list = RuleList::read(text, Notation::Toml)?;
+/// assert_eq!(list.rules()[0].source(), "house rule");
+/// let error = RuleList::read(&text.replace("source", "sauce"), Notation::Toml).unwrap_err();
+/// assert!(error.to_string().contains("house rule"));
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct RuleList {
+    pub(super) id: String,
+    pub(super) title: String,
+    pub(super) source: String,
+    pub(super) edition: Option<String>,
+    pub(super) consolidated: Option<Date>,
+    pub(super) mark: Mark,
+    pub(super) note: Option<String>,
+    pub(super) markets: Vec<Market>,
+    pub(super) not_covered: Vec<String>,
+    pub(super) groups: Vec<Group>,
+    pub(super) rules: Vec<Arc<Rule>>,
+}
+
+impl RuleList {
+    /// Its identifier.
+    #[must_use]
+    pub fn id(&self) -> &str {
+        &self.id
+    }
+
+    /// What it is called.
+    #[must_use]
+    pub fn title(&self) -> &str {
+        &self.title
+    }
+
+    /// The document it was taken from.
+    #[must_use]
+    pub fn source(&self) -> &str {
+        &self.source
+    }
+
+    /// The edition, if stated.
+    #[must_use]
+    pub fn edition(&self) -> Option<&str> {
+        self.edition.as_deref()
+    }
+
+    /// The date of the consolidated text, if stated: amendments after it are not in the list.
+    #[must_use]
+    pub fn consolidated(&self) -> Option<Date> {
+        self.consolidated
+    }
+
+    /// How its values are known.
+    #[must_use]
+    pub fn mark(&self) -> Mark {
+        self.mark
+    }
+
+    /// What to know about the list.
+    #[must_use]
+    pub fn note(&self) -> Option<&str> {
+        self.note.as_deref()
+    }
+
+    /// The markets it is for; all where none is named.
+    #[must_use]
+    pub fn markets(&self) -> &[Market] {
+        &self.markets
+    }
+
+    /// What it does not cover although it might be looked for here.
+    #[must_use]
+    pub fn not_covered(&self) -> &[String] {
+        &self.not_covered
+    }
+
+    /// Its groups of substances.
+    #[must_use]
+    pub fn groups(&self) -> &[Group] {
+        &self.groups
+    }
+
+    /// Its rules.
+    #[must_use]
+    pub fn rules(&self) -> &[Arc<Rule>] {
+        &self.rules
+    }
+
+    /// One line for a header: title, source, date, mark.
+    #[must_use]
+    pub fn heading(&self) -> String {
+        let mut text = format!("{}: {}", self.title, self.source);
+        if let Some(edition) = &self.edition {
+            text += &format!(", {edition}");
+        }
+        if let Some(date) = self.consolidated {
+            text += &format!(", as of {date}");
+        }
+        self.mark.behind(text)
+    }
+}
+
+/// Two rules of one name must not hold on the same day in the same market; a fault with the index of the later one.
+pub(super) fn overlaps(rules: &[Arc<Rule>]) -> Vec<(usize, Fault)> {
+    let mut known: HashMap<&str, Vec<&Rule>> = HashMap::new();
+    let mut faults = Vec::new();
+    for (at, rule) in rules.iter().enumerate() {
+        let earlier = known.entry(rule.slug()).or_default();
+        if earlier.iter().any(|other| rule.shares_a_day(other) && rule.shares_a_market(other)) {
+            let remedy = "give them dates that do not overlap, or another name";
+            faults.push((
+                at,
+                Fault::new(FaultKind::Contradiction, "two rules of one name hold on the same day").value(format!("{:?}", rule.slug)).remedy(remedy),
+            ));
+        }
+        earlier.push(rule);
+    }
+    faults
+}
+
+/// The lists that are used together.
+///
+/// ```
+/// let book = tenside::rule::RuleBook::starter();
+/// assert!(book.lists().iter().any(|list| list.id() == "eu-annex-v"));
+/// assert!(book.rules().count() > 60);
+/// ```
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct RuleBook {
+    lists: Vec<Arc<RuleList>>,
+}
+
+impl RuleBook {
+    /// No lists.
+    #[must_use]
+    pub fn empty() -> Self {
+        RuleBook::default()
+    }
+
+    /// With one more list.
+    ///
+    /// # Errors
+    /// A list of an identifier that is there already, and rules of a name that another list has.
+    pub fn with(mut self, list: Arc<RuleList>) -> Result<Self, Error> {
+        let mut faults = Vec::new();
+        if self.lists.iter().any(|known| known.id == list.id) {
+            faults.push(Fault::new(FaultKind::Duplicate, "two lists of rules have the same id").value(format!("{:?}", list.id)).remedy("rename one of them"));
+        }
+        for rule in list.rules() {
+            if let Some(known) = self.lists.iter().find(|known| known.id != list.id && known.rules.iter().any(|other| other.slug == rule.slug)) {
+                let message = format!("the list {:?} has a rule of this name", known.id);
+                faults.push(Fault::new(FaultKind::Duplicate, message).value(format!("{:?}", rule.slug)).remedy("rename it"));
+            }
+        }
+        self.lists.push(list);
+        Error::check(faults, self)
+    }
+
+    /// The lists, in the order added.
+    #[must_use]
+    pub fn lists(&self) -> &[Arc<RuleList>] {
+        &self.lists
+    }
+
+    /// Every rule of every list.
+    pub fn rules(&self) -> impl Iterator<Item = &Arc<Rule>> {
+        self.lists.iter().flat_map(|list| list.rules.iter())
+    }
+}

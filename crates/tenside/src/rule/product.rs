@@ -1,0 +1,210 @@
+//! What is stated of a product besides its formula: where, for what, on which day, and what was read.
+
+use rust_decimal::Decimal;
+
+use super::{Certainty, Fact, Market, Placing, Storage, Use};
+use crate::bounds::Quantity;
+use crate::document::check_name;
+use crate::error::{Error, Fault, FaultKind};
+use crate::formula::{Formula, Phase};
+use crate::number::{Date, Exact};
+use crate::reading::Reading;
+
+/// The most scent that a product category allows. Without its category the number says nothing: from one category to the next it
+/// changes threefold.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ScentLimit {
+    /// Percent of the product.
+    pub percent: Exact,
+    /// The product category of whoever states it.
+    pub category: String,
+}
+
+/// A product to be judged: what rules may ask besides the formula. What is not stated stays unknown.
+///
+/// ```
+/// use tenside::rule::{Market, Product, Use};
+/// let product = Product::new(Market::Eu, &[Use::ShampooBar, Use::Body], "2026-11-24".parse()?)?.with_moisture(5.into())?;
+/// assert_eq!(product.uses().len(), 2);
+/// assert!(Product::new(Market::Eu, &[], "2026-11-24".parse()?).is_err());
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Product {
+    market: Market,
+    uses: Vec<Use>,
+    on: Date,
+    placing: Option<Placing>,
+    reading: Option<Reading>,
+    moisture: Option<Exact>,
+    storage: Option<Storage>,
+    water_activity: Option<Decimal>,
+    scent_limit: Option<ScentLimit>,
+}
+
+impl Product {
+    /// A product for a market and some uses, judged on a day; it is judged for each of the uses.
+    ///
+    /// # Errors
+    /// No use, and one that stands twice.
+    pub fn new(market: Market, uses: &[Use], on: Date) -> Result<Self, Error> {
+        if uses.is_empty() {
+            let fault = Fault::new(FaultKind::Missing, "a review without a use").remedy("say what the product is used for, such as \"shampoo-bar\"");
+            return Err(fault.into());
+        }
+        if let Some(twice) = uses.iter().enumerate().find(|(index, wanted)| uses[..*index].contains(wanted)) {
+            return Err(Fault::new(FaultKind::Duplicate, "a use stands twice").value(twice.1).into());
+        }
+        Ok(Product { market, uses: uses.to_vec(), on, placing: None, reading: None, moisture: None, storage: None, water_activity: None, scent_limit: None })
+    }
+
+    /// Placed on the market, or made available.
+    #[must_use]
+    pub fn with_placing(mut self, placing: Placing) -> Self {
+        self.placing = Some(placing);
+        self
+    }
+
+    /// With the pH read in a dispersion of it.
+    #[must_use]
+    pub fn with_reading(mut self, reading: Reading) -> Self {
+        self.reading = Some(reading);
+        self
+    }
+
+    /// With its residual moisture, percent of the finished product.
+    ///
+    /// # Errors
+    /// A moisture out of range.
+    pub fn with_moisture(mut self, moisture: Exact) -> Result<Self, Error> {
+        Quantity::Moisture.check(&moisture)?;
+        self.moisture = Some(moisture);
+        Ok(self)
+    }
+
+    /// Kept so between uses.
+    #[must_use]
+    pub fn kept(mut self, storage: Storage) -> Self {
+        self.storage = Some(storage);
+        self
+    }
+
+    /// With the water activity of the unused bar.
+    ///
+    /// # Errors
+    /// A value out of range.
+    pub fn with_water_activity(mut self, activity: Decimal) -> Result<Self, Error> {
+        self.water_activity = Some(Quantity::WaterActivity.checked(activity)?);
+        Ok(self)
+    }
+
+    /// With the most scent that its product category allows.
+    ///
+    /// # Errors
+    /// A limit out of range, or without its category.
+    pub fn with_scent_limit(mut self, percent: Exact, category: &str) -> Result<Self, Error> {
+        Quantity::Percent.check(&percent)?;
+        let category = check_name(category).map_err(|_| {
+            Fault::new(FaultKind::Missing, "a scent limit without its product category")
+                .value(format!("{percent} %"))
+                .remedy("state the category that the limit was given for: from one to the next it changes threefold")
+        })?;
+        self.scent_limit = Some(ScentLimit { percent, category });
+        Ok(self)
+    }
+
+    /// The market.
+    #[must_use]
+    pub fn market(&self) -> Market {
+        self.market
+    }
+
+    /// The uses.
+    #[must_use]
+    pub fn uses(&self) -> &[Use] {
+        &self.uses
+    }
+
+    /// The day.
+    #[must_use]
+    pub fn on(&self) -> Date {
+        self.on
+    }
+
+    /// Placed or made available, if stated.
+    #[must_use]
+    pub fn placing(&self) -> Option<Placing> {
+        self.placing
+    }
+
+    /// The pH reading, if there is one.
+    #[must_use]
+    pub fn reading(&self) -> Option<&Reading> {
+        self.reading.as_ref()
+    }
+
+    /// The residual moisture, if stated.
+    #[must_use]
+    pub fn moisture(&self) -> Option<&Exact> {
+        self.moisture.as_ref()
+    }
+
+    /// How it is kept, if stated.
+    #[must_use]
+    pub fn storage(&self) -> Option<Storage> {
+        self.storage
+    }
+
+    /// The water activity, if stated.
+    #[must_use]
+    pub fn water_activity(&self) -> Option<Decimal> {
+        self.water_activity
+    }
+
+    /// The scent limit, if stated.
+    #[must_use]
+    pub fn scent_limit(&self) -> Option<&ScentLimit> {
+        self.scent_limit.as_ref()
+    }
+
+    /// How certain it is that one of these uses is meant; certain where none is named.
+    pub(super) fn concerned_by(&self, uses: &[Use]) -> Option<Certainty> {
+        if uses.is_empty() {
+            return Some(Certainty::Certain);
+        }
+        self.uses.iter().flat_map(|own| uses.iter().filter_map(|named| own.concerned_by(*named))).max()
+    }
+
+    /// A fact, if it is stated; the formula states the temperature of its phases.
+    pub(super) fn fact(&self, fact: Fact, formula: &Formula) -> Option<Exact> {
+        match fact {
+            Fact::PhaseTemperature => formula.phases().iter().filter_map(Phase::temperature).max().map(Exact::from),
+            _ => self.own_fact(fact),
+        }
+    }
+
+    /// A fact that is the same for every formula, if it is stated.
+    pub(super) fn own_fact(&self, fact: Fact) -> Option<Exact> {
+        match fact {
+            Fact::Ph => self.reading.as_ref().map(|reading| reading.value().into()),
+            Fact::WaterActivity => self.water_activity.map(Exact::from),
+            Fact::ScentLimit => self.scent_limit.as_ref().map(|limit| limit.percent.clone()),
+            Fact::PhaseTemperature => None,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_scent_limit_needs_its_category() {
+        let product = || Product::new(Market::Eu, &[Use::Hair], "2026-11-24".parse().unwrap()).unwrap();
+        let error = product().with_scent_limit(Exact::ONE, " ").unwrap_err();
+        assert!(error.is_missing() && error.to_string().contains("threefold"), "{error}");
+        assert!(product().with_scent_limit(Exact::from(101), "9").unwrap_err().is_out_of_range());
+        assert!(product().with_water_activity(Decimal::new(11, 1)).unwrap_err().is_out_of_range());
+        assert!(Product::new(Market::Eu, &[Use::Hair, Use::Hair], "2026-11-24".parse().unwrap()).unwrap_err().is_duplicate());
+    }
+}

@@ -1,0 +1,281 @@
+//! Reading lists of rules. Every fault of a file is reported at once, unknown keys included.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use super::group::resolve;
+use super::list::overlaps;
+use super::{Bound, Condition, Each, EachCheck, Fact, Group, JudgedOn, Limit, LimitValue, Mark, Measurand, Rule, RuleList, Subject};
+use crate::bounds::Quantity;
+use crate::document::{Named, Notation, Reader, TableView, unknown_name};
+use crate::error::{Error, Fault, FaultKind};
+use crate::measure::{Content, Measure, Scope, SubstanceSum, read_measure, read_sum_member};
+use crate::number::Date;
+
+/// The version line of a list of rules.
+pub(super) const VERSION: &str = "rules/1";
+/// What a rule without a source says instead.
+const HOUSE_RULE: &str = "house rule";
+
+type Sums<'a> = HashMap<&'a str, SubstanceSum>;
+
+impl RuleList {
+    /// Reads a list of rules.
+    ///
+    /// # Errors
+    /// Every fault of the document: unknown keys, measures, groups and markets, groups that take in themselves, rules of one name that hold
+    /// on the same day, a rule without a source.
+    pub fn read(text: &str, notation: Notation) -> Result<Self, Error> {
+        Reader::read(text, notation, |view| {
+            view.version(VERSION);
+            let (id, title) = (view.needed_slug("id"), view.needed_name("title"));
+            let (source, edition, note) = (view.prose("source"), view.name("edition"), view.prose("note"));
+            let consolidated = date(view, "consolidated");
+            let mark = view.choice("mark").unwrap_or(Mark::Stated);
+            let markets = view.choices("markets");
+            let not_covered = view.texts("not_covered").into_iter().filter_map(|text| view.accept("not_covered", crate::document::check_prose(text))).collect();
+            let mut group_marks = Vec::new();
+            let groups = view.tables("group", |view| {
+                let group = read_group(view)?;
+                group_marks.push(view.mark());
+                Some(group)
+            });
+            let (sums, faults) = resolve(&groups);
+            for (at, fault) in faults {
+                view.fault_at(group_marks[at], fault.at(format!("group {:?}", groups[at].name)));
+            }
+            let list = Listed { source: source.as_deref(), mark, markets: &markets };
+            let mut rule_marks = Vec::new();
+            let rules = view.tables("rule", |view| {
+                let rule = read_rule(view, &list, &sums)?;
+                rule_marks.push(view.mark());
+                Some(Arc::new(rule))
+            });
+            for (at, fault) in overlaps(&rules) {
+                view.fault_at(rule_marks[at], fault.at(format!("rule {:?}", rules[at].slug)));
+            }
+            // Without any rule the missing source of the list has not been reported yet.
+            if source.is_none() && view.count("rule") == 0 {
+                no_source(view);
+            }
+            let source = source.or_else(|| rules.iter().all(|rule| rule.own_source.is_some()).then(|| "named with each rule".to_string()));
+            Some(RuleList { id: id?, title: title?, source: source?, edition, consolidated, mark, note, markets: markets.clone(), not_covered, groups, rules })
+        })
+    }
+}
+
+/// What a list says for all its rules.
+struct Listed<'a> {
+    source: Option<&'a str>,
+    mark: Mark,
+    markets: &'a [super::Market],
+}
+
+fn no_source(view: &TableView<'_>) {
+    let remedy = format!("name the document, or say source = {HOUSE_RULE:?}");
+    view.fault("", Fault::new(FaultKind::Missing, "a rule without a source").remedy(remedy));
+}
+
+fn date(view: &TableView<'_>, key: &'static str) -> Option<Date> {
+    view.text(key).and_then(|text| view.accept(key, text.parse()))
+}
+
+fn label(view: &TableView<'_>, kind: &str, key: &'static str) {
+    if let Some(name) = view.text(key) {
+        view.label(format!("{kind} {:?}", name.chars().take(60).collect::<String>()));
+    }
+}
+
+fn read_group(view: &TableView<'_>) -> Option<Group> {
+    label(view, "group", "name");
+    let (name, title) = (view.needed_slug("name"), view.needed_name("title"));
+    let members = view.tables("members", read_sum_member);
+    let groups = view.texts("groups").into_iter().map(str::to_string).collect();
+    Some(Group { name: name?, title: title?, members, groups })
+}
+
+fn read_rule(view: &TableView<'_>, list: &Listed<'_>, sums: &Sums<'_>) -> Option<Rule> {
+    label(view, "rule", "slug");
+    let (slug, title) = (view.needed_slug("slug"), view.needed_name("title"));
+    let severity = view.needed("severity", |view| view.choice("severity"));
+    let own_markets = view.choices("markets");
+    let markets = if view.has("markets") { own_markets } else { list.markets.to_vec() };
+    let (uses, placing) = (view.choices("uses"), view.choice("placing"));
+    let (from, until) = (date(view, "from"), date(view, "until"));
+    if let (Some(from), Some(until)) = (from, until)
+        && from > until
+    {
+        let fault = Fault::new(FaultKind::Contradiction, "a rule ends before it begins").value(format!("from {from} until {until}"));
+        view.fault("until", fault.allowed("from <= until"));
+    }
+    let (advice, entry) = (view.prose("advice"), view.name("entry"));
+    let (own_source, own_mark) = (view.prose("source"), view.choice("mark"));
+    let source = match (own_source.as_deref().or(list.source), &entry) {
+        (Some(source), Some(entry)) => Some(format!("{source}, {entry}")),
+        (Some(source), None) => Some(source.to_string()),
+        (None, _) => {
+            no_source(view);
+            None
+        }
+    };
+    let pka = view.decimal("pka", Quantity::Pka);
+    let conditions = view.count("when");
+    let when = view.tables("when", |view| read_condition(view, sums));
+    let whole = when.len() == conditions;
+    let subject = read_subject(view, conditions > 0, sums);
+    if pka.is_some() && !matches!(subject, Some(Subject::Fact(Fact::Ph, _)) | None) {
+        view.fault("pka", Fault::new(FaultKind::Contradiction, "a dissociation constant has a meaning for a rule about the pH only").remedy("remove it"));
+    }
+    let mark = own_mark.unwrap_or(list.mark);
+    let rule = Rule {
+        slug: slug?,
+        severity: severity?,
+        title: title?,
+        markets,
+        uses,
+        placing,
+        from,
+        until,
+        when,
+        subject: subject?,
+        pka,
+        advice,
+        entry,
+        own_source,
+        own_mark,
+        source: source?,
+        mark,
+    };
+    whole.then_some(rule)
+}
+
+fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> Option<Subject> {
+    let each: Option<Each> = view.choice("each");
+    let fact: Option<Fact> = view.choice("fact");
+    let kinds = [view.has("each"), view.has("fact"), view.has("measure") || view.has("group")].into_iter().filter(|kind| *kind).count();
+    if kinds > 1 {
+        view.fault("", Fault::new(FaultKind::Contradiction, "a rule is about one thing").allowed("one of measure, group, fact, each"));
+        view.skip(&["measure", "group", "of", "per", "per_of", "listed", "basis", "at_most", "below", "at_least", "above", "at_most_stated"]);
+        return None;
+    }
+    if view.has("each") {
+        let listed: Vec<String> = view.texts("listed").into_iter().map(str::to_string).collect();
+        let limits = read_limits(view, Some(Quantity::Temperature), false);
+        let check = each?;
+        let needs_limit = check == Each::HeatSensitive;
+        if needs_limit != (limits.len() == 1) || limits.len() > 1 || limits.iter().any(|limit| !limit.bound.is_upper()) {
+            let allowed = if needs_limit { "one of at_most, below, in °C" } else { "no limit: it stands with the raw material" };
+            view.fault("each", Fault::new(FaultKind::Contradiction, "the check and its limits do not go together").value(check).allowed(allowed));
+            return None;
+        }
+        if (check == Each::ColourListing) == listed.is_empty() {
+            view.fault("listed", Fault::new(FaultKind::Missing, "a list goes with the check of colourants, and with no other").value(check));
+            return None;
+        }
+        return Some(Subject::Each(EachCheck { check, limit: limits.into_iter().next(), listed }));
+    }
+    if view.has("fact") {
+        let limits = read_limits(view, fact.map(quantity_of), false);
+        if limits.is_empty() {
+            view.fault("fact", Fault::new(FaultKind::Missing, "a fact without a limit").allowed(BOUNDS));
+        }
+        return (!limits.is_empty()).then_some(Subject::Fact(fact?, limits));
+    }
+    if view.has("measure") || view.has("group") {
+        let measurand = read_measurand(view, JudgedOn::EveryBasis, sums);
+        let limits = read_limits(view, None, true);
+        if limits.is_empty() && !has_conditions {
+            view.fault("", Fault::new(FaultKind::Missing, "a rule without limit and without condition").remedy(format!("give one of {BOUNDS}, or `when`")));
+        }
+        return Some(Subject::Measure(measurand?, limits));
+    }
+    if !has_conditions {
+        view.fault("", Fault::new(FaultKind::Missing, "a rule that is about nothing").allowed("one of measure, group, fact, each, when"));
+        return None;
+    }
+    Some(Subject::Conditions)
+}
+
+const BOUNDS: &str = "at_most, below, at_least, above";
+
+fn quantity_of(fact: Fact) -> Quantity {
+    match fact {
+        Fact::Ph => Quantity::Ph,
+        Fact::WaterActivity => Quantity::WaterActivity,
+        Fact::ScentLimit => Quantity::Percent,
+        Fact::PhaseTemperature => Quantity::Temperature,
+    }
+}
+
+fn read_limits(view: &TableView<'_>, quantity: Option<Quantity>, stated: bool) -> Vec<Limit> {
+    let number = |bound: Bound| {
+        let key = bound.slug();
+        view.exact(key, quantity).map(|value| Limit { bound, value: LimitValue::Number(value) })
+    };
+    let mut limits: Vec<Limit> = Bound::ALL.iter().filter_map(|bound| number(*bound)).collect();
+    if stated {
+        limits.extend(view.choice("at_most_stated").map(|fact| Limit { bound: Bound::AtMost, value: LimitValue::Stated(fact) }));
+    }
+    limits
+}
+
+fn read_condition(view: &TableView<'_>, sums: &Sums<'_>) -> Option<Condition> {
+    let (kept, stated, not_stated, fact) = (view.choice("kept"), view.choice("stated"), view.choice("not_stated"), view.choice::<Fact>("fact"));
+    let measured = view.has("measure") || view.has("group");
+    let named = ["kept", "stated", "not_stated", "fact"].into_iter().filter(|key| view.has(key)).count() + usize::from(measured);
+    let measurand = if measured { read_measurand(view, JudgedOn::AsCharged, sums) } else { None };
+    let limits = read_limits(view, fact.map(quantity_of), measured);
+    let compared = measured || view.has("fact");
+    if named != 1 || limits.len() != usize::from(compared) {
+        let allowed = "one of kept, stated, not_stated; or one of measure, group, fact with one limit";
+        view.fault("", Fault::new(FaultKind::Contradiction, "a condition compares one thing once").allowed(allowed));
+        return None;
+    }
+    let limit = limits.into_iter().next();
+    match (measurand, fact, kept, stated, not_stated) {
+        (Some(measurand), ..) if measurand.judged_on == JudgedOn::EveryBasis => {
+            let fault = Fault::new(FaultKind::Contradiction, "a condition is asked on one basis").value(measurand.judged_on);
+            view.fault("basis", fault.allowed("as-charged, finished-if-stated"));
+            None
+        }
+        (Some(measurand), ..) => Some(Condition::Measure(measurand, limit?)),
+        (_, Some(fact), ..) => Some(Condition::Fact(fact, limit?)),
+        (_, _, Some(storage), ..) => Some(Condition::Kept(storage)),
+        (_, _, _, Some(fact), _) => Some(Condition::Stated(fact, true)),
+        (_, _, _, _, Some(fact)) => Some(Condition::Stated(fact, false)),
+        _ => None,
+    }
+}
+
+fn read_measurand(view: &TableView<'_>, usual: JudgedOn, sums: &Sums<'_>) -> Option<Measurand> {
+    let judged_on = if view.has("basis") { view.choice("basis") } else { Some(usual) };
+    if !view.has("group") {
+        let measure = read_measure(view)?;
+        return accept_measure(view, &measure).then_some(Measurand { measure, group: None, judged_on: judged_on? });
+    }
+    let name = view.text("group")?;
+    if view.has("measure") {
+        view.fault("group", Fault::new(FaultKind::Contradiction, "a rule sums a group or reads a measure").allowed("one of measure, group"));
+        view.skip(&["measure", "of", "per", "per_of"]);
+        return None;
+    }
+    let Some(sum) = sums.get(name) else {
+        view.fault("group", unknown_name("group", name, sums.keys().copied()));
+        return None;
+    };
+    Some(Measurand { measure: Measure::substance_sum(sum.clone()), group: Some(name.to_string()), judged_on: judged_on? })
+}
+
+/// A rule is about any formula: it knows neither lines nor prices.
+fn accept_measure(view: &TableView<'_>, measure: &Measure) -> bool {
+    let ((above, above_scope), (below, below_scope)) = (measure.numerator(), measure.denominator());
+    if *above_scope != Scope::All || *below_scope != Scope::All {
+        view.fault("measure", Fault::new(FaultKind::Unsupported, "a rule does not know the lines of the formula").remedy("ask over all lines"));
+        return false;
+    }
+    if [above, below].contains(&&Content::Cost) {
+        view.fault("measure", Fault::new(FaultKind::Unsupported, "a rule knows no prices").remedy("limit the cost in a brief"));
+        return false;
+    }
+    true
+}

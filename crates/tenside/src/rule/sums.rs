@@ -1,0 +1,180 @@
+//! The rows of one formula added up, and their signs.
+//!
+//! Sums are taken in `f64`. With `n` terms, each rounded once and multiplied by a whole number of ppm, a sum is off by at most
+//! `(n + 8) eps sum |terms|`, `eps` the distance from 1 to the next number (twice the unit roundoff, so twice what is needed). Where that
+//! leaves the sign open, the sum is taken again in exact rational numbers: a limit that is met exactly is met.
+
+use std::cmp::Ordering;
+
+use super::compare::Compared;
+use super::prepared::{ENDS, Plan, Prepared, mass_end};
+use crate::number::{Exact, Interval};
+
+/// A line of the formula: whole ppm of a raw material taken apart.
+#[derive(Clone, Copy)]
+pub(super) struct Portion<'a> {
+    pub(super) ppm: u32,
+    pub(super) prepared: &'a Prepared,
+}
+
+#[derive(Clone, Copy)]
+struct Sum {
+    value: [f64; ENDS],
+    size: [f64; ENDS],
+    terms: u32,
+    least_stated: bool,
+    typical_known: bool,
+    greatest_stated: bool,
+}
+
+impl Sum {
+    const NOTHING: Sum = Sum { value: [0.0; ENDS], size: [0.0; ENDS], terms: 0, least_stated: true, typical_known: true, greatest_stated: true };
+}
+
+/// Every row of a formula.
+pub(super) struct Sums<'a> {
+    plan: &'a Plan,
+    portions: &'a [Portion<'a>],
+    rows: Vec<Sum>,
+    masses: Vec<Sum>,
+}
+
+impl<'a> Sums<'a> {
+    pub(super) fn new(plan: &'a Plan, portions: &'a [Portion<'a>]) -> Self {
+        let mut rows = vec![Sum::NOTHING; plan.rows.len()];
+        let mut masses = vec![Sum::NOTHING; plan.bases.len()];
+        for portion in portions {
+            let parts = f64::from(portion.ppm);
+            let add = |sum: &mut Sum, nearest: &[f64; ENDS], stated: (bool, bool, bool)| {
+                for ((value, size), end) in sum.value.iter_mut().zip(&mut sum.size).zip(nearest) {
+                    let term = parts * end;
+                    *value += term;
+                    *size += term.abs();
+                }
+                sum.terms += 1;
+                sum.least_stated &= stated.0;
+                sum.typical_known &= stated.1;
+                sum.greatest_stated &= stated.2;
+            };
+            for entry in &portion.prepared.entries {
+                add(&mut rows[entry.row], &entry.nearest, (entry.least_stated, entry.typical_known, entry.greatest_stated));
+            }
+            for (mass, sum) in portion.prepared.masses.iter().zip(&mut masses) {
+                add(sum, &mass.nearest, (mass.least_stated, mass.typical_known, mass.greatest_stated));
+            }
+        }
+        Sums { plan, portions, rows, masses }
+    }
+
+    /// True where no raw material brings anything to the row.
+    pub(super) fn is_blank(&self, row: usize) -> bool {
+        self.rows[row].terms == 0
+    }
+
+    /// How the row's measure compares with its limit.
+    pub(super) fn compared(&self, row: usize) -> Compared {
+        let (sum, asked) = (&self.rows[row], &self.plan.rows[row]);
+        let mass = (!self.is_ratio(row) && !asked.limit.is_zero()).then(|| &self.masses[asked.basis]);
+        let negative = asked.limit.is_negative();
+        // The least of the row goes with the greatest mass unless the limit is below 0.
+        let (mass_least, mass_greatest) = match mass {
+            Some(mass) if negative => (mass.least_stated, mass.greatest_stated),
+            Some(mass) => (mass.greatest_stated, mass.least_stated),
+            None => (true, true),
+        };
+        Compared {
+            least: self.sign(row, 0),
+            least_stated: sum.least_stated && mass_least,
+            typical: (sum.typical_known && mass.is_none_or(|mass| mass.typical_known)).then(|| self.sign(row, 1)),
+            greatest: self.sign(row, 2),
+            greatest_stated: sum.greatest_stated && mass_greatest,
+        }
+    }
+
+    fn is_ratio(&self, row: usize) -> bool {
+        self.plan.measures[self.plan.rows[row].measure].measure.is_ratio()
+    }
+
+    fn sign(&self, row: usize, end: usize) -> Ordering {
+        let (sum, asked) = (&self.rows[row], &self.plan.rows[row]);
+        let (mut value, mut size, mut terms) = (sum.value[end], sum.size[end], sum.terms);
+        if !self.is_ratio(row) && !asked.limit.is_zero() {
+            let mass = &self.masses[asked.basis];
+            let at = mass_end(end, asked.limit.is_negative());
+            value -= asked.limit_nearest * mass.value[at];
+            size += asked.limit_nearest.abs() * mass.size[at];
+            terms += mass.terms;
+        }
+        if size == 0.0 {
+            return Ordering::Equal;
+        }
+        let bound = (f64::from(terms) + 8.0) * f64::EPSILON * size;
+        if value > bound {
+            Ordering::Greater
+        } else if value < -bound {
+            Ordering::Less
+        } else {
+            self.exactly(row, end).cmp(&Exact::ZERO)
+        }
+    }
+
+    fn exactly(&self, row: usize, end: usize) -> Exact {
+        let asked = &self.plan.rows[row];
+        let with_mass = !self.is_ratio(row) && !asked.limit.is_zero();
+        let at = mass_end(end, asked.limit.is_negative());
+        let mut sum = Exact::ZERO;
+        for portion in self.portions {
+            let mut each = Exact::ZERO;
+            if let Some(entry) = portion.prepared.entry(row) {
+                each += &entry.exact[end];
+            }
+            if with_mass {
+                each -= &(&asked.limit * &portion.prepared.masses[asked.basis].exact[at]);
+            }
+            if !each.is_zero() {
+                sum += each * Exact::from(portion.ppm);
+            }
+        }
+        sum
+    }
+
+    /// The value of a row's measure with its interval, where the row has no other denominator than the whole as charged.
+    pub(super) fn value(&self, row: usize) -> Option<Interval> {
+        let asked = &self.plan.rows[row];
+        let as_charged = self.plan.bases[asked.basis] == crate::measure::Basis::AsCharged;
+        if self.is_ratio(row) || !as_charged || !self.rows[row].typical_known {
+            return None;
+        }
+        let whole = Exact::from(crate::number::Ppm::WHOLE.parts());
+        let end = |end: usize| {
+            let terms = self.portions.iter().filter_map(|portion| Some(&portion.prepared.entry(row)?.exact[end] * Exact::from(portion.ppm)));
+            terms.sum::<Exact>() / &whole
+        };
+        let (sum, typical) = (&self.rows[row], end(1));
+        // Most raw materials are what they are: the sums need to be taken once.
+        let points = self
+            .portions
+            .iter()
+            .filter_map(|portion| portion.prepared.entry(row))
+            .all(|entry| entry.exact[0] == entry.exact[1] && entry.exact[1] == entry.exact[2]);
+        if points && sum.least_stated && sum.greatest_stated {
+            return Some(Interval::point(typical));
+        }
+        Some(Interval { low: sum.least_stated.then(|| end(0)), typical, high: sum.greatest_stated.then(|| end(2)) })
+    }
+
+    /// The ratio of two such values, where no raw material brings something to both and the denominator is above 0 throughout.
+    pub(super) fn ratio(&self, numerator: usize, denominator: usize) -> Option<Interval> {
+        let both = |portion: &Portion<'_>| portion.prepared.entry(numerator).is_some() && portion.prepared.entry(denominator).is_some();
+        if self.portions.iter().any(both) || self.sign(denominator, 0) != Ordering::Greater || self.sign(numerator, 0) == Ordering::Less {
+            return None;
+        }
+        let (above, below) = (self.value(numerator)?, self.value(denominator)?);
+        let over = |above: Option<&Exact>, below: Option<&Exact>| Some(above? / below?);
+        Some(Interval {
+            low: over(above.low.as_ref(), below.high.as_ref()),
+            typical: &above.typical / &below.typical,
+            high: over(above.high.as_ref(), below.low.as_ref()),
+        })
+    }
+}

@@ -1,0 +1,161 @@
+"""Reviews from Python: the same rows that the core is tested with, rules of one's own, what is refused."""
+
+import pickle
+import tomllib
+from fractions import Fraction
+
+import pytest
+import tenside as td
+from tenside import measure as m
+
+STARTER = td.Catalogue.starter()
+OURS = """
+tenside = "rules/1"
+id = "ours"
+title = "Ours"
+source = "house rule"
+[[group]]
+name = "salts"
+title = "salts"
+members = [{ inci = "SODIUM CHLORIDE" }, { inci = "SODIUM SULFATE", factor = 0.5 }]
+[[rule]]
+slug = "too-much-salt"
+severity = "warning"
+title = "too much salt"
+group = "salts"
+at_most = 3
+"""
+
+
+def rows(project):
+    return tomllib.loads((project / "tests/data/findings.toml").read_text(encoding="utf-8"))["row"]
+
+
+def pure(names):
+    """A catalogue of raw materials that are one substance each."""
+    known = {name: f"pure-{index}" for index, name in enumerate(names)}
+    document = 'tenside = "catalogue/1"\nsource = "invented for a test"\n'
+    for name, identifier in known.items():
+        try:
+            td.Catalogue.read_toml(document + material("probe", name))
+        except td.UnknownName:
+            document += f'[[substance]]\ninci = "{name}"\nclass = "other"\n'
+    return known, td.Catalogue.read_toml(document + "".join(material(identifier, name) for name, identifier in known.items()))
+
+
+def material(identifier, name):
+    return f'[[material]]\nid = "{identifier}"\nname = "{name}"\nform = "liquid"\nconstituents = [{{ inci = "{name}", typical = 100 }}]\n'
+
+
+def formula(shares, temperature):
+    names = [name for name in shares if name == "unspecified" or name.upper() == name]
+    known, catalogue = pure([*names, "GLYCERIN"])
+    lines = []
+    for name, share in [*shares.items(), ("GLYCERIN", 100 - sum(Fraction(share) for share in shares.values()))]:
+        raw = catalogue.material(known[name]) if name in known else STARTER.material(name)
+        lines.append(td.Line(raw, share, name=name, phase="one"))
+    return td.Formula("Row", lines, phases={"one": temperature} if temperature else None)
+
+
+def slugs(row, which):
+    facts = dict(row.get(f"facts_{which}", {}))
+    bar = formula(row[which], facts.pop("temperature", None))
+    if "ph" in facts:
+        facts["ph"] = td.Reading(facts["ph"], dilution="1+9")
+    review = bar.review(market=row.get("market", "EU"), use=row["use"], on="2026-11-24", **facts)
+    return {finding.slug: finding.certainty for finding in review.findings}
+
+
+def test_every_row_is_found_and_its_twin_is_not(project):
+    wrong = []
+    for row in rows(project):
+        found, clear = slugs(row, "found"), slugs(row, "clear")
+        if found.get(row["slug"]) != "certain" or row["slug"] in clear:
+            wrong.append(row["slug"])
+    assert wrong == []
+
+
+def test_every_rule_has_a_row(project):
+    rules = {rule.slug for each in td.RuleList.starter() for rule in each.rules}
+    assert rules == {row["slug"] for row in rows(project)}
+
+
+def test_a_finding_is_data():
+    bar = td.Formula("Soothing", {"sodium-benzoate": 3.5, "glycerin-99-5": 96.5}, STARTER)
+    review = bar.review(market="EU", use="shampoo-bar", on="2026-11-24")
+    finding = next(finding for finding in review.findings if finding.severity == "error")
+    assert (finding.slug, finding.certainty, finding.lines) == ("annex-v-1-rinse-off", "certain", ["sodium-benzoate"])
+    assert finding.value.typical == Fraction("3.5") * Fraction("0.995") * Fraction(122122, 144103)
+    assert (finding.bound, finding.limit, finding.basis) == ("at_most", Fraction(5, 2), "as charged")
+    assert "Annex V, entry 1" in finding.source and "consolidated" not in finding.title
+    assert review.gravest == "error" and review.is_draft
+    assert any("2017-07-27" in each.heading for each in review.lists)
+    assert "nitrosamines" in " ".join(review.not_covered)
+    assert "safe" not in str(review).replace("safety", "") and "compliant" not in str(review)
+
+
+def test_rules_of_ones_own(tmp_path):
+    ours = td.RuleList.from_toml(OURS)
+    td.write(ours, tmp_path / "ours.json")
+    assert td.read_rules(tmp_path / "ours.json") == ours
+    bar = td.Formula("Salty", {"sodium-chloride": 4, "kaolin": 96}, STARTER)
+    asked = {"market": "EU", "use": ["hair", "body"], "on": "2026-11-24", "rules": [ours]}
+    review = bar.review(**asked)
+    assert "too-much-salt" in [finding.slug for finding in review.findings]
+    reviewer = td.Reviewer(STARTER, **asked)
+    assert reviewer.review(bar) == review
+    column = [reviewer.flag("too-much-salt", td.Formula("Salty", {"sodium-chloride": s, "kaolin": 100 - s}, STARTER)) for s in (2, 4)]
+    assert [flag.certainty for flag in column] == [None, "certain"] and all(flag.checked for flag in column)
+    with pytest.raises(td.UnknownName, match="did you mean"):
+        reviewer.flag("too-much-slat", bar)
+
+
+@pytest.mark.parametrize(
+    ("keywords", "kind", "words"),
+    [
+        ({"on": None}, td.Missing, "without a date"),
+        ({"market": "UK"}, td.UnknownName, "EU, US"),
+        ({"use": ["shampoo"]}, td.UnknownName, "shampoo-bar"),
+        ({"use": []}, td.Missing, "without a use"),
+        ({"use": ["hair", "hair"]}, td.Duplicate, "twice"),
+        ({"scent_limit": 1}, td.Missing, "product category"),
+        ({"scent_category": "9"}, td.Missing, "without its limit"),
+        ({"water_activity": 1.2}, td.OutOfRange, "water activity"),
+        ({"moisture": 100}, td.OutOfRange, "residual moisture"),
+        ({"on": "2026-02-30"}, td.OutOfRange, "year-month-day"),
+        ({"kept": "damp"}, td.UnknownName, "wet, dry"),
+    ],
+)
+def test_what_a_review_refuses(keywords, kind, words):
+    bar = td.Formula("Clay", {"kaolin": 100}, STARTER)
+    with pytest.raises(kind, match=words):
+        bar.review(**{"market": "EU", "use": "hair", "on": "2026-11-24", **keywords})
+
+
+def test_a_rule_without_source_is_refused():
+    with pytest.raises(td.Missing, match="house rule"):
+        td.RuleList.from_toml(OURS.replace('source = "house rule"\n', ""))
+
+
+def test_reviews_and_rules_travel():
+    ours = td.RuleList.from_toml(OURS)
+    bar = td.Formula("Salty", {"sodium-chloride": 4, "kaolin": 96}, STARTER)
+    stated = {"ph": td.Reading(5.6, dilution="1+9"), "moisture": "1/3", "kept": "dry", "water_activity": "0.6", "placing": "placed"}
+    asked = {"market": "EU", "use": "hair", "on": "2026-11-24", "scent_limit": 1, "scent_category": "9", "rules": [ours], **stated}
+    review = bar.review(**asked)
+    again = pickle.loads(pickle.dumps(review))
+    assert again == review and hash(again) == hash(review)
+    assert pickle.loads(pickle.dumps(ours)) == ours
+    reviewer = pickle.loads(pickle.dumps(td.Reviewer(STARTER, **asked)))
+    assert reviewer.review(bar) == review
+    total = m.substance_sum("salts", {"SODIUM CHLORIDE": ("35.45", 1, "58.443"), "SODIUM SULFATE": "1/2"}, classes={"clay": 2})
+    assert pickle.loads(pickle.dumps(total)) == total
+
+
+def test_the_page_escapes_names():
+    odd = "<script>alert(1)</script>"
+    document = f'tenside = "catalogue/1"\nsource = "invented"\n[[substance]]\ninci = "{odd}"\nclass = "colourant"\n'
+    catalogue = td.Catalogue.read_toml(document + material("odd", odd))
+    review = td.Formula(odd, {"odd": 100}, catalogue).review(market="US", use="hair", on="2026-11-24")
+    assert any(odd in finding.sentence for finding in review.findings)
+    assert "<script>" not in review._repr_html_() and "&#60;script&#62;" in review._repr_html_()
