@@ -82,6 +82,12 @@ quantities! {
     RoundingTolerance: "rounding tolerance", "% of the line", 100 to 5_000, "usual are 1 to 2 %, common practice, no source";
     /// The step that percentages of a rounded formula are multiples of.
     RoundingStep: "rounding step", "% w/w", 1 to 100_000, "ten grid steps to the whole, common practice, no source";
+    /// What a person uses of a product in a day.
+    DailyAmount: "daily amount", "g a day", 0 to 1_000_000, "a kilogram a day is more than any cosmetic, common practice, no source";
+    /// A dose without adverse effect.
+    Dose: "dose", "mg/kg of body weight a day", 0 to 1_000_000_000, "up to all of the body weight, by definition";
+    /// The weight of a person.
+    BodyWeight: "body weight", "kg", 500 to 300_000, "newborn to heaviest, common practice, no source";
     /// A score a user gives a raw material.
     Score: "score", "", -1_000_000_000_000 to 1_000_000_000_000, "common practice, no source";
 }
