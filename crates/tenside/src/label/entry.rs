@@ -62,7 +62,7 @@ fn capitals(name: &str) -> String {
 impl Table {
     fn find_name(&self, name: &str) -> Option<usize> {
         let is_plain = name.bytes().all(|byte| byte.is_ascii() && !byte.is_ascii_lowercase() && !matches!(byte, b'-' | b'_'));
-        let found = if is_plain { self.by_name.get(name).or_else(|| self.by_name.get(name.trim())) } else { self.by_name.get(&capitals(name)) };
+        let found = if is_plain { self.by_name.get(name) } else { self.by_name.get(&capitals(name)) };
         found.copied()
     }
 }
@@ -79,6 +79,7 @@ impl ScentEntry {
     /// # Errors
     /// A name or number of none, with the nearest known name, and a number that several entries have.
     pub fn find(name: &str) -> Result<&'static ScentEntry, Error> {
+        let name = name.trim();
         let number: Option<Cas> = name.parse().ok();
         let by_cas =
             number.as_ref().and_then(|number| TABLE.by_cas.get(number)).and_then(|indices| if let [index] = indices.as_slice() { Some(index) } else { None });

@@ -92,9 +92,10 @@ impl<'f> Source<'f> {
         };
         let declaration = whole.or(own);
         let names = |place: usize| declaration.is_some_and(|declaration| declaration.places().any(|named| named == place));
+        let weights = weights(leaf, declaration.is_none());
         // Starter values bound nothing: they are no supplier's statement.
-        let bounds = declaration.is_some() || !leaf.is_starter();
-        for (place, weights) in weights(leaf, declaration.is_none()).into_iter().filter(|(place, _)| !names(*place)) {
+        let bounds = !weights.is_empty() && (declaration.is_some() || !leaf.is_starter());
+        for (place, weights) in weights.into_iter().filter(|(place, _)| !names(*place)) {
             let amount = weights.amount(leaf.composition().constituents(), &part.weight);
             let bound = if bounds { amount.high.clone() } else { everything.clone() };
             source.listed.push(Listed { place, amount, bound });
