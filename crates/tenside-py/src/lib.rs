@@ -8,12 +8,15 @@ mod batch;
 mod brief;
 mod catalogue;
 mod conflict;
+mod declaration;
 mod difference;
 mod draft;
+mod exposure;
 mod failure;
 mod formula;
 mod input;
 mod interval;
+mod label;
 mod line;
 mod lot;
 mod material;
@@ -39,15 +42,21 @@ mod _native {
     #[pymodule_export]
     use crate::conflict::{Conflict, Relaxation};
     #[pymodule_export]
+    use crate::declaration::ScentDeclaration;
+    #[pymodule_export]
     use crate::difference::{Difference, DifferenceLine};
     #[pymodule_export]
     use crate::draft::{Choice, Draft, DraftDeparture, DraftLine, Question, Settled};
+    #[pymodule_export]
+    use crate::exposure::{Exposure, ProductType, product_types};
     #[pymodule_export]
     use crate::failure::fault_kinds;
     #[pymodule_export]
     use crate::formula::{ExpandedRow, Formula};
     #[pymodule_export]
     use crate::interval::Interval;
+    #[pymodule_export]
+    use crate::label::{KeepsOff, Label, LabelCheck, LabelItem, LabelQuestion, LeftOut, NetContent, ScentRow, scent_entries};
     #[pymodule_export]
     use crate::line::{Line, Phase};
     #[pymodule_export]

@@ -51,6 +51,8 @@ fn what_the_formula_does_not_have() {
     refused(declared("kaolin").holding("LINALOOL", "2", "1"), FaultKind::Contradiction, "LINALOOL");
     refused(declared("kaolin").holding("LINALOOL", "1", "101"), FaultKind::OutOfRange, "0 to 100 % w/w");
     refused(declared("kaolin").holding("LINALOOL", "x", "1"), FaultKind::NotANumber, "x");
+    // The same name in another spelling.
+    refused(declared("kaolin").holding("d-Limonene", "1", "2").unwrap().holding("D LIMONENE", "1", "2"), FaultKind::Duplicate, "declared twice");
     refused(ScentDeclaration::new("kaolin", " "), FaultKind::OutOfRange, "empty");
     refused(ScentDeclaration::new("", "x"), FaultKind::OutOfRange, "");
 }

@@ -42,19 +42,26 @@ impl ScentDeclaration {
     ///
     /// # Errors
     /// A name of no entry, a percentage that is none, a low end above the high one, and a name stated twice.
-    pub fn holding(mut self, name: &str, low: &str, high: &str) -> Result<Self, Error> {
+    pub fn holding(self, name: &str, low: &str, high: &str) -> Result<Self, Error> {
+        self.holding_shares(name, Ppm::from_percent_text(low)?, Ppm::from_percent_text(high)?)
+    }
+
+    /// As [`ScentDeclaration::holding`], with shares that are numbers already.
+    ///
+    /// # Errors
+    /// A name of no entry, a low end above the high one, and a name stated twice.
+    pub fn holding_shares(mut self, name: &str, low: Ppm, high: Ppm) -> Result<Self, Error> {
         let entry = ScentEntry::find(name)?;
-        let (low, high) = (Ppm::from_percent_text(low)?, Ppm::from_percent_text(high)?);
         let fault = |kind, what: &str| Fault::new(kind, what).at(format!("declaration of {:?}, {}", self.material, entry.name()));
         if low > high {
             return Err(fault(FaultKind::Contradiction, "the low end is above the high end").value(format!("{low} to {high} %")).into());
         }
         let shares = self.shares.entry(entry.place()).or_default();
         let folded = fold(name);
-        if shares.iter().any(|(known, ..)| *known == folded) {
+        if shares.iter().any(|(known, ..)| fold(known) == folded) {
             return Err(fault(FaultKind::Duplicate, "a constituent is declared twice").value(format!("{name:?}")).remedy("state one range for it").into());
         }
-        shares.push((folded, low, high));
+        shares.push((name.trim().to_string(), low, high));
         Ok(self)
     }
 
@@ -62,9 +69,15 @@ impl ScentDeclaration {
     ///
     /// # Errors
     /// A percentage that is none.
-    pub fn reporting_from(mut self, percent: &str) -> Result<Self, Error> {
-        self.below = Ppm::from_percent_text(percent)?;
-        Ok(self)
+    pub fn reporting_from(self, percent: &str) -> Result<Self, Error> {
+        Ok(self.reporting_from_share(Ppm::from_percent_text(percent)?))
+    }
+
+    /// As [`ScentDeclaration::reporting_from`], with a share that is a number already.
+    #[must_use]
+    pub fn reporting_from_share(mut self, share: Ppm) -> Self {
+        self.below = share;
+        self
     }
 
     /// The id of the raw material.
@@ -77,6 +90,11 @@ impl ScentDeclaration {
     #[must_use]
     pub fn source(&self) -> &str {
         &self.source
+    }
+
+    /// What it names, as it was stated: name, lowest and highest share.
+    pub fn shares(&self) -> impl Iterator<Item = (&str, Ppm, Ppm)> {
+        self.shares.values().flatten().map(|(name, low, high)| (name.as_str(), *low, *high))
     }
 
     /// The reporting limit: the most there can be of what it does not name.
