@@ -40,7 +40,7 @@ use crate::number::{Exact, Interval};
 /// let exposure = formula.exposure("PANTHENOL", &asked, &Basis::AsCharged)?;
 /// // 1.51 mg of product a day and kg, 0.993 % of it panthenol, half of that through the skin.
 /// assert_eq!(exposure.dose().typical.rounded_text(5), "0.00750");
-/// assert!(exposure.page().text(80).contains("qualified safety assessor"));
+/// assert!(exposure.notes().last().unwrap().ends_with("a qualified safety assessor decides"));
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]

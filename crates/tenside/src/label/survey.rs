@@ -98,7 +98,7 @@ impl Survey<'_, '_> {
                 })
                 .collect(),
             Market::Us => colours
-                .filter(|row| !us_colours().names.iter().any(|name| fold(name) == fold(row.name)))
+                .filter(|row| !us_colours().names.iter().any(|name| name.eq_ignore_ascii_case(row.name)))
                 .map(|row| {
                     let sentence = format!("{} is not among the color additives carried here: look up whether it is listed, and its name", row.name);
                     LabelQuestion::new(QuestionTopic::Colour, sentence)

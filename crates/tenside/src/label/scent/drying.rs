@@ -6,6 +6,8 @@
 //!
 //! Volatile scent is taken to stay, which is the cautious side.
 
+use std::cmp::Ordering;
+
 use super::super::content::Amount;
 use crate::number::{Exact, Grains};
 
@@ -39,6 +41,11 @@ fn factor(water: &Grains, whole: &Grains, moisture: &Exact) -> Factor {
     let hundred = unit.times(100);
     let dry = hundred.less(&Grains::floor_of(moisture, &unit)).unwrap_or_default();
     let (above, below) = (whole.product(&dry), whole.less(water).unwrap_or_default().product(&hundred));
-    // Drying takes no water up.
-    if above < below { (Grains::new(1), Grains::new(1)) } else { (above, below) }
+    match above.cmp(&below) {
+        // Drying takes no water up.
+        Ordering::Less | Ordering::Equal => (Grains::new(1), Grains::new(1)),
+        Ordering::Greater if below.is_zero() => (Grains::new(1), below),
+        // Small numbers keep the products that follow small.
+        Ordering::Greater => Grains::in_lowest_terms(&above, &below),
+    }
 }
