@@ -59,7 +59,9 @@ pub mod prelude {
     pub use crate::brief::{Brief, BriefLine, Direction, Objective, Requirement, Role, SplitBasis};
     pub use crate::catalogue::{Catalogue, PriceList, Winner};
     pub use crate::document::Notation;
+    pub use crate::exposure::ExposureRequest;
     pub use crate::formula::{Formula, Line, Phase};
+    pub use crate::label::{Label, LabelRequest, Market, ScentDeclaration};
     pub use crate::material::{Certificate, Composition, Constituent, Form, Lot, Material, StatedActive};
     pub use crate::measure::{Basis, Measure, Scope};
     pub use crate::number::{Date, Exact, Interval, Mass, MassUnit, Ppm};
