@@ -13,6 +13,7 @@ __all__ = ["__version__", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Ba
 __all__ = ["__version__", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Formula", "GridRefusal", "Interval", "Kept", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "Page", "PassedOver", "PhRange", "Phase", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Rounded", "RoundedDeparture", "Settled", "Sheet", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Table", "Unmet", "UseLevel", "Weighing", "fault_kinds", "finished"]
 __all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "Caveat", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Formula", "GridRefusal", "Interval", "LimitRange", "Line", "Lot", "Material", "Measure", "Measured", "Page", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Settled", "Sheet", "Solution", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Table", "Titration", "Undissociated", "UseLevel", "Weighing", "fault_kinds", "finished"]
 __all__ = ["__version__", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Finding", "Flag", "Formula", "GridRefusal", "Interval", "LimitRange", "Line", "Lot", "Material", "Measure", "Measured", "Page", "PhRange", "Phase", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Review", "Reviewer", "Rule", "RuleList", "Settled", "Sheet", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Table", "Unchecked", "UseLevel", "Weighing", "fault_kinds", "finished"]
+__all__ = ["__version__", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Exposure", "Formula", "GridRefusal", "Interval", "KeepsOff", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "PhRange", "Phase", "Pressed", "PriceRange", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "ScentDeclaration", "ScentRow", "Settled", "Sheet", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Table", "UseLevel", "Weighing", "fault_kinds", "finished", "product_types", "scent_entries"]
 
 __version__: Final[str]
 """
@@ -1933,6 +1934,17 @@ class Finding:
     """
     One finding of a review.
     """
+class Exposure:
+    """
+    The systemic exposure to one substance and the margin to a dose without adverse effect; a qualified safety assessor decides.
+
+    >>> bar = td.Formula("Bar", {"kaolin": 99, "panthenol": 1}, td.Catalogue.starter())
+    >>> exposure = bar.exposure("PANTHENOL", product="shampoo", systemic_dose=100)
+    >>> float(round(exposure.dose.typical, 5)), float(exposure.usual_margin)
+    (0.0075, 100.0)
+    """
+    def __copy__(self, /) -> Exposure: ...
+    def __deepcopy__(self, memo: Any, /) -> Exposure: ...
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
@@ -2026,6 +2038,57 @@ class Flag:
     def value(self, /) -> Interval | None:
         """
         The value it was found with, where it is a number.
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def absorption(self, /) -> Fraction:
+        """
+        What the skin is taken to let through, percent.
+        """
+    @property
+    def dose(self, /) -> Interval:
+        """
+        The systemic exposure dose, mg a day and kg of body weight.
+        """
+    @property
+    def margin(self, /) -> Interval | None:
+        """
+        The margin of safety, where a dose to compare with was stated; its low end is what counts.
+        """
+    @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know about these numbers.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        The numbers with what they rest on.
+        """
+    @property
+    def percent(self, /) -> Interval:
+        """
+        Its share of the product, percent.
+        """
+    @property
+    def product_exposure(self, /) -> Fraction:
+        """
+        The product that stays, mg a day and kg of body weight.
+        """
+    @property
+    def reference_dose(self, /) -> Fraction | None:
+        """
+        The systemic dose without adverse effect that was stated.
+        """
+    @property
+    def substance(self, /) -> str:
+        """
+        The substance asked for.
+        """
+    @property
+    def usual_margin(self, /) -> Fraction:
+        """
+        The margin that the guidance usually compares with.
         """
 
 @final
@@ -2097,6 +2160,16 @@ class Formula:
         >>> [row.inci for row in clay.expand()]
         ['KAOLIN']
         """
+    def exposure(self, /, substance: str, *, product: str | None = None, amount: SupportsFloat | str | None = None, retention: SupportsFloat | str | None = None, absorption: SupportsFloat | str | None = None, oral_dose: SupportsFloat | str | None = None, oral_absorption: SupportsFloat | str | None = None, systemic_dose: SupportsFloat | str | None = None, body_weight: SupportsFloat | str | None = None, basis: Basis | None = None) -> Exposure:
+        """
+        The systemic exposure to a substance, as an ingredient and contained in others: of a `product` type of the SCCS Notes of Guidance, or
+        of an `amount` in g a day of which the share `retention` stays. The dose without adverse effect is `oral_dose` or `systemic_dose`, in mg
+        a day and kg of body weight; absorptions are percent, the guidance's defaults where none is given.
+
+        >>> bar = td.Formula("Bar", {"kaolin": 99, "panthenol": 1}, td.Catalogue.starter())
+        >>> bar.exposure("PANTHENOL", product="shampoo", absorption=10).margin is None
+        True
+        """
     @classmethod
     def from_json(cls, /, text: str) -> Formula:
         """
@@ -2115,6 +2188,16 @@ class Formula:
     def is_draft(self, /) -> bool:
         """
         True where it rests on values of the starter catalogue.
+        """
+    def label(self, /, *, market: str, on: str | None = None, placing: str | None = None, contact: str | None = None, scent: str | None = None, net: str | None = None, residual_moisture: SupportsFloat | str | None = None, nano: str | Iterable[str] | None = None, declarations: SupportsGetItem[int, ScentDeclaration] = ..., flavour: bool = False, naked: bool = False, others_unscented: bool = False) -> Label:
+        """
+        What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "available", `contact` "rinse-off" or
+        "leave-on", `scent` "own" (oils by name) or "together". `declarations` are suppliers' statements on scent constituents;
+        `others_unscented` is your own that raw materials which are no scent, oil, extract or nameless remainder bring none.
+
+        >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+        >>> clay.label(market="US", on="2026-11-24").ingredients
+        'KAOLIN'
         """
     def line(self, /, name: str) -> Line:
         """
@@ -2331,6 +2414,9 @@ class KeptRow:
 class Kept:
     """
     A measure that was to be kept.
+class KeepsOff:
+    """
+    The most of one raw material that keeps a scent constituent at or below its threshold, the rest bringing what it brings now.
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
@@ -2368,6 +2454,260 @@ class Kept:
     def unit(self, /) -> str:
         """
         Its unit.
+    def material(self, /) -> str:
+        """
+        The raw material.
+        """
+    @property
+    def most_ppm(self, /) -> int | None:
+        """
+        Parts per million of the formula, rounded down; None where the others exceed the threshold without it.
+        """
+    @property
+    def typical_only(self, /) -> bool:
+        """
+        True where the raw material's range is not stated to its end.
+        """
+
+@final
+class Label:
+    """
+    The content of a label for one market and day: list of ingredients, scent constituents, net content, what to settle. A page in a notebook.
+
+    >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
+    >>> label = bar.label(market="EU", on="2026-11-24", net="60 g")
+    >>> label.ingredients[:48]
+    'KAOLIN, LAVANDULA ANGUSTIFOLIA OIL, LAVANDULA OI'
+    >>> label.scent("linalool").answer, label.scent("geraniol").answer, label.is_draft
+    ('certain', 'unknown', True)
+    >>> bar.label(market="US", on="2026-11-24", net="60 g").net.text
+    'Net Wt. 2.11 oz (60 g)'
+    """
+    def __copy__(self, /) -> Label: ...
+    def __deepcopy__(self, memo: Any, /) -> Label: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def checks(self, /) -> list[LabelCheck]:
+        """
+        What else a label needs.
+        """
+    @property
+    def ingredients(self, /) -> str:
+        """
+        The list as it is printed, without its heading.
+        """
+    @property
+    def ingredients_as_sold(self, /) -> str | None:
+        """
+        The list in the order of the product as sold, where a moisture was stated and that order is another.
+        """
+    @property
+    def is_draft(self, /) -> bool:
+        """
+        True while a question keeps it a draft, or it rests on starter values.
+        """
+    @property
+    def items(self, /) -> list[LabelItem]:
+        """
+        The names of the list with what they rest on.
+        """
+    @property
+    def left_out(self, /) -> list[LeftOut]:
+        """
+        What suppliers do not declare.
+        """
+    @property
+    def market(self, /) -> str:
+        """
+        "EU" or "US".
+        """
+    @property
+    def nameless(self, /) -> Interval | None:
+        """
+        Percent that suppliers do not name, as charged.
+        """
+    @property
+    def net(self, /) -> NetContent | None:
+        """
+        The net content, where it was stated.
+        """
+    @property
+    def on(self, /) -> str:
+        """
+        The day.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        Everything on one page.
+        """
+    @property
+    def questions(self, /) -> list[LabelQuestion]:
+        """
+        What a person has to settle.
+        """
+    def scent(self, /, name: str) -> ScentRow | None:
+        """
+        What is known of one scent constituent, by any of its names or CAS numbers; None where no rule is in force.
+
+        >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
+        >>> bar.label(market="EU", on="2026-11-24").scent("78-70-6").keeps_off[0].most_ppm
+        222
+        """
+    @property
+    def scent_state(self, /) -> str:
+        """
+        The rule on naming scent constituents: "in force" or "pending".
+        """
+    @property
+    def scent_threshold(self, /) -> Decimal | None:
+        """
+        What must be exceeded, percent; None where no rule is in force.
+        """
+    @property
+    def scent_to_ask(self, /) -> list[str]:
+        """
+        Scents, oils, extracts and nameless remainders without an allergen declaration.
+        """
+    @property
+    def scent_unstated(self, /) -> list[str]:
+        """
+        Other raw materials of which nothing is stated.
+        """
+    @property
+    def scents(self, /) -> list[ScentRow]:
+        """
+        Every scent constituent that labels name, by number; none where no rule is in force.
+        """
+
+@final
+class LabelCheck:
+    """
+    Something else that a label needs; no legal opinion.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def slug(self, /) -> str:
+        """
+        Its stable name.
+        """
+    @property
+    def source(self, /) -> str:
+        """
+        Where that comes from.
+        """
+    @property
+    def text(self, /) -> str:
+        """
+        What is needed.
+        """
+
+@final
+class LabelItem:
+    """
+    One name of the list of ingredients, with what it rests on.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def entry(self, /) -> int | None:
+        """
+        The entry of Annex III, where it is named because other ingredients contain it.
+        """
+    @property
+    def inci(self, /) -> list[str]:
+        """
+        The INCI names that go under it.
+        """
+    @property
+    def is_certain(self, /) -> bool:
+        """
+        True where no composition inside the stated ranges would put it elsewhere.
+        """
+    @property
+    def lines(self, /) -> list[str]:
+        """
+        The lines that bring it.
+        """
+    @property
+    def may_change_with(self, /) -> list[str]:
+        """
+        The names it could change places with, inside what is stated.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        The name as it is printed, "(nano)" included.
+        """
+    @property
+    def order(self, /) -> str:
+        """
+        "ordered", "free" or "colour".
+        """
+    @property
+    def percent(self, /) -> Interval | None:
+        """
+        Percent as charged; None where a composition has no typical shares.
+        """
+    @property
+    def settled_by(self, /) -> list[str]:
+        """
+        The lines whose ranges would have to be narrower to settle its position.
+        """
+
+@final
+class LabelQuestion:
+    """
+    Something for a person to settle.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def keeps_draft(self, /) -> bool:
+        """
+        True where the label stays a draft until it is settled.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        The question as a sentence.
+        """
+    @property
+    def topic(self, /) -> str:
+        """
+        Its stable name, "scent-unknown" or "position" for example.
+        """
+
+@final
+class LeftOut:
+    """
+    What suppliers do not declare as an ingredient, and so is not listed.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def inci(self, /) -> str:
+        """
+        INCI name.
+        """
+    @property
+    def percent(self, /) -> Interval | None:
+        """
+        Percent as charged; None where a composition has no typical shares.
         """
 
 @final
@@ -2864,6 +3204,36 @@ class Measured:
         """
 
 @final
+class NetContent:
+    """
+    A net content in the words of the market.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def is_rounded(self, /) -> bool:
+        """
+        True where a number of the text was rounded down.
+        """
+    @property
+    def source(self, /) -> str:
+        """
+        Where that comes from.
+        """
+    @property
+    def text(self, /) -> str:
+        """
+        What the label says.
+        """
+    @property
+    def tolerated_shortfall(self, /) -> Fraction | None:
+        """
+        By how many grams a single package may fall short; None outside the table.
+        """
+
+@final
 class Page:
     """
     A page for a notebook (escaped HTML), a terminal or a document.
@@ -3164,6 +3534,56 @@ class PriceRange:
     def sentence(self, /) -> str:
         """
         All of it in one sentence.
+        """
+
+@final
+class ProductType:
+    """
+    A product type of the SCCS Notes of Guidance, its columns as printed.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def amount(self, /) -> Fraction:
+        """
+        Grams a day.
+        """
+    @property
+    def amount_per_body_weight(self, /) -> Fraction | None:
+        """
+        Milligrams a day and kg of body weight, where the table gives it.
+        """
+    @property
+    def exposure(self, /) -> Fraction:
+        """
+        Grams a day that stay.
+        """
+    @property
+    def exposure_per_body_weight(self, /) -> Fraction:
+        """
+        Milligrams a day and kg of body weight that stay.
+        """
+    @property
+    def mark(self, /) -> str:
+        """
+        How sure the row is.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        Its name in the guidance.
+        """
+    @property
+    def retention(self, /) -> Fraction:
+        """
+        The share that is taken to stay, 0 to 1.
+        """
+    @property
+    def slug(self, /) -> str:
+        """
+        Its stable name.
         """
 
 @final
@@ -3679,6 +4099,39 @@ class Seen:
     def slug(self, /) -> str:
         """
         Its stable name, which its findings carry.
+class ScentDeclaration:
+    """
+    A supplier's allergen declaration for one raw material, percent of the material. What it does not name is declared to be absent, or at
+    most the `reporting` limit.
+
+    >>> declared = td.ScentDeclaration("lavender-oil", "supplier, 2026-03-02", {"LINALOOL": (30, 36), "d-limonene": 0.5}, reporting=0.01)
+    >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
+    >>> label = bar.label(market="EU", on="2026-11-24", declarations=[declared], others_unscented=True)
+    >>> label.scent("linalool").answer, label.scent("limonene").answer, label.scent("geraniol").answer
+    ('certain', 'below', 'below')
+    """
+    def __copy__(self, /) -> ScentDeclaration: ...
+    def __deepcopy__(self, memo: Any, /) -> ScentDeclaration: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[str, str], dict[str, Any]]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, material: str, source: str, shares: dict[str, tuple[SupportsFloat | str, SupportsFloat | str] | SupportsFloat | str] | None = None, *, reporting: SupportsFloat | str | None = None) -> ScentDeclaration: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def material(self, /) -> str:
+        """
+        The id of the raw material.
+        """
+    @property
+    def reporting(self, /) -> Decimal:
+        """
+        The most there can be of what it does not name, percent.
+        """
+    @property
+    def shares(self, /) -> dict[str, tuple[Decimal, Decimal]]:
+        """
+        Lowest and highest percent by name.
         """
     @property
     def source(self, /) -> str:
@@ -3813,6 +4266,57 @@ class RuleList:
         >>> first = td.RuleList.starter()[0]
         >>> td.RuleList.from_toml(first.to_toml()) == first == td.RuleList.from_json(first.to_json())
         True
+        Who declared it, and when.
+        """
+
+@final
+class ScentRow:
+    """
+    One scent constituent that labels name, and what is known of it in the formula.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def answer(self, /) -> str:
+        """
+        "certain", "possible", "below" or "unknown".
+        """
+    @property
+    def entry(self, /) -> int:
+        """
+        Its number in Annex III.
+        """
+    @property
+    def is_listed(self, /) -> bool:
+        """
+        Whether the list names it.
+        """
+    @property
+    def keeps_off(self, /) -> list[KeepsOff]:
+        """
+        What would keep it off the list.
+        """
+    @property
+    def materials(self, /) -> list[str]:
+        """
+        The raw materials that are known to bring it.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        Its name on the label.
+        """
+    @property
+    def percent(self, /) -> Interval | None:
+        """
+        Percent as charged, as far as it is known.
+        """
+    @property
+    def required(self, /) -> bool:
+        """
+        Whether it has to be named at all on the date.
         """
 
 @final
@@ -4862,4 +5366,18 @@ def linspace(start: SupportsFloat | str, stop: SupportsFloat | str, count: Suppo
 
     >>> [str(value) for value in td.linspace(0, 1, 4)]
     ['0', '3333/10000', '6667/10000', '1']
+def product_types() -> list[ProductType]:
+    """
+    The product types of the SCCS Notes of Guidance that are carried, as printed.
+
+    >>> [float(row.exposure_per_body_weight) for row in td.product_types() if row.slug == "shampoo"]
+    [1.51]
+    """
+
+def scent_entries() -> dict[int, tuple[str, bool]]:
+    """
+    The scent constituents that labels in the European Union name: entry and name, newer ones from 2023 on marked true.
+
+    >>> len(td.scent_entries()), td.scent_entries()[88]
+    (80, ('LIMONENE', False))
     """

@@ -59,6 +59,7 @@ def values():
         td.finished(moisture="1/3"),
         td.Interval(Fraction(1, 3), high=1),
         td.Reading(5.6, dilution="1+9", on="2026-11-24"),
+        td.ScentDeclaration("lavender-oil", "invented", {"LINALOOL": (30, 36), "5989-27-5": 0.4}, reporting=0.01),
     ]
 
 

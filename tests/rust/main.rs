@@ -3,6 +3,8 @@
 mod bad_input;
 mod briefs;
 mod documents;
+mod exposure;
+mod label;
 mod measures;
 mod number;
 mod ph;

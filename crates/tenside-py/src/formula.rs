@@ -10,6 +10,7 @@ use tenside::bounds::Quantity;
 use tenside::catalogue::PriceList;
 use tenside::document::Notation;
 use tenside::formula::Expanded;
+use tenside::label::{Contact, ScentNames};
 use tenside::material::Form;
 use tenside::rule::{Market, Placing, Storage};
 
@@ -17,21 +18,24 @@ use crate::basis::Basis;
 use crate::batch::Batch;
 use crate::candidates::Candidates;
 use crate::catalogue::Catalogue;
+use crate::declaration::ScentDeclaration;
 use crate::difference::Difference;
+use crate::exposure::{self, Exposure};
 use crate::failure::Outcome;
 use crate::input::{AMass, AMaterial, AMeasure, ByName, Measures, Names, Number, Word};
 use crate::interval::Interval;
+use crate::label::{self, Label};
 use crate::line::{Line, Phase};
 use crate::material::Material;
 use crate::measure::Measured;
 use crate::output::{Page, Table, WIDTH};
-use crate::substitution::Substitution;
 use crate::ph::{PhWindow, undissociated};
-use crate::solution::Solution;
-use crate::titration::Titration;
 use crate::reading::Reading;
 use crate::review::Review;
 use crate::rule::{RuleList, Stated};
+use crate::solution::Solution;
+use crate::substitution::Substitution;
+use crate::titration::Titration;
 
 /// The lines of a formula: percentages by material of a catalogue, or lines.
 #[derive(FromPyObject)]
@@ -330,6 +334,64 @@ impl Formula {
     ) -> Outcome<Review> {
         let stated = Stated::new(market, r#use, on, placing, ph, moisture, kept, water_activity, scent_limit, scent_category, rules)?;
         Review::new(py, self, stated)
+    }
+
+    /// What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "made-available", `contact` "rinse-off" or
+    /// "leave-on", `scent` "own" (oils by name) or "together". `declarations` are suppliers' statements on scent constituents;
+    /// `others_unscented` is your own that raw materials which are no scent, oil, extract or nameless remainder bring none.
+    ///
+    /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+    /// >>> clay.label(market="US", on="2026-11-24").ingredients
+    /// 'KAOLIN'
+    #[pyo3(signature = (*, market, on=None, placing=None, contact=None, scent=None, net=None, residual_moisture=None, nano=None, declarations=Vec::new(), flavour=false, naked=false, others_unscented=false))]
+    #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
+    fn label(
+        &self,
+        py: Python<'_>,
+        market: Word<Market>,
+        on: Option<String>,
+        placing: Option<Word<Placing>>,
+        contact: Option<Word<Contact>>,
+        scent: Option<Word<ScentNames>>,
+        net: Option<AMass>,
+        residual_moisture: Option<Number>,
+        nano: Option<Names>,
+        declarations: Vec<ScentDeclaration>,
+        flavour: bool,
+        naked: bool,
+        others_unscented: bool,
+    ) -> Outcome<Label> {
+        let flags = [flavour, naked, others_unscented];
+        let request = label::Asked { market, on, placing, contact, scent, net, residual_moisture, nano, declarations, flags }.request()?;
+        Ok(Label(py.detach(|| self.0.label(&request))?))
+    }
+
+    /// The systemic exposure to a substance, as an ingredient and contained in others: of a `product` type of the SCCS Notes of Guidance, or
+    /// of an `amount` in g a day of which the share `retention` stays. The dose without adverse effect is `oral_dose` or `systemic_dose`, in mg
+    /// a day and kg of body weight; absorptions are percent, the guidance's defaults where none is given.
+    ///
+    /// >>> bar = td.Formula("Bar", {"kaolin": 99, "panthenol": 1}, td.Catalogue.starter())
+    /// >>> bar.exposure("PANTHENOL", product="shampoo", absorption=10).margin is None
+    /// True
+    #[pyo3(signature = (substance, *, product=None, amount=None, retention=None, absorption=None, oral_dose=None, oral_absorption=None, systemic_dose=None, body_weight=None, basis=None))]
+    #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
+    fn exposure(
+        &self,
+        py: Python<'_>,
+        substance: &str,
+        product: Option<&str>,
+        amount: Option<Number>,
+        retention: Option<Number>,
+        absorption: Option<Number>,
+        oral_dose: Option<Number>,
+        oral_absorption: Option<Number>,
+        systemic_dose: Option<Number>,
+        body_weight: Option<Number>,
+        basis: Option<Basis>,
+    ) -> Outcome<Exposure> {
+        let request = exposure::Asked { product, amount, retention, absorption, oral_dose, oral_absorption, systemic_dose, body_weight }.request()?;
+        let basis = basis.map_or_else(Default::default, |basis| basis.0);
+        Ok(Exposure(py.detach(|| self.0.exposure(substance, &request, &basis))?))
     }
 
     /// This formula as a raw material of another: a premix.

@@ -11,13 +11,16 @@ mod candidates;
 mod catalogue;
 mod chosen;
 mod conflict;
+mod declaration;
 mod difference;
 mod draft;
 mod export;
+mod exposure;
 mod failure;
 mod formula;
 mod input;
 mod interval;
+mod label;
 mod line;
 mod lot;
 mod material;
@@ -26,22 +29,22 @@ mod output;
 mod ph;
 mod proof;
 mod reading;
+mod review;
+mod rounded;
+mod rule;
 mod running;
 mod samples;
 mod seen;
-mod review;
-mod rule;
-mod substance;
-mod sweep;
-mod sweep_table;
-mod rounded;
+mod solution;
 mod steps;
 mod substance;
-mod substitution;
-mod unmet;
-mod solution;
 mod substance;
+mod substance;
+mod substitution;
+mod sweep;
+mod sweep_table;
 mod titration;
+mod unmet;
 
 /// The compiled half of the package `tenside`.
 #[pyo3::pymodule]
@@ -65,15 +68,21 @@ mod _native {
     #[pymodule_export]
     use crate::conflict::{Conflict, Relaxation};
     #[pymodule_export]
+    use crate::declaration::ScentDeclaration;
+    #[pymodule_export]
     use crate::difference::{Difference, DifferenceLine};
     #[pymodule_export]
     use crate::draft::{Choice, Draft, DraftDeparture, DraftLine, Question, Settled};
+    #[pymodule_export]
+    use crate::exposure::{Exposure, ProductType, product_types};
     #[pymodule_export]
     use crate::failure::fault_kinds;
     #[pymodule_export]
     use crate::formula::{ExpandedRow, Formula};
     #[pymodule_export]
     use crate::interval::Interval;
+    #[pymodule_export]
+    use crate::label::{KeepsOff, Label, LabelCheck, LabelItem, LabelQuestion, LeftOut, NetContent, ScentRow, scent_entries};
     #[pymodule_export]
     use crate::line::{Line, Phase};
     #[pymodule_export]
@@ -90,13 +99,13 @@ mod _native {
     use crate::proof::{Proof, ProofMember};
     #[pymodule_export]
     use crate::reading::Reading;
+    use crate::review::{Finding, Flag, Review, Reviewer, Unchecked};
     #[pymodule_export]
     use crate::rounded::{Rounded, RoundedDeparture};
     #[pymodule_export]
-    use crate::steps::Steps;
-    use crate::review::{Finding, Flag, Review, Reviewer, Unchecked};
-    #[pymodule_export]
     use crate::rule::{Rule, RuleList};
+    #[pymodule_export]
+    use crate::steps::Steps;
     #[pymodule_export]
     use crate::substance::{Statement, Substance, SubstanceCharge, SubstanceMolarMass};
     #[pymodule_export]
@@ -108,13 +117,13 @@ mod _native {
     use crate::samples::{Corners, Samples};
     #[pymodule_export]
     use crate::seen::{AxisValueSummary, KeptRow, Seen, SweepHistogram};
+    use crate::solution::{Acid, AcidForm, Caveat, Equilibrium, Solution};
+    #[pymodule_export]
+    use crate::substance::{Statement, Substance, SubstanceCharge, SubstanceMolarMass};
     #[pymodule_export]
     use crate::sweep::Sweep;
     #[pymodule_export]
     use crate::sweep_table::SweepTable;
-    use crate::solution::{Acid, AcidForm, Caveat, Equilibrium, Solution};
-    #[pymodule_export]
-    use crate::substance::{Statement, Substance, SubstanceCharge, SubstanceMolarMass};
     #[pymodule_export]
     use crate::titration::{Adjustment, Portion, Titration};
 

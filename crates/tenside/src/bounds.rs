@@ -112,6 +112,12 @@ quantities! {
     SumFactor: "factor of a substance in a sum", "parts for one part", 0 to 1_000_000, "common practice, no source";
     /// Water activity.
     WaterActivity: "water activity", "", 0 to 1_000, "by definition";
+    /// What a person uses of a product in a day.
+    DailyAmount: "daily amount", "g a day", 0 to 1_000_000, "a kilogram a day is more than any cosmetic, common practice, no source";
+    /// A dose without adverse effect.
+    Dose: "dose", "mg/kg of body weight a day", 0 to 1_000_000_000, "up to all of the body weight, by definition";
+    /// The weight of a person.
+    BodyWeight: "body weight", "kg", 500 to 300_000, "newborn to heaviest, common practice, no source";
     /// A score a user gives a raw material.
     Score: "score", "", -1_000_000_000_000 to 1_000_000_000_000, "common practice, no source";
     /// Points on one axis of a what-if sweep.

@@ -23,7 +23,11 @@ pub(crate) fn fold(name: &str) -> String {
         if !folded.is_empty() {
             folded.push(' ');
         }
-        folded.extend(word.chars().flat_map(char::to_lowercase));
+        if word.is_ascii() {
+            folded.extend(word.bytes().map(|byte| char::from(byte.to_ascii_lowercase())));
+        } else {
+            folded.extend(word.chars().flat_map(char::to_lowercase));
+        }
     }
     folded
 }

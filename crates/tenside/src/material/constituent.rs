@@ -106,6 +106,11 @@ impl Constituent {
         self.high
     }
 
+    /// True where its share can be only one value.
+    pub(crate) fn is_certain(&self) -> bool {
+        self.low.is_some() && self.low == self.high
+    }
+
     /// The low end as the supplier states it.
     #[must_use]
     pub fn stated_low(&self) -> Option<Ppm> {

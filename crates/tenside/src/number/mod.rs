@@ -3,6 +3,7 @@
 mod apportion;
 mod date;
 mod exact;
+mod grains;
 mod interval;
 mod mass;
 mod percent;
@@ -12,6 +13,7 @@ pub use apportion::{Apportioned, apportion, apportion_to};
 pub use date::Date;
 pub(crate) use exact::parse_decimal;
 pub use exact::{Exact, HalfWay};
+pub(crate) use grains::Grains;
 pub use interval::Interval;
 pub use mass::{Mass, MassUnit};
 pub use percent::{Active, AsSupplied, Solids};

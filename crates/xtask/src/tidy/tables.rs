@@ -34,9 +34,15 @@ pub(super) const DOORS: &[&str] = &["lib", "prelude"];
 pub(super) const SHARED: &[&str] = &["Error"];
 
 /// Files that may read embedded data once and keep it.
-pub(super) const EMBEDDED_DATA: &[&str] =
-    &["crates/tenside/src/substance/starter.rs", "crates/tenside/src/catalogue/starter.rs", "crates/tenside/src/ph/table.rs"];
-    &["crates/tenside/src/substance/starter.rs", "crates/tenside/src/catalogue/starter.rs", "crates/tenside/src/rule/starter.rs"];
+pub(super) const EMBEDDED_DATA: &[&str] = &[
+    "crates/tenside/src/substance/starter.rs",
+    "crates/tenside/src/catalogue/starter.rs",
+    "crates/tenside/src/ph/table.rs",
+    "crates/tenside/src/rule/starter.rs",
+    "crates/tenside/src/label/rules.rs",
+    "crates/tenside/src/label/entry.rs",
+    "crates/tenside/src/exposure/table.rs",
+];
 
 /// Folders of the core where no float is worked with, because a proof rests on them.
 pub(super) const WITHOUT_FLOATS: &[&str] = &["crates/tenside/src/solve/linear"];

@@ -1,0 +1,43 @@
+//! An exposure as a page.
+
+use super::Exposure;
+use super::table::guidance;
+use crate::number::Interval;
+use crate::render::{Alignment, Page, Part, Table};
+
+/// What an exposure that rests on starter values is marked with.
+const STARTER: &str = "DRAFT: rests on typical values of the starter catalogue, not on your suppliers' documents.";
+
+impl Exposure {
+    /// The numbers with what they rest on.
+    #[must_use]
+    pub fn page(&self) -> Page {
+        let mut page = Page::new(&format!("{}: exposure to {}", self.title, self.substance));
+        if self.rests_on_starter {
+            page = page.mark(STARTER);
+        }
+        let mut table = Table::new(&[("", Alignment::Left), ("value", Alignment::Right), ("unit", Alignment::Left)]);
+        let mut row = |name: &str, value: String, unit: &str| table.push([name.to_string(), value, unit.to_string()]);
+        row(&format!("share, {}", self.share.basis), self.percent.text(4), "%");
+        row("product that stays, E", self.product_exposure().rounded_text(2), "mg/kg/day");
+        row("through the skin", self.absorption().to_string(), "%");
+        row("systemic exposure dose, SED", self.dose.text(6), "mg/kg/day");
+        if let Some(reference) = self.reference_dose() {
+            row("dose without adverse effect, systemic", reference.rounded_text(3), "mg/kg/day");
+        }
+        if let Some(margin) = &self.margin {
+            row("margin of safety, MoS", margin_text(margin), "");
+        }
+        let sources = vec![guidance().document.clone(), guidance().source.clone()];
+        page.with(Part::Table(table)).section("To know about these", Part::List(self.notes())).section("Where the numbers come from", Part::List(sources))
+    }
+}
+
+/// Rounded down, the typical value too: never more of a margin than there is.
+fn margin_text(margin: &Interval) -> String {
+    match &margin.low {
+        Some(low) if *low != margin.typical => format!("{} (at least {})", margin.typical.floor_text(0), low.floor_text(0)),
+        Some(_) => margin.typical.floor_text(0),
+        None => format!("{} (typical only)", margin.typical.floor_text(0)),
+    }
+}

@@ -1,0 +1,119 @@
+//! What a supplier declares of the scent constituents in a raw material.
+
+use std::collections::BTreeMap;
+
+use super::ScentEntry;
+use crate::document::{check_prose, check_slug, fold};
+use crate::error::{Error, Fault, FaultKind};
+use crate::number::Ppm;
+
+/// A supplier's allergen declaration for one raw material, percent of the material. It covers every entry: what it does not name is
+/// declared to be absent, or below what the supplier reports.
+///
+/// ```
+/// use tenside::label::ScentDeclaration;
+/// let declared = ScentDeclaration::new("lavender-oil", "supplier's declaration of 2026-03-02")?
+///     .holding("LINALOOL", "30", "36")?
+///     .holding("d-limonene", "0.2", "0.5")?;
+/// assert_eq!(declared.material(), "lavender-oil");
+/// assert!(declared.clone().holding("LINALOOL", "1", "2").is_err());
+/// assert!(declared.holding("GERANIOL", "2", "1").is_err());
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct ScentDeclaration {
+    material: String,
+    source: String,
+    /// Lowest and highest share by the entry's place; one name a share.
+    shares: BTreeMap<usize, Vec<(String, Ppm, Ppm)>>,
+    below: Ppm,
+}
+
+impl ScentDeclaration {
+    /// A declaration that names none yet: kept so, it says that the raw material holds none.
+    ///
+    /// # Errors
+    /// A bad id or source.
+    pub fn new(material: &str, source: &str) -> Result<Self, Error> {
+        Ok(ScentDeclaration { material: check_slug(material)?, source: check_prose(source)?, shares: BTreeMap::new(), below: Ppm::ZERO })
+    }
+
+    /// With what it holds of one constituent, by any of its names or numbers; isomers are stated one by one and summed.
+    ///
+    /// # Errors
+    /// A name of no entry, a percentage that is none, a low end above the high one, and a name stated twice.
+    pub fn holding(self, name: &str, low: &str, high: &str) -> Result<Self, Error> {
+        self.holding_shares(name, Ppm::from_percent_text(low)?, Ppm::from_percent_text(high)?)
+    }
+
+    /// As [`ScentDeclaration::holding`], with shares that are numbers already.
+    ///
+    /// # Errors
+    /// A name of no entry, a low end above the high one, and a name stated twice.
+    pub fn holding_shares(mut self, name: &str, low: Ppm, high: Ppm) -> Result<Self, Error> {
+        let entry = ScentEntry::find(name)?;
+        let fault = |kind, what: &str| Fault::new(kind, what).at(format!("declaration of {:?}, {}", self.material, entry.name()));
+        if low > high {
+            return Err(fault(FaultKind::Contradiction, "the low end is above the high end").value(format!("{low} to {high} %")).into());
+        }
+        let shares = self.shares.entry(entry.place()).or_default();
+        let folded = fold(name);
+        if shares.iter().any(|(known, ..)| fold(known) == folded) {
+            return Err(fault(FaultKind::Duplicate, "a constituent is declared twice").value(format!("{name:?}")).remedy("state one range for it").into());
+        }
+        shares.push((name.trim().to_string(), low, high));
+        Ok(self)
+    }
+
+    /// With the supplier's reporting limit, percent of the material: what is not named is at most this much.
+    ///
+    /// # Errors
+    /// A percentage that is none.
+    pub fn reporting_from(self, percent: &str) -> Result<Self, Error> {
+        Ok(self.reporting_from_share(Ppm::from_percent_text(percent)?))
+    }
+
+    /// As [`ScentDeclaration::reporting_from`], with a share that is a number already.
+    #[must_use]
+    pub fn reporting_from_share(mut self, share: Ppm) -> Self {
+        self.below = share;
+        self
+    }
+
+    /// The id of the raw material.
+    #[must_use]
+    pub fn material(&self) -> &str {
+        &self.material
+    }
+
+    /// Who declared it, and when.
+    #[must_use]
+    pub fn source(&self) -> &str {
+        &self.source
+    }
+
+    /// What it names, as it was stated: name, lowest and highest share.
+    pub fn shares(&self) -> impl Iterator<Item = (&str, Ppm, Ppm)> {
+        self.shares.values().flatten().map(|(name, low, high)| (name.as_str(), *low, *high))
+    }
+
+    /// The reporting limit: the most there can be of what it does not name.
+    #[must_use]
+    pub fn reporting(&self) -> Ppm {
+        self.below
+    }
+
+    /// Lowest and highest percent of an entry in the material, in parts per million; never more than all of it.
+    pub(super) fn range(&self, place: usize) -> (u32, u32) {
+        let Some(shares) = self.shares.get(&place) else { return (0, self.below.parts()) };
+        let sum = |end: fn(&(String, Ppm, Ppm)) -> Ppm| shares.iter().map(|share| u64::from(end(share).parts())).sum::<u64>();
+        let whole = u64::from(Ppm::WHOLE.parts());
+        let (low, high) = (sum(|share| share.1).min(whole), sum(|share| share.2).min(whole));
+        (u32::try_from(low).unwrap_or(u32::MAX), u32::try_from(high).unwrap_or(u32::MAX))
+    }
+
+    /// The places of the entries it names.
+    pub(super) fn places(&self) -> impl Iterator<Item = usize> {
+        self.shares.keys().copied()
+    }
+}

@@ -1,0 +1,244 @@
+//! What goes on the label: the list of ingredients, the scent constituents named in it, the net content, and what else a label needs.
+//!
+//! It says what it knows and how well; it gives no legal opinion. The rules of a market stand in `data/label`, each with its source.
+
+mod content;
+mod declaration;
+mod entry;
+mod item;
+mod list;
+mod market;
+mod net;
+mod page;
+mod question;
+mod request;
+mod rules;
+mod scent;
+mod survey;
+
+pub use crate::rule::{Market, Placing};
+pub use declaration::ScentDeclaration;
+pub use entry::ScentEntry;
+pub use item::{ItemClass, LabelItem, LeftOut};
+pub use market::{Contact, ScentNames};
+pub use net::NetContent;
+pub use question::{LabelQuestion, QuestionTopic};
+pub use request::LabelRequest;
+pub use scent::{KeepsOff, ScentAnswer, ScentReport, ScentRow};
+
+use crate::document::{fold, unknown_name};
+use crate::error::{Error, Fault, FaultKind};
+use crate::formula::Formula;
+use crate::number::{Exact, Grains, Interval};
+use content::{Amount, Content, Ingredients, Named, Share};
+use list::List;
+use rules::rules;
+use scent::Drying;
+
+/// A label's content for one market and day. Values are immutable.
+///
+/// ```
+/// use tenside::catalogue::Catalogue;
+/// use tenside::formula::{Formula, Line};
+/// use tenside::label::{LabelRequest, Market, ScentAnswer};
+/// use tenside::number::Ppm;
+/// let catalogue = Catalogue::starter();
+/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let formula = Formula::new("Plain bar", vec![line("kaolin", "80")?, line("cetyl-alcohol", "19.4")?, line("lavender-oil", "0.6")?])?;
+/// let label = formula.label(&LabelRequest::new(Market::Eu, "2026-11-24".parse()?))?;
+/// assert!(label.ingredients().starts_with("KAOLIN, CETYL ALCOHOL, "));
+/// assert_eq!(label.scent().answer("linalool")?, Some(ScentAnswer::Certain));
+/// assert_eq!(label.scent().answer("geraniol")?, Some(ScentAnswer::Unknown));
+/// assert!(label.is_draft());
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Label {
+    title: String,
+    request: LabelRequest,
+    rests_on_starter: bool,
+    items: Vec<LabelItem>,
+    finished: Option<Vec<String>>,
+    left_out: Vec<LeftOut>,
+    nameless: Option<Interval>,
+    scent: ScentReport,
+    net: Option<NetContent>,
+    questions: Vec<LabelQuestion>,
+    checks: Vec<LabelCheck>,
+}
+
+/// Something else that a label needs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LabelCheck {
+    /// Its stable name.
+    pub slug: &'static str,
+    /// What is needed.
+    pub text: &'static str,
+    /// Where that comes from.
+    pub source: &'static str,
+}
+
+impl Formula {
+    /// The label of this formula.
+    ///
+    /// # Errors
+    /// A date before the rules carried here, a nanomaterial or a declaration of something that the formula does not have, and a moisture
+    /// above the water charged.
+    pub fn label(&self, request: &LabelRequest) -> Result<Label, Error> {
+        let rule = rules(request.market);
+        if request.on < rule.scent.applies_from {
+            return Err(Fault::new(FaultKind::OutOfRange, "the rules carried here do not reach back to that day")
+                .at("on")
+                .value(request.on)
+                .allowed(format!("{} or later", rule.scent.applies_from))
+                .into());
+        }
+        let content = Content::of(self);
+        let ingredients = Ingredients::of(&content, request);
+        check_nano(&ingredients, request)?;
+        let whole = content.whole();
+        let water = water(&ingredients);
+        if let Some(moisture) = &request.moisture {
+            check_moisture(&water, moisture, &whole)?;
+        }
+        let (scent, amounts) = scent::report(&content, &Drying::new(&water, &whole, request.moisture.as_ref()), request)?;
+        let survey = survey::Survey { content: &content, ingredients: &ingredients, scent: &scent, request };
+        let mut questions = survey.questions();
+        let checks = survey.checks();
+        let left_out = ingredients.left_out.iter().map(|row| LeftOut { inci: row.inci.join(", "), share: Share::new(row.amount.clone(), &content) }).collect();
+        let nameless = survey.nameless();
+        let mut named = ingredients.named;
+        named.extend(contained(&named, &scent, amounts));
+        let list = List::of(&content, named, &water, request);
+        questions.extend(survey::positions(&list, rule));
+        Ok(Label {
+            title: self.title().to_string(),
+            request: request.clone(),
+            rests_on_starter: self.is_draft(),
+            items: list.items,
+            finished: list.finished,
+            left_out,
+            nameless,
+            net: request.net.as_ref().map(|net| NetContent::new(net, request.market)),
+            scent,
+            questions,
+            checks,
+        })
+    }
+}
+
+/// Every water of the formula, declared or not: all of it can dry.
+fn water(ingredients: &Ingredients<'_>) -> Amount {
+    let mut water = Amount::nothing();
+    ingredients.named.iter().chain(&ingredients.left_out).filter(|row| row.is_water).for_each(|row| water.add(&row.amount));
+    water
+}
+
+fn check_moisture(water: &Amount, moisture: &Exact, whole: &Grains) -> Result<(), Error> {
+    let charged = water.typical.as_ref().map(|typical| typical.percent_of(whole));
+    match charged.filter(|charged| charged < moisture) {
+        Some(charged) => Err(Fault::new(FaultKind::OutOfRange, "the finished moisture is above the water charged")
+            .at("residual moisture")
+            .value(format!("{moisture} %"))
+            .allowed(format!("0 to {} %", charged.floor_text(4)))
+            .remedy("state a lower residual moisture")
+            .into()),
+        None => Ok(()),
+    }
+}
+
+fn check_nano(ingredients: &Ingredients<'_>, request: &LabelRequest) -> Result<(), Error> {
+    let known = || ingredients.named.iter().flat_map(|row| &row.inci).copied();
+    let unknown = request.nano.iter().filter(|nano| !known().any(|inci| fold(inci) == fold(nano)));
+    Error::check(unknown.map(|nano| unknown_name("ingredient of this formula", nano, known()).at("nano")).collect(), ())
+}
+
+/// What is named besides the ingredients because it is contained in them; what stands in the list by that name already is not repeated.
+fn contained(named: &[Named<'_>], scent: &ScentReport, amounts: Vec<Amount>) -> Vec<Named<'static>> {
+    let rows =
+        scent.rows.iter().zip(amounts).filter(|(row, _)| row.is_listed() && !named.iter().any(|known| known.name.eq_ignore_ascii_case(row.entry.name())));
+    rows.map(|(row, amount)| Named {
+        name: row.entry.name(),
+        inci: vec![row.entry.name()],
+        amount,
+        is_colour: false,
+        is_water: false,
+        from: Vec::new(),
+        entry: Some(row.entry.number()),
+    })
+    .collect()
+}
+
+impl Label {
+    /// What was asked for.
+    #[must_use]
+    pub fn request(&self) -> &LabelRequest {
+        &self.request
+    }
+
+    /// The title of the formula.
+    #[must_use]
+    pub fn title(&self) -> &str {
+        &self.title
+    }
+
+    /// The list as it is printed, without its heading.
+    #[must_use]
+    pub fn ingredients(&self) -> String {
+        self.items.iter().map(|item| item.name.as_str()).collect::<Vec<_>>().join(", ")
+    }
+
+    /// The list in the order of the product as sold, where a moisture was stated and that order is another.
+    #[must_use]
+    pub fn ingredients_as_sold(&self) -> Option<String> {
+        self.finished.as_ref().map(|names| names.join(", "))
+    }
+
+    /// The names of the list, in its order, with what they rest on.
+    #[must_use]
+    pub fn items(&self) -> &[LabelItem] {
+        &self.items
+    }
+
+    /// What suppliers do not declare and so is not listed.
+    #[must_use]
+    pub fn left_out(&self) -> &[LeftOut] {
+        &self.left_out
+    }
+
+    /// Percent that suppliers do not name at all, as charged; nothing where a composition has no typical shares.
+    #[must_use]
+    pub fn nameless(&self) -> Option<&Interval> {
+        self.nameless.as_ref()
+    }
+
+    /// The scent constituents.
+    #[must_use]
+    pub fn scent(&self) -> &ScentReport {
+        &self.scent
+    }
+
+    /// The net content, where it was stated.
+    #[must_use]
+    pub fn net(&self) -> Option<&NetContent> {
+        self.net.as_ref()
+    }
+
+    /// What a person has to settle.
+    #[must_use]
+    pub fn questions(&self) -> &[LabelQuestion] {
+        &self.questions
+    }
+
+    /// What else a label needs; a checklist, no legal opinion.
+    #[must_use]
+    pub fn checks(&self) -> &[LabelCheck] {
+        &self.checks
+    }
+
+    /// True while a question keeps it a draft, or it rests on starter values.
+    #[must_use]
+    pub fn is_draft(&self) -> bool {
+        self.rests_on_starter || self.questions.iter().any(|question| question.keeps_draft)
+    }
+}

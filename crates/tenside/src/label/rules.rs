@@ -1,0 +1,226 @@
+//! What a market's label follows, read once from the embedded data; every value has its source there.
+
+use std::sync::LazyLock;
+
+use super::{Contact, Market, Placing};
+use crate::bounds::Quantity;
+use crate::document::{Notation, Reader, TableView};
+use crate::number::{Date, Exact, Ppm};
+
+/// The rules of one market.
+pub(super) struct Rules {
+    pub(super) heading: String,
+    /// From this share on (see `boundary_is_ordered`) ingredients stand in descending order.
+    pub(super) boundary: Ppm,
+    pub(super) boundary_is_ordered: bool,
+    pub(super) water_question: String,
+    pub(super) list_source: String,
+    pub(super) scent: ScentRule,
+    pub(super) checks: Vec<Check>,
+}
+
+/// When scent constituents are named one by one.
+pub(super) struct ScentRule {
+    pub(super) state: String,
+    /// Nothing where no rule is in force.
+    thresholds: Option<(Ppm, Ppm)>,
+    pub(super) applies_from: Date,
+    newer_until: Option<(Date, Date)>,
+    pub(super) source: String,
+}
+
+/// Something else that a label needs.
+pub(super) struct Check {
+    pub(super) slug: String,
+    pub(super) text: String,
+    pub(super) when: String,
+    pub(super) source: String,
+}
+
+impl ScentRule {
+    /// What must be exceeded.
+    pub(super) fn threshold(&self, contact: Contact) -> Option<Ppm> {
+        self.thresholds.map(|(rinse_off, leave_on)| if contact == Contact::RinseOff { rinse_off } else { leave_on })
+    }
+
+    /// The last day on which the newer entries need not be named.
+    pub(super) fn newer_until(&self, placing: Placing) -> Option<Date> {
+        self.newer_until.map(|(placed, available)| if placing == Placing::Placed { placed } else { available })
+    }
+}
+
+/// What a colour additive may be called in the United States.
+pub(super) struct UsColours {
+    pub(super) names: Vec<String>,
+    pub(super) source: String,
+}
+
+/// The shortfall of a single package that is tolerated.
+pub(super) struct Shortfall {
+    rows: Vec<ShortfallRow>,
+    pub(super) source: String,
+}
+
+struct ShortfallRow {
+    from: Exact,
+    below: Exact,
+    percent: Option<Exact>,
+    grams: Option<Exact>,
+}
+
+impl Shortfall {
+    /// Grams for a content in grams; percentages are rounded up to 0.1 g where `up` says so.
+    pub(super) fn of(&self, content: &Exact, up: bool) -> Option<Exact> {
+        let row = self.rows.iter().find(|row| row.from <= *content && *content < row.below)?;
+        let share = row.percent.as_ref().map(|percent| {
+            let grams = content * percent / Exact::hundred();
+            if up { -((-grams).floor_to(&Exact::ratio(1, 10))) } else { grams }
+        });
+        row.grams.clone().or(share)
+    }
+}
+
+/// Names under which constituents of an entry are bought.
+pub(super) struct Members {
+    pub(super) number: u32,
+    pub(super) names: Vec<String>,
+}
+
+static EU: LazyLock<Rules> = LazyLock::new(|| embedded("eu_rules.toml", include_str!("../../data/label/eu_rules.toml"), read_rules));
+static US: LazyLock<Rules> = LazyLock::new(|| embedded("us_rules.toml", include_str!("../../data/label/us_rules.toml"), read_rules));
+static COLOURS: LazyLock<UsColours> = LazyLock::new(|| embedded("us_colours.toml", include_str!("../../data/label/us_colours.toml"), read_colours));
+static EU_NET: LazyLock<Shortfall> = LazyLock::new(|| embedded("eu_net_content.toml", include_str!("../../data/label/eu_net_content.toml"), read_shortfall));
+static US_NET: LazyLock<Shortfall> = LazyLock::new(|| embedded("us_net_content.toml", include_str!("../../data/label/us_net_content.toml"), read_shortfall));
+static MEMBERS: LazyLock<Vec<Members>> =
+    LazyLock::new(|| embedded("eu_scent_members.toml", include_str!("../../data/label/eu_scent_members.toml"), read_members));
+
+/// The rules of a market.
+pub(super) fn rules(market: Market) -> &'static Rules {
+    match market {
+        Market::Eu => &EU,
+        Market::Us => &US,
+    }
+}
+
+pub(super) fn us_colours() -> &'static UsColours {
+    &COLOURS
+}
+
+pub(super) fn shortfall(market: Market) -> &'static Shortfall {
+    match market {
+        Market::Eu => &EU_NET,
+        Market::Us => &US_NET,
+    }
+}
+
+pub(super) fn members() -> &'static [Members] {
+    &MEMBERS
+}
+
+fn embedded<T>(file: &str, text: &str, read: fn(&TableView<'_>) -> Option<T>) -> T {
+    // The embedded files are read by a test; a fault there is a fault of the build.
+    Reader::read(text, Notation::Toml, read).unwrap_or_else(|error| panic!("{file}: {error}"))
+}
+
+fn read_rules(view: &TableView<'_>) -> Option<Rules> {
+    view.version("label-rules/1");
+    view.needed("source", |view| view.prose("source"))?;
+    let checks = view.tables("check", |view| {
+        Some(Check {
+            slug: view.needed_slug("slug")?,
+            text: needed_prose(view, "text")?,
+            when: view.needed_slug("when")?,
+            source: needed_prose(view, "source")?,
+        })
+    });
+    let scent = view.needed("scent", |view| view.table("scent", read_scent))?;
+    view.needed("list", |view| {
+        view.table("list", |view| {
+            Some(Rules {
+                heading: view.needed_name("heading")?,
+                boundary: view.needed("boundary", |view| view.ppm("boundary"))?,
+                boundary_is_ordered: view.needed("boundary_is_ordered", |view| view.boolean("boundary_is_ordered"))?,
+                water_question: needed_prose(view, "water_question")?,
+                list_source: needed_prose(view, "source")?,
+                scent,
+                checks,
+            })
+        })
+    })
+}
+
+fn read_scent(view: &TableView<'_>) -> Option<ScentRule> {
+    let date = |key: &'static str| view.text(key).and_then(|text| view.accept(key, text.parse::<Date>()));
+    Some(ScentRule {
+        state: view.needed_name("state")?,
+        thresholds: view.ppm("rinse_off").zip(view.ppm("leave_on")),
+        applies_from: view.needed("applies_from", |_| date("applies_from"))?,
+        newer_until: date("newer_placed_until").zip(date("newer_available_until")),
+        source: needed_prose(view, "source")?,
+    })
+}
+
+fn needed_prose(view: &TableView<'_>, key: &'static str) -> Option<String> {
+    view.needed(key, |view| view.prose(key))
+}
+
+fn read_colours(view: &TableView<'_>) -> Option<UsColours> {
+    view.version("label-colours/1");
+    let names = view.texts("exempt").into_iter().chain(view.texts("certified")).map(str::to_string).collect();
+    Some(UsColours { names, source: needed_prose(view, "source")? })
+}
+
+fn read_shortfall(view: &TableView<'_>) -> Option<Shortfall> {
+    view.version("label-net/1");
+    let number = |view: &TableView<'_>, key| view.exact(key, Some(Quantity::Mass));
+    let rows = view.tables("row", |view| {
+        let (percent, grams) = (view.exact("percent", Some(Quantity::Percent)), number(view, "grams"));
+        Some(ShortfallRow {
+            from: view.needed("from", |view| number(view, "from"))?,
+            below: view.needed("below", |view| number(view, "below"))?,
+            percent,
+            grams,
+        })
+    });
+    Some(Shortfall { rows, source: needed_prose(view, "source")? })
+}
+
+fn read_members(view: &TableView<'_>) -> Option<Vec<Members>> {
+    view.version("label-members/1");
+    needed_prose(view, "source")?;
+    Some(view.tables("entry", |view| {
+        let names = view.texts("names").into_iter().map(str::to_string).collect();
+        Some(Members { number: view.needed("number", |view| view.whole("number"))?, names })
+    }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_embedded_file_is_read() {
+        for market in [Market::Eu, Market::Us] {
+            assert!(rules(market).checks.len() >= 8);
+            assert!(rules(market).checks.iter().all(|check| ["always", "naked", "scalp-active"].contains(&check.when.as_str())));
+            assert!(shortfall(market).rows.len() >= 7);
+            assert_eq!(rules(market).boundary, Ppm::from_percent_text("1").unwrap());
+            // Every row starts where the one before ends and has one way to reckon.
+            let rows = &shortfall(market).rows;
+            assert!(rows.windows(2).all(|pair| pair[0].below == pair[1].from));
+            assert!(rows.iter().all(|row| row.percent.is_some() != row.grams.is_some()));
+        }
+        assert!(us_colours().names.len() > 60 && members().len() > 30);
+    }
+
+    #[test]
+    fn thresholds_and_transition_are_those_of_the_data() {
+        let scent = &rules(Market::Eu).scent;
+        assert_eq!(scent.threshold(Contact::RinseOff).map(Ppm::parts), Some(100));
+        assert_eq!(scent.threshold(Contact::LeaveOn).map(Ppm::parts), Some(10));
+        assert_eq!(scent.newer_until(Placing::Placed).unwrap().to_string(), "2026-07-31");
+        assert_eq!(scent.newer_until(Placing::MadeAvailable).unwrap().to_string(), "2028-07-31");
+        let pending = &rules(Market::Us).scent;
+        assert_eq!((pending.threshold(Contact::LeaveOn), pending.newer_until(Placing::Placed)), (None, None));
+    }
+}

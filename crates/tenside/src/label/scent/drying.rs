@@ -1,0 +1,51 @@
+//! By what drying raises the share of everything that stays.
+//!
+//! ```text
+//! f = (100 - moisture) / (100 - water as charged), never below 1
+//! ```
+//!
+//! Volatile scent is taken to stay, which is the cautious side.
+
+use std::cmp::Ordering;
+
+use super::super::content::Amount;
+use crate::number::{Exact, Grains};
+
+/// A fraction above or at 1; its denominator may be 0 where everything is water.
+pub(super) type Factor = (Grains, Grains);
+
+/// The factor at the ends and the typical value of the water as charged.
+pub(in crate::label) struct Drying {
+    pub(super) low: Factor,
+    pub(super) typical: Factor,
+    pub(super) high: Factor,
+}
+
+impl Drying {
+    /// Without a moisture as sold nothing need dry, and bone-dry is as far as it can go.
+    pub(in crate::label) fn new(water: &Amount, whole: &Grains, moisture: Option<&Exact>) -> Self {
+        let none = || (Grains::new(1), Grains::new(1));
+        match moisture {
+            Some(moisture) => Drying {
+                low: factor(&water.low, whole, moisture),
+                typical: water.typical.as_ref().map_or_else(none, |typical| factor(typical, whole, moisture)),
+                high: factor(&water.high, whole, moisture),
+            },
+            None => Drying { low: none(), typical: none(), high: factor(&water.high, whole, &Exact::ZERO) },
+        }
+    }
+}
+
+fn factor(water: &Grains, whole: &Grains, moisture: &Exact) -> Factor {
+    let unit = Grains::common_denominator(std::iter::once(moisture));
+    let hundred = unit.times(100);
+    let dry = hundred.less(&Grains::floor_of(moisture, &unit)).unwrap_or_default();
+    let (above, below) = (whole.product(&dry), whole.less(water).unwrap_or_default().product(&hundred));
+    match above.cmp(&below) {
+        // Drying takes no water up.
+        Ordering::Less | Ordering::Equal => (Grains::new(1), Grains::new(1)),
+        Ordering::Greater if below.is_zero() => (Grains::new(1), below),
+        // Small numbers keep the products that follow small.
+        Ordering::Greater => Grains::in_lowest_terms(&above, &below),
+    }
+}

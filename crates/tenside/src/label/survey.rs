@@ -1,0 +1,204 @@
+//! What a person has to settle, found by walking over what a label rests on.
+
+use super::content::{Amount, Content, Ingredients, is_scent};
+use super::list::List;
+use super::rules::{Rules, rules, us_colours};
+use super::{ItemClass, LabelCheck, LabelQuestion, LabelRequest, Market, QuestionTopic, ScentAnswer, ScentEntry, ScentReport};
+use crate::document::fold;
+use crate::material::Declaration;
+use crate::number::Interval;
+use crate::substance::Class;
+
+/// The most names that a sentence lists.
+const MOST_LISTED: usize = 12;
+
+/// A label's foundations.
+pub(super) struct Survey<'l, 'f> {
+    pub(super) content: &'l Content<'f>,
+    pub(super) ingredients: &'l Ingredients<'f>,
+    pub(super) scent: &'l ScentReport,
+    pub(super) request: &'l LabelRequest,
+}
+
+impl Survey<'_, '_> {
+    /// The questions, those about the list first.
+    pub(super) fn questions(&self) -> Vec<LabelQuestion> {
+        let mut questions = self.declarations();
+        questions.extend(self.unnamed());
+        questions.extend(self.without_typical());
+        questions.extend(self.colours());
+        questions.extend(self.scents());
+        questions.extend(self.reactions());
+        questions.extend(self.borderline());
+        questions
+    }
+
+    /// What else the market's label needs, as far as it applies.
+    pub(super) fn checks(&self) -> Vec<LabelCheck> {
+        let applies = |when: &str| match when {
+            "naked" => self.request.naked,
+            "scalp-active" => self.has(Class::ScalpActive),
+            _ => true,
+        };
+        let checks = rules(self.request.market).checks.iter().filter(|check| applies(&check.when));
+        checks.map(|check| LabelCheck { slug: &check.slug, text: &check.text, source: &check.source }).collect()
+    }
+
+    /// All the nameless remainders.
+    pub(super) fn nameless(&self) -> Option<Interval> {
+        let mut sum = Amount::nothing();
+        self.ingredients.nameless.iter().for_each(|(_, amount)| sum.add(amount));
+        sum.percent(&self.content.whole())
+    }
+
+    /// Does an ingredient of that class go on the list?
+    fn has(&self, class: Class) -> bool {
+        let rows = self.content.parts.iter().flat_map(|part| part.material.composition().constituents());
+        rows.filter(|row| row.declaration() != Declaration::NotDeclared).any(|row| row.substance().class() == class)
+    }
+
+    fn declarations(&self) -> Vec<LabelQuestion> {
+        let ask = |(name, part): &(&str, usize)| {
+            let material = self.content.parts[*part].material.id();
+            LabelQuestion::new(QuestionTopic::Declaration, format!("ask the supplier of {material} whether {name} is declared as an ingredient"))
+        };
+        self.ingredients.to_ask.iter().map(ask).collect()
+    }
+
+    fn unnamed(&self) -> Option<LabelQuestion> {
+        let mut materials: Vec<String> = Vec::new();
+        for (part, _) in self.ingredients.nameless.iter().filter(|(_, amount)| !amount.high.is_zero()) {
+            let id = self.content.parts[*part].material.id();
+            if !materials.iter().any(|known| known == id) {
+                materials.push(id.to_string());
+            }
+        }
+        let share = self.nameless().map_or_else(|| "an unstated share".to_string(), |percent| format!("{} %", percent.text(2)));
+        let sentence = || format!("{share} of the formula comes without a name from {}: get their full lists of ingredients", short(&materials));
+        (!materials.is_empty()).then(|| LabelQuestion::new(QuestionTopic::Unnamed, sentence()))
+    }
+
+    fn without_typical(&self) -> Vec<LabelQuestion> {
+        let bounded = self.content.parts.iter().filter(|part| !part.material.composition().has_typical());
+        bounded
+            .map(|part| {
+                let sentence = format!("{} has bounds only, and its ingredients are ranked by the middle of them: get typical shares", part.material.id());
+                LabelQuestion::new(QuestionTopic::NoTypical, sentence)
+            })
+            .collect()
+    }
+
+    fn colours(&self) -> Vec<LabelQuestion> {
+        let colours = self.ingredients.named.iter().filter(|row| row.is_colour);
+        match self.request.market {
+            Market::Eu => colours
+                .filter(|row| !row.name.starts_with("CI "))
+                .map(|row| {
+                    LabelQuestion::open(QuestionTopic::Colour, format!("{} is a colourant without a colour index number here: look up its name", row.name))
+                })
+                .collect(),
+            Market::Us => colours
+                .filter(|row| !us_colours().names.iter().any(|name| name.eq_ignore_ascii_case(row.name)))
+                .map(|row| {
+                    let sentence = format!("{} is not among the color additives carried here: look up whether it is listed, and its name", row.name);
+                    LabelQuestion::new(QuestionTopic::Colour, sentence)
+                })
+                .collect(),
+        }
+    }
+
+    fn scents(&self) -> Vec<LabelQuestion> {
+        let mut questions = Vec::new();
+        if self.scent.threshold.is_none() {
+            let sentence = format!("naming scent constituents one by one: {}; {}", self.scent.state, self.scent.source);
+            return vec![LabelQuestion::open(QuestionTopic::ScentUnknown, sentence)];
+        }
+        for row in self.scent.rows.iter().filter(|row| row.required && row.answer == ScentAnswer::Possible) {
+            let (name, materials) = (row.entry.name(), row.materials.join(", "));
+            let listed = if row.is_listed() { "it is listed, being typically above" } else { "it is not listed, being typically not above" };
+            let sentence = format!("{name} can exceed its threshold: {listed}; a declaration or certificate for {materials} settles it");
+            questions.push(LabelQuestion::new(QuestionTopic::ScentPossible, sentence));
+        }
+        let unknown = self.scent.every_unknown();
+        if unknown > 0 {
+            let list = |names: &[String]| if names.is_empty() { String::new() } else { short(names) };
+            let mut sentence = format!("of {unknown} of the {} scent constituents not enough is known", ScentEntry::all().len());
+            if !self.scent.to_ask.is_empty() {
+                sentence.push_str(&format!("; get the allergen declaration of {}", list(&self.scent.to_ask)));
+            }
+            if !self.scent.unstated.is_empty() {
+                sentence.push_str(&format!("; nothing is stated of {}: declare them, or state that they bring none", list(&self.scent.unstated)));
+            }
+            questions.push(LabelQuestion::new(QuestionTopic::ScentUnknown, sentence));
+        }
+        questions.extend(self.two_names());
+        questions
+    }
+
+    /// An ingredient whose entry goes by another name stands in the list twice.
+    fn two_names(&self) -> Vec<LabelQuestion> {
+        let mut questions = Vec::new();
+        for row in self.ingredients.named.iter().filter(|row| !is_mixture_name(row.name)) {
+            let substance = row.from.first().map(|(part, at)| &self.content.parts[*part].material.composition().constituents()[*at]);
+            let Some(substance) = substance.map(|row| row.substance().as_ref()).filter(|substance| is_scent(substance)) else { continue };
+            for place in ScentEntry::places_of(substance) {
+                let entry = &ScentEntry::all()[place];
+                let is_listed = self.scent.rows.iter().any(|row| row.entry == entry && row.is_listed());
+                if is_listed && fold(entry.name()) != fold(row.name) {
+                    let sentence = format!(
+                        "{} goes under {} of entry {} as well: have it settled which of the two the list shows",
+                        row.name,
+                        entry.name(),
+                        entry.number()
+                    );
+                    questions.push(LabelQuestion::new(QuestionTopic::EntryName, sentence));
+                }
+            }
+        }
+        questions
+    }
+
+    fn reactions(&self) -> Option<LabelQuestion> {
+        let acid = self.has(Class::FattyAcid) || self.has(Class::Acid);
+        (acid && self.has(Class::Alkali)).then(|| {
+            let sentence = "acid and alkali are charged together: have it settled whether they are listed as added or as the salt they form";
+            LabelQuestion::open(QuestionTopic::Reaction, sentence.to_string())
+        })
+    }
+
+    fn borderline(&self) -> Option<LabelQuestion> {
+        self.has(Class::ScalpActive).then(|| {
+            let sentence = "a substance acting on the scalp is in it: with a claim to match it may be more than a cosmetic, with other labelling";
+            LabelQuestion::open(QuestionTopic::Borderline, sentence.to_string())
+        })
+    }
+}
+
+fn is_mixture_name(name: &str) -> bool {
+    matches!(name, "PARFUM" | "AROMA" | "FRAGRANCE" | "FLAVOR")
+}
+
+/// The first names, and how many more.
+fn short(names: &[String]) -> String {
+    let shown = names.iter().take(MOST_LISTED).map(String::as_str).collect::<Vec<_>>().join(", ");
+    if names.len() > MOST_LISTED { format!("{shown} and {} more", names.len() - MOST_LISTED) } else { shown }
+}
+
+/// What the finished list leaves open.
+pub(super) fn positions(list: &List, rule: &Rules) -> Vec<LabelQuestion> {
+    let mut questions = Vec::new();
+    if list.finished.is_some() {
+        let sentence = format!("the order as charged and the order as sold differ, both are shown; {}: have one chosen", rule.water_question);
+        questions.push(LabelQuestion::new(QuestionTopic::Drying, sentence));
+    }
+    for item in list.items.iter().filter(|item| !item.is_certain) {
+        let other = match (item.class, item.may_change_with.is_empty()) {
+            (_, false) => format!("could change places with {}", short(&item.may_change_with)),
+            (ItemClass::Ordered, true) => "could fall below the boundary of the order".to_string(),
+            _ => "could reach the boundary of the order".to_string(),
+        };
+        let way_out = if item.settled_by.is_empty() { String::new() } else { format!("; ranges or certificates for {} settle it", short(&item.settled_by)) };
+        questions.push(LabelQuestion::open(QuestionTopic::Position, format!("{} {other}{way_out}", item.name)));
+    }
+    questions
+}
