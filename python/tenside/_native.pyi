@@ -7,18 +7,9 @@ from collections.abc import Callable, Iterable, Mapping
 from decimal import Decimal
 from fractions import Fraction
 from os import PathLike
-from typing import Any, Final, SupportsFloat, SupportsIndex, final
+from typing import Any, SupportsFloat, SupportsIndex, final
 
-__all__ = ["__version__", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Formula", "GridRefusal", "Interval", "KeptRow", "LimitRange", "Line", "Lot", "Material", "Measure", "Measured", "Page", "PhRange", "Phase", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Samples", "Seen", "Settled", "Sheet", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Sweep", "SweepHistogram", "SweepTable", "Table", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace"]
-__all__ = ["__version__", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Formula", "GridRefusal", "Interval", "Kept", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "Page", "PassedOver", "PhRange", "Phase", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Rounded", "RoundedDeparture", "Settled", "Sheet", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Table", "Unmet", "UseLevel", "Weighing", "fault_kinds", "finished"]
-__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "Caveat", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Formula", "GridRefusal", "Interval", "LimitRange", "Line", "Lot", "Material", "Measure", "Measured", "Page", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Settled", "Sheet", "Solution", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Table", "Titration", "Undissociated", "UseLevel", "Weighing", "fault_kinds", "finished"]
-__all__ = ["__version__", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Finding", "Flag", "Formula", "GridRefusal", "Interval", "LimitRange", "Line", "Lot", "Material", "Measure", "Measured", "Page", "PhRange", "Phase", "Pressed", "PriceRange", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Review", "Reviewer", "Rule", "RuleList", "Settled", "Sheet", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Table", "Unchecked", "UseLevel", "Weighing", "fault_kinds", "finished"]
-__all__ = ["__version__", "Answer", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Catalogue", "CertificateChange", "Choice", "Conflict", "Constituent", "Contained", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "ExpandedRow", "Exposure", "Formula", "GridRefusal", "Interval", "KeepsOff", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "PhRange", "Phase", "Pressed", "PriceRange", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "ScentDeclaration", "ScentRow", "Settled", "Sheet", "Statement", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Table", "UseLevel", "Weighing", "fault_kinds", "finished", "product_types", "scent_entries"]
-
-__version__: Final[str]
-"""
-The version of the library.
-"""
+__all__ = ["Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "PassedOver", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Review", "Reviewer", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Seen", "Settled", "Sheet", "Solution", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
 
 @final
 class Acid:
@@ -595,6 +586,11 @@ class Brief:
         >>> brief.change_line("sci-powder", low=40, high=60).lines[0].role
         'between 40 and 60 %'
         """
+    def choose(self, /, nodes: SupportsIndex | None = None) -> Chosen:
+        """
+        Makes the choices of the brief, the best for its objective, in up to so many linear programs; raises NoFormula, which carries an
+        Unmet, where there is none or none was found.
+        """
     def corners(self, /, limit: SupportsIndex = 1000) -> Corners:
         """
         The corners of what the brief allows, every formula that is no mixture of others, up to a limit.
@@ -603,10 +599,6 @@ class Brief:
         >>> corners = brief.corners(100)
         >>> corners.complete, corners.formulas[0]
         (True, {'kaolin': Fraction(0, 1), 'corn-starch': Fraction(0, 1), 'sci-powder': Fraction(100, 1)})
-    def choose(self, /, nodes: SupportsIndex | None = None) -> Chosen:
-        """
-        Makes the choices of the brief, the best for its objective, in up to so many linear programs; raises NoFormula, which carries an
-        Unmet, where there is none or none was found.
         """
     @property
     def currency(self, /) -> str | None:
@@ -1930,10 +1922,6 @@ class ExpandedRow:
         """
 
 @final
-class Finding:
-    """
-    One finding of a review.
-    """
 class Exposure:
     """
     The systemic exposure to one substance and the margin to a dose without adverse effect; a qualified safety assessor decides.
@@ -1945,6 +1933,68 @@ class Exposure:
     """
     def __copy__(self, /) -> Exposure: ...
     def __deepcopy__(self, memo: Any, /) -> Exposure: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def absorption(self, /) -> Fraction:
+        """
+        What the skin is taken to let through, percent.
+        """
+    @property
+    def dose(self, /) -> Interval:
+        """
+        The systemic exposure dose, mg a day and kg of body weight.
+        """
+    @property
+    def margin(self, /) -> Interval | None:
+        """
+        The margin of safety, where a dose to compare with was stated; its low end is what counts.
+        """
+    @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know about these numbers.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        The numbers with what they rest on.
+        """
+    @property
+    def percent(self, /) -> Interval:
+        """
+        Its share of the product, percent.
+        """
+    @property
+    def product_exposure(self, /) -> Fraction:
+        """
+        The product that stays, mg a day and kg of body weight.
+        """
+    @property
+    def reference_dose(self, /) -> Fraction | None:
+        """
+        The systemic dose without adverse effect that was stated.
+        """
+    @property
+    def substance(self, /) -> str:
+        """
+        The substance asked for.
+        """
+    @property
+    def usual_margin(self, /) -> Fraction:
+        """
+        The margin that the guidance usually compares with.
+        """
+
+@final
+class Finding:
+    """
+    One finding of a review.
+    """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
@@ -2038,57 +2088,6 @@ class Flag:
     def value(self, /) -> Interval | None:
         """
         The value it was found with, where it is a number.
-    def __str__(self, /) -> str: ...
-    def _repr_html_(self, /) -> str: ...
-    @property
-    def absorption(self, /) -> Fraction:
-        """
-        What the skin is taken to let through, percent.
-        """
-    @property
-    def dose(self, /) -> Interval:
-        """
-        The systemic exposure dose, mg a day and kg of body weight.
-        """
-    @property
-    def margin(self, /) -> Interval | None:
-        """
-        The margin of safety, where a dose to compare with was stated; its low end is what counts.
-        """
-    @property
-    def notes(self, /) -> list[str]:
-        """
-        What to know about these numbers.
-        """
-    @property
-    def page(self, /) -> Page:
-        """
-        The numbers with what they rest on.
-        """
-    @property
-    def percent(self, /) -> Interval:
-        """
-        Its share of the product, percent.
-        """
-    @property
-    def product_exposure(self, /) -> Fraction:
-        """
-        The product that stays, mg a day and kg of body weight.
-        """
-    @property
-    def reference_dose(self, /) -> Fraction | None:
-        """
-        The systemic dose without adverse effect that was stated.
-        """
-    @property
-    def substance(self, /) -> str:
-        """
-        The substance asked for.
-        """
-    @property
-    def usual_margin(self, /) -> Fraction:
-        """
-        The margin that the guidance usually compares with.
         """
 
 @final
@@ -2191,7 +2190,7 @@ class Formula:
         """
     def label(self, /, *, market: str, on: str | None = None, placing: str | None = None, contact: str | None = None, scent: str | None = None, net: str | None = None, residual_moisture: SupportsFloat | str | None = None, nano: str | Iterable[str] | None = None, declarations: SupportsGetItem[int, ScentDeclaration] = ..., flavour: bool = False, naked: bool = False, others_unscented: bool = False) -> Label:
         """
-        What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "available", `contact` "rinse-off" or
+        What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "made-available", `contact` "rinse-off" or
         "leave-on", `scent` "own" (oils by name) or "together". `declarations` are suppliers' statements on scent constituents;
         `others_unscented` is your own that raw materials which are no scent, oil, extract or nameless remainder bring none.
 
@@ -2263,17 +2262,6 @@ class Formula:
         """
         Prices per kilogram by material id, if it was given any.
         """
-    def substitute(self, /, line: str, replacement: str | Material, keep: Measure | Iterable[Measure], catalogue: Catalogue | None = None) -> Substitution:
-        """
-        Replaces the raw material of a line by another, keeping these measures exactly where that is possible, else as nearly as it is; the
-        other lines change least. A name is looked up in the catalogue, in the starter catalogue where none is given.
-
-        >>> wash = td.Formula("Wash", {"capb-30": 20, "glycerin-99-5": 5, "water": 75}, td.Catalogue.starter())
-        >>> substitution = wash.substitute("capb-30", "coco-glucoside-50", keep=[td.measure.active_matter])
-        >>> substitution.after.percentages["coco-glucoside-50"], substitution.is_exact
-        (Decimal('11.7647'), True)
-        >>> print(wash.substitute("water", "glycerin-99-5", keep=td.measure.water).sentence.split(";")[0])
-        it cannot be done exactly
     def reckoned_titration(self, /, reagent: Material, *, most: str, dilution: str = "1+0", temperature: SupportsFloat | SupportsIndex = 25.0) -> Titration:
         """
         A titration of a hundred grams of it with up to `most` of a raw material, reckoned by the model: for solutions without surfactant.
@@ -2283,14 +2271,6 @@ class Formula:
         >>> print(rinse.reckoned_titration(cat.material("sodium-hydroxide-10"), most="3 g").grams_at(5))
         1.95 (typical only)
         """
-    def solution(self, /, *, dilution: str = "1+0", temperature: SupportsFloat | SupportsIndex = 25.0) -> Solution:
-        """
-        What it is as a solution in its own water and that of a dilution by mass ("1+0" for none), for typical compositions. Whatever holds
-        surfactant or free fatty acid is refused: a reading rules there.
-
-        >>> rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, td.Catalogue.starter())
-        >>> round(rinse.solution().ph, 2)
-        2.39
     def review(self, /, *, market: str, use: str | Iterable[str], on: str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: SupportsGetItem[int, RuleList] | None = None) -> Review:
         """
         This formula compared with the rules of a market for its uses on a day, with what else is stated of the product.
@@ -2303,6 +2283,27 @@ class Formula:
         >>> review = bar.review(market="US", use="cleansing-bar", on="2026-11-24", water_activity=0.9)
         >>> [finding.slug for finding in review.findings if finding.severity == "warning"][:2]
         ['water-activity-above-mark', 'use-level-high']
+        """
+    def solution(self, /, *, dilution: str = "1+0", temperature: SupportsFloat | SupportsIndex = 25.0) -> Solution:
+        """
+        What it is as a solution in its own water and that of a dilution by mass ("1+0" for none), for typical compositions. Whatever holds
+        surfactant or free fatty acid is refused: a reading rules there.
+
+        >>> rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, td.Catalogue.starter())
+        >>> round(rinse.solution().ph, 2)
+        2.39
+        """
+    def substitute(self, /, line: str, replacement: str | Material, keep: Measure | Iterable[Measure], catalogue: Catalogue | None = None) -> Substitution:
+        """
+        Replaces the raw material of a line by another, keeping these measures exactly where that is possible, else as nearly as it is; the
+        other lines change least. A name is looked up in the catalogue, in the starter catalogue where none is given.
+
+        >>> wash = td.Formula("Wash", {"capb-30": 20, "glycerin-99-5": 5, "water": 75}, td.Catalogue.starter())
+        >>> substitution = wash.substitute("capb-30", "coco-glucoside-50", keep=[td.measure.active_matter])
+        >>> substitution.after.percentages["coco-glucoside-50"], substitution.is_exact
+        (Decimal('11.7647'), True)
+        >>> print(wash.substitute("water", "glycerin-99-5", keep=td.measure.water).sentence.split(";")[0])
+        it cannot be done exactly
         """
     @property
     def title(self, /) -> str:
@@ -2408,12 +2409,6 @@ class Interval:
         """
 
 @final
-class KeptRow:
-    """
-    A row of a sweep and what some columns say of it.
-class Kept:
-    """
-    A measure that was to be kept.
 class KeepsOff:
     """
     The most of one raw material that keeps a scent constituent at or below its threshold, the rest bringing what it brings now.
@@ -2423,14 +2418,31 @@ class KeepsOff:
     def __ne__(self, value: object, /) -> bool: ...
     def __repr__(self, /) -> str: ...
     @property
-    def row(self, /) -> int:
+    def material(self, /) -> str:
         """
-        The row; `Sweep.answer` solves it exactly.
+        The raw material.
         """
     @property
-    def values(self, /) -> dict[str, float]:
+    def most_ppm(self, /) -> int | None:
         """
-        Values by column.
+        Parts per million of the formula, rounded down; None where the others exceed the threshold without it.
+        """
+    @property
+    def typical_only(self, /) -> bool:
+        """
+        True where the raw material's range is not stated to its end.
+        """
+
+@final
+class Kept:
+    """
+    A measure that was to be kept.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
     def after(self, /) -> Fraction:
         """
         Its value in the new formula.
@@ -2454,19 +2466,26 @@ class KeepsOff:
     def unit(self, /) -> str:
         """
         Its unit.
-    def material(self, /) -> str:
         """
-        The raw material.
+
+@final
+class KeptRow:
+    """
+    A row of a sweep and what some columns say of it.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def row(self, /) -> int:
+        """
+        The row; `Sweep.answer` solves it exactly.
         """
     @property
-    def most_ppm(self, /) -> int | None:
+    def values(self, /) -> dict[str, float]:
         """
-        Parts per million of the formula, rounded down; None where the others exceed the threshold without it.
-        """
-    @property
-    def typical_only(self, /) -> bool:
-        """
-        True where the raw material's range is not stated to its end.
+        Values by column.
         """
 
 @final
@@ -3271,9 +3290,6 @@ class Page:
 class PassedOver:
     """
     A raw material of the same main class that does not match, or of which it is not known.
-class PhDistance:
-    """
-    How far a reading is inside one range; below 0 where it is outside.
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
@@ -3288,6 +3304,18 @@ class PhDistance:
     def reasons(self, /) -> list[str]:
         """
         Why.
+        """
+
+@final
+class PhDistance:
+    """
+    How far a reading is inside one range; below 0 where it is outside.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
     def above_low(self, /) -> Decimal:
         """
         The reading less the low edge.
@@ -3807,24 +3835,6 @@ class Relaxation:
         """
 
 @final
-class Samples:
-    """
-    Formulas drawn evenly from what a brief allows.
-class Rounded:
-    """
-    The best formula whose percentages are multiples of steps; a table in a notebook.
-
-    >>> brief = td.Brief("Wash", td.Catalogue.starter()).between("capb-30", 10, 40).qs("water").at_least(td.measure.active_matter, "10.1")
-    >>> rounded = brief.minimise(td.measure.active_matter).solve_rounded(0.5)
-    >>> rounded.formula.percentages["capb-30"], rounded.is_best, rounded.verify()
-    (Decimal('34'), True, True)
-    """
-    def __copy__(self, /) -> Rounded: ...
-    def __deepcopy__(self, memo: Any, /) -> Rounded: ...
-    def __eq__(self, value: object, /) -> bool: ...
-    def __hash__(self, /) -> int: ...
-    def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple[Brief, Steps]]: ...
 class Review:
     """
     A formula compared with the rules of published sources and of the trade. It never approves: with no finding it says how many checks
@@ -3845,69 +3855,6 @@ class Review:
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
     @property
-    def bound(self, /) -> Fraction | None:
-        """
-        No formula on the steps has a better objective than this.
-        """
-    @property
-    def brief(self, /) -> Brief:
-        """
-        The brief.
-        """
-    @property
-    def departures(self, /) -> list[RoundedDeparture]:
-        """
-        Where it departs from a split or target, as the steps allowed.
-        """
-    @property
-    def formula(self, /) -> Formula:
-        """
-        The formula; its percentages are exact.
-        """
-    @property
-    def gap(self, /) -> Fraction:
-        """
-        The most by which another formula on the steps could be better: 0 where the search was complete. Without objective, in half-widths
-        of the written ranges.
-        """
-    @property
-    def is_best(self, /) -> bool:
-        """
-        True where no formula on the steps is better.
-        """
-    @property
-    def nodes(self, /) -> int:
-        """
-        How many linear programs it took.
-        """
-    @property
-    def objective(self, /) -> Fraction | None:
-        """
-        Exact value of the objective, in its own unit.
-        """
-    @property
-    def objective_without_steps(self, /) -> Fraction | None:
-        """
-        The objective without steps, and with every dose down to 0 allowed: what rounding costs.
-        """
-    def page(self, /, *bases: "Basis") -> Page:
-        """
-        The formula, its usual measures on these bases, where it departs from an equation, and what is proved.
-        """
-    @property
-    def steps(self, /) -> Steps:
-        """
-        The steps.
-        """
-    def verify(self, /) -> bool:
-        """
-        Checks everything again without the search: True, or Contradiction is raised.
-        """
-
-@final
-class RoundedDeparture:
-    """
-    An equation that a rounded formula does not meet exactly, because the steps allowed it.
     def checks(self, /) -> int:
         """
         The number of checks made.
@@ -3991,78 +3938,94 @@ class Reviewer:
         """
 
 @final
-class Rule:
+class Rounded:
     """
-    A rule of a list.
+    The best formula whose percentages are multiples of steps; a table in a notebook.
+
+    >>> brief = td.Brief("Wash", td.Catalogue.starter()).between("capb-30", 10, 40).qs("water").at_least(td.measure.active_matter, "10.1")
+    >>> rounded = brief.minimise(td.measure.active_matter).solve_rounded(0.5)
+    >>> rounded.formula.percentages["capb-30"], rounded.is_best, rounded.verify()
+    (Decimal('34'), True, True)
     """
+    def __copy__(self, /) -> Rounded: ...
+    def __deepcopy__(self, memo: Any, /) -> Rounded: ...
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[Brief, Steps]]: ...
     def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
     @property
-    def burn_in(self, /) -> int:
+    def bound(self, /) -> Fraction | None:
         """
-        Steps thrown away before the first sample.
-        """
-    @property
-    def dimension(self, /) -> int:
-        """
-        How many directions the brief leaves free.
+        No formula on the steps has a better objective than this.
         """
     @property
-    def lines(self, /) -> dict[str, list[float]]:
+    def brief(self, /) -> Brief:
         """
-        Percentages by line, one entry a sample.
+        The brief.
         """
     @property
-    def thinning(self, /) -> int:
+    def departures(self, /) -> list[RoundedDeparture]:
         """
-        Steps from one sample to the next.
+        Where it departs from a split or target, as the steps allowed.
+        """
+    @property
+    def formula(self, /) -> Formula:
+        """
+        The formula; its percentages are exact.
+        """
+    @property
+    def gap(self, /) -> Fraction:
+        """
+        The most by which another formula on the steps could be better: 0 where the search was complete. Without objective, in half-widths
+        of the written ranges.
+        """
+    @property
+    def is_best(self, /) -> bool:
+        """
+        True where no formula on the steps is better.
+        """
+    @property
+    def nodes(self, /) -> int:
+        """
+        How many linear programs it took.
+        """
+    @property
+    def objective(self, /) -> Fraction | None:
+        """
+        Exact value of the objective, in its own unit.
+        """
+    @property
+    def objective_without_steps(self, /) -> Fraction | None:
+        """
+        The objective without steps, and with every dose down to 0 allowed: what rounding costs.
+        """
+    def page(self, /, *bases: "Basis") -> Page:
+        """
+        The formula, its usual measures on these bases, where it departs from an equation, and what is proved.
+        """
+    @property
+    def steps(self, /) -> Steps:
+        """
+        The steps.
+        """
+    def verify(self, /) -> bool:
+        """
+        Checks everything again without the search: True, or Contradiction is raised.
         """
 
 @final
-class Seen:
+class RoundedDeparture:
     """
-    What a stream kept of a sweep.
+    An equation that a rounded formula does not meet exactly, because the steps allowed it.
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __repr__(self, /) -> str: ...
     @property
-    def best(self, /) -> list[KeptRow]:
-        """
-        The best rows, the best first.
-        """
-    @property
-    def feasible(self, /) -> int:
-        """
-        Rows with a formula.
-        """
-    @property
-    def front(self, /) -> list[KeptRow]:
-        """
-        The Pareto front, by its first column.
-        """
-    @property
-    def histograms(self, /) -> list[SweepHistogram]:
-        """
-        The histograms asked for.
-        """
-    @property
-    def kept(self, /) -> int:
-        """
-        Rows with a formula that meet the comparisons.
-        """
-    @property
-    def rows(self, /) -> int:
-        """
-        Rows worked out.
-        """
-    @property
-    def summaries(self, /) -> list[AxisValueSummary]:
-        """
-        The summaries asked for, one entry for every value of every axis.
     def departure(self, /) -> Fraction:
         """
         The measure's value less the target; for a split, what the member brings too much.
@@ -4081,6 +4044,18 @@ class Seen:
     def words(self, /) -> str:
         """
         The equation, in the words of the brief.
+        """
+
+@final
+class Rule:
+    """
+    A rule of a list.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
     def advice(self, /) -> str | None:
         """
         What to do about a finding, if it says so.
@@ -4099,39 +4074,6 @@ class Seen:
     def slug(self, /) -> str:
         """
         Its stable name, which its findings carry.
-class ScentDeclaration:
-    """
-    A supplier's allergen declaration for one raw material, percent of the material. What it does not name is declared to be absent, or at
-    most the `reporting` limit.
-
-    >>> declared = td.ScentDeclaration("lavender-oil", "supplier, 2026-03-02", {"LINALOOL": (30, 36), "d-limonene": 0.5}, reporting=0.01)
-    >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
-    >>> label = bar.label(market="EU", on="2026-11-24", declarations=[declared], others_unscented=True)
-    >>> label.scent("linalool").answer, label.scent("limonene").answer, label.scent("geraniol").answer
-    ('certain', 'below', 'below')
-    """
-    def __copy__(self, /) -> ScentDeclaration: ...
-    def __deepcopy__(self, memo: Any, /) -> ScentDeclaration: ...
-    def __eq__(self, value: object, /) -> bool: ...
-    def __getnewargs_ex__(self, /) -> tuple[tuple[str, str], dict[str, Any]]: ...
-    def __hash__(self, /) -> int: ...
-    def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, material: str, source: str, shares: dict[str, tuple[SupportsFloat | str, SupportsFloat | str] | SupportsFloat | str] | None = None, *, reporting: SupportsFloat | str | None = None) -> ScentDeclaration: ...
-    def __repr__(self, /) -> str: ...
-    @property
-    def material(self, /) -> str:
-        """
-        The id of the raw material.
-        """
-    @property
-    def reporting(self, /) -> Decimal:
-        """
-        The most there can be of what it does not name, percent.
-        """
-    @property
-    def shares(self, /) -> dict[str, tuple[Decimal, Decimal]]:
-        """
-        Lowest and highest percent by name.
         """
     @property
     def source(self, /) -> str:
@@ -4266,6 +4208,76 @@ class RuleList:
         >>> first = td.RuleList.starter()[0]
         >>> td.RuleList.from_toml(first.to_toml()) == first == td.RuleList.from_json(first.to_json())
         True
+        """
+
+@final
+class Samples:
+    """
+    Formulas drawn evenly from what a brief allows.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def burn_in(self, /) -> int:
+        """
+        Steps thrown away before the first sample.
+        """
+    @property
+    def dimension(self, /) -> int:
+        """
+        How many directions the brief leaves free.
+        """
+    @property
+    def lines(self, /) -> dict[str, list[float]]:
+        """
+        Percentages by line, one entry a sample.
+        """
+    @property
+    def thinning(self, /) -> int:
+        """
+        Steps from one sample to the next.
+        """
+
+@final
+class ScentDeclaration:
+    """
+    A supplier's allergen declaration for one raw material, percent of the material. What it does not name is declared to be absent, or at
+    most the `reporting` limit.
+
+    >>> declared = td.ScentDeclaration("lavender-oil", "supplier, 2026-03-02", {"LINALOOL": (30, 36), "d-limonene": 0.5}, reporting=0.01)
+    >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
+    >>> label = bar.label(market="EU", on="2026-11-24", declarations=[declared], others_unscented=True)
+    >>> label.scent("linalool").answer, label.scent("limonene").answer, label.scent("geraniol").answer
+    ('certain', 'below', 'below')
+    """
+    def __copy__(self, /) -> ScentDeclaration: ...
+    def __deepcopy__(self, memo: Any, /) -> ScentDeclaration: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[str, str], dict[str, Any]]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, material: str, source: str, shares: dict[str, tuple[SupportsFloat | str, SupportsFloat | str] | SupportsFloat | str] | None = None, *, reporting: SupportsFloat | str | None = None) -> ScentDeclaration: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def material(self, /) -> str:
+        """
+        The id of the raw material.
+        """
+    @property
+    def reporting(self, /) -> Decimal:
+        """
+        The most there can be of what it does not name, percent.
+        """
+    @property
+    def shares(self, /) -> dict[str, tuple[Decimal, Decimal]]:
+        """
+        Lowest and highest percent by name.
+        """
+    @property
+    def source(self, /) -> str:
+        """
         Who declared it, and when.
         """
 
@@ -4317,6 +4329,51 @@ class ScentRow:
     def required(self, /) -> bool:
         """
         Whether it has to be named at all on the date.
+        """
+
+@final
+class Seen:
+    """
+    What a stream kept of a sweep.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def best(self, /) -> list[KeptRow]:
+        """
+        The best rows, the best first.
+        """
+    @property
+    def feasible(self, /) -> int:
+        """
+        Rows with a formula.
+        """
+    @property
+    def front(self, /) -> list[KeptRow]:
+        """
+        The Pareto front, by its first column.
+        """
+    @property
+    def histograms(self, /) -> list[SweepHistogram]:
+        """
+        The histograms asked for.
+        """
+    @property
+    def kept(self, /) -> int:
+        """
+        Rows with a formula that meet the comparisons.
+        """
+    @property
+    def rows(self, /) -> int:
+        """
+        Rows worked out.
+        """
+    @property
+    def summaries(self, /) -> list[AxisValueSummary]:
+        """
+        The summaries asked for, one entry for every value of every axis.
         """
 
 @final
@@ -4680,6 +4737,109 @@ class SubstanceMolarMass:
         """
 
 @final
+class Substitution:
+    """
+    A formula with one raw material replaced; a table in a notebook. What is kept is equal in composition, not in foam or feel.
+
+    >>> cat = td.Catalogue.starter()
+    >>> bar = td.Formula("Bar", {"sci-powder": 40, "stearic-acid": 20, "kaolin": 40}, cat)
+    >>> noodles = bar.substitute("sci-powder", "sci-noodles", keep=[td.measure.active_matter, td.measure.class_("fatty-acid")])
+    >>> noodles.is_exact, noodles.after.percentages["stearic-acid"] < 20
+    (True, True)
+    """
+    def __copy__(self, /) -> Substitution: ...
+    def __deepcopy__(self, memo: Any, /) -> Substitution: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[Formula, str, Material, list[Measure]]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def after(self, /) -> Formula:
+        """
+        The new formula: the exact one, or the nearest where a measure cannot be kept.
+        """
+    @property
+    def before(self, /) -> Formula:
+        """
+        The formula before.
+        """
+    @property
+    def changes(self, /) -> list[LineChange]:
+        """
+        The other lines that change.
+        """
+    def difference(self, /) -> Difference:
+        """
+        The two formulas side by side.
+        """
+    @property
+    def disturbance(self, /) -> Fraction:
+        """
+        The sum of the changes of the other lines, in percent points.
+        """
+    @property
+    def exact(self, /) -> dict[str, Fraction]:
+        """
+        Exact percent by line of the new formula.
+        """
+    @property
+    def is_exact(self, /) -> bool:
+        """
+        True where every measure is kept exactly, before rounding to 0.0001 %.
+        """
+    @property
+    def kept(self, /) -> list[Kept]:
+        """
+        The kept measures, before and after.
+        """
+    @property
+    def line(self, /) -> str:
+        """
+        The line whose raw material is replaced, as it was called before.
+        """
+    @property
+    def needed(self, /) -> Fraction | None:
+        """
+        Percent of the new raw material that brings what the line brought of the first kept measure; it can be above 100.
+        """
+    @property
+    def new_line(self, /) -> str:
+        """
+        What the line of the new raw material is called.
+        """
+    def page(self, /) -> Page:
+        """
+        The kept measures and the lines, before and after.
+        """
+    @property
+    def replacement(self, /) -> Material:
+        """
+        The new raw material.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        One sentence: what becomes of the line, and what cannot be kept.
+        """
+    @property
+    def total_departure(self, /) -> Fraction:
+        """
+        The sum of the departures of the kept measures, each in parts of its value before (of one unit where that was 0): the least there is.
+        """
+    def verify(self, /) -> bool:
+        """
+        Checks the certificates and the new formula without the solver: True, or Contradiction is raised.
+        """
+    @property
+    def would_have_to_give(self, /) -> list[LineChange]:
+        """
+        The lines that stay as they are (fixed, or dosed with care) and would have to give for the measures to be kept.
+        """
+
+@final
 class Sweep:
     """
     A brief turned along axes: one formula for every combination of their values, the last axis fastest. `Brief.sweep` makes one and works it
@@ -4900,106 +5060,6 @@ class SweepTable:
     def write_parquet(self, /, path: str | PathLike[str]) -> None:
         """
         Writes a Parquet file by pyarrow or polars, whole or not at all.
-class Substitution:
-    """
-    A formula with one raw material replaced; a table in a notebook. What is kept is equal in composition, not in foam or feel.
-
-    >>> cat = td.Catalogue.starter()
-    >>> bar = td.Formula("Bar", {"sci-powder": 40, "stearic-acid": 20, "kaolin": 40}, cat)
-    >>> noodles = bar.substitute("sci-powder", "sci-noodles", keep=[td.measure.active_matter, td.measure.class_("fatty-acid")])
-    >>> noodles.is_exact, noodles.after.percentages["stearic-acid"] < 20
-    (True, True)
-    """
-    def __copy__(self, /) -> Substitution: ...
-    def __deepcopy__(self, memo: Any, /) -> Substitution: ...
-    def __eq__(self, value: object, /) -> bool: ...
-    def __hash__(self, /) -> int: ...
-    def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple[Formula, str, Material, list[Measure]]]: ...
-    def __repr__(self, /) -> str: ...
-    def __str__(self, /) -> str: ...
-    def _repr_html_(self, /) -> str: ...
-    @property
-    def after(self, /) -> Formula:
-        """
-        The new formula: the exact one, or the nearest where a measure cannot be kept.
-        """
-    @property
-    def before(self, /) -> Formula:
-        """
-        The formula before.
-        """
-    @property
-    def changes(self, /) -> list[LineChange]:
-        """
-        The other lines that change.
-        """
-    def difference(self, /) -> Difference:
-        """
-        The two formulas side by side.
-        """
-    @property
-    def disturbance(self, /) -> Fraction:
-        """
-        The sum of the changes of the other lines, in percent points.
-        """
-    @property
-    def exact(self, /) -> dict[str, Fraction]:
-        """
-        Exact percent by line of the new formula.
-        """
-    @property
-    def is_exact(self, /) -> bool:
-        """
-        True where every measure is kept exactly, before rounding to 0.0001 %.
-        """
-    @property
-    def kept(self, /) -> list[Kept]:
-        """
-        The kept measures, before and after.
-        """
-    @property
-    def line(self, /) -> str:
-        """
-        The line whose raw material is replaced, as it was called before.
-        """
-    @property
-    def needed(self, /) -> Fraction | None:
-        """
-        Percent of the new raw material that brings what the line brought of the first kept measure; it can be above 100.
-        """
-    @property
-    def new_line(self, /) -> str:
-        """
-        What the line of the new raw material is called.
-        """
-    def page(self, /) -> Page:
-        """
-        The kept measures and the lines, before and after.
-        """
-    @property
-    def replacement(self, /) -> Material:
-        """
-        The new raw material.
-        """
-    @property
-    def sentence(self, /) -> str:
-        """
-        One sentence: what becomes of the line, and what cannot be kept.
-        """
-    @property
-    def total_departure(self, /) -> Fraction:
-        """
-        The sum of the departures of the kept measures, each in parts of its value before (of one unit where that was 0): the least there is.
-        """
-    def verify(self, /) -> bool:
-        """
-        Checks the certificates and the new formula without the solver: True, or Contradiction is raised.
-        """
-    @property
-    def would_have_to_give(self, /) -> list[LineChange]:
-        """
-        The lines that stay as they are (fixed, or dosed with care) and would have to give for the measures to be kept.
         """
 
 @final
@@ -5020,6 +5080,138 @@ class Table:
     def page(self, /) -> Page:
         """
         The page that is shown.
+        """
+
+@final
+class Titration:
+    """
+    A trial titration: to a sample of the product, dispersed at one dilution, so much of one raw material was added in all, and the pH read.
+
+    >>> acid = td.Catalogue.starter().material("citric-acid-50")
+    >>> points = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
+    >>> trial = td.Titration(points, sample="100 g", reagent=acid, dilution="1+9")
+    >>> print(trial.grams_at(5.5))
+    0.51 (0.40 to 0.60)
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, points: SupportsGetItem[int, tuple[str, SupportsFloat | str]], *, sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str | None = None) -> Titration: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[list[tuple[str, Decimal]], str, Material, str, Decimal]]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, points: SupportsGetItem[int, tuple[str, SupportsFloat | str]], sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str) -> Titration: ...
+    def adjust(self, /, batch: str, reading: Reading, *, target: SupportsFloat | str) -> Adjustment:
+        """
+        How a batch is brought from a measured pH to a target.
+
+        >>> acid = td.Catalogue.starter().material("citric-acid-50")
+        >>> trial = td.Titration([("0 g", 8), ("1 g", 6), ("2 g", 5)], sample="100 g", reagent=acid, dilution="1+9")
+        >>> print(trial.adjust("2 kg", td.Reading(8, dilution="1+9"), target=5.5).remaining())
+        28.81 (20.00 to 40.00)
+        """
+    @property
+    def dilution(self, /) -> str:
+        """
+        How the sample was dispersed, by mass.
+        """
+    def grams_at(self, /, ph: SupportsFloat | str) -> Interval:
+        """
+        The grams, for the sample, at which it has that pH: by monotone interpolation, between the points that are surely before and past it.
+        """
+    @property
+    def is_reckoned(self, /) -> bool:
+        """
+        True where the points were reckoned by the model and not read.
+        """
+    @property
+    def points(self, /) -> list[tuple[Fraction, Decimal]]:
+        """
+        Grams added in all and the pH then read.
+        """
+    @property
+    def reagent(self, /) -> Material:
+        """
+        What was added.
+        """
+    @property
+    def sample(self, /) -> Fraction:
+        """
+        Grams of product titrated.
+        """
+    @property
+    def uncertainty(self, /) -> Decimal:
+        """
+        What a reading may be off by, in pH.
+        """
+
+@final
+class Unchecked:
+    """
+    Something a review could not check.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def lines(self, /) -> list[str]:
+        """
+        The lines it could not be asked of; empty where it is the rule as a whole.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        What and why.
+        """
+    @property
+    def slug(self, /) -> str:
+        """
+        The rule's stable name.
+        """
+
+@final
+class Undissociated:
+    """
+    An acid preservative at a reading.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def acid(self, /) -> str:
+        """
+        The acid.
+        """
+    @property
+    def at_most(self, /) -> Interval:
+        """
+        The undissociated acid, percent of the product as charged: an upper bound of what can act.
+        """
+    @property
+    def brought_by(self, /) -> list[str]:
+        """
+        The substances that bring it, by INCI name.
+        """
+    @property
+    def fraction(self, /) -> float:
+        """
+        The undissociated share of it, 0 to 1.
+        """
+    @property
+    def standing(self, /) -> str | None:
+        """
+        How the upper bound stands to the threshold, in words.
+        """
+    @property
+    def threshold(self, /) -> Decimal | None:
+        """
+        The threshold that was set for it.
+        """
+    @property
+    def total(self, /) -> Interval:
+        """
+        All of it, as acid, percent of the product as charged.
         """
 
 @final
@@ -5085,18 +5277,6 @@ class Unmet:
         """
         What forbids a formula together, in the words of the brief; empty where the search was cut off, and where the steps alone cannot
         sum to 100 %.
-class Unchecked:
-    """
-    Something a review could not check.
-    """
-    def __eq__(self, value: object, /) -> bool: ...
-    def __hash__(self, /) -> int: ...
-    def __ne__(self, value: object, /) -> bool: ...
-    def __repr__(self, /) -> str: ...
-    @property
-    def lines(self, /) -> list[str]:
-        """
-        The lines it could not be asked of; empty where it is the rule as a whole.
         """
     @property
     def sentence(self, /) -> str:
@@ -5116,116 +5296,6 @@ class Unchecked:
     def would_do_within_half_a_step(self, /) -> bool:
         """
         True where a formula was found with every split and target within half a step's effect.
-class Titration:
-    """
-    A trial titration: to a sample of the product, dispersed at one dilution, so much of one raw material was added in all, and the pH read.
-
-    >>> acid = td.Catalogue.starter().material("citric-acid-50")
-    >>> points = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
-    >>> trial = td.Titration(points, sample="100 g", reagent=acid, dilution="1+9")
-    >>> print(trial.grams_at(5.5))
-    0.51 (0.40 to 0.60)
-    """
-    def __eq__(self, value: object, /) -> bool: ...
-    def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, points: SupportsGetItem[int, tuple[str, SupportsFloat | str]], *, sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str | None = None) -> Titration: ...
-    def __reduce__(self, /) -> tuple[Any, tuple[list[tuple[str, Decimal]], str, Material, str, Decimal]]: ...
-    def __repr__(self, /) -> str: ...
-    @classmethod
-    def _of(cls, /, points: SupportsGetItem[int, tuple[str, SupportsFloat | str]], sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str) -> Titration: ...
-    def adjust(self, /, batch: str, reading: Reading, *, target: SupportsFloat | str) -> Adjustment:
-        """
-        How a batch is brought from a measured pH to a target.
-
-        >>> acid = td.Catalogue.starter().material("citric-acid-50")
-        >>> trial = td.Titration([("0 g", 8), ("1 g", 6), ("2 g", 5)], sample="100 g", reagent=acid, dilution="1+9")
-        >>> print(trial.adjust("2 kg", td.Reading(8, dilution="1+9"), target=5.5).remaining())
-        28.81 (20.00 to 40.00)
-        """
-    @property
-    def dilution(self, /) -> str:
-        """
-        How the sample was dispersed, by mass.
-        """
-    def grams_at(self, /, ph: SupportsFloat | str) -> Interval:
-        """
-        The grams, for the sample, at which it has that pH: by monotone interpolation, between the points that are surely before and past it.
-        """
-    @property
-    def is_reckoned(self, /) -> bool:
-        """
-        True where the points were reckoned by the model and not read.
-        """
-    @property
-    def points(self, /) -> list[tuple[Fraction, Decimal]]:
-        """
-        Grams added in all and the pH then read.
-        """
-    @property
-    def reagent(self, /) -> Material:
-        """
-        What was added.
-        """
-    @property
-    def sample(self, /) -> Fraction:
-        """
-        Grams of product titrated.
-        """
-    @property
-    def uncertainty(self, /) -> Decimal:
-        """
-        What a reading may be off by, in pH.
-        """
-
-@final
-class Undissociated:
-    """
-    An acid preservative at a reading.
-    """
-    def __eq__(self, value: object, /) -> bool: ...
-    def __hash__(self, /) -> int: ...
-    def __ne__(self, value: object, /) -> bool: ...
-    def __repr__(self, /) -> str: ...
-    @property
-    def acid(self, /) -> str:
-        """
-        The acid.
-        """
-    @property
-    def at_most(self, /) -> Interval:
-        """
-        The undissociated acid, percent of the product as charged: an upper bound of what can act.
-        """
-    @property
-    def brought_by(self, /) -> list[str]:
-        """
-        The substances that bring it, by INCI name.
-        """
-    @property
-    def fraction(self, /) -> float:
-        """
-        The undissociated share of it, 0 to 1.
-        """
-    @property
-    def standing(self, /) -> str | None:
-        """
-        How the upper bound stands to the threshold, in words.
-        """
-    @property
-    def threshold(self, /) -> Decimal | None:
-        """
-        The threshold that was set for it.
-        """
-    @property
-    def total(self, /) -> Interval:
-        """
-        All of it, as acid, percent of the product as charged.
-        What and why.
-        """
-    @property
-    def slug(self, /) -> str:
-        """
-        The rule's stable name.
         """
 
 @final
@@ -5366,6 +5436,8 @@ def linspace(start: SupportsFloat | str, stop: SupportsFloat | str, count: Suppo
 
     >>> [str(value) for value in td.linspace(0, 1, 4)]
     ['0', '3333/10000', '6667/10000', '1']
+    """
+
 def product_types() -> list[ProductType]:
     """
     The product types of the SCCS Notes of Guidance that are carried, as printed.

@@ -38,8 +38,6 @@ mod seen;
 mod solution;
 mod steps;
 mod substance;
-mod substance;
-mod substance;
 mod substitution;
 mod sweep;
 mod sweep_table;
@@ -99,11 +97,18 @@ mod _native {
     use crate::proof::{Proof, ProofMember};
     #[pymodule_export]
     use crate::reading::Reading;
+    #[pymodule_export]
     use crate::review::{Finding, Flag, Review, Reviewer, Unchecked};
     #[pymodule_export]
     use crate::rounded::{Rounded, RoundedDeparture};
     #[pymodule_export]
     use crate::rule::{Rule, RuleList};
+    #[pymodule_export]
+    use crate::samples::{Corners, Samples};
+    #[pymodule_export]
+    use crate::seen::{AxisValueSummary, KeptRow, Seen, SweepHistogram};
+    #[pymodule_export]
+    use crate::solution::{Acid, AcidForm, Caveat, Equilibrium, Solution};
     #[pymodule_export]
     use crate::steps::Steps;
     #[pymodule_export]
@@ -111,24 +116,15 @@ mod _native {
     #[pymodule_export]
     use crate::substitution::{Kept, LineChange, Substitution};
     #[pymodule_export]
-    use crate::unmet::Unmet;
-
-    #[pymodule_export]
-    use crate::samples::{Corners, Samples};
-    #[pymodule_export]
-    use crate::seen::{AxisValueSummary, KeptRow, Seen, SweepHistogram};
-    use crate::solution::{Acid, AcidForm, Caveat, Equilibrium, Solution};
-    #[pymodule_export]
-    use crate::substance::{Statement, Substance, SubstanceCharge, SubstanceMolarMass};
-    #[pymodule_export]
     use crate::sweep::Sweep;
     #[pymodule_export]
     use crate::sweep_table::SweepTable;
     #[pymodule_export]
     use crate::titration::{Adjustment, Portion, Titration};
+    #[pymodule_export]
+    use crate::unmet::Unmet;
 
     /// The version of the library.
-    #[pymodule_export]
     #[allow(non_upper_case_globals, reason = "Python spells it so")]
     const __version__: &str = env!("CARGO_PKG_VERSION");
 }
