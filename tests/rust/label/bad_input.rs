@@ -24,7 +24,7 @@ fn markets_dates_and_placings_that_nobody_knows() {
     for bad in ["UK", "eu", "", "Europe"] {
         refused(bad.parse::<Market>(), FaultKind::UnknownName, "allowed: EU, US");
     }
-    refused("sold".parse::<Placing>(), FaultKind::UnknownName, "placed, available");
+    refused("sold".parse::<Placing>(), FaultKind::UnknownName, "placed, made-available");
     for bad in ["", "2026-02-30", "24.11.2026", "today"] {
         refused(bad.parse::<Date>(), FaultKind::OutOfRange, "2026-11-24");
     }
