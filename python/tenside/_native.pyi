@@ -7,9 +7,14 @@ from collections.abc import Callable, Iterable, Mapping
 from decimal import Decimal
 from fractions import Fraction
 from os import PathLike
-from typing import Any, SupportsFloat, SupportsIndex, final
+from typing import Any, Final, SupportsFloat, SupportsIndex, final
 
-__all__ = ["Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "PassedOver", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Review", "Reviewer", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Seen", "Settled", "Sheet", "Solution", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
+__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "PassedOver", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Review", "Reviewer", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Seen", "Settled", "Sheet", "Solution", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
+
+__version__: Final[str]
+"""
+The version of the library.
+"""
 
 @final
 class Acid:

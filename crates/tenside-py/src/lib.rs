@@ -125,6 +125,7 @@ mod _native {
     use crate::unmet::Unmet;
 
     /// The version of the library.
+    #[pymodule_export]
     #[allow(non_upper_case_globals, reason = "Python spells it so")]
     const __version__: &str = env!("CARGO_PKG_VERSION");
 }
