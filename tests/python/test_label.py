@@ -108,7 +108,7 @@ def test_exposure_is_what_is_reckoned_here(project):
         ({"market": "EU", "on": "2013-07-11"}, td.OutOfRange, "2023-08-16"),
         ({"market": "EU", "on": DAY, "net": "60"}, td.Missing, "unit"),
         ({"market": "EU", "on": DAY, "net": "0 g"}, td.OutOfRange, "more than 0 g"),
-        ({"market": "EU", "on": DAY, "placing": "sold"}, td.UnknownName, "placed, available"),
+        ({"market": "EU", "on": DAY, "placing": "sold"}, td.UnknownName, "placed, made-available"),
         ({"market": "EU", "on": DAY, "contact": "rinse"}, td.UnknownName, "rinse-off"),
         ({"market": "EU", "on": DAY, "nano": ["CI 77891"]}, td.UnknownName, "nano"),
         ({"market": "US", "on": DAY, "nano": ["KAOLIN"]}, td.Unsupported, "nano"),
