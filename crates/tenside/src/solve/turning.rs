@@ -137,7 +137,8 @@ impl Turning {
         }
     }
 
-    /// The outcome where the dial stands at `value`, with exact solution, proof and grid formula or conflict: the same as from cold.
+    /// The outcome where the dial stands at `value`, with exact solution, proof and grid formula or conflict. It is solved from cold: next to
+    /// compiling the brief anew and placing the formula on the grid, the search is a small part.
     ///
     /// # Errors
     /// A value that is none for the dial, and as [`Brief::try_solve`].
