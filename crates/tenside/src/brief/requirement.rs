@@ -2,7 +2,7 @@
 
 use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
-use crate::measure::{Basis, Measure, View};
+use crate::measure::{Basis, Measure};
 use crate::number::Exact;
 
 /// A measure held at a value, below one, above one, or between two; for typical compositions or for every one.
@@ -167,9 +167,5 @@ impl Requirement {
         }
         let left = (rest.low.is_some() || rest.high.is_some()) && self.low != self.high;
         left.then_some(rest)
-    }
-
-    pub(crate) fn view(&self) -> View {
-        if self.every_composition { View::EveryComposition } else { View::Typical }
     }
 }

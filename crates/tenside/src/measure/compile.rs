@@ -7,8 +7,8 @@ use super::extreme::{Leaf, LeafRow, greatest};
 use super::{Basis, Content, Measure, Scope};
 use crate::catalogue::PriceList;
 use crate::error::{Fault, FaultKind};
-use crate::material::Material;
-use crate::number::Exact;
+use crate::material::{Constituent, Material};
+use crate::number::{Exact, Ppm};
 
 /// A line as a measure sees it, of a formula or of a brief.
 #[derive(Clone, Copy)]
@@ -30,15 +30,6 @@ pub(crate) struct Facts<'a> {
 pub(crate) enum Sense {
     AtMost,
     AtLeast,
-}
-
-/// Which compositions a requirement is compiled for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum View {
-    /// The typical ones.
-    Typical,
-    /// Every composition inside the stated ranges.
-    EveryComposition,
 }
 
 /// Numerator and denominator of one line.
@@ -102,20 +93,13 @@ pub(crate) struct Compiled {
 impl Compiled {
     /// Compiles for these lines; a line whose weights are not known carries the reasons.
     pub(crate) fn new(measure: &Measure, basis: &Basis, lines: &[LineView<'_>], facts: &Facts<'_>) -> Result<Self, crate::Error> {
-        let (numerator, numerator_scope) = measure.numerator();
-        let (denominator, denominator_scope) = measure.denominator();
-        numerator_scope.check(lines)?;
-        denominator_scope.check(lines)?;
-        if *basis != Basis::AsCharged
-            && let Some(content) = [numerator, denominator].into_iter().find(|content| content.of_water().is_none())
-        {
-            return Err(Fault::new(FaultKind::Unsupported, "this measure has a meaning as charged only").value(content.name()).into());
-        }
+        check(measure, basis, lines)?;
+        let ((numerator, numerator_scope), (denominator, denominator_scope)) = (measure.numerator(), measure.denominator());
         let compiled = lines
             .iter()
             .map(|line| {
-                let (above, below) = (side(numerator, numerator_scope, basis, line, facts), side(denominator, denominator_scope, basis, line, facts));
-                match (above, below) {
+                let side = |content, scope| Side::new(content, scope, basis, line, facts)?.leaves(line.material);
+                match (side(numerator, numerator_scope), side(denominator, denominator_scope)) {
                     (Ok(numerator), Ok(denominator)) => Ok(LineTerms { numerator, denominator }),
                     (above, below) => Err(above.err().into_iter().chain(below.err()).flatten().collect()),
                 }
@@ -127,54 +111,31 @@ impl Compiled {
     /// The reasons why some line's weights are not known.
     pub(crate) fn unknowns(&self) -> Vec<Fault> {
         let mut faults: Vec<Fault> = Vec::new();
-        for fault in self.lines.iter().filter_map(|line| line.as_ref().err()).flatten() {
-            if !faults.contains(fault) {
-                faults.push(fault.clone());
-            }
-        }
+        keep_new(&mut faults, self.lines.iter().filter_map(|line| line.as_ref().err()).flatten().cloned());
         faults
     }
 
-    /// The coefficient of each line in `factor N - value D`, such that the sum at most (or at least) 0 says what the requirement says.
-    pub(crate) fn coefficients(&self, value: &Exact, sense: Sense, view: View) -> Result<Vec<Exact>, Vec<Fault>> {
+    /// The coefficient of each line in `factor N - value D` at the worst of its compositions: the greatest where the sum is to be at most
+    /// 0, the least where it is to be at least 0.
+    pub(crate) fn worst_coefficients(&self, value: &Exact, sense: Sense) -> Result<Vec<Exact>, Vec<Fault>> {
         let unknowns = self.unknowns();
         if !unknowns.is_empty() {
             return Err(unknowns);
         }
-        let mut coefficients = Vec::with_capacity(self.lines.len());
-        for line in self.lines.iter().flatten() {
-            coefficients.push(self.coefficient(line, value, sense, view)?);
-        }
-        Ok(coefficients)
+        self.lines.iter().flatten().map(|line| self.worst_coefficient(line, value, sense)).collect()
     }
 
-    fn coefficient(&self, line: &LineTerms, value: &Exact, sense: Sense, view: View) -> Result<Exact, Vec<Fault>> {
-        let no_typical = || {
-            vec![
-                Fault::new(FaultKind::NotKnown, "a composition is bounded only; it has no typical values")
-                    .remedy("state typical shares, or ask for the requirement to hold for every composition"),
-            ]
-        };
-        match view {
-            View::Typical => {
-                let (above, below) = (sum_typical(&line.numerator), sum_typical(&line.denominator));
-                Ok(&self.factor * above.ok_or_else(no_typical)? - value * below.ok_or_else(no_typical)?)
+    fn worst_coefficient(&self, line: &LineTerms, value: &Exact, sense: Sense) -> Result<Exact, Vec<Fault>> {
+        let mut sum = Exact::ZERO;
+        for (above, below) in line.numerator.iter().zip(&line.denominator) {
+            let extreme = greatest(above, below, &self.factor, value, sense == Sense::AtMost);
+            if !extreme.stated {
+                let reason = Fault::new(FaultKind::NotKnown, "not every range that the requirement rests on is stated").value(format!("{:?}", above.material));
+                return Err(vec![reason.remedy("state low and high of its constituents")]);
             }
-            View::EveryComposition => {
-                let upwards = sense == Sense::AtMost;
-                let mut sum = Exact::ZERO;
-                for (above, below) in line.numerator.iter().zip(&line.denominator) {
-                    let extreme = greatest(above, below, &self.factor, value, upwards);
-                    if !extreme.stated {
-                        let reason =
-                            Fault::new(FaultKind::NotKnown, "not every range that the requirement rests on is stated").value(format!("{:?}", above.material));
-                        return Err(vec![reason.remedy("state low and high of its constituents")]);
-                    }
-                    sum += extreme.value;
-                }
-                Ok(sum)
-            }
+            sum += extreme.value;
         }
+        Ok(sum)
     }
 }
 
@@ -191,40 +152,131 @@ pub(super) fn sum_typical(leaves: &[Leaf]) -> Option<Exact> {
     Some(sum)
 }
 
-fn side(content: &Content, scope: &Scope, basis: &Basis, line: &LineView<'_>, facts: &Facts<'_>) -> Result<Vec<Leaf>, Vec<Fault>> {
-    let inside = scope.holds(line);
-    let whole = if inside { content.of_material(line.material, facts).transpose().map_err(crate::Error::into_faults)? } else { Some(Exact::ZERO) };
-    let residual = basis.residual_water().filter(|_| inside && !content.ignores_drying());
-    let water = content.of_water().unwrap_or_default();
-    let mut faults = Vec::new();
-    let leaves = line
-        .material
-        .leaves()
-        .into_iter()
-        .map(|(leaf, share)| {
-            let rows = leaf.composition().constituents().iter().map(|row| {
-                let weight = match &whole {
-                    Some(weight) => Weight::certain(weight.clone()),
-                    None => content.of_constituent(leaf, row).unwrap_or_else(|error| {
-                        faults.extend(error.into_faults());
-                        Weight::certain(Exact::ZERO)
-                    }),
-                };
-                let weight = match &residual {
-                    Some(residual) => dried(weight, row.substance().is_water(), &(residual * &water)),
-                    None => weight,
-                };
-                LeafRow {
+/// One side of a measure, as it weighs what is in one line.
+struct Side<'a> {
+    content: &'a Content,
+    /// The weight of everything in it, where the content does not look into compositions.
+    whole: Option<Exact>,
+    /// The residual water that everything but water carries after drying, in the content's weight.
+    residual: Option<Exact>,
+}
+
+impl<'a> Side<'a> {
+    fn new(content: &'a Content, scope: &Scope, basis: &Basis, line: &LineView<'_>, facts: &Facts<'_>) -> Result<Self, Vec<Fault>> {
+        let inside = scope.holds(line);
+        let whole = if inside { content.of_material(line.material, facts).transpose().map_err(crate::Error::into_faults)? } else { Some(Exact::ZERO) };
+        let residual = basis.residual_water().filter(|_| inside && !content.ignores_drying());
+        let residual = residual.map(|residual| residual * content.of_water().unwrap_or_default());
+        Ok(Side { content, whole, residual })
+    }
+
+    fn weight(&self, leaf: &Material, row: &Constituent) -> Result<Weight, crate::Error> {
+        let weight = match &self.whole {
+            Some(weight) => Weight::certain(weight.clone()),
+            None => self.content.of_constituent(leaf, row)?,
+        };
+        Ok(match &self.residual {
+            Some(residual) => dried(weight, row.substance().is_water(), residual),
+            None => weight,
+        })
+    }
+
+    /// With the ranges of the compositions.
+    fn leaves(&self, material: &Material) -> Result<Vec<Leaf>, Vec<Fault>> {
+        let mut faults = Vec::new();
+        let leaves = material
+            .leaves()
+            .into_iter()
+            .map(|(leaf, share)| {
+                let rows = leaf.composition().constituents().iter().map(|row| LeafRow {
                     low: row.low().map(|end| end.share()),
                     typical: row.share().map(|share| share.share()),
                     high: row.high().map(|end| end.share()),
-                    weight,
+                    weight: self.weight(leaf, row).unwrap_or_else(|error| {
+                        faults.extend(error.into_faults());
+                        Weight::certain(Exact::ZERO)
+                    }),
+                });
+                Leaf { material: leaf.id().to_string(), share, rows: rows.collect() }
+            })
+            .collect();
+        if faults.is_empty() { Ok(leaves) } else { Err(faults) }
+    }
+
+    /// What typical compositions bring; nothing for a composition of bounds only.
+    fn typical(&self, material: &Material) -> Result<Option<Exact>, Vec<Fault>> {
+        // Where nothing counts, the composition does not matter.
+        if self.residual.is_none() && self.whole.as_ref().is_some_and(Exact::is_zero) {
+            return Ok(Some(Exact::ZERO));
+        }
+        let (mut sum, mut faults) = (Some(Exact::ZERO), Vec::new());
+        for (leaf, part) in material.leaves() {
+            // Most weights are 0 or 1: their shares are added as whole parts.
+            let (mut ones, mut others) = (0u32, Exact::ZERO);
+            for row in leaf.composition().constituents() {
+                match self.weight(leaf, row) {
+                    Err(error) => faults.extend(error.into_faults()),
+                    Ok(weight) if weight.typical.is_zero() => {}
+                    Ok(weight) => match row.share() {
+                        None => sum = None,
+                        Some(share) if weight.typical == Exact::ONE => ones += share.parts(),
+                        Some(share) => others += share.share() * weight.typical,
+                    },
                 }
-            });
-            Leaf { material: leaf.id().to_string(), share, rows: rows.collect() }
-        })
-        .collect();
-    if faults.is_empty() { Ok(leaves) } else { Err(faults) }
+            }
+            let leaf = Exact::ratio(i64::from(ones), i64::from(Ppm::WHOLE.parts())) + others;
+            sum = sum.map(|sum| sum + leaf * part);
+        }
+        if faults.is_empty() { Ok(sum) } else { Err(faults) }
+    }
+}
+
+/// `factor N` and `D` of each line, for typical compositions: what [`Compiled`] gives for them, without the ranges.
+pub(crate) fn typical_sides(measure: &Measure, basis: &Basis, lines: &[LineView<'_>], facts: &Facts<'_>) -> Result<(Vec<Exact>, Vec<Exact>), Vec<Fault>> {
+    check(measure, basis, lines).map_err(crate::Error::into_faults)?;
+    let ((above, above_scope), (below, below_scope)) = (measure.numerator(), measure.denominator());
+    let factor = measure.factor();
+    let (mut numerator, mut denominator, mut unknowns, mut bounded) = (Vec::with_capacity(lines.len()), Vec::with_capacity(lines.len()), Vec::new(), false);
+    for line in lines {
+        let typical = |content, scope| Side::new(content, scope, basis, line, facts)?.typical(line.material);
+        match (typical(above, above_scope), typical(below, below_scope)) {
+            (Ok(Some(above)), Ok(Some(below))) => {
+                numerator.push(&factor * above);
+                denominator.push(below);
+            }
+            (Ok(_), Ok(_)) => bounded = true,
+            (above, below) => keep_new(&mut unknowns, above.err().into_iter().chain(below.err()).flatten()),
+        }
+    }
+    match (unknowns.is_empty(), bounded) {
+        (true, false) => Ok((numerator, denominator)),
+        (true, true) => Err(vec![no_typical()]),
+        (false, _) => Err(unknowns),
+    }
+}
+
+fn no_typical() -> Fault {
+    Fault::new(FaultKind::NotKnown, "a composition is bounded only; it has no typical values")
+        .remedy("state typical shares, or ask for the requirement to hold for every composition")
+}
+
+fn keep_new(known: &mut Vec<Fault>, faults: impl Iterator<Item = Fault>) {
+    for fault in faults {
+        if !known.contains(&fault) {
+            known.push(fault);
+        }
+    }
+}
+
+/// That the scopes name what there is, and that the basis has a meaning for what is counted.
+fn check(measure: &Measure, basis: &Basis, lines: &[LineView<'_>]) -> Result<(), crate::Error> {
+    let ((numerator, numerator_scope), (denominator, denominator_scope)) = (measure.numerator(), measure.denominator());
+    numerator_scope.check(lines)?;
+    denominator_scope.check(lines)?;
+    match [numerator, denominator].into_iter().find(|content| *basis != Basis::AsCharged && content.of_water().is_none()) {
+        Some(content) => Err(Fault::new(FaultKind::Unsupported, "this measure has a meaning as charged only").value(content.name()).into()),
+        None => Ok(()),
+    }
 }
 
 /// After drying, water itself weighs nothing and everything else carries its part of the residual water:

@@ -18,7 +18,7 @@ mod page;
 mod scope;
 
 pub use basis::Basis;
-pub(crate) use compile::{Compiled, Ends, Facts, LineTerms, LineView, Sense, View};
+pub(crate) use compile::{Compiled, Ends, Facts, LineTerms, LineView, Sense, typical_sides};
 pub use content::{Content, ScoreTable, Sign, SubstanceSum, SumFactor, SumMember};
 pub use document::MeasureDocument;
 pub(crate) use document::{BasisDocument, SumMemberDocument, read_basis, read_measure, read_sum_member};

@@ -1,7 +1,7 @@
 //! What the benchmarks measure and no user needs: the search by itself, with its proofs by the filter, without the answers it is for.
 
 use super::linear::Program;
-use super::search::{Family, Removable, Verdict, with_width};
+use super::search::{Family, Pruned, Pruning, Removable, Verdict, with_width};
 use super::walk::{Path, Seen, Walk, walk};
 use crate::number::Exact;
 
@@ -65,15 +65,17 @@ impl Turned {
     }
 }
 
-/// How many of the rows (but the first) and columns are in an irreducible conflict; nothing where the filter is not sure of it.
+/// The rows (but the first) and columns of an irreducible conflict, columns before rows, and how many steps exact arithmetic had to tell;
+/// nothing where the program is none for the search. `conflicts` is asked whether these alone conflict.
 #[must_use]
-pub fn irreducible(program: &Program) -> Option<Vec<usize>> {
+pub fn irreducible(program: &Program, conflicts: impl Fn(&[usize]) -> bool) -> Option<(Vec<usize>, usize)> {
     let columns = program.columns().len();
     let all: Vec<Removable> = (1..program.rows().len())
         .map(|row| Removable { variable: columns + row, low: f64::NEG_INFINITY, high: f64::INFINITY })
         .chain((0..columns).map(|variable| Removable { variable, low: 0.0, high: 100.0 }))
         .collect();
     let size = columns.max(program.rows().len());
-    let kept = with_width!(size, WIDTH => Family::<WIDTH>::new(program, &[])?.for_any_point().prune(&all))?;
-    Some(kept.into_iter().map(|member| all[member].variable).collect())
+    let variables = |kept: &[usize]| kept.iter().map(|member| all[*member].variable).collect::<Vec<_>>();
+    let Pruned { members, asked } = with_width!(size, WIDTH => Some(Pruning::<WIDTH>::new(program)?.prune(&all, &mut |kept| conflicts(&variables(kept)))))?;
+    Some((variables(&members), asked))
 }

@@ -6,7 +6,7 @@ use super::objective::same_question;
 use super::program::{BriefProgram, RowName};
 use super::proof::Proof;
 use super::relaxation::{Relaxation, least_set, relaxation};
-use super::search::{Family, Removable, with_width};
+use super::search::{Pruning, Removable, with_width};
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 
@@ -139,7 +139,7 @@ impl Conflict {
     }
 }
 
-/// The members of an irreducible conflict, where `f64` can prove every step.
+/// The members of an irreducible conflict; nothing where the program is none for the search. What `f64` cannot prove is told exactly.
 pub(super) fn pruned(brief: &Brief, program: &BriefProgram) -> Option<Vec<Member>> {
     let columns = program.program().columns().len();
     let all = members(brief, program);
@@ -150,9 +150,11 @@ pub(super) fn pruned(brief: &Brief, program: &BriefProgram) -> Option<Vec<Member
             Member::Line(line) => Removable { variable: *line, low: 0.0, high: 100.0 },
         })
         .collect();
+    let named = |kept: &[usize]| kept.iter().map(|index| all[*index]).collect::<Vec<_>>();
+    let mut conflicts = |kept: &[usize]| only(brief, program, &named(kept)).is_ok_and(|program| matches!(solve(&program), Outcome::Infeasible(_)));
     let size = columns.max(program.program().rows().len());
-    let kept = with_width!(size, WIDTH => Family::<WIDTH>::new(program.program(), &[])?.for_any_point().prune(&removable))?;
-    Some(kept.into_iter().map(|index| all[index]).collect())
+    let kept = with_width!(size, WIDTH => Some(Pruning::<WIDTH>::new(program.program())?.prune(&removable, &mut conflicts)))?;
+    Some(named(&kept.members))
 }
 
 impl std::fmt::Display for Conflict {

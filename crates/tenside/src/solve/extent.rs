@@ -11,12 +11,12 @@
 //!
 //! The structure ends where the first of them reaches its limit, `t = -a / b`, or where the denominator is 0.
 
-use super::linear::{Candidate, Optimum, Outcome, Program, judge_exactly};
+use super::linear::{Basis, Candidate, Optimum, Outcome, Place, Program, judge_exactly};
 use super::walk::Path;
 use super::{Answer, Turning};
 use crate::brief::Dial;
 use crate::error::Error;
-use crate::number::Exact;
+use crate::number::{Exact, HalfWay};
 
 /// The values of a dial between which a structure stays; an end that is absent is none.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -40,35 +40,51 @@ impl Extent {
 }
 
 /// What must stay 0 or above for the basis to stay the best, at one value of the dial.
-fn margins(program: &Program, optimum: &Optimum) -> Vec<Option<Exact>> {
+fn margins(program: &Program, basis: &Basis, optimum: &Optimum) -> Vec<Exact> {
     let mut margins = Vec::new();
-    let mut sides = |value: &Exact, low: Option<&Exact>, high: Option<&Exact>, multiplier: &Exact| {
-        margins.push(low.map(|low| value - low));
-        margins.push(high.map(|high| high - value));
-        // A variable that cannot move is used by either end.
-        margins.push((low != high || low.is_none()).then(|| multiplier.abs()));
+    // A basic variable stays in its range; of what stands at an end the multiplier keeps its sign, unless it cannot move.
+    let mut keep = |place: Place, value: &dyn Fn() -> Exact, low: Option<&Exact>, high: Option<&Exact>, multiplier: &Exact| {
+        if place == Place::Basic {
+            let value = value();
+            margins.extend(low.map(|low| &value - low));
+            margins.extend(high.map(|high| high - &value));
+        } else if low != high || low.is_none() {
+            margins.push(multiplier.abs());
+        }
     };
-    for (row, multiplier) in program.rows().iter().zip(&optimum.row_multipliers) {
-        let activity: Exact = row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
-        sides(&activity, row.low.as_ref(), row.high.as_ref(), multiplier);
+    for (index, (row, multiplier)) in program.rows().iter().zip(&optimum.row_multipliers).enumerate() {
+        let activity = || row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
+        keep(basis.row(index), &activity, row.low.as_ref(), row.high.as_ref(), multiplier);
     }
-    for ((column, value), reduced) in program.columns().iter().zip(&optimum.values).zip(&optimum.reduced_costs) {
-        sides(value, column.low.as_ref(), column.high.as_ref(), reduced);
+    for (index, ((column, value), reduced)) in program.columns().iter().zip(&optimum.values).zip(&optimum.reduced_costs).enumerate() {
+        keep(basis.column(index), &|| value.clone(), column.low.as_ref(), column.high.as_ref(), reduced);
     }
     margins
 }
 
+/// A number about half-way from `value` to `end`, of few digits, so that what is reckoned at it stays short.
+pub(super) fn between(value: &Exact, end: f64) -> Option<Exact> {
+    let from = value.to_f64();
+    // The mantissa cut off: a power of two.
+    let power = f64::from_bits((end - from).abs().to_bits() & (0x7ff << 52));
+    if power == 0.0 {
+        return None;
+    }
+    let short = Exact::from_binary(from + (end - from) / 2.0)?.rounded_to(&Exact::from_binary(power / 8.0)?, HalfWay::ToEven);
+    (short != *value).then_some(short)
+}
+
 /// The extent of the structure of `candidate`, which has to be the best at `at` and at both `others`; nothing where it is not.
 pub(super) fn extent(path: &Path, candidate: &Candidate, at: &Exact, others: [&Exact; 2]) -> Option<Extent> {
+    let Candidate::Optimal(basis) = candidate else { return None };
     let sample = |value: &Exact| {
         let program = path.program(value);
         let Outcome::Optimal(optimum) = judge_exactly(&program, candidate, &[])? else { return None };
-        Some(margins(&program, &optimum))
+        Some(margins(&program, basis, &optimum))
     };
     let (here, first, second) = (sample(at)?, sample(others[0])?, sample(others[1])?);
     let (u, w) = (others[0] - at, others[1] - at);
-    let samples: Vec<[&Exact; 3]> =
-        here.iter().zip(&first).zip(&second).filter_map(|((here, first), second)| Some([here.as_ref()?, first.as_ref()?, second.as_ref()?])).collect();
+    let samples: Vec<[&Exact; 3]> = here.iter().zip(&first).zip(&second).map(|((here, first), second)| [here, first, second]).collect();
     // Any one that moves tells the denominator.
     let bend = samples.iter().find_map(|[here, first, second]| (*here - *second + &w / &u * (*first - *here)).checked_div(&(&w * (*second - *first))));
     let bend = bend.unwrap_or_default();

@@ -104,13 +104,14 @@ impl<'a> Rows<'a> {
         row.low.is_some() && row.low == row.high
     }
 
-    /// The names of the one-sided rows and ranges that these percentages break.
+    /// The names of the rows that these percentages break: one-sided ones, and equations by more than the grid may depart.
     fn broken(&self, percents: &[Ppm]) -> Vec<String> {
         let mut broken = Vec::new();
         for (name, coefficients, row, _) in &self.rows {
             let activity = activity(coefficients, percents);
             let breaks = if Rows::is_equation(row) {
-                (activity - row.low.clone().unwrap_or_default()).abs() > self.reach(coefficients)
+                let departure = (activity - row.low.clone().unwrap_or_default()).abs();
+                !departure.is_zero() && departure > self.reach(coefficients)
             } else {
                 row.low.as_ref().is_some_and(|low| activity < *low) || row.high.as_ref().is_some_and(|high| activity > *high)
             };
@@ -127,7 +128,9 @@ impl<'a> Rows<'a> {
 }
 
 fn activity(coefficients: &[Exact], percents: &[Ppm]) -> Exact {
-    coefficients.iter().zip(percents).map(|(coefficient, percent)| coefficient * percent.percent()).sum()
+    let nonzero = coefficients.iter().zip(percents).filter(|(coefficient, _)| !coefficient.is_zero());
+    let in_parts: Exact = nonzero.map(|(coefficient, percent)| coefficient * Exact::from(percent.parts())).sum();
+    in_parts * Exact::ratio(1, 10_000)
 }
 
 /// The q.s. line, else the largest line that is neither fixed nor dosed with care, else the largest that is not fixed.
@@ -291,13 +294,14 @@ fn departures(rows: &Rows<'_>, percents: &[Ppm]) -> Vec<Departure> {
     let mut found = Vec::new();
     for (name, coefficients, row, unit) in rows.rows.iter().filter(|(_, _, row, _)| Rows::is_equation(row)) {
         let departure = activity(coefficients, percents) - row.low.clone().unwrap_or_default();
+        if departure.is_zero() {
+            continue;
+        }
         // A denominator of 0 leaves the row in its own unit.
         let divisor = activity(&unit.divisor, percents);
         let divisor = if divisor.is_zero() { Exact::ONE } else { divisor };
-        if !departure.is_zero() {
-            let bound = rows.reach(coefficients) / &divisor;
-            found.push(Departure { words: name.words().to_string(), departure: departure / divisor, bound, unit: unit.unit.clone() });
-        }
+        let bound = rows.reach(coefficients) / &divisor;
+        found.push(Departure { words: name.words().to_string(), departure: departure / divisor, bound, unit: unit.unit.clone() });
     }
     found
 }

@@ -165,6 +165,8 @@ impl Proof {
                 Ok(Some(&optimum.objective + gone.sum::<Exact>()))
             }
             Some(Objective::LeastSquares(base)) => Ok(Some(squares::sum_of_squares(brief, base, &optimum.values))),
+            // The denominator is the same for every formula, and the costs are over it.
+            Some(Objective::Measure { direction, .. }) if self.denominator().is_none() => Ok(Some(&optimum.objective * sign(*direction))),
             Some(Objective::Measure { measure, basis, .. }) => {
                 let (numerator, denominator) = sides(brief, measure, basis)?;
                 Ok(dot(&numerator, &optimum.values).checked_div(&dot(&denominator, &optimum.values)))

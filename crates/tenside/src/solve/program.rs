@@ -3,7 +3,7 @@
 use super::linear::{Column, Program, Row};
 use crate::brief::{Brief, Objective, Requirement, Role};
 use crate::error::{Error, Fault, FaultKind};
-use crate::measure::{Basis, Compiled, Content, Facts, LineView, Measure, Scope, Sense, View};
+use crate::measure::{Basis, Compiled, Content, Facts, Measure, Scope, Sense, typical_sides};
 use crate::number::Exact;
 
 /// What a row of the program says, in the words of the brief.
@@ -189,22 +189,30 @@ pub(super) fn relaxed_frame(brief: &Brief) -> Result<Frame, Error> {
     Ok(Frame { columns, rows })
 }
 
+fn facts(brief: &Brief) -> Facts<'_> {
+    Facts { prices: brief.prices().map(|prices| prices.as_ref()) }
+}
+
+/// A measure with the ranges of the compositions.
 pub(super) fn compile(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<Compiled, Error> {
-    let views: Vec<LineView<'_>> = brief.views();
-    Compiled::new(measure, basis, &views, &Facts { prices: brief.prices().map(|prices| prices.as_ref()) })
+    Compiled::new(measure, basis, &brief.views(), &facts(brief))
 }
 
 /// What a measure's numerator and denominator are for each line, typical compositions: `factor N` and `D`.
 pub(super) fn sides(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
-    let compiled = compile(brief, measure, basis)?;
-    // With value 0 the coefficients are the numerator's; the difference to those with value 1 is the denominator.
-    let numerator = compiled.coefficients(&Exact::ZERO, Sense::AtMost, View::Typical).map_err(several)?;
-    let less_one = compiled.coefficients(&Exact::ONE, Sense::AtMost, View::Typical).map_err(several)?;
-    let denominator: Vec<Exact> = numerator.iter().zip(&less_one).map(|(numerator, less)| numerator - less).collect();
+    let (numerator, denominator) = typical_sides(measure, basis, &brief.views(), &facts(brief)).map_err(several)?;
     if denominator.iter().any(Exact::is_negative) {
         return Err(Fault::new(FaultKind::Unsupported, "a denominator that can be negative has no meaning in a ratio").value(measure.name()).into());
     }
     Ok((numerator, denominator))
+}
+
+/// `factor N - value D` of each line.
+fn difference(numerator: &[Exact], denominator: &[Exact], value: &Exact) -> Vec<Exact> {
+    if value.is_zero() {
+        return numerator.to_vec();
+    }
+    numerator.iter().zip(denominator).map(|(numerator, denominator)| numerator - value * denominator).collect()
 }
 
 /// Joins the faults of one kind of trouble into as few as say it all: the unpriced materials in one sentence.
@@ -245,20 +253,24 @@ fn split_rows(brief: &Brief) -> Result<Vec<NamedRow>, Error> {
 }
 
 fn requirement_rows(brief: &Brief, index: usize, requirement: &Requirement) -> Result<Vec<NamedRow>, Error> {
-    let compiled = compile(brief, requirement.measure(), requirement.basis())?;
+    let (measure, basis, every) = (requirement.measure(), requirement.basis(), requirement.is_for_every_composition());
+    let compiled = if every { Some(compile(brief, measure, basis)?) } else { None };
     // Refuses denominators that could be negative: cross-multiplying would turn the requirement round.
-    let divisor = match sides(brief, requirement.measure(), requirement.basis()) {
-        Ok((_, denominator)) => denominator,
+    let (numerator, divisor) = match sides(brief, measure, basis) {
+        Ok(sides) => sides,
         // Bounded compositions have no typical denominator; the row is then shown in its own unit.
-        Err(error) if requirement.is_for_every_composition() && !error.is_unsupported() => vec![Exact::ONE; brief.lines().len()],
+        Err(error) if every && !error.is_unsupported() => (Vec::new(), vec![Exact::ONE; brief.lines().len()]),
         Err(error) => return Err(error),
     };
-    let unit = RowUnit { divisor, unit: requirement.measure().unit(brief.prices().map(|prices| prices.currency())) };
+    let row = |value: &Exact, sense: Sense| match &compiled {
+        Some(compiled) => compiled.worst_coefficients(value, sense).map_err(several),
+        None => Ok(difference(&numerator, &divisor, value)),
+    };
+    let unit = RowUnit { divisor: divisor.clone(), unit: measure.unit(brief.prices().map(|prices| prices.currency())) };
     let named = |upper: bool, row: Row| NamedRow { name: RowName::Requirement { index, upper, words: requirement.name() }, unit: unit.clone(), row };
-    let row = |value: &Exact, sense: Sense| compiled.coefficients(value, sense, requirement.view()).map_err(several);
     let mut rows = Vec::new();
     match (requirement.low(), requirement.high()) {
-        (Some(low), Some(high)) if low == high && !requirement.is_for_every_composition() => {
+        (Some(low), Some(high)) if low == high && !every => {
             rows.push(named(true, Row { coefficients: row(low, Sense::AtMost)?, low: Some(Exact::ZERO), high: Some(Exact::ZERO) }));
         }
         (low, high) => {
@@ -291,8 +303,8 @@ fn water_rows(brief: &Brief) -> Result<Vec<NamedRow>, Error> {
     moistures.sort();
     moistures.dedup();
     let Some(most) = moistures.pop().filter(Exact::is_positive) else { return Ok(Vec::new()) };
-    let compiled = compile(brief, &Measure::of(Content::Water), &Basis::AsCharged)?;
-    let coefficients = compiled.coefficients(&most, Sense::AtLeast, View::Typical).map_err(several)?;
+    let (water, mass) = sides(brief, &Measure::of(Content::Water), &Basis::AsCharged)?;
+    let coefficients = difference(&water, &mass, &most);
     let words = format!("water as charged at least the {most} % that the finished product keeps");
     let unit = RowUnit::constant(&Exact::hundred(), brief.lines().len(), "%");
     Ok(vec![NamedRow { name: RowName::WaterToKeep(words), unit, row: Row { coefficients, low: Some(Exact::ZERO), high: None } }])

@@ -4,7 +4,7 @@
 //! proves the new stretch: at both ends by the filter, or by exact arithmetic where the filter leaves it open (an optimum that is tied or
 //! degenerate). Where neither proves both ends, the point is solved exactly by itself.
 
-use super::extent::{Extent, extent};
+use super::extent::{Extent, between, extent};
 use super::linear::{Candidate, Outcome, Program, judge_exactly, solve_lexicographic};
 use super::search::{Ended, Family, Moved, Stretch, Surety, Twofold, with_width};
 use crate::number::Exact;
@@ -203,8 +203,7 @@ impl<const WIDTH: usize> Walk for Walking<WIDTH> {
         self.at(value);
         let index = self.last?;
         let (from, to) = self.stretch()?;
-        let inside = |end: f64| Some((Exact::from_binary(end)? + value) / Exact::from(2));
-        extent(&self.path, self.bases.get(index)?, value, [&inside(to)?, &inside(from)?])
+        extent(&self.path, self.bases.get(index)?, value, [&between(value, to)?, &between(value, from)?])
     }
 
     fn ways(&self) -> Ways {

@@ -28,12 +28,12 @@ impl Basis {
     }
 
     /// The place of a column.
-    pub(super) fn column(&self, index: usize) -> Place {
+    pub(in crate::solve) fn column(&self, index: usize) -> Place {
         self.places[index]
     }
 
     /// The place of a row's activity.
-    pub(super) fn row(&self, index: usize) -> Place {
+    pub(in crate::solve) fn row(&self, index: usize) -> Place {
         self.places[self.columns + index]
     }
 

@@ -1,11 +1,11 @@
 //! A program of which dials are turned: searched anew from where it stands, and proved along a dial.
 
 use super::dual::{Ended, pivot_to_end};
-use super::filter::{Room, Verdict, certify_basis_f64, is_feasible, is_out_of_reach, keeps_its_sign};
+use super::filter::{Room, Verdict, certify_basis_f64, is_out_of_reach, keeps_its_sign};
 use super::load;
 use super::moved::{Moved, Moving};
 use super::stretch::{Course, Stretch};
-use super::tableau::{Side, Spot, Tableau};
+use super::tableau::{Side, Tableau};
 use super::twofold::Twofold;
 use crate::solve::linear::{Candidate, Program};
 
@@ -44,13 +44,6 @@ impl<const WIDTH: usize> Family<WIDTH> {
         Some(Family { work: start.clone(), spare: start.clone(), start, room: Box::new(Room::new()), order, ended: None, turns: 0 })
     }
 
-    /// With costs without pattern in the place of its own: any point in all ranges will do.
-    pub(in crate::solve) fn for_any_point(mut self) -> Self {
-        self.start.scatter_costs();
-        self.ended = None;
-        self
-    }
-
     /// Turns a dial; nothing where a number is out of scale there, which has to be solved otherwise.
     pub(in crate::solve) fn turn(&mut self, moved: &Moved<WIDTH>, value: Twofold) -> Option<()> {
         let before = self.start.moving(moved);
@@ -79,38 +72,6 @@ impl<const WIDTH: usize> Family<WIDTH> {
     pub(in crate::solve) fn search_cold(&mut self) -> Option<Ended> {
         self.ended = None;
         self.search()
-    }
-
-    /// How the last search ended.
-    pub(super) fn ended(&self) -> Option<Ended> {
-        self.ended
-    }
-
-    /// The loaded program, and where the search ended.
-    pub(super) fn tableaus(&self) -> (&Tableau<WIDTH>, &Tableau<WIDTH>) {
-        (&self.start, &self.work)
-    }
-
-    /// A variable of the loaded program with its ends.
-    pub(super) fn start_spot(&self, variable: usize) -> Spot {
-        self.start.spot_of(variable)
-    }
-
-    /// Gives a variable of the loaded program other ends; to be searched from the start.
-    pub(super) fn set_start_ends(&mut self, variable: usize, low: f64, high: f64) {
-        self.ended = None;
-        self.start.turn_ends(variable, low, high);
-        self.start.follow_anew();
-    }
-
-    /// That no point is in all ranges, as the search ended.
-    pub(super) fn is_proved_out_of_reach(&self) -> bool {
-        self.ended.is_some_and(|ended| is_out_of_reach(&self.start, &self.work, ended))
-    }
-
-    /// That the point where the search ended is in all ranges.
-    pub(super) fn is_proved_feasible(&mut self) -> bool {
-        self.ended == Some(Ended::Optimal) && is_feasible(&self.start, &self.work, &mut self.room)
     }
 
     /// What the filter says of where the search ended.
@@ -178,7 +139,7 @@ impl<const WIDTH: usize> Family<WIDTH> {
 
 impl<const WIDTH: usize> Tableau<WIDTH> {
     /// Moves what stands at the end that its slope is against to its other end; false where there is none.
-    fn mend(&mut self) -> bool {
+    pub(super) fn mend(&mut self) -> bool {
         for position in 0..self.columns() {
             let slope = self.slopes[position] * self.inwards(position);
             if slope < -WRONG && !self.nonbasic[position].is_fixed() {

@@ -68,7 +68,7 @@ use dual::pivot_to_end;
 pub(in crate::solve) use family::{Family, Surety};
 pub(in crate::solve) use filter::Verdict;
 pub(in crate::solve) use moved::Moved;
-pub(in crate::solve) use prune::Removable;
+pub(in crate::solve) use prune::{Pruned, Pruning, Removable};
 pub(in crate::solve) use stretch::Stretch;
 use tableau::Tableau;
 pub(in crate::solve) use twofold::Twofold;
