@@ -224,8 +224,14 @@ impl<'a> Side<'a> {
                     },
                 }
             }
-            let leaf = Exact::ratio(i64::from(ones), i64::from(Ppm::WHOLE.parts())) + others;
-            sum = sum.map(|sum| sum + leaf * part);
+            let mut leaf = Exact::ratio(i64::from(ones), i64::from(Ppm::WHOLE.parts()));
+            if !others.is_zero() {
+                leaf += others;
+            }
+            if part != Exact::ONE {
+                leaf *= &part;
+            }
+            sum = sum.map(|sum| if sum.is_zero() { leaf } else { sum + leaf });
         }
         if faults.is_empty() { Ok(sum) } else { Err(faults) }
     }
@@ -241,7 +247,7 @@ pub(crate) fn typical_sides(measure: &Measure, basis: &Basis, lines: &[LineView<
         let typical = |content, scope| Side::new(content, scope, basis, line, facts)?.typical(line.material);
         match (typical(above, above_scope), typical(below, below_scope)) {
             (Ok(Some(above)), Ok(Some(below))) => {
-                numerator.push(&factor * above);
+                numerator.push(if above.is_zero() { above } else { &factor * above });
                 denominator.push(below);
             }
             (Ok(_), Ok(_)) => bounded = true,

@@ -373,71 +373,39 @@ impl<'de> Deserialize<'de> for Exact {
     }
 }
 
-// Coefficients are mostly 0 and factors often 1: neither needs a greatest common divisor.
-fn sum(left: &RBig, right: &RBig) -> RBig {
-    match (left.is_zero(), right.is_zero()) {
-        (true, _) => right.clone(),
-        (_, true) => left.clone(),
-        _ => left + right,
-    }
-}
-
-fn difference(left: &RBig, right: &RBig) -> RBig {
-    match (left.is_zero(), right.is_zero()) {
-        (_, true) => left.clone(),
-        (true, _) => -right.clone(),
-        _ => left - right,
-    }
-}
-
-fn product(left: &RBig, right: &RBig) -> RBig {
-    if left.is_zero() || right.is_zero() {
-        return RBig::ZERO;
-    }
-    match (left.is_one(), right.is_one()) {
-        (true, _) => right.clone(),
-        (_, true) => left.clone(),
-        _ => left * right,
-    }
-}
-
-// Division by zero panics as for integers; callers use `checked_div` wherever the divisor is not known to be non-zero.
-fn quotient(left: &RBig, right: &RBig) -> RBig {
-    left / right
-}
-
 macro_rules! operator {
-    ($trait:ident, $method:ident, $function:ident) => {
+    ($trait:ident, $method:ident, $sign:tt) => {
         impl $trait for Exact {
             type Output = Exact;
             fn $method(self, other: Exact) -> Exact {
-                Exact($function(&self.0, &other.0))
+                Exact(self.0 $sign other.0)
             }
         }
         impl $trait<&Exact> for Exact {
             type Output = Exact;
             fn $method(self, other: &Exact) -> Exact {
-                Exact($function(&self.0, &other.0))
+                Exact(self.0 $sign &other.0)
             }
         }
         impl $trait<Exact> for &Exact {
             type Output = Exact;
             fn $method(self, other: Exact) -> Exact {
-                Exact($function(&self.0, &other.0))
+                Exact(&self.0 $sign other.0)
             }
         }
         impl $trait<&Exact> for &Exact {
             type Output = Exact;
             fn $method(self, other: &Exact) -> Exact {
-                Exact($function(&self.0, &other.0))
+                Exact(&self.0 $sign &other.0)
             }
         }
     };
 }
-operator!(Add, add, sum);
-operator!(Sub, sub, difference);
-operator!(Mul, mul, product);
-operator!(Div, div, quotient);
+operator!(Add, add, +);
+operator!(Sub, sub, -);
+operator!(Mul, mul, *);
+// Division by zero panics as for integers; callers use `checked_div` wherever the divisor is not known to be non-zero.
+operator!(Div, div, /);
 
 impl Neg for Exact {
     type Output = Exact;
@@ -455,17 +423,13 @@ impl Neg for &Exact {
 
 impl AddAssign<&Exact> for Exact {
     fn add_assign(&mut self, other: &Exact) {
-        if !other.is_zero() {
-            self.0 += &other.0;
-        }
+        self.0 += &other.0;
     }
 }
 
 impl AddAssign for Exact {
     fn add_assign(&mut self, other: Exact) {
-        if !other.is_zero() {
-            self.0 += other.0;
-        }
+        self.0 += other.0;
     }
 }
 
@@ -477,7 +441,7 @@ impl SubAssign<&Exact> for Exact {
 
 impl MulAssign<&Exact> for Exact {
     fn mul_assign(&mut self, other: &Exact) {
-        self.0 = product(&self.0, &other.0);
+        self.0 *= &other.0;
     }
 }
 

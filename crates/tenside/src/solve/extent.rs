@@ -53,7 +53,8 @@ fn margins(program: &Program, basis: &Basis, optimum: &Optimum) -> Vec<Exact> {
         }
     };
     for (index, (row, multiplier)) in program.rows().iter().zip(&optimum.row_multipliers).enumerate() {
-        let activity = || row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
+        let parts = || row.coefficients.iter().zip(&optimum.values).filter(|(coefficient, _)| !coefficient.is_zero());
+        let activity = || parts().map(|(coefficient, value)| coefficient * value).sum();
         keep(basis.row(index), &activity, row.low.as_ref(), row.high.as_ref(), multiplier);
     }
     for (index, ((column, value), reduced)) in program.columns().iter().zip(&optimum.values).zip(&optimum.reduced_costs).enumerate() {

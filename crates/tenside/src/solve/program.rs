@@ -212,7 +212,8 @@ fn difference(numerator: &[Exact], denominator: &[Exact], value: &Exact) -> Vec<
     if value.is_zero() {
         return numerator.to_vec();
     }
-    numerator.iter().zip(denominator).map(|(numerator, denominator)| numerator - value * denominator).collect()
+    let less = |(numerator, denominator): (&Exact, &Exact)| if denominator.is_zero() { numerator.clone() } else { numerator - value * denominator };
+    numerator.iter().zip(denominator).map(less).collect()
 }
 
 /// Joins the faults of one kind of trouble into as few as say it all: the unpriced materials in one sentence.
@@ -242,7 +243,13 @@ fn split_rows(brief: &Brief) -> Result<Vec<NamedRow>, Error> {
             let other = amounts(member).map_err(|error| error.within(&format!("split {:?}", split.name())))?;
             let (first_part, part) = (&split.parts()[0].1, &split.parts()[member].1);
             // amount of the member * first part = amount of the first * the member's part
-            let coefficients = first.iter().zip(&other).map(|(first, other)| other * first_part - first * part).collect();
+            let coefficients = first.iter().zip(&other).map(|(first, other)| match (first.is_zero(), other.is_zero()) {
+                (true, true) => Exact::ZERO,
+                (true, false) => other * first_part,
+                (false, true) => -(first * part),
+                (false, false) => other * first_part - first * part,
+            });
+            let coefficients = coefficients.collect();
             // Over 100 times the first part it is percent points (or mmol/g) of what the member brings.
             let unit = RowUnit::constant(&(first_part * Exact::hundred()), brief.lines().len(), split.basis().unit());
             let row = Row { coefficients, low: Some(Exact::ZERO), high: Some(Exact::ZERO) };
