@@ -33,14 +33,16 @@ pub(crate) fn run(name: Option<&str>) -> Outcome {
     Ok(())
 }
 
-/// HiGHS and scipy on the programs that were just measured.
+/// HiGHS and scipy on the programs that were just measured, then whole briefs from Python.
 fn solve() -> Outcome {
     let environment = Environment::for_tests()?;
     let python = environment.python().argument("benches/solve/anchors.py").argument(project::at(SOLVE)).argument(project::at(SOLVE_RECORD));
     match instructions()? {
-        Some(sentence) => python.argument(sentence).run(),
-        None => python.run(),
+        Some(sentence) => python.argument(sentence).run()?,
+        None => python.run()?,
     }
+    wheel::install(&environment)?;
+    environment.python().arguments(&["benches/solve/briefs.py", SOLVE_RECORD]).run()
 }
 
 /// Instructions of one call, counted where valgrind is there: the same on every run, whatever else the machine does.
