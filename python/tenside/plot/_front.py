@@ -19,8 +19,8 @@ def front(table: SweepTable, *, among: SweepTable | None = None, ax: Any = None)
     >>> import tenside as td
     >>> from tenside import measure as m, plot
     >>> prices = {"sci-powder": 6, "capb-30": 3, "kaolin": 1}
-    >>> brief = td.Brief("Wash", td.Catalogue.starter(), prices=prices).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash")
-    >>> brief = brief.qs("kaolin").target(m.active_matter, 50).minimise(m.cost)
+    >>> brief = td.Brief("Wash", td.Catalogue.starter(), prices=prices, currency="EUR").qs("kaolin").target(m.active_matter, 50)
+    >>> brief = brief.split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").minimise(m.cost)
     >>> table = brief.sweep(td.axis("wash.capb-30", [1, 2, 4, 8]), measures=[m.water])
     >>> axes = table.pareto(minimise=[m.cost, m.water]).plot(among=table)
     >>> axes.get_xlabel()
