@@ -112,12 +112,25 @@ def test_a_map_has_its_colours_where_there_is_a_formula(mapped):
     costs = np.array(mapped.column("cost"), dtype=float)[held]
     assert areas.filled and not contours.filled
     assert areas.levels[0] <= costs.min() and costs.max() <= areas.levels[-1] and len(areas.levels) > 3
-    assert set(contours.labelTexts) and {text.get_text() for text in contours.labelTexts} <= {f"{level:.4g}" for level in contours.levels}
+    assert np.array_equal(contours.levels, areas.levels)
     assert legend(ax) == [f"no formula ({231 - len(held)} of 231 points)", f"formula ({len(held)} points)"]
-    assert (ax.get_tlabel(), ax.get_llabel(), ax.get_rlabel()) == tuple(f"{member}, % of wash" for member in WASH)
+    assert (ax.get_tlabel(), ax.get_llabel(), ax.get_rlabel()) == tuple(f"{member},\n% of wash" for member in WASH)
     (scale,) = [other for other in ax.figure.axes if other is not ax]
     assert scale.get_ylabel() == "cost, EUR per kg"
     assert ax.get_title(loc="left") == "Bar, lattice of 20 steps\ntarget.active matter: 55"
+
+
+def test_lines_carry_numbers_where_there_is_room(mapped):
+    def numbers(table):
+        ax = table.ternary(m.cost)
+        (lines,) = [found for found in ax.get_children() if isinstance(found, TriContourSet) and not found.filled]
+        texts = {text.get_text() for text in lines.axes.texts}
+        assert texts <= {f"{level:.4g}" for level in lines.levels}
+        return texts
+
+    wide = bar().drop_requirement("water at most 9 %").drop_requirement("active matter at 58 %").target(m.active_matter, 20)
+    assert len(numbers(wide.sweep(td.lattice("wash", 20)))) > 2
+    assert numbers(bar().sweep(td.lattice("wash", 20))) == set()
 
 
 def test_colour_ends_at_the_last_point_with_a_formula(mapped):

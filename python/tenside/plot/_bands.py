@@ -51,8 +51,8 @@ def bands(table: SweepTable, columns: Iterable[str | Measure], *, groups: int = 
         here = group == index
         bottom, middle, top = np.quantile(scaled[:, here], [_INNER[0], 0.5, _INNER[1]], axis=1)
         ax.fill_between(places, bottom, top, color=colour, alpha=0.35, linewidth=0, zorder=2)
-        ends = f"{short(cells[0][here].min())} to {short(cells[0][here].max())}"
-        (line,) = ax.plot(places, middle, color=colour, linewidth=1.8, marker="o", markersize=4, zorder=3, label=f"{label(table, names[0])}: {ends} ({counted(int(here.sum()), 'row', 'rows')})")
+        span = f"{short(cells[0][here].min())} to {short(cells[0][here].max())}"
+        (line,) = ax.plot(places, middle, color=colour, linewidth=1.8, marker="o", markersize=4, zorder=3, label=f"{label(table, names[0])}: {span} ({counted(int(here.sum()), 'row', 'rows')})")
         handles.append(line)
     for place in places:
         ax.vlines(place, 0, 1, color=PALE, linewidth=1.0, zorder=1)

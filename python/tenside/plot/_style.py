@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 from typing import Any
 
 from tenside._native import SweepTable
@@ -43,13 +44,14 @@ def axes(ax: Any, size: tuple[float, float], projection: str | None = None, **ke
         import matplotlib.pyplot as plt
 
         if projection == "ternary":
-            import mpltern  # noqa: F401, brings the projection
+            # It brings the projection.
+            importlib.import_module("mpltern")
     except ImportError as error:
         raise ImportError(f"pictures need {error.name}: install tenside with the extra `plot`") from error
     if projection is None:
         return plt.figure(figsize=size, layout="constrained").add_subplot()
     # The layout engine does not see what stands outside a triangle.
-    return plt.figure(figsize=size).add_axes((0.14, 0.22, 0.74, 0.62), projection=projection, **keywords)
+    return plt.figure(figsize=size).add_axes((0.22, 0.2, 0.64, 0.64), projection=projection, **keywords)
 
 
 def calm(ax: Any, title: str) -> None:

@@ -8,7 +8,9 @@ from typing import Any
 from tenside._native import Measure, SweepTable
 from tenside.plot._style import INK, MAP, PALE, axes, below, counted, feasible, heading, label, no_formula, numbers
 
-_MOST_DOTS = 700
+_MOST_DOTS = 120
+# A region below this share of the triangle has no room for numbers on its lines; the bar beside it has them.
+_ROOM = 0.3
 # Below this share of itself, differences of a measure are those of percentages rounded to 0.0001.
 _SAME = 1e-4
 
@@ -29,7 +31,7 @@ def ternary(
     >>> brief = brief.qs("kaolin").target(m.active_matter, 40).at_most(m.water, 30)
     >>> axes = brief.sweep(td.lattice("wash", 20)).ternary(m.water)
     >>> axes.get_tlabel()
-    'sci-powder, % of wash'
+    'sci-powder,\\n% of wash'
     """
     import numpy as np
 
@@ -39,13 +41,13 @@ def ternary(
     points = np.array([numbers(table, share)[rows] for share in shares]).T
     values, has = numbers(table, name)[rows], feasible(table)[rows]
     triangles, steps = _triangles(points)
-    ax = axes(ax, (6.6, 5.4), "ternary", ternary_sum=100.0)
+    ax = axes(ax, (7.0, 5.2), "ternary", ternary_sum=100.0)
     places = points / 100.0 @ ax.corners_data
     handles = [_ground(ax, int((~has).sum()), len(has))] if not has.all() else []
     known = has & ~np.isnan(values)
     whole = triangles[known[triangles].all(axis=1)]
     if len(whole) and np.ptp(values[known]) > _SAME * np.abs(values[known]).max():
-        _colour(ax, places, whole, values, label(table, name))
+        _colour(ax, places, whole, steps**2, values, label(table, name))
     elif len(whole):
         ax.text(*points[known].mean(axis=0), f"{label(table, name)}\neverywhere {values[known][0]:.4g}, within 0.01 %", ha="center", va="center", fontsize=9, color=INK)
     lone = known.copy()
@@ -60,14 +62,16 @@ def ternary(
         (crosses,) = ax.plot(*points[unknown].T, "x", color=INK, markersize=4, zorder=4, label=f"formula, but no value ({counted(int(unknown.sum()), 'point', 'points')})")
         handles.append(crosses)
     for share, say in zip(shares.values(), (ax.set_tlabel, ax.set_llabel, ax.set_rlabel)):
-        say(f"{share}, % of {split}", color=INK, fontsize=10)
+        say(f"{share},\n% of {split}", color=INK, fontsize=9)
+    for axis in (ax.taxis, ax.laxis, ax.raxis):
+        axis.set_label_rotation_mode("horizontal")
     ax.tick_params(labelsize=8, colors=INK)
     for spine in ax.spines.values():
         spine.set_color(INK)
     where = "".join(f"\n{axis.removeprefix('axis.')}: {value}" for axis, value in (at or {}).items())
     heading(ax, f"{table.sweep.brief.title}, lattice of {steps} steps{where}")
     if handles:
-        below(ax, handles, inches=0.85)
+        below(ax, handles, inches=0.75)
     return ax
 
 
@@ -131,7 +135,7 @@ def _ground(ax: Any, without: int, points: int) -> Any:
     return Patch(label=f"no formula ({without} of {counted(points, 'point', 'points')})", **no_formula())
 
 
-def _colour(ax: Any, places: Any, triangles: Any, values: Any, text: str) -> None:
+def _colour(ax: Any, places: Any, triangles: Any, whole: int, values: Any, text: str) -> None:
     import numpy as np
     from matplotlib.axes import Axes
     from matplotlib.patheffects import withStroke
@@ -139,16 +143,17 @@ def _colour(ax: Any, places: Any, triangles: Any, values: Any, text: str) -> Non
     from matplotlib.tri import Triangulation
 
     used, corners = np.unique(triangles, return_inverse=True)
-    mesh = Triangulation(*places[used].T, triangles=corners.reshape(-1, 3))
+    mesh = Triangulation(places[used, 0], places[used, 1], corners.reshape(-1, 3))
     heights = values[used]
-    levels = MaxNLocator(nbins=8).tick_values(heights.min(), heights.max())
+    levels = MaxNLocator(nbins=7).tick_values(heights.min(), heights.max())
     # A mesh that is given is drawn by the plain methods: the ternary ones would make another of their own.
     areas = Axes.tricontourf(ax, mesh, heights, levels=levels, cmap=MAP, zorder=1)
     lines = Axes.tricontour(ax, mesh, heights, levels=levels, colors="white", linewidths=0.9, zorder=2)
-    for height in ax.clabel(lines, fontsize=8, inline=True, fmt="%.4g"):
-        # Light with a dark edge: it is read on every colour of the map.
-        height.set_path_effects([withStroke(linewidth=2, foreground=INK)])
+    if len(triangles) >= _ROOM * whole:
+        for height in ax.clabel(lines, fontsize=8, inline=True, fmt="%.4g"):
+            # Light with a dark edge: it is read on every colour of the map.
+            height.set_path_effects([withStroke(linewidth=2, foreground=INK)])
     bar = ax.figure.colorbar(areas, ax=ax, shrink=0.8, pad=0.16)
-    bar.set_label(text, color=INK, fontsize=10)
+    bar.set_label(text, color=INK, fontsize=9)
     bar.outline.set_edgecolor(PALE)
     bar.ax.tick_params(labelsize=8, colors=INK)

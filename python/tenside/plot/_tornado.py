@@ -65,8 +65,8 @@ def _bar(brief: Brief, measure: Measure, what: str | Measure, pair: tuple[Any, A
         raise ValueError(f"{what} takes two values, the lower first (found {len(pair)})")
     table = Sweep(brief, axis(what, pair), measures=[measure]).table()
     name = table.columns[0]
-    cells = table.column(name)
-    return label(table, name), tuple(cell if isinstance(cell, str) else short(cell) for cell in cells), table.column(measure)
+    first, second = (cell if isinstance(cell, str) else short(cell) for cell in table.column(name))
+    return label(table, name), (first, second), table.column(measure)
 
 
 def _reach(bar: tuple[str, tuple[str, str], list[float | None]], base: float) -> float:
@@ -104,7 +104,7 @@ def _legend(ax: Any, base: float, gaps: bool) -> None:
     from matplotlib.lines import Line2D
     from matplotlib.patches import Patch
 
-    handles = [Patch(color=COLOURS[0], label="at the first value"), Patch(color=COLOURS[1], label="at the second value")]
+    handles: list[Any] = [Patch(color=COLOURS[0], label="at the first value"), Patch(color=COLOURS[1], label="at the second value")]
     handles.append(Line2D([], [], color=INK, linewidth=1.0, label=f"the brief as it is: {short(base)}"))
     if gaps:
         handles.append(Patch(label="no formula there", **{**no_formula(), "edgecolor": FAINT}))
