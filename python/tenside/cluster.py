@@ -90,7 +90,9 @@ def _usual(client: Any) -> int:
     return max(1, _PARTS_A_WORKER * len(client.nthreads()))
 
 
-def _worked(library: Any, client: Any, work: Callable[..., Any], pieces: list[SweepPart], progress: Progress, *arguments: Any) -> Iterator[tuple[int, Any]]:
+def _worked(
+    library: Any, client: Any, work: Callable[..., Any], pieces: list[SweepPart], progress: Progress, *arguments: Any
+) -> Iterator[tuple[int, Any]]:
     """What the workers made of the pieces, with their places, as they come."""
     total, done = sum(len(piece) for piece in pieces), 0
     report = bar(total) if progress is True else progress or None

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from tenside._native import Measure, SweepTable
-from tenside.plot._style import INK, PALE, axes, below, calm, counted, feasible, graded, label, numbers, said, short
+from tenside.plot._style import INK, PALE, axes, below, calm, counted, feasible, graded, label, left_out, numbers, short
 
 _INNER = (0.1, 0.9)
 
@@ -52,13 +52,14 @@ def bands(table: SweepTable, columns: Iterable[str | Measure], *, groups: int = 
         bottom, middle, top = np.quantile(scaled[:, here], [_INNER[0], 0.5, _INNER[1]], axis=1)
         ax.fill_between(places, bottom, top, color=colour, alpha=0.35, linewidth=0, zorder=2)
         span = f"{short(cells[0][here].min())} to {short(cells[0][here].max())}"
-        (line,) = ax.plot(places, middle, color=colour, linewidth=1.8, marker="o", markersize=4, zorder=3, label=f"{label(table, names[0])}: {span} ({counted(int(here.sum()), 'row', 'rows')})")
-        handles.append(line)
+        text = f"{label(table, names[0])}: {span} ({counted(here, 'row', 'rows')})"
+        handles += ax.plot(places, middle, color=colour, linewidth=1.8, marker="o", markersize=4, zorder=3, label=text)
     for place in places:
         ax.vlines(place, 0, 1, color=PALE, linewidth=1.0, zorder=1)
         ends = [(0.5, low[place, 0])] if high[place, 0] == low[place, 0] else [(0.0, low[place, 0]), (1.0, high[place, 0])]
         for height, value in ends:
-            ax.annotate(short(value), (place, height), xytext=(0, -4 if height == 0 else 4), textcoords="offset points", ha="center", va="top" if height == 0 else "bottom", fontsize=8, color=INK)
+            away, side = (-4, "top") if height == 0 else (4, "bottom")
+            ax.annotate(short(value), (place, height), (0, away), textcoords="offset points", ha="center", va=side, fontsize=8, color=INK)
     ax.set_xticks(places, [label(table, name).replace(", ", ",\n") for name in names])
     ax.set_yticks([])
     ax.set_xlim(-0.35, len(names) - 0.65)
@@ -66,8 +67,5 @@ def bands(table: SweepTable, columns: Iterable[str | Measure], *, groups: int = 
     calm(ax, f"{table.sweep.brief.title}: middle four fifths and median")
     ax.spines[["left", "bottom"]].set_visible(False)
     ax.tick_params(axis="x", length=0)
-    for count, why in [(int((~has).sum()), "without formula"), (int((has & ~shown).sum()), "without a value")]:
-        if count:
-            handles.append(said(f"left out: {counted(count, 'row', 'rows')} {why}"))
-    below(ax, handles, columns=1)
+    below(ax, handles + left_out(has, shown), columns=1)
     return ax

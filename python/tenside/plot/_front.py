@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from tenside._native import SweepTable
-from tenside.plot._style import COLOURS, FAINT, GROUND, INK, axes, below, calm, counted, feasible, label, numbers, said
+from tenside.plot._style import COLOURS, FAINT, GROUND, INK, axes, below, calm, counted, feasible, label, left_out, numbers
 
 _MOST_NUMBERED = 12
 
@@ -39,12 +39,13 @@ def front(table: SweepTable, *, among: SweepTable | None = None, ax: Any = None)
         at = [numbers(among, name) for name in ranked]
         has = feasible(among)
         shown = has & ~np.isnan(at[0]) & ~np.isnan(at[1])
-        (dots,) = ax.plot(at[0][shown], at[1][shown], ".", color=FAINT, markersize=4, zorder=2, rasterized=shown.sum() > 5000, label=f"all {counted(int(shown.sum()), 'row', 'rows')}")
-        handles.append(dots)
-        handles += [said(text) for text in _left_out(int((~has).sum()), int((has & ~shown).sum()))]
+        text = f"all {counted(shown, 'row', 'rows')}"
+        handles += ax.plot(at[0][shown], at[1][shown], ".", color=FAINT, markersize=4, zorder=2, rasterized=shown.sum() > 5000, label=text)
+        handles += left_out(has, shown)
     order = np.argsort(across, kind="stable")
     step = "post" if ranked[0] in minimised else "pre"
-    (stair,) = ax.step(across[order], up[order], where=step, color=COLOURS[0], linewidth=1.4, marker="o", markersize=5, zorder=3, label=f"front, {counted(len(table), 'row', 'rows')}")
+    text = f"front, {counted(~np.isnan(across), 'row', 'rows')}"
+    stair = ax.step(across[order], up[order], where=step, color=COLOURS[0], linewidth=1.4, marker="o", markersize=5, zorder=3, label=text)
     if len(table) <= _MOST_NUMBERED:
         for place, point in enumerate(zip(across, up)):
             ax.annotate(str(place), point, xytext=(5, 4), textcoords="offset points", fontsize=8, color=INK)
@@ -54,10 +55,5 @@ def front(table: SweepTable, *, among: SweepTable | None = None, ax: Any = None)
     ax.set_axisbelow(True)
     ax.grid(color=GROUND)
     calm(ax, table.sweep.brief.title)
-    below(ax, [stair, *handles])
+    below(ax, stair + handles)
     return ax
-
-
-def _left_out(without_formula: int, without_value: int) -> list[str]:
-    counts = [(without_formula, "without formula"), (without_value, "without a value")]
-    return [f"left out: {counted(count, 'row', 'rows')} {why}" for count, why in counts if count]

@@ -95,8 +95,9 @@ def feasible(table: SweepTable) -> Any:
     return np.array(table.column("feasible"), dtype=bool)
 
 
-def counted(count: int, one: str, many: str) -> str:
-    """"1 row", "2 rows"."""
+def counted(those: Any, one: str, many: str) -> str:
+    """How many of an array of flags are true: "1 row", "2 rows"."""
+    count = int(those.sum())
     return f"{count} {one if count == 1 else many}"
 
 
@@ -105,11 +106,13 @@ def short(value: float) -> str:
     return f"{value:.4g}"
 
 
-def said(text: str) -> Any:
-    """A line of the legend that has no mark."""
+def left_out(has: Any, shown: Any) -> list[Any]:
+    """What the legend says of rows that are not in the picture: those without a formula, and those that have one but lack a value."""
     from matplotlib.lines import Line2D
 
-    return Line2D([], [], linestyle="none", label=text)
+    reasons = [(~has, "without formula"), (has & ~shown, "without a value")]
+    texts = [f"left out: {counted(those, 'row', 'rows')} {why}" for those, why in reasons if those.any()]
+    return [Line2D([], [], linestyle="none", label=text) for text in texts]
 
 
 def below(ax: Any, handles: list[Any], columns: int = 2, inches: float = 0.55) -> None:

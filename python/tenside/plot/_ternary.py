@@ -43,24 +43,25 @@ def ternary(
     triangles, steps = _triangles(points)
     ax = axes(ax, (7.0, 5.2), "ternary", ternary_sum=100.0)
     places = points / 100.0 @ ax.corners_data
-    handles = [_ground(ax, int((~has).sum()), len(has))] if not has.all() else []
+    handles = [_ground(ax, has)] if not has.all() else []
     known = has & ~np.isnan(values)
     whole = triangles[known[triangles].all(axis=1)]
     if len(whole) and np.ptp(values[known]) > _SAME * np.abs(values[known]).max():
         _colour(ax, places, whole, steps**2, values, label(table, name))
     elif len(whole):
-        ax.text(*points[known].mean(axis=0), f"{label(table, name)}\neverywhere {values[known][0]:.4g}, within 0.01 %", ha="center", va="center", fontsize=9, color=INK)
+        text = f"{label(table, name)}\neverywhere {values[known][0]:.4g}, within 0.01 %"
+        ax.text(*points[known].mean(axis=0), text, ha="center", va="center", fontsize=9, color=INK)
     lone = known.copy()
     lone[whole.ravel()] = False
     dotted = known if known.sum() <= _MOST_DOTS else lone
     text = "formula" if dotted is known else "formula without such neighbours"
     if dotted.any():
-        (dots,) = ax.plot(*points[dotted].T, ".", color=INK, markersize=2.5, alpha=0.7, zorder=4, label=f"{text} ({counted(int(dotted.sum()), 'point', 'points')})")
-        handles.append(dots)
+        text = f"{text} ({counted(dotted, 'point', 'points')})"
+        handles += ax.plot(*points[dotted].T, ".", color=INK, markersize=2.5, alpha=0.7, zorder=4, label=text)
     unknown = has & ~known
     if unknown.any():
-        (crosses,) = ax.plot(*points[unknown].T, "x", color=INK, markersize=4, zorder=4, label=f"formula, but no value ({counted(int(unknown.sum()), 'point', 'points')})")
-        handles.append(crosses)
+        text = f"formula, but no value ({counted(unknown, 'point', 'points')})"
+        handles += ax.plot(*points[unknown].T, "x", color=INK, markersize=4, zorder=4, label=text)
     for share, say in zip(shares.values(), (ax.set_tlabel, ax.set_llabel, ax.set_rlabel)):
         say(f"{share},\n% of {split}", color=INK, fontsize=9)
     for axis in (ax.taxis, ax.laxis, ax.raxis):
@@ -85,7 +86,8 @@ def _shares(table: SweepTable, split: str | None) -> tuple[str, dict[str, str]]:
     wanted = found if split is None else {name: columns for name, columns in found.items() if name == split}
     if len(wanted) != 1:
         among = ", ".join(repr(name) for name in found) or "none"
-        raise ValueError(f"a map needs the lattice of one split as an axis (asked for: {split or 'any'}; splits with a lattice: {among}); add td.lattice, or say split=")
+        asked = f"asked for: {split or 'any'}; splits with a lattice: {among}"
+        raise ValueError(f"a map needs the lattice of one split as an axis ({asked}); add td.lattice, or say split=")
     (name, columns), *_ = wanted.items()
     if len(columns) != 3:
         raise ValueError(f"a map shows three surfactants; split {name!r} has {len(columns)}")
@@ -128,11 +130,11 @@ def _triangles(points: Any) -> tuple[Any, int]:
     return np.array(upright + hanging), steps
 
 
-def _ground(ax: Any, without: int, points: int) -> Any:
+def _ground(ax: Any, has: Any) -> Any:
     from matplotlib.patches import Patch, Polygon
 
     ax.add_patch(Polygon(ax.corners_data, closed=True, zorder=0.5, **no_formula()))
-    return Patch(label=f"no formula ({without} of {counted(points, 'point', 'points')})", **no_formula())
+    return Patch(label=f"no formula ({(~has).sum()} of {len(has)} points)", **no_formula())
 
 
 def _colour(ax: Any, places: Any, triangles: Any, whole: int, values: Any, text: str) -> None:
