@@ -213,5 +213,7 @@ fn parts_that_do_not_cover_the_sweep_once_are_refused() {
     assert!(sweep.join_parts(&other, vec![all]).is_err());
     assert!(sweep.stream_part(&stream, 5..sweep.rows() + 1, Level::best(), &Unwatched).is_err());
     assert!(sweep.parts(0).is_err() && sweep.parts(1_000_001).is_err());
-    assert_eq!(Sweep::new(&bar(), Vec::new()).unwrap().parts(9).unwrap(), [0..1]);
+    // Fewer rows than parts.
+    let alone = Sweep::new(&bar(), Vec::new()).unwrap().parts(9).unwrap();
+    assert_eq!((alone.len(), alone[0].clone()), (1, 0..1));
 }
