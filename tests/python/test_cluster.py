@@ -215,6 +215,22 @@ def test_what_goes_wrong_leaves_nothing(client, tmp_path):
     assert cluster.stream(client, sweep, **WANTED) == sweep.stream(**WANTED)
 
 
+def test_a_full_disk_of_a_worker_leaves_nothing(client, tmp_path):
+    resource = pytest.importorskip("resource", reason="the system has no limits to set")
+
+    def grown_to(most):
+        resource.setrlimit(resource.RLIMIT_FSIZE, (most, resource.getrlimit(resource.RLIMIT_FSIZE)[1]))
+
+    client.run(grown_to, 50_000)
+    try:
+        with pytest.raises(OSError, match="File too large"):
+            cluster.write_parquet(client, determined(100), tmp_path / "sweep", parts=9)
+    finally:
+        client.run(grown_to, resource.getrlimit(resource.RLIMIT_FSIZE)[0])
+    assert list(tmp_path.iterdir()) == []
+    assert len(cluster.write_parquet(client, determined(40), tmp_path / "sweep", parts=5)) == 5
+
+
 def test_a_folder_that_workers_do_not_find_and_another_version_are_named(client, tmp_path, monkeypatch):
     sweep = solved()
     gone = pathlib.Path.mkdir

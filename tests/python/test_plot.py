@@ -279,11 +279,24 @@ def test_bands_of_equal_values_and_of_nothing(table):
     assert len([found for found in one.collections if isinstance(found, PolyCollection)]) == 1
     for call, says in [
         (lambda: table.bands([m.cost]), "two columns or more"),
+        (lambda: table.bands("cost"), "found 1 columns"),
         (lambda: table.bands([m.cost, m.water], groups=0), "0 groups"),
         (lambda: bar().sweep(td.axis("at-most.water", [0.1])).bands([m.cost, m.water]), "nothing to draw"),
     ]:
         with pytest.raises(ValueError, match=says):
             call()
+
+
+def test_words_of_a_user_are_no_formulas_of_mathematics():
+    title = r"$\nosuchword$ bar, 5 $ a piece"
+    brief = td.Brief(title, td.Catalogue.starter(), prices=PRICES, currency="US$").split(WASH, by="active", name="wash").qs("kaolin").target(m.active_matter, 20)
+    table = brief.minimise(m.cost).sweep(td.lattice("wash", 4), measures=[m.water])
+    front = table.pareto(minimise=[m.cost, m.water])
+    pictures = [table.ternary(m.cost), table.bands([m.cost, m.water]), front.plot(among=table), plot.tornado(brief, m.cost, {"price.kaolin": (1, 2)})]
+    pictures.append(plot.composition({title: brief.minimise(m.cost).solve().formula}))
+    for ax in pictures:
+        drawn(ax)
+    assert pictures[2].get_xlabel() == r"cost, US\$ per kg (less is better)"
 
 
 def test_pictures_go_into_given_axes(table, mapped):

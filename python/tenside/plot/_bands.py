@@ -28,6 +28,8 @@ def bands(table: SweepTable, columns: Iterable[str | Measure], *, groups: int = 
     """
     import numpy as np
 
+    if isinstance(columns, (str, Measure)):
+        columns = [columns]
     names = [table.column_name(column) for column in columns]
     if len(names) < 2 or groups < 1:
         raise ValueError(f"bands go over two columns or more, in one group or more (found {len(names)} columns, {groups} groups)")

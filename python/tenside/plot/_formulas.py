@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from tenside._native import Answer, Conflict, Formula, Measure
-from tenside.plot._style import axes, filled
+from tenside.plot._style import axes, filled, plain
 
 
 def composition(formulas: Mapping[str, Formula], *, ax: Any = None) -> Any:
@@ -31,7 +31,7 @@ def composition(formulas: Mapping[str, Formula], *, ax: Any = None) -> Any:
             if width >= 4:
                 ax.text(start + width / 2, row, f"{width:.1f}", ha="center", va="center", fontsize=8)
             start += width
-    ax.set_yticks(range(len(formulas)), list(formulas))
+    ax.set_yticks(range(len(formulas)), [plain(name) for name in formulas])
     ax.invert_yaxis()
     ax.set_xlim(0, 100)
     ax.set_xlabel("% w/w as supplied")
@@ -85,5 +85,5 @@ def course(values: Sequence[float], outcomes: Sequence[Answer | Conflict], measu
 def _legend(ax: Any, names: Sequence[str], below: float) -> None:
     from matplotlib.patches import Patch
 
-    patches = [Patch(label=name, **filled(index)) for index, name in enumerate(names)]
+    patches = [Patch(label=plain(name), **filled(index)) for index, name in enumerate(names)]
     ax.legend(handles=patches, loc="upper center", bbox_to_anchor=(0.5, -below), ncols=4, fontsize=8, frameon=False)

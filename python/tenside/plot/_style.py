@@ -66,14 +66,19 @@ def calm(ax: Any, title: str) -> None:
 
 def heading(ax: Any, title: str) -> None:
     """What the picture is of, small and on the left."""
-    ax.set_title(title, loc="left", fontsize=10, color=INK)
+    ax.set_title(plain(title), loc="left", fontsize=10, color=INK)
+
+
+def plain(text: str) -> str:
+    """Words of a user as they are: matplotlib would set what stands between two dollar signs as a formula."""
+    return text.replace("$", r"\$")
 
 
 def label(table: SweepTable, name: str) -> str:
     """A column as an axis says it: without its family, with its unit."""
     unit = table.sweep.units[table.columns.index(name)]
     short = name.removeprefix("line.").removeprefix("axis.")
-    return f"{short}, {unit}" if unit else short
+    return plain(f"{short}, {unit}" if unit else short)
 
 
 def numbers(table: SweepTable, name: str) -> Any:

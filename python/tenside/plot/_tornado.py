@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from tenside._native import Brief, Measure, Sweep, axis
-from tenside.plot._style import COLOURS, FAINT, INK, axes, below, calm, label, no_formula, short
+from tenside.plot._style import COLOURS, FAINT, INK, axes, below, calm, label, no_formula, plain, short
 
 
 def tornado(brief: Brief, measure: Measure, ends: Mapping[str | Measure, tuple[Any, Any]], *, ax: Any = None) -> Any:
@@ -65,7 +65,7 @@ def _bar(brief: Brief, measure: Measure, what: str | Measure, pair: tuple[Any, A
         raise ValueError(f"{what} takes two values, the lower first (found {len(pair)})")
     table = Sweep(brief, axis(what, pair), measures=[measure]).table()
     name = table.columns[0]
-    first, second = (cell if isinstance(cell, str) else short(cell) for cell in table.column(name))
+    first, second = (plain(cell) if isinstance(cell, str) else short(cell) for cell in table.column(name))
     return label(table, name), (first, second), table.column(measure)
 
 
