@@ -87,6 +87,15 @@ def test_points_of_a_small_front_carry_their_places(table):
     assert line(table.pareto(maximise=[m.water, m.cost]).plot(), "front").get_drawstyle() == "steps-pre"
 
 
+def test_a_long_front_is_a_stair_without_marks():
+    brief = bar().drop_requirement("water at most 9 %")
+    front = brief.sweep(td.axis("wash.capb-30", td.linspace(1, 3, 120)), measures=[m.water]).pareto(minimise=[m.cost, m.water])
+    few = front.sweep.pick(front.rows[:80]).pareto(minimise=[m.cost, m.water])
+    for table, points, mark in [(front, 120, ""), (few, 80, "o")]:
+        stair = line(table.plot(), "front")
+        assert (len(stair.get_xdata()), stair.get_marker()) == (points, mark)
+
+
 def test_only_a_front_by_two_columns_is_a_scatter(table):
     with pytest.raises(ValueError, match=r"two columns \(found 0\); make one by table.pareto"):
         table.plot()

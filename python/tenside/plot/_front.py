@@ -8,6 +8,8 @@ from tenside._native import SweepTable
 from tenside.plot._style import COLOURS, FAINT, GROUND, INK, axes, below, calm, counted, feasible, label, left_out, numbers
 
 _MOST_NUMBERED = 12
+# Above so many, marks run into one another and the stair alone is clearer.
+_MOST_MARKED = 80
 
 
 def front(table: SweepTable, *, among: SweepTable | None = None, ax: Any = None) -> Any:
@@ -45,7 +47,8 @@ def front(table: SweepTable, *, among: SweepTable | None = None, ax: Any = None)
     order = np.argsort(across, kind="stable")
     step = "post" if ranked[0] in minimised else "pre"
     text = f"front, {counted(~np.isnan(across), 'row', 'rows')}"
-    stair = ax.step(across[order], up[order], where=step, color=COLOURS[0], linewidth=1.4, marker="o", markersize=5, zorder=3, label=text)
+    mark = "o" if len(table) <= _MOST_MARKED else ""
+    stair = ax.step(across[order], up[order], where=step, color=COLOURS[0], linewidth=1.4, marker=mark, markersize=5, zorder=3, label=text)
     if len(table) <= _MOST_NUMBERED:
         for place, point in enumerate(zip(across, up)):
             ax.annotate(str(place), point, xytext=(5, 4), textcoords="offset points", fontsize=8, color=INK)
