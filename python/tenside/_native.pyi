@@ -9,7 +9,7 @@ from fractions import Fraction
 from os import PathLike
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 
-__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "PassedOver", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Review", "Reviewer", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Seen", "Settled", "Sheet", "Solution", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
+__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "PassedOver", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Review", "Reviewer", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Seen", "SeenPart", "Settled", "Sheet", "Solution", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
 
 __version__: Final[str]
 """
@@ -4382,6 +4382,41 @@ class Seen:
         """
 
 @final
+class SeenPart:
+    """
+    What was gathered of one part; `Sweep.join` puts the parts of a sweep together.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, Any]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _restored(part: SweepPart, wanted: "dict", numbers: "tuple") -> SeenPart:
+        """
+        What was pickled, whole again.
+        """
+    @property
+    def feasible(self, /) -> int:
+        """
+        Rows with a formula.
+        """
+    @property
+    def kept(self, /) -> int:
+        """
+        Rows with a formula that meet the comparisons.
+        """
+    @property
+    def part(self, /) -> SweepPart:
+        """
+        The part.
+        """
+    @property
+    def wanted(self, /) -> dict[str, Any]:
+        """
+        The keywords of `SweepPart.stream` that it was gathered for, columns by name.
+        """
+
+@final
 class Settled:
     """
     A draft that became a formula.
@@ -4901,9 +4936,18 @@ class Sweep:
         """
         What the bits of the column "conflict" stand for, the lowest first.
         """
+    def join(self, /, parts: SupportsGetItem[int, SeenPart]) -> Seen:
+        """
+        What the parts of this sweep gathered, in whatever order they come, as one: what `stream` would have kept, bit for bit. Rows that no
+        part has, or two, are refused.
+        """
     def outcome(self, /, row: SupportsIndex) -> Answer | Conflict:
         """
         What a row comes to: an Answer, or the Conflict.
+        """
+    def parts(self, /, count: SupportsIndex) -> list[SweepPart]:
+        """
+        The sweep in so many parts of consecutive rows, as even as may be: fewer where there are fewer rows.
         """
     def pick(self, /, rows: SupportsGetItem[int, SupportsIndex]) -> SweepTable:
         """
@@ -4975,6 +5019,57 @@ class SweepHistogram:
         """
 
 @final
+class SweepPart:
+    """
+    Consecutive rows of a sweep: a piece of work of its own that can be pickled, does not know of the other parts, and comes to the same
+    numbers wherever and whenever it is done. `Sweep.parts` makes them; `tenside.cluster` sends them to other machines.
+
+    >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+    >>> sweep = td.Sweep(brief.target(td.measure.active_matter, 50), td.axis("wash.capb-30", range(1, 11)))
+    >>> first, second = sweep.parts(2)
+    >>> first.rows, second.rows
+    (range(0, 5), range(5, 10))
+    >>> second.table().column("line.kaolin") == sweep.table().column("line.kaolin")[5:]
+    True
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs__(self, /) -> tuple[Sweep, int, int]: ...
+    def __len__(self, /) -> int:
+        """
+        How many rows.
+        """
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, sweep: Sweep, first: SupportsIndex, end: SupportsIndex) -> SweepPart:
+        """
+        The rows from `first` to before `end`.
+        """
+    def __repr__(self, /) -> str: ...
+    @property
+    def rows(self, /) -> Any:
+        """
+        Which rows of the sweep these are.
+        """
+    def stream(self, /, *, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None" = None, best: "tuple[int, str | Measure] | None" = None, maximise_best: bool = False, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None, histograms: "Mapping[str | Measure, tuple[float, float, int]] | None" = None, summaries: "str | Measure | Iterable[str | Measure] | None" = None, progress: bool | Callable | None = None) -> SeenPart:
+        """
+        What `Sweep.stream` keeps, of these rows alone; `Sweep.join` puts the parts together.
+
+        >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+        >>> sweep = td.Sweep(brief.target(td.measure.active_matter, 50), td.axis("wash.capb-30", range(1, 11)), measures=[td.measure.water])
+        >>> parts = [part.stream(best=(1, td.measure.water)) for part in sweep.parts(3)]
+        >>> sweep.join(parts) == sweep.stream(best=(1, td.measure.water))
+        True
+        """
+    @property
+    def sweep(self, /) -> Sweep:
+        """
+        The sweep.
+        """
+    def table(self, /, *, progress: bool | Callable | None = None, max_gib: SupportsIndex | None = None) -> SweepTable:
+        """
+        The rows worked out and kept, as `Sweep.table` does.
+        """
+
+@final
 class SweepTable:
     """
     Formulas by the row, what is known of them by the column. Its names, units and codes are those of the sweep. Any library that takes Arrow
@@ -5003,6 +5098,11 @@ class SweepTable:
         """
         The exact answer of a row, with its proof and grid formula; raises Unanswerable where there is none.
         """
+    def bands(self, /, columns: "Iterable[str | Measure]", *, groups: SupportsIndex = 3, ax: "Any" = None) -> "Any":
+        """
+        Bands across parallel scales, one a column: the rows in as many groups by the first column. Gives the matplotlib axes. Needs the
+        extra `plot`; see `tenside.plot.bands`.
+        """
     def brief(self, /, index: SupportsIndex) -> Brief:
         """
         The brief of a row.
@@ -5011,10 +5111,19 @@ class SweepTable:
         """
         The cells of a column, named or a measure's; None where there is nothing.
         """
+    def column_name(self, /, column: "str | Measure") -> str:
+        """
+        The name of a column that is named or a measure's.
+        """
     @property
     def columns(self, /) -> list[str]:
         """
         The names of its columns.
+        """
+    @property
+    def front_of(self, /) -> tuple[list[str], list[str]]:
+        """
+        What these rows are the front of, as columns to minimise and to maximise; both empty where they are none.
         """
     def outcome(self, /, index: SupportsIndex) -> Answer | Conflict:
         """
@@ -5023,6 +5132,11 @@ class SweepTable:
     def pareto(self, /, *, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None) -> SweepTable:
         """
         The rows that no other row is as good as in every one of these columns and better in one.
+        """
+    def plot(self, /, *, among: "SweepTable | None" = None, ax: "Any" = None) -> "Any":
+        """
+        A picture of a front by two columns, over the rows of the table that it is the front of if that is given as `among`; gives the
+        matplotlib axes. Needs the extra `plot`; see `tenside.plot.front`.
         """
     def read_binding(self, /, code: SupportsIndex) -> list[str]:
         """
@@ -5045,6 +5159,11 @@ class SweepTable:
     def sweep(self, /) -> Sweep:
         """
         The sweep.
+        """
+    def ternary(self, /, column: "str | Measure", *, split: "str | None" = None, at: "Mapping[str, float | str] | None" = None, ax: "Any" = None) -> "Any":
+        """
+        A map of a column over three surfactants that share a split, by the lattice axis of the sweep; gives the matplotlib axes. Needs the
+        extra `plot`; see `tenside.plot.ternary`.
         """
     def to_pandas(self, /) -> "Any":
         """

@@ -14,9 +14,9 @@ import secrets
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from tenside._native import SweepTable
+from tenside._native import Sweep, SweepTable
 
-__all__ = ["to_pandas", "to_polars", "to_pyarrow", "write_csv", "write_parquet"]
+__all__ = ["front", "to_pandas", "to_polars", "to_pyarrow", "write_csv", "write_parquet"]
 
 
 def _library(name: str, what: str) -> Any:
@@ -24,6 +24,11 @@ def _library(name: str, what: str) -> Any:
         return importlib.import_module(name)
     except ImportError as error:
         raise ImportError(f"{what} needs {name}, which is not installed; install it, or take another way out of the table") from error
+
+
+def front(sweep: Sweep, rows: list[int], minimise: list[str], maximise: list[str]) -> SweepTable:
+    """The rows of a front that was pickled, as that front again."""
+    return sweep.pick(rows).pareto(minimise=minimise, maximise=maximise)
 
 
 def to_polars(table: SweepTable) -> Any:
@@ -47,7 +52,7 @@ def write_parquet(table: SweepTable, path: str | os.PathLike[str]) -> None:
     with _whole(path) as draft:
         _writer(
             lambda: _library("pyarrow.parquet", "a Parquet file").write_table(to_pyarrow(table), draft),
-            lambda: to_polars(table).write_parquet(draft),
+            lambda: _polars_parquet(table, draft),
             "a Parquet file",
         )
 
@@ -60,6 +65,15 @@ def write_csv(table: SweepTable, path: str | os.PathLike[str]) -> None:
             lambda: to_polars(table).write_csv(draft),
             "a CSV file",
         )
+
+
+def _polars_parquet(table: SweepTable, path: str) -> None:
+    frame = to_polars(table)
+    try:
+        frame.write_parquet(path)
+    except _library("polars.exceptions", "a Parquet file").PolarsError as error:
+        # A full disk is told as a fault of the file's form.
+        raise OSError(f"the Parquet file could not be written ({error})") from error
 
 
 def _plain(table: Any) -> Any:
@@ -82,7 +96,10 @@ def _writer(by_pyarrow: Callable[[], None], by_polars: Callable[[], None], what:
 @contextlib.contextmanager
 def _whole(path: str | os.PathLike[str]) -> Iterator[str]:
     """A file beside the one that is meant, which takes its place at the end and is gone after any failure."""
-    target = pathlib.Path(path)
+    # Through links, and never in the place of a device or a pipe.
+    target = pathlib.Path(os.path.realpath(path))
+    if target.exists() and not target.is_file():
+        raise OSError(f"{os.fspath(path)} is no file that could be written anew; name a plain file")
     draft = str(target.with_name(f".{target.name}.{secrets.token_hex(6)}.part"))
     try:
         yield draft

@@ -179,8 +179,9 @@ def test_the_numbers_outlive_the_table():
     assert frame["line.capb-30"].to_list() == bar().sweep(td.axis("wash.capb-30", [1, 2])).column("line.capb-30")
 
 
+@pytest.mark.parametrize("stopped", [OSError(28, "No space left on device"), KeyboardInterrupt("No space left, says the hand on the keyboard")])
 @pytest.mark.parametrize(("method", "suffix"), [("write_parquet", "parquet"), ("write_csv", "csv")])
-def test_files_are_whole_or_not_there(all_answered, tmp_path, monkeypatch, method, suffix):
+def test_files_are_whole_or_not_there(all_answered, tmp_path, monkeypatch, method, suffix, stopped):
     polars = pytest.importorskip("polars")
     path = tmp_path / f"sweep.{suffix}"
     getattr(all_answered, method)(path)
@@ -193,7 +194,7 @@ def test_files_are_whole_or_not_there(all_answered, tmp_path, monkeypatch, metho
 
     def full(table, where):
         pathlib_write(where)
-        raise OSError(28, "No space left on device")
+        raise stopped
 
     def pathlib_write(where):
         with open(where, "wb") as file:
@@ -201,7 +202,7 @@ def test_files_are_whole_or_not_there(all_answered, tmp_path, monkeypatch, metho
 
     monkeypatch.setattr(pyarrow.parquet, "write_table", full)
     monkeypatch.setattr(pyarrow.csv, "write_csv", full)
-    with pytest.raises(OSError, match="No space left"):
+    with pytest.raises(type(stopped), match="No space left"):
         getattr(all_answered, method)(path)
     assert path.read_bytes() == before
     assert [file.name for file in tmp_path.iterdir()] == [path.name]
@@ -254,7 +255,11 @@ def test_bad_input_is_named_with_the_way_out():
         (td.Missing, lambda: brief.sweep(td.axis("wash.capb-30", [])), "without values"),
         (td.Missing, lambda: brief.sweep(td.axis(m.active_matter, range(62, 50))), r"range\(50, 63\)"),
         (td.NotANumber, lambda: td.axis("wash.capb-30", [float("nan")]), "finite"),
+        (td.NotANumber, lambda: td.linspace(1, float("nan"), 5), "finite"),
+        (td.NotANumber, lambda: td.geomspace(1, float("inf"), 5), "finite"),
         (td.Contradiction, lambda: td.linspace(4, 1, 5), "lower end first"),
+        (td.Contradiction, lambda: td.geomspace(4, 1, 5), "lower end first"),
+        (td.OutOfRange, lambda: brief.sweep(td.lattice("wash", 0)), "steps"),
         (td.Duplicate, lambda: brief.sweep(td.axis("wash.capb-30", [1]), td.axis("capb-30", [2])), "two axes turn the same thing"),
         (td.AmbiguousName, lambda: brief.fix("water", 1).sweep(td.axis("water", [1])), '"fix.water" or "at-most.water'),
         (td.UnknownName, lambda: brief.sweep(td.axis(m.solids, [1])), "no requirement limits the measure"),
@@ -264,12 +269,25 @@ def test_bad_input_is_named_with_the_way_out():
         (td.OutOfRange, lambda: brief.sweep().row(1), "no such row"),
         (td.Missing, lambda: brief.sweep().pareto(), "minimise, maximise or both"),
         (td.UnknownName, lambda: td.Sweep(brief).stream(only=[("cost", "=", 1)]), "<, <=, > or >="),
+        (td.NotANumber, lambda: td.Sweep(brief).stream(only=[("cost", "<", float("nan"))]), "finite"),
+        (td.OutOfRange, lambda: td.Sweep(brief).stream(histograms={"cost": (0, float("nan"), 5)}), "no numbers"),
+        (td.OutOfRange, lambda: td.Sweep(brief).stream(histograms={"cost": (5, 1, 5)}), "upside down"),
+        (td.OutOfRange, lambda: td.Sweep(brief).pick([1]), "no such row"),
     ]
     for kind, call, says in cases:
         with pytest.raises(kind, match=says):
             call()
     with pytest.raises(TypeError):
         brief.sweep("wash.capb-30")
+
+
+def test_axes_of_a_single_value_are_the_brief_with_that_value():
+    table = bar().sweep(td.axis("wash.capb-30", [0.75]), td.axis(m.active_matter, [50]), td.axis("price.kaolin", [1.5]))
+    assert len(table) == 1
+    alone = table.brief(0)
+    assert alone.splits[0].parts[2][1] == Fraction(3, 4)
+    assert table.row(0)["cost"] == alone.sweep().row(0)["cost"] == pytest.approx(float(alone.solve().objective), abs=1e-3)
+    assert td.linspace(3, 3, 1) == [3]
 
 
 def test_a_table_too_large_is_refused_with_its_size():

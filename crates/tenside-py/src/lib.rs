@@ -40,9 +40,11 @@ mod steps;
 mod substance;
 mod substitution;
 mod sweep;
+mod sweep_part;
 mod sweep_table;
 mod titration;
 mod unmet;
+mod wanted;
 
 /// The compiled half of the package `tenside`.
 #[pyo3::pymodule]
@@ -117,6 +119,8 @@ mod _native {
     use crate::substitution::{Kept, LineChange, Substitution};
     #[pymodule_export]
     use crate::sweep::Sweep;
+    #[pymodule_export]
+    use crate::sweep_part::{SeenPart, SweepPart};
     #[pymodule_export]
     use crate::sweep_table::SweepTable;
     #[pymodule_export]

@@ -4,7 +4,7 @@ use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use tenside::brief::Direction;
 use tenside::measure::Basis as CoreBasis;
-use tenside::sweep::{Bins, Comparison, Condition, GIB_ALLOWED, Level, Spare, Stream, Table};
+use tenside::sweep::{GIB_ALLOWED, Level, Spare, Table};
 
 use crate::answer::Answer;
 use crate::axis::Axis;
@@ -17,7 +17,9 @@ use crate::measure::Measure;
 use crate::output::Keywords;
 use crate::running::{AProgress, run};
 use crate::seen::Seen;
-use crate::sweep_table::SweepTable;
+use crate::sweep_part::{SeenPart, SweepPart};
+use crate::sweep_table::{Rows, SweepTable};
+use crate::wanted::Given;
 
 /// A measure, or a measure with the basis it is taken on.
 #[derive(Clone, PartialEq)]
@@ -38,7 +40,7 @@ pub(crate) struct Sweep {
     measures: Vec<Asked>,
     chosen: Option<Vec<String>>,
     /// The memory of a table that nobody needs any more.
-    pool: Pool,
+    pub(crate) pool: Pool,
 }
 
 impl PartialEq for Sweep {
@@ -53,7 +55,7 @@ impl Sweep {
         let mut spare = pool.lock().map_or_else(|_| Spare::default(), |mut spare| std::mem::take(&mut *spare));
         let gib = max_gib.unwrap_or(GIB_ALLOWED);
         let table: Table = run(slf.py(), core.rows(), progress, |watch| core.table_over(gib, Level::best(), watch, &mut spare))?;
-        Ok(SweepTable::new(slf.clone().unbind(), batch(table, pool)?, None))
+        Ok(SweepTable::new(slf.clone().unbind(), batch(table, pool)?, Rows::All))
     }
 
     /// The name of a column that is named, or of the column of a measure.
@@ -89,7 +91,7 @@ impl Sweep {
 }
 
 /// One thing, or several.
-fn each<'py>(one_or_more: &Bound<'py, PyAny>) -> PyResult<Vec<Bound<'py, PyAny>>> {
+pub(crate) fn each<'py>(one_or_more: &Bound<'py, PyAny>) -> PyResult<Vec<Bound<'py, PyAny>>> {
     if one_or_more.extract::<String>().is_ok() || one_or_more.cast::<Measure>().is_ok() {
         return Ok(vec![one_or_more.clone()]);
     }
@@ -197,7 +199,7 @@ impl Sweep {
     fn pick(slf: &Bound<'_, Self>, rows: Vec<u64>) -> Outcome<SweepTable> {
         let core = &slf.get().core;
         let table = run(slf.py(), rows.len() as u64, None, |watch| core.pick(&rows, Level::best(), watch))?;
-        Ok(SweepTable::new(slf.clone().unbind(), batch(table, &slf.get().pool)?, Some(rows)))
+        Ok(SweepTable::new(slf.clone().unbind(), batch(table, &slf.get().pool)?, Rows::Each(rows)))
     }
 
     /// Every row worked out, and kept of it in constant memory: how many there are, the `best` rows by a column, the Pareto front of columns
@@ -227,25 +229,24 @@ impl Sweep {
         summaries: Option<Bound<'_, PyAny>>,
         progress: Option<AProgress<'_>>,
     ) -> Outcome<Seen> {
-        let mut stream = Stream::default();
-        for (column, comparison, value) in only.into_iter().flatten() {
-            stream = stream.only(Condition { column: self.column(&column)?, comparison: Comparison::parse(&comparison)?, value: value.0 });
-        }
-        if let Some((count, column)) = best {
-            stream = stream.best(count, &self.column(&column)?, if maximise_best { Direction::Maximise } else { Direction::Minimise });
-        }
-        let front = self.ranked(minimise, maximise)?;
-        stream = stream.pareto(&front.iter().map(|(column, direction)| (column.as_str(), *direction)).collect::<Vec<_>>());
-        if let Some(histograms) = histograms {
-            for entry in histograms.call_method0("items")?.try_iter()? {
-                let (column, (from, to, bins)): (Bound<'_, PyAny>, (f64, f64, usize)) = entry?.extract()?;
-                stream = stream.histogram(&self.column(&column)?, Bins::new(from, to, bins)?);
-            }
-        }
-        for column in summaries.iter().map(each).collect::<PyResult<Vec<_>>>()?.into_iter().flatten() {
-            stream = stream.summary(&self.column(&column)?);
-        }
+        let stream = Given { only, best, maximise_best, minimise, maximise, histograms, summaries }.of(self)?.stream()?;
         let seen = run(py, self.core.rows(), progress, |watch| self.core.stream_within(&stream, 0..self.core.rows(), Level::best(), watch))?;
+        Ok(Seen::new(&self.core, seen, &stream))
+    }
+
+    /// The sweep in so many parts of consecutive rows, as even as may be: fewer where there are fewer rows.
+    fn parts(slf: &Bound<'_, Self>, count: u64) -> Outcome<Vec<SweepPart>> {
+        let ranges = slf.get().core.parts(count)?;
+        Ok(ranges.into_iter().map(|rows| SweepPart::over(slf.clone().unbind(), rows)).collect())
+    }
+
+    /// What the parts of this sweep gathered, in whatever order they come, as one: what `stream` would have kept, bit for bit. Rows that no
+    /// part has, or two, are refused.
+    fn join(&self, py: Python<'_>, parts: Vec<Py<SeenPart>>) -> Outcome<Seen> {
+        let wanted = parts.first().map(|part| part.get().wishes().clone()).unwrap_or_default();
+        let stream = wanted.stream()?;
+        let gathered = parts.iter().map(|part| part.get().of(self, &wanted)).collect::<Outcome<Vec<_>>>()?;
+        let seen = py.detach(|| self.core.join_parts(&stream, gathered))?;
         Ok(Seen::new(&self.core, seen, &stream))
     }
 
@@ -270,5 +271,5 @@ impl Sweep {
 /// Rows of a batch as a table of their own.
 pub(crate) fn subset(table: &SweepTable, py: Python<'_>, places: &[usize]) -> Outcome<SweepTable> {
     let rows = places.iter().map(|place| table.row_of(*place)).collect();
-    Ok(SweepTable::new(table.sweep_of(py), picked(table.batch(), places)?, Some(rows)))
+    Ok(SweepTable::new(table.sweep_of(py), picked(table.batch(), places)?, Rows::Each(rows)))
 }

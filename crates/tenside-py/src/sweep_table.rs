@@ -1,8 +1,11 @@
 //! A sweep worked out, as Python has it.
 
+use std::ops::Range;
+
 use arrow_array::RecordBatch;
+use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
-use pyo3::types::PyCapsule;
+use pyo3::types::{IntoPyDict, PyCapsule};
 use tenside::brief::Direction;
 use tenside::error::{Fault, FaultKind};
 use tenside::sweep::front_of;
@@ -12,6 +15,7 @@ use crate::brief::{Brief, Tried};
 use crate::export::{c_schema, cell, numbers, stream};
 use crate::failure::Outcome;
 use crate::sweep::{Sweep, subset};
+use crate::sweep_part::SweepPart;
 
 /// Formulas by the row, what is known of them by the column. Its names, units and codes are those of the sweep. Any library that takes Arrow
 /// takes it without a copy: `polars.DataFrame(table)`, `pyarrow.table(table)`, DuckDB by the name of the variable.
@@ -24,13 +28,27 @@ use crate::sweep::{Sweep, subset};
 pub(crate) struct SweepTable {
     sweep: Py<Sweep>,
     batch: RecordBatch,
-    /// Which rows of the sweep these are; nothing for all.
-    rows: Option<Vec<u64>>,
+    rows: Rows,
+    /// What the rows are the front of; empty where they are none.
+    ranked: Vec<(String, Direction)>,
+}
+
+/// Which rows of its sweep a table has.
+pub(crate) enum Rows {
+    All,
+    /// Consecutive ones.
+    Run(Range<u64>),
+    Each(Vec<u64>),
 }
 
 impl SweepTable {
-    pub(crate) fn new(sweep: Py<Sweep>, batch: RecordBatch, rows: Option<Vec<u64>>) -> Self {
-        SweepTable { sweep, batch, rows }
+    pub(crate) fn new(sweep: Py<Sweep>, batch: RecordBatch, rows: Rows) -> Self {
+        SweepTable { sweep, batch, rows, ranked: Vec::new() }
+    }
+
+    /// The columns that a front is better in, one way.
+    fn ranked_by(&self, wanted: Direction) -> Vec<String> {
+        self.ranked.iter().filter(|(_, direction)| *direction == wanted).map(|(column, _)| column.clone()).collect()
     }
 
     pub(crate) fn batch(&self) -> &RecordBatch {
@@ -43,7 +61,11 @@ impl SweepTable {
 
     /// The row of the sweep at a place.
     pub(crate) fn row_of(&self, place: usize) -> u64 {
-        self.rows.as_ref().map_or(place as u64, |rows| rows[place])
+        match &self.rows {
+            Rows::All => place as u64,
+            Rows::Run(rows) => rows.start + place as u64,
+            Rows::Each(rows) => rows[place],
+        }
     }
 
     fn place(&self, index: isize) -> Outcome<usize> {
@@ -53,6 +75,16 @@ impl SweepTable {
         place.ok_or_else(|| {
             Fault::new(FaultKind::OutOfRange, "the table has no such row").value(index).allowed(format!("0 to {}", count.saturating_sub(1))).into()
         })
+    }
+
+    fn drawn<'py>(
+        slf: &Bound<'py, Self>,
+        picture: &str,
+        arguments: impl pyo3::call::PyCallArgs<'py>,
+        keywords: &[(&str, Bound<'py, PyAny>)],
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let keywords = keywords.into_py_dict(slf.py())?;
+        slf.py().import("tenside.plot")?.getattr(picture)?.call(arguments, Some(&keywords))
     }
 
     fn in_python(slf: &Bound<'_, Self>, name: &str) -> PyResult<Py<PyAny>> {
@@ -91,6 +123,12 @@ impl SweepTable {
         let name = self.sweep.get().column(column)?;
         let array = self.batch.column(self.sweep.get().core.column(&name)?);
         Ok((0..self.batch.num_rows()).map(|row| cell(py, array, row)).collect::<PyResult<_>>()?)
+    }
+
+    /// The name of a column that is named or a measure's.
+    #[pyo3(signature = (column: "str | Measure"))]
+    fn column_name(&self, column: &Bound<'_, PyAny>) -> Outcome<String> {
+        self.sweep.get().column(column)
     }
 
     /// A row as cells by column.
@@ -145,7 +183,46 @@ impl SweepTable {
         let feasible = self.sweep.get().core.names().iter().position(|name| name == "feasible").map(|place| self.batch.column(place));
         let has = |row: usize| feasible.is_none_or(|flags| crate::export::flag(flags, row));
         let places = front_of(&columns, self.batch.num_rows(), |row| has(row) && held.iter().all(|holds| holds(row)));
-        subset(self, py, &places)
+        let mut front = subset(self, py, &places)?;
+        front.ranked = ranked;
+        Ok(front)
+    }
+
+    /// What these rows are the front of, as columns to minimise and to maximise; both empty where they are none.
+    #[getter]
+    fn front_of(&self) -> (Vec<String>, Vec<String>) {
+        (self.ranked_by(Direction::Minimise), self.ranked_by(Direction::Maximise))
+    }
+
+    /// A picture of a front by two columns, over the rows of the table that it is the front of if that is given as `among`; gives the
+    /// matplotlib axes. Needs the extra `plot`; see `tenside.plot.front`.
+    #[pyo3(signature = (*, among: "SweepTable | None"=None, ax: "Any"=None) -> "Any")]
+    fn plot<'py>(slf: &Bound<'py, Self>, among: Option<Bound<'py, Self>>, ax: Option<Bound<'py, PyAny>>) -> PyResult<Bound<'py, PyAny>> {
+        let keywords = [("among", among.into_bound_py_any(slf.py())?), ("ax", ax.into_bound_py_any(slf.py())?)];
+        Self::drawn(slf, "front", (slf,), &keywords)
+    }
+
+    /// A map of a column over three surfactants that share a split, by the lattice axis of the sweep; gives the matplotlib axes. Needs the
+    /// extra `plot`; see `tenside.plot.ternary`.
+    #[pyo3(signature = (column: "str | Measure", *, split: "str | None"=None, at: "Mapping[str, float | str] | None"=None, ax: "Any"=None) -> "Any")]
+    fn ternary<'py>(
+        slf: &Bound<'py, Self>,
+        column: &Bound<'py, PyAny>,
+        split: Option<&str>,
+        at: Option<Bound<'py, PyAny>>,
+        ax: Option<Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let py = slf.py();
+        let keywords = [("split", split.into_bound_py_any(py)?), ("at", at.into_bound_py_any(py)?), ("ax", ax.into_bound_py_any(py)?)];
+        Self::drawn(slf, "ternary", (slf, column), &keywords)
+    }
+
+    /// Bands across parallel scales, one a column: the rows in as many groups by the first column. Gives the matplotlib axes. Needs the
+    /// extra `plot`; see `tenside.plot.bands`.
+    #[pyo3(signature = (columns: "Iterable[str | Measure]", *, groups=3, ax: "Any"=None) -> "Any")]
+    fn bands<'py>(slf: &Bound<'py, Self>, columns: &Bound<'py, PyAny>, groups: usize, ax: Option<Bound<'py, PyAny>>) -> PyResult<Bound<'py, PyAny>> {
+        let keywords = [("groups", groups.into_bound_py_any(slf.py())?), ("ax", ax.into_bound_py_any(slf.py())?)];
+        Self::drawn(slf, "bands", (slf, columns), &keywords)
     }
 
     /// The Arrow C stream of the table: one record batch. A schema that is asked for is not converted to.
@@ -192,9 +269,23 @@ impl SweepTable {
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, Bound<'py, pyo3::types::PyTuple>)> {
         let sweep = self.sweep.bind(py);
         let class = sweep.get_type();
+        let tuple = |arguments: Vec<Bound<'py, PyAny>>| pyo3::types::PyTuple::new(py, arguments);
         match &self.rows {
-            None => Ok((class.getattr("table")?, pyo3::types::PyTuple::new(py, [sweep.clone().into_any()])?)),
-            Some(rows) => Ok((class.getattr("pick")?, pyo3::types::PyTuple::new(py, [sweep.clone().into_any(), rows.clone().into_pyobject(py)?.into_any()])?)),
+            Rows::All => Ok((class.getattr("table")?, tuple(vec![sweep.clone().into_any()])?)),
+            Rows::Run(rows) => {
+                let part = Bound::new(py, SweepPart::over(self.sweep.clone_ref(py), rows.clone()))?.into_any();
+                Ok((part.get_type().getattr("table")?, tuple(vec![part])?))
+            }
+            Rows::Each(rows) if self.ranked.is_empty() => {
+                Ok((class.getattr("pick")?, tuple(vec![sweep.clone().into_any(), rows.into_pyobject(py)?.into_any()])?))
+            }
+            // The front of a front is itself.
+            Rows::Each(rows) => {
+                let columns = [Direction::Minimise, Direction::Maximise].map(|direction| self.ranked_by(direction).into_bound_py_any(py));
+                let [minimise, maximise] = columns;
+                let arguments = vec![sweep.clone().into_any(), rows.into_pyobject(py)?.into_any(), minimise?, maximise?];
+                Ok((py.import("tenside.handover")?.getattr("front")?, tuple(arguments)?))
+            }
         }
     }
 

@@ -34,7 +34,7 @@ pub use lattice::Lattice;
 pub use legend::Legend;
 pub use sample::{Corners, Samples};
 pub use spelling::Turned;
-pub use stream::{AxisSummary, Bins, Comparison, Condition, Histogram, Kept, PlaceSummary, Seen, Stream, front_of};
+pub use stream::{AxisSummary, Bins, Comparison, Condition, Histogram, Kept, PlaceSummary, Seen, SeenPart, Stream, front_of};
 pub use table::{Cells, GIB_ALLOWED, Held, Numbers, Table, exactness};
 pub use turn::Axis;
 pub use values::Values;

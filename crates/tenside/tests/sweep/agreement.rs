@@ -153,20 +153,25 @@ fn a_million_totals_in_whole_numbers() {
         bar().drop_requirement("water at most 9 %").unwrap().drop_requirement("active matter at 58 %").unwrap().target(Measure::active_matter(), 40).unwrap();
     let spaced = |from: i64, to: i64| tenside::sweep::Values::linspace(&Exact::from(from), &Exact::from(to), 1000, &Exact::ratio(1, 1000)).unwrap();
     let sweep = Sweep::new(&brief, vec![axis(&brief, "wash.scs-needles", spaced(2, 8)), axis(&brief, "wash.capb-30", spaced(1, 6))]).unwrap();
+    let sweep = sweep.with_measure(&Measure::water(), &Basis::AsCharged).unwrap();
     let table = sweep.table().unwrap();
     assert!(table.is_closed_form());
     let thousandths = |name: &str, row: usize| (table.numbers(name).unwrap().get(row).unwrap() * 1000.0).round() as i128;
     let ppm = |line: &str, row: usize| (table.numbers(&format!("line.{line}")).unwrap().cells()[row] * 10_000.0).round() as i128;
-    // What a raw material has of active matter, in ppm.
-    let active = |line: &str| {
-        let formula = tenside::formula::Formula::new(
-            "Alone",
-            vec![tenside::formula::Line::new(line, Catalogue::starter().material(line).unwrap().clone(), ppm_of(100)).unwrap()],
-        );
-        let active = formula.unwrap().measure(&Measure::active_matter(), &Basis::AsCharged).unwrap().value.unwrap().typical;
-        (active * Exact::from(10_000)).round_i64(tenside::number::HalfWay::ToEven).unwrap() as i128
+    // What a raw material has of a measure, in so many parts of its unit.
+    let alone = |line: &str, measure: Measure, parts: i64| {
+        let lines = vec![tenside::formula::Line::new(line, Catalogue::starter().material(line).unwrap().clone(), ppm_of(100)).unwrap()];
+        let formula = tenside::formula::Formula::new("Alone", lines).unwrap().with_prices(Some(crate::support::prices()));
+        let found = formula.measure(&measure, &Basis::AsCharged).unwrap().value.unwrap().typical * Exact::from(parts);
+        let whole = found.round_i64(tenside::number::HalfWay::ToEven).unwrap();
+        assert_eq!(Exact::from(whole), found, "{line}");
+        i128::from(whole)
     };
-    let shares = ["sci-powder", "scs-needles", "capb-30"].map(active);
+    let shares = ["sci-powder", "scs-needles", "capb-30"].map(|line| alone(line, Measure::active_matter(), 10_000));
+    let lines = ["sci-powder", "scs-needles", "capb-30", "panthenol", "cetyl-alcohol", "kaolin"];
+    // Water in ppm of the raw material, cost in thousandths of the currency per kg.
+    let (waters, costs) = (lines.map(|line| alone(line, Measure::water(), 10_000)), lines.map(|line| alone(line, Measure::cost(), 1000)));
+    let (water, cost) = (table.numbers("water").unwrap(), table.numbers("cost").unwrap());
     let half_even = |above: i128, below: i128| {
         let (whole, rest) = (above.div_euclid(below), 2 * above.rem_euclid(below));
         whole + i128::from(rest > below || rest == below && whole % 2 == 1)
@@ -181,7 +186,12 @@ fn a_million_totals_in_whole_numbers() {
         let found = ["sci-powder", "scs-needles", "capb-30"].map(|line| ppm(line, row));
         assert_eq!(found.to_vec(), expected, "row {row}");
         assert_eq!(ppm("kaolin", row), rest, "row {row}");
-        assert_eq!(found.iter().sum::<i128>() + ppm("kaolin", row) + ppm("panthenol", row) + ppm("cetyl-alcohol", row), 1_000_000);
+        let amounts = lines.map(|line| ppm(line, row));
+        assert_eq!(amounts.iter().sum::<i128>(), 1_000_000);
+        // The totals of the whole numbers, as the doubles nearest to them: ppm of ppm in percent, ppm of thousandths.
+        let total = |of: &[i128; 6]| amounts.iter().zip(of).map(|(amount, each)| amount * each).sum::<i128>();
+        assert_eq!(water.get(row), Some(total(&waters) as f64 / 1e10), "row {row}");
+        assert_eq!(cost.get(row), Some(total(&costs) as f64 / 1e9), "row {row}");
     }
 }
 

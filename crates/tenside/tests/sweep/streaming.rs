@@ -160,3 +160,60 @@ fn what_cannot_be_streamed_is_refused_and_a_watcher_stops_it() {
     assert!(sweep.brief().samples_watched(10_000, 1, &Never).unwrap().is_none());
     assert!(sweep.brief().corners_watched(10, &Never).unwrap().is_none());
 }
+
+fn everything() -> Stream {
+    Stream::default()
+        .only(condition("water", Comparison::Under, "8.5"))
+        .best(25, "cost", Direction::Minimise)
+        .pareto(&[("water", Direction::Minimise), ("cost", Direction::Minimise)])
+        .histogram("water", Bins::new(2.0, 7.5, 11).unwrap())
+        .summary("cost")
+        .summary("water")
+}
+
+#[test]
+fn parts_of_a_sweep_join_to_what_one_machine_gathers() {
+    let free = bar().drop_line("cetyl-alcohol").unwrap().between("cetyl-alcohol", 3, 6).unwrap();
+    let spaced = |from: i64, to: i64, count: usize| Values::linspace(&Exact::from(from), &Exact::from(to), count, &Exact::ratio(1, 1000)).unwrap();
+    let solved = Sweep::new(&free, vec![axis(&free, "wash.capb-30", spaced(1, 6, 17)), axis(&free, "target.active-matter", spaced(40, 62, 23))]).unwrap();
+    assert!(!solved.table().unwrap().is_closed_form());
+    // One key, two and three are joined in ways of their own.
+    let three = [("water", Direction::Minimise), ("cost", Direction::Minimise), ("line.capb-30", Direction::Maximise)];
+    for sweep in [sweep(), solved] {
+        for stream in [everything(), Stream::default().pareto(&three[..1]), Stream::default().pareto(&three), Stream::default()] {
+            let whole = sweep.stream(&stream).unwrap();
+            for count in [1, 2, 7, 64] {
+                let ranges = sweep.parts(count).unwrap();
+                assert_eq!((ranges.len() as u64, ranges[0].start, ranges[ranges.len() - 1].end), (count, 0, sweep.rows()));
+                let sizes: Vec<u64> = ranges.iter().map(|rows| rows.end - rows.start).collect();
+                assert!(sizes.iter().max().unwrap() - sizes.iter().min().unwrap() <= 1);
+                let mut parts: Vec<_> =
+                    ranges.into_iter().map(|rows| sweep.stream_part(&stream, rows, Level::Portable, &Unwatched).unwrap().unwrap()).collect();
+                parts.reverse();
+                assert_eq!(sweep.join_parts(&stream, parts).unwrap(), whole, "{count} parts");
+            }
+        }
+    }
+}
+
+#[test]
+fn parts_that_do_not_cover_the_sweep_once_are_refused() {
+    let sweep = sweep();
+    let stream = everything();
+    let part = |rows| sweep.stream_part(&stream, rows, Level::best(), &Unwatched).unwrap().unwrap();
+    let (first, second, all) = (part(0..1000), part(2000..sweep.rows()), part(0..sweep.rows()));
+    let refused = |parts: Vec<_>| sweep.join_parts(&stream, parts).unwrap_err().to_string();
+    assert!(refused(vec![second.clone(), first.clone()]).contains("no part has (found rows 1000 to before 2000"));
+    assert!(refused(vec![all.clone(), second]).contains("two parts have (found rows 2000 to before"));
+    assert!(refused(vec![first]).contains("no part has (found rows 1000 to before"));
+    assert!(refused(Vec::new()).contains("rows 0 to before"));
+    let message = sweep.join_parts(&Stream::default(), vec![all.clone()]).unwrap_err().to_string();
+    assert!(message.contains("other wishes"), "{message}");
+    let other = Stream::default().histogram("water", Bins::new(2.0, 7.5, 12).unwrap());
+    assert!(sweep.join_parts(&other, vec![all]).is_err());
+    assert!(sweep.stream_part(&stream, 5..sweep.rows() + 1, Level::best(), &Unwatched).is_err());
+    assert!(sweep.parts(0).is_err() && sweep.parts(1_000_001).is_err());
+    // Fewer rows than parts.
+    let alone = Sweep::new(&bar(), Vec::new()).unwrap().parts(9).unwrap();
+    assert_eq!((alone.len(), alone[0].clone()), (1, 0..1));
+}

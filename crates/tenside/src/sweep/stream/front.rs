@@ -163,6 +163,31 @@ impl Front {
         }
     }
 
+    /// Its rows with their keys, by the first key.
+    pub(super) fn into_judged(self) -> Vec<(Vec<f64>, u64)> {
+        match self {
+            Front::Pairs(front) => front.rows.into_iter().map(|(keys, row)| (keys.to_vec(), row)).collect(),
+            Front::Many(front) => front.rows,
+        }
+    }
+
+    /// Takes the front of other rows as [`Front::into_judged`] gave it; by one key or more than two, of later ones.
+    pub(super) fn take_judged(&mut self, judged: &[(Vec<f64>, u64)]) {
+        match self {
+            Front::Pairs(front) => {
+                let mut pairs: Vec<Judged<2>> = judged
+                    .iter()
+                    .filter_map(|(keys, row)| match keys.as_slice() {
+                        [first, second] => Some(([*first, *second], *row)),
+                        _ => None,
+                    })
+                    .collect();
+                front.take(&mut pairs);
+            }
+            Front::Many(front) => judged.iter().for_each(|(keys, row)| front.take(keys, *row)),
+        }
+    }
+
     /// Its rows, by the first key.
     pub(super) fn rows(&self) -> Vec<u64> {
         match self {

@@ -1,10 +1,12 @@
 //! Gathering from one batch after the other.
 
+use std::ops::Range;
+
 use super::front::{Front, Judged};
 use super::histogram::{Bins, Histogram};
 use super::keep::Best;
 use super::summary::AxisSummary;
-use super::{Comparison, Kept, Seen, Stream, check_count};
+use super::{Comparison, Kept, Seen, SeenPart, Stream, check_count};
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
@@ -226,7 +228,8 @@ impl Plan {
         }
     }
 
-    pub(super) fn finish(&self, narrow: &Sweep, rows: u64, gathered: Vec<Gathered>) -> Result<Seen, Error> {
+    /// What the segments of some rows come to, in their order.
+    pub(super) fn joined(&self, rows: Range<u64>, gathered: Vec<Gathered>) -> SeenPart {
         let mut all = self.start();
         for segment in gathered {
             all.feasible += segment.feasible;
@@ -238,8 +241,26 @@ impl Plan {
                 sums.iter_mut().zip(more).for_each(|(sum, more)| sum.join(more));
             }
         }
+        let Gathered { feasible, kept, best, front, histograms, summaries, .. } = all;
+        SeenPart { rows, feasible, kept, best: best.into_ranked(), front: front.into_judged(), histograms, summaries }
+    }
+
+    /// What the parts come to, in the order of their rows.
+    pub(super) fn finish(&self, narrow: &Sweep, parts: &[SeenPart]) -> Result<Seen, Error> {
+        let mut all = self.start();
+        for part in parts {
+            self.check(part)?;
+            all.feasible += part.feasible;
+            all.kept += part.kept;
+            part.best.iter().for_each(|(key, row)| all.best.take(*key, *row));
+            all.front.take_judged(&part.front);
+            all.histograms.iter_mut().zip(&part.histograms).for_each(|(sum, more)| sum.join(more));
+            for (sums, more) in all.summaries.iter_mut().zip(&part.summaries) {
+                sums.iter_mut().zip(more).for_each(|(sum, more)| sum.join(more));
+            }
+        }
         Ok(Seen {
-            rows,
+            rows: parts.iter().map(|part| part.rows.end - part.rows.start).sum(),
             feasible: all.feasible,
             kept: all.kept,
             columns: narrow.names().to_vec(),
@@ -248,6 +269,20 @@ impl Plan {
             histograms: all.histograms,
             summaries: all.summaries,
         })
+    }
+
+    /// A part that was gathered by another plan would be joined in silence, column by column.
+    fn check(&self, part: &SeenPart) -> Result<(), Error> {
+        let alike = part.histograms.len() == self.histograms.len()
+            && part.histograms.iter().zip(&self.histograms).all(|(found, (_, bins))| found.bins == *bins && found.counts.len() == bins.count())
+            && part.summaries.len() == self.summaries.len()
+            && part.summaries.iter().all(|axes| {
+                axes.len() == self.lengths.len()
+                    && axes.iter().zip(&self.lengths).enumerate().all(|(axis, (found, length))| found.axis == axis && found.places.len() == *length)
+            })
+            && part.front.iter().all(|(keys, _)| keys.len() == self.front.len())
+            && (part.best.is_empty() || self.best.is_some());
+        if alike { Ok(()) } else { Err(Fault::new(FaultKind::Contradiction, "a part was gathered for other wishes than these").into()) }
     }
 
     /// Rows with the values of the columns, worked out again: while ranking only what ranks is kept.

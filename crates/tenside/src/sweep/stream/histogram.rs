@@ -31,6 +31,12 @@ impl Bins {
         Ok(Bins { from, to, count })
     }
 
+    /// How many bins.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        self.count
+    }
+
     /// The edges, one more than bins.
     #[must_use]
     pub fn edges(&self) -> Vec<f64> {

@@ -39,6 +39,11 @@ impl Best {
     pub(super) fn rows(&self) -> Vec<u64> {
         self.rows.iter().map(|(_, row)| *row).collect()
     }
+
+    /// Its rows with their keys, the best first.
+    pub(super) fn into_ranked(self) -> Vec<(f64, u64)> {
+        self.rows
+    }
 }
 
 #[cfg(test)]

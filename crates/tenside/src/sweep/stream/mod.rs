@@ -7,20 +7,24 @@ mod front;
 mod gather;
 mod histogram;
 mod keep;
+mod part;
 mod summary;
+
+use std::ops::Range;
 
 use rayon::prelude::*;
 
 pub use front::front_of;
 pub use histogram::{Bins, Histogram};
 pub use keep::Kept;
+pub use part::SeenPart;
 pub use summary::{AxisSummary, PlaceSummary};
 
 use gather::{Gathered, Plan, narrowed};
 
 use super::closed::Level;
 use super::definition::Sweep;
-use super::fill::{Asked, Unwatched, Watch, filler};
+use super::fill::{Asked, Fill, Unwatched, Watch, filler};
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
@@ -194,12 +198,31 @@ impl Sweep {
     ///
     /// # Errors
     /// As [`Sweep::stream`].
-    pub fn stream_within(&self, stream: &Stream, rows: std::ops::Range<u64>, level: Level, watch: &dyn Watch) -> Result<Option<Seen>, Error> {
+    pub fn stream_within(&self, stream: &Stream, rows: Range<u64>, level: Level, watch: &dyn Watch) -> Result<Option<Seen>, Error> {
         let rows = rows.start.min(self.rows())..rows.end.min(self.rows());
         let narrow = narrowed(self, stream)?;
-        let asked = Asked::new(&narrow, level);
-        let filler = filler(&narrow, &asked)?;
-        let plan = Plan::new(&narrow, stream, &asked, filler.scales())?;
+        let worker = Worker::new(&narrow, stream, level)?;
+        let Some(part) = worker.gather(rows, watch)? else { return Ok(None) };
+        worker.plan.finish(&narrow, &[part]).map(Some)
+    }
+}
+
+/// A plan with what fills its rows.
+struct Worker<'a> {
+    filler: Box<dyn Fill + 'a>,
+    plan: Plan,
+}
+
+impl<'a> Worker<'a> {
+    fn new(narrow: &'a Sweep, stream: &Stream, level: Level) -> Result<Self, Error> {
+        let asked = Asked::new(narrow, level);
+        let filler = filler(narrow, &asked)?;
+        let plan = Plan::new(narrow, stream, &asked, filler.scales())?;
+        Ok(Worker { filler, plan })
+    }
+
+    fn gather(&self, rows: Range<u64>, watch: &dyn Watch) -> Result<Option<SeenPart>, Error> {
+        let Worker { filler, plan } = self;
         let count = rows.end.saturating_sub(rows.start);
         let length = (count / SEGMENTS).max(if filler.is_closed() { LEAST_ROWS } else { 1 }).max(1);
         let segments = count.div_ceil(length);
@@ -236,7 +259,7 @@ impl Sweep {
             })
             .collect();
         let Some(gathered) = gathered?.into_iter().collect::<Option<Vec<Gathered>>>() else { return Ok(None) };
-        plan.finish(&narrow, count, gathered).map(Some)
+        Ok(Some(plan.joined(rows, gathered)))
     }
 }
 

@@ -1,8 +1,4 @@
-"""Pictures of formulas (extra ``plot``: matplotlib).
-
-Colours are the eight of Okabe and Ito, told apart with all common kinds of colour vision (M. Okabe and K. Ito, 2008; from memory);
-past eight the same colours come back with hatching.
-"""
+"""Pictures of formulas: bars side by side, and how a recipe changes along a series of answers."""
 
 from __future__ import annotations
 
@@ -10,23 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from tenside._native import Answer, Conflict, Formula, Measure
-
-_COLOURS = ("#0072B2", "#E69F00", "#009E73", "#CC79A7", "#56B4E9", "#D55E00", "#F0E442", "#999999")
-_HATCHES = ("", "///", "...", "xxx")
-
-
-def _style(index: int) -> dict[str, Any]:
-    return {"facecolor": _COLOURS[index % 8], "hatch": _HATCHES[index // 8 % 4], "edgecolor": "white", "linewidth": 0.6}
-
-
-def _axes(ax: Any, size: tuple[float, float]) -> Any:
-    if ax is not None:
-        return ax
-    try:
-        import matplotlib.pyplot as plt
-    except ImportError as error:
-        raise ImportError("pictures need matplotlib: install tenside with the extra `plot`") from error
-    return plt.subplots(figsize=size, layout="constrained")[1]
+from tenside.plot._style import axes, filled, plain
 
 
 def composition(formulas: Mapping[str, Formula], *, ax: Any = None) -> Any:
@@ -42,16 +22,16 @@ def composition(formulas: Mapping[str, Formula], *, ax: Any = None) -> Any:
     if not formulas:
         raise ValueError("there is no formula to show")
     names = list(dict.fromkeys(line.name for formula in formulas.values() for line in formula.lines))
-    ax = _axes(ax, (9, 1.6 + 0.6 * len(formulas)))
+    ax = axes(ax, (9, 1.6 + 0.6 * len(formulas)))
     for row, formula in enumerate(formulas.values()):
         start = 0.0
         for line in formula.lines:
             width = float(line.percent)
-            ax.barh(row, width, left=start, height=0.7, **_style(names.index(line.name)))
+            ax.barh(row, width, left=start, height=0.7, **filled(names.index(line.name)))
             if width >= 4:
                 ax.text(start + width / 2, row, f"{width:.1f}", ha="center", va="center", fontsize=8)
             start += width
-    ax.set_yticks(range(len(formulas)), list(formulas))
+    ax.set_yticks(range(len(formulas)), [plain(name) for name in formulas])
     ax.invert_yaxis()
     ax.set_xlim(0, 100)
     ax.set_xlabel("% w/w as supplied")
@@ -76,7 +56,7 @@ def course(values: Sequence[float], outcomes: Sequence[Answer | Conflict], measu
         raise ValueError("values and outcomes are as many, and at least one")
     answered = [(value, outcome.formula) for value, outcome in zip(values, outcomes) if isinstance(outcome, Answer)]
     names = list(dict.fromkeys(line.name for _, formula in answered for line in formula.lines))
-    ax = _axes(ax, (9, 4.6))
+    ax = axes(ax, (9, 4.6))
     gap = float("nan")
     stack: list[list[float]] = [[] for _ in names]
     heights: list[float] = []
@@ -88,7 +68,7 @@ def course(values: Sequence[float], outcomes: Sequence[Answer | Conflict], measu
     base = [0.0] * len(values)
     for index, series in enumerate(stack):
         top = [low + high for low, high in zip(base, series)]
-        ax.fill_between(values, base, top, **_style(index))
+        ax.fill_between(values, base, top, **filled(index))
         base = top
     ax.set_ylim(0, 100)
     ax.set_xlabel(label)
@@ -105,5 +85,5 @@ def course(values: Sequence[float], outcomes: Sequence[Answer | Conflict], measu
 def _legend(ax: Any, names: Sequence[str], below: float) -> None:
     from matplotlib.patches import Patch
 
-    patches = [Patch(label=name, **_style(index)) for index, name in enumerate(names)]
+    patches = [Patch(label=plain(name), **filled(index)) for index, name in enumerate(names)]
     ax.legend(handles=patches, loc="upper center", bbox_to_anchor=(0.5, -below), ncols=4, fontsize=8, frameon=False)
