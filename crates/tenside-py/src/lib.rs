@@ -42,6 +42,7 @@ mod substitution;
 mod sweep;
 mod sweep_table;
 mod titration;
+mod turning;
 mod unmet;
 
 /// The compiled half of the package `tenside`.
@@ -121,6 +122,8 @@ mod _native {
     use crate::sweep_table::SweepTable;
     #[pymodule_export]
     use crate::titration::{Adjustment, Portion, Titration};
+    #[pymodule_export]
+    use crate::turning::{DialRange, Turning, Ways};
     #[pymodule_export]
     use crate::unmet::Unmet;
 
