@@ -10,6 +10,7 @@ mod number;
 mod ph;
 mod ph_formulas;
 mod published;
+mod robust;
 mod schemas;
 mod small_grids;
 mod support;
