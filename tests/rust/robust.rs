@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use tenside::brief::{Brief, BriefLine, Direction, Objective, Requirement, Role};
+use tenside::catalogue::{Catalogue, PriceList};
 use tenside::formula::Formula;
 use tenside::measure::{Basis, Measure};
 use tenside::number::Exact;
@@ -155,9 +156,10 @@ fn the_price_of_robustness_is_what_solving_without_it_shows() {
 
 #[test]
 fn prices_of_robustness_are_said_with_their_unit_and_refused_without_objective() {
-    let pool = Pool::starter();
+    let catalogue = Catalogue::starter();
+    let prices = PriceList::new("EUR", [("capb-30", 3), ("water", 0)].map(|(id, price)| (id.to_string(), price.into()))).unwrap();
     let sure = |name: &str| Requirement::at_least(Measure::active_matter(), Exact::from(12)).for_every_composition().named(name).unwrap();
-    let wash = Brief::new("Wash", &pool.catalogue).unwrap().with_prices(pool.prices).free("capb-30").unwrap().qs("water").unwrap();
+    let wash = Brief::new("Wash", &catalogue).unwrap().with_prices(Arc::new(prices)).free("capb-30").unwrap().qs("water").unwrap();
     let twice = wash.require(sure("one")).unwrap().require(sure("other")).unwrap();
     let price = twice.clone().minimise(Measure::cost()).solve().unwrap().price_of_robustness().unwrap();
     assert!(price.price.is_positive() && price.sentence().contains("EUR per kg"), "{}", price.sentence());
@@ -223,11 +225,11 @@ fn a_requirement_for_every_composition_gives_as_much_as_it_must_and_no_more() {
 #[test]
 fn the_worst_composition_decides_how_far_a_limit_gives() {
     let conflict = |requirement: Requirement| {
-        let brief = Brief::new("Too strong", &tenside::catalogue::Catalogue::starter()).unwrap().between("capb-30", 0, 50).unwrap().qs("glycerin-99-5").unwrap();
+        let brief = Brief::new("Too strong", &Catalogue::starter()).unwrap().between("capb-30", 0, 50).unwrap().qs("glycerin-99-5").unwrap();
         let Outcome::Conflict(conflict) = brief.require(requirement.for_every_composition()).unwrap().try_solve().unwrap() else { panic!("it is answered") };
         conflict.relaxations().unwrap()
     };
-    let material = tenside::catalogue::Catalogue::starter().material("capb-30").unwrap().clone();
+    let material = Catalogue::starter().material("capb-30").unwrap().clone();
     let rows = material.composition().constituents();
     let least = rows.iter().filter(|row| row.substance().counts_as_active()).map(|row| row.low().unwrap().percent()).sum::<Exact>();
     let rest = rows.iter().filter(|row| !row.substance().counts_as_active()).map(|row| row.high().unwrap().percent()).sum::<Exact>();

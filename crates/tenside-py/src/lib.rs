@@ -49,7 +49,7 @@ mod unmet;
 #[pyo3::pymodule]
 mod _native {
     #[pymodule_export]
-    use crate::answer::{Answer, Binding, Departure, GridRefusal, LimitRange, PriceRange};
+    use crate::answer::{Answer, Binding, Departure, GridRefusal, LimitRange, PriceRange, RequirementPrice, RobustnessPrice};
     #[pymodule_export]
     use crate::axis::{Axis, axis, geomspace, lattice, linspace};
     #[pymodule_export]

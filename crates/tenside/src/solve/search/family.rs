@@ -44,6 +44,15 @@ impl<const WIDTH: usize> Family<WIDTH> {
         Some(Family { work: start.clone(), spare: start.clone(), start, room: Box::new(Room::new()), order, ended: None, turns: 0 })
     }
 
+    /// Another program in the place of the one that is loaded, in the same memory; nothing, and the old one stays, where it is none for this
+    /// method or this width.
+    pub(in crate::solve) fn load(&mut self, program: &Program, order: &[usize]) -> Option<()> {
+        *self.start = Tableau::load(program)?;
+        self.order = load::order(program, order);
+        (self.ended, self.turns) = (None, 0);
+        Some(())
+    }
+
     /// With costs without pattern in the place of its own: any point in all ranges will do.
     pub(in crate::solve) fn for_any_point(mut self) -> Self {
         self.start.scatter_costs();
