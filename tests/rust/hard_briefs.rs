@@ -46,7 +46,7 @@ fn holds_that_contradict_each_other() {
     let just = brief().fix("sci-powder", 70).unwrap().fix("kaolin", 30).unwrap().free("water").unwrap();
     assert_eq!(answered(&just).exact_percent("water"), Some(&Exact::ZERO));
     // Held lines against the split that they are in.
-    let split = |second: i64| {
+    let split = |second: i32| {
         let held = brief().fix("sci-powder", 20).unwrap().fix("scs-needles", second).unwrap().qs("kaolin").unwrap();
         held.split("wash", SplitBasis::Weight, &[("sci-powder", 4), ("scs-needles", 1)]).unwrap()
     };

@@ -13,5 +13,6 @@ mod ph_formulas;
 mod published;
 mod robust;
 mod schemas;
+mod shadow_prices;
 mod small_grids;
 mod support;
