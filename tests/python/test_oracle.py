@@ -171,7 +171,7 @@ def test_rounded_recipes_agree_with_highs(oracle_cases):
 class Altered:
     """A value with some of its attributes replaced."""
 
-    def __init__(self, value, **attributes):
+    def __init__(self, value, /, **attributes):
         self._original, self._attributes = value, attributes
 
     def __getattr__(self, name):

@@ -92,7 +92,7 @@ fn requirements_that_stand_twice() {
     assert_eq!((first.exact(), first.objective()), (second.exact(), second.objective()));
     assert_eq!(second.binding().iter().filter(|binding| binding.words.starts_with("copy")).count(), 12);
     // In a conflict only one of them is named.
-    let too_much = many.at_most(Measure::solids(), 25).unwrap();
+    let too_much = many.at_most(Measure::active_matter(), 25).unwrap();
     let conflict = conflict(&too_much);
     assert_eq!(conflict.members().len(), 2, "{}", conflict.sentence());
 }

@@ -1,8 +1,8 @@
 //! What it costs that requirements hold for every composition and not only for the typical ones.
 
+use super::Answer;
 use super::objective::{optimise, worse_by};
 use super::program::frame;
-use super::Answer;
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;

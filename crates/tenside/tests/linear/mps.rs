@@ -133,7 +133,7 @@ fn is_published(found: &Exact, text: &str) -> bool {
 #[test]
 fn programs_of_public_collections_have_their_published_outcomes() {
     let all = published();
-    let (mut optimal, mut infeasible, mut wide) = (0, 0, 0);
+    let (mut optimal, mut infeasible, mut wide, mut general) = (0, 0, 0, 0);
     for known in &all {
         let program = parse(&read(&known.file));
         let (outcome, path) = solve_on_path(&program, &[]);
@@ -148,12 +148,15 @@ fn programs_of_public_collections_have_their_published_outcomes() {
             }
         }
         assert_eq!(outcome.optimum().map(|optimum| &optimum.objective), exactly.optimum().map(|optimum| &optimum.objective));
-        assert_eq!(path == Path::Exact, known.wide, "{} went by {path:?}", known.file);
+        assert!(path == Path::Exact || !known.wide, "{} went by {path:?}", known.file);
+        general += usize::from(path == Path::Exact);
         assert_eq!(program.columns().len().max(program.rows().len()) > 64, known.wide, "{}", known.file);
         wide += usize::from(known.wide);
         *(if known.objective.is_some() { &mut optimal } else { &mut infeasible }) += 1;
     }
+    // Beyond the wide ones, columns without an end where their cost wants one are no matter for the search.
     assert_eq!((optimal, infeasible, wide), (4, 5, 4));
+    assert!(general > wide, "{general}");
 }
 
 /// A cost, a limit or a bound that is a little other is noticed.
