@@ -15,12 +15,15 @@ use crate::support::{Pool, Random, drawn, loosened};
 /// Values are so many seventh parts.
 const PARTS: i64 = 7;
 
+/// Whether a substance is counted.
+type Counts = fn(&Substance) -> bool;
+
 /// `count of the one <= (or >=) value / 7 . count of the other`, in whole numbers.
 struct Asked {
     measure: Measure,
-    above: fn(&Substance) -> bool,
+    above: Counts,
     /// Nothing for the mass of the formula, in percent.
-    below: Option<fn(&Substance) -> bool>,
+    below: Option<Counts>,
     at_most: bool,
     value: i64,
 }
@@ -34,7 +37,7 @@ impl Asked {
 
     /// Whether a formula of these parts per million, each raw material of these shares in parts per million, keeps it.
     fn holds(&self, lines: &[(u64, Vec<u64>, Vec<&Substance>)]) -> bool {
-        let count = |counts: fn(&Substance) -> bool| -> i128 {
+        let count = |counts: Counts| -> i128 {
             let line = |(parts, shares, substances): &(u64, Vec<u64>, Vec<&Substance>)| {
                 let inside: u64 = shares.iter().zip(substances).filter(|(_, substance)| counts(substance)).map(|(share, _)| share).sum();
                 i128::from(*parts) * i128::from(inside)
@@ -50,7 +53,7 @@ impl Asked {
 
 fn asked(random: &mut Random) -> [Asked; 4] {
     let mut value = |most: u64| i64::try_from(random.between(1, most)).unwrap();
-    let (active, water): (fn(&Substance) -> bool, fn(&Substance) -> bool) = (Substance::counts_as_active, Substance::is_water);
+    let (active, water): (Counts, Counts) = (Substance::counts_as_active, Substance::is_water);
     [
         Asked { measure: Measure::active_matter(), above: active, below: None, at_most: false, value: value(300) },
         Asked { measure: Measure::water(), above: water, below: None, at_most: true, value: value(300) },
