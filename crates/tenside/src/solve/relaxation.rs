@@ -2,6 +2,7 @@
 //!
 //! Without the member, what it limits can take every value of an interval (the brief's formulas are a convex set and the quantity is
 //! continuous on it), so the least change moves the limit to the nearer end of that interval: the [reach](super::Brief) of the quantity.
+//! What is asked for every composition has its least change in `robust`.
 
 use super::linear::{Column, Outcome, Row, solve};
 use super::member::{Member, members, without, words};

@@ -51,15 +51,15 @@ impl Answer {
     /// ```
     /// use tenside::brief::{Brief, Requirement};
     /// use tenside::catalogue::Catalogue;
-    /// use tenside::measure::Measure;
+    /// use tenside::measure::{Measure, Scope};
     /// use tenside::number::Exact;
     /// let sure = Requirement::at_least(Measure::active_matter(), Exact::from(12)).for_every_composition();
     /// let brief = Brief::new("Wash", &Catalogue::starter())?.free("capb-30")?.qs("water")?.require(sure)?;
-    /// let price = brief.minimise(Measure::of(tenside::measure::Content::AsSupplied).contributed_by(tenside::measure::Scope::lines(["capb-30"])?));
-    /// let price = price.solve()?.price_of_robustness()?;
-    /// // Of a solution that may bring 29 % instead of 30 % it takes 41.38 instead of 40 %.
-    /// assert!(price.price.is_positive());
-    /// assert_eq!(price.price, price.requirements[0].alone);
+    /// let answer = brief.minimise(Measure::as_supplied().contributed_by(Scope::lines(["capb-30"])?)).solve()?;
+    /// let price = answer.price_of_robustness()?;
+    /// // The solution brings 30 %, and 29 % at least: of that it takes 1200/29 % instead of 40 %.
+    /// assert_eq!((price.robust, price.typical), (Exact::ratio(1200, 29), Exact::from(40)));
+    /// assert_eq!(price.requirements[0].alone, Exact::ratio(40, 29));
     /// # Ok::<(), tenside::Error>(())
     /// ```
     ///
