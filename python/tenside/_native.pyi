@@ -10,6 +10,7 @@ from os import PathLike
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 
 __all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "PassedOver", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Review", "Reviewer", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Seen", "SeenPart", "Settled", "Sheet", "Solution", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
+__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Contained", "Corners", "Departure", "DialRange", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "PassedOver", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Seen", "Settled", "Sheet", "Solution", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepTable", "Table", "Titration", "Turning", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Ways", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
 
 __version__: Final[str]
 """
@@ -228,6 +229,17 @@ class Answer:
         """
         Where the grid formula departs from an equation: splits and targets.
         """
+    def dial_range(self, /, what: "str | Measure") -> DialRange | None:
+        """
+        From where to where one number of the brief, named as for `axis`, can be turned while the recipe keeps its structure: the same
+        requirements bind, the same lines stand at their ends. The ends are exact. None where several rows of the linear program move with the
+        number, and where the answer stands just where two structures meet.
+
+        >>> brief = td.Brief("Powders", td.Catalogue.starter()).between("kaolin", 0, 10).between("corn-starch", 0, 30)
+        >>> brief = brief.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").minimise(td.measure.water)
+        >>> brief.solve().dial_range("powders.corn-starch").sentence
+        'part of corn-starch in split powders at 1: the same structure from 0.0000 to 3.0000'
+        """
     @property
     def exact(self, /) -> dict[str, Fraction]:
         """
@@ -257,9 +269,24 @@ class Answer:
         """
         Exact value of the objective, in its own unit.
         """
+    @property
+    def objective_unit(self, /) -> str | None:
+        """
+        The unit of the objective; None where the brief has none.
+        """
     def page(self, /, *bases: "Basis") -> Page:
         """
         The grid formula, its usual measures on these bases, what binds, and what is proved.
+        """
+    def price_of_robustness(self, /) -> RobustnessPrice:
+        """
+        What it costs, in the objective's unit, that requirements hold for every composition and not only for the typical ones.
+
+        >>> brief = td.Brief("Wash", td.Catalogue.starter(), prices={"capb-30": 3, "water": 0}, currency="EUR").free("capb-30").qs("water")
+        >>> sure = brief.at_least(td.measure.active_matter, 12, for_every_composition=True).minimise(td.measure.cost).solve()
+        >>> price = sure.price_of_robustness()
+        >>> price.robust - price.typical == price.price > 0, price.unit
+        (True, 'EUR per kg')
         """
     def price_ranges(self, /) -> list[PriceRange]:
         """
@@ -269,6 +296,15 @@ class Answer:
     def proof(self, /) -> Proof:
         """
         The proof.
+        """
+    def ratio_ranges(self, /) -> list[DialRange]:
+        """
+        The range of every part of every split that has one: how far the ratios can be turned while the recipe keeps its structure.
+
+        >>> brief = td.Brief("Powders", td.Catalogue.starter()).between("kaolin", 0, 10).between("corn-starch", 0, 30)
+        >>> brief = brief.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").minimise(td.measure.water)
+        >>> [(range.what, range.high) for range in brief.solve().ratio_ranges()]
+        [('powders.kaolin', None), ('powders.corn-starch', Fraction(3, 1))]
         """
     def rounded(self, /, steps: Steps | SupportsFloat | str) -> Rounded:
         """
@@ -610,6 +646,13 @@ class Brief:
         """
         The currency of the prices.
         """
+    def dial_value(self, /, what: "str | Measure") -> Fraction:
+        """
+        What one number of the brief stands at, named as for `axis`.
+
+        >>> td.Brief("Bar", td.Catalogue.starter()).between("cetyl-alcohol", 3, 6).dial_value("highest.cetyl-alcohol")
+        Fraction(6, 1)
+        """
     def drop_line(self, /, line: str) -> Brief:
         """
         Without a line; a line that a split needs stays.
@@ -833,6 +876,18 @@ class Brief:
     def try_solve_rounded(self, /, steps: Steps | SupportsFloat | str) -> Rounded | Unmet:
         """
         Solves the brief for percentages that are multiples of a step, or of steps: a Rounded, or the Unmet.
+        """
+    def turned(self, /, what: "str | Measure", value: SupportsFloat | str) -> Brief:
+        """
+        The brief with one number of it, named as for `axis`, at another value.
+
+        >>> brief = td.Brief("Bar", td.Catalogue.starter()).fix("panthenol", 1.5).qs("kaolin").at_most(td.measure.water, 9)
+        >>> brief.turned("panthenol", 2).turned(td.measure.water, 8).requirements[0].name
+        'water at most 8 %'
+        """
+    def turning(self, /, what: "str | Measure") -> Turning:
+        """
+        Makes one number of the brief, named as for `axis`, ready to be turned and solved again and again.
         """
     def use_lot(self, /, line: str, lot: str | Lot) -> Brief:
         """
@@ -1372,7 +1427,9 @@ class Conflict:
         """
     def relaxations(self, /) -> list[Relaxation | None]:
         """
-        For every member, in their order, the least change that alone makes the brief answerable; None where no change of it does.
+        For every member, in their order, the least change that alone makes the brief answerable; None where no change of it does, and of a
+        requirement for every composition where it asks for one value, divides by what can be 0 whatever the formula, or rests on a range
+        that is not stated.
 
         >>> brief = td.Brief("Too strong", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 18)
         >>> [change.sentence for change in brief.try_solve().relaxations()]
@@ -1521,6 +1578,41 @@ class Departure:
     def words(self, /) -> str:
         """
         The equation, in the words of the brief.
+        """
+
+@final
+class DialRange:
+    """
+    One number of a brief and the range in which the recipe keeps its structure.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def high(self, /) -> Fraction | None:
+        """
+        The highest value; None where there is no highest.
+        """
+    @property
+    def low(self, /) -> Fraction | None:
+        """
+        The lowest value; None where there is no lowest.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        All of it in one sentence.
+        """
+    @property
+    def value(self, /) -> Fraction:
+        """
+        Its value.
+        """
+    @property
+    def what(self, /) -> str:
+        """
+        The number, spelt as for `axis`: "wash.capb-30".
         """
 
 @final
@@ -3840,6 +3932,31 @@ class Relaxation:
         """
 
 @final
+class RequirementPrice:
+    """
+    What one requirement for every composition costs, in the objective's unit. Prices of several do not add up.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def alone(self, /) -> Fraction:
+        """
+        By how much the best value is worse with this one alone for every composition, all others for typical ones.
+        """
+    @property
+    def beside_the_others(self, /) -> Fraction:
+        """
+        By how much the best value would be better with this one for typical compositions, all others as the brief asks.
+        """
+    @property
+    def words(self, /) -> str:
+        """
+        In the words of the brief.
+        """
+
+@final
 class Review:
     """
     A formula compared with the rules of published sources and of the trade. It never approves: with no finding it says how many checks
@@ -3940,6 +4057,46 @@ class Reviewer:
     def slugs(self, /) -> list[str]:
         """
         The names of the rules that concern the product.
+        """
+
+@final
+class RobustnessPrice:
+    """
+    What it costs that requirements hold for every composition.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def price(self, /) -> Fraction:
+        """
+        By how much the first is worse than the second; 0 or more.
+        """
+    @property
+    def requirements(self, /) -> list[RequirementPrice]:
+        """
+        Each requirement for every composition, in the brief's order.
+        """
+    @property
+    def robust(self, /) -> Fraction:
+        """
+        The best value of the objective, as the brief asks.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        All together in one sentence.
+        """
+    @property
+    def typical(self, /) -> Fraction:
+        """
+        The best value were every requirement asked of typical compositions only.
+        """
+    @property
+    def unit(self, /) -> str:
+        """
+        The unit of all of them.
         """
 
 @final
@@ -5269,6 +5426,53 @@ class Titration:
         """
 
 @final
+class Turning:
+    """
+    A brief of which one number is turned and solved again from where it stands; `Brief.turning` makes it.
+
+    Between two values of the number the structure of the recipe often stays: such a stretch is proved once, every further point in it is a
+    multiplication and an addition a line. Every point is the same as from cold. Pickling it keeps the brief and the number, not the stretches.
+
+    >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+    >>> turning = brief.between("cetyl-alcohol", 3, 6).target(td.measure.active_matter, 50).minimise(td.measure.water).turning("wash.capb-30")
+    >>> [round(turning.percents(part)["capb-30"], 4) for part in (1, 2, 3)]
+    [11.1111, 20.8333, 29.4118]
+    >>> turning
+    <Turning "wash.capb-30" of "Wash">
+    """
+    def __reduce__(self, /) -> tuple[Any, tuple[Brief, str]]: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def brief(self, /) -> Brief:
+        """
+        The brief, the number where it was.
+        """
+    def percents(self, /, value: SupportsFloat | str) -> dict[str, float] | None:
+        """
+        Percent by line of the one canonical answer where the number is `value`, or None where no formula meets the brief. The structure is
+        proved; the floats are within 1e-9 % of the exact solution (tested, not proved).
+        """
+    def solve(self, /, value: SupportsFloat | str) -> Answer | Conflict:
+        """
+        The Answer or the Conflict where the number is `value`: exact solution, proof and grid formula; solved from cold.
+        """
+    @property
+    def stretch(self, /) -> tuple[float, float] | None:
+        """
+        The proved stretch of values that the last point of `percents` lay in; None for a point that was solved by itself.
+        """
+    @property
+    def ways(self, /) -> Ways:
+        """
+        How the points so far were proved.
+        """
+    @property
+    def what(self, /) -> str:
+        """
+        The number, spelt as for `axis`.
+        """
+
+@final
 class Unchecked:
     """
     Something a review could not check.
@@ -5450,6 +5654,31 @@ class UseLevel:
     def source(self, /) -> str:
         """
         Who says so.
+        """
+
+@final
+class Ways:
+    """
+    How the points of a turned brief were proved.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def exact(self, /) -> int:
+        """
+        Stretches of values proved exactly.
+        """
+    @property
+    def filtered(self, /) -> int:
+        """
+        Stretches of values proved in floating point with bounds of its error.
+        """
+    @property
+    def points(self, /) -> int:
+        """
+        Points solved by themselves.
         """
 
 @final

@@ -13,6 +13,7 @@ import tenside as td
 from oracle_checks import check_conflict, check_limits, check_prices
 from oracle_mixed import best_mixed, parts_of, without
 from oracle_model import Tally, answer_of, brief_of, dot, keyed_rows, total, written_ranges
+from oracle_ratios import check_ratios, structure_of
 
 pytestmark = pytest.mark.oracle
 
@@ -48,11 +49,13 @@ def test_linear_briefs_agree_with_highs(oracle_cases, family, parts):
         if case.objective in ("cost", "active"):
             rng = random.Random(seed)
             check_limits(rng, case, outcome, tally, 3)
+            check_ratios(case, outcome, tally)
             if case.objective == "cost":
                 check_prices(rng, case, outcome, tally, 2)
     counts = tally.counts
     for what in ("conflicts",) if family == "infeasible" else ("answered", "conflicts"):
         assert counts.get(what, 0) * 10 >= counts.get("answered", 0) + counts.get("conflicts", 0), (what, counts)
+    assert family != "plain" or counts.get("ratio ranges", 0) * 40 >= counts["answered"], counts
     tally.close()
 
 
@@ -168,7 +171,7 @@ def test_rounded_recipes_agree_with_highs(oracle_cases):
 class Altered:
     """A value with some of its attributes replaced."""
 
-    def __init__(self, value, **attributes):
+    def __init__(self, value, /, **attributes):
         self._original, self._attributes = value, attributes
 
     def __getattr__(self, name):
@@ -231,6 +234,26 @@ def test_the_checks_notice_a_wrong_range():
 
     assert not prices()
     assert prices(low=price.low - 1) and prices(low=(price.low + price.price) / 2)
+
+
+def test_the_checks_notice_a_wrong_ratio_range():
+    def ended(case, answer):
+        exact = list(answer.exact.values())
+        if case.objective != "cost" or sum(map(len, structure_of(case, exact))) != len(exact):
+            return []
+        return [found for found in answer.ratio_ranges() if found.high is not None and 0 < (found.low or 0) < found.value < found.high]
+
+    case, answer = first("plain", td.Answer, ended)
+    part = ended(case, answer)[0]
+
+    def ratios(**attributes):
+        altered = Altered(answer, ratio_ranges=lambda: [Altered(part, **attributes)])
+        return noticed(check_ratios, case, altered)
+
+    assert not ratios()
+    assert ratios(value=part.value + 1)
+    assert ratios(high=part.high * 2) and ratios(high=(part.high + part.value) / 2)
+    assert ratios(low=part.low / 2) and ratios(low=(part.low + part.value) / 2)
 
 
 def test_the_checks_notice_a_wrong_objective():

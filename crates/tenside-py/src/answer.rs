@@ -85,6 +85,36 @@ record! {
     }
 }
 
+record! {
+    /// What one requirement for every composition costs, in the objective's unit. Prices of several do not add up.
+    RequirementPrice {
+        /// In the words of the brief.
+        words: String,
+        /// By how much the best value is worse with this one alone for every composition, all others for typical ones.
+        alone: Fraction,
+        /// By how much the best value would be better with this one for typical compositions, all others as the brief asks.
+        beside_the_others: Fraction,
+    }
+}
+
+record! {
+    /// What it costs that requirements hold for every composition.
+    RobustnessPrice {
+        /// The best value of the objective, as the brief asks.
+        robust: Fraction,
+        /// The best value were every requirement asked of typical compositions only.
+        typical: Fraction,
+        /// By how much the first is worse than the second; 0 or more.
+        price: Fraction,
+        /// The unit of all of them.
+        unit: String,
+        /// Each requirement for every composition, in the brief's order.
+        requirements: Vec<RequirementPrice>,
+        /// All together in one sentence.
+        sentence: String,
+    }
+}
+
 /// The answer to a brief; a table in a notebook. The arithmetic is proved for the compositions given.
 ///
 /// >>> answer = td.Brief("Half", td.Catalogue.starter()).fix("sci-powder", 50).qs("kaolin").solve()
@@ -107,6 +137,8 @@ getters!(Answer {
     };
     /// Exact value of the objective, in its own unit.
     objective: Option<Fraction> = |it| it.objective().cloned().map(Fraction);
+    /// The unit of the objective; None where the brief has none.
+    objective_unit: Option<String> = |it| it.objective_unit();
     /// The proof.
     proof: Proof = |it| Proof(it.proof().clone());
     /// The grid formula: what is weighed. Raises Contradiction where `grid_refusal` says why there is none.
@@ -167,6 +199,30 @@ impl Answer {
             high: range.to.map(Fraction),
         };
         Ok(py.detach(|| self.0.price_ranges())?.into_iter().map(range).collect())
+    }
+
+    /// What it costs, in the objective's unit, that requirements hold for every composition and not only for the typical ones.
+    ///
+    /// >>> brief = td.Brief("Wash", td.Catalogue.starter(), prices={"capb-30": 3, "water": 0}, currency="EUR").free("capb-30").qs("water")
+    /// >>> sure = brief.at_least(td.measure.active_matter, 12, for_every_composition=True).minimise(td.measure.cost).solve()
+    /// >>> price = sure.price_of_robustness()
+    /// >>> price.robust - price.typical == price.price > 0, price.unit
+    /// (True, 'EUR per kg')
+    fn price_of_robustness(&self, py: Python<'_>) -> Outcome<RobustnessPrice> {
+        let price = py.detach(|| self.0.price_of_robustness())?;
+        let each = |one: tenside::solve::RequirementPrice| RequirementPrice {
+            words: one.words,
+            alone: Fraction(one.alone),
+            beside_the_others: Fraction(one.beside_the_others),
+        };
+        Ok(RobustnessPrice {
+            sentence: price.sentence(),
+            robust: Fraction(price.robust),
+            typical: Fraction(price.typical),
+            price: Fraction(price.price),
+            unit: price.unit,
+            requirements: price.requirements.into_iter().map(each).collect(),
+        })
     }
 
     /// The grid formula, its usual measures on these bases, what binds, and what is proved.

@@ -15,9 +15,28 @@ use crate::output::{Fraction, pasted, quoted};
 
 /// What is turned.
 #[derive(Clone, PartialEq)]
-enum Subject {
+pub(crate) enum Subject {
     Word(String),
     Measure(Measure),
+}
+
+impl Subject {
+    /// What it is of a brief.
+    pub(crate) fn of(&self, brief: &Brief) -> Outcome<Turned> {
+        Ok(match self {
+            Subject::Word(word) => Turned::named(brief, word)?,
+            Subject::Measure(measure) => Turned::of_measure(brief, &measure.0)?,
+        })
+    }
+}
+
+impl From<ASubject<'_>> for Subject {
+    fn from(subject: ASubject<'_>) -> Self {
+        match subject {
+            ASubject::Word(word) => Subject::Word(word),
+            ASubject::Measure(measure) => Subject::Measure(measure.get().clone()),
+        }
+    }
 }
 
 /// A raw material by name or as it is.
@@ -50,11 +69,7 @@ pub(crate) struct Axis {
 impl Axis {
     /// The axis of a brief.
     pub(crate) fn of(&self, brief: &Brief) -> Outcome<tenside::sweep::Axis> {
-        let turned = match &self.subject {
-            Subject::Word(word) => Turned::named(brief, word)?,
-            Subject::Measure(measure) => Turned::of_measure(brief, &measure.0)?,
-        };
-        Ok(match (&self.points, turned) {
+        Ok(match (&self.points, self.subject.of(brief)?) {
             (Points::Lattice(steps), Turned::Split(split)) => tenside::sweep::Axis::lattice(brief, &split, *steps)?,
             (Points::Lattice(_), other) => return Err(other.no_lattice().into()),
             (Points::Numbers(numbers), turned) => turned.over(Values::new(numbers.clone())?)?,
@@ -122,7 +137,7 @@ impl Axis {
     }
 }
 
-/// What the first argument of `axis` may be.
+/// What names one thing that is turned: its spelling, or the measure that a requirement limits.
 #[derive(FromPyObject)]
 pub(crate) enum ASubject<'py> {
     #[pyo3(transparent)]
@@ -148,10 +163,7 @@ pub(crate) enum ASubject<'py> {
 #[pyfunction]
 #[pyo3(signature = (what: "str | Measure", values: "Iterable[SupportsFloat | str | Material]"))]
 pub(crate) fn axis(what: ASubject<'_>, values: &Bound<'_, PyAny>) -> Outcome<Axis> {
-    let subject = match what {
-        ASubject::Word(word) => Subject::Word(word),
-        ASubject::Measure(measure) => Subject::Measure(measure.get().clone()),
-    };
+    let subject = Subject::from(what);
     let values = values.try_iter()?;
     let points = match &subject {
         Subject::Word(word) if word.starts_with("material.") => {

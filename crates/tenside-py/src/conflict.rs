@@ -60,7 +60,9 @@ impl Conflict {
         Ok(true)
     }
 
-    /// For every member, in their order, the least change that alone makes the brief answerable; None where no change of it does.
+    /// For every member, in their order, the least change that alone makes the brief answerable; None where no change of it does, and of a
+    /// requirement for every composition where it asks for one value, divides by what can be 0 whatever the formula, or rests on a range
+    /// that is not stated.
     ///
     /// >>> brief = td.Brief("Too strong", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 18)
     /// >>> [change.sentence for change in brief.try_solve().relaxations()]

@@ -43,6 +43,7 @@ mod sweep;
 mod sweep_part;
 mod sweep_table;
 mod titration;
+mod turning;
 mod unmet;
 mod wanted;
 
@@ -50,7 +51,7 @@ mod wanted;
 #[pyo3::pymodule]
 mod _native {
     #[pymodule_export]
-    use crate::answer::{Answer, Binding, Departure, GridRefusal, LimitRange, PriceRange};
+    use crate::answer::{Answer, Binding, Departure, GridRefusal, LimitRange, PriceRange, RequirementPrice, RobustnessPrice};
     #[pymodule_export]
     use crate::axis::{Axis, axis, geomspace, lattice, linspace};
     #[pymodule_export]
@@ -125,6 +126,8 @@ mod _native {
     use crate::sweep_table::SweepTable;
     #[pymodule_export]
     use crate::titration::{Adjustment, Portion, Titration};
+    #[pymodule_export]
+    use crate::turning::{DialRange, Turning, Ways};
     #[pymodule_export]
     use crate::unmet::Unmet;
 

@@ -1,4 +1,5 @@
-//! What a what-if exchanges in a brief besides single numbers: a raw material, the parts of a split, the residual moisture.
+//! What a what-if exchanges in a brief besides single numbers: a raw material, the parts of a split, the residual moisture, the compositions
+//! that requirements are asked of.
 
 use std::sync::Arc;
 
@@ -38,6 +39,16 @@ impl Brief {
             brief.splits.remove(split);
         }
         Ok(brief)
+    }
+
+    /// With those requirements for every composition that are chosen, by their place, asked of the typical ones only. One that then says what
+    /// another says stays beside it.
+    pub(crate) fn for_typical_compositions(&self, chosen: impl Fn(usize) -> bool) -> Self {
+        let mut brief = self.clone();
+        for (_, requirement) in brief.requirements.iter_mut().enumerate().filter(|(place, _)| chosen(*place)) {
+            *requirement = requirement.clone().for_typical_compositions();
+        }
+        brief
     }
 
     /// With every finished basis of requirements and objective at another residual moisture.

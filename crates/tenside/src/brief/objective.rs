@@ -42,6 +42,16 @@ impl Objective {
         Objective::Measure { direction, measure, basis }
     }
 
+    /// The unit of its value: `EUR per kg`; of changes `%`, of their squares `% squared`. `currency` is the price list's.
+    #[must_use]
+    pub fn unit(&self, currency: Option<&str>) -> String {
+        match self {
+            Objective::Measure { measure, .. } => measure.unit(currency),
+            Objective::LeastChange(_) => "%".to_string(),
+            Objective::LeastSquares(_) => "% squared".to_string(),
+        }
+    }
+
     /// In words: `minimise cost`.
     #[must_use]
     pub fn words(&self) -> String {

@@ -149,6 +149,12 @@ impl Requirement {
         self.every_composition
     }
 
+    /// For typical compositions only.
+    pub(super) fn for_typical_compositions(mut self) -> Self {
+        self.every_composition = false;
+        self
+    }
+
     /// With another value at the low end, the high end, or both.
     pub(super) fn with_end(&self, low: bool, high: bool, value: &Exact) -> Result<Self, Error> {
         let end = |turned: bool, end: &Option<Exact>| if turned { Some(value.clone()) } else { end.clone() };

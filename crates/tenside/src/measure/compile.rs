@@ -125,6 +125,19 @@ impl Compiled {
         self.lines.iter().flatten().map(|line| self.worst_coefficient(line, value, sense)).collect()
     }
 
+    /// `factor N` and `D` of lines at these percentages, at the compositions for which `factor N - value D` is greatest (or least).
+    pub(crate) fn worst(&self, percents: &[Exact], value: &Exact, sense: Sense) -> (Exact, Exact) {
+        let (mut numerator, mut denominator) = (Exact::ZERO, Exact::ZERO);
+        for (line, percent) in self.lines.iter().zip(percents).filter(|(_, percent)| !percent.is_zero()) {
+            for (above, below) in line.iter().flat_map(|line| line.numerator.iter().zip(&line.denominator)) {
+                let (above, below) = greatest(above, below, &self.factor, value, sense == Sense::AtMost).parts;
+                numerator += above * &self.factor * percent;
+                denominator += below * percent;
+            }
+        }
+        (numerator, denominator)
+    }
+
     fn worst_coefficient(&self, line: &LineTerms, value: &Exact, sense: Sense) -> Result<Exact, Vec<Fault>> {
         let mut sum = Exact::ZERO;
         for (above, below) in line.numerator.iter().zip(&line.denominator) {

@@ -80,6 +80,11 @@ impl Ppm {
         }
     }
 
+    /// Whether a percentage from 0 to 100 lies on the grid; nothing is allocated.
+    pub(crate) fn is_on_grid(percent: &Exact) -> bool {
+        (percent * Exact::from(10_000)).is_whole()
+    }
+
     /// The whole ppm.
     #[must_use]
     pub const fn parts(self) -> u32 {

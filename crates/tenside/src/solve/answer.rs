@@ -103,6 +103,12 @@ impl Answer {
         self.objective.as_ref()
     }
 
+    /// The objective's unit: `EUR per kg`; of changes `%`, of their squares `% squared`. Nothing where the brief has no objective.
+    #[must_use]
+    pub fn objective_unit(&self) -> Option<String> {
+        objective_unit(&self.brief)
+    }
+
     /// The proof.
     #[must_use]
     pub fn proof(&self) -> &Proof {
@@ -157,6 +163,10 @@ impl Answer {
             Err(_) => grid::verify_refusal(&self.brief, &self.proof),
         }
     }
+}
+
+pub(super) fn objective_unit(brief: &Brief) -> Option<String> {
+    brief.objective().map(|objective| objective.unit(brief.prices().map(|prices| prices.currency())))
 }
 
 #[cfg(test)]

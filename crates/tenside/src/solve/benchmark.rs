@@ -9,10 +9,15 @@ use crate::number::Exact;
 pub struct Loaded(Box<dyn Cold>);
 
 trait Cold {
+    fn load(&mut self, program: &Program, order: &[usize]) -> Option<()>;
     fn search(&mut self) -> Option<bool>;
 }
 
 impl<const WIDTH: usize> Cold for Family<WIDTH> {
+    fn load(&mut self, program: &Program, order: &[usize]) -> Option<()> {
+        Family::load(self, program, order)
+    }
+
     fn search(&mut self) -> Option<bool> {
         self.search_cold()?;
         Some(self.certify() == Verdict::Proved)
@@ -25,6 +30,11 @@ impl Loaded {
     pub fn new(program: &Program, order: &[usize]) -> Option<Self> {
         let size = program.columns().len().max(program.rows().len());
         with_width!(size, WIDTH => Some(Loaded(Box::new(Family::<WIDTH>::new(program, order)?))))
+    }
+
+    /// Another program of the same width in its place, in the same memory; nothing where the search does not take it.
+    pub fn load(&mut self, program: &Program, order: &[usize]) -> Option<()> {
+        self.0.load(program, order)
     }
 
     /// Searches from the start; true where the filter proved the basis, nothing where the limit of steps was met.

@@ -72,7 +72,9 @@ impl Conflict {
         self.members.iter().map(|member| words(&self.brief, self.proof.program(), *member)).collect()
     }
 
-    /// For every member, in their order, the least change that alone makes the brief answerable; nothing where no change of it does.
+    /// For every member, in their order, the least change that alone makes the brief answerable; nothing where no change of it does. Of a
+    /// requirement for every composition the limit that its worst composition needs; nothing also where it asks for one value, where the
+    /// quantity it divides by can be 0 whatever the formula, and where the limit would rest on a range that is not stated.
     ///
     /// ```
     /// use tenside::brief::Brief;

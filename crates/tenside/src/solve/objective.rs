@@ -45,6 +45,14 @@ fn sign(direction: Direction) -> Exact {
     if direction == Direction::Minimise { Exact::ONE } else { Exact::from(-1) }
 }
 
+/// By how much one value of the objective is worse than another.
+pub(super) fn worse_by(brief: &Brief, value: &Exact, than: &Exact) -> Exact {
+    match brief.objective() {
+        Some(Objective::Measure { direction, .. }) => sign(*direction) * (value - than),
+        Some(Objective::LeastChange(_) | Objective::LeastSquares(_)) | None => value - than,
+    }
+}
+
 /// The costs where the denominator is the same for every formula; over lines that sum to 100 that is where its entries are equal.
 fn plain_costs(direction: Direction, numerator: &[Exact], denominator: &[Exact]) -> Option<Vec<Exact>> {
     let constant = denominator.windows(2).all(|pair| pair[0] == pair[1]) && denominator.iter().all(Exact::is_positive);

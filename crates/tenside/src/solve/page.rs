@@ -1,5 +1,6 @@
 //! An answer and a conflict shown.
 
+use super::answer::objective_unit;
 use super::{Answer, Choice, Conflict, Rounded, Side, Unmet};
 use crate::brief::Brief;
 use crate::error::Error;
@@ -19,7 +20,7 @@ impl Answer {
             Err(refusal) => without_grid(self.brief(), self.exact(), &refusal),
         };
         let best = match (self.brief().objective(), self.objective()) {
-            (Some(objective), Some(value)) => format!("Best for: {}, {}.", objective.words(), value.rounded_text(4)),
+            (Some(objective), Some(value)) => format!("Best for: {}, {}.", objective.words(), in_its_unit(self.brief(), value)),
             _ => "No objective: nearest to the middle of the ranges.".to_string(),
         };
         let binding = self.binding().into_iter().map(|binding| {
@@ -38,6 +39,11 @@ impl Answer {
             .section("Rounded to whole 0.0001 %, an equation departs by", Part::List(departures.collect()))
             .section("Proof", Part::Text(format!("{best} The arithmetic is proved for the compositions given; it says nothing of foam, feel or stability."))))
     }
+}
+
+/// A value of the objective with its unit.
+fn in_its_unit(brief: &Brief, value: &Exact) -> String {
+    format!("{} {}", value.rounded_text(4), objective_unit(brief).unwrap_or_default()).trim_end().to_string()
 }
 
 /// The exact percentages, and why there is no grid formula.
@@ -83,7 +89,10 @@ impl Rounded {
             format!("{}: {} {} ({allowed})", departure.words, departure.departure.rounded_text(4), departure.unit)
         });
         let without = match (self.objective(), self.objective_without_steps()) {
-            (Some(value), Some(without)) => format!(" The objective is {}; without steps it would be {}.", value.rounded_text(4), without.rounded_text(4)),
+            (Some(value), Some(without)) => {
+                let [value, without] = [value, without].map(|value| in_its_unit(self.brief(), value));
+                format!(" The objective is {value}; without steps it would be {without}.")
+            }
             _ => String::new(),
         };
         Ok(self

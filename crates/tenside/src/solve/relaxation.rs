@@ -2,11 +2,13 @@
 //!
 //! Without the member, what it limits can take every value of an interval (the brief's formulas are a convex set and the quantity is
 //! continuous on it), so the least change moves the limit to the nearer end of that interval: the [reach](super::Brief) of the quantity.
+//! What is asked for every composition has its least change in `robust`.
 
 use super::linear::{Column, Outcome, Row, solve};
 use super::member::{Member, members, without, words};
 use super::program::{BriefProgram, RowName};
 use super::reach::reach_of;
+use super::robust;
 use crate::brief::Brief;
 use crate::error::Error;
 use crate::measure::{Basis, Measure, Scope};
@@ -71,7 +73,7 @@ fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limi
         Member::Row(index) => match &program.names()[index] {
             RowName::Requirement { index, upper, .. } => {
                 let requirement = &brief.requirements()[*index];
-                // The worst composition changes with the limit; that is not one linear program.
+                // The worst composition changes with the limit, so that it does not move along a row: `robust` has its least change.
                 if requirement.is_for_every_composition() {
                     return None;
                 }
@@ -102,6 +104,12 @@ fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limi
 
 /// The least change of one member that alone makes the brief answerable.
 pub(super) fn relaxation(brief: &Brief, program: &BriefProgram, member: Member) -> Result<Option<Relaxation>, Error> {
+    if let Member::Row(row) = member
+        && let RowName::Requirement { index, upper, .. } = &program.names()[row]
+        && brief.requirements()[*index].is_for_every_composition()
+    {
+        return robust::relaxation(brief, *index, *upper);
+    }
     let Some(limit) = limited(brief, program, member) else { return Ok(None) };
     let Some((lowest, highest)) = reach_of(&without(brief, program, member), &limit.measure, &limit.basis)? else { return Ok(None) };
     let change = match (&limit.low, &limit.high) {

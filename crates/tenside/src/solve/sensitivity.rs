@@ -33,6 +33,8 @@ pub struct LimitRange {
     pub value: Exact,
     /// Its unit.
     pub unit: String,
+    /// What the objective is about: `cost`, `water`.
+    pub objective: String,
     /// Change of the objective for one more unit of the limit.
     pub price: Exact,
     /// The objective's unit.
@@ -67,16 +69,21 @@ fn span(from: &Option<Exact>, to: &Option<Exact>, unit: &str, no_end: &str) -> S
 }
 
 impl LimitRange {
-    /// A sentence: `one more % of active matter at 56 % changes the objective by +0.1045 EUR per kg, from 52.1 to 58.4 %`.
+    /// A sentence: `active matter at 56 %: one more % costs 0.1045 EUR per kg, valid from 52.1000 to 58.4000 %`; of an objective that is no cost
+    /// `one more % raises water by 0.3000 %`.
     #[must_use]
     pub fn sentence(&self) -> String {
-        let sign = if self.price.is_negative() { "" } else { "+" };
-        let change = if self.price.is_zero() {
-            "changes nothing".to_string()
-        } else {
-            format!("changes the objective by {sign}{} {}", self.price.rounded_text(4), self.price_unit)
+        let up = self.price.is_positive();
+        // A small price is not shown as nothing.
+        let digits = if self.price.abs() < Exact::ratio(1, 100) { 8 } else { 4 };
+        let price = format!("{} {}", self.price.abs().rounded_text(digits), self.price_unit);
+        let change = match self.objective.as_str() {
+            _ if self.price.is_zero() => "changes nothing".to_string(),
+            "cost" => format!("{} {price}", if up { "costs" } else { "saves" }),
+            other => format!("{} {other} by {price}", if up { "raises" } else { "lowers" }),
         };
-        format!("{}: one more {} {change}, {}", self.words, self.unit, span(&self.from, &self.to, &self.unit, "everywhere"))
+        let unit = if self.unit.is_empty() { "unit" } else { &self.unit };
+        format!("{}: one more {unit} {change}, valid {}", self.words, span(&self.from, &self.to, &self.unit, "everywhere"))
     }
 }
 
@@ -112,6 +119,10 @@ impl Answer {
     /// An answer to a brief whose objective is no measure over a constant denominator.
     pub fn limit_ranges(&self) -> Result<Vec<LimitRange>, Error> {
         let (optimum, sign, price_unit) = self.linear_objective()?;
+        let objective = match self.brief().objective() {
+            Some(Objective::Measure { measure, .. }) => measure.name(),
+            _ => return Err(not_linear()),
+        };
         let (brief, program) = (self.brief(), self.proof().program());
         let mut ranges = Vec::new();
         for member in members(brief, program) {
@@ -121,7 +132,8 @@ impl Answer {
                 let (from, to) = (reach(false)?.map(|least| &end.value + least), reach(true)?.map(|most| &end.value + most));
                 let price = &slope * &sign;
                 let unit = end.unit.clone();
-                ranges.push(LimitRange { words: end.words(brief, program, member), value: end.value, unit, price, price_unit: price_unit.clone(), from, to });
+                let (objective, price_unit) = (objective.clone(), price_unit.clone());
+                ranges.push(LimitRange { words: end.words(brief, program, member), value: end.value, unit, objective, price, price_unit, from, to });
             }
         }
         Ok(ranges)

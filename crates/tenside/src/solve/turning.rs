@@ -115,7 +115,7 @@ impl Turning {
     pub fn percents(&mut self, value: &Exact) -> Result<Option<&[f64]>, Error> {
         let lines = self.percents.len();
         if let Some(walk) = &mut self.walk {
-            let inside = self.domain.0 <= *value && *value <= self.domain.1 && (!self.on_grid || Ppm::from_exact_percent(value).is_ok());
+            let inside = self.domain.0 <= *value && *value <= self.domain.1 && (!self.on_grid || Ppm::is_on_grid(value));
             if inside {
                 match walk.at(value) {
                     Seen::Optimal(columns) => {

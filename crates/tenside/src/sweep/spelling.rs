@@ -97,6 +97,30 @@ impl Turned {
         }
     }
 
+    /// The one number that it is.
+    ///
+    /// ```
+    /// use tenside::brief::{Brief, Dial};
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::sweep::Turned;
+    /// let brief = Brief::new("Bar", &Catalogue::starter())?.fix("panthenol", 1)?.qs("kaolin")?;
+    /// assert_eq!(Turned::named(&brief, "fix.panthenol")?.into_dial()?, Dial::Fixed("panthenol".into()));
+    /// assert!(Turned::named(&brief, "moisture")?.into_dial().is_err());
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// What is more than one number: a member's share, a split as a whole, the moisture of every basis, a raw material.
+    pub fn into_dial(self) -> Result<Dial, Error> {
+        match self {
+            Turned::Dial(dial) => Ok(dial),
+            other => Err(Fault::new(FaultKind::Unsupported, "this is more than one number of the brief")
+                .value(format!("{:?}", other.spelling()))
+                .remedy("name a part, a fixed line, an end of a range, a requirement's value or a price, or sweep it")
+                .into()),
+        }
+    }
+
     /// How it is written.
     #[must_use]
     pub fn spelling(&self) -> String {

@@ -1,6 +1,7 @@
 //! The exact solver of linear programs against textbooks, twins, brute force and its own certificates.
 
 mod lexicographic;
+mod mps;
 mod random;
 mod search;
 mod textbook;

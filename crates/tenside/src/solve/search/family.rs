@@ -44,6 +44,15 @@ impl<const WIDTH: usize> Family<WIDTH> {
         Some(Family { work: start.clone(), spare: start.clone(), start, room: Box::new(Room::new()), order, ended: None, turns: 0 })
     }
 
+    /// Another program in the place of the one that is loaded, in the same memory; nothing, and the old one stays, where it is none for this
+    /// method or this width.
+    pub(in crate::solve) fn load(&mut self, program: &Program, order: &[usize]) -> Option<()> {
+        *self.start = Tableau::load(program)?;
+        self.order = load::order(program, order);
+        (self.ended, self.turns) = (None, 0);
+        Some(())
+    }
+
     /// Turns a dial; nothing where a number is out of scale there, which has to be solved otherwise.
     pub(in crate::solve) fn turn(&mut self, moved: &Moved<WIDTH>, value: Twofold) -> Option<()> {
         let before = self.start.moving(moved);

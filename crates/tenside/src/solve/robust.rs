@@ -1,0 +1,89 @@
+//! The least change of a limit that is to hold for every composition.
+//!
+//! Of a formula `x` the limit must not be below its worst ratio `r(x)`, the greatest `factor N / D` over the compositions, so the least limit
+//! that would do is the least worst ratio over the formulas that meet the rest of the brief. With
+//!
+//! ```text
+//! h(x, t) = greatest of factor N - t D over the compositions         linear in x at a given t, convex and falling in t for a given x
+//! ```
+//!
+//! `r(x) <= t` is `h(x, t) <= 0` wherever `D` stays above 0. Two rounds of Dinkelbach's steps, one inside the other, all exact:
+//!
+//! - inside, for a given `x`: the ratio at the worst composition for `t` is the next `t`. It only grows and ends at `r(x)`, since there are
+//!   finitely many corners of the compositions (Newton's method on a convex function, from the side where it does not pass the root);
+//! - outside: the formula with the least `h(x, t)` has a lesser worst ratio or shows that `t` is the least. There are finitely many corners of
+//!   the linear program.
+//!
+//! A lowest value is the same turned round. Source: W. Dinkelbach, Management Science 13, 1967, and J. P. Crouzeix, J. A. Ferland and S. Schaible,
+//! Journal of Optimization Theory and Applications 47, 1985, for several ratios at once (both from memory).
+
+use super::linear::solve;
+use super::objective::with_costs;
+use super::program::{Frame, compile, frame};
+use super::relaxation::Relaxation;
+use crate::brief::{Brief, Direction, Objective};
+use crate::error::Error;
+use crate::measure::{Compiled, Sense};
+use crate::number::Exact;
+
+/// The least change of one end of a requirement for every composition; nothing where no change of it does, of a target (no one value holds
+/// for compositions that differ), where `D` can be 0 whatever the formula, and where a range that the limit would rest on is not stated.
+pub(super) fn relaxation(brief: &Brief, index: usize, upper: bool) -> Result<Option<Relaxation>, Error> {
+    let requirement = &brief.requirements()[index];
+    let (measure, basis) = (requirement.measure(), requirement.basis());
+    let end = if upper { requirement.high() } else { requirement.low() };
+    let Some(from) = end.filter(|_| requirement.low() != requirement.high()) else { return Ok(None) };
+    // As objective the measure keeps the water that its basis needs.
+    let direction = if upper { Direction::Minimise } else { Direction::Maximise };
+    let rest = brief.relaxed_requirement(index, upper).with_objective(Some(Objective::measure(direction, measure.clone(), basis.clone())));
+    let sense = if upper { Sense::AtMost } else { Sense::AtLeast };
+    let worst = Worst { compiled: compile(&rest, measure, basis)?, sense, frame: frame(&rest)? };
+    let unit = measure.unit(brief.prices().map(|prices| prices.currency()));
+    let to = worst.least_limit(from)?.filter(|to| if upper { to > from } else { to < from });
+    Ok(to.map(|to| Relaxation { words: requirement.name(), from: from.clone(), to, unit }))
+}
+
+struct Worst {
+    compiled: Compiled,
+    sense: Sense,
+    frame: Frame,
+}
+
+impl Worst {
+    fn least_limit(&self, from: &Exact) -> Result<Option<Exact>, Error> {
+        let least_denominators: Vec<Exact> = self.compiled.lines.iter().flatten().map(|line| line.denominator_ends().least).collect();
+        let Some((most, mut point)) = self.best(least_denominators.iter().map(|least| -least).collect())? else { return Ok(None) };
+        if !most.is_negative() || least_denominators.iter().any(Exact::is_negative) {
+            return Ok(None);
+        }
+        let mut started = from.clone();
+        loop {
+            let Some(limit) = self.worst_ratio(&point, &started) else { return Ok(None) };
+            let Ok(coefficients) = self.compiled.worst_coefficients(&limit, self.sense) else { return Ok(None) };
+            let costs = if self.sense == Sense::AtMost { coefficients } else { coefficients.iter().map(|value| -value).collect() };
+            match self.best(costs)? {
+                Some((cost, better)) if cost.is_negative() => (point, started) = (better, limit),
+                _ => return Ok(Some(limit)),
+            }
+        }
+    }
+
+    /// The least cost and its formula; nothing where the rest of the brief has none.
+    fn best(&self, costs: Vec<Exact>) -> Result<Option<(Exact, Vec<Exact>)>, Error> {
+        let outcome = solve(with_costs(&self.frame, costs)?.program());
+        Ok(outcome.optimum().map(|optimum| (optimum.objective.clone(), optimum.values.clone())))
+    }
+
+    /// `r(x)`, from the composition that is worst at `started` on; nothing where a denominator is 0 there.
+    fn worst_ratio(&self, point: &[Exact], started: &Exact) -> Option<Exact> {
+        let (numerator, denominator) = self.compiled.worst(point, started, self.sense);
+        let mut ratio = numerator.checked_div(&denominator)?;
+        loop {
+            let (numerator, denominator) = self.compiled.worst(point, &ratio, self.sense);
+            if numerator == &ratio * &denominator {
+                return Some(ratio);
+            }
+            ratio = numerator.checked_div(&denominator)?;
+        }
+    }
+}
