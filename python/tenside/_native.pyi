@@ -9,7 +9,7 @@ from fractions import Fraction
 from os import PathLike
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 
-__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "PassedOver", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Review", "Reviewer", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Seen", "Settled", "Sheet", "Solution", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
+__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "PassedOver", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "Review", "Reviewer", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Seen", "Settled", "Sheet", "Solution", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
 
 __version__: Final[str]
 """
@@ -128,10 +128,16 @@ class Adjustment:
     >>> plan.formula(td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, cat)).percentages["citric-acid-50"]
     Decimal('0.3984')
     """
+    def __copy__(self, /) -> Adjustment: ...
+    def __deepcopy__(self, memo: Any, /) -> Adjustment: ...
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, titration: Titration, batch: str, start: Reading, target: SupportsFloat | str, portions: SupportsGetItem[int, tuple[str, Reading]]) -> Adjustment: ...
     def _repr_html_(self, /) -> str: ...
     def added(self, /) -> Fraction:
         """
@@ -182,6 +188,11 @@ class Adjustment:
     def remaining(self, /) -> Interval:
         """
         The grams still missing, going by the last reading.
+        """
+    @property
+    def start(self, /) -> Reading:
+        """
+        The reading before anything was added.
         """
     @property
     def target(self, /) -> Decimal:
@@ -794,16 +805,20 @@ class Brief:
         """
         Its splits.
         """
-    def sweep(self, /, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: SupportsGetItem[int, str] | None = None, progress: bool | Callable | None = None, max_gib: SupportsIndex | None = None) -> SweepTable:
+    def sweep(self, /, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: SupportsGetItem[int, str] | None = None, review: Product | None = None, severity: str | None = None, progress: bool | Callable | None = None, max_gib: SupportsIndex | None = None) -> SweepTable:
         """
         Every combination of the axes' values worked out, the last axis fastest; see `Sweep` for what is too large to keep. The columns are the
         axes, the lines, the measures that requirements and objective name, `measures`, the objective, whether there is a formula, what binds
-        and what conflicts; or `columns` of these.
+        and what conflicts, and what a `review` says, as for `Sweep`; or `columns` of these.
 
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
         >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 9)
         >>> brief.sweep(td.axis("wash.capb-30", [0.5, 1, 8]), td.axis(td.measure.active_matter, range(50, 63)))
         <SweepTable of "Wash": 39 rows, 10 columns>
+        >>> shampoo = td.Product(market="EU", use="shampoo-bar", on="2026-11-24")
+        >>> table = brief.fix("sodium-benzoate", 1).sweep(td.axis("sodium-benzoate", [1, 4]), review=shampoo, severity="error")
+        >>> [table.read_findings(code) for code in table.column("findings")]
+        [[], ['annex-v-1-rinse-off']]
         """
     def target(self, /, measure: Measure, value: SupportsFloat | str, *, basis: Basis | None = None, for_every_composition: bool = False, name: str | None = None) -> Brief:
         """
@@ -1836,9 +1851,13 @@ class Equilibrium:
     >>> round(state.ph, 2), round(state.fraction("acetic acid", charge=0), 3), state.caveats
     (4.65, 0.5, [])
     """
+    def __copy__(self, /) -> Equilibrium: ...
+    def __deepcopy__(self, memo: Any, /) -> Equilibrium: ...
     def __eq__(self, value: object, /) -> bool: ...
     def __float__(self, /) -> float: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[()]]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
@@ -1941,6 +1960,7 @@ class Exposure:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
@@ -2512,6 +2532,7 @@ class Label:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
@@ -3376,8 +3397,12 @@ class PhWindow:
     >>> window.range, [row.line for row in window.clash]
     (None, ['calcium-carbonate', 'sodium-benzoate'])
     """
+    def __copy__(self, /) -> PhWindow: ...
+    def __deepcopy__(self, memo: Any, /) -> PhWindow: ...
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
@@ -3567,6 +3592,49 @@ class PriceRange:
     def sentence(self, /) -> str:
         """
         All of it in one sentence.
+        """
+
+@final
+class Product:
+    """
+    What a review is about besides the formula: where, for what, on which day, and what was read; and the user's own lists of rules. The
+    keywords are those of `Formula.review`. A sweep reviews its rows by one.
+
+    >>> product = td.Product(market="EU", use=["shampoo-bar", "body"], on="2026-11-24", moisture=5)
+    >>> product.market, product.uses, product.on
+    ('EU', ['shampoo-bar', 'body'], '2026-11-24')
+    >>> td.Product(market="EU", use="shampoo-bar")
+    Traceback (most recent call last):
+    ...
+    tenside.errors.Missing: a review without a date: lists change; give on="2026-11-24" or the day you mean
+    """
+    def __copy__(self, /) -> Product: ...
+    def __deepcopy__(self, memo: Any, /) -> Product: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[()], dict[str, Any]]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, *, market: str, use: str | Iterable[str], on: str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: SupportsGetItem[int, RuleList] | None = None) -> Product: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def market(self, /) -> str:
+        """
+        The market.
+        """
+    @property
+    def on(self, /) -> str:
+        """
+        The day.
+        """
+    @property
+    def rules(self, /) -> list[RuleList]:
+        """
+        The user's own lists of rules.
+        """
+    @property
+    def uses(self, /) -> list[str]:
+        """
+        The uses; it is judged for each.
         """
 
 @final
@@ -3852,6 +3920,8 @@ class Review:
     >>> "findings among" in review.summary
     True
     """
+    def __copy__(self, /) -> Review: ...
+    def __deepcopy__(self, memo: Any, /) -> Review: ...
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
@@ -4443,10 +4513,16 @@ class Solution:
     >>> round(buffer.ph, 2), buffer.diluted(9).ph > buffer.ph
     (3.54, True)
     """
+    def __copy__(self, /) -> Solution: ...
+    def __deepcopy__(self, memo: Any, /) -> Solution: ...
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __new__(cls, /, temperature: SupportsFloat | SupportsIndex = 25.0, *, pkw: SupportsFloat | SupportsIndex | None = None) -> Solution: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, water: tuple[SupportsFloat | SupportsIndex, SupportsFloat | SupportsIndex], acids: SupportsGetItem[int, tuple[Acid, SupportsFloat | SupportsIndex]], ions: SupportsGetItem[int, tuple[str, SupportsIndex | None, SupportsFloat | SupportsIndex]], inert: SupportsFloat | SupportsIndex, origin: tuple[Formula, str, SupportsFloat | SupportsIndex] | None) -> Solution: ...
     def acid(self, /, acid: str | Acid, molality: SupportsFloat | str) -> Solution:
         """
         With so much more of an acid or base in all its forms, mol per kg of water.
@@ -4862,10 +4938,11 @@ class Sweep:
         How many formulas.
         """
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, brief: Brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: SupportsGetItem[int, str] | None = None) -> Sweep:
+    def __new__(cls, /, brief: Brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: SupportsGetItem[int, str] | None = None, review: Product | None = None, severity: str | None = None) -> Sweep:
         """
-        `measures` are columns besides those that requirements and objective name: measures, or pairs of a measure and a basis. `columns`
-        leaves only these, by name.
+        `measures` are columns besides those that requirements and objective name: measures, or pairs of a measure and a basis. With `review`, a
+        Product, there are columns of what a review of each row's formula says: "findings", "findings.certain", "findings.unchecked" and
+        "use-levels", codes of rules at least as grave as `severity` ("information") and of lines. `columns` leaves only these, by name.
         """
     def __repr__(self, /) -> str: ...
     def answer(self, /, row: SupportsIndex) -> Answer:
@@ -4901,6 +4978,12 @@ class Sweep:
         """
         What the bits of the column "conflict" stand for, the lowest first.
         """
+    @property
+    def findings_legend(self, /) -> list[str]:
+        """
+        What the bits of the columns "findings", "findings.certain" and "findings.unchecked" stand for, the lowest first: names of rules. Empty without
+        a review.
+        """
     def outcome(self, /, row: SupportsIndex) -> Answer | Conflict:
         """
         What a row comes to: an Answer, or the Conflict.
@@ -4914,11 +4997,12 @@ class Sweep:
         """
         How many bytes its table takes.
         """
-    def stream(self, /, *, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None" = None, best: "tuple[int, str | Measure] | None" = None, maximise_best: bool = False, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None, histograms: "Mapping[str | Measure, tuple[float, float, int]] | None" = None, summaries: "str | Measure | Iterable[str | Measure] | None" = None, progress: bool | Callable | None = None) -> Seen:
+    def stream(self, /, *, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None" = None, without: str | Iterable[str] | None = None, best: "tuple[int, str | Measure] | None" = None, maximise_best: bool = False, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None, histograms: "Mapping[str | Measure, tuple[float, float, int]] | None" = None, summaries: "str | Measure | Iterable[str | Measure] | None" = None, progress: bool | Callable | None = None) -> Seen:
         """
         Every row worked out, and kept of it in constant memory: how many there are, the `best` rows by a column, the Pareto front of columns
         to `minimise` and to `maximise`, histograms by column as (from, to, bins), and summaries along every axis. Columns are named, or are
-        measures. `only` keeps rows that meet all its comparisons, as ("water", "<", 9); rows without formula are never kept.
+        measures. `only` keeps rows that meet all its comparisons, as ("water", "<", 9); rows without formula are never kept. `without` keeps rows of
+        which these columns of a review say nothing, such as "findings.certain".
 
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
         >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 30)
@@ -4937,6 +5021,11 @@ class Sweep:
     def units(self, /) -> list[str]:
         """
         The units of its columns; empty where there is none.
+        """
+    @property
+    def use_levels_legend(self, /) -> list[str]:
+        """
+        What the bits of the column "use-levels" stand for, the lowest first. Empty without a review.
         """
 
 @final
@@ -5032,6 +5121,14 @@ class SweepTable:
         """
         What a code of the column "conflict" says.
         """
+    def read_findings(self, /, code: SupportsIndex) -> list[str]:
+        """
+        The names of the rules in a code of the columns "findings", "findings.certain" and "findings.unchecked".
+        """
+    def read_use_levels(self, /, code: SupportsIndex) -> list[str]:
+        """
+        What a code of the column "use-levels" says.
+        """
     def row(self, /, index: SupportsIndex) -> dict[str, Any]:
         """
         A row as cells by column.
@@ -5098,10 +5195,13 @@ class Titration:
     >>> print(trial.grams_at(5.5))
     0.51 (0.40 to 0.60)
     """
+    def __copy__(self, /) -> Titration: ...
+    def __deepcopy__(self, memo: Any, /) -> Titration: ...
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __new__(cls, /, points: SupportsGetItem[int, tuple[str, SupportsFloat | str]], *, sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str | None = None) -> Titration: ...
-    def __reduce__(self, /) -> tuple[Any, tuple[list[tuple[str, Decimal]], str, Material, str, Decimal]]: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, points: SupportsGetItem[int, tuple[str, SupportsFloat | str]], sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str) -> Titration: ...

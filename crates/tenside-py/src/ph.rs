@@ -3,6 +3,7 @@
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
 
+use crate::again::{Again, Reduced};
 use crate::interval::Interval;
 use crate::output::{Page, WIDTH};
 use crate::reading::Reading;
@@ -64,8 +65,16 @@ record! {
 /// >>> window.range, [row.line for row in window.clash]
 /// (None, ['calcium-carbonate', 'sodium-benzoate'])
 #[pyclass(frozen, eq, module = "tenside")]
-#[derive(Clone, PartialEq)]
-pub(crate) struct PhWindow(pub(crate) tenside::ph::PhWindow);
+#[derive(Clone)]
+pub(crate) struct PhWindow(pub(crate) tenside::ph::PhWindow, pub(crate) Again);
+
+impl PartialEq for PhWindow {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0
+    }
+}
+
+value!(PhWindow, |it| it.range().map(|(low, high)| (low.to_string(), high.to_string())));
 
 getters!(PhWindow {
     /// The ranges, in the order of the lines.
@@ -99,6 +108,10 @@ impl PhWindow {
     #[pyo3(signature = (reading=None))]
     fn page(&self, reading: Option<Reading>) -> Page {
         Page(self.0.page(reading.as_ref().map(|reading| &reading.0)))
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
+        self.1.reduced(py)
     }
 
     fn _repr_html_(&self) -> String {

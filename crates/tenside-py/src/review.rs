@@ -156,6 +156,16 @@ impl Review {
         Page(self.review.page())
     }
 
+    fn __copy__(slf: Py<Self>) -> Py<Self> {
+        slf
+    }
+
+    #[pyo3(signature = (memo, /))]
+    fn __deepcopy__(slf: Py<Self>, memo: &Bound<'_, PyAny>) -> Py<Self> {
+        let _ = memo;
+        slf
+    }
+
     fn __hash__(&self) -> u64 {
         crate::output::hash(&(self.review.title(), self.review.checks(), self.review.findings().len()))
     }
@@ -258,7 +268,7 @@ impl Reviewer {
 }
 
 /// The keywords that state the same again.
-fn keywords_of<'py>(py: Python<'py>, stated: &Stated) -> PyResult<Keywords<'py>> {
+pub(crate) fn keywords_of<'py>(py: Python<'py>, stated: &Stated) -> PyResult<Keywords<'py>> {
     let product = &stated.product;
     let mut keywords: Keywords<'py> = IndexMap::new();
     keywords.insert("market", product.market().to_string().into_pyobject(py)?.into_any());
