@@ -84,7 +84,12 @@ fn sweeping(criterion: &mut Criterion) {
     let plain = Sweep::new(&brief, vec![axis("sodium-benzoate", 32, (1, 10)), axis("wash.capb-30", 64, (1, 16))]).unwrap();
     let reviewed = plain.clone().with_review(RuleBook::starter(), &product(Market::Eu), Severity::Information).unwrap();
     let table = reviewed.table().unwrap();
-    println!("review/sweep: {} rows, {} with a formula, {} rules with a bit", table.rows(), table.feasible_rows(), reviewed.findings_legend().unwrap().words().len());
+    println!(
+        "review/sweep: {} rows, {} with a formula, {} rules with a bit",
+        table.rows(),
+        table.feasible_rows(),
+        reviewed.findings_legend().unwrap().words().len()
+    );
     let mut group = criterion.benchmark_group("review/sweep of 2048 rows");
     group.sample_size(20);
     group.bench_function("without review", |bencher| bencher.iter(|| plain.table().unwrap()));

@@ -87,6 +87,26 @@ def values():
     ]
 
 
+def records():
+    """Of every kind of record that what is reviewed, labelled, exposed and dissolved is made of, all that there are."""
+    bar = td.Formula("Bar", {"sci-powder": 60, "capb-30": 9, "sodium-benzoate": 4, "lavender-oil": 1, "kaolin": 26}, CATALOGUE)
+    read = td.Reading(7.1, dilution="1+9")
+    label, review = bar.label(market="EU", on="2026-11-24", net="60 g"), bar.review(market="EU", use="shampoo-bar", on="2026-11-24", ph=read)
+    reviewer = td.Reviewer(CATALOGUE, market="EU", use="shampoo-bar", on="2026-11-24")
+    state = td.Solution(20).acid("citric acid", 0.4).ion("Na", 0.9).solve()
+    window, plan = bar.ph_window(), trials()[1]
+    parts = [label.items, label.left_out, label.questions, label.checks, [label.net], label.scents, [keeps for row in label.scents for keeps in row.keeps_off]]
+    parts += [td.product_types(), window.rows, window.distances(read), list(bar.preservatives_at(read, thresholds={"benzoic acid": 0.05}))]
+    parts += [review.findings, review.unchecked, [reviewer.flag("annex-v-1-rinse-off", bar)], state.caveats, state.forms["citric acid"], plan.portions]
+    return [*parts, review.lists[0].rules]
+
+
+@pytest.mark.parametrize("rows", records(), ids=lambda rows: type(rows[0]).__name__ if rows else "none")
+def test_records_travel(rows):
+    assert rows and pickle.loads(pickle.dumps(rows)) == rows
+    assert all(copy.copy(row) is row and copy.deepcopy(row) is row for row in rows)
+
+
 @pytest.mark.parametrize("value", values(), ids=lambda value: type(value).__name__)
 @pytest.mark.parametrize("protocol", range(2, pickle.HIGHEST_PROTOCOL + 1))
 def test_pickled_values_come_back_equal(value, protocol):

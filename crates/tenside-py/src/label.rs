@@ -15,6 +15,7 @@ use crate::interval::Interval;
 use crate::output::{Fraction, Page, WIDTH};
 
 record! {
+    travelling
     /// One name of the list of ingredients, with what it rests on.
     LabelItem {
         /// The name as it is printed, "(nano)" included.
@@ -39,6 +40,7 @@ record! {
 }
 
 record! {
+    travelling
     /// What suppliers do not declare as an ingredient, and so is not listed.
     LeftOut {
         /// INCI name.
@@ -49,6 +51,7 @@ record! {
 }
 
 record! {
+    travelling
     /// Something for a person to settle.
     LabelQuestion {
         /// Its stable name, "scent-unknown" or "position" for example.
@@ -61,6 +64,7 @@ record! {
 }
 
 record! {
+    travelling
     /// Something else that a label needs; no legal opinion.
     LabelCheck {
         /// Its stable name.
@@ -73,6 +77,7 @@ record! {
 }
 
 record! {
+    travelling
     /// A net content in the words of the market.
     NetContent {
         /// What the label says.
@@ -87,6 +92,7 @@ record! {
 }
 
 record! {
+    travelling
     /// The most of one raw material that keeps a scent constituent at or below its threshold, the rest bringing what it brings now.
     KeepsOff {
         /// The raw material.
@@ -99,6 +105,7 @@ record! {
 }
 
 record! {
+    travelling
     /// One scent constituent that labels name, and what is known of it in the formula.
     ScentRow {
         /// Its number in Annex III.

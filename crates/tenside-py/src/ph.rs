@@ -9,6 +9,7 @@ use crate::output::{Page, WIDTH};
 use crate::reading::Reading;
 
 record! {
+    travelling
     /// The pH range of one raw material.
     PhWindowRow {
         /// The line that brings it.
@@ -25,6 +26,7 @@ record! {
 }
 
 record! {
+    travelling
     /// How far a reading is inside one range; below 0 where it is outside.
     PhDistance {
         /// The range.
@@ -39,6 +41,7 @@ record! {
 }
 
 record! {
+    travelling
     /// An acid preservative at a reading.
     Undissociated {
         /// The acid.
@@ -54,7 +57,7 @@ record! {
         /// The threshold that was set for it.
         threshold: Option<Decimal>,
         /// How the upper bound stands to the threshold, in words.
-        standing: Option<&'static str>,
+        standing: Option<String>,
     }
 }
 
@@ -140,6 +143,6 @@ pub(crate) fn undissociated(row: &tenside::ph::Undissociated) -> Undissociated {
         fraction: row.fraction,
         at_most: Interval(row.at_most.clone()),
         threshold: row.threshold,
-        standing: row.standing().map(tenside::ph::Standing::words),
+        standing: row.standing().map(|standing| standing.words().to_string()),
     }
 }

@@ -16,6 +16,7 @@ use crate::reading::Reading;
 use crate::rule::{RuleList, Stated};
 
 record! {
+    travelling
     /// One finding of a review.
     Finding {
         /// Its stable name: that of the rule.
@@ -48,6 +49,7 @@ record! {
 }
 
 record! {
+    travelling
     /// Something a review could not check.
     Unchecked {
         /// The rule's stable name.
@@ -60,6 +62,7 @@ record! {
 }
 
 record! {
+    travelling
     /// What one rule says of one formula: a column over many formulas.
     Flag {
         /// "certain", "typical-only" or "possible"; None where nothing was found.

@@ -104,6 +104,7 @@ impl Acid {
 }
 
 record! {
+    travelling
     /// One form of an acid.
     AcidForm {
         /// Its charge.
@@ -114,10 +115,11 @@ record! {
 }
 
 record! {
+    travelling
     /// What makes a reckoned pH less certain.
     Caveat {
         /// Its stable name: "ionic-strength", "ion-pairing", "temperature", "substance", "unspecified", "other-solvent".
-        kind: &'static str,
+        kind: String,
         /// The caveat as a sentence.
         sentence: String,
     }
@@ -154,7 +156,7 @@ getters!(Equilibrium {
         (acid.name.clone(), acid.forms.iter().map(|form| AcidForm { charge: form.charge, fraction: form.fraction }).collect())
     }).collect();
     /// What makes the pH less certain.
-    caveats: Vec<Caveat> = |it| it.caveats().iter().map(|caveat| Caveat { kind: caveat.slug(), sentence: caveat.sentence() }).collect();
+    caveats: Vec<Caveat> = |it| it.caveats().iter().map(|caveat| Caveat { kind: caveat.slug().to_string(), sentence: caveat.sentence() }).collect();
 });
 
 #[pymethods]

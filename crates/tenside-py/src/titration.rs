@@ -103,6 +103,7 @@ impl Titration {
 }
 
 record! {
+    travelling
     /// One portion, as it was weighed in, and the reading after it.
     Portion {
         /// Grams added.
@@ -189,14 +190,7 @@ impl Adjustment {
     }
 
     #[classmethod]
-    fn _of(
-        _class: &Bound<'_, PyType>,
-        titration: &Titration,
-        batch: AMass,
-        start: Reading,
-        target: Number,
-        portions: Vec<(AMass, Reading)>,
-    ) -> Outcome<Self> {
+    fn _of(_class: &Bound<'_, PyType>, titration: &Titration, batch: AMass, start: Reading, target: Number, portions: Vec<(AMass, Reading)>) -> Outcome<Self> {
         portions.into_iter().try_fold(titration.adjust(batch, start, target)?, |plan, (added, reading)| plan.with_portion(added, reading))
     }
 

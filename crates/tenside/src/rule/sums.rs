@@ -36,7 +36,8 @@ struct Sum {
 }
 
 impl Sum {
-    const NOTHING: Sum = Sum { value: [0.0; ENDS], size: [0.0; ENDS], room: [0.0; ENDS], terms: 0, least_stated: true, typical_known: true, greatest_stated: true };
+    const NOTHING: Sum =
+        Sum { value: [0.0; ENDS], size: [0.0; ENDS], room: [0.0; ENDS], terms: 0, least_stated: true, typical_known: true, greatest_stated: true };
 }
 
 /// Every row of a formula.

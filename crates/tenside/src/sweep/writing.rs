@@ -66,11 +66,11 @@ impl Writer<'_> {
                 let at = usize::try_from(batch.first - first).unwrap_or(0) + offset;
                 feasible += self.level.run(Copying { writer: self, batch, at, part: &mut part });
                 if let Some(review) = review {
-                    if let Err(error) = self.review(review, &mut reviewing, batch, at, &mut part) {
+                    let done = self.review(review, &mut reviewing, batch, at, &mut part, watch);
+                    return done.unwrap_or_else(|error| {
                         failed = Some(error);
-                        return false;
-                    }
-                    return watch.go_on(batch.count as u64);
+                        false
+                    });
                 }
                 // A closed form is done with a chunk before anybody could ask.
                 filler.is_closed() || watch.go_on(batch.count as u64)
@@ -93,14 +93,26 @@ impl Writer<'_> {
         Ok(go_on.then_some(feasible))
     }
 
-    /// What a review says of the rows of a batch.
-    fn review(&self, review: &SweptReview, reviewing: &mut Reviewing, batch: &Batch<'_>, at: usize, part: &mut Part<'_>) -> Result<(), Error> {
+    /// What a review says of the rows of a batch; false where the watcher stopped it.
+    fn review(
+        &self,
+        review: &SweptReview,
+        reviewing: &mut Reviewing,
+        batch: &Batch<'_>,
+        at: usize,
+        part: &mut Part<'_>,
+        watch: &dyn Watch,
+    ) -> Result<bool, Error> {
         for (column, slot) in self.sweep.columns().iter().zip(&mut part.slots) {
             if let (Column::Review(_), Slot::Codes(codes, _)) = (column, slot) {
                 codes[at..at + batch.count].fill(0);
             }
         }
         for place in (0..batch.count).filter(|place| batch.feasible[*place]) {
+            // A row that is solved takes long enough to be asked for each.
+            if !watch.go_on(0) {
+                return Ok(false);
+            }
             let Some(found) = reviewing.row(self.sweep, review, batch, place)? else { continue };
             let at = at + place;
             for (column, slot) in self.sweep.columns().iter().zip(&mut part.slots) {
@@ -110,7 +122,7 @@ impl Writer<'_> {
                 }
             }
         }
-        Ok(())
+        Ok(watch.go_on(batch.count as u64))
     }
 }
 

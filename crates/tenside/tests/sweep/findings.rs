@@ -12,6 +12,7 @@ use tenside::reading::Reading;
 use tenside::rule::{Certainty, Each, Market, Product, RuleBook, RuleList, Severity, Subject, Use};
 use tenside::sweep::{Axis, Cells, Comparison, Condition, GIB_ALLOWED, Held, Level, Stream, Sweep, Table, Unwatched};
 
+use crate::random::{self, Numbers};
 use crate::support::{axis, bar, values, whole};
 
 fn product(market: Market) -> Product {
@@ -39,9 +40,13 @@ fn holds(table: &Table, column: &str, row: usize) -> bool {
 
 /// Every row's columns against the review of its own formula; how many rows there were, and how many different sets of findings.
 fn agrees(sweep: &Sweep, market: Market, least: Severity) -> (usize, usize) {
+    agrees_every(sweep, market, least, 1)
+}
+
+fn agrees_every(sweep: &Sweep, market: Market, least: Severity, every: usize) -> (usize, usize) {
     let table = sweep.table().unwrap();
     let (mut rows, mut different) = (0, BTreeSet::new());
-    for row in 0..table.rows() {
+    for row in (0..table.rows()).step_by(every) {
         let formula = sweep.answer(row as u64).ok().and_then(|answer| answer.formula().ok().cloned());
         assert_eq!(holds(&table, "findings", row), formula.is_some(), "row {row}");
         let Some(formula) = formula else {
@@ -138,6 +143,21 @@ fn lattices_and_exchanged_raw_materials() {
         let (rows, different) = agrees(&sweep, Market::Eu, Severity::Information);
         assert!(rows == 9 && different >= 4, "{rows} {different}");
     }
+}
+
+#[test]
+fn random_sweeps_say_what_reviews_of_their_rows_say() {
+    let (mut rows, mut different) = (0, 0);
+    for seed in 0..80 {
+        let numbers = &mut Numbers(seed * 104_729 + 11);
+        let brief = random::brief(numbers, seed % 3 != 0);
+        let axes = random::axes(&brief, numbers);
+        let sweep = reviewed(Sweep::new(&brief, axes).unwrap(), Severity::Information);
+        let every = 1 + usize::try_from(sweep.rows()).unwrap() / 16;
+        let (answered, kinds) = agrees_every(&sweep, Market::Eu, Severity::Information, every);
+        (rows, different) = (rows + answered, different + kinds);
+    }
+    assert!(rows > 150 && different > 80, "{rows} {different}");
 }
 
 #[test]

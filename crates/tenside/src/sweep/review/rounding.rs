@@ -108,11 +108,8 @@ impl Rounding {
         };
         let lines = |keep: &dyn Fn(&BriefLine) -> bool| -> Vec<usize> { (0..brief.lines().len()).filter(|line| keep(&brief.lines()[*line])).collect() };
         let is_free = |line: &BriefLine| !matches!(line.role(), Role::Fixed(_));
-        let absorbers = [
-            lines(&|line| line.role() == &Role::Qs),
-            lines(&|line| is_free(line) && !line.material().main_class().is_dosed_with_care()),
-            lines(&is_free),
-        ];
+        let absorbers =
+            [lines(&|line| line.role() == &Role::Qs), lines(&|line| is_free(line) && !line.material().main_class().is_dosed_with_care()), lines(&is_free)];
         let ranges = absorbers.into_iter().find(|lines| !lines.is_empty()).unwrap_or_default().into_iter().map(range).collect();
         let is_linear = !brief.requirements().iter().any(|requirement| requirement.is_for_every_composition());
         Ok((Rounding { limits, ranges, is_linear }, brief))
@@ -129,9 +126,9 @@ impl Rounding {
         let largest = self.ranges.iter().map(|range| numbers(range).0).fold(0.0, f64::max);
         let could_be = self.ranges.iter().filter(|range| numbers(range).0 + numbers(range).1 >= largest);
         let ppm = |percent: f64| percent * 10_000.0;
-        could_be.map(|range| (range, numbers(range))).all(|(range, (parts, room))| {
-            ppm(range.low.at(places)) + room < parts && parts + room < ppm(range.high.at(places))
-        })
+        could_be
+            .map(|range| (range, numbers(range)))
+            .all(|(range, (parts, room))| ppm(range.low.at(places)) + room < parts && parts + room < ppm(range.high.at(places)))
     }
 }
 
