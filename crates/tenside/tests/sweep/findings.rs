@@ -148,7 +148,7 @@ fn lattices_and_exchanged_raw_materials() {
 #[test]
 fn random_sweeps_say_what_reviews_of_their_rows_say() {
     let (mut rows, mut different) = (0, 0);
-    for seed in 0..80 {
+    for seed in 0..160 {
         let numbers = &mut Numbers(seed * 104_729 + 11);
         let brief = random::brief(numbers, seed % 3 != 0);
         let axes = random::axes(&brief, numbers);
@@ -157,7 +157,7 @@ fn random_sweeps_say_what_reviews_of_their_rows_say() {
         let (answered, kinds) = agrees_every(&sweep, Market::Eu, Severity::Information, every);
         (rows, different) = (rows + answered, different + kinds);
     }
-    assert!(rows > 150 && different > 80, "{rows} {different}");
+    assert!(rows > 250 && different > 100, "{rows} {different}");
 }
 
 #[test]
