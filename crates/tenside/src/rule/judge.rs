@@ -183,18 +183,18 @@ impl Judge {
         self.over(formula, None, |round| self.rules.iter().map(|rule| round.rule(rule)).collect())
     }
 
-    /// Every rule on a formula of these shares instead of its own, without the numbers that findings show. Each share may be off by some
-    /// ppm (its second number) as long as the whole is the whole; nothing where what is found could then be something else.
+    /// Some rules, by their places, on a formula of these shares instead of its own, without the numbers that findings show. Each share may
+    /// be off by some ppm (its second number) as long as the whole is the whole; nothing where what is found could then be something else.
     ///
     /// # Errors
     /// As [`Judge::judge`].
-    pub(crate) fn judge_near(&self, formula: &Formula, shares: &[(u32, u32)]) -> Result<Option<Vec<Judged>>, Error> {
+    pub(crate) fn judge_near(&self, formula: &Formula, shares: &[(u32, u32)], rules: &[usize]) -> Result<Option<Vec<Judged>>, Error> {
         // Whether a line is there at all.
         if shares.iter().any(|(parts, room)| parts <= room && *room > 0) {
             return Ok(None);
         }
         self.over(formula, Some(shares), |round| {
-            let judged = self.rules.iter().map(|rule| round.rule(rule)).collect::<Result<Vec<Judged>, Error>>()?;
+            let judged = rules.iter().map(|rule| round.rule(&self.rules[*rule])).collect::<Result<Vec<Judged>, Error>>()?;
             Ok((round.settled.get() && round.sums.are_settled()).then_some(judged))
         })
     }

@@ -59,10 +59,20 @@ pub(super) type RowCodes = Option<[u64; CODES]>;
 pub(super) struct SweptReview {
     judge: Judge,
     least: Severity,
-    /// The bit of each rule of the judge, if it has one.
-    bits: Vec<Option<usize>>,
+    /// The rules that are asked, by their places.
+    asked: Vec<usize>,
+    /// What each of them is in the codes.
+    meanings: Vec<Meaning>,
     rules: Legend,
     levels: Legend,
+}
+
+/// What a rule is in the codes.
+struct Meaning {
+    /// Its bit among the rules, if it is grave enough.
+    bit: Option<usize>,
+    /// Whether it is about use levels: 0 for above, 1 for below.
+    side: Option<usize>,
 }
 
 impl std::fmt::Debug for SweptReview {
@@ -82,11 +92,17 @@ impl SweptReview {
         let exchanged = sweep.axes().iter().flat_map(|axis| if let Axis::Material { materials, .. } = axis { materials.as_slice() } else { &[] });
         let materials = sweep.brief().lines().iter().map(BriefLine::material).chain(exchanged);
         let judge = Judge::new(book, product.clone(), materials)?;
-        let mut words = Vec::new();
-        let mut bits = Vec::new();
-        for rule in judge.rules() {
+        let (mut words, mut asked, mut meanings) = (Vec::new(), Vec::new(), Vec::new());
+        for (place, rule) in judge.rules().enumerate() {
             let counts = rule.severity() <= least && judge.can_find(rule.slug());
-            bits.push(counts.then_some(words.len()));
+            let side = match rule.subject() {
+                Subject::Each(check) => [Each::UseLevelHigh, Each::UseLevelLow].iter().position(|known| *known == check.check),
+                _ => None,
+            };
+            if counts || side.is_some() {
+                asked.push(place);
+                meanings.push(Meaning { bit: counts.then_some(words.len()), side });
+            }
             words.extend(counts.then(|| rule.slug().to_string()));
         }
         let rules = Legend::of_words(words);
@@ -99,7 +115,7 @@ impl SweptReview {
         }
         let names = sweep.brief().lines().iter().map(BriefLine::name);
         let levels = Legend::of_words(names.flat_map(|name| [format!("{name} above its use level"), format!("{name} below its use level")]).collect());
-        Ok(SweptReview { judge, least, bits, rules, levels })
+        Ok(SweptReview { judge, least, asked, meanings, rules, levels })
     }
 
     pub(super) fn rules(&self) -> &Legend {
@@ -110,13 +126,16 @@ impl SweptReview {
         &self.levels
     }
 
-    fn codes(&self, judged: &[Judged], formula: &Formula) -> [u64; CODES] {
+    /// The codes of a formula of these shares; nothing where their room could change them.
+    fn codes(&self, formula: &Formula, shares: &[(u32, u32)]) -> Result<RowCodes, Error> {
+        let judged = self.judge.judge_near(formula, shares, &self.asked)?;
+        Ok(judged.map(|judged| self.coded(&judged, formula)))
+    }
+
+    fn coded(&self, judged: &[Judged], formula: &Formula) -> [u64; CODES] {
         let mut codes = [0; CODES];
-        for (judged, bit) in judged.iter().zip(&self.bits) {
-            if let Subject::Each(check) = judged.rule.subject()
-                && let Some(side) = [Each::UseLevelHigh, Each::UseLevelLow].iter().position(|known| *known == check.check)
-                && self.levels.fits()
-            {
+        for (judged, Meaning { bit, side }) in judged.iter().zip(&self.meanings) {
+            if let Some(side) = side.filter(|_| self.levels.fits()) {
                 for name in judged.found.iter().flat_map(|verdict| &verdict.lines) {
                     let line = formula.lines().iter().position(|line| line.name() == name);
                     codes[3] |= line.map_or(0, |line| 1 << (2 * line + side));
@@ -155,15 +174,14 @@ impl Reviewing {
         let common = self.common(sweep, &places)?;
         self.read(sweep.brief(), batch, place);
         if common.rounding.is_plain(&places, &self.shares)
-            && let Some(judged) = review.judge.judge_near(&common.formula, &self.shares)?
+            && let Some(codes) = review.codes(&common.formula, &self.shares)?
         {
-            return Ok(Some(review.codes(&judged, &common.formula)));
+            return Ok(Some(codes));
         }
         let answer = sweep.answer(row)?;
-        match answer.formula() {
-            Ok(formula) => Ok(Some(review.codes(&review.judge.judge(formula)?, formula))),
-            Err(_) => Ok(None),
-        }
+        let Ok(formula) = answer.formula() else { return Ok(None) };
+        let shares: Vec<(u32, u32)> = formula.lines().iter().map(|line| (line.percent().parts(), 0)).collect();
+        review.codes(formula, &shares)
     }
 
     /// The row's shares in whole ppm, with the room of each.
