@@ -1,16 +1,19 @@
-//! A formula of fifteen lines reviewed: with the rules compiled beforehand, one rule alone, and compiled on the way.
+//! A formula of fifteen lines reviewed: with the rules compiled beforehand, one rule alone, and compiled on the way; a sweep reviewed.
 #![allow(missing_docs, reason = "criterion's macros make public items")]
 
 use std::hint::black_box;
 use std::sync::Arc;
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use tenside::brief::{Brief, SplitBasis};
 use tenside::catalogue::Catalogue;
 use tenside::formula::{Formula, Line, Phase};
-use tenside::number::Ppm;
+use tenside::measure::Measure;
+use tenside::number::{Exact, Ppm};
 use tenside::reading::Reading;
 use tenside::review::Reviewer;
-use tenside::rule::{Market, Product, RuleBook, Use};
+use tenside::rule::{Market, Product, RuleBook, Severity, Use};
+use tenside::sweep::{Sweep, Turned, Values};
 
 /// Raw materials with ranges, as the starter catalogue has them: preservatives, quaternaries, scent, water, an alkali.
 const LINES: [(&str, &str); 15] = [
@@ -67,5 +70,32 @@ fn reviewing(criterion: &mut Criterion) {
     });
 }
 
-criterion_group!(group, reviewing);
+/// A determined sweep with and without the review's columns; rows at a limit are solved.
+fn sweeping(criterion: &mut Criterion) {
+    let brief = Brief::new("Preserved", &Catalogue::starter()).unwrap();
+    let brief = brief.split("wash", SplitBasis::Active, &[("sci-powder", 14), ("capb-30", 2)]).unwrap();
+    let brief = brief.fix("sodium-benzoate", "0.5").unwrap().fix("potassium-sorbate", "0.3").unwrap().fix("btms-50", 3).unwrap();
+    let brief = brief.fix("lavender-oil", "0.6").unwrap().fix("panthenol", "0.7").unwrap().qs("kaolin").unwrap();
+    let brief = brief.target(Measure::active_matter(), 45).unwrap();
+    let axis = |word: &str, count: i64, step: (i64, i64)| {
+        let values = Values::new((1..=count).map(|place| Exact::ratio(place * step.0, step.1)).collect()).unwrap();
+        Turned::named(&brief, word).unwrap().over(values).unwrap()
+    };
+    let plain = Sweep::new(&brief, vec![axis("sodium-benzoate", 32, (1, 10)), axis("wash.capb-30", 64, (1, 16))]).unwrap();
+    let reviewed = plain.clone().with_review(RuleBook::starter(), &product(Market::Eu), Severity::Information).unwrap();
+    let table = reviewed.table().unwrap();
+    println!(
+        "review/sweep: {} rows, {} with a formula, {} rules with a bit",
+        table.rows(),
+        table.feasible_rows(),
+        reviewed.findings_legend().unwrap().words().len()
+    );
+    let mut group = criterion.benchmark_group("review/sweep of 2048 rows");
+    group.sample_size(20);
+    group.bench_function("without review", |bencher| bencher.iter(|| plain.table().unwrap()));
+    group.bench_function("with review", |bencher| bencher.iter(|| reviewed.table().unwrap()));
+    group.finish();
+}
+
+criterion_group!(group, reviewing, sweeping);
 criterion_main!(group);

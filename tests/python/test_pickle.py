@@ -28,6 +28,16 @@ def choosing():
     return brief.group("liquids", ["capb-30", "glycerin-99-5"]).at_most_of("liquids", 1).at_least(m.active_matter, 40).minimise(m.water)
 
 
+def trials():
+    """A trial that was read, and one that was reckoned; each with a plan, the first with a portion in it."""
+    acid = CATALOGUE.material("citric-acid-50")
+    read = td.Titration([("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2)], sample="100 g", reagent=acid, dilution="1+9", uncertainty=0.1)
+    plan = read.adjust("2 kg", td.Reading(7.9, dilution="1+9"), target=5.5).with_portion("8 g", td.Reading(5.85, dilution="1+9"))
+    rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, CATALOGUE)
+    reckoned = rinse.reckoned_titration(CATALOGUE.material("sodium-hydroxide-10"), most="3 g", temperature=20)
+    return [read, plan, reckoned, reckoned.adjust("1 kg", td.Reading(2.4, dilution="1+0"), target=4)]
+
+
 def values():
     premix = td.Formula("Wash powder", {"sci-powder": 80, "kaolin": 20}, CATALOGUE).to_material("wash-powder", form="powder")
     answer = brief().solve()
@@ -59,8 +69,42 @@ def values():
         td.finished(moisture="1/3"),
         td.Interval(Fraction(1, 3), high=1),
         td.Reading(5.6, dilution="1+9", on="2026-11-24"),
+        *trials(),
+        td.Solution(20, pkw=14.1).acid("citric acid", 0.07).acid(td.Acid("mine", 1, [7.2]), 0.01).ion("Na", 0.06).ion("iodide", 0.01, charge=-1).with_inert(0.1),
+        td.Solution(30).acid("acetic acid", 0.2).ion("Na", 0.1).diluted(3).solve(),
+        td.Formula("Rinse", {"citric-acid-50": 1, "glycerin-99-5": 1, "water": 98}, CATALOGUE).solution(temperature=20).ion("Na", 0.01).solve(),
+        answer.formula.ph_window(),
+        answer.formula.label(
+            market="EU", on="2026-11-24", net="60 g", residual_moisture="1/3", nano=["KAOLIN"], naked=True, placing="made-available", contact="leave-on",
+            declarations=[td.ScentDeclaration("capb-30", "invented", {"LINALOOL": 0.001})], scent="together", others_unscented=True,
+        ),
+        answer.formula.label(market="US", on="2026-11-24"),
+        answer.formula.exposure("COCAMIDOPROPYL BETAINE", product="shampoo", absorption="1/3", oral_dose=100, oral_absorption=40, basis=td.finished(moisture=5)),
+        answer.formula.exposure("KAOLIN", amount=2, retention=0.01, systemic_dose="1/7", body_weight=55),
+        answer.formula.review(market="EU", use="shampoo-bar", on="2026-11-24", moisture=5),
+        td.Product(market="US", use=["hair", "body"], on="2026-11-24", placing="placed", ph=td.Reading(6, dilution="1+9"), scent_limit=1, scent_category="9"),
         td.ScentDeclaration("lavender-oil", "invented", {"LINALOOL": (30, 36), "5989-27-5": 0.4}, reporting=0.01),
     ]
+
+
+def records():
+    """Of every kind of record that what is reviewed, labelled, exposed and dissolved is made of, all that there are."""
+    bar = td.Formula("Bar", {"sci-powder": 60, "capb-30": 9, "sodium-benzoate": 4, "lavender-oil": 1, "kaolin": 26}, CATALOGUE)
+    read = td.Reading(7.1, dilution="1+9")
+    label, review = bar.label(market="EU", on="2026-11-24", net="60 g"), bar.review(market="EU", use="shampoo-bar", on="2026-11-24", ph=read)
+    reviewer = td.Reviewer(CATALOGUE, market="EU", use="shampoo-bar", on="2026-11-24")
+    state = td.Solution(20).acid("citric acid", 0.4).ion("Na", 0.9).solve()
+    window, plan = bar.ph_window(), trials()[1]
+    parts = [label.items, label.left_out, label.questions, label.checks, [label.net], label.scents, [keeps for row in label.scents for keeps in row.keeps_off]]
+    parts += [td.product_types(), window.rows, window.distances(read), list(bar.preservatives_at(read, thresholds={"benzoic acid": 0.05}))]
+    parts += [review.findings, review.unchecked, [reviewer.flag("annex-v-1-rinse-off", bar)], state.caveats, state.forms["citric acid"], plan.portions]
+    return [*parts, review.lists[0].rules]
+
+
+@pytest.mark.parametrize("rows", records(), ids=lambda rows: type(rows[0]).__name__ if rows else "none")
+def test_records_travel(rows):
+    assert rows and pickle.loads(pickle.dumps(rows)) == rows
+    assert all(copy.copy(row) is row and copy.deepcopy(row) is row for row in rows)
 
 
 @pytest.mark.parametrize("value", values(), ids=lambda value: type(value).__name__)

@@ -14,7 +14,6 @@ use tenside::solve::Outcome as Solved;
 use tenside::substance::Attribute;
 
 use crate::answer::Answer;
-use crate::axis::Axis;
 use crate::basis::Basis;
 use crate::catalogue::Catalogue;
 use crate::conflict::Conflict;
@@ -27,8 +26,6 @@ use crate::measure::Measure;
 use crate::output::Fraction;
 use crate::running::{AProgress, run};
 use crate::samples::{Corners, Samples};
-use crate::sweep::Sweep;
-use crate::sweep_table::SweepTable;
 
 record! {
     /// A raw material in a brief and the percentages it may have.
@@ -461,28 +458,6 @@ impl Brief {
     fn line_ranges_within(&self, py: Python<'_>, extra: Number) -> Outcome<IndexMap<String, (Fraction, Fraction)>> {
         let ranges = py.detach(|| self.0.line_ranges_within(&extra.0))?;
         Ok(ranges.into_iter().map(|(line, lowest, highest)| (line, (Fraction(lowest), Fraction(highest)))).collect())
-    }
-
-    /// Every combination of the axes' values worked out, the last axis fastest; see `Sweep` for what is too large to keep. The columns are the
-    /// axes, the lines, the measures that requirements and objective name, `measures`, the objective, whether there is a formula, what binds
-    /// and what conflicts; or `columns` of these.
-    ///
-    /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
-    /// >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 9)
-    /// >>> brief.sweep(td.axis("wash.capb-30", [0.5, 1, 8]), td.axis(td.measure.active_matter, range(50, 63)))
-    /// <SweepTable of "Wash": 39 rows, 10 columns>
-    #[pyo3(signature = (*axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None"=None, columns=None,
-        progress=None, max_gib=None))]
-    fn sweep(
-        &self,
-        py: Python<'_>,
-        axes: Vec<Axis>,
-        measures: Option<Bound<'_, PyAny>>,
-        columns: Option<Vec<String>>,
-        progress: Option<AProgress<'_>>,
-        max_gib: Option<u32>,
-    ) -> Outcome<SweepTable> {
-        Sweep::worked_out(&Bound::new(py, Sweep::new(self, axes, measures, columns)?)?, progress, max_gib)
     }
 
     /// `count` formulas drawn evenly from all that the brief allows, whatever its objective; the same for the same seed.

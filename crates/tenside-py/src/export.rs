@@ -126,7 +126,9 @@ fn schema(sweep: &Sweep, arrays: &[ArrayRef], is_closed: bool) -> Schema {
         ("conflict", list(sweep.conflict_legend().words())),
         ("exactness", tenside::sweep::exactness(is_closed).to_string()),
     ];
-    let metadata: HashMap<String, String> = metadata.map(|(key, value)| (format!("tenside.{key}"), value)).into();
+    let of_review = [("findings", sweep.findings_legend()), ("use-levels", sweep.use_levels_legend())];
+    let of_review = of_review.into_iter().filter_map(|(key, legend)| Some((key, list(legend?.words()))));
+    let metadata: HashMap<String, String> = metadata.into_iter().chain(of_review).map(|(key, value)| (format!("tenside.{key}"), value)).collect();
     Schema::new(fields.collect::<Vec<_>>()).with_metadata(metadata)
 }
 

@@ -4,12 +4,16 @@ use pyo3::prelude::*;
 use tenside::error::{Fault, FaultKind};
 use tenside::exposure::ExposureRequest;
 
+use crate::again::{Again, Given, Reduced};
+use crate::basis::Basis;
 use crate::failure::Outcome;
+use crate::formula::Formula;
 use crate::input::Number;
 use crate::interval::Interval;
 use crate::output::{Fraction, Page, WIDTH};
 
 record! {
+    travelling
     /// A product type of the SCCS Notes of Guidance, its columns as printed.
     ProductType {
         /// Its stable name.
@@ -38,8 +42,14 @@ record! {
 /// >>> float(round(exposure.dose.typical, 5)), float(exposure.usual_margin)
 /// (0.0075, 100.0)
 #[pyclass(frozen, eq, module = "tenside")]
-#[derive(Clone, PartialEq)]
-pub(crate) struct Exposure(pub(crate) tenside::exposure::Exposure);
+#[derive(Clone)]
+pub(crate) struct Exposure(pub(crate) tenside::exposure::Exposure, pub(crate) Again);
+
+impl PartialEq for Exposure {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0
+    }
+}
 
 value!(Exposure, |it| it.substance());
 
@@ -68,6 +78,10 @@ getters!(Exposure {
 
 #[pymethods]
 impl Exposure {
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
+        self.1.reduced(py)
+    }
+
     fn _repr_html_(&self) -> String {
         self.0.page().html()
     }
@@ -94,6 +108,22 @@ pub(crate) struct Asked<'a> {
 }
 
 impl Asked<'_> {
+    /// The call that asks the same of the formula again.
+    pub(crate) fn again(&self, formula: &Formula, substance: &str, basis: Option<&Basis>) -> Again {
+        let number = |number: &Option<Number>| number.as_ref().map(|number| number.0.clone().into());
+        Again::new(formula, "exposure")
+            .argument(Given::Text(substance.to_string()))
+            .keyword("product", self.product.map(|product| Given::Text(product.to_string())))
+            .keyword("amount", number(&self.amount))
+            .keyword("retention", number(&self.retention))
+            .keyword("absorption", number(&self.absorption))
+            .keyword("oral_dose", number(&self.oral_dose))
+            .keyword("oral_absorption", number(&self.oral_absorption))
+            .keyword("systemic_dose", number(&self.systemic_dose))
+            .keyword("body_weight", number(&self.body_weight))
+            .keyword("basis", basis.cloned().map(Given::Basis))
+    }
+
     pub(crate) fn request(self) -> Outcome<ExposureRequest> {
         let mut request = match (self.product, self.amount, self.retention) {
             (Some(product), None, None) => ExposureRequest::of_product(product)?,

@@ -14,6 +14,7 @@ use tenside::label::{Contact, ScentNames};
 use tenside::material::Form;
 use tenside::rule::{Market, Placing, Storage};
 
+use crate::again::{Again, Given};
 use crate::basis::Basis;
 use crate::batch::Batch;
 use crate::candidates::Candidates;
@@ -66,7 +67,7 @@ record! {
 /// >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, cat)
 /// >>> print(bar.measure(td.measure.active_matter).text())
 /// 50.40 (49.20 to 52.20) %
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Formula(pub(crate) tenside::formula::Formula);
 
@@ -254,8 +255,7 @@ impl Formula {
     /// 2.39
     #[pyo3(signature = (*, dilution="1+0", temperature=25.0))]
     fn solution(&self, py: Python<'_>, dilution: &str, temperature: f64) -> Outcome<Solution> {
-        let dilution = dilution.parse()?;
-        Ok(Solution(py.detach(|| self.0.solution(&dilution, temperature))?))
+        Solution::of(py, self, dilution, temperature)
     }
 
     /// A titration of a hundred grams of it with up to `most` of a raw material, reckoned by the model: for solutions without surfactant.
@@ -266,8 +266,13 @@ impl Formula {
     /// 1.95 (typical only)
     #[pyo3(signature = (reagent, *, most, dilution="1+0", temperature=25.0))]
     fn reckoned_titration(&self, py: Python<'_>, reagent: Material, most: AMass, dilution: &str, temperature: f64) -> Outcome<Titration> {
+        let again = Again::new(self, "reckoned_titration")
+            .argument(Given::Material(reagent.clone()))
+            .keyword("most", Some(Given::Text(most.0.to_string())))
+            .keyword("dilution", Some(Given::Text(dilution.to_string())))
+            .keyword("temperature", Some(Given::Float(temperature)));
         let dilution = dilution.parse()?;
-        Ok(Titration(py.detach(|| self.0.reckoned_titration(reagent.0, &most.0, &dilution, temperature))?))
+        Ok(Titration(py.detach(|| self.0.reckoned_titration(reagent.0, &most.0, &dilution, temperature))?, Some(again)))
     }
 
     /// The formula of a batch to which so much of a raw material was added.
@@ -287,7 +292,7 @@ impl Formula {
     /// >>> bar.ph_window().range
     /// (Decimal('5'), Decimal('5.5'))
     fn ph_window(&self) -> PhWindow {
-        PhWindow(self.0.ph_window())
+        PhWindow(self.0.ph_window(), Again::new(self, "ph_window"))
     }
 
     /// How much of its acid preservatives is undissociated at a reading: an upper bound, against thresholds in percent of the product that
@@ -362,8 +367,10 @@ impl Formula {
         others_unscented: bool,
     ) -> Outcome<Label> {
         let flags = [flavour, naked, others_unscented];
-        let request = label::Asked { market, on, placing, contact, scent, net, residual_moisture, nano, declarations, flags }.request()?;
-        Ok(Label(py.detach(|| self.0.label(&request))?))
+        let asked = label::Asked { market, on, placing, contact, scent, net, residual_moisture, nano, declarations, flags };
+        let again = asked.again(self);
+        let request = asked.request()?;
+        Ok(Label(py.detach(|| self.0.label(&request))?, again))
     }
 
     /// The systemic exposure to a substance, as an ingredient and contained in others: of a `product` type of the SCCS Notes of Guidance, or
@@ -389,9 +396,11 @@ impl Formula {
         body_weight: Option<Number>,
         basis: Option<Basis>,
     ) -> Outcome<Exposure> {
-        let request = exposure::Asked { product, amount, retention, absorption, oral_dose, oral_absorption, systemic_dose, body_weight }.request()?;
+        let asked = exposure::Asked { product, amount, retention, absorption, oral_dose, oral_absorption, systemic_dose, body_weight };
+        let again = asked.again(self, substance, basis.as_ref());
+        let request = asked.request()?;
         let basis = basis.map_or_else(Default::default, |basis| basis.0);
-        Ok(Exposure(py.detach(|| self.0.exposure(substance, &request, &basis))?))
+        Ok(Exposure(py.detach(|| self.0.exposure(substance, &request, &basis))?, again))
     }
 
     /// This formula as a raw material of another: a premix.

@@ -12,7 +12,7 @@ use crate::output::{Fraction, repr};
 /// >>> active = td.Interval(58, low="55.2", high="60.8")
 /// >>> active.text(1), float(active)
 /// ('58.0 (55.2 to 60.8)', 58.0)
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Interval(pub(crate) tenside::number::Interval);
 

@@ -6,13 +6,16 @@ use rust_decimal::Decimal;
 use tenside::error::{Fault, FaultKind};
 use tenside::label::{Contact, LabelRequest, Market, Placing, ScentNames};
 
+use crate::again::{Again, Given, Reduced};
 use crate::declaration::ScentDeclaration;
 use crate::failure::Outcome;
+use crate::formula::Formula;
 use crate::input::{AMass, Names, Number, Word};
 use crate::interval::Interval;
 use crate::output::{Fraction, Page, WIDTH};
 
 record! {
+    travelling
     /// One name of the list of ingredients, with what it rests on.
     LabelItem {
         /// The name as it is printed, "(nano)" included.
@@ -37,6 +40,7 @@ record! {
 }
 
 record! {
+    travelling
     /// What suppliers do not declare as an ingredient, and so is not listed.
     LeftOut {
         /// INCI name.
@@ -47,6 +51,7 @@ record! {
 }
 
 record! {
+    travelling
     /// Something for a person to settle.
     LabelQuestion {
         /// Its stable name, "scent-unknown" or "position" for example.
@@ -59,6 +64,7 @@ record! {
 }
 
 record! {
+    travelling
     /// Something else that a label needs; no legal opinion.
     LabelCheck {
         /// Its stable name.
@@ -71,6 +77,7 @@ record! {
 }
 
 record! {
+    travelling
     /// A net content in the words of the market.
     NetContent {
         /// What the label says.
@@ -85,6 +92,7 @@ record! {
 }
 
 record! {
+    travelling
     /// The most of one raw material that keeps a scent constituent at or below its threshold, the rest bringing what it brings now.
     KeepsOff {
         /// The raw material.
@@ -97,6 +105,7 @@ record! {
 }
 
 record! {
+    travelling
     /// One scent constituent that labels name, and what is known of it in the formula.
     ScentRow {
         /// Its number in Annex III.
@@ -129,8 +138,14 @@ record! {
 /// >>> bar.label(market="US", on="2026-11-24", net="60 g").net.text
 /// 'Net Wt. 2.11 oz (60 g)'
 #[pyclass(frozen, eq, module = "tenside")]
-#[derive(Clone, PartialEq)]
-pub(crate) struct Label(pub(crate) tenside::label::Label);
+#[derive(Clone)]
+pub(crate) struct Label(pub(crate) tenside::label::Label, pub(crate) Again);
+
+impl PartialEq for Label {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0
+    }
+}
 
 value!(Label, |it| it.ingredients());
 
@@ -188,6 +203,10 @@ impl Label {
         Ok(self.0.scent().every_entry().iter().find(|row| row.entry == entry).map(scent_row))
     }
 
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
+        self.1.reduced(py)
+    }
+
     fn _repr_html_(&self) -> String {
         self.0.page().html()
     }
@@ -217,6 +236,26 @@ pub(crate) struct Asked {
 }
 
 impl Asked {
+    /// The call that asks the same of the formula again.
+    pub(crate) fn again(&self, formula: &Formula) -> Again {
+        let text = |word: String| Given::Text(word);
+        let flag = |flag: bool| Some(Given::Flag(flag)).filter(|_| flag);
+        let [flavour, naked, others_unscented] = self.flags;
+        Again::new(formula, "label")
+            .keyword("market", Some(text(self.market.0.to_string())))
+            .keyword("on", self.on.clone().map(text))
+            .keyword("placing", self.placing.as_ref().map(|word| text(word.0.to_string())))
+            .keyword("contact", self.contact.as_ref().map(|word| text(word.0.to_string())))
+            .keyword("scent", self.scent.as_ref().map(|word| text(word.0.to_string())))
+            .keyword("net", self.net.as_ref().map(|mass| text(mass.0.to_string())))
+            .keyword("residual_moisture", self.residual_moisture.as_ref().map(|moisture| moisture.0.clone().into()))
+            .keyword("nano", self.nano.as_ref().map(|names| Given::Names(names.0.clone())))
+            .keyword("declarations", Some(Given::Declarations(self.declarations.clone())))
+            .keyword("flavour", flag(flavour))
+            .keyword("naked", flag(naked))
+            .keyword("others_unscented", flag(others_unscented))
+    }
+
     pub(crate) fn request(self) -> Outcome<LabelRequest> {
         let Some(on) = self.on else {
             return Err(Fault::new(FaultKind::Missing, "a label is for a day: rules change").at("on").allowed("a date such as 2026-11-24").into());

@@ -2,6 +2,7 @@
 
 #[macro_use]
 mod macros;
+mod again;
 mod answer;
 mod axis;
 mod basis;
@@ -27,6 +28,7 @@ mod material;
 mod measure;
 mod output;
 mod ph;
+mod product;
 mod proof;
 mod reading;
 mod review;
@@ -96,6 +98,8 @@ mod _native {
     use crate::output::{Page, Table};
     #[pymodule_export]
     use crate::ph::{PhDistance, PhWindow, PhWindowRow, Undissociated};
+    #[pymodule_export]
+    use crate::product::Product;
     #[pymodule_export]
     use crate::proof::{Proof, ProofMember};
     #[pymodule_export]

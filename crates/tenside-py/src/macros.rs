@@ -40,11 +40,38 @@ macro_rules! value {
     };
 }
 
-/// A record of plain fields.
+/// A record of plain fields; a travelling one can be pickled.
 macro_rules! record {
-    ($(#[doc = $doc:literal])* $class:ident { $($(#[doc = $field_doc:literal])* $field:ident: $type:ty,)* }) => {
+    (travelling $(#[doc = $doc:literal])* $class:ident { $($(#[doc = $field_doc:literal])* $field:ident: $type:ty,)* }) => {
+        record! { @class [from_py_object,] $(#[doc = $doc])* $class { $($(#[doc = $field_doc])* $field: $type,)* } }
+
+        #[pyo3::pymethods]
+        impl $class {
+            #[classmethod]
+            #[allow(clippy::too_many_arguments, reason = "one a field")]
+            fn _of(_class: &pyo3::Bound<'_, pyo3::types::PyType>, $($field: $type),*) -> Self {
+                $class { $($field),* }
+            }
+
+            fn __reduce__<'py>(slf: &pyo3::Bound<'py, Self>) -> pyo3::PyResult<$crate::again::Reduced<'py>> {
+                let fields = [$(slf.getattr(stringify!($field))?),*];
+                Ok((slf.get_type().getattr("_of")?, pyo3::types::PyTuple::new(slf.py(), fields)?))
+            }
+
+            fn __copy__(slf: pyo3::Py<Self>) -> pyo3::Py<Self> {
+                slf
+            }
+
+            #[pyo3(signature = (memo, /))]
+            fn __deepcopy__(slf: pyo3::Py<Self>, memo: &pyo3::Bound<'_, pyo3::PyAny>) -> pyo3::Py<Self> {
+                let _ = memo;
+                slf
+            }
+        }
+    };
+    (@class [$($more:tt)*] $(#[doc = $doc:literal])* $class:ident { $($(#[doc = $field_doc:literal])* $field:ident: $type:ty,)* }) => {
         $(#[doc = $doc])*
-        #[pyo3::pyclass(frozen, get_all, eq, module = "tenside")]
+        #[pyo3::pyclass(frozen, get_all, eq, $($more)* module = "tenside")]
         #[derive(Clone, PartialEq)]
         pub(crate) struct $class {
             $($(#[doc = $field_doc])* pub(crate) $field: $type,)*
@@ -60,5 +87,8 @@ macro_rules! record {
                 Ok($crate::output::hash(&Self::__repr__(slf)?))
             }
         }
+    };
+    ($($record:tt)*) => {
+        record! { @class [] $($record)* }
     };
 }

@@ -14,6 +14,9 @@ use pyo3::types::{PyInt, PyType};
 use tenside::number::Exact;
 use tenside::render;
 
+use crate::failure::{Failure, Outcome};
+use crate::input::Number;
+
 static FRACTION: PyOnceLock<Py<PyType>> = PyOnceLock::new();
 /// Columns of a terminal.
 pub(crate) const WIDTH: usize = 80;
@@ -44,6 +47,15 @@ impl<'py> IntoPyObject<'py> for Fraction {
 
     fn into_pyobject(self, py: Python<'py>) -> PyResult<Self::Output> {
         (&self).into_pyobject(py)
+    }
+}
+
+impl<'a, 'py> FromPyObject<'a, 'py> for Fraction {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = Number::INPUT_TYPE;
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        Number::extract(object).map(|number| Fraction(number.0))
     }
 }
 

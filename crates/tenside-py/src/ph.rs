@@ -3,11 +3,13 @@
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
 
+use crate::again::{Again, Reduced};
 use crate::interval::Interval;
 use crate::output::{Page, WIDTH};
 use crate::reading::Reading;
 
 record! {
+    travelling
     /// The pH range of one raw material.
     PhWindowRow {
         /// The line that brings it.
@@ -24,6 +26,7 @@ record! {
 }
 
 record! {
+    travelling
     /// How far a reading is inside one range; below 0 where it is outside.
     PhDistance {
         /// The range.
@@ -38,6 +41,7 @@ record! {
 }
 
 record! {
+    travelling
     /// An acid preservative at a reading.
     Undissociated {
         /// The acid.
@@ -53,7 +57,7 @@ record! {
         /// The threshold that was set for it.
         threshold: Option<Decimal>,
         /// How the upper bound stands to the threshold, in words.
-        standing: Option<&'static str>,
+        standing: Option<String>,
     }
 }
 
@@ -64,8 +68,16 @@ record! {
 /// >>> window.range, [row.line for row in window.clash]
 /// (None, ['calcium-carbonate', 'sodium-benzoate'])
 #[pyclass(frozen, eq, module = "tenside")]
-#[derive(Clone, PartialEq)]
-pub(crate) struct PhWindow(pub(crate) tenside::ph::PhWindow);
+#[derive(Clone)]
+pub(crate) struct PhWindow(pub(crate) tenside::ph::PhWindow, pub(crate) Again);
+
+impl PartialEq for PhWindow {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0
+    }
+}
+
+value!(PhWindow, |it| it.range().map(|(low, high)| (low.to_string(), high.to_string())));
 
 getters!(PhWindow {
     /// The ranges, in the order of the lines.
@@ -101,6 +113,10 @@ impl PhWindow {
         Page(self.0.page(reading.as_ref().map(|reading| &reading.0)))
     }
 
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
+        self.1.reduced(py)
+    }
+
     fn _repr_html_(&self) -> String {
         self.0.page(None).html()
     }
@@ -127,6 +143,6 @@ pub(crate) fn undissociated(row: &tenside::ph::Undissociated) -> Undissociated {
         fraction: row.fraction,
         at_most: Interval(row.at_most.clone()),
         threshold: row.threshold,
-        standing: row.standing().map(tenside::ph::Standing::words),
+        standing: row.standing().map(|standing| standing.words().to_string()),
     }
 }

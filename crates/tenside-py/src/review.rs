@@ -16,6 +16,7 @@ use crate::reading::Reading;
 use crate::rule::{RuleList, Stated};
 
 record! {
+    travelling
     /// One finding of a review.
     Finding {
         /// Its stable name: that of the rule.
@@ -48,6 +49,7 @@ record! {
 }
 
 record! {
+    travelling
     /// Something a review could not check.
     Unchecked {
         /// The rule's stable name.
@@ -60,6 +62,7 @@ record! {
 }
 
 record! {
+    travelling
     /// What one rule says of one formula: a column over many formulas.
     Flag {
         /// "certain", "typical-only" or "possible"; None where nothing was found.
@@ -154,6 +157,16 @@ impl Review {
     /// The review as a page.
     fn page(&self) -> Page {
         Page(self.review.page())
+    }
+
+    fn __copy__(slf: Py<Self>) -> Py<Self> {
+        slf
+    }
+
+    #[pyo3(signature = (memo, /))]
+    fn __deepcopy__(slf: Py<Self>, memo: &Bound<'_, PyAny>) -> Py<Self> {
+        let _ = memo;
+        slf
     }
 
     fn __hash__(&self) -> u64 {
@@ -258,7 +271,7 @@ impl Reviewer {
 }
 
 /// The keywords that state the same again.
-fn keywords_of<'py>(py: Python<'py>, stated: &Stated) -> PyResult<Keywords<'py>> {
+pub(crate) fn keywords_of<'py>(py: Python<'py>, stated: &Stated) -> PyResult<Keywords<'py>> {
     let product = &stated.product;
     let mut keywords: Keywords<'py> = IndexMap::new();
     keywords.insert("market", product.market().to_string().into_pyobject(py)?.into_any());

@@ -14,6 +14,7 @@ use crate::input::{Names, Number, Word};
 use crate::reading::Reading;
 
 record! {
+    travelling
     /// A rule of a list.
     Rule {
         /// Its stable name, which its findings carry.

@@ -7,6 +7,7 @@ use pyo3::prelude::*;
 use pyo3::types::{PyTuple, PyType};
 
 use crate::failure::Outcome;
+use crate::formula::Formula;
 use crate::input::Number;
 use crate::output::{Page, WIDTH, quoted, repr};
 
@@ -103,6 +104,7 @@ impl Acid {
 }
 
 record! {
+    travelling
     /// One form of an acid.
     AcidForm {
         /// Its charge.
@@ -113,10 +115,11 @@ record! {
 }
 
 record! {
+    travelling
     /// What makes a reckoned pH less certain.
     Caveat {
         /// Its stable name: "ionic-strength", "ion-pairing", "temperature", "substance", "unspecified", "other-solvent".
-        kind: &'static str,
+        kind: String,
         /// The caveat as a sentence.
         sentence: String,
     }
@@ -129,7 +132,9 @@ record! {
 /// (4.65, 0.5, [])
 #[pyclass(frozen, eq, module = "tenside")]
 #[derive(Clone, PartialEq)]
-pub(crate) struct Equilibrium(tenside::ph::Equilibrium);
+pub(crate) struct Equilibrium(tenside::ph::Equilibrium, Solution);
+
+value!(Equilibrium, |it| it.ph().to_bits());
 
 getters!(Equilibrium {
     /// The pH: the negative decimal logarithm of the activity of the hydrogen ion.
@@ -151,7 +156,7 @@ getters!(Equilibrium {
         (acid.name.clone(), acid.forms.iter().map(|form| AcidForm { charge: form.charge, fraction: form.fraction }).collect())
     }).collect();
     /// What makes the pH less certain.
-    caveats: Vec<Caveat> = |it| it.caveats().iter().map(|caveat| Caveat { kind: caveat.slug(), sentence: caveat.sentence() }).collect();
+    caveats: Vec<Caveat> = |it| it.caveats().iter().map(|caveat| Caveat { kind: caveat.slug().to_string(), sentence: caveat.sentence() }).collect();
 });
 
 #[pymethods]
@@ -164,6 +169,10 @@ impl Equilibrium {
     /// The same for people.
     fn page(&self) -> Page {
         Page(self.0.page())
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, ())> {
+        Ok((self.1.clone().into_pyobject(py)?.getattr("solve")?, ()))
     }
 
     fn __float__(&self) -> f64 {
@@ -198,8 +207,32 @@ enum AnAcid<'py> {
 /// >>> round(buffer.ph, 2), buffer.diluted(9).ph > buffer.ph
 /// (3.54, True)
 #[pyclass(frozen, eq, module = "tenside")]
-#[derive(Clone, PartialEq)]
-pub(crate) struct Solution(pub(crate) tenside::ph::Solution);
+#[derive(Clone)]
+pub(crate) struct Solution(tenside::ph::Solution, Option<Origin>);
+
+/// The formula, dilution and temperature that a solution was made from, which decide its caveats.
+type Origin = (Formula, String, f64);
+
+impl PartialEq for Solution {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0
+    }
+}
+
+impl Solution {
+    /// What a formula is in water.
+    pub(crate) fn of(py: Python<'_>, formula: &Formula, dilution: &str, temperature: f64) -> Outcome<Self> {
+        let diluted = dilution.parse()?;
+        let solution = py.detach(|| formula.0.solution(&diluted, temperature))?;
+        Ok(Solution(solution, Some((formula.clone(), dilution.to_string(), temperature))))
+    }
+
+    fn changed(&self, solution: tenside::ph::Solution) -> Self {
+        Solution(solution, self.1.clone())
+    }
+}
+
+value!(Solution, |it| (it.acids().len(), it.ions().len(), it.inert().to_bits()));
 
 getters!(Solution {
     /// The temperature in °C.
@@ -222,10 +255,11 @@ impl Solution {
     #[pyo3(signature = (temperature=25.0, *, pkw=None))]
     fn new(temperature: f64, pkw: Option<f64>) -> Outcome<Self> {
         let water = tenside::ph::Water::at(temperature)?;
-        Ok(Solution(tenside::ph::Solution::in_water(match pkw {
+        let water = match pkw {
             Some(pkw) => water.with_pkw(pkw)?,
             None => water,
-        })))
+        };
+        Ok(Solution(tenside::ph::Solution::in_water(water), None))
     }
 
     /// With so much more of an acid or base in all its forms, mol per kg of water.
@@ -234,7 +268,7 @@ impl Solution {
             AnAcid::Name(name) => tenside::ph::Acid::named(&name)?,
             AnAcid::Acid(acid) => Arc::clone(&acid.get().0),
         };
-        Ok(Solution(self.0.clone().with_acid(&acid, molality.0.to_f64())?))
+        Ok(self.changed(self.0.clone().with_acid(&acid, molality.0.to_f64())?))
     }
 
     /// With so much more of a strong ion, mol per kg of water; `charge` for one that the table does not have.
@@ -247,17 +281,17 @@ impl Solution {
             Some(charge) => tenside::ph::Ion::new(name, charge)?,
             None => tenside::ph::Ion::named(name)?,
         };
-        Ok(Solution(self.0.clone().with_ion(&ion, molality.0.to_f64())?))
+        Ok(self.changed(self.0.clone().with_ion(&ion, molality.0.to_f64())?))
     }
 
     /// With so much more of what dissolves without charge, mol per kg of water.
     fn with_inert(&self, molality: Number) -> Outcome<Self> {
-        Ok(Solution(self.0.clone().with_inert(molality.0.to_f64())?))
+        Ok(self.changed(self.0.clone().with_inert(molality.0.to_f64())?))
     }
 
     /// With so many more kilograms of water to each kilogram of it.
     fn diluted(&self, water: Number) -> Outcome<Self> {
-        Ok(Solution(self.0.clone().diluted(water.0.to_f64())?))
+        Ok(self.changed(self.0.clone().diluted(water.0.to_f64())?))
     }
 
     /// The pH alone.
@@ -268,7 +302,41 @@ impl Solution {
 
     /// The equilibrium: pH, forms, ionic strength, buffer capacity, and what makes it less certain.
     fn solve(&self) -> Outcome<Equilibrium> {
-        Ok(Equilibrium(self.0.solve()?))
+        Ok(Equilibrium(self.0.solve()?, self.clone()))
+    }
+
+    #[classmethod]
+    fn _of(
+        _class: &Bound<'_, PyType>,
+        water: (f64, f64),
+        acids: Vec<(Bound<'_, Acid>, f64)>,
+        ions: Vec<(String, Option<i32>, f64)>,
+        inert: f64,
+        origin: Option<Origin>,
+    ) -> Outcome<Self> {
+        let mut solution = tenside::ph::Solution::in_water(tenside::ph::Water::at(water.0)?.with_pkw(water.1)?);
+        for (acid, molality) in acids {
+            solution = solution.with_acid(&acid.get().0, molality)?;
+        }
+        for (name, charge, molality) in ions {
+            let ion = charge.map_or_else(|| tenside::ph::Ion::named(&name), |charge| tenside::ph::Ion::new(&name, charge))?;
+            solution = solution.with_ion(&ion, molality)?;
+        }
+        let mut solution = solution.with_inert(inert)?;
+        if let Some((formula, dilution, temperature)) = &origin {
+            solution = solution.with_caveats_of(&formula.0.solution(&dilution.parse()?, *temperature)?);
+        }
+        Ok(Solution(solution, origin))
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, Bound<'py, PyTuple>)> {
+        let solution = &slf.get().0;
+        let acids: Vec<(Acid, f64)> = solution.acids().iter().map(|(acid, molality)| (Acid(Arc::clone(acid)), *molality)).collect();
+        let of_table = |ion: &tenside::ph::Ion| tenside::ph::Ion::named(ion.symbol()).is_ok_and(|known| known == *ion);
+        let ion = |(ion, molality): &(tenside::ph::Ion, f64)| (ion.symbol().to_string(), (!of_table(ion)).then(|| ion.charge()), *molality);
+        let ions: Vec<_> = solution.ions().iter().map(ion).collect();
+        let water = (solution.water().temperature(), solution.water().pkw());
+        Ok((slf.get_type().getattr("_of")?, (water, acids, ions, solution.inert(), slf.get().1.clone()).into_pyobject(slf.py())?))
     }
 
     fn __repr__(&self) -> String {

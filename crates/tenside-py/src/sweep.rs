@@ -3,7 +3,9 @@
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use tenside::brief::Direction;
+use tenside::error::{Fault, FaultKind};
 use tenside::measure::Basis as CoreBasis;
+use tenside::rule::Severity;
 use tenside::sweep::{GIB_ALLOWED, Level, Spare, Table};
 
 use crate::answer::Answer;
@@ -12,9 +14,10 @@ use crate::basis::Basis;
 use crate::brief::{Brief, Tried};
 use crate::export::{Pool, batch, picked};
 use crate::failure::{Failure, Outcome, unanswerable};
-use crate::input::{AMeasure, Number};
+use crate::input::{AMeasure, Names, Number, Word};
 use crate::measure::Measure;
 use crate::output::Keywords;
+use crate::product::Product;
 use crate::running::{AProgress, run};
 use crate::seen::Seen;
 use crate::sweep_part::{SeenPart, SweepPart};
@@ -38,6 +41,8 @@ pub(crate) struct Sweep {
     pub(crate) core: tenside::sweep::Sweep,
     axes: Vec<Axis>,
     measures: Vec<Asked>,
+    review: Option<Product>,
+    severity: Option<String>,
     chosen: Option<Vec<String>>,
     /// The memory of a table that nobody needs any more.
     pub(crate) pool: Pool,
@@ -45,7 +50,7 @@ pub(crate) struct Sweep {
 
 impl PartialEq for Sweep {
     fn eq(&self, other: &Self) -> bool {
-        self.core == other.core && self.axes == other.axes && self.measures == other.measures && self.chosen == other.chosen
+        self.core == other.core && self.axes == other.axes && self.measures == other.measures && self.review == other.review && self.chosen == other.chosen
     }
 }
 
@@ -100,11 +105,19 @@ pub(crate) fn each<'py>(one_or_more: &Bound<'py, PyAny>) -> PyResult<Vec<Bound<'
 
 #[pymethods]
 impl Sweep {
-    /// `measures` are columns besides those that requirements and objective name: measures, or pairs of a measure and a basis. `columns`
-    /// leaves only these, by name.
+    /// `measures` are columns besides those that requirements and objective name: measures, or pairs of a measure and a basis. With `review`, a
+    /// Product, there are columns of what a review of each row's formula says: "findings", "findings.certain", "findings.unchecked" and
+    /// "use-levels", codes of rules at least as grave as `severity` ("information") and of lines. `columns` leaves only these, by name.
     #[new]
-    #[pyo3(signature = (brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None"=None, columns=None))]
-    pub(crate) fn new(brief: &Brief, axes: Vec<Axis>, measures: Option<Bound<'_, PyAny>>, columns: Option<Vec<String>>) -> Outcome<Self> {
+    #[pyo3(signature = (brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None"=None, columns=None, review=None, severity=None))]
+    pub(crate) fn new(
+        brief: &Brief,
+        axes: Vec<Axis>,
+        measures: Option<Bound<'_, PyAny>>,
+        columns: Option<Vec<String>>,
+        review: Option<Product>,
+        severity: Option<Word<Severity>>,
+    ) -> Outcome<Self> {
         let of_brief = axes.iter().map(|axis| axis.of(&brief.0)).collect::<Outcome<Vec<_>>>()?;
         let mut core = tenside::sweep::Sweep::new(&brief.0, of_brief)?;
         let mut asked = Vec::new();
@@ -116,10 +129,18 @@ impl Sweep {
             core = core.with_measure(&measure.0, &basis.clone().map_or(CoreBasis::AsCharged, |basis| basis.0))?;
             asked.push(Asked(Measure(measure.0), basis));
         }
+        let severity = severity.map(|severity| severity.0);
+        if let Some(product) = &review {
+            core = core.with_review(&product.0.book()?, &product.0.product, severity.unwrap_or(Severity::Information))?;
+        } else if severity.is_some() {
+            let fault = Fault::new(FaultKind::Missing, "a severity without a review").remedy("say what is reviewed: review=td.Product(...)");
+            return Err(fault.into());
+        }
         if let Some(columns) = &columns {
             core = core.with_columns(&columns.iter().map(String::as_str).collect::<Vec<_>>())?;
         }
-        Ok(Sweep { core, axes, measures: asked, chosen: columns, pool: Pool::default() })
+        let severity = severity.map(|severity| severity.to_string());
+        Ok(Sweep { core, axes, measures: asked, review, severity, chosen: columns, pool: Pool::default() })
     }
 
     /// How many formulas.
@@ -163,6 +184,19 @@ impl Sweep {
         self.core.conflict_legend().words().to_vec()
     }
 
+    /// What the bits of the columns "findings", "findings.certain" and "findings.unchecked" stand for, the lowest first: names of rules. Empty without
+    /// a review.
+    #[getter]
+    fn findings_legend(&self) -> Vec<String> {
+        self.core.findings_legend().map_or_else(Vec::new, |legend| legend.words().to_vec())
+    }
+
+    /// What the bits of the column "use-levels" stand for, the lowest first. Empty without a review.
+    #[getter]
+    fn use_levels_legend(&self) -> Vec<String> {
+        self.core.use_levels_legend().map_or_else(Vec::new, |legend| legend.words().to_vec())
+    }
+
     /// How many bytes its table takes.
     #[getter]
     fn size_in_bytes(&self) -> u128 {
@@ -204,7 +238,8 @@ impl Sweep {
 
     /// Every row worked out, and kept of it in constant memory: how many there are, the `best` rows by a column, the Pareto front of columns
     /// to `minimise` and to `maximise`, histograms by column as (from, to, bins), and summaries along every axis. Columns are named, or are
-    /// measures. `only` keeps rows that meet all its comparisons, as ("water", "<", 9); rows without formula are never kept.
+    /// measures. `only` keeps rows that meet all its comparisons, as ("water", "<", 9); rows without formula are never kept. `without` keeps rows of
+    /// which these columns of a review say nothing, such as "findings.certain".
     ///
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     /// >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 30)
@@ -212,7 +247,7 @@ impl Sweep {
     /// >>> seen = sweep.stream(only=[(td.measure.water, "<", 9)], best=(2, "line.capb-30"), maximise_best=True)
     /// >>> seen.rows, seen.kept, [kept.row for kept in seen.best]
     /// (14, 1, [0])
-    #[pyo3(signature = (*, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None"=None, best: "tuple[int, str | Measure] | None"=None, maximise_best=false,
+    #[pyo3(signature = (*, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None"=None, without=None, best: "tuple[int, str | Measure] | None"=None, maximise_best=false,
         minimise: "str | Measure | Iterable[str | Measure] | None"=None, maximise: "str | Measure | Iterable[str | Measure] | None"=None,
         histograms: "Mapping[str | Measure, tuple[float, float, int]] | None"=None, summaries: "str | Measure | Iterable[str | Measure] | None"=None,
         progress=None))]
@@ -221,6 +256,7 @@ impl Sweep {
         &self,
         py: Python<'_>,
         only: Option<Vec<(Bound<'_, PyAny>, String, Number)>>,
+        without: Option<Names>,
         best: Option<(usize, Bound<'_, PyAny>)>,
         maximise_best: bool,
         minimise: Option<Bound<'_, PyAny>>,
@@ -229,7 +265,7 @@ impl Sweep {
         summaries: Option<Bound<'_, PyAny>>,
         progress: Option<AProgress<'_>>,
     ) -> Outcome<Seen> {
-        let stream = Given { only, best, maximise_best, minimise, maximise, histograms, summaries }.of(self)?.stream()?;
+        let stream = Given { only, without, best, maximise_best, minimise, maximise, histograms, summaries }.of(self)?.stream()?;
         let seen = run(py, self.core.rows(), progress, |watch| self.core.stream_within(&stream, 0..self.core.rows(), Level::best(), watch))?;
         Ok(Seen::new(&self.core, seen, &stream))
     }
@@ -259,12 +295,46 @@ impl Sweep {
         };
         let mut keywords = Keywords::new();
         keywords.insert("measures", self.measures.iter().map(measure).collect::<PyResult<Vec<_>>>()?.into_bound_py_any(py)?);
+        keywords.insert("review", self.review.clone().into_bound_py_any(py)?);
+        keywords.insert("severity", self.severity.clone().into_bound_py_any(py)?);
         keywords.insert("columns", self.chosen.clone().into_bound_py_any(py)?);
         Ok((pyo3::types::PyTuple::new(py, arguments)?, keywords))
     }
 
     fn __repr__(&self) -> String {
         format!("<Sweep of {:?}: {} rows, {} columns>", self.core.brief().title(), self.core.rows(), self.core.names().len())
+    }
+}
+
+#[pymethods]
+impl Brief {
+    /// Every combination of the axes' values worked out, the last axis fastest; see `Sweep` for what is too large to keep. The columns are the
+    /// axes, the lines, the measures that requirements and objective name, `measures`, the objective, whether there is a formula, what binds
+    /// and what conflicts, and what a `review` says, as for `Sweep`; or `columns` of these.
+    ///
+    /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+    /// >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 9)
+    /// >>> brief.sweep(td.axis("wash.capb-30", [0.5, 1, 8]), td.axis(td.measure.active_matter, range(50, 63)))
+    /// <SweepTable of "Wash": 39 rows, 10 columns>
+    /// >>> shampoo = td.Product(market="EU", use="shampoo-bar", on="2026-11-24")
+    /// >>> table = brief.fix("sodium-benzoate", 1).sweep(td.axis("sodium-benzoate", [1, 4]), review=shampoo, severity="error")
+    /// >>> [table.read_findings(code) for code in table.column("findings")]
+    /// [[], ['annex-v-1-rinse-off']]
+    #[pyo3(signature = (*axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None"=None, columns=None,
+        review=None, severity=None, progress=None, max_gib=None))]
+    #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
+    fn sweep(
+        &self,
+        py: Python<'_>,
+        axes: Vec<Axis>,
+        measures: Option<Bound<'_, PyAny>>,
+        columns: Option<Vec<String>>,
+        review: Option<Product>,
+        severity: Option<Word<Severity>>,
+        progress: Option<AProgress<'_>>,
+        max_gib: Option<u32>,
+    ) -> Outcome<SweepTable> {
+        Sweep::worked_out(&Bound::new(py, Sweep::new(self, axes, measures, columns, review, severity)?)?, progress, max_gib)
     }
 }
 

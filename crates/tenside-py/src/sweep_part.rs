@@ -8,7 +8,7 @@ use tenside::sweep::{AxisSummary, Bins, GIB_ALLOWED, Histogram, Level, PlaceSumm
 
 use crate::export::batch;
 use crate::failure::{Failure, Outcome};
-use crate::input::Number;
+use crate::input::{Names, Number};
 use crate::output::Keywords;
 use crate::running::{AProgress, run};
 use crate::sweep::Sweep;
@@ -92,7 +92,7 @@ impl SweepPart {
     /// >>> parts = [part.stream(best=(1, td.measure.water)) for part in sweep.parts(3)]
     /// >>> sweep.join(parts) == sweep.stream(best=(1, td.measure.water))
     /// True
-    #[pyo3(signature = (*, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None"=None, best: "tuple[int, str | Measure] | None"=None, maximise_best=false,
+    #[pyo3(signature = (*, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None"=None, without=None, best: "tuple[int, str | Measure] | None"=None, maximise_best=false,
         minimise: "str | Measure | Iterable[str | Measure] | None"=None, maximise: "str | Measure | Iterable[str | Measure] | None"=None,
         histograms: "Mapping[str | Measure, tuple[float, float, int]] | None"=None, summaries: "str | Measure | Iterable[str | Measure] | None"=None,
         progress=None))]
@@ -100,6 +100,7 @@ impl SweepPart {
     fn stream(
         slf: &Bound<'_, Self>,
         only: Option<Vec<(Bound<'_, PyAny>, String, Number)>>,
+        without: Option<Names>,
         best: Option<(usize, Bound<'_, PyAny>)>,
         maximise_best: bool,
         minimise: Option<Bound<'_, PyAny>>,
@@ -110,7 +111,7 @@ impl SweepPart {
     ) -> Outcome<SeenPart> {
         let part = slf.get();
         let sweep = part.sweep.get();
-        let wanted = Given { only, best, maximise_best, minimise, maximise, histograms, summaries }.of(sweep)?;
+        let wanted = Given { only, without, best, maximise_best, minimise, maximise, histograms, summaries }.of(sweep)?;
         let stream = wanted.stream()?;
         let rows = part.first..part.end;
         let core = run(slf.py(), part.end - part.first, progress, |watch| sweep.core.stream_part(&stream, rows, Level::best(), watch))?;
@@ -198,6 +199,7 @@ impl SeenPart {
         }
         let given = Given {
             only: keyword(wanted, "only")?,
+            without: keyword(wanted, "without")?,
             best: keyword(wanted, "best")?,
             maximise_best: keyword(wanted, "maximise_best")?,
             minimise: keyword(wanted, "minimise")?,

@@ -163,6 +163,16 @@ impl SweepTable {
         self.sweep.get().core.conflict_legend().read(code).into_iter().map(String::from).collect()
     }
 
+    /// The names of the rules in a code of the columns "findings", "findings.certain" and "findings.unchecked".
+    fn read_findings(&self, code: u64) -> Vec<String> {
+        self.sweep.get().core.findings_legend().map_or_else(Vec::new, |legend| legend.read(code).into_iter().map(String::from).collect())
+    }
+
+    /// What a code of the column "use-levels" says.
+    fn read_use_levels(&self, code: u64) -> Vec<String> {
+        self.sweep.get().core.use_levels_legend().map_or_else(Vec::new, |legend| legend.read(code).into_iter().map(String::from).collect())
+    }
+
     /// The rows that no other row is as good as in every one of these columns and better in one.
     #[pyo3(signature = (*, minimise: "str | Measure | Iterable[str | Measure] | None"=None, maximise: "str | Measure | Iterable[str | Measure] | None"=None))]
     fn pareto(&self, py: Python<'_>, minimise: Option<Bound<'_, PyAny>>, maximise: Option<Bound<'_, PyAny>>) -> Outcome<Self> {

@@ -4,9 +4,9 @@ use pyo3::prelude::*;
 use pyo3::types::PyType;
 use rust_decimal::Decimal;
 use tenside::bounds::Quantity;
-use tenside::error::{Fault, FaultKind};
 use tenside::number::Mass;
 
+use crate::again::{Again, Reduced};
 use crate::failure::Outcome;
 use crate::formula::Formula;
 use crate::input::{AMass, Number};
@@ -14,9 +14,6 @@ use crate::interval::Interval;
 use crate::material::Material;
 use crate::output::{Fraction, Page, WIDTH};
 use crate::reading::Reading;
-
-/// What makes a titration anew.
-type Parts = (Vec<(String, Decimal)>, String, Material, String, Decimal);
 
 /// A trial titration: to a sample of the product, dispersed at one dilution, so much of one raw material was added in all, and the pH read.
 ///
@@ -26,8 +23,16 @@ type Parts = (Vec<(String, Decimal)>, String, Material, String, Decimal);
 /// >>> print(trial.grams_at(5.5))
 /// 0.51 (0.40 to 0.60)
 #[pyclass(frozen, eq, module = "tenside")]
-#[derive(Clone, PartialEq)]
-pub(crate) struct Titration(pub(crate) tenside::ph::Titration);
+#[derive(Clone)]
+pub(crate) struct Titration(pub(crate) tenside::ph::Titration, pub(crate) Option<Again>);
+
+impl PartialEq for Titration {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0
+    }
+}
+
+value!(Titration, |it| (it.sample().to_string(), it.reagent().id(), it.points().len()));
 
 getters!(Titration {
     /// Grams added in all and the pH then read.
@@ -51,10 +56,11 @@ impl Titration {
     fn new(points: Vec<(AMass, Number)>, sample: AMass, reagent: Material, dilution: &str, uncertainty: Option<Number>) -> Outcome<Self> {
         let points: Vec<(Mass, Decimal)> = points.into_iter().map(|(added, ph)| Ok((added.0, ph.decimal(Quantity::Ph)?))).collect::<Outcome<_>>()?;
         let trial = tenside::ph::Titration::new(sample.0, reagent.0, dilution.parse()?, &points)?;
-        Ok(Titration(match uncertainty {
+        let trial = match uncertainty {
             Some(uncertainty) => trial.with_uncertainty(uncertainty.decimal(Quantity::PhUncertainty)?)?,
             None => trial,
-        }))
+        };
+        Ok(Titration(trial, None))
     }
 
     /// The grams, for the sample, at which it has that pH: by monotone interpolation, between the points that are surely before and past it.
@@ -70,18 +76,18 @@ impl Titration {
     /// 28.81 (20.00 to 40.00)
     #[pyo3(signature = (batch, reading, *, target))]
     fn adjust(&self, batch: AMass, reading: Reading, target: Number) -> Outcome<Adjustment> {
-        Ok(Adjustment(self.0.adjust(batch.0, reading.0, target.decimal(Quantity::Ph)?)?))
+        Ok(Adjustment(self.0.adjust(batch.0, reading.0, target.decimal(Quantity::Ph)?)?, self.1.clone()))
     }
 
-    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, Parts)> {
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Reduced<'py>> {
         let trial = &slf.get().0;
-        if trial.is_reckoned() {
-            let fault = Fault::new(FaultKind::Unsupported, "a reckoned titration is not pickled: its points would come back as readings");
-            return Err(fault.remedy("pickle the formula and reckon it again").into());
+        // Points that were reckoned must not come back as readings.
+        if let Some(again) = &slf.get().1 {
+            return again.reduced(slf.py());
         }
-        let points = trial.points().iter().map(|point| (point.added.to_string(), point.ph)).collect();
+        let points: Vec<(String, Decimal)> = trial.points().iter().map(|point| (point.added.to_string(), point.ph)).collect();
         let parts = (points, trial.sample().to_string(), Material(trial.reagent().clone()), trial.dilution().to_string(), trial.uncertainty());
-        Ok((slf.get_type().getattr("_of")?, parts))
+        Ok((slf.get_type().getattr("_of")?, parts.into_pyobject(slf.py())?))
     }
 
     #[classmethod]
@@ -97,6 +103,7 @@ impl Titration {
 }
 
 record! {
+    travelling
     /// One portion, as it was weighed in, and the reading after it.
     Portion {
         /// Grams added.
@@ -118,8 +125,16 @@ record! {
 /// >>> plan.formula(td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, cat)).percentages["citric-acid-50"]
 /// Decimal('0.3984')
 #[pyclass(frozen, eq, module = "tenside")]
-#[derive(Clone, PartialEq)]
-pub(crate) struct Adjustment(tenside::ph::Adjustment);
+#[derive(Clone)]
+pub(crate) struct Adjustment(tenside::ph::Adjustment, Option<Again>);
+
+impl PartialEq for Adjustment {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0
+    }
+}
+
+value!(Adjustment, |it| (it.batch().to_string(), it.target().to_string(), it.portions().len()));
 
 getters!(Adjustment {
     /// Grams of product before anything was added.
@@ -128,6 +143,8 @@ getters!(Adjustment {
     target: Decimal = |it| it.target();
     /// What went in so far.
     portions: Vec<Portion> = |it| it.portions().iter().map(|portion| Portion { added: grams(&portion.added), reading: Reading(portion.reading.clone()) }).collect();
+    /// The reading before anything was added.
+    start: Reading = |it| Reading(it.start().clone());
     /// The last reading.
     reading: Reading = |it| Reading(it.reading().clone());
     /// True where the last reading is within what a reading may be off by of the target.
@@ -158,7 +175,7 @@ impl Adjustment {
 
     /// With a portion as it was weighed in, and the reading after it.
     fn with_portion(&self, added: AMass, reading: Reading) -> Outcome<Self> {
-        Ok(Adjustment(self.0.clone().with_portion(added.0, reading.0)?))
+        Ok(Adjustment(self.0.clone().with_portion(added.0, reading.0)?, self.1.clone()))
     }
 
     /// The formula with every portion in it.
@@ -170,6 +187,19 @@ impl Adjustment {
     #[pyo3(signature = (*, division))]
     fn page(&self, division: AMass) -> Page {
         Page(self.0.page(&division.0))
+    }
+
+    #[classmethod]
+    fn _of(_class: &Bound<'_, PyType>, titration: &Titration, batch: AMass, start: Reading, target: Number, portions: Vec<(AMass, Reading)>) -> Outcome<Self> {
+        portions.into_iter().try_fold(titration.adjust(batch, start, target)?, |plan, (added, reading)| plan.with_portion(added, reading))
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Reduced<'py>> {
+        let Adjustment(plan, again) = slf.get();
+        let portions: Vec<_> = plan.portions().iter().map(|portion| (portion.added.to_string(), Reading(portion.reading.clone()))).collect();
+        let titration = Titration(plan.titration().clone(), again.clone());
+        let parts = (titration, plan.batch().to_string(), Reading(plan.start().clone()), plan.target(), portions);
+        Ok((slf.get_type().getattr("_of")?, parts.into_pyobject(slf.py())?))
     }
 
     fn _repr_html_(&self) -> Outcome<String> {

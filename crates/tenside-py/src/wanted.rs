@@ -7,7 +7,7 @@ use tenside::brief::Direction;
 use tenside::sweep::{Bins, Comparison, Condition, Stream};
 
 use crate::failure::Outcome;
-use crate::input::Number;
+use crate::input::{Names, Number};
 use crate::output::{Fraction, Keywords};
 use crate::sweep::{Sweep, each};
 
@@ -15,6 +15,7 @@ use crate::sweep::{Sweep, each};
 #[derive(Clone, Default, PartialEq)]
 pub(crate) struct Wanted {
     only: Vec<(String, String, Fraction)>,
+    without: Vec<String>,
     best: Option<(usize, String)>,
     maximise_best: bool,
     minimise: Vec<String>,
@@ -26,6 +27,7 @@ pub(crate) struct Wanted {
 /// The keywords as they are given.
 pub(crate) struct Given<'py> {
     pub(crate) only: Option<Vec<(Bound<'py, PyAny>, String, Number)>>,
+    pub(crate) without: Option<Names>,
     pub(crate) best: Option<(usize, Bound<'py, PyAny>)>,
     pub(crate) maximise_best: bool,
     pub(crate) minimise: Option<Bound<'py, PyAny>>,
@@ -44,6 +46,7 @@ impl Given<'_> {
         for (column, comparison, value) in self.only.into_iter().flatten() {
             wanted.only.push((sweep.column(&column)?, comparison, Fraction(value.0)));
         }
+        wanted.without = self.without.map_or_else(Vec::new, |names| names.0);
         if let Some((count, column)) = self.best {
             wanted.best = Some((count, sweep.column(&column)?));
         }
@@ -63,6 +66,9 @@ impl Wanted {
         let mut stream = Stream::default();
         for (column, comparison, value) in &self.only {
             stream = stream.only(Condition { column: column.clone(), comparison: Comparison::parse(comparison)?, value: value.0.clone() });
+        }
+        for column in &self.without {
+            stream = stream.without(column);
         }
         if let Some((count, column)) = &self.best {
             stream = stream.best(*count, column, if self.maximise_best { Direction::Maximise } else { Direction::Minimise });
@@ -85,6 +91,7 @@ impl Wanted {
     pub(crate) fn keywords<'py>(&self, py: Python<'py>) -> PyResult<Keywords<'py>> {
         let mut keywords = Keywords::new();
         keywords.insert("only", self.only.clone().into_bound_py_any(py)?);
+        keywords.insert("without", self.without.clone().into_bound_py_any(py)?);
         keywords.insert("best", self.best.clone().into_bound_py_any(py)?);
         keywords.insert("maximise_best", self.maximise_best.into_bound_py_any(py)?);
         keywords.insert("minimise", self.minimise.clone().into_bound_py_any(py)?);

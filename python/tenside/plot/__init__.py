@@ -11,6 +11,7 @@ from tenside.plot._bands import bands
 from tenside.plot._formulas import composition, course
 from tenside.plot._front import front
 from tenside.plot._ternary import ternary
+from tenside.plot._titration import titration
 from tenside.plot._tornado import tornado
 
-__all__ = ["bands", "composition", "course", "front", "ternary", "tornado"]
+__all__ = ["bands", "composition", "course", "front", "ternary", "titration", "tornado"]

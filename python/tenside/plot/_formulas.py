@@ -82,6 +82,7 @@ def course(values: Sequence[float], outcomes: Sequence[Answer | Conflict], measu
     return ax
 
 
+
 def _legend(ax: Any, names: Sequence[str], below: float) -> None:
     from matplotlib.patches import Patch
 

@@ -29,6 +29,8 @@ pub struct ScentEntry {
 struct Table {
     entries: Vec<ScentEntry>,
     by_name: HashMap<String, usize>,
+    /// For each first letter the lengths of names, a bit each: most names of ingredients are of none and need not be looked up.
+    lengths: [u64; 128],
     by_cas: HashMap<Cas, Vec<usize>>,
 }
 
@@ -42,10 +44,14 @@ static TABLE: LazyLock<Table> = LazyLock::new(|| {
         })
         .collect();
     entries.sort_by_key(|entry| entry.number);
-    let mut table = Table { entries, by_name: HashMap::new(), by_cas: HashMap::new() };
+    let mut table = Table { entries, by_name: HashMap::new(), lengths: [0; 128], by_cas: HashMap::new() };
     for (index, entry) in table.entries.iter().enumerate() {
         for name in [entry.substance.inci(), entry.substance.label_eu()].into_iter().chain(entry.members.iter().map(String::as_str)) {
-            table.by_name.insert(capitals(name), index);
+            let name = capitals(name);
+            if let Some(lengths) = name.bytes().next().and_then(|first| table.lengths.get_mut(usize::from(first))) {
+                *lengths |= length_bit(&name);
+            }
+            table.by_name.insert(name, index);
         }
         for cas in entry.substance.cas() {
             table.by_cas.entry(cas.clone()).or_default().push(index);
@@ -62,9 +68,17 @@ fn capitals(name: &str) -> String {
 impl Table {
     fn find_name(&self, name: &str) -> Option<usize> {
         let is_plain = name.bytes().all(|byte| byte.is_ascii() && !byte.is_ascii_lowercase() && !matches!(byte, b'-' | b'_'));
-        let found = if is_plain { self.by_name.get(name) } else { self.by_name.get(&capitals(name)) };
-        found.copied()
+        if !is_plain {
+            return self.by_name.get(&capitals(name)).copied();
+        }
+        let lengths = name.bytes().next().and_then(|first| self.lengths.get(usize::from(first)));
+        lengths.filter(|lengths| *lengths & length_bit(name) != 0).and_then(|_| self.by_name.get(name)).copied()
     }
+}
+
+/// The bit of a name's length; long ones share the last.
+fn length_bit(name: &str) -> u64 {
+    1 << name.len().min(63)
 }
 
 impl ScentEntry {

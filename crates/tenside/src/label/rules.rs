@@ -6,6 +6,7 @@ use super::{Contact, Market, Placing};
 use crate::bounds::Quantity;
 use crate::document::{Notation, Reader, TableView};
 use crate::number::{Date, Exact, Ppm};
+use crate::rule::{Thresholds, Use};
 
 /// The rules of one market.
 pub(super) struct Rules {
@@ -22,8 +23,7 @@ pub(super) struct Rules {
 /// When scent constituents are named one by one.
 pub(super) struct ScentRule {
     pub(super) state: String,
-    /// Nothing where no rule is in force.
-    thresholds: Option<(Ppm, Ppm)>,
+    in_force: bool,
     pub(super) applies_from: Date,
     newer_until: Option<(Date, Date)>,
     pub(super) source: String,
@@ -38,9 +38,10 @@ pub(super) struct Check {
 }
 
 impl ScentRule {
-    /// What must be exceeded.
+    /// What must be exceeded; nothing where no rule is in force.
     pub(super) fn threshold(&self, contact: Contact) -> Option<Ppm> {
-        self.thresholds.map(|(rinse_off, leave_on)| if contact == Contact::RinseOff { rinse_off } else { leave_on })
+        let used = if contact == Contact::RinseOff { Use::RinseOff } else { Use::LeaveOn };
+        self.in_force.then(|| Thresholds::starter().fragrance(used))
     }
 
     /// The last day on which the newer entries need not be named.
@@ -153,7 +154,7 @@ fn read_scent(view: &TableView<'_>) -> Option<ScentRule> {
     let date = |key: &'static str| view.text(key).and_then(|text| view.accept(key, text.parse::<Date>()));
     Some(ScentRule {
         state: view.needed_name("state")?,
-        thresholds: view.ppm("rinse_off").zip(view.ppm("leave_on")),
+        in_force: view.needed("in_force", |view| view.boolean("in_force"))?,
         applies_from: view.needed("applies_from", |_| date("applies_from"))?,
         newer_until: date("newer_placed_until").zip(date("newer_available_until")),
         source: needed_prose(view, "source")?,

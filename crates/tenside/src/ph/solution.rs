@@ -110,6 +110,13 @@ impl Solution {
         self.checked()
     }
 
+    /// With what is left out of account of another solution, such as the one it was made from.
+    #[must_use]
+    pub fn with_caveats_of(mut self, other: &Solution) -> Self {
+        self.notes.clone_from(&other.notes);
+        self
+    }
+
     pub(super) fn with_notes(mut self, notes: Vec<Caveat>) -> Self {
         self.notes = notes;
         self

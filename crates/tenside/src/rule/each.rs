@@ -88,6 +88,9 @@ impl CompiledEach {
 #[derive(Clone, Copy)]
 pub(super) struct LineFacts<'a> {
     pub(super) line: &'a Line,
+    /// Its share, and by how many ppm it may be off.
+    pub(super) parts: u32,
+    pub(super) room: u32,
     pub(super) each: &'a [EachFacts],
 }
 
@@ -97,11 +100,19 @@ struct Checked<'a> {
     product: &'a Product,
     most: Certainty,
     judged: Judged,
+    settled: bool,
 }
 
-/// Runs a check over the lines of a formula; `most` is the most certain that a finding can be.
-pub(super) fn check(compiled: &CompiledEach, rule: &Arc<Rule>, formula: &Formula, lines: &[LineFacts<'_>], product: &Product, most: Certainty) -> Judged {
-    let mut checked = Checked { formula, lines, product, most, judged: Judged::blank(rule) };
+/// Runs a check over the lines of a formula; `most` is the most certain that a finding can be. False if the lines' room could change it.
+pub(super) fn check(
+    compiled: &CompiledEach,
+    rule: &Arc<Rule>,
+    formula: &Formula,
+    lines: &[LineFacts<'_>],
+    product: &Product,
+    most: Certainty,
+) -> (Judged, bool) {
+    let mut checked = Checked { formula, lines, product, most, judged: Judged::blank(rule), settled: true };
     match compiled.check.check {
         Each::UseLevelHigh => checked.use_levels(true),
         Each::UseLevelLow => checked.use_levels(false),
@@ -111,7 +122,7 @@ pub(super) fn check(compiled: &CompiledEach, rule: &Arc<Rule>, formula: &Formula
         Each::InhalableDust => checked.dust(),
         Each::ColourListing => checked.colours(&compiled.listed),
     }
-    checked.judged
+    (checked.judged, checked.settled)
 }
 
 impl<'a> Checked<'a> {
@@ -132,13 +143,16 @@ impl<'a> Checked<'a> {
             }
             let same = || all().filter(|(_, other)| other.id == facts.id);
             // Whole ppm, and what premixes bring besides.
-            let whole: u32 = same().filter(|(_, other)| other.is_whole).map(|(line, _)| line.line.percent().parts()).sum();
-            let in_premixes: Exact =
-                same().filter(|(_, other)| !other.is_whole).map(|(line, other)| Exact::from(line.line.percent().parts()) * &other.share).sum();
+            let whole: u32 = same().filter(|(_, other)| other.is_whole).map(|(line, _)| line.parts).sum();
+            let in_premixes: Exact = same().filter(|(_, other)| !other.is_whole).map(|(line, other)| Exact::from(line.parts) * &other.share).sum();
+            let room: u32 = same().map(|(line, _)| line.room).sum();
             for level in &facts.levels {
                 self.judged.checks += 1;
                 let (bound, end) = if high { (Bound::AtMost, level.high) } else { (Bound::AtLeast, level.low) };
                 let compared = if in_premixes.is_zero() { whole.cmp(&end.parts()) } else { (Exact::from(whole) + &in_premixes).cmp(&Exact::from(end.parts())) };
+                if room > 0 {
+                    self.settled &= (Exact::from(whole) + &in_premixes - Exact::from(end.parts())).abs() > Exact::from(room);
+                }
                 if bound.holds(compared) {
                     continue;
                 }

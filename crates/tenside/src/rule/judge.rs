@@ -1,5 +1,6 @@
 //! Rules chosen and compiled once for a product, and formulas judged by them.
 
+use std::cell::Cell;
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -179,7 +180,34 @@ impl Judge {
     /// # Errors
     /// What reading a measure refuses.
     pub fn judge(&self, formula: &Formula) -> Result<Vec<Judged>, Error> {
-        self.over(formula, |round| self.rules.iter().map(|rule| round.rule(rule)).collect())
+        self.over(formula, None, |round| self.rules.iter().map(|rule| round.rule(rule)).collect())
+    }
+
+    /// Some rules, by their places, on a formula of these shares instead of its own, without the numbers that findings show. Each share may
+    /// be off by some ppm (its second number) as long as the whole is the whole; nothing where what is found could then be something else.
+    ///
+    /// # Errors
+    /// As [`Judge::judge`].
+    pub(crate) fn judge_near(&self, formula: &Formula, shares: &[(u32, u32)], rules: &[usize]) -> Result<Option<Vec<Judged>>, Error> {
+        // Whether a line is there at all.
+        if shares.iter().any(|(parts, room)| parts <= room && *room > 0) {
+            return Ok(None);
+        }
+        self.over(formula, Some(shares), |round| {
+            let judged = rules.iter().map(|rule| round.rule(&self.rules[*rule])).collect::<Result<Vec<Judged>, Error>>()?;
+            Ok((round.settled.get() && round.sums.are_settled()).then_some(judged))
+        })
+    }
+
+    /// False for a rule of which no raw material that was compiled brings what it limits.
+    pub(crate) fn can_find(&self, slug: &str) -> bool {
+        let Some(compiled) = self.rules.iter().find(|compiled| compiled.rule.slug() == slug) else { return false };
+        let CompiledSubject::Rows { measure, rows, .. } = &compiled.subject else { return true };
+        let nothing_keeps = rows.iter().all(|row| row.bound == Bound::AtMost && !row.limit.is_negative());
+        let brings = |prepared: &Prepared| {
+            prepared.unknown.iter().any(|(at, _)| at == measure) || prepared.entries.iter().any(|entry| self.plan.rows[entry.row].measure == *measure)
+        };
+        !nothing_keeps || self.prepared.values().any(brings)
     }
 
     /// One rule on a formula.
@@ -189,11 +217,14 @@ impl Judge {
     pub fn judge_one(&self, slug: &str, formula: &Formula) -> Result<Judged, Error> {
         let find = || self.rules.iter().find(|compiled| compiled.rule.slug() == slug);
         let rule = find().ok_or_else(|| unknown_name("rule", slug, self.rules().map(|rule| rule.slug())))?;
-        self.over(formula, |round| round.rule(rule))
+        self.over(formula, None, |round| round.rule(rule))
     }
 
-    fn over<T>(&self, formula: &Formula, run: impl FnOnce(&Round<'_>) -> Result<T, Error>) -> Result<T, Error> {
-        let lines: Vec<&Line> = formula.lines().iter().filter(|line| !line.percent().is_zero()).collect();
+    fn over<T>(&self, formula: &Formula, shares: Option<&[(u32, u32)]>, run: impl FnOnce(&Round<'_>) -> Result<T, Error>) -> Result<T, Error> {
+        let near = shares.is_some();
+        let share = |place: usize, line: &Line| shares.and_then(|shares| shares.get(place).copied()).unwrap_or((line.percent().parts(), 0));
+        let shared = formula.lines().iter().enumerate().map(|(place, line)| (line, share(place, line)));
+        let (lines, shares): (Vec<&Line>, Vec<(u32, u32)>) = shared.filter(|(_, (parts, _))| *parts > 0).unzip();
         let foreign: HashMap<usize, Prepared> = lines
             .iter()
             .map(|line| line.material())
@@ -201,12 +232,18 @@ impl Judge {
             .map(|material| Ok((place(material), self.prepare(material)?)))
             .collect::<Result<_, Error>>()?;
         let prepared = |line: &Line| self.known(line.material()).or_else(|| foreign.get(&place(line.material())));
-        let portions: Vec<Portion<'_>> = lines.iter().filter_map(|line| Some(Portion { ppm: line.percent().parts(), prepared: prepared(line)? })).collect();
-        let each: Vec<LineFacts<'_>> = lines.iter().zip(&portions).map(|(line, portion)| LineFacts { line, each: &portion.prepared.each }).collect();
+        let portions: Vec<Portion<'_>> =
+            lines.iter().zip(&shares).filter_map(|(line, (ppm, room))| Some(Portion { ppm: *ppm, room: *room, prepared: prepared(line)? })).collect();
+        let each: Vec<LineFacts<'_>> = lines
+            .iter()
+            .zip(&portions)
+            .map(|(line, portion)| LineFacts { line, parts: portion.ppm, room: portion.room, each: &portion.prepared.each })
+            .collect();
         let sums = Sums::new(&self.plan, &portions);
         let dries = self.water_row.is_none_or(|row| sums.compared(row).typical.is_none_or(std::cmp::Ordering::is_ge));
         let knows_too_little = portions.iter().any(|portion| !portion.prepared.unknown.is_empty());
-        run(&Round { judge: self, formula, lines: &lines, portions: &portions, each: &each, sums, dries, knows_too_little })
+        let settled = Cell::new(true);
+        run(&Round { judge: self, formula, lines: &lines, portions: &portions, each: &each, sums, dries, knows_too_little, settled, shows: !near })
     }
 }
 
@@ -227,6 +264,10 @@ struct Round<'a> {
     dries: bool,
     /// True where some measure is not known of some line.
     knows_too_little: bool,
+    /// False once a check of raw materials could come out otherwise for shares within their room.
+    settled: Cell<bool>,
+    /// Whether findings show their numbers.
+    shows: bool,
 }
 
 impl Round<'_> {
@@ -251,7 +292,9 @@ impl Round<'_> {
         match &compiled.subject {
             CompiledSubject::Each(each) => {
                 if let Some(most) = truth.certainty() {
-                    judged = check(each, &compiled.rule, self.formula, self.each, &self.judge.product, most);
+                    let (checked, settled) = check(each, &compiled.rule, self.formula, self.each, &self.judge.product, most);
+                    self.settled.set(self.settled.get() && settled);
+                    judged = checked;
                 }
             }
             CompiledSubject::Rows { measure, rows, unstated } => self.rows(&mut judged, truth, *measure, rows, *unstated)?,
@@ -259,8 +302,8 @@ impl Round<'_> {
                 judged.checks = 1;
                 judged.open = truth == Truth::Open;
                 if let Some(certainty) = truth.certainty() {
-                    let value = self.shown(measure, *numerator, *denominator)?;
-                    judged.found.push(Verdict { certainty, basis: Some(Basis::AsCharged), value: Some(value), limit: None, lines: Vec::new(), remark: None });
+                    let value = if self.shows { Some(self.shown(measure, *numerator, *denominator)?) } else { None };
+                    judged.found.push(Verdict { certainty, basis: Some(Basis::AsCharged), value, limit: None, lines: Vec::new(), remark: None });
                 }
             }
             CompiledSubject::Fact(fact, limits) => self.fact(&mut judged, truth, *fact, limits),
@@ -377,6 +420,10 @@ impl Round<'_> {
         }
         let Some((certainty, row)) = worst.and_then(|(truth, row)| Some((truth.certainty()?, row))) else { return Ok(()) };
         judged.open = false;
+        if !self.shows {
+            judged.found.push(Verdict { certainty, basis: None, value: None, limit: None, lines: Vec::new(), remark: None });
+            return Ok(());
+        }
         let basis = self.judge.plan.bases[row.basis].clone();
         let asked = &self.judge.plan.measures[measure].measure;
         let value = match self.sums.value(row.row) {

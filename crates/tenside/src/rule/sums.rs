@@ -3,17 +3,23 @@
 //! Sums are taken in `f64`. With `n` terms, each rounded once and multiplied by a whole number of ppm, a sum is off by at most
 //! `(n + 8) eps sum |terms|`, `eps` the distance from 1 to the next number (twice the unit roundoff, so twice what is needed). Where that
 //! leaves the sign open, the sum is taken again in exact rational numbers: a limit that is met exactly is met.
+//!
+//! Where shares may be off by some ppm, a sum may be off by that much of the size of each term; a sign that this could turn is not settled.
 
+use std::cell::Cell;
 use std::cmp::Ordering;
 
 use super::compare::Compared;
 use super::prepared::{ENDS, Plan, Prepared, mass_end};
+use crate::measure::Basis;
 use crate::number::{Exact, Interval};
 
 /// A line of the formula: whole ppm of a raw material taken apart.
 #[derive(Clone, Copy)]
 pub(super) struct Portion<'a> {
     pub(super) ppm: u32,
+    /// By how many ppm it may be off; those of all lines together are off by nothing.
+    pub(super) room: u32,
     pub(super) prepared: &'a Prepared,
 }
 
@@ -21,6 +27,8 @@ pub(super) struct Portion<'a> {
 struct Sum {
     value: [f64; ENDS],
     size: [f64; ENDS],
+    /// By how much the shares' room can move each end.
+    room: [f64; ENDS],
     terms: u32,
     least_stated: bool,
     typical_known: bool,
@@ -28,7 +36,8 @@ struct Sum {
 }
 
 impl Sum {
-    const NOTHING: Sum = Sum { value: [0.0; ENDS], size: [0.0; ENDS], terms: 0, least_stated: true, typical_known: true, greatest_stated: true };
+    const NOTHING: Sum =
+        Sum { value: [0.0; ENDS], size: [0.0; ENDS], room: [0.0; ENDS], terms: 0, least_stated: true, typical_known: true, greatest_stated: true };
 }
 
 /// Every row of a formula.
@@ -37,6 +46,8 @@ pub(super) struct Sums<'a> {
     portions: &'a [Portion<'a>],
     rows: Vec<Sum>,
     masses: Vec<Sum>,
+    /// False once a sign was asked for that the shares' room could turn.
+    settled: Cell<bool>,
 }
 
 impl<'a> Sums<'a> {
@@ -51,6 +62,10 @@ impl<'a> Sums<'a> {
                     *value += term;
                     *size += term.abs();
                 }
+                if portion.room > 0 {
+                    let room = f64::from(portion.room);
+                    sum.room.iter_mut().zip(nearest).for_each(|(sum, end)| *sum += room * end.abs());
+                }
                 sum.terms += 1;
                 sum.least_stated &= stated.0;
                 sum.typical_known &= stated.1;
@@ -63,7 +78,18 @@ impl<'a> Sums<'a> {
                 add(sum, &mass.nearest, (mass.least_stated, mass.typical_known, mass.greatest_stated));
             }
         }
-        Sums { plan, portions, rows, masses }
+        // The whole as charged is the whole, however it is shared out.
+        for (basis, sum) in plan.bases.iter().zip(&mut masses) {
+            if *basis == Basis::AsCharged {
+                sum.room = [0.0; ENDS];
+            }
+        }
+        Sums { plan, portions, rows, masses, settled: Cell::new(true) }
+    }
+
+    /// False if some sign that was asked for could be another one for shares within their room.
+    pub(super) fn are_settled(&self) -> bool {
+        self.settled.get()
     }
 
     /// True where no raw material brings anything to the row.
@@ -97,18 +123,23 @@ impl<'a> Sums<'a> {
 
     fn sign(&self, row: usize, end: usize) -> Ordering {
         let (sum, asked) = (&self.rows[row], &self.plan.rows[row]);
-        let (mut value, mut size, mut terms) = (sum.value[end], sum.size[end], sum.terms);
+        let (mut value, mut size, mut terms, mut room) = (sum.value[end], sum.size[end], sum.terms, sum.room[end]);
         if !self.is_ratio(row) && !asked.limit.is_zero() {
             let mass = &self.masses[asked.basis];
             let at = mass_end(end, asked.limit.is_negative());
             value -= asked.limit_nearest * mass.value[at];
             size += asked.limit_nearest.abs() * mass.size[at];
+            room += asked.limit_nearest.abs() * mass.room[at];
             terms += mass.terms;
         }
         if size == 0.0 {
             return Ordering::Equal;
         }
         let bound = (f64::from(terms) + 8.0) * f64::EPSILON * size;
+        // Twice the room, so that its own rounding does not matter.
+        if room > 0.0 && value.abs() <= bound + 2.0 * room {
+            self.settled.set(false);
+        }
         if value > bound {
             Ordering::Greater
         } else if value < -bound {
@@ -141,7 +172,7 @@ impl<'a> Sums<'a> {
     /// The value of a row's measure with its interval, where the row has no other denominator than the whole as charged.
     pub(super) fn value(&self, row: usize) -> Option<Interval> {
         let asked = &self.plan.rows[row];
-        let as_charged = self.plan.bases[asked.basis] == crate::measure::Basis::AsCharged;
+        let as_charged = self.plan.bases[asked.basis] == Basis::AsCharged;
         if self.is_ratio(row) || !as_charged || !self.rows[row].typical_known {
             return None;
         }

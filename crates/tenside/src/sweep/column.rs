@@ -9,7 +9,12 @@
 //! | `feasible` | whether there is a formula | never |
 //! | `binding` | the one-sided limits met with equality, as a code | no formula |
 //! | `conflict` | the limits that cannot hold together, as a code | there is a formula |
+//! | `findings` | the rules of a review that have a finding, as a code | no formula, or none of whole ppm |
+//! | `findings.certain` | those of which a finding is certain | as `findings` |
+//! | `findings.unchecked` | the rules that could not be asked, in whole or in part | as `findings` |
+//! | `use-levels` | the lines above or below their use levels, as a code | as `findings` |
 
+use super::review::ReviewCode;
 use super::spelling::Turned;
 use super::turn::Axis;
 use crate::brief::{Brief, Dial};
@@ -38,9 +43,16 @@ pub enum Column {
     Binding,
     /// What conflicts.
     Conflict,
+    /// What a review says.
+    Review(ReviewCode),
 }
 
 impl Column {
+    /// True where the lines have to be known for it.
+    pub(super) fn reads_lines(&self) -> bool {
+        matches!(self, Column::Line(_) | Column::Review(_))
+    }
+
     /// Its name.
     #[must_use]
     pub fn name(&self, brief: &Brief, axes: &[Axis]) -> String {
@@ -55,6 +67,7 @@ impl Column {
             Column::Feasible => "feasible".to_string(),
             Column::Binding => "binding".to_string(),
             Column::Conflict => "conflict".to_string(),
+            Column::Review(code) => code.name().to_string(),
         }
     }
 
@@ -81,7 +94,7 @@ impl Column {
                 Some(crate::brief::Objective::LeastSquares(_)) => "%²".to_string(),
                 _ => "%".to_string(),
             },
-            Column::Feasible | Column::Binding | Column::Conflict => String::new(),
+            Column::Feasible | Column::Binding | Column::Conflict | Column::Review(_) => String::new(),
         }
     }
 }

@@ -1,7 +1,10 @@
 //! A sweep: a brief, the axes along which it is turned, and the columns that are wanted.
 
+use std::sync::Arc;
+
 use super::column::Column;
 use super::legend::Legend;
+use super::review::{ReviewCode, SweptReview};
 use super::spelling::Turned;
 use super::turn::Axis;
 use crate::brief::{Brief, Dial, Objective};
@@ -9,6 +12,7 @@ use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
+use crate::rule::{Product, RuleBook, Severity};
 use crate::solve::{Answer, Outcome, numerator_and_denominator, rows};
 
 /// Many formulas at once: one for every combination of the axes' values, the last axis fastest. Without axes it is the brief alone.
@@ -48,6 +52,7 @@ pub struct Sweep {
     rows: u64,
     binding: Legend,
     conflict: Legend,
+    review: Option<Arc<SweptReview>>,
 }
 
 impl Turned {
@@ -126,7 +131,7 @@ impl Sweep {
         columns.push(Column::Feasible);
         columns.extend(binding.fits().then_some(Column::Binding));
         columns.extend(conflict.fits().then_some(Column::Conflict));
-        let mut sweep = Sweep { brief: brief.clone(), axes, columns: Vec::new(), names: Vec::new(), rows: count, binding, conflict };
+        let mut sweep = Sweep { brief: brief.clone(), axes, columns: Vec::new(), names: Vec::new(), rows: count, binding, conflict, review: None };
         for column in columns {
             sweep.add(column)?;
         }
@@ -159,6 +164,42 @@ impl Sweep {
         Ok(self)
     }
 
+    /// With what a review says of every row, as codes: a bit for every rule at least as grave as `least` that could have a finding with these raw
+    /// materials, and for every line outside its use levels. They say what [`crate::formula::Formula::review`] says of the formula that
+    /// [`Sweep::answer`] gives for the row. The product is as stated, whatever moisture is swept.
+    ///
+    /// ```
+    /// use tenside::brief::{Brief, SplitBasis};
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::rule::{Market, Product, RuleBook, Severity, Use};
+    /// use tenside::sweep::{Sweep, Turned, Values};
+    /// let brief = Brief::new("Soothing", &Catalogue::starter())?.fix("sodium-benzoate", 1)?.qs("glycerin-99-5")?;
+    /// let benzoate = Values::new(["0.5", "2.9499", "2.95", "4"].map(|percent| percent.parse().unwrap()).to_vec())?;
+    /// let product = Product::new(Market::Eu, &[Use::ShampooBar], "2026-11-24".parse()?)?;
+    /// let sweep = Sweep::new(&brief, vec![Turned::named(&brief, "sodium-benzoate")?.over(benzoate)?])?
+    ///     .with_review(RuleBook::starter(), &product, Severity::Error)?;
+    /// let table = sweep.table()?;
+    /// let legend = sweep.findings_legend().unwrap();
+    /// let found: Vec<Vec<&str>> = table.codes("findings")?.iter().map(|code| legend.read(*code)).collect();
+    /// assert_eq!(found, [vec![], vec![], vec!["annex-v-1-rinse-off"], vec!["annex-v-1-rinse-off"]]);
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// A sweep that has a review already, more rules than a code has bits, and what [`crate::rule::Judge::new`] refuses.
+    pub fn with_review(mut self, book: &RuleBook, product: &Product, least: Severity) -> Result<Self, Error> {
+        if self.review.is_some() {
+            return Err(Fault::new(FaultKind::Duplicate, "the sweep has a review already").remedy("sweep once for each product").into());
+        }
+        let review = SweptReview::new(&self, book, product, least)?;
+        let fits = review.levels().fits();
+        self.review = Some(Arc::new(review));
+        for code in ReviewCode::ALL.into_iter().filter(|code| *code != ReviewCode::UseLevels || fits) {
+            self.add(Column::Review(code))?;
+        }
+        Ok(self)
+    }
+
     /// With these columns alone, in this order, by name.
     ///
     /// # Errors
@@ -168,7 +209,7 @@ impl Sweep {
         for name in names {
             match self.names.iter().position(|known| known == name) {
                 Some(place) => columns.push(self.columns[place].clone()),
-                None if matches!(*name, "binding" | "conflict") => {
+                None if matches!(*name, "binding" | "conflict") || (*name == ReviewCode::UseLevels.name() && self.review.is_some()) => {
                     return Err(Fault::new(FaultKind::Unsupported, "the brief has more limits than a code tells apart")
                         .at(format!("column {name:?}"))
                         .allowed(format!("up to {} limits", super::legend::MOST_LIMITS))
@@ -252,6 +293,23 @@ impl Sweep {
     #[must_use]
     pub fn conflict_legend(&self) -> &Legend {
         &self.conflict
+    }
+
+    /// What the bits of the columns `findings`, `findings.certain` and `findings.unchecked` stand for, names of rules; nothing without a
+    /// review.
+    #[must_use]
+    pub fn findings_legend(&self) -> Option<&Legend> {
+        self.review().map(SweptReview::rules)
+    }
+
+    /// What the bits of the column `use-levels` stand for; nothing without a review.
+    #[must_use]
+    pub fn use_levels_legend(&self) -> Option<&Legend> {
+        self.review().map(SweptReview::levels)
+    }
+
+    pub(super) fn review(&self) -> Option<&SweptReview> {
+        self.review.as_deref()
     }
 
     /// The place on each axis of a row.

@@ -41,7 +41,12 @@ impl Legend {
 
     /// True where a code has a bit for every limit.
     pub(super) fn fits(&self) -> bool {
-        self.limits.len() <= MOST_LIMITS
+        self.words.len() <= MOST_LIMITS
+    }
+
+    /// A legend of other things than limits of the brief.
+    pub(super) fn of_words(words: Vec<String>) -> Self {
+        Legend { limits: Vec::new(), words }
     }
 
     /// The bit of a limit; nothing for one that has none.

@@ -100,7 +100,7 @@ pub(super) fn swept_basis(sweep: &Sweep, places: &[usize], basis: &Basis) -> Res
 impl Fill for Solved<'_> {
     fn fill(&self, rows: Range<u64>, each: &mut dyn FnMut(&Batch<'_>) -> bool) -> Result<bool, Error> {
         let lines = self.sweep.brief().lines().len();
-        let wants_lines = self.sweep.columns().iter().any(|column| matches!(column, Column::Line(_)));
+        let wants_lines = self.sweep.columns().iter().any(Column::reads_lines);
         let count = self.asked.measures.len() + usize::from(self.asked.objective == Some(self.asked.measures.len()));
         let mut percents: Vec<Percents> = (0..lines).map(|_| Percents::Each(vec![0.0; BATCH])).collect();
         let (mut measures, mut missing) = (vec![vec![0.0; BATCH]; count], vec![vec![false; BATCH]; count]);

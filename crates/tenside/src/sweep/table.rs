@@ -88,7 +88,7 @@ impl Sweep {
         let of = |column: &Column| match column {
             Column::Axis { axis, .. } if matches!(self.axes()[*axis], Axis::Material { .. }) => 32,
             Column::Feasible => 1,
-            Column::Measure(..) => 65,
+            Column::Measure(..) | Column::Review(_) => 65,
             _ => 64,
         };
         let bits: u128 = self.columns().iter().map(of).sum::<u128>() + 1;
@@ -180,6 +180,7 @@ impl Sweep {
                 }
                 Column::Binding => Cells::Codes(spare.codes(rows), Held::Feasible),
                 Column::Conflict => Cells::Codes(spare.codes(rows), Held::Infeasible),
+                Column::Review(_) => Cells::Codes(spare.codes(rows), Held::Bits(bitmap())),
                 Column::Feasible => Cells::Feasible,
             })
             .collect();
@@ -189,16 +190,12 @@ impl Sweep {
         for cells in &mut cells {
             match cells {
                 Cells::Numbers(values, held) => {
-                    let mut bits: Vec<Option<&mut [u8]>> = match held {
-                        Held::Bits(bits) => bits.chunks_mut(CHUNK / 8).map(Some).collect(),
-                        _ => (0..parts.len()).map(|_| None).collect(),
-                    };
-                    for ((part, values), bits) in parts.iter_mut().zip(values.as_mut_slice().chunks_mut(CHUNK)).zip(bits.iter_mut()) {
-                        part.slots.push(Slot::Numbers(values, bits.take()));
-                    }
+                    let chunks = parts.iter_mut().zip(values.as_mut_slice().chunks_mut(CHUNK)).zip(bits_of(held));
+                    chunks.for_each(|((part, values), bits)| part.slots.push(Slot::Numbers(values, bits)));
                 }
-                Cells::Codes(values, _) => {
-                    parts.iter_mut().zip(values.as_mut_slice().chunks_mut(CHUNK)).for_each(|(part, values)| part.slots.push(Slot::Codes(values)))
+                Cells::Codes(values, held) => {
+                    let chunks = parts.iter_mut().zip(values.as_mut_slice().chunks_mut(CHUNK)).zip(bits_of(held));
+                    chunks.for_each(|((part, values), bits)| part.slots.push(Slot::Codes(values, bits)));
                 }
                 Cells::Words(values, _) => {
                     parts.iter_mut().zip(values.as_mut_slice().chunks_mut(CHUNK)).for_each(|(part, values)| part.slots.push(Slot::Words(values)))
@@ -231,6 +228,12 @@ impl Sweep {
             Axis::Material { materials, .. } => (0..materials.len()).map(|index| index as f64).collect(),
         }
     }
+}
+
+/// The bitmap of a column chunk by chunk; nothing for one without.
+fn bits_of(held: &mut Held) -> impl Iterator<Item = Option<&mut [u8]>> {
+    let bits: &mut [u8] = if let Held::Bits(bits) = held { bits } else { &mut [] };
+    bits.chunks_mut(CHUNK / 8).map(Some).chain(std::iter::repeat_with(|| None))
 }
 
 /// Which of the measures asked for stands in each column.
@@ -354,7 +357,7 @@ impl Table {
         }
     }
 
-    /// A column of codes, by name: `binding` or `conflict`, 0 where it holds nothing.
+    /// A column of codes, by name: `binding`, `conflict` or one of a review, 0 where it holds nothing.
     ///
     /// # Errors
     /// An unknown name, and a column of other things.

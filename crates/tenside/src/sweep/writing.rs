@@ -6,6 +6,7 @@ use super::closed::{Level, Percents};
 use super::column::Column;
 use super::definition::Sweep;
 use super::fill::{Batch, Fill, Watch};
+use super::review::{Reviewing, SweptReview};
 use crate::error::Error;
 
 /// Which rows of a sweep.
@@ -32,7 +33,7 @@ impl Chosen<'_> {
 
 pub(super) enum Slot<'a> {
     Numbers(&'a mut [f64], Option<&'a mut [u8]>),
-    Codes(&'a mut [u64]),
+    Codes(&'a mut [u64], Option<&'a mut [u8]>),
     Words(&'a mut [u32]),
     None,
 }
@@ -56,11 +57,21 @@ impl Writer<'_> {
             return Ok(None);
         }
         let mut feasible = 0;
+        let review = self.sweep.review().filter(|_| self.sweep.columns().iter().any(|column| matches!(column, Column::Review(_))));
+        let mut reviewing = Reviewing::default();
+        let mut failed = None;
         let mut run = |rows: Range<u64>, offset: usize| {
             let first = rows.start;
             filler.fill(rows, &mut |batch| {
                 let at = usize::try_from(batch.first - first).unwrap_or(0) + offset;
                 feasible += self.level.run(Copying { writer: self, batch, at, part: &mut part });
+                if let Some(review) = review {
+                    let done = self.review(review, &mut reviewing, batch, at, &mut part, watch);
+                    return done.unwrap_or_else(|error| {
+                        failed = Some(error);
+                        false
+                    });
+                }
                 // A closed form is done with a chunk before anybody could ask.
                 filler.is_closed() || watch.go_on(batch.count as u64)
             })
@@ -75,8 +86,43 @@ impl Writer<'_> {
                 go_on
             }
         };
-        let go_on = done && (!filler.is_closed() || watch.go_on(chosen.len()));
+        if let Some(error) = failed {
+            return Err(error);
+        }
+        let go_on = done && (!filler.is_closed() || review.is_some() || watch.go_on(chosen.len()));
         Ok(go_on.then_some(feasible))
+    }
+
+    /// What a review says of the rows of a batch; false where the watcher stopped it.
+    fn review(
+        &self,
+        review: &SweptReview,
+        reviewing: &mut Reviewing,
+        batch: &Batch<'_>,
+        at: usize,
+        part: &mut Part<'_>,
+        watch: &dyn Watch,
+    ) -> Result<bool, Error> {
+        for (column, slot) in self.sweep.columns().iter().zip(&mut part.slots) {
+            if let (Column::Review(_), Slot::Codes(codes, _)) = (column, slot) {
+                codes[at..at + batch.count].fill(0);
+            }
+        }
+        for place in (0..batch.count).filter(|place| batch.feasible[*place]) {
+            // A row that is solved takes long enough to be asked for each.
+            if !watch.go_on(0) {
+                return Ok(false);
+            }
+            let Some(found) = reviewing.row(self.sweep, review, batch, place)? else { continue };
+            let at = at + place;
+            for (column, slot) in self.sweep.columns().iter().zip(&mut part.slots) {
+                if let (Column::Review(code), Slot::Codes(codes, Some(bits))) = (column, slot) {
+                    codes[at] = found[*code as usize];
+                    bits[at / 8] |= 1 << (at % 8);
+                }
+            }
+        }
+        Ok(watch.go_on(batch.count as u64))
     }
 }
 
@@ -131,9 +177,9 @@ impl pulp::NullaryFnOnce for Copying<'_, '_, '_> {
                         values.iter_mut().zip(missing).filter(|(_, missing)| **missing).for_each(|(value, _)| *value = 0.0);
                     }
                 }
-                (Column::Binding, Slot::Codes(codes)) if nothing => codes[at..at + count].fill(0),
-                (Column::Binding, Slot::Codes(codes)) => codes[at..at + count].copy_from_slice(&batch.binding[..count]),
-                (Column::Conflict, Slot::Codes(codes)) => codes[at..at + count].copy_from_slice(&batch.conflict[..count]),
+                (Column::Binding, Slot::Codes(codes, _)) if nothing => codes[at..at + count].fill(0),
+                (Column::Binding, Slot::Codes(codes, _)) => codes[at..at + count].copy_from_slice(&batch.binding[..count]),
+                (Column::Conflict, Slot::Codes(codes, _)) => codes[at..at + count].copy_from_slice(&batch.conflict[..count]),
                 _ => {}
             }
         }
@@ -151,7 +197,7 @@ fn clear(columns: &[Column], part: &mut Part<'_>, at: usize, has: &[bool]) {
         match (column, slot) {
             (Column::Axis { .. }, _) => {}
             (_, Slot::Numbers(values, _)) => values[at..].iter_mut().zip(has).for_each(|(value, has)| *value = if *has { *value } else { 0.0 }),
-            (Column::Binding, Slot::Codes(codes)) => codes[at..].iter_mut().zip(has).for_each(|(code, has)| *code = if *has { *code } else { 0 }),
+            (Column::Binding, Slot::Codes(codes, _)) => codes[at..].iter_mut().zip(has).for_each(|(code, has)| *code = if *has { *code } else { 0 }),
             _ => {}
         }
     }

@@ -2,6 +2,7 @@
 
 mod agreement;
 mod bad_input;
+mod findings;
 mod random;
 mod sampling;
 mod streaming;

@@ -9,7 +9,7 @@ use tenside::sweep::{Axis, Sweep, Turned, Values};
 use crate::support::{agrees, prices};
 
 /// Numbers without pattern (Knuth's linear congruence modulo 2^64, high bits).
-struct Numbers(u64);
+pub(crate) struct Numbers(pub(crate) u64);
 
 impl Numbers {
     fn below(&mut self, end: u64) -> u64 {
@@ -24,7 +24,7 @@ impl Numbers {
 
 const SURFACTANTS: [&str; 4] = ["sci-powder", "scs-needles", "capb-30", "coco-glucoside-50"];
 
-fn brief(numbers: &mut Numbers, determined: bool) -> Brief {
+pub(crate) fn brief(numbers: &mut Numbers, determined: bool) -> Brief {
     let mut known: Vec<(String, rust_decimal::Decimal)> = prices().iter().map(|(id, price)| (id.to_string(), price)).collect();
     known.push(("coco-glucoside-50".to_string(), rust_decimal::Decimal::new(27, 1)));
     let prices = std::sync::Arc::new(tenside::catalogue::PriceList::new("EUR", known).unwrap());
@@ -68,7 +68,7 @@ fn brief(numbers: &mut Numbers, determined: bool) -> Brief {
     brief.minimise(Measure::cost())
 }
 
-fn axes(brief: &Brief, numbers: &mut Numbers) -> Vec<Axis> {
+pub(crate) fn axes(brief: &Brief, numbers: &mut Numbers) -> Vec<Axis> {
     let mut words = vec!["wash.scs-needles".to_string(), "fix.panthenol".to_string(), "price.kaolin".to_string(), "at-most.water".to_string()];
     if numbers.below(3) == 0 {
         words[0] = "share.wash.sci-powder".to_string();

@@ -14,6 +14,7 @@ use crate::sweep::closed::{Level, Percents};
 use crate::sweep::column::Column;
 use crate::sweep::definition::Sweep;
 use crate::sweep::fill::{Asked, Batch, Unwatched};
+use crate::sweep::review::{ReviewCode, Reviewing};
 use crate::sweep::table::measure_places;
 
 /// The most values of all axes together that summaries keep.
@@ -44,6 +45,9 @@ pub(super) struct Plan {
     histograms: Vec<(usize, Bins)>,
     summaries: Vec<usize>,
     lengths: Vec<usize>,
+    /// Codes of a review that have to be 0, and the sweep that is reviewed.
+    without: Vec<ReviewCode>,
+    narrow: Sweep,
     level: Level,
 }
 
@@ -59,9 +63,12 @@ pub(super) struct Gathered {
     candidates: Vec<bool>,
     keys: [Vec<f64>; 2],
     pairs: Vec<Judged<2>>,
+    reviewing: Reviewing,
+    /// Why a row could not be reviewed.
+    pub(super) failed: Option<Error>,
 }
 
-/// The sweep with the columns that a stream reads, and nothing else.
+/// The sweep with the columns that a stream reads, and nothing else; codes come last.
 pub(super) fn narrowed(sweep: &Sweep, stream: &Stream) -> Result<Sweep, Error> {
     let named = stream.conditions.iter().map(|condition| &condition.column).chain(stream.best.iter().map(|(_, column, _)| column));
     let named = named.chain(stream.front.iter().map(|(column, _)| column)).chain(stream.histograms.iter().map(|(column, _)| column)).chain(&stream.summaries);
@@ -76,6 +83,14 @@ pub(super) fn narrowed(sweep: &Sweep, stream: &Stream) -> Result<Sweep, Error> {
         }
         names.push(name.as_str());
     }
+    for (name, place) in stream.without.iter().map(|name| Ok((name.as_str(), sweep.column(name)?))).collect::<Result<Vec<_>, Error>>()? {
+        if !matches!(sweep.columns()[place], Column::Review(_)) {
+            return Err(Fault::new(FaultKind::Unsupported, "only a review's columns say that there is nothing").at(format!("column {name:?}")).into());
+        }
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
     sweep.clone().with_columns(&names)
 }
 
@@ -86,6 +101,7 @@ impl Plan {
             .columns()
             .iter()
             .zip(&places)
+            .filter(|(column, _)| !matches!(column, Column::Review(_)))
             .map(|(column, place)| if let Column::Line(line) = column { Source::Line(*line) } else { Source::Measure(*place) })
             .collect();
         let scale = |source: &Source| match source {
@@ -123,7 +139,14 @@ impl Plan {
                 .into());
         }
         let scales = sources.iter().map(scale).collect();
-        Ok(Plan { sources, scales, tests, best, front, histograms, summaries, lengths, level: asked.level })
+        let codes = narrow.columns().iter().filter_map(|column| if let Column::Review(code) = column { Some(*code) } else { None });
+        let without = codes.collect();
+        Ok(Plan { sources, scales, tests, best, front, histograms, summaries, lengths, without, narrow: narrow.clone(), level: asked.level })
+    }
+
+    /// False where a row takes microseconds.
+    pub(super) fn is_quick(&self) -> bool {
+        self.without.is_empty()
     }
 
     pub(super) fn start(&self) -> Gathered {
@@ -139,6 +162,8 @@ impl Plan {
             candidates: Vec::new(),
             keys: Default::default(),
             pairs: Vec::new(),
+            reviewing: Reviewing::default(),
+            failed: None,
         }
     }
 
@@ -206,6 +231,25 @@ impl Plan {
         }
     }
 
+    /// Leaves out rows of which a review says something.
+    #[cold]
+    fn review(&self, batch: &Batch<'_>, into: &mut Gathered) {
+        let Some(review) = self.narrow.review() else { return };
+        for place in 0..batch.count {
+            if !into.flags[place] {
+                continue;
+            }
+            match into.reviewing.row(&self.narrow, review, batch, place) {
+                Ok(codes) => into.flags[place] = codes.is_some_and(|codes| self.without.iter().all(|code| codes[*code as usize] == 0)),
+                Err(error) => {
+                    into.failed = Some(error);
+                    into.flags[place..batch.count].fill(false);
+                    return;
+                }
+            }
+        }
+    }
+
     fn is_missing(&self, batch: &Batch<'_>, column: usize, row: usize) -> bool {
         matches!(self.sources[column], Source::Measure(place) if batch.missing[place][row])
     }
@@ -263,7 +307,7 @@ impl Plan {
             rows: parts.iter().map(|part| part.rows.end - part.rows.start).sum(),
             feasible: all.feasible,
             kept: all.kept,
-            columns: narrow.names().to_vec(),
+            columns: self.shown(narrow),
             best: self.with_values(narrow, &all.best.rows())?,
             front: self.with_values(narrow, &all.front.rows())?,
             histograms: all.histograms,
@@ -285,10 +329,17 @@ impl Plan {
         if alike { Ok(()) } else { Err(Fault::new(FaultKind::Contradiction, "a part was gathered for other wishes than these").into()) }
     }
 
+    /// The columns of numbers.
+    fn shown(&self, narrow: &Sweep) -> Vec<String> {
+        narrow.names()[..self.sources.len()].to_vec()
+    }
+
     /// Rows with the values of the columns, worked out again: while ranking only what ranks is kept.
     fn with_values(&self, narrow: &Sweep, rows: &[u64]) -> Result<Vec<Kept>, Error> {
-        let Some(table) = narrow.pick(rows, self.level, &Unwatched)? else { return Ok(Vec::new()) };
-        let columns = narrow.names().iter().map(|name| table.numbers(name)).collect::<Result<Vec<_>, _>>()?;
+        let names = self.shown(narrow);
+        let numbers = narrow.clone().with_columns(&names.iter().map(String::as_str).collect::<Vec<_>>())?;
+        let Some(table) = numbers.pick(rows, self.level, &Unwatched)? else { return Ok(Vec::new()) };
+        let columns = names.iter().map(|name| table.numbers(name)).collect::<Result<Vec<_>, _>>()?;
         Ok(rows.iter().enumerate().map(|(place, row)| (*row, columns.iter().map(|column| column.cells()[place]).collect())).collect())
     }
 }
@@ -315,8 +366,8 @@ impl pulp::NullaryFnOnce for Judging<'_, '_> {
         let flags = &mut into.flags[..count];
         flags.copy_from_slice(&batch.feasible[..count]);
         into.feasible += sum(flags);
-        let [room, others, ..] = &mut into.keys;
         for test in &plan.tests {
+            let [room, ..] = &mut into.keys;
             let (bar, values) = (test.bar, read(batch, test.source, 1.0, &mut room[..count]));
             match test.comparison {
                 Comparison::Under => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value < bar),
@@ -328,11 +379,16 @@ impl pulp::NullaryFnOnce for Judging<'_, '_> {
                 flags.iter_mut().zip(&batch.missing[place]).for_each(|(flag, missing)| *flag &= !missing);
             }
         }
+        if !plan.without.is_empty() {
+            plan.review(batch, into);
+        }
+        let flags = &mut into.flags[..count];
         let kept = sum(flags);
         into.kept += kept;
         if kept == 0 {
             return (false, false);
         }
+        let [room, others, ..] = &mut into.keys;
         let candidates = &mut into.candidates[..count];
         candidates.copy_from_slice(flags);
         if let ([(first, one), (second, other)], Front::Pairs(front)) = (plan.front.as_slice(), &into.front) {

@@ -88,6 +88,7 @@ pub enum Comparison {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Stream {
     conditions: Vec<Condition>,
+    without: Vec<String>,
     best: Option<(usize, String, Direction)>,
     front: Vec<(String, Direction)>,
     histograms: Vec<(String, Bins)>,
@@ -99,6 +100,13 @@ impl Stream {
     #[must_use]
     pub fn only(mut self, condition: Condition) -> Self {
         self.conditions.push(condition);
+        self
+    }
+
+    /// Only rows of which this column of a review says nothing, such as `findings.certain`; what else is asked for is looked at first.
+    #[must_use]
+    pub fn without(mut self, column: &str) -> Self {
+        self.without.push(column.to_string());
         self
     }
 
@@ -234,6 +242,9 @@ impl<'a> Worker<'a> {
                     plan.take(batch, &mut seed);
                     true
                 })?;
+                if let Some(error) = seed.failed.take() {
+                    return Err(error);
+                }
             }
         }
         let gathered: Result<Vec<Option<Gathered>>, Error> = (0..segments)
@@ -250,11 +261,17 @@ impl<'a> Worker<'a> {
                     plan.take(batch, &mut gathered);
                     unreported += batch.count as u64;
                     // A watcher costs more than a small batch.
-                    if filler.is_closed() && unreported < LEAST_ROWS {
+                    if filler.is_closed() && plan.is_quick() && unreported < LEAST_ROWS {
                         return true;
+                    }
+                    if gathered.failed.is_some() {
+                        return false;
                     }
                     watch.go_on(std::mem::take(&mut unreported))
                 })?;
+                if let Some(error) = gathered.failed.take() {
+                    return Err(error);
+                }
                 Ok((done && watch.go_on(unreported)).then_some(gathered))
             })
             .collect();

@@ -1,0 +1,149 @@
+//! Where plain rounding gives a row's grid formula for certain.
+//!
+//! The exact solution is rounded line by line, and the absorber takes the rest (`solve/grid.rs`). With `n` lines that moves a line by at most
+//! `n` ppm. That is the grid formula if it breaks no one-sided limit and leaves the absorber in its range. A limit `N x <= t D x` is not
+//! broken if `t D x - N x` is above what so many ppm can do, `n sum |N_j - t D_j|` over the lines that are not fixed. Every factor of safety is 2,
+//! so that the errors of floats do not matter. Where that is not so, the row is solved; nothing is decided here but that.
+
+use super::super::definition::{Sweep, turned};
+use super::super::turn::Axis;
+use crate::brief::{Brief, BriefLine, Dial, Objective, Role};
+use crate::error::Error;
+use crate::measure::{Basis, Measure};
+use crate::number::{Exact, Ppm};
+use crate::solve::numerator_and_denominator;
+
+/// A number of the brief, or where it stands on an axis.
+#[derive(Clone, Debug)]
+enum Number {
+    Given(f64),
+    Swept(usize, Vec<f64>),
+}
+
+impl Number {
+    fn at(&self, places: &[usize]) -> f64 {
+        match self {
+            Number::Given(value) => *value,
+            Number::Swept(axis, values) => values[places[*axis]],
+        }
+    }
+}
+
+/// A one-sided limit, or both sides of a range.
+struct Limit {
+    numerator: Vec<f64>,
+    denominator: Vec<f64>,
+    low: Option<Number>,
+    high: Option<Number>,
+}
+
+/// What a line that may take the rest may be.
+struct Range {
+    line: usize,
+    low: Number,
+    high: Number,
+}
+
+/// The one-sided limits of a brief for some raw materials, prices and moisture.
+pub(super) struct Rounding {
+    limits: Vec<Limit>,
+    /// The q.s. line, else the lines of which the largest is the absorber.
+    ranges: Vec<Range>,
+    /// False where a limit is no fixed weighing of the lines.
+    is_linear: bool,
+}
+
+/// True where an axis turns the weights of measures, so that a brief has to be compiled anew at each of its values.
+pub(super) fn turns_weights(axis: &Axis) -> bool {
+    matches!(axis, Axis::Moisture(_) | Axis::Material { .. } | Axis::Dial(Dial::Price(_), _))
+}
+
+impl Rounding {
+    /// For the places of a row on the axes that turn weights.
+    pub(super) fn new(sweep: &Sweep, places: &[usize]) -> Result<(Self, Brief), Error> {
+        let chosen = || sweep.axes().iter().zip(places).filter(|(axis, _)| turns_weights(axis));
+        let only: Vec<Axis> = chosen().map(|(axis, _)| axis.clone()).collect();
+        let only_places: Vec<usize> = chosen().map(|(_, place)| *place).collect();
+        let brief = turned(sweep.brief(), &only, &only_places)?;
+        let swept = |wanted: &dyn Fn(&Dial) -> bool| {
+            sweep.axes().iter().enumerate().find_map(|(place, axis)| match axis {
+                Axis::Dial(dial, values) if wanted(dial) => Some(Number::Swept(place, values.iter().map(Exact::to_f64).collect())),
+                _ => None,
+            })
+        };
+        let floats = |values: Vec<Exact>| values.iter().map(Exact::to_f64).collect::<Vec<f64>>();
+        let mut limits = Vec::new();
+        let mut most_moisture: Option<&Exact> = None;
+        for (given, requirement) in sweep.brief().requirements().iter().zip(brief.requirements()) {
+            let name = given.name();
+            let low = swept(&|dial| matches!(dial, Dial::AtLeast(known) if *known == name));
+            let high = swept(&|dial| matches!(dial, Dial::AtMost(known) if *known == name));
+            let is_target = swept(&|dial| matches!(dial, Dial::Target(known) if *known == name)).is_some();
+            let is_equation = is_target || low.is_none() && high.is_none() && requirement.low() == requirement.high();
+            if let Basis::Finished(moisture) = requirement.basis() {
+                most_moisture = most_moisture.max(Some(moisture));
+            }
+            if !is_equation {
+                let (numerator, denominator) = numerator_and_denominator(&brief, requirement.measure(), requirement.basis())?;
+                let number = |swept: Option<Number>, given: Option<&Exact>| swept.or_else(|| given.map(|given| Number::Given(given.to_f64())));
+                let (low, high) = (number(low, requirement.low()), number(high, requirement.high()));
+                limits.push(Limit { numerator: floats(numerator), denominator: floats(denominator), low, high });
+            }
+        }
+        if let Some(Objective::Measure { basis: Basis::Finished(moisture), .. }) = brief.objective() {
+            most_moisture = most_moisture.max(Some(moisture));
+        }
+        if let Some(moisture) = most_moisture {
+            let (numerator, denominator) = numerator_and_denominator(&brief, &Measure::water(), &Basis::AsCharged)?;
+            let low = Some(Number::Given(moisture.to_f64()));
+            limits.push(Limit { numerator: floats(numerator), denominator: floats(denominator), low, high: None });
+        }
+        let range = |line: usize| {
+            let known = &brief.lines()[line];
+            let (low, high) = known.role().range();
+            let number = |swept: Option<Number>, given: Ppm| swept.unwrap_or_else(|| Number::Given(given.percent().to_f64()));
+            let low = number(swept(&|dial| matches!(dial, Dial::LowEnd(name) if name == known.name())), low);
+            let high = number(swept(&|dial| matches!(dial, Dial::HighEnd(name) if name == known.name())), high);
+            Range { line, low, high }
+        };
+        let lines = |keep: &dyn Fn(&BriefLine) -> bool| -> Vec<usize> { (0..brief.lines().len()).filter(|line| keep(&brief.lines()[*line])).collect() };
+        let is_free = |line: &BriefLine| !matches!(line.role(), Role::Fixed(_));
+        let absorbers =
+            [lines(&|line| line.role() == &Role::Qs), lines(&|line| is_free(line) && !line.material().main_class().is_dosed_with_care()), lines(&is_free)];
+        let ranges = absorbers.into_iter().find(|lines| !lines.is_empty()).unwrap_or_default().into_iter().map(range).collect();
+        let is_linear = !brief.requirements().iter().any(|requirement| requirement.is_for_every_composition());
+        Ok((Rounding { limits, ranges, is_linear }, brief))
+    }
+
+    /// True where these shares, each with its room, are so far from every limit that rounding breaks none.
+    pub(super) fn is_plain(&self, places: &[usize], shares: &[(u32, u32)]) -> bool {
+        self.is_linear && self.absorbers_have_room(places, shares) && self.limits.iter().all(|limit| limit.is_far(places, shares))
+    }
+
+    /// Whichever of the largest is the absorber, it stays in its range.
+    fn absorbers_have_room(&self, places: &[usize], shares: &[(u32, u32)]) -> bool {
+        let numbers = |range: &Range| (f64::from(shares[range.line].0), 2.0 * f64::from(shares[range.line].1));
+        let largest = self.ranges.iter().map(|range| numbers(range).0).fold(0.0, f64::max);
+        let could_be = self.ranges.iter().filter(|range| numbers(range).0 + numbers(range).1 >= largest);
+        let ppm = |percent: f64| percent * 10_000.0;
+        could_be
+            .map(|range| (range, numbers(range)))
+            .all(|(range, (parts, room))| ppm(range.low.at(places)) + room < parts && parts + room < ppm(range.high.at(places)))
+    }
+}
+
+impl Limit {
+    fn is_far(&self, places: &[usize], shares: &[(u32, u32)]) -> bool {
+        let far = |limit: &Number, sign: f64| {
+            let limit = limit.at(places);
+            let (mut left, mut reach) = (0.0, 0.0);
+            for ((numerator, denominator), (parts, room)) in self.numerator.iter().zip(&self.denominator).zip(shares) {
+                let weight = sign * (numerator - limit * denominator);
+                left += weight * f64::from(*parts);
+                reach += weight.abs() * f64::from(*room);
+            }
+            left > 2.0 * reach
+        };
+        self.low.as_ref().is_none_or(|low| far(low, 1.0)) && self.high.as_ref().is_none_or(|high| far(high, -1.0))
+    }
+}
