@@ -5,6 +5,7 @@ use std::ops::Range;
 use super::closed::{Closed, Level, Percents};
 use super::column::Column;
 use super::definition::Sweep;
+use super::pieces::Pieces;
 use super::solved::Solved;
 use crate::brief::Objective;
 use crate::error::Error;
@@ -98,6 +99,9 @@ pub(super) trait Fill: Sync {
 pub(super) fn filler<'a>(sweep: &'a Sweep, asked: &Asked) -> Result<Box<dyn Fill + 'a>, Error> {
     Ok(match Closed::new(sweep, asked)? {
         Some(closed) => Box::new(closed),
-        None => Box::new(Solved::new(sweep, asked)?),
+        None => match Pieces::new(sweep, asked)? {
+            Some(pieces) => Box::new(pieces),
+            None => Box::new(Solved::new(sweep, asked)?),
+        },
     })
 }

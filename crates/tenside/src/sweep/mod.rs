@@ -16,6 +16,7 @@ mod definition;
 mod fill;
 mod lattice;
 mod legend;
+mod pieces;
 mod sample;
 mod solved;
 mod spelling;

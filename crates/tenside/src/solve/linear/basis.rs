@@ -28,22 +28,27 @@ impl Basis {
     }
 
     /// The place of a column.
-    pub(super) fn column(&self, index: usize) -> Place {
+    pub(in crate::solve) fn column(&self, index: usize) -> Place {
         self.places[index]
     }
 
     /// The place of a row's activity.
-    pub(super) fn row(&self, index: usize) -> Place {
+    pub(in crate::solve) fn row(&self, index: usize) -> Place {
         self.places[self.columns + index]
     }
 
+    /// The place of a variable.
+    pub(in crate::solve) fn place(&self, variable: usize) -> Place {
+        self.places[variable]
+    }
+
     /// The columns that are basic.
-    pub(super) fn basic_columns(&self) -> Vec<usize> {
+    pub(in crate::solve) fn basic_columns(&self) -> Vec<usize> {
         (0..self.columns).filter(|&column| self.places[column] == Place::Basic).collect()
     }
 
     /// The rows that stand at an end.
-    pub(super) fn standing_rows(&self) -> Vec<usize> {
+    pub(in crate::solve) fn standing_rows(&self) -> Vec<usize> {
         (0..self.places.len() - self.columns).filter(|&row| self.row(row) != Place::Basic).collect()
     }
 
