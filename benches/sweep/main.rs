@@ -28,15 +28,49 @@ fn on<T: Send>(threads: usize, work: impl FnOnce() -> T + Send) -> T {
 }
 
 fn main() {
-    // `-- table` or `-- stream` alone.
+    // `-- optimal`, `-- table` or `-- stream` alone.
     let words: Vec<String> = std::env::args().collect();
-    let wanted = |word: &str| words.iter().any(|known| known == word) || !words.iter().any(|known| matches!(known.as_str(), "table" | "stream"));
+    let parts = ["optimal", "table", "stream"];
+    let wanted = |word: &str| words.iter().any(|known| known == word) || !words.iter().any(|known| parts.contains(&known.as_str()));
     let brief = bar();
+    if wanted("optimal") {
+        optimal();
+    }
     if wanted("table") {
         table(&brief);
     }
     if wanted("stream") {
         stream(&brief);
+    }
+}
+
+fn optimal() {
+    let brief = case::cream_bar();
+    let sweep = case::optimal(&brief, 1000);
+    println!("{} optimal formulas of {} columns: {}", sweep.rows(), sweep.columns().len(), sweep.names().join(", "));
+    let alone = sweep.clone().with_columns(&["feasible"]).expect("the name is the sweep's");
+    for threads in [1, 2] {
+        let mut spare = Spare::default();
+        let mut feasible = 0;
+        let time = on(threads, || {
+            milliseconds(9, || {
+                let table = sweep.table_over(8, Level::best(), &Unwatched, &mut spare).expect("it fits").expect("nobody stops it");
+                feasible = table.feasible_rows();
+                table.leave(&mut spare);
+            })
+        });
+        let proofs = on(threads, || milliseconds(9, || alone.table()));
+        println!("  {threads} thread(s): {time:.1} ms, {feasible} of them feasible; the proofs alone {proofs:.1} ms, {:.0} %", proofs / time * 100.0);
+    }
+    for level in Level::available() {
+        let time = on(1, || milliseconds(5, || sweep.table_within(8, level, &Unwatched)));
+        println!("  fresh memory, 1 thread, {level:?}: {time:.1} ms");
+    }
+    println!("\nhow time grows, on two threads");
+    for count in [10, 32, 100, 316, 1000, 2000] {
+        let sweep = case::optimal(&brief, count);
+        let time = on(2, || milliseconds(3, || sweep.table()));
+        println!("  {:>12} rows {time:>10.2} ms", sweep.rows());
     }
 }
 

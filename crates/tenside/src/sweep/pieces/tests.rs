@@ -124,7 +124,7 @@ fn pairs_of_axes_over_a_bar() {
             for axes in [pair.clone(), pair.into_iter().rev().collect()] {
                 let sweep = Sweep::new(&brief, axes).unwrap();
                 let sweep = sweep.with_measure(&Measure::cost().per(&Measure::active_matter()), &Basis::AsCharged).unwrap();
-                let sweep = sweep.with_measure(&Measure::water(), &Basis::finished(Exact::from(5)).unwrap()).unwrap();
+                let sweep = sweep.with_measure(&Measure::water(), &Basis::finished(Exact::from(8)).unwrap()).unwrap();
                 assert!(compare(&sweep, &mut found), "{word} and {other}");
             }
         }
