@@ -32,6 +32,10 @@ fn main() {
     let words: Vec<String> = std::env::args().collect();
     let parts = ["optimal", "table", "stream"];
     let wanted = |word: &str| words.iter().any(|known| known == word) || !words.iter().any(|known| parts.contains(&known.as_str()));
+    if let Some(place) = words.iter().position(|word| word == "again") {
+        again(words.get(place + 1), words.get(place + 2));
+        return;
+    }
     let brief = bar();
     if wanted("optimal") {
         optimal();
@@ -42,6 +46,23 @@ fn main() {
     if wanted("stream") {
         stream(&brief);
     }
+}
+
+/// `-- again COUNT TIMES`: the same table over and over on one thread, for a profiler.
+fn again(count: Option<&String>, times: Option<&String>) {
+    let number = |word: Option<&String>, usual: usize| word.and_then(|word| word.parse().ok()).unwrap_or(usual);
+    let sweep = case::optimal(&case::cream_bar(), number(count, 1000));
+    let mut spare = Spare::default();
+    let mut least = f64::INFINITY;
+    on(1, || {
+        for _ in 0..number(times, 100) {
+            let start = Instant::now();
+            let table = sweep.table_over(8, Level::best(), &Unwatched, &mut spare).expect("it fits").expect("nobody stops it");
+            least = least.min(start.elapsed().as_secs_f64() * 1e3);
+            table.leave(&mut spare);
+        }
+    });
+    println!("{} rows: {least:.2} ms", sweep.rows());
 }
 
 fn optimal() {

@@ -157,7 +157,7 @@ impl Fill for Pieces<'_> {
                 let outer: Vec<&Exact> = outer.map(|(axis, offsets)| &offsets.exact[places[*axis]]).collect();
                 work.outer = Outer::new(&outer);
             }
-            let tau = |place: usize| (fastest.sure[place].high, &fastest.exact[place]);
+            let tau = |place: usize| (fastest.high[place], &fastest.exact[place]);
             let mut found = work.find(state, tau(place));
             if !found {
                 let places = self.sweep.places(first);
@@ -174,11 +174,13 @@ impl Fill for Pieces<'_> {
                 continue;
             }
             let end = work.end_of_run(place, last, tau);
-            work.start_run(&fastest.sure[place]);
+            let start = fastest.at(place);
+            work.start_run(&start);
             let mut from = place;
             while from <= end {
                 let count = (end + 1 - from).min(BLOCK);
-                work.fill_batch(self, &fastest.sure[from..from + count], &fastest.exact[from..from + count]);
+                let along = run::Along { high: &fastest.high[from..from + count], low: &fastest.low[from..from + count], start };
+                work.fill_batch(self, &along, &fastest.exact[from..from + count]);
                 if !each(&work.batch(first + (from - place) as u64, count, &self.scales)) {
                     return Ok(false);
                 }
@@ -219,7 +221,6 @@ struct Work {
     signs: Vec<i8>,
     /// The columns of the run: lines, then measures.
     cells: Vec<Cells>,
-    start: Sure,
     bends: Vec<Option<Sure>>,
     steps: Vec<Steps>,
     lines: Vec<Percents>,
@@ -243,7 +244,6 @@ impl Work {
             along: Vec::new(),
             signs: Vec::new(),
             cells: Vec::new(),
-            start: Sure::default(),
             bends: Vec::new(),
             steps: Vec::new(),
             lines: (0..lines).map(|_| Percents::Each(vec![0.0; BLOCK])).collect(),
@@ -335,7 +335,6 @@ impl Work {
     /// Works out what the columns of the run are, from the row where it begins.
     fn start_run(&mut self, start: &Sure) {
         let piece = self.piece().clone();
-        self.start = *start;
         self.cells.clear();
         self.bends.clear();
         if piece.is_conflict {
@@ -381,9 +380,9 @@ impl Work {
         }
     }
 
-    fn fill_batch(&mut self, pieces: &Pieces<'_>, offsets: &[Sure], exact: &[Exact]) {
+    fn fill_batch(&mut self, pieces: &Pieces<'_>, along: &run::Along<'_>, exact: &[Exact]) {
         let piece = self.piece().clone();
-        let count = offsets.len();
+        let count = exact.len();
         self.feasible[..count].fill(!piece.is_conflict);
         let zeros = piece.conditions.iter().zip(&self.signs).filter(|(_, sign)| **sign == 0);
         let code = zeros.fold(piece.code, |code, ((_, kind), _)| if let Kind::Slack(bits) = kind { code | bits } else { code });
@@ -392,10 +391,9 @@ impl Work {
         if piece.is_conflict {
             return;
         }
-        let along = run::Along { offsets, start: self.start };
         for (bend, steps) in self.bends.iter().zip(&mut self.steps) {
             if let Some(bend) = bend {
-                pieces.level.run(Stepping { steps, along: &along, bend: *bend });
+                pieces.level.run(Stepping { steps, along, bend: *bend });
             }
         }
         let lines = self.lines.len();

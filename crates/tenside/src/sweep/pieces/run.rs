@@ -29,9 +29,10 @@ pub(super) struct Steps {
     radius: f64,
 }
 
-/// How far the dial stands from where the run began, at every row of a batch.
+/// Where the dial stands at every row of a batch, and where it stood when the run began.
 pub(super) struct Along<'a> {
-    pub(super) offsets: &'a [Sure],
+    pub(super) high: &'a [f64],
+    pub(super) low: &'a [f64],
     pub(super) start: Sure,
 }
 
@@ -42,40 +43,52 @@ impl Steps {
     }
 
     /// Works them out for a denominator that bends by `bend`; a bend of 0 leaves the offsets as they are.
+    ///
+    /// The dial goes one way along a batch, so magnitudes and divisors lie between those of its ends.
     #[inline(always)]
     pub(super) fn fill(&mut self, along: &Along<'_>, bend: Sure) {
-        let count = along.offsets.len();
-        let straight = bend == Sure::default();
-        let (mut most, mut radius) = (0.0f64, 0.0f64);
+        let count = along.high.len();
+        let (start, start_low) = (along.start.high, along.start.low);
+        let ends = [along.high[0], along.high[count - 1]];
+        let farthest = ends.map(f64::abs).into_iter().fold(start.abs(), f64::max);
+        let far = ends.map(|end| (end - start).abs()).into_iter().fold(0.0, f64::max) + farthest * ROUNDING;
+        // Each offset is a number of twice 53 bits.
+        let off = 8.0 * ROUNDING * farthest + UNDERFLOW;
         let (highs, lows) = (&mut self.high[..count], &mut self.low[..count]);
-        let (firsts, seconds) = (&mut self.first[..count], &mut self.second[..count]);
-        let ones = Sure { high: 1.0, low: 0.0, radius: 0.0 };
-        for ((((offset, high), low), first), second) in along.offsets.iter().zip(highs).zip(lows).zip(firsts).zip(seconds) {
-            let mut step = offset.minus(along.start);
-            if !straight {
-                let divisor = ones.plus(bend.times(step));
-                step = quotient(step, divisor);
-            }
-            (*high, *low) = (step.high, step.low);
-            (*first, *second) = halves(step.high);
-            most = most.max(step.high.abs());
-            radius = if step.radius > radius { step.radius } else if step.radius.is_nan() { f64::INFINITY } else { radius };
+        for (((high, low), offset), offset_low) in highs.iter_mut().zip(lows.iter_mut()).zip(along.high).zip(along.low) {
+            let (difference, lost) = two_sum(*offset, -start);
+            (*high, *low) = two_sum(difference, lost + (offset_low - start_low));
         }
-        (self.most, self.radius) = (most, radius);
+        (self.most, self.radius) = (far * 1.01, off);
+        if bend != Sure::default() {
+            let (bend_high, bend_low) = (bend.high, bend.low);
+            let (bend_first, bend_second) = halves(bend_high);
+            for (high, low) in highs.iter_mut().zip(lows.iter_mut()) {
+                // 1 + bend . step
+                let product = bend_high * *high;
+                let (first, second) = halves(*high);
+                let lost = bend_second * second - (((product - bend_first * first) - bend_second * first) - bend_first * second);
+                let (sum, rest) = two_sum(1.0, product);
+                let rest = rest + (lost + (bend_high * *low + bend_low * *high));
+                let divisor = sum + rest;
+                let rest = (sum - divisor) + rest;
+                // step / divisor
+                let quotient = *high / divisor;
+                let (product, lost) = two_product(quotient, divisor);
+                *low = ((((*high - product) - lost) + *low) - quotient * rest) / divisor;
+                *high = quotient;
+            }
+            let least = ends.map(|end| (1.0 + bend_high * (end - start)).abs()).into_iter().fold(1.0, f64::min) * 0.99;
+            // How far divisors may be off, as a part of the least.
+            let part = (bend.radius * far + bend_high.abs() * off + 16.0 * ROUNDING * (1.0 + bend_high.abs() * far)) / least;
+            let most = far / least * 1.02;
+            self.most = most;
+            self.radius = if part < 0.125 { (off / least + most * part) * 1.25 + 16.0 * ROUNDING * most } else { f64::INFINITY };
+        }
+        for ((high, first), second) in self.high[..count].iter().zip(&mut self.first[..count]).zip(&mut self.second[..count]) {
+            (*first, *second) = halves(*high);
+        }
     }
-}
-
-/// `step / divisor`, of infinite radius where the divisor could be 0.
-#[inline(always)]
-fn quotient(step: Sure, divisor: Sure) -> Sure {
-    let high = step.high / divisor.high;
-    let (product, lost) = two_product(high, divisor.high);
-    let low = ((((step.high - product) - lost) + step.low) - high * divisor.low) / divisor.high;
-    let size = divisor.high.abs();
-    // Relative to a divisor that its own bound leaves far from 0.
-    let part = divisor.radius / size;
-    let radius = if part < 0.125 { (step.radius / size + high.abs() * part) * 1.25 + high.abs() * 16.0 * ROUNDING } else { f64::INFINITY };
-    Sure { high, low, radius }
 }
 
 /// Fills the cells `value + rate . step`; false where some are not sure to be rounded right, whose flags are then set.
@@ -84,7 +97,8 @@ pub(super) fn fill(value: Sure, rate: Sure, steps: &Steps, cells: &mut [f64], do
     let count = cells.len();
     let radius = bound(value, rate, steps);
     let (rate_first, rate_second) = halves(rate.high);
-    let mut all_sure = true;
+    // Bits in which a cell differs from what it would be with the bound added or taken away.
+    let mut differing = 0u64;
     let highs = steps.high[..count].iter().zip(&steps.low[..count]);
     let halved = steps.first[..count].iter().zip(&steps.second[..count]);
     for (((high, low), (first, second)), cell) in highs.zip(halved).zip(cells.iter_mut()) {
@@ -94,13 +108,14 @@ pub(super) fn fill(value: Sure, rate: Sure, steps: &Steps, cells: &mut [f64], do
         let rest = (rest + value.low) + (lost + (rate.high * low + rate.low * high));
         let nearest = sum + rest;
         let rest = (sum - nearest) + rest;
-        all_sure &= (nearest + (rest + radius) == nearest) & (nearest + (rest - radius) == nearest);
+        let bits = nearest.to_bits();
+        differing |= ((nearest + (rest + radius)).to_bits() ^ bits) | ((nearest + (rest - radius)).to_bits() ^ bits);
         *cell = nearest;
     }
-    if !all_sure {
+    if differing != 0 {
         doubts(value, rate, steps, cells, doubtful);
     }
-    all_sure
+    differing == 0
 }
 
 /// How far a cell's sum may be off before it is rounded.

@@ -42,7 +42,9 @@ pub(super) struct Weighing {
 #[derive(Clone, Debug)]
 pub(super) struct Offsets {
     pub(super) exact: Vec<Exact>,
-    pub(super) sure: Vec<Sure>,
+    /// To twice the length of an `f64`.
+    pub(super) high: Vec<f64>,
+    pub(super) low: Vec<f64>,
 }
 
 impl Offsets {
@@ -50,7 +52,12 @@ impl Offsets {
         let Axis::Dial(_, values) = axis else { return None };
         let middle = values.get(values.len() / 2)?;
         let exact: Vec<Exact> = values.iter().map(|value| value - middle).collect();
-        Some(Offsets { sure: exact.iter().map(Sure::of).collect(), exact })
+        let (high, low) = exact.iter().map(Sure::of).map(|offset| (offset.high, offset.low)).unzip();
+        Some(Offsets { exact, high, low })
+    }
+
+    pub(super) fn at(&self, place: usize) -> Sure {
+        Sure::of_parts(self.high[place], self.low[place])
     }
 
     pub(super) fn are_in_order(&self) -> bool {
@@ -59,7 +66,7 @@ impl Offsets {
 
     /// Least and greatest.
     pub(super) fn ends(&self) -> (f64, f64) {
-        self.sure.iter().fold((0.0, 0.0), |(low, high): (f64, f64), offset| (low.min(offset.high), high.max(offset.high)))
+        self.high.iter().fold((0.0, 0.0), |(low, high): (f64, f64), offset| (low.min(*offset), high.max(*offset)))
     }
 }
 

@@ -32,7 +32,12 @@ impl Sure {
         }
         let high = value.to_f64();
         let low = Exact::from_binary(high).map_or(f64::NAN, |binary| (value - binary).to_f64());
-        Sure { high, low, radius: high.abs() * ROUNDING + UNDERFLOW }
+        Sure::of_parts(high, low)
+    }
+
+    /// The number that these are the parts of.
+    pub(super) fn of_parts(high: f64, low: f64) -> Self {
+        Sure { high, low, radius: if high == 0.0 { 0.0 } else { high.abs() * ROUNDING + UNDERFLOW } }
     }
 
     #[inline(always)]
