@@ -132,3 +132,89 @@ fn pairs_of_axes_over_a_bar() {
     println!("{found:?}");
     assert!(found.sweeps == 72 && found.answered > 3000 && found.refused > 300 && found.missing > 20, "{found:?}");
 }
+
+/// Numbers without pattern (Knuth's linear congruence modulo 2^64, high bits).
+struct Numbers(u64);
+
+impl Numbers {
+    fn below(&mut self, end: u64) -> i64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        ((self.0 >> 33) % end) as i64
+    }
+
+    fn tenths(&mut self, from: i64, to: i64) -> Exact {
+        Exact::ratio(from * 10 + self.below(((to - from) * 10 + 1) as u64), 10)
+    }
+}
+
+/// Splits of every basis, lines with ranges, limits on many measures, every objective; a third of them with equal prices, so that ties are many.
+fn random_brief(numbers: &mut Numbers) -> Brief {
+    let tied = numbers.below(3) == 0;
+    let known: Vec<(String, Decimal)> = prices().iter().map(|(id, price)| (id.to_string(), if tied { Decimal::from(2) } else { price })).collect();
+    let brief = Brief::new("Random", &Catalogue::starter()).unwrap().with_prices(Arc::new(PriceList::new("EUR", known).unwrap()));
+    let members: Vec<(&str, i32)> = ["sci-powder", "scs-needles", "capb-30"][..2 + numbers.below(2) as usize].iter().map(|line| (*line, 1 + numbers.below(9) as i32)).collect();
+    let basis = [SplitBasis::Weight, SplitBasis::Active, SplitBasis::Mole][numbers.below(3) as usize];
+    let mut brief = brief.split("wash", basis, &members).unwrap().fix("panthenol", numbers.tenths(0, 3)).unwrap();
+    for line in ["cetyl-alcohol", "stearic-acid"] {
+        let low = numbers.tenths(0, 4);
+        brief = brief.between(line, &low, &low + numbers.tenths(0, 9)).unwrap();
+    }
+    brief = brief.free("water").unwrap().free("kaolin").unwrap();
+    let least = numbers.tenths(10, 35);
+    brief = match numbers.below(3) {
+        0 => brief.target(Measure::active_matter(), least),
+        1 => brief.at_least(Measure::as_supplied().contributed_by(Scope::group("wash").unwrap()), least),
+        _ => brief.require(Requirement::at_least(Measure::active_matter(), least).on(Basis::finished(Exact::from(3)).unwrap())),
+    }
+    .unwrap();
+    brief = brief.at_most(Measure::water(), numbers.tenths(4, 60)).unwrap();
+    if numbers.below(2) == 0 {
+        brief = brief.at_least(Measure::solids(), numbers.tenths(30, 80)).unwrap();
+    }
+    if numbers.below(3) == 0 {
+        brief = brief.require(Requirement::at_most(Measure::cost().per(&Measure::active_matter()), numbers.tenths(8, 40)).named("dear").unwrap()).unwrap();
+    }
+    match numbers.below(6) {
+        0 => brief,
+        1 => brief.minimise(Measure::water()),
+        2 => brief.maximise(Measure::active_matter()),
+        3 => brief.minimise(Measure::cost().per(&Measure::active_matter())),
+        _ => brief.minimise(Measure::cost()),
+    }
+}
+
+#[test]
+fn random_briefs_and_axes() {
+    let mut found = Found::default();
+    let mut not_along_lines = 0;
+    for seed in 0..160 {
+        let numbers = &mut Numbers(seed * 7919 + 3);
+        let brief = random_brief(numbers);
+        let mut words = vec!["wash.scs-needles", "wash.sci-powder", "fix.panthenol", "price.kaolin", "at-most.water", "highest.cetyl-alcohol"];
+        if let Some(target) = brief.requirements().iter().find(|known| known.low() == known.high()) {
+            assert!(target.low().is_some());
+            words.push("target.active-matter");
+        }
+        let mut axes = Vec::new();
+        if numbers.below(4) == 0 {
+            axes.push(Axis::Moisture(Values::new(vec![Exact::ONE, Exact::from(4)]).unwrap()));
+        }
+        for count in [5, 4, 6].into_iter().take(2 + numbers.below(2) as usize) {
+            let word = words.remove(numbers.below(words.len() as u64) as usize);
+            let (start, step) = if word.starts_with("highest") { (Exact::from(13), Exact::ONE) } else { (numbers.tenths(1, 20), numbers.tenths(1, 9)) };
+            axes.push(axis(&brief, word, even(0, step, count).into_iter().map(|value| value + &start).collect()));
+        }
+        while axes.iter().map(Axis::len).product::<usize>() < FEWEST_ROWS as usize {
+            let word = words.remove(0);
+            let start = if word.starts_with("highest") { 13 } else { 1 };
+            axes.insert(0, axis(&brief, word, even(start, Exact::ONE, 3)));
+        }
+        let Ok(sweep) = Sweep::new(&brief, axes) else { continue };
+        if !compare(&sweep, &mut found) {
+            not_along_lines += 1;
+        }
+    }
+    println!("{found:?}, {not_along_lines} not along lines");
+    assert!(found.sweeps > 60 && found.answered > 2000 && found.refused > 500 && found.pieces > 200, "{found:?}");
+    assert!(found.alone * 2 < (found.answered + found.refused) as u64, "{found:?}");
+}
