@@ -77,16 +77,21 @@ pub(crate) fn cream_bar() -> Brief {
 /// So many ratios by so many ratios, all columns.
 pub(crate) fn optimal(brief: &Brief, count: usize) -> Sweep {
     let axis = |word: &str, from: i64, to: i64| {
-        let values = Values::linspace(&Exact::from(from), &Exact::from(to), count, &Exact::ratio(1, 1000))?;
+        let values = Values::linspace(&Exact::from(from), &Exact::from(to), count, &grid(count))?;
         Turned::named(brief, word)?.over(values)
     };
     let axes = [axis("harsh.sodium-cocoyl-glutamate-30", 1, 4), axis("mild.capb-30", 1, 4)].into_iter().collect::<Result<Vec<_>, tenside::Error>>();
     Sweep::new(brief, axes.expect("the axes are the brief's")).expect("the brief can be swept")
 }
 
+/// What values are rounded to: fine enough that none stands twice.
+fn grid(count: usize) -> Exact {
+    if count <= 1000 { Exact::ratio(1, 1000) } else { Exact::ratio(1, 100_000) }
+}
+
 fn along(brief: &Brief, count: usize, words: &[(&str, i64, i64)]) -> Sweep {
     let axis = |(word, from, to): &(&str, i64, i64)| {
-        let values = Values::linspace(&Exact::from(*from), &Exact::from(*to), count, &Exact::ratio(1, 1000))?;
+        let values = Values::linspace(&Exact::from(*from), &Exact::from(*to), count, &grid(count))?;
         Turned::named(brief, word)?.over(values)
     };
     let axes: Result<Vec<_>, tenside::Error> = words.iter().map(axis).collect();

@@ -109,15 +109,8 @@ pub(crate) fn optimal_piece(brief: &Brief, swept: &SweptProgram, named: &Named, 
 /// # Errors
 /// As solving the brief.
 pub(crate) fn conflict_piece(brief: &Brief, swept: &SweptProgram, span: &Span, codes: bool) -> Result<Option<Piece>, Error> {
-    let mut piece = Piece {
-        denominator: Vec::new(),
-        lines: Vec::new(),
-        cost: Vec::new(),
-        slacks: Vec::new(),
-        strict: Vec::new(),
-        limits: Vec::new(),
-        is_conflict: true,
-    };
+    let mut piece =
+        Piece { denominator: Vec::new(), lines: Vec::new(), cost: Vec::new(), slacks: Vec::new(), strict: Vec::new(), limits: Vec::new(), is_conflict: true };
     let offsets: Vec<Exact> = span.iter().map(|(here, _)| here.clone()).collect();
     if !codes {
         return Ok(refuse(swept, &offsets, span, &mut piece).map(|()| piece));
@@ -326,7 +319,8 @@ impl<'a> Corners<'a> {
     fn new(swept: &SweptProgram, basis: &'a Basis, span: &'a Span) -> Option<Self> {
         let mut corners = Vec::with_capacity(1 << span.len());
         for mask in 0..1usize << span.len() {
-            let offsets: Vec<Exact> = span.iter().enumerate().map(|(dial, (first, second))| if mask >> dial & 1 == 0 { first.clone() } else { second.clone() }).collect();
+            let offsets: Vec<Exact> =
+                span.iter().enumerate().map(|(dial, (first, second))| if mask >> dial & 1 == 0 { first.clone() } else { second.clone() }).collect();
             corners.push(Corner::new(swept.at(&offsets), basis)?);
         }
         let first: &Corner = corners.first()?;
@@ -424,7 +418,10 @@ fn inverted(mut matrix: Vec<Vec<Exact>>) -> Option<(Vec<Vec<Exact>>, Exact)> {
         let count = |row: usize| open_columns.iter().filter(|column| !matrix[row][**column].is_zero()).count();
         let across: Vec<usize> = open_rows.iter().map(|row| count(*row)).collect();
         let down: Vec<usize> = open_columns.iter().map(|column| open_rows.iter().filter(|row| !matrix[**row][*column].is_zero()).count()).collect();
-        let entries = open_rows.iter().zip(&across).flat_map(|(row, across)| open_columns.iter().zip(&down).map(move |(column, down)| (*row, *column, (across.max(&1) - 1) * (down.max(&1) - 1))));
+        let entries = open_rows
+            .iter()
+            .zip(&across)
+            .flat_map(|(row, across)| open_columns.iter().zip(&down).map(move |(column, down)| (*row, *column, (across.max(&1) - 1) * (down.max(&1) - 1))));
         let (pivot_row, pivot_column, _) = entries.filter(|(row, column, _)| !matrix[*row][*column].is_zero()).min_by_key(|(_, _, others)| *others)?;
         open_rows.retain(|row| *row != pivot_row);
         open_columns.retain(|column| *column != pivot_column);

@@ -196,7 +196,10 @@ pub(super) fn compile(brief: &Brief, measure: &Measure, basis: &Basis) -> Result
 
 /// What a measure's numerator and denominator are for each line, typical compositions: `factor N` and `D`.
 pub(super) fn sides(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
-    let compiled = compile(brief, measure, basis)?;
+    sides_of(&compile(brief, measure, basis)?, measure)
+}
+
+fn sides_of(compiled: &Compiled, measure: &Measure) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
     // With value 0 the coefficients are the numerator's; the difference to those with value 1 is the denominator.
     let numerator = compiled.coefficients(&Exact::ZERO, Sense::AtMost, View::Typical).map_err(several)?;
     let less_one = compiled.coefficients(&Exact::ONE, Sense::AtMost, View::Typical).map_err(several)?;
@@ -247,7 +250,7 @@ fn split_rows(brief: &Brief) -> Result<Vec<NamedRow>, Error> {
 fn requirement_rows(brief: &Brief, index: usize, requirement: &Requirement) -> Result<Vec<NamedRow>, Error> {
     let compiled = compile(brief, requirement.measure(), requirement.basis())?;
     // Refuses denominators that could be negative: cross-multiplying would turn the requirement round.
-    let divisor = match sides(brief, requirement.measure(), requirement.basis()) {
+    let divisor = match sides_of(&compiled, requirement.measure()) {
         Ok((_, denominator)) => denominator,
         // Bounded compositions have no typical denominator; the row is then shown in its own unit.
         Err(error) if requirement.is_for_every_composition() && !error.is_unsupported() => vec![Exact::ONE; brief.lines().len()],

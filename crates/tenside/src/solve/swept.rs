@@ -86,12 +86,7 @@ impl SweptProgram {
                 return None;
             }
         }
-        let swept = SweptProgram {
-            program: start.program().clone(),
-            names: start.names().to_vec(),
-            lines: start.lines(),
-            moves,
-        };
+        let swept = SweptProgram { program: start.program().clone(), names: start.names().to_vec(), lines: start.lines(), moves };
         let (expected, offsets) = all;
         (start.has_the_shape_of(expected) && swept.at(offsets) == *expected.program()).then_some(swept)
     }
@@ -160,7 +155,14 @@ impl SweptProgram {
 
     /// Without the ends of a row.
     pub(super) fn without_row(mut self, row: usize) -> Self {
-        self.program.change(|_, _| {}, |index, changed| if index == row { (changed.low, changed.high) = (None, None) });
+        self.program.change(
+            |_, _| {},
+            |index, changed| {
+                if index == row {
+                    (changed.low, changed.high) = (None, None)
+                }
+            },
+        );
         self.moves.retain(|(spot, _, _)| !matches!(*spot, Spot::RowEnd { row: moved, .. } if moved == row));
         self
     }

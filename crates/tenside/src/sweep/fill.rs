@@ -1,4 +1,5 @@
-//! What fills the rows of a sweep: the closed form where the brief is determined, a solver point by point where it is not.
+//! What fills the rows of a sweep: the closed form where the brief is determined; where it is not, one basis after the other along dials, else a
+//! solver point by point.
 
 use std::ops::Range;
 

@@ -128,7 +128,8 @@ impl Fill for Pieces<'_> {
     fn fill(&self, rows: Range<u64>, each: &mut dyn FnMut(&Batch<'_>) -> bool) -> Result<bool, Error> {
         let Some(fastest) = self.offsets.last() else { return self.solved.fill(rows, each) };
         let length = fastest.exact.len() as u64;
-        let mut work = Work::new(self);
+        let block = usize::try_from(rows.end - rows.start).unwrap_or(BLOCK).min(BLOCK);
+        let mut work = Work::new(self, block);
         let mut combination = None;
         let mut state = None;
         let mut first = rows.start;
@@ -178,7 +179,7 @@ impl Fill for Pieces<'_> {
             work.start_run(&start);
             let mut from = place;
             while from <= end {
-                let count = (end + 1 - from).min(BLOCK);
+                let count = (end + 1 - from).min(block);
                 let along = run::Along { high: &fastest.high[from..from + count], low: &fastest.low[from..from + count], start };
                 work.fill_batch(self, &along, &fastest.exact[from..from + count]);
                 if !each(&work.batch(first + (from - place) as u64, count, &self.scales)) {
@@ -206,12 +207,18 @@ enum Cells {
     Same(f64),
     /// What is in every row is not sure to be rounded right: exact arithmetic tells.
     Level,
-    Moving { value: Sure, rate: Sure, denominator: usize },
+    Moving {
+        value: Sure,
+        rate: Sure,
+        denominator: usize,
+    },
     Missing,
 }
 
 /// Where the columns of a run are filled, and the pieces at hand.
 struct Work {
+    /// Rows filled together at most.
+    block: usize,
     pieces: Vec<Arc<Ready>>,
     /// Places among the pieces, the last one used first.
     recent: Vec<usize>,
@@ -235,9 +242,10 @@ struct Work {
 }
 
 impl Work {
-    fn new(pieces: &Pieces<'_>) -> Self {
+    fn new(pieces: &Pieces<'_>, block: usize) -> Self {
         let lines = pieces.sweep.brief().lines().len();
         Work {
+            block,
             pieces: Vec::new(),
             recent: Vec::new(),
             outer: Outer::default(),
@@ -246,14 +254,14 @@ impl Work {
             cells: Vec::new(),
             bends: Vec::new(),
             steps: Vec::new(),
-            lines: (0..lines).map(|_| Percents::Each(vec![0.0; BLOCK])).collect(),
+            lines: (0..lines).map(|_| Percents::Each(vec![0.0; block])).collect(),
             spare: Vec::new(),
-            measures: vec![vec![0.0; BLOCK]; pieces.columns],
-            missing: vec![vec![false; BLOCK]; pieces.columns],
-            feasible: vec![false; BLOCK],
-            binding: vec![0; BLOCK],
-            conflict: vec![0; BLOCK],
-            doubtful: vec![false; BLOCK],
+            measures: vec![vec![0.0; block]; pieces.columns],
+            missing: vec![vec![false; block]; pieces.columns],
+            feasible: vec![false; block],
+            binding: vec![0; block],
+            conflict: vec![0; block],
+            doubtful: vec![false; block],
         }
     }
 
@@ -376,7 +384,7 @@ impl Work {
             }
         }
         while self.steps.len() < self.bends.len() {
-            self.steps.push(Steps::sized(BLOCK));
+            self.steps.push(Steps::sized(self.block));
         }
     }
 
@@ -412,7 +420,7 @@ impl Work {
                         continue;
                     }
                     if let Percents::Same(_) = self.lines[column] {
-                        self.lines[column] = Percents::Each(self.spare.pop().unwrap_or_else(|| vec![0.0; BLOCK]));
+                        self.lines[column] = Percents::Each(self.spare.pop().unwrap_or_else(|| vec![0.0; self.block]));
                     }
                     let Percents::Each(cells) = &mut self.lines[column] else { continue };
                     &mut cells[..count]

@@ -106,7 +106,9 @@ impl State {
         let places = Places { all: middle, dials };
         let at = |places: &[usize]| turned(sweep.brief(), axes, places);
         let brief = at(&places.all)?;
-        if brief.splits().len() != sweep.brief().splits().len() || brief.splits().iter().zip(sweep.brief().splits()).any(|(now, given)| now.parts().len() != given.parts().len()) {
+        if brief.splits().len() != sweep.brief().splits().len()
+            || brief.splits().iter().zip(sweep.brief().splits()).any(|(now, given)| now.parts().len() != given.parts().len())
+        {
             return Ok(None);
         }
         let arranged = |brief: Brief| {

@@ -81,7 +81,16 @@ fn compare(sweep: &Sweep, found: &mut Found) -> bool {
 }
 
 fn prices() -> Arc<PriceList> {
-    let of = [("sci-powder", 52), ("scs-needles", 38), ("capb-30", 19), ("kaolin", 11), ("cetyl-alcohol", 41), ("stearic-acid", 23), ("panthenol", 230), ("water", 1)];
+    let of = [
+        ("sci-powder", 52),
+        ("scs-needles", 38),
+        ("capb-30", 19),
+        ("kaolin", 11),
+        ("cetyl-alcohol", 41),
+        ("stearic-acid", 23),
+        ("panthenol", 230),
+        ("water", 1),
+    ];
     Arc::new(PriceList::new("EUR", of.map(|(id, tenths)| (id.to_string(), Decimal::new(tenths, 1)))).unwrap())
 }
 
@@ -152,7 +161,8 @@ fn random_brief(numbers: &mut Numbers) -> Brief {
     let tied = numbers.below(3) == 0;
     let known: Vec<(String, Decimal)> = prices().iter().map(|(id, price)| (id.to_string(), if tied { Decimal::from(2) } else { price })).collect();
     let brief = Brief::new("Random", &Catalogue::starter()).unwrap().with_prices(Arc::new(PriceList::new("EUR", known).unwrap()));
-    let members: Vec<(&str, i32)> = ["sci-powder", "scs-needles", "capb-30"][..2 + numbers.below(2) as usize].iter().map(|line| (*line, 1 + numbers.below(9) as i32)).collect();
+    let members: Vec<(&str, i32)> =
+        ["sci-powder", "scs-needles", "capb-30"][..2 + numbers.below(2) as usize].iter().map(|line| (*line, 1 + numbers.below(9) as i32)).collect();
     let basis = [SplitBasis::Weight, SplitBasis::Active, SplitBasis::Mole][numbers.below(3) as usize];
     let mut brief = brief.split("wash", basis, &members).unwrap().fix("panthenol", numbers.tenths(0, 3)).unwrap();
     for line in ["cetyl-alcohol", "stearic-acid"] {
@@ -187,7 +197,7 @@ fn random_brief(numbers: &mut Numbers) -> Brief {
 fn random_briefs_and_axes() {
     let mut found = Found::default();
     let mut not_along_lines = 0;
-    for seed in 0..160 {
+    for seed in 0..110 {
         let numbers = &mut Numbers(seed * 7919 + 3);
         let brief = random_brief(numbers);
         let mut words = vec!["wash.scs-needles", "wash.sci-powder", "fix.panthenol", "price.kaolin", "at-most.water", "highest.cetyl-alcohol"];
@@ -216,5 +226,5 @@ fn random_briefs_and_axes() {
     }
     println!("{found:?}, {not_along_lines} not along lines");
     assert!(found.sweeps > 60 && found.answered > 2000 && found.refused > 500 && found.pieces > 200, "{found:?}");
-    assert!(found.alone * 2 < (found.answered + found.refused) as u64, "{found:?}");
+    assert!(found.alone * 6 < (found.answered + found.refused) as u64, "{found:?}");
 }
