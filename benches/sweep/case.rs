@@ -27,9 +27,71 @@ pub(crate) fn bar() -> Brief {
     brief().expect("the bar can be asked").minimise(Measure::cost())
 }
 
+/// A bar of fifteen raw materials of which prices choose the amounts; two ratios are turned. Invented prices and limits.
+pub(crate) fn cream_bar() -> Brief {
+    let prices = [
+        ("sci-powder", 52),
+        ("sodium-cocoyl-glutamate-30", 24),
+        ("coco-glucoside-50", 27),
+        ("capb-30", 19),
+        ("cetyl-alcohol", 41),
+        ("stearic-acid", 23),
+        ("shea-butter", 65),
+        ("glycerin-99-5", 15),
+        ("kaolin", 11),
+        ("corn-starch", 13),
+        ("btms-50", 98),
+        ("panthenol", 230),
+        ("phenoxyethanol", 74),
+        ("citric-acid-50", 30),
+        ("water", 1),
+    ];
+    let prices = PriceList::new("EUR", prices.map(|(id, tenths)| (id.to_string(), Decimal::new(tenths, 1)))).expect("prices are in range");
+    let brief = || -> Result<Brief, tenside::Error> {
+        Brief::new("Cream bar", &Catalogue::starter())?
+            .with_prices(Arc::new(prices))
+            .split("harsh", SplitBasis::Active, &[("sci-powder", 10), ("sodium-cocoyl-glutamate-30", 1)])?
+            .split("mild", SplitBasis::Active, &[("coco-glucoside-50", 1), ("capb-30", 1)])?
+            .between("cetyl-alcohol", 2, 12)?
+            .between("stearic-acid", 1, 8)?
+            .between("shea-butter", 0, 6)?
+            .between("glycerin-99-5", 1, 8)?
+            .between("kaolin", 0, 40)?
+            .between("corn-starch", 0, 12)?
+            .between("btms-50", "0.5", 4)?
+            .between("panthenol", "0.5", 1)?
+            .between("phenoxyethanol", "0.3", 1)?
+            .between("citric-acid-50", "0.1", "0.8")?
+            .free("water")?
+            .group("waxes", &["cetyl-alcohol", "stearic-acid", "shea-butter"])?
+            .group("powders", &["kaolin", "corn-starch"])?
+            .target(Measure::active_matter(), 38)?
+            .at_most(Measure::water(), 26)?
+            .at_least(Measure::as_supplied().contributed_by(Scope::group("waxes")?), 9)?
+            .at_most(Measure::as_supplied().contributed_by(Scope::group("powders")?), 30)?
+            .at_most(Measure::charge_ratio(), "0.2")
+    };
+    brief().expect("the cream bar can be asked").minimise(Measure::cost())
+}
+
+/// So many ratios by so many ratios, all columns.
+pub(crate) fn optimal(brief: &Brief, count: usize) -> Sweep {
+    let axis = |word: &str, from: i64, to: i64| {
+        let values = Values::linspace(&Exact::from(from), &Exact::from(to), count, &grid(count))?;
+        Turned::named(brief, word)?.over(values)
+    };
+    let axes = [axis("harsh.sodium-cocoyl-glutamate-30", 1, 4), axis("mild.capb-30", 1, 4)].into_iter().collect::<Result<Vec<_>, tenside::Error>>();
+    Sweep::new(brief, axes.expect("the axes are the brief's")).expect("the brief can be swept")
+}
+
+/// What values are rounded to: fine enough that none stands twice.
+fn grid(count: usize) -> Exact {
+    if count <= 1000 { Exact::ratio(1, 1000) } else { Exact::ratio(1, 100_000) }
+}
+
 fn along(brief: &Brief, count: usize, words: &[(&str, i64, i64)]) -> Sweep {
     let axis = |(word, from, to): &(&str, i64, i64)| {
-        let values = Values::linspace(&Exact::from(*from), &Exact::from(*to), count, &Exact::ratio(1, 1000))?;
+        let values = Values::linspace(&Exact::from(*from), &Exact::from(*to), count, &grid(count))?;
         Turned::named(brief, word)?.over(values)
     };
     let axes: Result<Vec<_>, tenside::Error> = words.iter().map(axis).collect();

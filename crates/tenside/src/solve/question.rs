@@ -373,7 +373,8 @@ fn half_step_effect(brief: &Brief, steps: &Steps, row: &NamedRow) -> Exact {
     divisor.map_or(effect.clone(), |divisor| effect / divisor)
 }
 
-fn gone(brief: &Brief, base: &std::collections::BTreeMap<String, crate::number::Ppm>) -> Exact {
+/// What lines had which the brief has no more.
+pub(super) fn gone(brief: &Brief, base: &std::collections::BTreeMap<String, crate::number::Ppm>) -> Exact {
     base.iter().filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str())).map(|(_, percent)| percent.percent()).sum()
 }
 

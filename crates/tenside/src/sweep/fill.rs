@@ -1,10 +1,12 @@
-//! What fills the rows of a sweep: the closed form where the brief is determined, a solver point by point where it is not.
+//! What fills the rows of a sweep: the closed form where the brief is determined; where it is not, one basis after the other along dials, else a
+//! solver point by point.
 
 use std::ops::Range;
 
 use super::closed::{Closed, Level, Percents};
 use super::column::Column;
 use super::definition::Sweep;
+use super::pieces::Pieces;
 use super::solved::Solved;
 use crate::brief::Objective;
 use crate::error::Error;
@@ -98,6 +100,9 @@ pub(super) trait Fill: Sync {
 pub(super) fn filler<'a>(sweep: &'a Sweep, asked: &Asked) -> Result<Box<dyn Fill + 'a>, Error> {
     Ok(match Closed::new(sweep, asked)? {
         Some(closed) => Box::new(closed),
-        None => Box::new(Solved::new(sweep, asked)?),
+        None => match Pieces::new(sweep, asked)? {
+            Some(pieces) => Box::new(pieces),
+            None => Box::new(Solved::new(sweep, asked)?),
+        },
     })
 }

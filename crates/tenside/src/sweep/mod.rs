@@ -2,8 +2,9 @@
 //! what a brief allows.
 //!
 //! Where the equations of a brief determine its lines (splits, fixed lines, targets and one q.s. line), every percentage is a quotient of
-//! polynomials in what the axes turn, and a million points take milliseconds; otherwise every point is solved. Which it is need not be known:
-//! columns are the same.
+//! polynomials in what the axes turn, and a million points take milliseconds. Otherwise every point is an optimum; along dials the same basis
+//! often holds for many, and there its percentages are such quotients too, else every point is solved. Which it is need not be known: columns
+//! are the same.
 //!
 //! What is stated about errors: lines of a determined sweep are whole ppm, each the exact percentage rounded half-way to even, but for the
 //! absorber (q.s.), which takes what is left of 1 000 000; measures are those of these percentages. Lines and measures of a solved sweep are
@@ -16,6 +17,7 @@ mod definition;
 mod fill;
 mod lattice;
 mod legend;
+mod pieces;
 mod review;
 mod sample;
 mod solved;

@@ -43,6 +43,10 @@ impl<'a> Solved<'a> {
         let weights = if sweep.axes().iter().any(changes_weights) { None } else { Some(weights(sweep, sweep.brief(), 0, &asked.measures)?) };
         Ok(Solved { sweep, asked: asked.clone(), weights, scales: vec![1.0; asked.measures.len() + 1] })
     }
+
+    pub(super) fn asked(&self) -> &Asked {
+        &self.asked
+    }
 }
 
 /// Solves the brief of a row.

@@ -137,6 +137,55 @@ fn every_level_and_any_number_of_threads_give_the_same_bits() {
     agrees(&sweep, &first, 4001);
 }
 
+/// Prices choose among the lines, so every row is an optimum: the same bits whoever works on it, wherever it is cut, and from cold.
+#[test]
+fn optimal_rows_do_not_depend_on_levels_threads_or_parts() {
+    let brief = bar().drop_line("cetyl-alcohol").unwrap().between("cetyl-alcohol", 3, 9).unwrap().free("water").unwrap();
+    let brief = brief.drop_requirement("water at most 9 %").unwrap().at_most(Measure::water(), 40).unwrap().at_least(Measure::water(), 11).unwrap();
+    let spaced =
+        |from: i64, to: i64, count: usize| tenside::sweep::Values::linspace(&Exact::from(from), &Exact::from(to), count, &Exact::ratio(1, 1000)).unwrap();
+    let axes = vec![
+        axis(&brief, "wash.scs-needles", spaced(1, 9, 23)),
+        axis(&brief, "wash.capb-30", spaced(1, 6, 41)),
+        axis(&brief, "target.active-matter", spaced(40, 58, 29)),
+    ];
+    let sweep = Sweep::new(&brief, axes).unwrap();
+    let with = |level: Level, threads: usize| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+        pool.install(|| sweep.table_within(1, level, &Unwatched)).unwrap().unwrap()
+    };
+    let first = with(Level::Portable, 1);
+    assert!(!first.is_closed_form() && first.feasible_rows() > 10_000, "{}", first.feasible_rows());
+    for level in Level::available() {
+        for threads in [1, 2, 3] {
+            assert!(with(level, threads) == first, "{level:?} on {threads} threads");
+        }
+    }
+    let (rows, mut from) = (sweep.rows(), 0);
+    for length in [1, 700, 28, 4001, 9999, rows] {
+        let to = (from + length).min(rows);
+        let part = sweep.part(from..to, 1, Level::best(), &Unwatched).unwrap().unwrap();
+        for name in sweep.names().iter().filter(|name| name.starts_with("line.") || name.as_str() == "cost") {
+            let (whole, part) = (first.numbers(name).unwrap(), part.numbers(name).unwrap());
+            assert!((from..to).all(|row| whole.get(row as usize).map(f64::to_bits) == part.get((row - from) as usize).map(f64::to_bits)), "{name}");
+        }
+        let code = |name: &str| part.codes(name).unwrap() == &first.codes(name).unwrap()[from as usize..to as usize];
+        assert!(code("binding") && code("conflict"));
+        from = to;
+    }
+    // The nearest floats of the exact answers.
+    let mut answered = 0;
+    for row in (0..rows).step_by(911) {
+        let tenside::solve::Outcome::Answered(answer) = sweep.outcome(row).unwrap() else { continue };
+        answered += 1;
+        for (line, exact) in brief.lines().iter().zip(answer.exact()) {
+            assert_eq!(first.numbers(&format!("line.{}", line.name())).unwrap().get(row as usize), Some(exact.to_f64()), "row {row}");
+        }
+        assert_eq!(first.numbers("objective").unwrap().get(row as usize), answer.objective().map(Exact::to_f64));
+    }
+    assert!(answered > 10, "{answered}");
+}
+
 #[test]
 fn the_word_of_an_axis_that_a_measure_has() {
     let brief = bar();

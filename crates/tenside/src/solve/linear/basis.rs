@@ -37,13 +37,18 @@ impl Basis {
         self.places[self.columns + index]
     }
 
+    /// The place of a variable.
+    pub(in crate::solve) fn place(&self, variable: usize) -> Place {
+        self.places[variable]
+    }
+
     /// The columns that are basic.
-    pub(super) fn basic_columns(&self) -> Vec<usize> {
+    pub(in crate::solve) fn basic_columns(&self) -> Vec<usize> {
         (0..self.columns).filter(|&column| self.places[column] == Place::Basic).collect()
     }
 
     /// The rows that stand at an end.
-    pub(super) fn standing_rows(&self) -> Vec<usize> {
+    pub(in crate::solve) fn standing_rows(&self) -> Vec<usize> {
         (0..self.places.len() - self.columns).filter(|&row| self.row(row) != Place::Basic).collect()
     }
 

@@ -11,7 +11,7 @@
 
 use super::polynomial::{Polynomial, minors};
 use super::variables::Variables;
-use crate::brief::{Brief, Dial, Role};
+use crate::brief::{Brief, Dial, Requirement, Role};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
@@ -61,8 +61,13 @@ pub(super) struct Determined {
 
 /// The closed form of a brief along axes of which the symbolic ones turn numbers; nothing where the equations do not determine the lines.
 pub(super) fn determine(brief: &Brief, axes: &[Axis], variables: &Variables, measures: &[(Measure, Basis)]) -> Result<Option<Determined>, Error> {
-    let Some(rows) = swept_rows(brief, axes, variables)? else { return Ok(None) };
     let Some(unknowns) = Unknowns::new(brief, axes, variables)? else { return Ok(None) };
+    // Counted before rows are compiled, which takes long.
+    let is_equation = |asked: &&Requirement| asked.low().is_some() && asked.low() == asked.high() && !asked.is_for_every_composition();
+    if 1 + brief.requirements().iter().filter(is_equation).count() + unknowns.held.len() != unknowns.count {
+        return Ok(None);
+    }
+    let Some(rows) = swept_rows(brief, axes, variables)? else { return Ok(None) };
     let mut equations = vec![unknowns.equation(&vec![variables.constant(&Exact::ONE); brief.lines().len()], &Exact::hundred(), variables)];
     for (_, row) in rows.iter().filter(|(_, row)| row.low == row.high) {
         equations.push(unknowns.equation(&row.coefficients, row.low.as_ref().unwrap_or(&Exact::ZERO), variables));

@@ -151,7 +151,7 @@ fn parts(point: &ExactPoint, absorber: usize) -> Vec<f64> {
 }
 
 /// True where an axis turns a number that stands to the first power in the equations; others take a closed form for every point.
-fn turns_numbers(sweep: &Sweep, axis: &Axis) -> bool {
+pub(in crate::sweep) fn turns_numbers(sweep: &Sweep, axis: &Axis) -> bool {
     let requirements = || sweep.brief().requirements().iter().filter(|known| known.is_for_every_composition());
     match axis {
         Axis::Moisture(_) | Axis::Material { .. } => false,

@@ -1,0 +1,175 @@
+//! Polynomials of a piece made ready: their signs told by `f64` with a bound, exactly where that leaves them open.
+
+use super::sure::Sure;
+use crate::number::Exact;
+use crate::solve::Form;
+
+/// A coefficient is rounded once, a product of up to three offsets four times, a sum of up to eight products seven times: fewer than sixteen
+/// roundings of `2^-53`. This is four times as much, relative to the sum of the magnitudes.
+const ERROR: f64 = 64.0 / (1u64 << 53) as f64;
+/// Covers underflow.
+const UNDERFLOW: f64 = 1e-280;
+
+/// The most dials of a polynomial.
+pub(super) const MOST_DIALS: usize = 3;
+/// The most products of the outer dials.
+pub(super) const MOST_PRODUCTS: usize = 1 << (MOST_DIALS - 1);
+
+/// The products of the outer dials' offsets at one point of them, a bit of the place for each dial.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Outer {
+    pub(super) exact: Vec<Exact>,
+    floats: [f64; MOST_PRODUCTS],
+    sure: [Sure; MOST_PRODUCTS],
+}
+
+impl Outer {
+    pub(super) fn new(offsets: &[&Exact]) -> Self {
+        let mut exact = vec![Exact::ONE];
+        for offset in offsets {
+            let more: Vec<Exact> = exact.iter().map(|product| product * *offset).collect();
+            exact.extend(more);
+        }
+        let (mut floats, mut sure) = ([0.0; MOST_PRODUCTS], [Sure::default(); MOST_PRODUCTS]);
+        for (place, product) in exact.iter().enumerate() {
+            floats[place] = product.to_f64();
+            sure[place] = Sure::of(product);
+        }
+        Outer { exact, floats, sure }
+    }
+}
+
+/// A polynomial of which signs are asked.
+#[derive(Clone, Debug)]
+pub(super) struct Signed {
+    exact: Form,
+    floats: Vec<f64>,
+}
+
+/// A polynomial at one point of the outer dials: `alpha + beta tau`, `tau` the offset of the innermost.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Along {
+    alpha: f64,
+    beta: f64,
+    alpha_error: f64,
+    beta_error: f64,
+}
+
+impl Signed {
+    pub(super) fn new(exact: Form) -> Self {
+        Signed { floats: exact.iter().map(Exact::to_f64).collect(), exact }
+    }
+
+    /// True where it is above 0 in the whole box, which is where it is so at every corner.
+    pub(super) fn is_above_nought_in(&self, ends: &[(f64, f64)]) -> bool {
+        (0..1usize << ends.len()).all(|corner| {
+            let at: Vec<f64> = ends.iter().enumerate().map(|(dial, (low, high))| if corner >> dial & 1 == 0 { *low } else { *high }).collect();
+            let (mut sum, mut size) = (0.0, 0.0);
+            for (mask, coefficient) in self.floats.iter().enumerate() {
+                let product = at.iter().enumerate().filter(|(dial, _)| mask >> dial & 1 == 1).fold(*coefficient, |product, (_, offset)| product * offset);
+                sum += product;
+                size += product.abs();
+            }
+            sum > size * ERROR + UNDERFLOW
+        })
+    }
+
+    #[inline]
+    pub(super) fn along(&self, outer: &Outer) -> Along {
+        let half = self.floats.len() / 2;
+        let sum = |coefficients: &[f64]| {
+            coefficients.iter().zip(&outer.floats).fold((0.0, 0.0), |(sum, size), (coefficient, product)| {
+                let term = coefficient * product;
+                (sum + term, size + term.abs())
+            })
+        };
+        let ((alpha, alpha_size), (beta, beta_size)) = (sum(&self.floats[..half]), sum(&self.floats[half..]));
+        Along { alpha, beta, alpha_error: alpha_size * ERROR + UNDERFLOW, beta_error: beta_size * ERROR }
+    }
+
+    /// The sign: -1, 0 or 1.
+    #[inline]
+    pub(super) fn sign(&self, along: &Along, outer: &Outer, tau: f64, exact: &Exact) -> i8 {
+        let value = along.alpha + along.beta * tau;
+        let error = along.alpha_error + along.beta_error * tau.abs();
+        if value > error {
+            1
+        } else if value < -error {
+            -1
+        } else {
+            self.exact_sign(outer, exact)
+        }
+    }
+
+    #[cold]
+    fn exact_sign(&self, outer: &Outer, tau: &Exact) -> i8 {
+        let value = at(&self.exact, outer, tau);
+        i8::from(value.is_positive()) - i8::from(value.is_negative())
+    }
+}
+
+/// The value of a polynomial.
+pub(super) fn at(form: &Form, outer: &Outer, tau: &Exact) -> Exact {
+    let half = form.len() / 2;
+    let sum = |coefficients: &[Exact]| -> Exact {
+        coefficients.iter().zip(&outer.exact).filter(|(coefficient, _)| !coefficient.is_zero()).map(|(coefficient, product)| coefficient * product).sum()
+    };
+    sum(&form[..half]) + sum(&form[half..]) * tau
+}
+
+/// A polynomial of which values are wanted.
+#[derive(Clone, Debug)]
+pub(super) struct Valued {
+    pub(super) exact: Form,
+    sure: Vec<Sure>,
+}
+
+impl Valued {
+    pub(super) fn new(exact: Form) -> Self {
+        Valued { sure: exact.iter().map(Sure::of).collect(), exact }
+    }
+
+    /// `alpha` and `beta` at one point of the outer dials.
+    pub(super) fn along(&self, outer: &Outer) -> (Sure, Sure) {
+        let half = self.sure.len() / 2;
+        let sum = |coefficients: &[Sure]| {
+            coefficients.iter().zip(&outer.sure).skip(1).fold(coefficients[0], |sum, (coefficient, product)| sum.plus(coefficient.times(*product)))
+        };
+        (sum(&self.sure[..half]), sum(&self.sure[half..]))
+    }
+
+    /// True where it does not depend on the innermost dial.
+    pub(super) fn is_level(&self) -> bool {
+        self.exact[self.exact.len() / 2..].iter().all(Exact::is_zero)
+    }
+}
+
+/// True where the quotient of two polynomials does not depend on the innermost dial: `alpha delta = beta gamma` for all outer offsets, which
+/// is an equation of the second degree in each, so three offsets of each tell.
+pub(super) fn is_level_quotient(numerator: &Form, denominator: &Form) -> bool {
+    let outer_dials = (numerator.len() / 2).trailing_zeros();
+    let half = |form: &Form, outer: &Outer, upper: bool| {
+        let coefficients = if upper { &form[form.len() / 2..] } else { &form[..form.len() / 2] };
+        coefficients.iter().zip(&outer.exact).map(|(coefficient, product)| coefficient * product).sum::<Exact>()
+    };
+    (0..3usize.pow(outer_dials)).all(|code| {
+        let offsets: Vec<Exact> = (0..outer_dials).map(|dial| Exact::from((code / 3usize.pow(dial) % 3) as i64 - 1)).collect();
+        let outer = Outer::new(&offsets.iter().collect::<Vec<_>>());
+        half(numerator, &outer, false) * half(denominator, &outer, true) == half(numerator, &outer, true) * half(denominator, &outer, false)
+    })
+}
+
+/// A form times a weight that moves with some dials, which the form itself does not depend on.
+pub(super) fn weighted(form: &Form, weight: &(Exact, Vec<(usize, Exact)>), into: &mut Form) {
+    let (base, rates) = weight;
+    if !base.is_zero() {
+        for (sum, coefficient) in into.iter_mut().zip(form).filter(|(_, coefficient)| !coefficient.is_zero()) {
+            *sum += &(base * coefficient);
+        }
+    }
+    for (dial, rate) in rates {
+        for (mask, coefficient) in form.iter().enumerate().filter(|(mask, coefficient)| mask >> dial & 1 == 0 && !coefficient.is_zero()) {
+            into[mask | 1 << dial] += &(rate * coefficient);
+        }
+    }
+}

@@ -1,0 +1,230 @@
+//! Rows of pieces against the same rows solved one by one: the same bits.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use super::*;
+use crate::brief::{Brief, Requirement, SplitBasis};
+use crate::catalogue::{Catalogue, PriceList};
+use crate::measure::{Basis, Measure, Scope};
+use crate::sweep::{Turned, Values};
+
+/// A row as it is filled; what means nothing is left out.
+#[derive(Clone, Debug, PartialEq)]
+struct Row {
+    feasible: bool,
+    code: u64,
+    numbers: Vec<Option<u64>>,
+}
+
+fn rows(sweep: &Sweep, filler: &dyn Fill, rows: Range<u64>) -> Vec<Row> {
+    let mut all = Vec::new();
+    let done = filler.fill(rows.clone(), &mut |batch| {
+        assert_eq!(batch.first, rows.start + all.len() as u64);
+        for row in 0..batch.count {
+            let feasible = batch.feasible[row];
+            let line = |line: &Percents| match line {
+                Percents::Same(value) => value.to_bits(),
+                Percents::Each(values) => values[row].to_bits(),
+            };
+            let lines = batch.lines.iter().take(sweep.brief().lines().len()).map(|known| Some(line(known)));
+            let measures = batch.measures.iter().zip(batch.missing).map(|(values, missing)| (!missing[row]).then(|| values[row].to_bits()));
+            let numbers = if feasible { lines.chain(measures).collect() } else { Vec::new() };
+            all.push(Row { feasible, code: if feasible { batch.binding[row] } else { batch.conflict[row] }, numbers });
+        }
+        true
+    });
+    assert!(done.unwrap());
+    all
+}
+
+/// What a comparison came to.
+#[derive(Debug, Default)]
+struct Found {
+    sweeps: usize,
+    answered: usize,
+    refused: usize,
+    pieces: usize,
+    missing: usize,
+    alone: u64,
+}
+
+impl Pieces<'_> {
+    fn count(&self) -> usize {
+        let states = self.states.lock().unwrap();
+        states.iter().filter_map(|(_, state)| state.as_ref()).map(|state| state.more(0).len()).sum()
+    }
+}
+
+fn compare(sweep: &Sweep, found: &mut Found) -> bool {
+    let asked = Asked::new(sweep, Level::best());
+    let Some(pieces) = Pieces::new(sweep, &asked).unwrap() else { return false };
+    let solved = Solved::new(sweep, &asked).unwrap();
+    let expected = rows(sweep, &solved, 0..sweep.rows());
+    let whole = rows(sweep, &pieces, 0..sweep.rows());
+    for (row, (expected, whole)) in expected.iter().zip(&whole).enumerate() {
+        assert_eq!(expected, whole, "row {row} of {:?}: {:?}", sweep.axes(), sweep.brief());
+    }
+    // From other rows on, with pieces found in another order, on another level.
+    let other = Pieces::new(sweep, &Asked::new(sweep, Level::Portable)).unwrap().unwrap();
+    let cut = sweep.rows() * 5 / 13;
+    let later = rows(sweep, &other, cut..sweep.rows());
+    assert_eq!([rows(sweep, &other, 0..cut), later].concat(), expected);
+    found.sweeps += 1;
+    found.answered += expected.iter().filter(|row| row.feasible).count();
+    found.refused += expected.iter().filter(|row| !row.feasible).count();
+    found.missing += expected.iter().flat_map(|row| &row.numbers).filter(|number| number.is_none()).count();
+    found.pieces += pieces.count();
+    found.alone += pieces.alone.load(std::sync::atomic::Ordering::Relaxed);
+    true
+}
+
+fn prices() -> Arc<PriceList> {
+    let of = [
+        ("sci-powder", 52),
+        ("scs-needles", 38),
+        ("capb-30", 19),
+        ("kaolin", 11),
+        ("cetyl-alcohol", 41),
+        ("stearic-acid", 23),
+        ("panthenol", 230),
+        ("water", 1),
+    ];
+    Arc::new(PriceList::new("EUR", of.map(|(id, tenths)| (id.to_string(), Decimal::new(tenths, 1)))).unwrap())
+}
+
+fn bar() -> Brief {
+    let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().with_prices(prices());
+    let brief = brief.split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
+    let brief = brief.fix("panthenol", "1.5").unwrap().between("cetyl-alcohol", 3, 9).unwrap().between("stearic-acid", 0, 12).unwrap();
+    let brief = brief.free("water").unwrap().qs("kaolin").unwrap();
+    let brief = brief.at_least(Measure::active_matter(), 40).unwrap().at_most(Measure::active_matter(), 58).unwrap();
+    brief.at_most(Measure::water(), 9).unwrap().minimise(Measure::cost())
+}
+
+fn axis(brief: &Brief, word: &str, values: Vec<Exact>) -> Axis {
+    Turned::named(brief, word).unwrap_or_else(|error| panic!("{error}")).over(Values::new(values).unwrap()).unwrap()
+}
+
+fn even(from: i64, by: Exact, count: i64) -> Vec<Exact> {
+    (0..count).map(|place| Exact::from(from) + &by * Exact::from(place)).collect()
+}
+
+#[test]
+fn pairs_of_axes_over_a_bar() {
+    let brief = bar();
+    let half = Exact::ratio(1, 2);
+    let axes = [
+        ("wash.capb-30", even(1, Exact::ratio(1, 3), 9)),
+        ("wash.sci-powder", even(3, Exact::from(2), 8)),
+        ("fix.panthenol", even(0, Exact::ratio(1, 4), 9)),
+        ("highest.cetyl-alcohol", even(3, half.clone(), 9)),
+        ("lowest.stearic-acid", even(0, half.clone(), 9)),
+        ("at-most.water", even(0, Exact::from(1), 10)),
+        ("at-least.active-matter", even(30, Exact::from(3), 9)),
+        ("price.kaolin", even(1, Exact::ratio(3, 10), 12)),
+        ("price.stearic-acid", even(1, Exact::ratio(1, 4), 9)),
+    ];
+    let mut found = Found::default();
+    for (first, (word, values)) in axes.iter().enumerate() {
+        for (other, others) in &axes[..first] {
+            let pair = vec![axis(&brief, word, values.clone()), axis(&brief, other, others.clone())];
+            for axes in [pair.clone(), pair.into_iter().rev().collect()] {
+                let sweep = Sweep::new(&brief, axes).unwrap();
+                let sweep = sweep.with_measure(&Measure::cost().per(&Measure::active_matter()), &Basis::AsCharged).unwrap();
+                let sweep = sweep.with_measure(&Measure::water(), &Basis::finished(Exact::from(8)).unwrap()).unwrap();
+                assert!(compare(&sweep, &mut found), "{word} and {other}");
+            }
+        }
+    }
+    println!("{found:?}");
+    assert!(found.sweeps == 72 && found.answered > 3000 && found.refused > 300 && found.missing > 20, "{found:?}");
+}
+
+/// Numbers without pattern (Knuth's linear congruence modulo 2^64, high bits).
+struct Numbers(u64);
+
+impl Numbers {
+    fn below(&mut self, end: u64) -> i64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        ((self.0 >> 33) % end) as i64
+    }
+
+    fn tenths(&mut self, from: i64, to: i64) -> Exact {
+        Exact::ratio(from * 10 + self.below(((to - from) * 10 + 1) as u64), 10)
+    }
+}
+
+/// Splits of every basis, lines with ranges, limits on many measures, every objective; a third of them with equal prices, so that ties are many.
+fn random_brief(numbers: &mut Numbers) -> Brief {
+    let tied = numbers.below(3) == 0;
+    let known: Vec<(String, Decimal)> = prices().iter().map(|(id, price)| (id.to_string(), if tied { Decimal::from(2) } else { price })).collect();
+    let brief = Brief::new("Random", &Catalogue::starter()).unwrap().with_prices(Arc::new(PriceList::new("EUR", known).unwrap()));
+    let members: Vec<(&str, i32)> =
+        ["sci-powder", "scs-needles", "capb-30"][..2 + numbers.below(2) as usize].iter().map(|line| (*line, 1 + numbers.below(9) as i32)).collect();
+    let basis = [SplitBasis::Weight, SplitBasis::Active, SplitBasis::Mole][numbers.below(3) as usize];
+    let mut brief = brief.split("wash", basis, &members).unwrap().fix("panthenol", numbers.tenths(0, 3)).unwrap();
+    for line in ["cetyl-alcohol", "stearic-acid"] {
+        let low = numbers.tenths(0, 4);
+        brief = brief.between(line, &low, &low + numbers.tenths(0, 9)).unwrap();
+    }
+    brief = brief.free("water").unwrap().free("kaolin").unwrap();
+    let least = numbers.tenths(10, 35);
+    brief = match numbers.below(3) {
+        0 => brief.target(Measure::active_matter(), least),
+        1 => brief.at_least(Measure::as_supplied().contributed_by(Scope::group("wash").unwrap()), least),
+        _ => brief.require(Requirement::at_least(Measure::active_matter(), least).on(Basis::finished(Exact::from(3)).unwrap())),
+    }
+    .unwrap();
+    brief = brief.at_most(Measure::water(), numbers.tenths(4, 60)).unwrap();
+    if numbers.below(2) == 0 {
+        brief = brief.at_least(Measure::solids(), numbers.tenths(30, 80)).unwrap();
+    }
+    if numbers.below(3) == 0 {
+        brief = brief.require(Requirement::at_most(Measure::cost().per(&Measure::active_matter()), numbers.tenths(8, 40)).named("dear").unwrap()).unwrap();
+    }
+    match numbers.below(6) {
+        0 => brief,
+        1 => brief.minimise(Measure::water()),
+        2 => brief.maximise(Measure::active_matter()),
+        3 => brief.minimise(Measure::cost().per(&Measure::active_matter())),
+        _ => brief.minimise(Measure::cost()),
+    }
+}
+
+#[test]
+fn random_briefs_and_axes() {
+    let mut found = Found::default();
+    let mut not_along_lines = 0;
+    for seed in 0..110 {
+        let numbers = &mut Numbers(seed * 7919 + 3);
+        let brief = random_brief(numbers);
+        let mut words = vec!["wash.scs-needles", "wash.sci-powder", "fix.panthenol", "price.kaolin", "at-most.water", "highest.cetyl-alcohol"];
+        if let Some(target) = brief.requirements().iter().find(|known| known.low() == known.high()) {
+            assert!(target.low().is_some());
+            words.push("target.active-matter");
+        }
+        let mut axes = Vec::new();
+        if numbers.below(4) == 0 {
+            axes.push(Axis::Moisture(Values::new(vec![Exact::ONE, Exact::from(4)]).unwrap()));
+        }
+        for count in [5, 4, 6].into_iter().take(2 + numbers.below(2) as usize) {
+            let word = words.remove(numbers.below(words.len() as u64) as usize);
+            let (start, step) = if word.starts_with("highest") { (Exact::from(13), Exact::ONE) } else { (numbers.tenths(1, 20), numbers.tenths(1, 9)) };
+            axes.push(axis(&brief, word, even(0, step, count).into_iter().map(|value| value + &start).collect()));
+        }
+        while axes.iter().map(Axis::len).product::<usize>() < FEWEST_ROWS as usize {
+            let word = words.remove(0);
+            let start = if word.starts_with("highest") { 13 } else { 1 };
+            axes.insert(0, axis(&brief, word, even(start, Exact::ONE, 3)));
+        }
+        let Ok(sweep) = Sweep::new(&brief, axes) else { continue };
+        if !compare(&sweep, &mut found) {
+            not_along_lines += 1;
+        }
+    }
+    println!("{found:?}, {not_along_lines} not along lines");
+    assert!(found.sweeps > 60 && found.answered > 2000 && found.refused > 500 && found.pieces > 200, "{found:?}");
+    assert!(found.alone * 6 < (found.answered + found.refused) as u64, "{found:?}");
+}
