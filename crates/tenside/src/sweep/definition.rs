@@ -174,14 +174,14 @@ impl Sweep {
     /// use tenside::rule::{Market, Product, RuleBook, Severity, Use};
     /// use tenside::sweep::{Sweep, Turned, Values};
     /// let brief = Brief::new("Soothing", &Catalogue::starter())?.fix("sodium-benzoate", 1)?.qs("glycerin-99-5")?;
-    /// let benzoate = Values::new(["0.5", "2.9499", "2.95", "4"].map(|percent| percent.parse().unwrap()).to_vec())?;
+    /// let benzoate = Values::new(["0.5", "2.5", "4"].map(|percent| percent.parse().unwrap()).to_vec())?;
     /// let product = Product::new(Market::Eu, &[Use::ShampooBar], "2026-11-24".parse()?)?;
     /// let sweep = Sweep::new(&brief, vec![Turned::named(&brief, "sodium-benzoate")?.over(benzoate)?])?
     ///     .with_review(RuleBook::starter(), &product, Severity::Error)?;
     /// let table = sweep.table()?;
     /// let legend = sweep.findings_legend().unwrap();
     /// let found: Vec<Vec<&str>> = table.codes("findings")?.iter().map(|code| legend.read(*code)).collect();
-    /// assert_eq!(found, [vec![], vec![], vec!["annex-v-1-rinse-off"], vec!["annex-v-1-rinse-off"]]);
+    /// assert_eq!(found, [vec![], vec![], vec!["annex-v-1-rinse-off"]]);
     /// # Ok::<(), tenside::Error>(())
     /// ```
     ///
