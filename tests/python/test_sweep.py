@@ -318,8 +318,14 @@ def test_values_are_kept_copied_and_pickled():
 
 
 def large():
-    """A sweep that takes long: every point is solved."""
-    return td.Sweep(free_bar(), td.axis("wash.capb-30", range(1, 1001)), td.axis("wash.scs-needles", range(1, 1001)))
+    """A sweep that takes long: where values have no order every point is solved by itself."""
+    jumping = [1 + 37 * step % 1009 for step in range(1000)]
+    return td.Sweep(free_bar(), td.axis("wash.capb-30", range(1, 1001)), td.axis("wash.scs-needles", jumping))
+
+
+def huge():
+    """A sweep that takes long because it has more than ten thousand million points; few are solved."""
+    return td.Sweep(free_bar(), td.axis("wash.capb-30", range(1, 150_001)), td.axis("wash.scs-needles", range(1, 150_001)))
 
 
 def test_progress_is_told_and_may_be_refused():
@@ -338,7 +344,15 @@ def test_progress_is_told_and_may_be_refused():
     assert time.perf_counter() - start < 2
 
 
-@pytest.mark.parametrize("work", [lambda: large().table(), lambda: large().stream(best=(1, "objective")), lambda: free_bar().samples(10_000_000, seed=1)])
+@pytest.mark.parametrize(
+    "work",
+    [
+        lambda: large().table(),
+        lambda: large().stream(best=(1, "objective")),
+        lambda: huge().stream(best=(1, "objective")),
+        lambda: free_bar().samples(10_000_000, seed=1),
+    ],
+)
 def test_an_interrupt_stops_the_work_soon(work):
     pressed = []
 
