@@ -190,6 +190,29 @@ fn sentences_round_to_the_side_that_does() {
     assert_eq!(change(-9, -10).sentence(), "raise water to -3.3333 % or more");
 }
 
+/// More lines than the search is wide, so that every step is exact.
+#[test]
+fn conflicts_too_wide_for_the_search_are_irreducible() {
+    let catalogue = Catalogue::starter();
+    let mut brief = Brief::new("a long list", &catalogue).unwrap();
+    let known = |material: &&std::sync::Arc<crate::material::Material>| material.active().is_ok();
+    for (place, material) in catalogue.materials().filter(known).take(90).enumerate() {
+        brief = brief.between(material.id(), 0, Exact::ratio(1 + place as i64 % 7, 2)).unwrap();
+    }
+    assert_eq!(brief.lines().len(), 90);
+    let brief = brief.at_least(Measure::active_matter(), 70).unwrap().at_most(Measure::water(), 40).unwrap().at_least(Measure::solids(), 1).unwrap();
+    let Outcome::Conflict(conflict) = brief.try_solve().unwrap() else { panic!("few of them are surfactants") };
+    conflict.verify().unwrap();
+    let program = conflict.proof().program();
+    assert!(conflict.members().len() > 2 && conflict.members().len() < brief.lines().len(), "{:?}", conflict.members());
+    assert!(conflict.members().iter().any(|member| member.contains("active matter")), "{:?}", conflict.members());
+    for left_out in &conflict.members {
+        let fewer: Vec<Member> = conflict.members.iter().copied().filter(|member| member != left_out).collect();
+        let rest = super::linear::solve(&super::member::only(conflict.brief(), program, &fewer).unwrap());
+        assert!(rest.optimum().is_some(), "{} is not needed", super::member::words(conflict.brief(), program, *left_out));
+    }
+}
+
 #[test]
 fn contradicting_lines_are_a_conflict_of_their_own() {
     let catalogue = Catalogue::starter();

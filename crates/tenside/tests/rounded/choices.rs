@@ -128,6 +128,7 @@ fn a_choice_stands_in_documents() {
     let brief = Brief::read(text, Notation::Toml, &Catalogue::starter()).unwrap();
     let choice = brief.choose().unwrap();
     assert_eq!(choice.present(), ["coco-glucoside-50", "kaolin"]);
+    assert_eq!(choice.absent(), ["capb-30"]);
     assert!(choice.page(&[tenside::measure::Basis::AsCharged]).unwrap().text(200).contains("No choice is better"));
     for notation in [Notation::Toml, Notation::Json] {
         assert_eq!(Brief::read(&brief.write(notation).unwrap(), notation, &Catalogue::empty()).unwrap(), brief);
