@@ -21,8 +21,8 @@ pub struct Conflict {
 }
 
 impl Conflict {
-    /// Makes the conflict irreducible by a deletion filter, in `f64` with proofs where those suffice, else exactly: each member is left out in turn; if the others still conflict it stays out,
-    /// and so does whatever their proof does not use. (J. W. Chinneck and E. W. Dravnieks, ORSA Journal on Computing 3, 1991; from memory.)
+    /// Makes the conflict irreducible by a deletion filter, in `f64` with proofs where those suffice, else exactly: each member is left out in
+    /// turn; if the others still conflict it stays out, and so does whatever their proof does not use. (J. W. Chinneck and E. W. Dravnieks, ORSA Journal on Computing 3, 1991; from memory.)
     pub(super) fn new(brief: Brief, proof: Proof) -> Result<Self, Error> {
         let Outcome::Infeasible(farkas) = proof.outcome() else {
             return Err(Fault::new(FaultKind::Contradiction, "the outcome is no proof of a conflict").into());
