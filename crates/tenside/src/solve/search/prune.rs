@@ -5,7 +5,9 @@
 //! all ranges is proved, it is needed. Where neither is sure, the caller's exact arithmetic tells.
 //!
 //! A point that touches its ranges cannot be proved with bounds of rounding, so the search looks inside ranges that are narrower by
-//! [`INWARDS`], and the point found is held against the ranges as they were asked. What the narrower ranges forbid is held against them too.
+//! [`INWARDS`], and the point found is held against the ranges as they were asked. A variable at a narrower end stands at that stored number,
+//! inside what was asked; the others follow from it, and the filter's bounds for them do not care where it stands. What the narrower ranges
+//! forbid counts only if its multipliers forbid it in the ranges asked for too.
 
 use super::dual::{Ended, pivot_to_end};
 use super::filter::{Room, is_feasible, is_out_of_reach, multipliers};
