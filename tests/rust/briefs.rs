@@ -308,3 +308,25 @@ proptest! {
         }
     }
 }
+
+/// What a line of the base had and the brief has no place for is changed by all of it.
+#[test]
+fn a_line_that_is_gone_counts_among_the_changes() {
+    let starter = Catalogue::starter();
+    let with_wax = Brief::new("Bar", &starter).unwrap().fix("cetyl-alcohol", 6).unwrap().fix("sci-powder", 54).unwrap().qs("kaolin").unwrap();
+    let base = with_wax.solve().unwrap().formula().unwrap().clone();
+    let least = |brief: Brief| brief.least_change_from(&base).solve().unwrap().objective().cloned().unwrap();
+    assert_eq!(least(with_wax.clone()), Exact::ZERO);
+    // 6 % of wax gone, and as much more of the other two together.
+    let without = Brief::new("Bar", &starter).unwrap().between("sci-powder", 40, 60).unwrap().qs("kaolin").unwrap();
+    assert_eq!(least(without), Exact::from(12));
+}
+
+/// One linear program is no several.
+#[test]
+fn a_choice_says_by_how_many_programs_it_is_proved() {
+    let starter = Catalogue::starter();
+    let brief = Brief::new("One", &starter).unwrap().fix("sci-powder", 50).unwrap().qs("kaolin").unwrap();
+    let text = brief.choose().unwrap().page(&[Basis::AsCharged]).unwrap().text(200);
+    assert!(text.contains("proved by 1 linear program for"), "{text}");
+}
