@@ -93,19 +93,29 @@ impl SweptProgram {
 
     /// The program where the dials stand at these offsets.
     pub(crate) fn at(&self, offsets: &[Exact]) -> Program {
-        let mut columns = self.program.columns().to_vec();
-        let mut rows = self.program.rows().to_vec();
-        for (spot, dial, rate) in self.moves.iter().filter(|(_, dial, _)| !offsets[*dial].is_zero()) {
-            let by = rate * &offsets[*dial];
-            match *spot {
-                Spot::Cost(column) => columns[column].cost += &by,
-                Spot::ColumnEnd { column, upper } => move_end(if upper { &mut columns[column].high } else { &mut columns[column].low }, &by),
-                Spot::Coefficient { row, column } => rows[row].coefficients[column] += &by,
-                Spot::RowEnd { row, upper } => move_end(if upper { &mut rows[row].high } else { &mut rows[row].low }, &by),
-            }
-        }
+        let moved: Vec<(Spot, Exact)> =
+            self.moves.iter().filter(|(_, dial, _)| !offsets[*dial].is_zero()).map(|(spot, dial, rate)| (*spot, rate * &offsets[*dial])).collect();
         let mut program = self.program.clone();
-        program.change(|index, column| *column = columns[index].clone(), |index, row| *row = rows[index].clone());
+        program.change(
+            |index, column| {
+                for (spot, by) in &moved {
+                    match *spot {
+                        Spot::Cost(moving) if moving == index => column.cost += by,
+                        Spot::ColumnEnd { column: moving, upper } if moving == index => move_end(if upper { &mut column.high } else { &mut column.low }, by),
+                        _ => {}
+                    }
+                }
+            },
+            |index, row| {
+                for (spot, by) in &moved {
+                    match *spot {
+                        Spot::Coefficient { row: moving, column } if moving == index => row.coefficients[column] += by,
+                        Spot::RowEnd { row: moving, upper } if moving == index => move_end(if upper { &mut row.high } else { &mut row.low }, by),
+                        _ => {}
+                    }
+                }
+            },
+        );
         program
     }
 
