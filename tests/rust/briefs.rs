@@ -330,3 +330,16 @@ fn a_choice_says_by_how_many_programs_it_is_proved() {
     let text = brief.choose().unwrap().page(&[Basis::AsCharged]).unwrap().text(200);
     assert!(text.contains("proved by 1 linear program for"), "{text}");
 }
+
+/// A name of the user's need not say the limit, so the page does.
+#[test]
+fn what_binds_says_the_limit_that_a_name_leaves_out() {
+    let shown = |name: &str| {
+        let waxes = Measure::as_supplied().contributed_by(Scope::lines(["cetyl-alcohol"]).unwrap());
+        let asked = Requirement::at_least(waxes, Exact::from(7)).named(name).unwrap();
+        let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("cetyl-alcohol", 3, 9).unwrap().qs("kaolin").unwrap();
+        brief.require(asked).unwrap().minimise(Measure::solids()).solve().unwrap().page(&[Basis::AsCharged]).unwrap().text(120)
+    };
+    assert!(shown("waxes").contains("- waxes: at its lowest, 7 %"), "{}", shown("waxes"));
+    assert!(shown("7 % of wax").contains("- 7 % of wax: at its lowest"), "{}", shown("7 % of wax"));
+}

@@ -1,7 +1,7 @@
 //! An answer and a conflict shown.
 
 use super::answer::objective_unit;
-use super::{Answer, Choice, Conflict, Rounded, Side, Unmet};
+use super::{Answer, Binding, Choice, Conflict, Rounded, Side, Unmet};
 use crate::brief::Brief;
 use crate::error::Error;
 use crate::measure::Basis;
@@ -29,7 +29,8 @@ impl Answer {
                 Side::AtHighest => "at its highest",
                 Side::Fixed => "met exactly",
             };
-            format!("{}: {side}{}", binding.words, if binding.decisive { "" } else { " (not decisive)" })
+            let limit = unsaid_limit(self.brief(), &binding).unwrap_or_default();
+            format!("{}: {side}{limit}{}", binding.words, if binding.decisive { "" } else { " (not decisive)" })
         });
         let departures = self.departures().iter().map(|departure| {
             format!("{}: {} {} (at most {})", departure.words, departure.departure.rounded_text(6), departure.unit, departure.bound.rounded_text(6))
@@ -39,6 +40,14 @@ impl Answer {
             .section("Rounded to whole 0.0001 %, an equation departs by", Part::List(departures.collect()))
             .section("Proof", Part::Text(format!("{best} The arithmetic is proved for the compositions given; it says nothing of foam, feel or stability."))))
     }
+}
+
+/// The limit that binds, of a requirement with a name of the user's that does not say it.
+fn unsaid_limit(brief: &Brief, binding: &Binding) -> Option<String> {
+    let requirement = brief.requirements().iter().find(|requirement| requirement.is_named() && requirement.name() == binding.words)?;
+    let limit = if binding.side == Side::AtHighest { requirement.high() } else { requirement.low() }?.to_string();
+    let unit = requirement.measure().unit(brief.prices().map(|prices| prices.currency()));
+    (!binding.words.contains(&limit)).then(|| format!(", {limit} {unit}").trim_end().to_string())
 }
 
 /// A value of the objective with its unit.
