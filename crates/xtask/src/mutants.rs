@@ -1,23 +1,30 @@
-//! Mutation testing: the core is changed place by place, and every change that no test notices is named.
+//! Mutation testing: the solver and the numbers are changed place by place, and every change that no test notices has to be explained.
 
-use crate::failure::Outcome;
+use std::fs;
+
+use crate::failure::{Failure, Outcome};
 use crate::process::Program;
 use crate::project;
 
 const TOOLS: &str = "target/tools";
+const FOLDER: &str = "target/mutants";
+/// The rooms whose faults would be wrong proofs and wrong numbers.
+const ROOMS: [&str; 2] = ["crates/tenside/src/solve/**", "crates/tenside/src/number/**"];
 
-pub(crate) fn run(file: Option<&str>, shard: Option<&str>) -> Outcome {
+pub(crate) fn run(file: Option<&str>) -> Outcome {
     let tool = project::at(TOOLS).join("bin").join(if cfg!(windows) { "cargo-mutants.exe" } else { "cargo-mutants" });
     if !tool.exists() {
         println!("cargo-mutants is not there yet: it is installed into {TOOLS}, which takes some minutes.");
         Program::cargo(&["install", "--quiet", "--locked", "cargo-mutants", "--root", TOOLS]).run()?;
     }
-    println!("Every change is built and tested in a copy of the project; the list of those that no test noticed comes at the end.");
-    let mut mutants = Program::new(tool).arguments(&["mutants", "--package", "tenside", "--test-package", "tenside,tenside-tests", "--output", "target"]);
-    for (option, value) in [("--file", file), ("--shard", shard)] {
-        if let Some(value) = value {
-            mutants = mutants.arguments(&[option, value]);
-        }
+    let mut listing = Program::new(tool).arguments(&["mutants", "--list", "--json"]);
+    for file in file.map_or(ROOMS.to_vec(), |file| vec![file]) {
+        listing = listing.arguments(&["--file", file]);
     }
-    mutants.run()
+    let listed = listing.read()?;
+    let list = project::at(FOLDER).join("list.json");
+    let kept = fs::create_dir_all(project::at(FOLDER)).and_then(|()| fs::write(&list, listed));
+    kept.map_err(|error| Failure::new(format!("{} could not be written ({error})", list.display())))?;
+    println!("All changes are built at once, each behind a switch; what became of each is kept in {FOLDER}/results.jsonl.");
+    Program::cargo(&["run", "--quiet", "--release", "--package", "tenside-mutants", "--"]).argument(&list).argument(project::at(FOLDER)).run()
 }

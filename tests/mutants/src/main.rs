@@ -1,0 +1,87 @@
+//! The mutation test: `tenside-mutants LIST FOLDER` in the top folder of the project, where LIST is what cargo-mutants lists as JSON and FOLDER
+//! takes the copy, the build and the results. All changes are built once, each behind a switch; each is then tried with the tests that reach it.
+//! It fails if a change that no test notices has no explanation in `tests/mutants/explained`.
+
+mod change;
+mod explained;
+mod render;
+mod site;
+mod tree;
+mod trial;
+mod trials;
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::io;
+use std::path::Path;
+use std::process::ExitCode;
+
+use change::Change;
+use explained::Explained;
+use tree::Tree;
+use trials::{Outcome, Record, Trials};
+
+fn main() -> ExitCode {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let [list, folder] = words.as_slice() else {
+        eprintln!("tenside-mutants LIST FOLDER");
+        return ExitCode::FAILURE;
+    };
+    match run(Path::new(list), Path::new(folder)) {
+        Ok(true) => ExitCode::SUCCESS,
+        Ok(false) => ExitCode::FAILURE,
+        Err(error) => {
+            eprintln!("the mutation test stopped: {error}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run(list: &Path, folder: &Path) -> io::Result<bool> {
+    let all: Vec<Change> = serde_json::from_str(&fs::read_to_string(list)?)?;
+    let explained = Explained::read(Path::new("tests/mutants/explained"))?;
+    fs::create_dir_all(folder)?;
+    // Tests run in folders of their own, so every path must be whole.
+    let folder = folder.canonicalize()?;
+    let root = std::env::current_dir()?;
+    let labels = change::labels(&all, |file| fs::read_to_string(root.join(file)))?;
+    let tree = Tree::new(&root, &folder)?;
+    println!("{} changes, put into one copy", all.len());
+    let placed = tree.place(&all)?;
+    println!("{} do not compile, {} cannot be switched; the tests are built", placed.refused.len(), placed.apart.len());
+    let tests = trial::tests(&tree.test_programs()?, &folder)?;
+    println!("{} tests, {:.0} s one after the other", tests.len(), tests.iter().map(|test| test.takes.as_secs_f64()).sum::<f64>());
+    let results = folder.join("results.jsonl");
+    Trials::new(&all, &labels, &tests, &results)?.run(&placed, &tree)?;
+    Ok(told(&trials::read(&results)?, &explained, &labels))
+}
+
+/// Prints the score and what is not explained; whether all is.
+fn told(results: &BTreeMap<String, Record>, explained: &Explained, labels: &[String]) -> bool {
+    let count = |outcome: Outcome| results.values().filter(|record| record.outcome == outcome).count();
+    let unnoticed: BTreeSet<&str> =
+        results.values().filter(|record| matches!(record.outcome, Outcome::Missed | Outcome::Unreached)).map(|record| record.label.as_str()).collect();
+    let (failed, hung) = (count(Outcome::Noticed), count(Outcome::Hung));
+    let tried = failed + hung + unnoticed.len();
+    println!(
+        "{failed} changes make a test fail and {hung} make one hang: {} of {tried} are noticed, {:.1} %",
+        failed + hung,
+        100.0 * (failed + hung) as f64 / tried.max(1) as f64
+    );
+    println!(
+        "{} pass every test that reaches them, {} are reached by none, {} do not compile",
+        count(Outcome::Missed),
+        count(Outcome::Unreached),
+        count(Outcome::Refused)
+    );
+    let lacking = explained.lacking(&unnoticed);
+    let of_this_list: BTreeSet<&str> = labels.iter().filter_map(|label| label.split_once(": ")).map(|(file, _)| file).collect();
+    let needless = explained.needless(&unnoticed, |label| label.split_once(": ").is_some_and(|(file, _)| of_this_list.contains(file)));
+    for (labels, sentence) in [(&lacking, "is noticed by no test and not explained"), (&needless, "is explained and need not be")] {
+        for label in labels {
+            println!("{label}\n    {sentence}");
+        }
+    }
+    println!("{} unnoticed changes are explained, {} are not, {} explanations are needless", unnoticed.len() - lacking.len(), lacking.len(), needless.len());
+    lacking.is_empty() && needless.is_empty()
+}
