@@ -1,6 +1,6 @@
 //! The mutation test: `tenside-mutants LIST FOLDER` in the top folder of the project, where LIST is what cargo-mutants lists as JSON and FOLDER
 //! takes the copy, the build and the results. All changes are built once, each behind a switch; each is then tried with the tests that reach it.
-//! It fails if a change that no test notices has no explanation in `tests/mutants/explained`.
+//! With `again`, a change that was noticed in the run before is not tried once more. It fails if a change that no test notices has no explanation in `tests/mutants/explained`.
 
 mod change;
 mod explained;
@@ -23,11 +23,15 @@ use trials::{Outcome, Record, Trials};
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
-    let [list, folder] = words.as_slice() else {
-        eprintln!("tenside-mutants LIST FOLDER");
-        return ExitCode::FAILURE;
+    let (list, folder, again) = match words.iter().map(String::as_str).collect::<Vec<_>>()[..] {
+        [list, folder] => (list, folder, false),
+        [list, folder, "again"] => (list, folder, true),
+        _ => {
+            eprintln!("tenside-mutants LIST FOLDER [again]");
+            return ExitCode::FAILURE;
+        }
     };
-    match run(Path::new(list), Path::new(folder)) {
+    match run(Path::new(list), Path::new(folder), again) {
         Ok(true) => ExitCode::SUCCESS,
         Ok(false) => ExitCode::FAILURE,
         Err(error) => {
@@ -37,30 +41,39 @@ fn main() -> ExitCode {
     }
 }
 
-fn run(list: &Path, folder: &Path) -> io::Result<bool> {
-    let all: Vec<Change> = serde_json::from_str(&fs::read_to_string(list)?)?;
+fn run(list: &Path, folder: &Path, again: bool) -> io::Result<bool> {
+    let listed: Vec<Change> = serde_json::from_str(&fs::read_to_string(list)?)?;
     let explained = Explained::read(Path::new("tests/mutants/explained"))?;
     fs::create_dir_all(folder)?;
     // Tests run in folders of their own, so every path must be whole.
     let folder = folder.canonicalize()?;
     let root = std::env::current_dir()?;
-    let labels = change::labels(&all, |file| fs::read_to_string(root.join(file)))?;
+    let labels = change::labels(&listed, |file| fs::read_to_string(root.join(file)))?;
+    let results = folder.join("results.jsonl");
+    let mut before = trials::read(&results)?;
+    if !again {
+        // Without what is known, everything is tried; which test noticed a change is no more than a hint.
+        before.values_mut().for_each(|record| record.outcome = Outcome::Missed);
+    }
+    let known = |label: &String| before.get(label).filter(|record| !record.outcome.is_open());
+    let (kept, (all, open)): (Vec<Record>, (Vec<Change>, Vec<String>)) = (
+        labels.iter().filter_map(known).cloned().collect(),
+        listed.into_iter().zip(&labels).filter(|(_, label)| known(label).is_none()).map(|(change, label)| (change, label.clone())).unzip(),
+    );
     let tree = Tree::new(&root, &folder)?;
-    println!("{} changes, put into one copy", all.len());
+    println!("{} changes, put into one copy; {} are known to be noticed", all.len(), kept.len());
     let placed = tree.place(&all)?;
     println!("{} do not compile, {} cannot be switched; the tests are built", placed.refused.len(), placed.apart.len());
     let tests = trial::tests(&tree.test_programs()?, &folder)?;
     println!("{} tests, {:.0} s one after the other", tests.len(), tests.iter().map(|test| test.takes.as_secs_f64()).sum::<f64>());
-    let results = folder.join("results.jsonl");
-    Trials::new(&all, &labels, &tests, &results)?.run(&placed, &tree)?;
+    Trials::new(&all, &open, &tests, before, &results)?.run(&kept, &placed, &tree)?;
     Ok(told(&trials::read(&results)?, &explained, &labels))
 }
 
 /// Prints the score and what is not explained; whether all is.
 fn told(results: &BTreeMap<String, Record>, explained: &Explained, labels: &[String]) -> bool {
     let count = |outcome: Outcome| results.values().filter(|record| record.outcome == outcome).count();
-    let unnoticed: BTreeSet<&str> =
-        results.values().filter(|record| matches!(record.outcome, Outcome::Missed | Outcome::Unreached)).map(|record| record.label.as_str()).collect();
+    let unnoticed: BTreeSet<&str> = results.values().filter(|record| record.outcome.is_open()).map(|record| record.label.as_str()).collect();
     let (failed, hung) = (count(Outcome::Noticed), count(Outcome::Hung));
     let tried = failed + hung + unnoticed.len();
     println!(

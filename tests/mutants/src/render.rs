@@ -13,9 +13,15 @@ pub(crate) const SWITCH: &str = "crate::mutation_switch::on";
 pub(crate) struct Rendered {
     pub(crate) text: String,
     /// Where each change, and each place with its changes, stands in `text`: what the compiler complains about is looked up here.
-    pub(crate) stretches: Vec<(Range<usize>, Vec<usize>)>,
+    pub(crate) stretches: Vec<Stretch>,
     /// Changes that cannot be behind a switch.
     pub(crate) apart: Vec<usize>,
+}
+
+/// A part of the text that belongs to these changes.
+pub(crate) struct Stretch {
+    pub(crate) range: Range<usize>,
+    pub(crate) numbers: Vec<usize>,
 }
 
 /// Puts the changes `numbers` of `all` into `text`.
@@ -157,7 +163,7 @@ impl Renderer<'_> {
     }
 }
 
-fn take_out_marks(marked: &str) -> (String, Vec<(Range<usize>, Vec<usize>)>) {
+fn take_out_marks(marked: &str) -> (String, Vec<Stretch>) {
     let (mut text, mut stretches, mut open) = (String::with_capacity(marked.len()), Vec::new(), Vec::new());
     let mut rest = marked;
     while let Some(at) = rest.find([OPEN, BETWEEN, CLOSE]) {
@@ -169,7 +175,7 @@ fn take_out_marks(marked: &str) -> (String, Vec<(Range<usize>, Vec<usize>)>) {
             open.push((text.len(), numbers.split(',').filter_map(|number| number.parse().ok()).collect::<Vec<usize>>()));
             rest = after;
         } else if let Some((start, numbers)) = open.pop() {
-            stretches.push((start..text.len(), numbers));
+            stretches.push(Stretch { range: start..text.len(), numbers });
         }
     }
     text.push_str(rest);

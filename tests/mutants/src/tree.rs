@@ -10,7 +10,7 @@ use std::process::{Command, Stdio};
 use serde::Deserialize;
 
 use crate::change::{self, Change, Genre};
-use crate::render;
+use crate::render::{self, Stretch};
 
 /// The copy.
 pub(crate) struct Tree {
@@ -116,7 +116,7 @@ impl Tree {
     pub(crate) fn place(&self, all: &[Change]) -> io::Result<Placed> {
         let mut placed = Placed::default();
         loop {
-            let mut stretches: BTreeMap<&str, Vec<(Range<usize>, Vec<usize>)>> = BTreeMap::new();
+            let mut stretches: BTreeMap<&str, Vec<Stretch>> = BTreeMap::new();
             for (file, numbers) in change::by_file(all) {
                 let numbers: Vec<usize> = numbers.into_iter().filter(|number| !placed.refused.contains(number) && !placed.apart.contains(number)).collect();
                 let text = fs::read_to_string(self.root.join(file))?;
@@ -135,15 +135,12 @@ impl Tree {
                 let stretches = stretches.get(complaint.file.as_str()).into_iter().flatten();
                 let near = if complaint.is_about_missing_arms {
                     // It stands at the head of the `match`; an arm below it, asked whether it is there, no longer counts.
-                    let below = |(stretch, numbers): &&(Range<usize>, Vec<usize>)| {
-                        stretch.start > range.end && numbers.iter().all(|&number| all[number].genre == Genre::MatchArm)
-                    };
-                    stretches.filter(below).min_by_key(|(stretch, _)| stretch.start)
+                    let is_arm = |&number: &usize| all[number].genre == Genre::MatchArm;
+                    stretches.filter(|below| below.range.start > range.end && below.numbers.iter().all(is_arm)).min_by_key(|below| below.range.start)
                 } else {
-                    let around = |(stretch, _): &&(Range<usize>, Vec<usize>)| stretch.start <= range.start && range.end <= stretch.end;
-                    stretches.filter(around).min_by_key(|(stretch, _)| stretch.len())
+                    stretches.filter(|around| around.range.start <= range.start && range.end <= around.range.end).min_by_key(|around| around.range.len())
                 };
-                let Some((_, numbers)) = near else {
+                let Some(Stretch { numbers, .. }) = near else {
                     return Err(io::Error::other(format!("the copy does not build, and no change is near:\n{}", complaint.text)));
                 };
                 // A complaint about one change refuses it; one about a place says nothing of its changes, so they are built on their own.

@@ -5,6 +5,7 @@ use std::fs;
 use std::io;
 use std::path::Path;
 use std::process::{Command, Stdio};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
 
@@ -14,6 +15,9 @@ use crate::tree::TestProgram;
 const MOST_KIBIBYTES: u32 = 12_000_000;
 /// A test with a change may take this many times as long as without, and this much more.
 const PATIENCE: (u32, Duration) = (6, Duration::from_secs(4));
+
+/// A test without a change may take this long.
+const LONGEST: Duration = Duration::from_secs(600);
 
 /// One test.
 #[derive(Debug, Clone)]
@@ -46,24 +50,42 @@ pub(crate) fn tests(programs: &[TestProgram], folder: &Path) -> io::Result<Vec<T
     }
     let notes = folder.join("reached");
     fs::create_dir_all(&notes)?;
-    let mut failed = Vec::new();
-    for (place, test) in tests.iter_mut().enumerate() {
-        let note = notes.join(place.to_string());
-        let _ = fs::remove_file(&note);
-        let start = Instant::now();
-        let verdict = run(test, ("MUTANTS_REACHED", &note.to_string_lossy()), Duration::from_secs(600))?;
-        test.takes = start.elapsed();
-        test.reaches = fs::read_to_string(&note).unwrap_or_default().lines().filter_map(|line| line.parse().ok()).collect();
-        if verdict != Verdict::Passed {
-            failed.push(format!("{} of {}", test.name, test.program.name));
+    let (next, failed) = (Mutex::new(tests.iter_mut().enumerate()), Mutex::new(Vec::new()));
+    let work = || -> io::Result<()> {
+        while let Some((place, test)) = { locked(&next).next() } {
+            let note = notes.join(place.to_string());
+            let _ = fs::remove_file(&note);
+            let start = Instant::now();
+            let verdict = run(test, ("MUTANTS_REACHED", &note.to_string_lossy()), LONGEST)?;
+            test.takes = start.elapsed();
+            test.reaches = fs::read_to_string(&note).unwrap_or_default().lines().filter_map(|line| line.parse().ok()).collect();
+            if verdict != Verdict::Passed {
+                locked(&failed).push(format!("{} of {}", test.name, test.program.name));
+            }
         }
-    }
+        Ok(())
+    };
+    together(work)?;
+    let failed = std::mem::take(&mut *locked(&failed));
     if failed.is_empty() { Ok(tests) } else { Err(io::Error::other(format!("without any change these tests fail: {}", failed.join(", ")))) }
 }
 
 /// What `test` says with change `number` on.
 pub(crate) fn with_change(test: &Test, number: usize) -> io::Result<Verdict> {
     run(test, ("MUTANT", &number.to_string()), test.takes * PATIENCE.0 + PATIENCE.1)
+}
+
+/// Runs `work` once a core, until all have ended.
+pub(crate) fn together(work: impl Fn() -> io::Result<()> + Sync) -> io::Result<()> {
+    let workers = thread::available_parallelism().map_or(1, usize::from);
+    thread::scope(|scope| {
+        let workers: Vec<_> = (0..workers).map(|_| scope.spawn(&work)).collect();
+        workers.into_iter().try_for_each(|worker| worker.join().unwrap_or_else(|_| Err(io::Error::other("a worker ended early"))))
+    })
+}
+
+pub(crate) fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 fn run(test: &Test, variable: (&str, &str), patience: Duration) -> io::Result<Verdict> {

@@ -5,14 +5,13 @@ use std::fs;
 use std::io::{self, Write};
 use std::path::Path;
 use std::sync::Mutex;
-use std::thread;
 use std::time::Duration;
 
 use serde::{Deserialize, Serialize};
 
 use crate::change::Change;
 use crate::tree::{Placed, Tree};
-use crate::trial::{self, Test, Verdict};
+use crate::trial::{self, Test, Verdict, locked};
 
 /// Tests that take longer than this are tried only once the quicker ones have let a change through.
 const QUICK: Duration = Duration::from_millis(400);
@@ -33,6 +32,13 @@ pub(crate) enum Outcome {
     Unreached,
     /// It does not compile.
     Refused,
+}
+
+impl Outcome {
+    /// Whether no test noticed it.
+    pub(crate) fn is_open(self) -> bool {
+        matches!(self, Outcome::Missed | Outcome::Unreached)
+    }
 }
 
 /// A line of the results.
@@ -70,15 +76,17 @@ pub(crate) struct Trials<'a> {
 }
 
 impl<'a> Trials<'a> {
-    /// Trials that write to `results`, and try first what noticed a change in the results that are there.
-    pub(crate) fn new(all: &'a [Change], labels: &'a [String], tests: &'a [Test], results: &Path) -> io::Result<Self> {
-        let before = read(results)?;
+    /// Trials that write to `results`. A change is tried first with the test that noticed it `before`.
+    pub(crate) fn new(all: &'a [Change], labels: &'a [String], tests: &'a [Test], before: BTreeMap<String, Record>, results: &Path) -> io::Result<Self> {
         let results = Mutex::new(fs::File::create(results)?);
         Ok(Trials { all, labels, tests, before, results, noticed_last: Mutex::default() })
     }
 
-    /// Tries everything.
-    pub(crate) fn run(&self, placed: &Placed, tree: &Tree) -> io::Result<()> {
+    /// Tries everything but what is `kept` from a run before.
+    pub(crate) fn run(&self, kept: &[Record], placed: &Placed, tree: &Tree) -> io::Result<()> {
+        for record in kept {
+            self.keep(record)?;
+        }
         let mut reached: Vec<Vec<usize>> = vec![Vec::new(); self.all.len()];
         let mut by_time: Vec<usize> = (0..self.tests.len()).collect();
         by_time.sort_by_key(|&test| self.tests[test].takes);
@@ -125,11 +133,7 @@ impl<'a> Trials<'a> {
             }
             Ok(())
         };
-        let workers = thread::available_parallelism().map_or(1, usize::from);
-        thread::scope(|scope| {
-            let workers: Vec<_> = (0..workers).map(|_| scope.spawn(work)).collect();
-            workers.into_iter().try_for_each(|worker| worker.join().unwrap_or_else(|_| Err(io::Error::other("a worker ended early"))))
-        })?;
+        trial::together(work)?;
         let mut left = std::mem::take(&mut *locked(&left));
         left.sort_unstable();
         Ok(left)
@@ -174,11 +178,10 @@ impl<'a> Trials<'a> {
     }
 
     fn write(&self, number: usize, outcome: Outcome, by: Option<&str>, reached_by: usize) -> io::Result<()> {
-        let record = Record { label: self.labels[number].clone(), name: self.all[number].name.clone(), outcome, by: by.map(String::from), reached_by };
-        locked(&self.results).write_all((serde_json::to_string(&record)? + "\n").as_bytes())
+        self.keep(&Record { label: self.labels[number].clone(), name: self.all[number].name.clone(), outcome, by: by.map(String::from), reached_by })
     }
-}
 
-fn locked<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
-    mutex.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
+    fn keep(&self, record: &Record) -> io::Result<()> {
+        locked(&self.results).write_all((serde_json::to_string(record)? + "\n").as_bytes())
+    }
 }
