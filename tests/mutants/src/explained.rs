@@ -48,9 +48,14 @@ impl Explained {
         Ok(())
     }
 
+    /// Whether `label` is explained.
+    pub(crate) fn explains(&self, label: &str) -> bool {
+        self.0.contains_key(label)
+    }
+
     /// Those of `unnoticed` that nothing explains.
     pub(crate) fn lacking<'a>(&self, unnoticed: &BTreeSet<&'a str>) -> Vec<&'a str> {
-        unnoticed.iter().filter(|label| !self.0.contains_key(**label)).copied().collect()
+        unnoticed.iter().filter(|label| !self.explains(label)).copied().collect()
     }
 
     /// Explanations of changes that were tried and noticed, or that no longer exist.

@@ -66,7 +66,7 @@ fn run(list: &Path, folder: &Path, again: bool) -> io::Result<bool> {
     println!("{} do not compile, {} cannot be switched; the tests are built", placed.refused.len(), placed.apart.len());
     let tests = trial::tests(&tree.test_programs()?, &folder)?;
     println!("{} tests, {:.0} s one after the other", tests.len(), tests.iter().map(|test| test.takes.as_secs_f64()).sum::<f64>());
-    Trials::new(&all, &open, &tests, before, &results)?.run(&kept, &placed, &tree)?;
+    Trials::new(&all, &open, &tests, &explained, before, &results)?.run(&kept, &placed, &tree)?;
     Ok(told(&trials::read(&results)?, &explained, &labels))
 }
 

@@ -34,6 +34,8 @@ pub(crate) struct TestProgram {
     pub(crate) path: PathBuf,
     pub(crate) folder: PathBuf,
     pub(crate) name: String,
+    /// It is one test as a whole and takes no words.
+    pub(crate) whole: bool,
 }
 
 #[derive(Deserialize)]
@@ -174,6 +176,8 @@ impl Tree {
     fn cargo(&self, words: &[&str]) -> Command {
         let mut cargo = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()));
         cargo.args(words).current_dir(&self.copy).env("CARGO_TARGET_DIR", &self.build).env("RUSTFLAGS", "--cap-lints allow");
+        // Only so that the programs made of the examples in the documentation can be kept.
+        cargo.env("RUSTC_BOOTSTRAP", "1");
         cargo
     }
 
@@ -203,14 +207,34 @@ impl Tree {
             .collect())
     }
 
-    /// Builds the tests of the library and of the whole.
+    /// Builds the tests of the library and of the whole, and the examples in the documentation.
     pub(crate) fn test_programs(&self) -> io::Result<Vec<TestProgram>> {
         let lines = self.lines(&["test", "--quiet", "--no-run", "--package", "tenside", "--package", "tenside-tests", "--lib", "--tests"])?;
-        let programs: Vec<TestProgram> = lines
+        let mut programs: Vec<TestProgram> = lines
             .into_iter()
             .filter(|line| line.profile.as_ref().is_some_and(|profile| profile.test))
-            .filter_map(|line| Some(TestProgram { path: line.executable?, folder: line.manifest_path?.parent()?.into(), name: line.target?.name }))
+            .filter_map(|line| {
+                Some(TestProgram { path: line.executable?, folder: line.manifest_path?.parent()?.into(), name: line.target?.name, whole: false })
+            })
             .collect();
-        if programs.is_empty() { Err(io::Error::other("the copy gave no test program")) } else { Ok(programs) }
+        if programs.is_empty() {
+            return Err(io::Error::other("the copy gave no test program"));
+        }
+        let kept = self.build.join("documentation");
+        // Nothing is there before the first run.
+        let _ = fs::remove_dir_all(&kept);
+        let flags = format!("-Zunstable-options --persist-doctests {} --cap-lints allow", kept.display());
+        let words = ["test", "--quiet", "--doc", "--package", "tenside"];
+        let ran = self.cargo(&words).env("RUSTDOCFLAGS", flags).stdout(Stdio::null()).stderr(Stdio::null()).status()?;
+        if !ran.success() {
+            return Err(io::Error::other("the examples in the documentation fail without any change"));
+        }
+        for entry in fs::read_dir(&kept)? {
+            let path = entry?.path().join("rust_out");
+            if path.exists() {
+                programs.push(TestProgram { path, folder: self.copy.join("crates/tenside"), name: "documentation".into(), whole: true });
+            }
+        }
+        Ok(programs)
     }
 }
