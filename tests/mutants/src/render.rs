@@ -16,6 +16,8 @@ pub(crate) struct Rendered {
     pub(crate) stretches: Vec<Stretch>,
     /// Changes that cannot be behind a switch.
     pub(crate) apart: Vec<usize>,
+    /// Changes that are no Rust.
+    pub(crate) refused: Vec<usize>,
 }
 
 /// A part of the text that belongs to these changes.
@@ -29,10 +31,11 @@ pub(crate) fn render(text: &str, all: &[Change], numbers: &[usize]) -> Result<Re
     let found = site::sites(text)?;
     let places = site::by_start(&found);
     let mut carried: HashMap<usize, Vec<usize>> = HashMap::new();
-    let mut apart = Vec::new();
+    let (mut apart, mut refused) = (Vec::new(), Vec::new());
     for &number in numbers {
         let (start, family) = (all[number].bytes(text).start, family(all[number].genre));
         match places.get(&(family, start)) {
+            Some(&place) if matches!(found[place].1.kind, Kind::Chain) => refused.push(number),
             Some(&place) if !found[place].1.constant => carried.entry(place).or_default().push(number),
             _ => apart.push(number),
         }
@@ -40,7 +43,7 @@ pub(crate) fn render(text: &str, all: &[Change], numbers: &[usize]) -> Result<Re
     let sites: Vec<Loaded<'_>> = found.iter().enumerate().filter_map(|(place, (_, site))| Some(Loaded { site, numbers: carried.remove(&place)? })).collect();
     let marked = Renderer { text, all, sites, next: 0 }.stretch(0..text.len());
     let (text, stretches) = take_out_marks(&marked);
-    Ok(Rendered { text, stretches, apart })
+    Ok(Rendered { text, stretches, apart, refused })
 }
 
 fn family(genre: Genre) -> Family {
@@ -110,6 +113,7 @@ impl Renderer<'_> {
                 });
                 early.collect::<String>() + &body
             }
+            Kind::Chain => self.stretch(site.whole.clone()),
             Kind::Arithmetic { left, operator, right } => {
                 let (left, right) = (self.stretch(left.clone()), self.stretch(right.clone()));
                 let plain = format!("mutant_l {} mutant_r", &self.text[operator.clone()]);
@@ -199,19 +203,58 @@ mod tests {
     }
 
     #[test]
-    fn an_operator_keeps_its_sides_and_gets_a_second_one() {
-        assert_eq!(
-            rendered("fn a() { b * c }", "BinaryOperator", 12, "/"),
-            "fn a() { (match (b, c) { (mutant_l, mutant_r) => if crate::mutation_switch::on(0) { mutant_l / mutant_r } else { mutant_l * mutant_r } }) }"
-        );
+    fn every_kind_of_place_gets_its_switch_and_stays_rust() {
+        let on = "crate::mutation_switch::on(0)";
+        let cases = [
+            (
+                "fn a() { b * c }",
+                "BinaryOperator",
+                12,
+                "/",
+                "(match (b, c) { (mutant_l, mutant_r) => if ON { mutant_l / mutant_r } else { mutant_l * mutant_r } })",
+            ),
+            (
+                "fn a() { b < c }",
+                "BinaryOperator",
+                12,
+                "<=",
+                "(match (&(b), &(c)) { (mutant_l, mutant_r) => if ON { *mutant_l <= *mutant_r } else { *mutant_l < *mutant_r } })",
+            ),
+            // Lazy operators stay lazy.
+            ("fn a() { b && c }", "BinaryOperator", 12, "||", "(match (b) { mutant_l => if mutant_l != (ON) { c } else { mutant_l } })"),
+            ("fn a() { b || c }", "BinaryOperator", 12, "&&", "(match (b) { mutant_l => if mutant_l == (ON) { c } else { mutant_l } })"),
+            (
+                "fn a() { b += c; }",
+                "BinaryOperator",
+                12,
+                "-=",
+                "(match (c) { mutant_r => match &mut (b) { mutant_l => { if ON { *mutant_l -= mutant_r } else { *mutant_l += mutant_r } } } })",
+            ),
+            ("fn a() { -b }", "UnaryOperator", 10, "", "(match (b) { mutant_v => if ON { mutant_v } else { -mutant_v } })"),
+            ("fn a() { match b { c if d => 1, _ => 2 } }", "MatchArmGuard", 25, "true", "c if (if ON { true } else { d }) => 1"),
+            ("fn a() { match b { c if d => 1, _ => 2 } }", "MatchArm", 20, "", "c if !ON && (d) => 1"),
+            ("fn a() { match b { C => 1, _ => 2 } }", "MatchArm", 20, "", "C if !ON => 1"),
+            ("fn a() { B { c: 1, ..d() } }", "StructField", 14, "", "B { c: if ON { (d()).c } else { 1 }, ..d() }"),
+            ("fn a() { B { c, ..d() } }", "StructField", 14, "", "B { c: if ON { (d()).c } else { c }, ..d() }"),
+            ("fn a() -> bool { b(); c() }", "FnValue", 18, "true", "{ if ON { return true; } b(); c() }"),
+        ];
+        for (text, genre, column, replacement, expected) in cases {
+            let rendered = rendered(text, genre, column, replacement);
+            assert!(rendered.contains(&expected.replace("ON", on)), "{text}\n{rendered}");
+            assert!(syn::parse_file(&rendered).is_ok(), "{rendered}");
+        }
     }
 
     #[test]
-    fn a_lazy_operator_stays_lazy() {
-        assert_eq!(
-            rendered("fn a() { b && c }", "BinaryOperator", 12, "||"),
-            "fn a() { (match (b) { mutant_l => if mutant_l != (crate::mutation_switch::on(0)) { c } else { mutant_l } }) }"
-        );
+    fn a_place_inside_a_place_is_switched_too() {
+        let json = r#"[{"file":"a.rs","genre":"BinaryOperator","name":"x","replacement":"-","span":{"start":{"line":1,"column":12},"end":{"line":1,"column":13}},"function":null},
+            {"file":"a.rs","genre":"BinaryOperator","name":"x","replacement":"/","span":{"start":{"line":1,"column":16},"end":{"line":1,"column":17}},"function":null}]"#;
+        let rendered = render("fn a() { b + c * d }", &changes(json), &[0, 1]).expect("Rust");
+        assert!(rendered.text.contains("(b, (match (c, d) {"), "{}", rendered.text);
+        // What the compiler says of the inner one is looked up in the smallest stretch around it.
+        let inner = rendered.text.find("mutant_l / mutant_r").expect("the inner change");
+        let around = rendered.stretches.iter().filter(|stretch| stretch.range.contains(&inner)).min_by_key(|stretch| stretch.range.len());
+        assert_eq!(around.map(|stretch| stretch.numbers.as_slice()), Some(&[1][..]));
     }
 
     #[test]
@@ -220,5 +263,13 @@ mod tests {
             "span":{"start":{"line":1,"column":20},"end":{"line":1,"column":21}},"function":null}]"#;
         let rendered = render("const A: usize = 1 + 2;", &changes(json), &[0]).expect("Rust");
         assert_eq!((rendered.text.as_str(), rendered.apart.as_slice()), ("const A: usize = 1 + 2;", &[0][..]));
+    }
+
+    #[test]
+    fn no_or_stands_beside_a_let() {
+        let json = r#"[{"file":"a.rs","genre":"BinaryOperator","name":"x","replacement":"||",
+            "span":{"start":{"line":1,"column":15},"end":{"line":1,"column":17}},"function":null}]"#;
+        let rendered = render("fn a() { if b && let Some(c) = d {} }", &changes(json), &[0]).expect("Rust");
+        assert_eq!((rendered.refused.as_slice(), rendered.apart.len()), (&[0][..], 0));
     }
 }

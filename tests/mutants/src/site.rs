@@ -26,6 +26,8 @@ pub(crate) enum Kind {
     Arithmetic { left: Range<usize>, operator: Range<usize>, right: Range<usize> },
     /// An operator that compares by reference.
     Comparison { left: Range<usize>, operator: Range<usize>, right: Range<usize> },
+    /// `&&` beside a `let` that binds names.
+    Chain,
     /// `&&` or `||`; the right side may not be evaluated.
     Logic { left: Range<usize>, operator: Range<usize>, right: Range<usize> },
     /// `+=` and its like.
@@ -68,7 +70,7 @@ pub(crate) enum Family {
 fn family(kind: &Kind) -> Family {
     match kind {
         Kind::Body => Family::Body,
-        Kind::Arithmetic { .. } | Kind::Comparison { .. } | Kind::Logic { .. } | Kind::Assignment { .. } => Family::Binary,
+        Kind::Arithmetic { .. } | Kind::Comparison { .. } | Kind::Chain | Kind::Logic { .. } | Kind::Assignment { .. } => Family::Binary,
         Kind::Prefix { .. } => Family::Prefix,
         Kind::Guard => Family::Guard,
         Kind::Arm { .. } => Family::Arm,
@@ -143,10 +145,10 @@ impl<'ast> Visit<'ast> for Finder {
         let (left, operator, right) = (bytes(&binary.left), bytes(&binary.op), bytes(&binary.right));
         let start = operator.start;
         let kind = match binary.op {
-            // A condition that binds names is no operator with two values, and `||` cannot stand in its place.
-            BinOp::And(_) | BinOp::Or(_) if binds(&binary.left) || binds(&binary.right) => None,
-            BinOp::And(_) | BinOp::Or(_) => Some(Kind::Logic { left, operator, right }),
-            BinOp::Eq(_) | BinOp::Ne(_) | BinOp::Lt(_) | BinOp::Le(_) | BinOp::Gt(_) | BinOp::Ge(_) => Some(Kind::Comparison { left, operator, right }),
+            // What binds names is no operator with two values; `||` cannot stand in its place.
+            BinOp::And(_) if binds(&binary.left) || binds(&binary.right) => Kind::Chain,
+            BinOp::And(_) | BinOp::Or(_) => Kind::Logic { left, operator, right },
+            BinOp::Eq(_) | BinOp::Ne(_) | BinOp::Lt(_) | BinOp::Le(_) | BinOp::Gt(_) | BinOp::Ge(_) => Kind::Comparison { left, operator, right },
             BinOp::Add(_)
             | BinOp::Sub(_)
             | BinOp::Mul(_)
@@ -156,12 +158,10 @@ impl<'ast> Visit<'ast> for Finder {
             | BinOp::BitOr(_)
             | BinOp::BitXor(_)
             | BinOp::Shl(_)
-            | BinOp::Shr(_) => Some(Kind::Arithmetic { left, operator, right }),
-            _ => Some(Kind::Assignment { left, operator, right }),
+            | BinOp::Shr(_) => Kind::Arithmetic { left, operator, right },
+            _ => Kind::Assignment { left, operator, right },
         };
-        if let Some(kind) = kind {
-            self.note(start, bytes(binary), kind);
-        }
+        self.note(start, bytes(binary), kind);
         visit::visit_expr_binary(self, binary);
     }
 

@@ -125,6 +125,7 @@ impl Tree {
                 let rendered = render::render(&text, all, &numbers).map_err(|error| io::Error::other(format!("{file}: {error}")))?;
                 self.write(file, rendered.text.as_bytes())?;
                 placed.apart.extend(rendered.apart);
+                placed.refused.extend(rendered.refused);
                 stretches.insert(file, rendered.stretches);
             }
             let complaints = self.complaints()?;
