@@ -33,7 +33,9 @@ cargo xtask <command>
   schemas                         writes python/tenside/schema/*.json anew from the core
   oracle [--cases N]              the tests against libraries from outside, with many more cases (default 10000)
   fuzz [target] [--seconds N]     arbitrary bytes against every reader, or one (default 60 seconds each)
-  mutants [again] [--file GLOB]   changes the solver and the numbers place by place, and says which changes no test notices
+  mutants [again] [--file GLOB] [--tests WORD,WORD]
+                                  changes the solver and the numbers place by place, and says which changes no test notices;
+                                  again: without those noticed in the run before; --tests: only tests with such a word in their name
   bench [name]                    measures every bench, or one
 ";
 
@@ -53,7 +55,7 @@ fn run(command: &str, options: &Options) -> Outcome {
     let (allowed, words) = match command {
         "oracle" => (&["--cases"][..], 0),
         "fuzz" => (&["--seconds"][..], 1),
-        "mutants" => (&["--file"][..], 1),
+        "mutants" => (&["--file", "--tests"][..], 1),
         "bench" => (&[][..], 1),
         _ => (&[][..], 0),
     };
@@ -66,7 +68,7 @@ fn run(command: &str, options: &Options) -> Outcome {
         "schemas" => schemas::write(),
         "oracle" => oracle::run(options.number("--cases", 10_000)?),
         "fuzz" => fuzz::run(options.word(), options.number("--seconds", 60)?),
-        "mutants" => mutants::run(options.text("--file"), options.word()),
+        "mutants" => mutants::run(options.text("--file"), options.word(), options.text("--tests")),
         "bench" => bench::run(options.word()),
         "" | "help" | "--help" => {
             print!("{USAGE}");

@@ -23,15 +23,16 @@ use trials::{Outcome, Record, Trials};
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
-    let (list, folder, again) = match words.iter().map(String::as_str).collect::<Vec<_>>()[..] {
-        [list, folder] => (list, folder, false),
-        [list, folder, "again"] => (list, folder, true),
+    let (list, folder, scope) = match words.iter().map(String::as_str).collect::<Vec<_>>()[..] {
+        [list, folder] => (list, folder, Scope::Everything),
+        [list, folder, "again"] => (list, folder, Scope::Unnoticed { tests: Vec::new() }),
+        [list, folder, "again", tests] => (list, folder, Scope::Unnoticed { tests: tests.split(',').collect() }),
         _ => {
-            eprintln!("tenside-mutants LIST FOLDER [again]");
+            eprintln!("tenside-mutants LIST FOLDER [again [WORD,WORD]]");
             return ExitCode::FAILURE;
         }
     };
-    match run(Path::new(list), Path::new(folder), again) {
+    match run(Path::new(list), Path::new(folder), &scope) {
         Ok(true) => ExitCode::SUCCESS,
         Ok(false) => ExitCode::FAILURE,
         Err(error) => {
@@ -41,7 +42,16 @@ fn main() -> ExitCode {
     }
 }
 
-fn run(list: &Path, folder: &Path, again: bool) -> io::Result<bool> {
+/// What is tried.
+enum Scope<'a> {
+    Everything,
+    /// What was noticed in the run before is known; the rest meets the tests with one of these words in their names, or all.
+    Unnoticed {
+        tests: Vec<&'a str>,
+    },
+}
+
+fn run(list: &Path, folder: &Path, scope: &Scope<'_>) -> io::Result<bool> {
     let listed: Vec<Change> = serde_json::from_str(&fs::read_to_string(list)?)?;
     let explained = Explained::read(Path::new("tests/mutants/explained"))?;
     fs::create_dir_all(folder)?;
@@ -51,27 +61,29 @@ fn run(list: &Path, folder: &Path, again: bool) -> io::Result<bool> {
     let labels = change::labels(&listed, |file| fs::read_to_string(root.join(file)))?;
     let results = folder.join("results.jsonl");
     let mut before = trials::read(&results)?;
-    if !again {
+    if matches!(scope, Scope::Everything) {
         // Without what is known, everything is tried; which test noticed a change is no more than a hint.
         before.values_mut().for_each(|record| record.outcome = Outcome::Missed);
     }
     let known = |label: &String| before.get(label).filter(|record| !record.outcome.is_open());
+    let of_this_list: BTreeSet<&str> = labels.iter().map(|label| file_of(label)).collect();
     let (kept, (all, open)): (Vec<Record>, (Vec<Change>, Vec<String>)) = (
-        labels.iter().filter_map(known).cloned().collect(),
+        labels.iter().filter_map(known).chain(before.values().filter(|record| !of_this_list.contains(file_of(&record.label)))).cloned().collect(),
         listed.into_iter().zip(&labels).filter(|(_, label)| known(label).is_none()).map(|(change, label)| (change, label.clone())).unzip(),
     );
     let tree = Tree::new(&root, &folder)?;
     println!("{} changes, put into one copy; {} are known to be noticed", all.len(), kept.len());
     let placed = tree.place(&all)?;
     println!("{} do not compile, {} cannot be switched; the tests are built", placed.refused.len(), placed.apart.len());
-    let tests = trial::tests(&tree.test_programs()?, &folder)?;
+    let words: &[&str] = if let Scope::Unnoticed { tests } = scope { tests } else { &[] };
+    let tests = trial::tests(&tree.test_programs()?, &folder, words)?;
     println!("{} tests, {:.0} s one after the other", tests.len(), tests.iter().map(|test| test.takes.as_secs_f64()).sum::<f64>());
-    Trials::new(&all, &open, &tests, &explained, before, &results)?.run(&kept, &placed, &tree)?;
-    Ok(told(&trials::read(&results)?, &explained, &labels))
+    Trials::new(&all, &open, &tests, &explained, before, &results)?.run(&kept, &placed, &tree, words.is_empty())?;
+    Ok(told(&trials::read(&results)?, &explained))
 }
 
 /// Prints the score and what is not explained; whether all is.
-fn told(results: &BTreeMap<String, Record>, explained: &Explained, labels: &[String]) -> bool {
+fn told(results: &BTreeMap<String, Record>, explained: &Explained) -> bool {
     let count = |outcome: Outcome| results.values().filter(|record| record.outcome == outcome).count();
     let unnoticed: BTreeSet<&str> = results.values().filter(|record| record.outcome.is_open()).map(|record| record.label.as_str()).collect();
     let (failed, hung) = (count(Outcome::Noticed), count(Outcome::Hung));
@@ -88,8 +100,8 @@ fn told(results: &BTreeMap<String, Record>, explained: &Explained, labels: &[Str
         count(Outcome::Refused)
     );
     let lacking = explained.lacking(&unnoticed);
-    let of_this_list: BTreeSet<&str> = labels.iter().filter_map(|label| label.split_once(": ")).map(|(file, _)| file).collect();
-    let needless = explained.needless(&unnoticed, |label| label.split_once(": ").is_some_and(|(file, _)| of_this_list.contains(file)));
+    let of_these_results: BTreeSet<&str> = results.keys().map(|label| file_of(label)).collect();
+    let needless = explained.needless(&unnoticed, |label| of_these_results.contains(file_of(label)));
     for (labels, sentence) in [(&lacking, "is noticed by no test and not explained"), (&needless, "is explained and need not be")] {
         for label in labels {
             println!("{label}\n    {sentence}");
@@ -97,4 +109,9 @@ fn told(results: &BTreeMap<String, Record>, explained: &Explained, labels: &[Str
     }
     println!("{} unnoticed changes are explained, {} are not, {} explanations are needless", unnoticed.len() - lacking.len(), lacking.len(), needless.len());
     lacking.is_empty() && needless.is_empty()
+}
+
+/// The file at the head of a label.
+fn file_of(label: &str) -> &str {
+    label.split_once(": ").map_or(label, |(file, _)| file)
 }

@@ -91,8 +91,8 @@ impl<'a> Trials<'a> {
         Ok(Trials { all, labels, tests, explained, before, results, noticed_last: Mutex::default() })
     }
 
-    /// Tries everything but what is `kept` from a run before.
-    pub(crate) fn run(&self, kept: &[Record], placed: &Placed, tree: &Tree) -> io::Result<()> {
+    /// Tries everything but what is `kept` from a run before. If these are not `all_tests`, what they do not notice is as it was before.
+    pub(crate) fn run(&self, kept: &[Record], placed: &Placed, tree: &Tree, all_tests: bool) -> io::Result<()> {
         for record in kept {
             self.keep(record)?;
         }
@@ -109,7 +109,7 @@ impl<'a> Trials<'a> {
             if placed.refused.contains(&number) {
                 self.write(number, Outcome::Refused, None, 0)?;
             } else if reached[number].is_empty() {
-                self.write(number, Outcome::Unreached, None, 0)?;
+                self.unnoticed(number, Outcome::Unreached, 0, all_tests)?;
             } else {
                 queue.push(number);
             }
@@ -120,7 +120,10 @@ impl<'a> Trials<'a> {
         let (explained, left): (Vec<usize>, Vec<usize>) = left.into_iter().partition(|&number| self.explained.explains(&self.labels[number]));
         let left = self.round(&left, &reached, |test| test.takes > QUICK)?;
         for &number in explained.iter().chain(&left) {
-            self.write(number, Outcome::Missed, None, reached[number].len())?;
+            self.unnoticed(number, Outcome::Missed, reached[number].len(), all_tests)?;
+        }
+        if !all_tests {
+            return placed.apart.iter().try_for_each(|number| self.before.get(&self.labels[*number]).map_or(Ok(()), |record| self.keep(record)));
         }
         println!("{} pass every test; {} are built alone", left.len(), placed.apart.len());
         for &number in &placed.apart {
@@ -186,6 +189,13 @@ impl<'a> Trials<'a> {
             }
         }
         Ok((Outcome::Missed, None))
+    }
+
+    fn unnoticed(&self, number: usize, outcome: Outcome, reached_by: usize, all_tests: bool) -> io::Result<()> {
+        match self.before.get(&self.labels[number]).filter(|_| !all_tests) {
+            Some(record) => self.keep(record),
+            None => self.write(number, outcome, None, reached_by),
+        }
     }
 
     fn write(&self, number: usize, outcome: Outcome, by: Option<&str>, reached_by: usize) -> io::Result<()> {
