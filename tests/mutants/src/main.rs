@@ -45,7 +45,7 @@ fn main() -> ExitCode {
 /// What is tried.
 enum Scope<'a> {
     Everything,
-    /// What was noticed in the run before is known; the rest meets the tests with one of these words in their names, or all.
+    /// What was noticed in the run before is known; what was not meets the tests with one of these words in their names, or all.
     Unnoticed {
         tests: Vec<&'a str>,
     },
@@ -76,9 +76,9 @@ fn run(list: &Path, folder: &Path, scope: &Scope<'_>) -> io::Result<bool> {
     let placed = tree.place(&all)?;
     println!("{} do not compile, {} cannot be switched; the tests are built", placed.refused.len(), placed.apart.len());
     let words: &[&str] = if let Scope::Unnoticed { tests } = scope { tests } else { &[] };
-    let tests = trial::tests(&tree.test_programs()?, &folder, words)?;
+    let tests = trial::tests(&tree.test_programs()?, &folder)?;
     println!("{} tests, {:.0} s one after the other", tests.len(), tests.iter().map(|test| test.takes.as_secs_f64()).sum::<f64>());
-    Trials::new(&all, &open, &tests, &explained, before, &results)?.run(&kept, &placed, &tree, words.is_empty())?;
+    Trials::new(&all, &open, &tests, &explained, before, words, &results)?.run(&kept, &placed, &tree)?;
     Ok(told(&trials::read(&results)?, &explained))
 }
 

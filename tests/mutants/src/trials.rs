@@ -72,6 +72,8 @@ pub(crate) struct Trials<'a> {
     tests: &'a [Test],
     explained: &'a Explained,
     before: BTreeMap<String, Record>,
+    /// A change that all tests let through before meets only those with one of these in their names; if there are none, all.
+    words: &'a [&'a str],
     results: Mutex<fs::File>,
     /// The tests that last noticed a change of a file.
     noticed_last: Mutex<HashMap<&'a str, Vec<usize>>>,
@@ -85,14 +87,15 @@ impl<'a> Trials<'a> {
         tests: &'a [Test],
         explained: &'a Explained,
         before: BTreeMap<String, Record>,
+        words: &'a [&'a str],
         results: &Path,
     ) -> io::Result<Self> {
         let results = Mutex::new(fs::File::create(results)?);
-        Ok(Trials { all, labels, tests, explained, before, results, noticed_last: Mutex::default() })
+        Ok(Trials { all, labels, tests, explained, before, words, results, noticed_last: Mutex::default() })
     }
 
-    /// Tries everything but what is `kept` from a run before. If these are not `all_tests`, what they do not notice is as it was before.
-    pub(crate) fn run(&self, kept: &[Record], placed: &Placed, tree: &Tree, all_tests: bool) -> io::Result<()> {
+    /// Tries everything but what is `kept` from a run before.
+    pub(crate) fn run(&self, kept: &[Record], placed: &Placed, tree: &Tree) -> io::Result<()> {
         for record in kept {
             self.keep(record)?;
         }
@@ -109,7 +112,7 @@ impl<'a> Trials<'a> {
             if placed.refused.contains(&number) {
                 self.write(number, Outcome::Refused, None, 0)?;
             } else if reached[number].is_empty() {
-                self.unnoticed(number, Outcome::Unreached, 0, all_tests)?;
+                self.write(number, Outcome::Unreached, None, 0)?;
             } else {
                 queue.push(number);
             }
@@ -120,13 +123,15 @@ impl<'a> Trials<'a> {
         let (explained, left): (Vec<usize>, Vec<usize>) = left.into_iter().partition(|&number| self.explained.explains(&self.labels[number]));
         let left = self.round(&left, &reached, |test| test.takes > QUICK)?;
         for &number in explained.iter().chain(&left) {
-            self.unnoticed(number, Outcome::Missed, reached[number].len(), all_tests)?;
-        }
-        if !all_tests {
-            return placed.apart.iter().try_for_each(|number| self.before.get(&self.labels[*number]).map_or(Ok(()), |record| self.keep(record)));
+            self.write(number, Outcome::Missed, None, reached[number].len())?;
         }
         println!("{} pass every test; {} are built alone", left.len(), placed.apart.len());
         for &number in &placed.apart {
+            // A build is too much for a few tests more.
+            if let Some(record) = self.before.get(&self.labels[number]).filter(|_| !self.words.is_empty()) {
+                self.keep(record)?;
+                continue;
+            }
             let (outcome, by) = self.alone(number, tree)?;
             self.write(number, outcome, by.as_deref(), self.tests.len())?;
         }
@@ -139,7 +144,7 @@ impl<'a> Trials<'a> {
         let left = Mutex::new(Vec::new());
         let work = || -> io::Result<()> {
             while let Some(&number) = { locked(&next).next() } {
-                let tests: Vec<usize> = reached[number].iter().copied().filter(|&test| some(&self.tests[test])).collect();
+                let tests: Vec<usize> = reached[number].iter().copied().filter(|&test| some(&self.tests[test]) && self.meets(number, test)).collect();
                 match self.tried(number, &tests)? {
                     Some((outcome, test)) => self.write(number, outcome, Some(&self.tests[test].name), reached[number].len())?,
                     None => locked(&left).push(number),
@@ -151,6 +156,12 @@ impl<'a> Trials<'a> {
         let mut left = std::mem::take(&mut *locked(&left));
         left.sort_unstable();
         Ok(left)
+    }
+
+    /// Whether `test` is new to change `number`, as far as the words say.
+    fn meets(&self, number: usize, test: usize) -> bool {
+        let name = format!("{} {}", self.tests[test].program.name, self.tests[test].name);
+        self.words.is_empty() || self.words.iter().any(|word| name.contains(word)) || !self.before.contains_key(&self.labels[number])
     }
 
     /// The first test that notices change `number`, if one does.
@@ -189,13 +200,6 @@ impl<'a> Trials<'a> {
             }
         }
         Ok((Outcome::Missed, None))
-    }
-
-    fn unnoticed(&self, number: usize, outcome: Outcome, reached_by: usize, all_tests: bool) -> io::Result<()> {
-        match self.before.get(&self.labels[number]).filter(|_| !all_tests) {
-            Some(record) => self.keep(record),
-            None => self.write(number, outcome, None, reached_by),
-        }
     }
 
     fn write(&self, number: usize, outcome: Outcome, by: Option<&str>, reached_by: usize) -> io::Result<()> {
