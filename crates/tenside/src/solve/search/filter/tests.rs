@@ -281,6 +281,27 @@ fn a_basis_of_one_column_is_proved_up_to_its_bound() {
     }
 }
 
+/// Where everything is 0, so are the roundings: what stands at 0 is not above it all the same.
+#[test]
+fn a_column_at_nought_is_not_above_it() {
+    let mut room = Room::<8>::new();
+    let made = Made {
+        coefficients: vec![vec![Exact::ratio(7, 4), Exact::ratio(1, 2)], vec![Exact::ONE; 2]],
+        point: vec![Exact::ZERO; 2],
+        sides: vec![Side::Low; 2],
+        equations: vec![false],
+        inwards: vec![Exact::ONE; 2],
+        room: Exact::hundred(),
+    };
+    for (decision, margin, is_inside) in DECISIONS[..4].iter().flat_map(|decision| [(*decision, Exact::ZERO, false), (*decision, power(-190), true)]) {
+        let start = Tableau::load(&made.program(decision, &margin)).unwrap();
+        let mut at = made.dictionary(&start).unwrap();
+        at.values[0] = 0.0;
+        assert_eq!(is_feasible(&start, &at, &mut room), is_inside, "{decision:?} {margin}");
+        assert_eq!(certify_basis_f64(&start, &at, &mut room) == Verdict::Proved, is_inside, "{decision:?} {margin}");
+    }
+}
+
 /// The bounds from which the verdict is made, each against the exact number it is a bound of.
 #[test]
 fn every_bound_is_one() {
