@@ -174,6 +174,20 @@ fn prices_of_robustness_are_said_with_their_unit_and_refused_without_objective()
     assert!(nothing.price.is_zero() && nothing.requirements.is_empty());
 }
 
+/// The solution brings 30 %, and 29 % at least: of that it takes 1200/29 % instead of 40 % for 12 % of active matter.
+#[test]
+fn robustness_can_cost_a_greater_change() {
+    let line = || Brief::new("Wash", &Catalogue::starter()).unwrap();
+    let before = line().fix("capb-30", 30).unwrap().qs("water").unwrap().solve().unwrap();
+    let sure = Requirement::at_least(Measure::active_matter(), Exact::from(12)).for_every_composition();
+    let wash = line().free("capb-30").unwrap().qs("water").unwrap().require(sure).unwrap().least_change_from(before.formula().unwrap());
+    let price = wash.solve().unwrap().price_of_robustness().unwrap();
+    // Both lines change by as much.
+    assert_eq!(price.typical, Exact::from(20));
+    assert_eq!(price.robust, (Exact::ratio(1200, 29) - Exact::from(30)) * Exact::from(2));
+    assert_eq!(price.price, Exact::ratio(80, 29));
+}
+
 /// The brief with the end of one requirement at another value.
 fn moved(brief: &Brief, change: &Relaxation, to: &Exact) -> Option<Answer> {
     let old = brief.requirements().iter().find(|requirement| requirement.name() == change.words).unwrap();

@@ -325,6 +325,40 @@ mod tests {
     }
 
     #[test]
+    fn a_certificate_that_does_not_hold_is_refused() {
+        let forged = |outcome: &linear::Outcome| {
+            let mut optimum = outcome.optimum().unwrap().clone();
+            optimum.row_multipliers[0] += Exact::ONE;
+            linear::Outcome::Optimal(optimum)
+        };
+        let good = brief().maximise(Measure::water()).solve().unwrap();
+        let mut answer = good.clone();
+        answer.proof = Proof::new(good.proof.program().clone(), forged(good.proof.outcome()), None);
+        assert!(answer.proof.verify().is_err() && answer.verify().is_err());
+
+        let brief = of_ratio();
+        let ratio = brief.solve().unwrap();
+        let positive = ratio.proof.denominator().unwrap();
+        let least = solve(positive.program().program());
+        assert!(positive.least().unwrap().is_positive());
+        assert_eq!(positive.least(), least.optimum().map(|optimum| optimum.objective.clone()));
+        positive.verify().unwrap();
+        let forged = DenominatorProof::new(positive.program().clone(), forged(&least));
+        assert!(forged.verify().is_err());
+        let mut answer = ratio.clone();
+        answer.proof = Proof::new(ratio.proof.program().clone(), ratio.proof.outcome().clone(), Some(forged));
+        assert!(answer.verify().is_err());
+        // What is proved to be 0 at the least is not proved to stay above 0; nor is what has no formula.
+        for impossible in [None, Some(first_at_least(&brief, 99, RowName::Objective("nothing".to_string())))] {
+            let nought = program(&brief, impossible, &vec![Exact::ZERO; brief.lines().len()]);
+            let outcome = solve(nought.program());
+            linear::verify(nought.program(), &outcome).unwrap();
+            let error = DenominatorProof::new(nought, outcome).verify().unwrap_err();
+            assert!(error.to_string().contains("stay above 0"), "{error}");
+        }
+    }
+
+    #[test]
     fn a_forged_conflict_is_refused() {
         let brief = brief();
         let impossible = program(&brief, Some(first_at_least(&brief, 99, RowName::Objective("nothing".to_string()))), &[]);

@@ -14,6 +14,8 @@ mod conflict;
 mod conflict_tests;
 mod extent;
 mod grid;
+#[cfg(test)]
+mod limit_tests;
 pub mod linear;
 mod member;
 mod mixed;

@@ -39,8 +39,8 @@ pub(super) fn relaxation(brief: &Brief, index: usize, upper: bool) -> Result<Opt
     let sense = if upper { Sense::AtMost } else { Sense::AtLeast };
     let worst = Worst { compiled: compile(&rest, measure, basis)?, sense, frame: frame(&rest)? };
     let unit = measure.unit(brief.prices().map(|prices| prices.currency()));
-    let to = worst.least_limit(from)?.filter(|to| if upper { to > from } else { to < from });
-    Ok(to.map(|to| Relaxation { words: requirement.name(), from: from.clone(), to, unit }))
+    // It lies past the limit that was asked: at that limit the brief has no formula.
+    Ok(worst.least_limit(from)?.map(|to| Relaxation { words: requirement.name(), from: from.clone(), to, unit }))
 }
 
 struct Worst {

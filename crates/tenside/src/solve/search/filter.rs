@@ -47,15 +47,14 @@ pub(super) fn keeps_its_sign<const WIDTH: usize>(
     let filter = Filter::new(start, at, room);
     let Some(place) = filter.standing[..filter.size].iter().position(|(standing, _)| *standing == row) else { return true };
     filter.defect().is_some_and(|(defect, _)| {
-        let (mut ratio, mut size, mut change, mut greatest) = (1.0, 1.0, 0.0f64, 0.0f64);
+        let greatest = filter.inverse.iter().fold(0.0f64, |greatest, inverse| greatest.max(inverse[place].abs()));
+        let (mut ratio, mut size) = (1.0, 1.0);
         for ((column, _), inverse) in filter.basic[..filter.size].iter().zip(filter.inverse) {
             let (from, to) = (start.entries[row][*column], entries[*column]);
             ratio += (to - from) * inverse[place];
-            size += (to.abs() + from.abs()) * inverse[place].abs();
-            change += to.abs() + from.abs();
-            greatest = greatest.max(inverse[place].abs());
+            size += (to.abs() + from.abs()) * greatest;
         }
-        greater(ratio, (filter.error(size) + change * greatest * defect / (1.0 - defect)) * ROUNDED_UP).is_some()
+        greater(ratio, size * defect / (1.0 - defect) * ROUNDED_UP).is_some()
     })
 }
 
@@ -112,7 +111,7 @@ pub(super) fn is_out_of_reach<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &T
         let reach = spot.low.abs().max(spot.high.abs());
         asked -= if *sum < 0.0 { sum * spot.low } else { sum * spot.high };
         asked -= error * reach;
-        size += (sum.abs() + error) * reach;
+        size += sum.abs() * reach;
     }
     greater(asked, (relative * 2.0 * size + UNDERFLOW) * ROUNDED_UP).is_some()
 }
@@ -213,7 +212,7 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
         }
         let by_columns = column_sums[..self.size].iter().fold(0.0f64, |most, sum| most.max(*sum));
         greater(MOST_DEFECT, by_columns)?;
-        Some((by_rows * ROUNDED_UP, by_columns * ROUNDED_UP))
+        Some((by_rows, by_columns))
     }
 
     /// What a sum of products can be off by, from the sum of their magnitudes.
@@ -251,7 +250,7 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
         let common = defect * most / (1.0 - defect);
         let mut by_column = [0.0; WIDTH];
         for (radius, (column, row)) in radius.iter().zip(&self.basic[..self.size]) {
-            let radius = (radius + common) * ROUNDED_UP + UNDERFLOW;
+            let radius = radius + common + UNDERFLOW;
             by_column[*column] = radius;
             inside(&self.at.basic[*row], point[*column], radius)?;
         }
@@ -297,19 +296,19 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
         let common = defect * most / (1.0 - defect);
         let mut radius = [0.0; WIDTH];
         for (sure, inverse) in sure.iter().zip(self.inverse) {
-            let sure = (sure + common) * ROUNDED_UP;
+            let sure = sure + common;
             for (radius, entry) in radius.iter_mut().zip(inverse) {
                 *radius += entry.abs() * sure;
             }
         }
         let mut spread = [0.0; WIDTH];
         for (index, (row, position)) in self.standing[..self.size].iter().enumerate() {
-            let radius = radius[index] * ROUNDED_UP + UNDERFLOW;
+            let radius = radius[index] + UNDERFLOW;
             for (spread, entry) in spread.iter_mut().zip(&self.start.entries[*row]) {
                 *spread += entry.abs() * radius;
             }
             if !self.at.nonbasic[*position].is_fixed() {
-                greater(multipliers[index] * self.at.inwards(*position), radius)?;
+                greater(multipliers[index] * self.at.inwards(*position), radius * ROUNDED_UP)?;
             }
         }
         for (position, spot) in self.at.nonbasic[..self.start.columns()].iter().enumerate() {
@@ -363,3 +362,6 @@ fn dot<const WIDTH: usize>(left: &[f64; WIDTH], right: &[f64; WIDTH]) -> (f64, f
     }
     (sums.iter().sum(), sizes.iter().sum())
 }
+
+#[cfg(test)]
+mod tests;

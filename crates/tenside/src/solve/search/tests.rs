@@ -169,3 +169,94 @@ fn candidates_hold() {
     }
     assert!(by_path[0] + by_path[1] > 1480, "{by_path:?}");
 }
+
+fn boxed(cost: i64) -> Column {
+    Column { low: Some(Exact::ZERO), high: Some(Exact::hundred()), cost: Exact::from(cost) }
+}
+
+/// A program of which the columns sum to 50.
+fn summed(columns: Vec<Column>) -> Program {
+    let total = Row { coefficients: vec![Exact::ONE; columns.len()], low: Some(Exact::from(50)), high: Some(Exact::from(50)) };
+    Program::new(columns, vec![total]).unwrap()
+}
+
+#[test]
+fn the_columns_of_the_order_come_first_and_each_once() {
+    let program = summed(vec![boxed(1); 5]);
+    let places = load::order::<8>(&program, &[3, 1, 3]);
+    assert_eq!(places[..5], [3, 1, 0, 2, 4]);
+    assert_eq!(load::order::<8>(&program, &[])[..5], [0, 1, 2, 3, 4]);
+}
+
+#[test]
+fn what_the_search_takes() {
+    let is_taken = |columns: Vec<Column>| Tableau::<8>::load(&summed(columns)).is_some();
+    assert!(is_taken(vec![boxed(1); 8]));
+    assert!(!is_taken(vec![boxed(1); 9]));
+    // Without the end that its cost asks for.
+    assert!(is_taken(vec![Column { high: None, ..boxed(0) }]));
+    assert!(is_taken(vec![Column { high: None, ..boxed(1) }]));
+    assert!(!is_taken(vec![Column { high: None, ..boxed(-1) }]));
+    assert!(is_taken(vec![Column { low: None, ..boxed(-1) }]));
+    assert!(!is_taken(vec![Column { low: None, ..boxed(0) }]));
+    // Ends that differ by less than an `f64` can tell.
+    let near = Exact::ONE + Exact::ratio(1, 1 << 62);
+    assert!(!is_taken(vec![Column { low: Some(Exact::ONE), high: Some(near.clone()), ..boxed(1) }]));
+    assert!(is_taken(vec![Column { low: Some(near.clone()), high: Some(near.clone()), ..boxed(1) }]));
+    let row = |low: Exact, high: Exact| Row { coefficients: vec![Exact::ONE], low: Some(low), high: Some(high) };
+    let of_row = |row: Row| Tableau::<8>::load(&Program::new(vec![boxed(1)], vec![row]).unwrap()).is_some();
+    assert!(!of_row(row(Exact::ONE, near.clone())) && of_row(row(near.clone(), near)));
+}
+
+#[test]
+fn steps_are_counted() {
+    let steps = |program: &Program| {
+        let (outcome, path) = solve_on_path(program, &[]);
+        assert_eq!(path, crate::solve::linear::Path::Search);
+        outcome.optimum().unwrap().pivots
+    };
+    // From 0 the dearer column need not move; one row has to come in.
+    assert_eq!(steps(&summed(vec![boxed(1), boxed(2)])), 1);
+    let mut program = summed(vec![boxed(1), boxed(2)]);
+    program.change(|_, column| column.high = Some(Exact::from(50)), |_, row| (row.low, row.high) = (Some(Exact::ZERO), Some(Exact::hundred())));
+    assert_eq!(steps(&program), 0);
+}
+
+#[test]
+fn a_variable_is_found_wherever_it_is() {
+    let program = summed(vec![boxed(1), Column { low: Some(Exact::ONE), ..boxed(2) }, boxed(3)]);
+    let start = Tableau::<8>::load(&program).unwrap();
+    let mut at = start.clone();
+    pivot_to_end(&mut at, &load::order::<8>(&program, &[])[..3]);
+    for (variable, ends) in [(0.0, 100.0), (1.0, 100.0), (0.0, 100.0), (50.0, 50.0)].into_iter().enumerate() {
+        for tableau in [&start, &at] {
+            let spot = tableau.spot_of(variable);
+            assert_eq!((usize::from(spot.variable), (spot.low, spot.high)), (variable, ends));
+        }
+    }
+}
+
+/// Costs without pattern: different ones, of both signs, each column at the end that its cost asks for or at the only one it has.
+#[test]
+fn scattered_costs_are_dual_feasible() {
+    let mut columns = vec![boxed(1); 24];
+    columns[4] = Column { low: None, ..boxed(-1) };
+    columns[5].high = None;
+    columns[6].high = None;
+    columns[7] = Column { low: None, ..boxed(-1) };
+    let mut tableau = Tableau::<24>::load(&summed(columns)).unwrap();
+    tableau.scatter_costs();
+    let mut value = 0.0;
+    for position in 0..24 {
+        assert!(tableau.standing(position).is_finite() && tableau.slopes[position] * tableau.inwards(position) >= 0.0, "{position}");
+        value += tableau.standing(position);
+        let boxed = !(4..8).contains(&position);
+        assert!(!boxed || (0..position).all(|other| (tableau.slopes[position] - tableau.slopes[other]).abs() > 1e-3), "{position}");
+    }
+    let negative = tableau.slopes.iter().filter(|slope| **slope < 0.0).count();
+    assert!((5..=15).contains(&negative), "{negative}");
+    // Two of the four columns that have but one end are asked to stand at the other, and cost nothing.
+    let free = tableau.slopes.iter().filter(|slope| **slope == 0.0).count();
+    assert_eq!(free, 2);
+    assert_eq!(tableau.values[0], value);
+}

@@ -91,7 +91,8 @@ mod tests {
             state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
             (state >> 33) as i64
         };
-        let unit = Exact::ratio(1, 1 << 52);
+        // Rounded once, and a little for what the low parts are off.
+        let unit = Exact::ratio(65, 1 << 59);
         let mut refused = 0;
         for round in 0..4000 {
             let mut number = |greatest: i64| Exact::ratio(next() % greatest - greatest / 2, 1 + next() % 100_000);
@@ -113,6 +114,26 @@ mod tests {
         let third = Exact::ratio(1, 3);
         let refused = Twofold::of(&-(&third * &third)).unwrap().plus_times(Twofold::of(&third).unwrap(), Twofold::of(&third).unwrap());
         assert!(refused.is_none() || refused == Some(0.0));
+    }
+
+    #[test]
+    fn what_cancels_is_refused_at_any_scale() {
+        let mut power = Exact::ONE;
+        for denominator in 3..60 {
+            power = power * Exact::ratio(1, 8);
+            let (rate, at) = (Exact::ratio(1, denominator) * &power, Exact::ratio(7, 2 * denominator + 1));
+            let [base, rate, at] = [-(&rate * &at), rate, at].map(|value| Twofold::of(&value).unwrap());
+            let sum = base.plus_times(rate, at);
+            assert!(sum.is_none() || sum == Some(0.0), "{sum:?} at {power}");
+        }
+    }
+
+    #[test]
+    fn a_power_of_two_scales_both_parts() {
+        let value = Exact::ratio(1, 3);
+        for power in [0.25, 8.0] {
+            assert_eq!(Twofold::of(&value).unwrap().scaled(power), Twofold::of(&(&value * Exact::from_binary(power).unwrap())).unwrap());
+        }
     }
 
     #[test]
