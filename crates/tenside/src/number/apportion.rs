@@ -109,6 +109,12 @@ mod tests {
     }
 
     #[test]
+    fn no_units_are_nothing_for_each_and_fewer_are_refused() {
+        assert_eq!(apportion(&[Exact::from(2), Exact::from(1)], 0).unwrap().units, [0, 0]);
+        assert!(apportion(&[Exact::from(2), Exact::from(1)], -3).is_err());
+    }
+
+    #[test]
     fn refuses_nothing_to_share() {
         assert!(apportion(&[], 10).is_err());
         assert!(apportion(&[Exact::ZERO], 10).is_err());

@@ -474,6 +474,47 @@ mod tests {
         for bad in ["", "nan", "inf", "1e400", "1e-400", "1,5", "0x10", "1/0", "1/-2", "--1", "1_000", "1/2/3", "12345678901234567890123456789012345"] {
             assert!(bad.parse::<Exact>().is_err(), "{bad} was read");
         }
+        // What the readers underneath would take for digits.
+        for bad in ["1_0/3", "3/1_0", "+1/2", "/2", "1_0e2", "1_0.5E-1", "1e1_0", "1e"] {
+            assert!(bad.parse::<Exact>().is_err(), "{bad} was read");
+        }
+    }
+
+    #[test]
+    fn the_longest_number_has_4096_characters() {
+        let fraction = |length: usize| format!("1/{}", "7".repeat(length - 2)).parse::<Exact>();
+        assert_eq!(fraction(4096).unwrap().to_string().len(), 4096);
+        for length in [4097, 4098, 9000] {
+            assert!(fraction(length).unwrap_err().to_string().contains("longer than 4096 characters"), "{length}");
+        }
+    }
+
+    /// Neither neighbour is nearer, on either side of 2^53, up to which f64 holds every whole number.
+    #[test]
+    fn the_nearest_float_is_found() {
+        let mut state = 88_172_645_463_325_252u64;
+        let mut next = || {
+            state ^= state << 13;
+            state ^= state >> 7;
+            state ^= state << 17;
+            i64::try_from(state >> (1 + state % 40)).unwrap().max(1)
+        };
+        let edge = 1i64 << 53;
+        let drawn: Vec<(i64, i64)> = (0..300).map(|_| (next(), next())).collect();
+        for (numerator, denominator) in drawn.into_iter().chain([(edge + 1, edge + 3), (edge + 3, edge + 1), (edge + 1, 1), (1, edge + 1), (edge, 3)]) {
+            let value = Exact::ratio(numerator, denominator);
+            let found = value.to_f64();
+            let off = |float: f64| (Exact::from_binary(float).unwrap() - &value).abs();
+            for neighbour in [found.to_bits() - 1, found.to_bits() + 1].map(f64::from_bits) {
+                assert!(off(found) <= off(neighbour), "{numerator}/{denominator}");
+            }
+            assert_eq!((-value).to_f64(), -found);
+        }
+    }
+
+    #[test]
+    fn a_number_in_a_failing_test_is_shown_as_a_fraction() {
+        assert_eq!(format!("{:?} {:?}", Exact::ratio(-1, 4), Exact::from(7)), "-1/4 7");
     }
 
     #[test]

@@ -75,10 +75,8 @@ impl Interval {
         }
         let ceiling = |value: &Exact| {
             let text = (-value).floor_text(places);
-            text.strip_prefix('-').map_or_else(
-                || if value.is_zero() || text.bytes().all(|byte| matches!(byte, b'0' | b'.')) { text.clone() } else { format!("-{text}") },
-                str::to_string,
-            )
+            text.strip_prefix('-')
+                .map_or_else(|| if text.bytes().all(|byte| matches!(byte, b'0' | b'.')) { text.clone() } else { format!("-{text}") }, str::to_string)
         };
         match (&self.low, &self.high) {
             (Some(low), Some(high)) => format!("{typical} ({} to {})", low.floor_text(places), ceiling(high)),
@@ -115,5 +113,16 @@ mod tests {
         assert_eq!(negative.text(2), "-1.00 (-2.00 to -0.33)");
         let zero = Interval { low: Some(Exact::from(-2)), typical: Exact::from(-1), high: Some(Exact::ZERO) };
         assert_eq!(zero.text(1), "-1.0 (-2.0 to 0.0)");
+        let nearly = Interval { low: Some(Exact::from(-2)), typical: Exact::from(-1), high: Some(Exact::ratio(-1, 1000)) };
+        assert_eq!(nearly.text(2), "-1.00 (-2.00 to 0.00)", "no minus before zeros");
+        assert_eq!(format!("{nearly:>24}"), "   -1.00 (-2.00 to 0.00)", "shown with two decimals, in the width asked for");
+    }
+
+    #[test]
+    fn stated_is_what_has_both_ends() {
+        let one = || Some(Exact::ONE);
+        for (low, high, stated) in [(one(), one(), true), (one(), None, false), (None, one(), false), (None, None, false)] {
+            assert_eq!(Interval { low, typical: Exact::ONE, high }.is_stated(), stated);
+        }
     }
 }

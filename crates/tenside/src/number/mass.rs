@@ -143,6 +143,11 @@ mod tests {
     }
 
     #[test]
+    fn a_mass_in_a_failing_test_is_shown_in_grams() {
+        assert_eq!(format!("{:?}", Mass::new(&Exact::from(2), MassUnit::Kilogram).unwrap()), "2000 g");
+    }
+
+    #[test]
     fn refuses_bare_numbers_volumes_and_negatives() {
         for bad in ["60", "-1 g", "2 fl oz", "1 stone", "g", "nan g", "1e400 g", ""] {
             assert!(bad.parse::<Mass>().is_err(), "{bad}");

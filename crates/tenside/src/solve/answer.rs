@@ -159,8 +159,8 @@ impl Answer {
             return Err(Fault::new(FaultKind::Contradiction, "the objective's value is not that of the exact solution").into());
         }
         match &self.grid {
-            Ok(grid) => grid::verify(&self.brief, &self.proof, grid),
-            Err(_) => grid::verify_refusal(&self.brief, &self.proof),
+            Ok(grid) => grid::verify(&self.brief, &self.proof, &self.exact, grid),
+            Err(_) => grid::verify_refusal(&self.brief, &self.proof, &self.exact),
         }
     }
 }

@@ -80,8 +80,7 @@ impl Brief {
 
 impl Choice {
     fn new(brief: &Brief, question: &Question<'_>, best: Best, limit: usize) -> Result<Self, Error> {
-        let present: Vec<bool> = best.values.iter().map(Exact::is_positive).collect();
-        let chosen = brief.as_chosen(&present);
+        let chosen = as_chosen(brief, &best.values);
         let grid = grid::place(&chosen, &question.relaxed, &best.values)?;
         Ok(Choice { brief: brief.clone(), chosen, best, grid, limit })
     }
@@ -171,31 +170,93 @@ impl Choice {
     }
 
     /// Checks everything again without the search: the tree with its certificates, its bound, every row, range, dose and group, and that
-    /// the grid formula keeps the choices and departs by no more than stated.
+    /// the grid formula keeps the choices, is the brief's and departs by just what is stated.
     ///
     /// # Errors
     /// What does not hold.
     pub fn verify(&self) -> Result<(), Error> {
         let question = Question::new(&self.brief, None, USUAL_NODES)?;
         question.verify(&self.best)?;
-        let Ok(grid) = &self.grid else { return Ok(()) };
-        let fails = |what: String| -> Error { Fault::new(FaultKind::Contradiction, "the grid formula does not hold").at("choice").value(what).into() };
-        let percents: Vec<Exact> = grid.formula.lines().iter().map(|line| line.percent().percent()).collect();
-        for (line, percent) in self.chosen.lines().iter().zip(&percents) {
-            let (low, high) = line.role().range();
-            if *percent < low.percent() || *percent > high.percent() {
-                return Err(fails(format!("line {}", line.name())));
+        if self.chosen != as_chosen(&self.brief, &self.best.values) {
+            return Err(Fault::new(FaultKind::Contradiction, "the brief as chosen makes other choices than those proved").at("choice").into());
+        }
+        match &self.grid {
+            Ok(grid) => grid::verify(&self.chosen, &question.relaxed, &self.best.values, grid),
+            Err(_) => grid::verify_refusal(&self.chosen, &question.relaxed, &self.best.values),
+        }
+    }
+}
+
+/// The brief with the lines above 0 present.
+fn as_chosen(brief: &Brief, values: &[Exact]) -> Brief {
+    let present: Vec<bool> = values.iter().map(Exact::is_positive).collect();
+    brief.as_chosen(&present)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalogue::Catalogue;
+    use crate::measure::Measure;
+    use crate::number::Ppm;
+
+    /// One of two co-surfactants, and a target that whole ppm do not meet.
+    fn made() -> Choice {
+        let brief = Brief::new("One co-surfactant", &Catalogue::starter()).unwrap().between("sci-powder", 20, 60).unwrap();
+        let brief = brief.absent_or_between("capb-30", 10, 20).unwrap().absent_or_between("coco-glucoside-50", 10, 20).unwrap();
+        let brief = brief.group("co-surfactants", &["capb-30", "coco-glucoside-50"]).unwrap().at_most_of("co-surfactants", 1).unwrap();
+        let brief = brief.qs("kaolin").unwrap().target(Measure::active_matter(), Exact::ratio(281, 7)).unwrap().at_least(Measure::water(), 3).unwrap();
+        let ChoiceOutcome::Made(choice) = brief.minimise(Measure::water()).try_choose(900).unwrap() else { panic!("there is a choice") };
+        *choice
+    }
+
+    #[test]
+    fn a_choice_says_what_it_rests_on() {
+        let choice = made();
+        choice.verify().unwrap();
+        assert_eq!((choice.bound(), choice.gap()), (choice.objective(), &Exact::ZERO));
+        assert_eq!(choice.node_limit(), 900);
+        assert!(choice.is_best());
+        let mut open = choice.clone();
+        open.best.gap = Exact::ratio(1, 8);
+        assert!(!open.is_best() && open.gap() == &Exact::ratio(1, 8), "another could be better by that");
+        assert!(open.verify().is_err(), "but the search was complete");
+        let [departure] = choice.departures() else { panic!("{:?}", choice.departures()) };
+        assert_eq!(departure.words, "active matter at 281/7 %");
+        let read = choice.formula().unwrap().measure(&Measure::active_matter(), &crate::measure::Basis::AsCharged).unwrap().value.unwrap().typical;
+        assert_eq!(departure.departure, read - Exact::ratio(281, 7));
+    }
+
+    #[test]
+    fn what_is_changed_afterwards_is_refused() {
+        let choice = made();
+        let refused = |says: &str, change: &dyn Fn(&mut Choice)| {
+            let mut forged = choice.clone();
+            change(&mut forged);
+            let error = forged.verify().expect_err(says).to_string();
+            assert!(error.contains(says), "{error}");
+        };
+        let grid = |forged: &mut Choice, change: &dyn Fn(&mut Grid)| {
+            if let Ok(grid) = &mut forged.grid {
+                change(grid);
             }
-        }
-        if let Some(words) = question.broken_one_sided(&percents) {
-            return Err(fails(words));
-        }
-        for (equation, departure) in question.departures(&percents) {
-            let words = equation.row.name.words();
-            if !grid.departures.iter().any(|reported| reported.words == words && reported.departure == departure && departure.abs() <= reported.bound) {
-                return Err(fails(words.to_string()));
-            }
-        }
-        Ok(())
+        };
+        refused("the bound, gap or objective", &|forged| forged.best.bound = Some(Exact::ONE));
+        refused("other choices", &|forged| forged.chosen = forged.brief.as_chosen(&[true; 4]));
+        refused("a departure is not the one reported", &|forged| grid(forged, &|grid| grid.departures.clear()));
+        refused("a departure is not the one reported", &|forged| grid(forged, &|grid| grid.departures[0].bound += Exact::ONE));
+        refused("a departure is not the one reported", &|forged| grid(forged, &|grid| grid.departures[0].departure += Exact::ratio(1, 1_000_000)));
+        let moved = |forged: &mut Choice, from: usize, to: usize, parts: u32| {
+            grid(forged, &|grid| {
+                let mut lines = grid.formula.lines().to_vec();
+                lines[from] = lines[from].clone().with_percent(Ppm::from_parts(lines[from].percent().parts() - parts).unwrap());
+                lines[to] = lines[to].clone().with_percent(Ppm::from_parts(lines[to].percent().parts() + parts).unwrap());
+                grid.formula = Formula::new("One co-surfactant", lines).unwrap();
+            });
+        };
+        let absent = choice.exact().iter().position(Exact::is_zero).unwrap();
+        refused("a line is outside its range", &|forged| moved(forged, 3, absent, 1));
+        refused("it does not meet", &|forged| moved(forged, 0, 3, 10_000));
+        refused("there is a grid formula", &|forged| forged.grid = Err(GridRefusal { requirements: Vec::new(), proved: true }));
     }
 }

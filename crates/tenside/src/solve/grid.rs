@@ -71,7 +71,8 @@ impl From<GridRefusal> for Error {
     }
 }
 
-/// The rows of the brief itself (not of its objective), with the lines' part of their coefficients.
+/// The rows of the brief itself (not of its objective), with the lines' part of their coefficients. All ends of theirs are 0: a limit stands
+/// in the coefficients.
 struct Rows<'a> {
     rows: Vec<(&'a RowName, &'a [Exact], &'a Row, &'a RowUnit)>,
     ranges: Vec<(Ppm, Ppm)>,
@@ -110,8 +111,7 @@ impl<'a> Rows<'a> {
         for (name, coefficients, row, _) in &self.rows {
             let activity = activity(coefficients, percents);
             let breaks = if Rows::is_equation(row) {
-                let departure = (activity - row.low.clone().unwrap_or_default()).abs();
-                !departure.is_zero() && departure > self.reach(coefficients)
+                !activity.is_zero() && activity.abs() > self.reach(coefficients)
             } else {
                 row.low.as_ref().is_some_and(|low| activity < *low) || row.high.as_ref().is_some_and(|high| activity > *high)
             };
@@ -195,7 +195,7 @@ fn inwards(rows: &Rows<'_>, exact: &[Exact], reach: i64) -> Result<Option<Vec<Pp
                 low += &absorber_room;
                 high -= &absorber_room;
             }
-            Column { low: Some(greater(low, &exact[line] - &around)), high: Some(lesser(high, &exact[line] + &around)), cost: Exact::ZERO }
+            Column { low: Some(low.max(&exact[line] - &around)), high: Some(high.min(&exact[line] + &around)), cost: Exact::ZERO }
         })
         .collect();
     let mut program_rows = vec![Row { coefficients: vec![Exact::ONE; lines], low: Some(Exact::hundred()), high: Some(Exact::hundred()) }];
@@ -229,14 +229,6 @@ fn inwards(rows: &Rows<'_>, exact: &[Exact], reach: i64) -> Result<Option<Vec<Pp
     let order: Vec<usize> = (0..lines).collect();
     let Outcome::Optimal(Optimum { values, .. }) = solve_lexicographic(&program, &order) else { return Ok(None) };
     Ok(round(rows, &values[..lines]).filter(|percents| rows.in_ranges(percents) && rows.broken(percents).is_empty()))
-}
-
-fn greater(left: Exact, right: Exact) -> Exact {
-    if left > right { left } else { right }
-}
-
-fn lesser(left: Exact, right: Exact) -> Exact {
-    if left < right { left } else { right }
 }
 
 enum Searched {
@@ -292,8 +284,8 @@ fn finish(brief: &Brief, rows: &Rows<'_>, percents: &[Ppm]) -> Result<Grid, Erro
 
 fn departures(rows: &Rows<'_>, percents: &[Ppm]) -> Vec<Departure> {
     let mut found = Vec::new();
-    for (name, coefficients, row, unit) in rows.rows.iter().filter(|(_, _, row, _)| Rows::is_equation(row)) {
-        let departure = activity(coefficients, percents) - row.low.clone().unwrap_or_default();
+    for (name, coefficients, _, unit) in rows.rows.iter().filter(|(_, _, row, _)| Rows::is_equation(row)) {
+        let departure = activity(coefficients, percents);
         if departure.is_zero() {
             continue;
         }
@@ -306,9 +298,9 @@ fn departures(rows: &Rows<'_>, percents: &[Ppm]) -> Vec<Departure> {
     found
 }
 
-/// Checks a grid formula against the program: its lines are the brief's, they sum to 100, every one-sided row and range holds exactly,
+/// Checks a grid formula near an exact solution against the program: its lines are the brief's, they sum to 100, every one-sided row and range holds exactly,
 /// and the departures are those reported, none above its bound.
-pub(super) fn verify(brief: &Brief, proof: &Proof, grid: &Grid) -> Result<(), Error> {
+pub(super) fn verify(brief: &Brief, proof: &Proof, exact: &[Exact], grid: &Grid) -> Result<(), Error> {
     let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).at("grid formula").into() };
     let same = grid.formula.lines().len() == brief.lines().len()
         && grid.formula.lines().iter().zip(brief.lines()).all(|(line, asked)| line.name() == asked.name() && line.material() == asked.material());
@@ -319,8 +311,7 @@ pub(super) fn verify(brief: &Brief, proof: &Proof, grid: &Grid) -> Result<(), Er
     if percents.iter().map(|percent| u64::from(percent.parts())).sum::<u64>() != u64::from(Ppm::WHOLE.parts()) {
         return Err(fails("its lines do not sum to 100 %"));
     }
-    let exact: Vec<Exact> = proof.outcome().optimum().map(|optimum| optimum.values[..percents.len()].to_vec()).unwrap_or_default();
-    let rows = Rows::new(brief, proof.program(), &exact);
+    let rows = Rows::new(brief, proof.program(), exact);
     if !rows.in_ranges(&percents) {
         return Err(fails("a line is outside its range"));
     }
@@ -338,11 +329,14 @@ pub(super) fn verify(brief: &Brief, proof: &Proof, grid: &Grid) -> Result<(), Er
 }
 
 /// That rounding the exact solution breaks something, as is claimed where there is no grid formula.
-pub(super) fn verify_refusal(brief: &Brief, proof: &Proof) -> Result<(), Error> {
-    let exact: Vec<Exact> = proof.outcome().optimum().map(|optimum| optimum.values[..brief.lines().len()].to_vec()).unwrap_or_default();
-    let rows = Rows::new(brief, proof.program(), &exact);
-    match round(&rows, &exact).filter(|percents| rows.in_ranges(percents) && rows.broken(percents).is_empty()) {
+pub(super) fn verify_refusal(brief: &Brief, proof: &Proof, exact: &[Exact]) -> Result<(), Error> {
+    let rows = Rows::new(brief, proof.program(), exact);
+    match round(&rows, exact).filter(|percents| rows.in_ranges(percents) && rows.broken(percents).is_empty()) {
         None => Ok(()),
         Some(_) => Err(Fault::new(FaultKind::Contradiction, "there is a grid formula, though none is given").at("grid formula").into()),
     }
 }
+
+#[cfg(test)]
+#[path = "grid_tests.rs"]
+mod tests;

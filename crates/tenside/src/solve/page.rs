@@ -148,3 +148,37 @@ impl Unmet {
             .section("What forbids it together", Part::List(self.requirements().to_vec()))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::brief::Requirement;
+    use crate::catalogue::Catalogue;
+    use crate::measure::Measure;
+    use crate::solve::Outcome;
+
+    fn brief() -> Brief {
+        let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 10, 70).unwrap().free("capb-30").unwrap().qs("kaolin").unwrap();
+        let named = |requirement: Requirement, name: &str| requirement.named(name).unwrap();
+        let brief = brief.require(named(Requirement::at_least(Measure::active_matter(), Exact::from(12)), "cleansing")).unwrap();
+        brief.require(named(Requirement::at_most(Measure::water(), Exact::from(5)), "dryness")).unwrap()
+    }
+
+    #[test]
+    fn a_limit_is_said_beside_the_name_that_does_not_say_it() {
+        let text = brief().maximise(Measure::water()).solve().unwrap().page(&[Basis::AsCharged]).unwrap().text(200);
+        assert!(text.contains("dryness: at its highest, 5 %"), "{text}");
+        // Words that say their limit get none.
+        let text = brief().at_least(Measure::water(), 4).unwrap().minimise(Measure::water()).solve().unwrap().page(&[Basis::AsCharged]).unwrap().text(200);
+        assert!(text.contains("water at least 4 %: at its lowest") && !text.contains("water at least 4 %: at its lowest,"), "{text}");
+    }
+
+    #[test]
+    fn a_conflict_shows_what_cannot_hold_together_and_what_would_do() {
+        let Outcome::Conflict(conflict) = brief().at_least(Measure::water(), 6).unwrap().try_solve().unwrap() else { panic!("it is answered") };
+        let text = conflict.page().unwrap().text(200);
+        for part in ["Bar: no formula", "dryness", "water at least 6 %", "ANY ONE OF THESE CHANGES WOULD DO", "- raise dryness to 6 % or more"] {
+            assert!(text.contains(part), "{text}");
+        }
+    }
+}

@@ -293,11 +293,6 @@ impl<'a> Question<'a> {
         Ok(())
     }
 
-    /// The words of a one-sided row that these percentages break.
-    pub(super) fn broken_one_sided(&self, values: &[Exact]) -> Option<String> {
-        self.rows.iter().find(|named| !is_equation(named) && !holds(&named.row, values)).map(|named| named.name.words().to_string())
-    }
-
     fn gone(&self) -> Exact {
         match self.brief.objective() {
             Some(Objective::LeastChange(base)) => gone(self.brief, base),

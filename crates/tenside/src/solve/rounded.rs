@@ -255,5 +255,31 @@ mod tests {
             })
         };
         refused(&|forged| forged.formula = Formula::new("Bar", lines(5000).collect()).unwrap());
+        // The right percentages of another raw material, or under another name.
+        let talc = Catalogue::starter().material("talc").unwrap().clone();
+        for (name, material) in [("kaolin", talc), ("clay", rounded.formula.lines()[2].material().clone())] {
+            let mut forged = rounded.clone();
+            let mut lines = rounded.formula.lines().to_vec();
+            lines[2] = Line::new(name, material, lines[2].percent()).unwrap().as_qs(true);
+            forged.formula = Formula::new("Bar", lines).unwrap();
+            let error = forged.verify().unwrap_err().to_string();
+            assert!(error.contains("its lines are not the proved ones"), "{error}");
+        }
+    }
+
+    #[test]
+    fn what_rounding_costs_and_what_the_search_took_is_told() {
+        let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().free("capb-30").unwrap().qs("kaolin").unwrap();
+        let brief = brief.at_least(Measure::active_matter(), "40.1").unwrap().at_least(Measure::water(), "7.3").unwrap().minimise(Measure::water());
+        let rounded = brief.solve_rounded(&Steps::of("0.5").unwrap()).unwrap();
+        rounded.verify().unwrap();
+        assert_eq!((rounded.bound(), rounded.gap(), rounded.is_best()), (rounded.objective(), &Exact::ZERO, true));
+        assert_eq!(rounded.nodes(), rounded.best.tree.len());
+        assert!(rounded.nodes() > 1);
+        assert_eq!(rounded.objective_without_steps(), Some(&Exact::ratio(73, 10)));
+        let text = rounded.page(&[crate::measure::Basis::AsCharged]).unwrap().text(400);
+        for part in [" The objective is 7.", "; without steps it would be 7.3000 %."] {
+            assert!(text.contains(part), "{text}");
+        }
     }
 }

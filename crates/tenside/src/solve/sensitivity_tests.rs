@@ -12,6 +12,7 @@ use super::{Answer, LimitRange, Outcome, PriceRange};
 use crate::brief::{Brief, Requirement, Role};
 use crate::catalogue::{Catalogue, PriceList};
 use crate::document::Notation;
+use crate::measure::Measure;
 use crate::number::{Exact, Ppm};
 
 /// Wyndor: maximise 3 x + 5 y under x <= 4, 2 y <= 12, 3 x + 2 y <= 18. Shadow prices 0, 3/2, 1, valid for b1 from 2 on, b2 from 6 to
@@ -144,5 +145,43 @@ fn a_range_says_its_ends_with_their_unit() {
         (None, None, "at any price"),
     ] {
         assert_eq!(range(from, to).sentence(), format!("clay at 2 per kg: the same recipe {end}"));
+    }
+}
+
+#[test]
+fn a_price_below_a_hundredth_is_not_shown_as_nothing() {
+    let limit = |price: Exact| LimitRange {
+        words: "water at most 5 %".to_string(),
+        value: Exact::from(5),
+        unit: "%".to_string(),
+        objective: "cost".to_string(),
+        price,
+        price_unit: "EUR per kg".to_string(),
+        from: None,
+        to: None,
+    };
+    for (price, said) in
+        [(Exact::ratio(1, 100), "costs 0.0100 EUR"), (Exact::ratio(-1, 100), "saves 0.0100 EUR"), (Exact::ratio(1, 128_000), "costs 0.00000781 EUR")]
+    {
+        let sentence = limit(price).sentence();
+        assert!(sentence.contains(said), "{sentence}");
+    }
+}
+
+/// Either end of a range is a limit of its own. A ratio whose denominator varies is none that moves along a line, nor is what is asked for
+/// every composition.
+#[test]
+fn both_ends_of_a_range_and_no_limit_that_is_not_linear() {
+    let active = Measure::active_matter;
+    let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().free("sci-powder").unwrap().free("capb-30").unwrap().qs("kaolin").unwrap();
+    let brief = brief.require(Requirement::between(active(), Exact::from(40), Exact::from(45)).unwrap()).unwrap();
+    let linear = brief.clone().minimise(active()).solve().unwrap().limit_ranges().unwrap();
+    let brief =
+        brief.at_most(Measure::water().per(&active()), 2).unwrap().require(Requirement::at_least(active(), Exact::from(30)).for_every_composition()).unwrap();
+    let ranges = brief.minimise(active()).solve().unwrap().limit_ranges().unwrap();
+    assert_eq!(ranges.len(), linear.len());
+    for ranges in [linear, ranges] {
+        let ends: Vec<(Exact, Exact)> = ranges.into_iter().map(|range| (range.value, range.price)).collect();
+        assert_eq!(ends, [(Exact::from(40), Exact::ONE), (Exact::from(45), Exact::ZERO)]);
     }
 }

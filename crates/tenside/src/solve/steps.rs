@@ -173,16 +173,9 @@ impl Steps {
 
     /// Every step no coarser than this.
     pub(super) fn no_coarser_than(&self, step: &Exact) -> Self {
-        let finer = |own: &Exact| if own > step { step.clone() } else { own.clone() };
+        let finer = |own: &Exact| own.min(step).clone();
         let lines = self.lines.iter().map(|(line, own)| (line.clone(), finer(own))).collect();
         Steps { every: finer(&self.every), lines, ..self.clone() }
-    }
-
-    /// Without the names of equations that a part of the brief does not have.
-    pub(super) fn for_parts_of(&self, brief: &Brief) -> Self {
-        let known = equations(brief);
-        let leeway = self.leeway.iter().filter(|(equation, _)| known.contains(equation)).cloned().collect();
-        Steps { leeway, ..self.clone() }
     }
 
     /// The coarsest step.
@@ -231,4 +224,28 @@ fn checked(step: Exact) -> Result<Exact, Error> {
         Fault::new(FaultKind::OutOfRange, "the step is no whole number of 0.0001 %").value(format!("{step} %")).allowed("multiples of 0.0001 % w/w")
     })?;
     Ok(step)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalogue::Catalogue;
+
+    #[test]
+    fn finer_steps_leave_finer_ones_alone() {
+        let steps = Steps::of("0.5").unwrap().line("kaolin", 2).unwrap().line("panthenol", "0.1").unwrap().giving_up("wash");
+        let finer = steps.no_coarser_than(&Exact::ratio(1, 4));
+        assert_eq!(finer, Steps::of("0.25").unwrap().line("kaolin", "0.25").unwrap().line("panthenol", "0.1").unwrap().giving_up("wash"));
+        assert_eq!(steps.no_coarser_than(&Exact::from(2)), steps);
+    }
+
+    #[test]
+    fn the_coarsest_step_is_that_of_a_line_of_the_brief() {
+        let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().free("sci-powder").unwrap().qs("kaolin").unwrap();
+        let steps = Steps::of("0.5").unwrap();
+        assert_eq!(steps.coarsest(&brief), Exact::ratio(1, 2));
+        assert_eq!(steps.clone().line("kaolin", 2).unwrap().coarsest(&brief), Exact::from(2));
+        let both = steps.line("kaolin", "0.1").unwrap().line("sci-powder", "0.2").unwrap();
+        assert_eq!(both.coarsest(&brief), Exact::ratio(1, 5));
+    }
 }

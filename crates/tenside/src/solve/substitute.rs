@@ -507,3 +507,7 @@ impl Substitution {
         Ok(())
     }
 }
+
+#[cfg(test)]
+#[path = "substitute_tests.rs"]
+mod tests;

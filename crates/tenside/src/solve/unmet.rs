@@ -82,8 +82,7 @@ impl Unmet {
         for part in parts {
             let without: Vec<Part> = out.iter().copied().chain([part]).collect();
             let brief = self.brief.without_parts(&without);
-            let steps = self.steps.as_ref().map(|steps| steps.for_parts_of(&brief));
-            match Question::whether(&brief, steps.as_ref(), nodes)?.has_formula()? {
+            match Question::whether(&brief, self.steps.as_ref(), nodes)?.has_formula()? {
                 Some(false) => out.push(part),
                 known => {
                     stays.push(part);
@@ -222,5 +221,75 @@ pub(super) fn best_or_unmet<'a>(brief: &'a Brief, steps: Option<&Steps>, nodes: 
     match question.best()? {
         Sought::Found(best) => Ok(Ok((question, *best))),
         Sought::Nothing { proved, nodes: used, tree } => Unmet::new(brief, steps, Nothing { proved, nodes: used, tree }, nodes).map(Err),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::RoundedOutcome;
+    use super::*;
+    use crate::catalogue::Catalogue;
+    use crate::measure::Measure;
+
+    fn unmet(brief: &Brief, steps: &Steps) -> Unmet {
+        let RoundedOutcome::Unmet(unmet) = brief.try_solve_rounded(steps).unwrap() else { panic!("there is a formula") };
+        *unmet
+    }
+
+    /// Active matter of 40 % exactly is not to be had in steps of 0.5 %, but within half a step's effect.
+    fn bar() -> Brief {
+        let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().free("scs-needles").unwrap();
+        brief.free("capb-30").unwrap().qs("kaolin").unwrap().target(Measure::active_matter(), "40.03").unwrap()
+    }
+
+    #[test]
+    fn a_proved_one_says_what_was_asked_and_how() {
+        let steps = Steps::of("0.5").unwrap();
+        let unmet = unmet(&bar(), &steps);
+        unmet.verify().unwrap();
+        assert!(unmet.is_proved() && unmet.is_irreducible() && unmet.is_answerable_without() && unmet.would_do_within_half_a_step());
+        assert_eq!((unmet.steps(), unmet.brief()), (Some(&steps), &bar()));
+        assert_eq!(unmet.nodes(), unmet.tree.as_ref().unwrap().len());
+        assert_eq!(unmet.to_string(), unmet.sentence());
+        assert!(unmet.sentence().starts_with("no formula of multiples of 0.5 % meets this: active matter at 40.03 %; "), "{unmet}");
+    }
+
+    #[test]
+    fn what_contradicts_itself_is_not_laid_to_the_steps() {
+        let brief = bar().at_most(Measure::active_matter(), 39).unwrap();
+        let unmet = unmet(&brief, &Steps::of("0.5").unwrap());
+        unmet.verify().unwrap();
+        assert!(unmet.is_proved() && !unmet.is_answerable_without() && !unmet.would_do_within_half_a_step());
+        assert_eq!(unmet.finer_step(), None);
+        assert!(unmet.sentence().ends_with("no finer step would do, the brief itself cannot be answered"), "{unmet}");
+    }
+
+    /// 84 % and 30 % active in steps of 0.5 % make multiples of 0.03 %, of which none is here; trying the powder's steps shows it.
+    fn between_two_multiples() -> Brief {
+        let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 40, 46).unwrap().free("capb-30").unwrap().qs("kaolin").unwrap();
+        brief.at_least(Measure::active_matter(), "40.03").unwrap().at_most(Measure::active_matter(), "40.04").unwrap()
+    }
+
+    #[test]
+    fn a_search_cut_off_proves_nothing() {
+        for nodes in [1, 3] {
+            let unmet = unmet(&between_two_multiples(), &Steps::of("0.5").unwrap().up_to_nodes(nodes).unwrap());
+            assert!(!unmet.is_proved());
+            assert!(!unmet.is_irreducible() && unmet.requirements().is_empty());
+            assert!(unmet.verify().unwrap_err().to_string().contains("cut off"));
+            assert_eq!((unmet.nodes(), unmet.node_limit()), (nodes, nodes));
+            let programs = if nodes == 1 { "1 linear program;".to_string() } else { format!("{nodes} linear programs;") };
+            assert!(unmet.sentence().contains(&programs), "{unmet}");
+        }
+    }
+
+    /// Where a smaller search is cut off, a requirement may be named for nothing, and that is said.
+    #[test]
+    fn a_smaller_search_cut_off_leaves_it_open_whether_all_is_needed() {
+        let mut cut = unmet(&between_two_multiples(), &Steps::of("0.5").unwrap());
+        cut.verify().unwrap();
+        assert!(cut.is_irreducible() && cut.nodes() > 3);
+        cut.narrow(1).unwrap();
+        assert!(!cut.is_irreducible() && !cut.requirements().is_empty());
     }
 }

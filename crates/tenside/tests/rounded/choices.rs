@@ -170,3 +170,27 @@ fn a_choice_that_cannot_be_made_is_named() {
     let ChoiceOutcome::Unmet(unmet) = hopeless.try_choose(4000).unwrap() else { panic!("no powder is that strong") };
     assert!(unmet.sentence().ends_with("no other choice would do, the brief itself cannot be answered"), "{unmet}");
 }
+
+/// Cut off early, a choice says by how much another could be better; the best is within that.
+#[test]
+fn a_choice_cut_off_states_a_bound_that_holds() {
+    let mut cut = 0;
+    for seed in 1..=60 {
+        let mut numbers = Numbers::new(seed);
+        let (roles, members, most) = question(&mut numbers);
+        let names: Vec<&str> = roles[..members].iter().map(|(id, _)| *id).collect();
+        let brief = asked(&mut numbers)(brief(&roles)).group("co-surfactants", &names).unwrap().at_most_of("co-surfactants", most).unwrap();
+        let ChoiceOutcome::Made(best) = brief.try_choose(4000).unwrap() else { continue };
+        for nodes in [1, 3, 5] {
+            let ChoiceOutcome::Made(choice) = brief.try_choose(nodes).unwrap() else { continue };
+            choice.verify().unwrap();
+            assert_eq!(choice.node_limit(), nodes);
+            let (found, bound, best) = (choice.objective().unwrap(), choice.bound().unwrap(), best.objective().unwrap());
+            assert_eq!((found - bound).abs(), *choice.gap(), "case {seed}");
+            assert!((found - best).abs() <= *choice.gap() && (best - bound).abs() <= *choice.gap(), "case {seed}");
+            assert_eq!(choice.is_best(), choice.gap().is_zero());
+            cut += usize::from(!choice.is_best());
+        }
+    }
+    assert!(cut > 0);
+}

@@ -1,5 +1,6 @@
 //! Rounded formulas, choices, nearest formulas and substitutes against exhaustive enumeration, and what is refused.
 
+mod candidates;
 mod choices;
 mod enumerated;
 mod refused;

@@ -1,10 +1,11 @@
 //! What is refused, each with what would be allowed.
 
-use tenside::brief::Brief;
+use tenside::brief::{Brief, Requirement};
 use tenside::catalogue::Catalogue;
 use tenside::measure::Measure;
 use tenside::number::{Exact, Mass, MassUnit};
 use tenside::solve::{Leeway, RoundedOutcome, Steps};
+use tenside::substance::Class;
 
 fn bar() -> Brief {
     Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().free("cetyl-alcohol").unwrap().qs("kaolin").unwrap()
@@ -38,11 +39,27 @@ fn steps_that_are_none() {
 }
 
 #[test]
+fn steps_say_what_was_asked() {
+    let steps = Steps::of("0.5").unwrap().line("kaolin", 1).unwrap().line("panthenol", "0.1").unwrap().line("kaolin", "0.2").unwrap();
+    assert_eq!(steps.step(), &Exact::ratio(1, 2));
+    assert_eq!(steps.lines(), [("panthenol".to_string(), Exact::ratio(1, 10)), ("kaolin".to_string(), Exact::ratio(1, 5))]);
+    for (line, step) in [("kaolin", Exact::ratio(1, 5)), ("panthenol", Exact::ratio(1, 10)), ("sci-powder", Exact::ratio(1, 2))] {
+        assert_eq!(steps.step_of(line), &step, "{line}");
+    }
+    assert_eq!(steps.words(), "multiples of 0.5 %, panthenol of 0.1 %, kaolin of 0.2 %");
+    assert!(!steps.is_within_half_a_step() && steps.leeway("wash").is_none());
+    let loosened = steps.within_half_a_step().giving_up("pair");
+    assert!(loosened.is_within_half_a_step());
+    assert_eq!((loosened.leeway("wash"), loosened.leeway("pair")), (Some(&Leeway::WithinHalfAStep), Some(&Leeway::GivenUp)));
+}
+
+#[test]
 fn weighing_in_no_divisions() {
     let grams = |text: &str| Mass::new(&text.parse().unwrap(), MassUnit::Gram).unwrap();
     says(Steps::of_weighing(&grams("300"), &grams("7")), "one scale division");
     says(Steps::of_weighing(&grams("1"), &grams("5")), "one scale division");
     says(Steps::of_weighing(&grams("0"), &grams("1")), "batch of nothing");
+    assert_eq!(Steps::of_weighing(&grams("500"), &grams("0.5")).unwrap(), Steps::of("0.1").unwrap());
 }
 
 #[test]
@@ -51,6 +68,13 @@ fn names_that_nobody_has() {
     says(brief.try_solve_rounded(&Steps::of(1).unwrap().line("clay", 1).unwrap()), "clay");
     says(brief.try_solve_rounded(&Steps::of(1).unwrap().within("wash", 1).unwrap()), "unknown split or target (found \"wash\")");
     says(brief.try_solve_rounded(&Steps::of(1).unwrap().giving_up("water at 3 %")), "water at 3 %");
+    // Limits are no equations, and what is asked for every composition holds exactly.
+    let every = Requirement::equal(Measure::class(Class::FattyAcid), Exact::ZERO).for_every_composition();
+    let limited = brief.at_least(Measure::active_matter(), 30).unwrap().at_most(Measure::water(), 9).unwrap().require(every).unwrap();
+    for requirement in limited.requirements().iter().skip(1) {
+        let error = limited.try_solve_rounded(&Steps::of(1).unwrap().giving_up(&requirement.name())).unwrap_err().to_string();
+        assert!(error.contains("unknown split or target") && error.contains(&requirement.name()), "{error}");
+    }
 }
 
 #[test]

@@ -152,3 +152,17 @@ fn splits_and_targets_are_kept_and_documents_carry_the_base() {
         assert!(again == nearest);
     }
 }
+
+/// A line that the brief no longer has changes by all it had.
+#[test]
+fn what_is_gone_counts_with_its_square() {
+    let line = |id: &str, percent: &str| Line::new(id, Catalogue::starter().material(id).unwrap().clone(), Ppm::from_percent_text(percent).unwrap()).unwrap();
+    let base = Formula::new("Base", vec![line("sci-powder", "50"), line("panthenol", "3"), line("kaolin", "45"), line("glycerin-86", "2")]).unwrap();
+    let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().free("sci-powder").unwrap().qs("kaolin").unwrap().least_squares_from(&base);
+    let answer = brief.solve().unwrap();
+    answer.verify().unwrap();
+    // 5 % are shared out evenly, since that makes the least squares: 2.5^2 + 2.5^2 + 3^2 + 2^2.
+    assert_eq!(answer.exact(), [Exact::ratio(105, 2), Exact::ratio(95, 2)]);
+    assert_eq!(answer.objective(), Some(&Exact::ratio(51, 2)));
+    assert!(answer.proof().outcome().optimum().unwrap().pivots > 0, "it took a step");
+}

@@ -176,4 +176,64 @@ mod tests {
         assert_eq!(Lattice::new(&program, &vec![Some(Exact::ratio(1, 2)); 3]).indivisible(&program), None);
         assert_eq!(Lattice::new(&program, &[Some(Exact::ONE), None, None]).indivisible(&program), None);
     }
+
+    /// Of two lines as 14 to 5 in steps of a half, multiples of 7 and of 2.5 are left; a fixed line in the equation changes nothing of that
+    /// where it brings nothing.
+    #[test]
+    fn an_equation_of_two_lines_makes_steps_coarser() {
+        let half = vec![Some(Exact::ratio(1, 2)); 3];
+        let lattice = Lattice::new(&program(vec![equation([5, -14, 0], 0)]), &half);
+        assert_eq!(lattice.steps, [Some(Exact::from(7)), Some(Exact::ratio(5, 2)), Some(Exact::ratio(1, 2))]);
+        let lattice = Lattice::new(&program(vec![equation([5, -14, 0], 7)]), &half);
+        assert_eq!(lattice.steps, half, "with a constant, other multiples are left");
+    }
+
+    fn with_fixed(row: Row, lows: [i64; 3], highs: [i64; 3]) -> Program {
+        let column = |(low, high): (i64, i64)| Column { low: Some(Exact::from(low)), high: Some(Exact::from(high)), cost: Exact::ZERO };
+        Program::new(lows.into_iter().zip(highs).map(column).collect(), vec![row]).unwrap()
+    }
+
+    /// What lines that cannot move bring is taken off first; then the greatest common measure alone decides (Bezout), and the ranges here
+    /// are wide enough for it.
+    #[test]
+    fn fixed_lines_are_taken_off_before_the_rest_is_divided() {
+        let whole = vec![Some(Exact::ONE); 3];
+        let (mut met, mut unmet) = (0, 0);
+        for (last, coefficient, value) in (0..4).flat_map(|last| (1..4).flat_map(move |factor| (-3..9).map(move |value| (last, factor, value)))) {
+            let program = with_fixed(equation([6, -9, coefficient], value), [-30, -30, last], [30, 30, last]);
+            let none = (-30..31).all(|a| (-30..31).all(|b| 6 * a - 9 * b + coefficient * last != value));
+            assert_eq!(Lattice { steps: whole.clone() }.indivisible(&program).is_some(), none, "6 a - 9 b + {coefficient} {last} = {value}");
+            if none { unmet += 1 } else { met += 1 }
+        }
+        assert!(met > 20 && unmet > 20);
+        for (value, broken) in [(14, None), (15, Some(0))] {
+            let program = with_fixed(equation([1, 2, 3], value), [1, 2, 3], [1, 2, 3]);
+            assert_eq!(Lattice { steps: whole.clone() }.indivisible(&program), broken, "1 + 4 + 9 = {value}");
+        }
+    }
+
+    /// With the sum of the lines as first row: a row is called indivisible only where no whole point meets both, and what is left of the
+    /// steps loses no such point.
+    #[test]
+    fn no_point_of_two_equations_is_lost() {
+        let (mut closed, mut coarser) = (0, 0);
+        for (sum, left, right) in (5..9).flat_map(|sum| (-6..7).flat_map(move |left| (-6..7).map(move |right| (sum, left, right)))) {
+            for (last, value) in [(left, 5), (left, 0), (right + 4, 7), (0, 0)] {
+                let program = program(vec![equation([1, 1, 1], sum), equation([left, right, last], value)]);
+                let lattice = Lattice::new(&program, &vec![Some(Exact::ONE); 3]);
+                let points =
+                    (0..=sum).flat_map(|a| (0..=sum - a).map(move |b| [a, b, sum - a - b])).filter(|[a, b, c]| left * a + right * b + last * c == value);
+                let points: Vec<[i64; 3]> = points.collect();
+                for (value, step) in points.iter().flat_map(|point| point.iter().zip(&lattice.steps)) {
+                    assert!(Exact::from(*value).checked_div(step.as_ref().unwrap()).unwrap().is_whole(), "{sum} {left} {right} {last}");
+                }
+                coarser += usize::from(lattice.steps.iter().any(|step| *step != Some(Exact::ONE)));
+                if lattice.indivisible(&program).is_some() {
+                    closed += 1;
+                    assert!(points.is_empty(), "{sum} {left} {right} {last} {value}");
+                }
+            }
+        }
+        assert!(closed > 100 && coarser > 100, "{closed} {coarser}");
+    }
 }

@@ -93,15 +93,15 @@ impl MixedProgram {
         let (mut columns, mut rows) = (self.program.columns().to_vec(), self.program.rows().to_vec());
         for (line, least) in choices {
             let (low, high) = (columns[*line].low.clone().unwrap_or_default(), columns[*line].high.clone().unwrap_or_else(Exact::hundred));
-            // On the steps the greatest is the multiple below it and the least the one above it; a dose between them does not exist.
+            // On the steps the greatest is the multiple below it and the least the one above it. Where that turns them round, the two rows
+            // below leave only 0.
             let (high, least) = match &self.steps[*line] {
                 Some(step) => (high.floor_to(step), -(-least).floor_to(step)),
                 None => (high, least.clone()),
             };
-            let (on, off) = (low.is_positive(), least > high || !high.is_positive());
-            let ends = if on { (Exact::ONE, Exact::ONE) } else { (Exact::ZERO, if off { Exact::ZERO } else { Exact::ONE }) };
+            let least_on = if low.is_positive() { Exact::ONE } else { Exact::ZERO };
             let column = columns.len();
-            columns.push(Column { low: Some(ends.0), high: Some(ends.1), cost: Exact::ZERO });
+            columns.push(Column { low: Some(least_on), high: Some(Exact::ONE), cost: Exact::ZERO });
             let bound = |end: &Exact, at_most: bool| {
                 let mut coefficients = vec![Exact::ZERO; column + 1];
                 coefficients[*line] = Exact::ONE;
