@@ -224,3 +224,27 @@ pub(super) fn best_or_unmet<'a>(brief: &'a Brief, steps: Option<&Steps>, nodes: 
         Sought::Nothing { proved, nodes: used, tree } => Unmet::new(brief, steps, Nothing { proved, nodes: used, tree }, nodes).map(Err),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalogue::Catalogue;
+    use crate::solve::RoundedOutcome;
+
+    #[test]
+    fn a_proof_that_is_gone_or_about_another_brief_is_not_verified() {
+        let of = |brief: Brief| brief.fix("citric-acid-50", "0.3").unwrap().qs("kaolin").unwrap();
+        let start = || Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 30, 70).unwrap();
+        let RoundedOutcome::Unmet(unmet) = of(start()).try_solve_rounded(&Steps::of("0.5").unwrap()).unwrap() else { panic!("0.3 % is no multiple") };
+        unmet.verify().unwrap();
+        let refused = |change: &dyn Fn(&mut Unmet)| {
+            let mut forged = (*unmet).clone();
+            change(&mut forged);
+            assert!(forged.verify().is_err());
+        };
+        refused(&|forged| forged.tree = None);
+        refused(&|forged| forged.steps = Some(Steps::of("0.1").unwrap()));
+        refused(&|forged| forged.brief = start().fix("citric-acid-50", "0.5").unwrap().qs("kaolin").unwrap());
+        refused(&|forged| forged.proved = false);
+    }
+}

@@ -2,6 +2,7 @@
 
 mod choices;
 mod enumerated;
+mod ratios;
 mod refused;
 mod small;
 mod squares;
