@@ -6,6 +6,7 @@ mod documents;
 mod exposure;
 mod hard_briefs;
 mod label;
+mod loosening;
 mod measures;
 mod number;
 mod ph;

@@ -260,3 +260,51 @@ mod tests {
         refused("there is a grid formula", &|forged| forged.grid = Err(GridRefusal { requirements: Vec::new(), proved: true }));
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::brief::SplitBasis;
+    use crate::catalogue::Catalogue;
+    use crate::formula::Line;
+    use crate::measure::{Measure, Scope};
+    use crate::number::Ppm;
+
+    #[test]
+    fn a_grid_formula_that_breaks_anything_is_not_verified() {
+        // Thirds are not on the grid, so it departs from the split.
+        let share = |line: &str| Measure::as_supplied().contributed_by(Scope::lines([line]).unwrap());
+        let brief = Brief::new("Choice", &Catalogue::starter()).unwrap().absent_or_between("sci-powder", 10, 60).unwrap().between("capb-30", 1, 40).unwrap();
+        let brief =
+            brief.between("cetyl-alcohol", 5, 30).unwrap().qs("kaolin").unwrap().split("wash", SplitBasis::Weight, &[("sci-powder", 2), ("capb-30", 1)]);
+        let brief = brief.unwrap().at_least(share("cetyl-alcohol"), 6).unwrap().at_most(share("cetyl-alcohol"), 20).unwrap();
+        let brief = brief.at_least(share("kaolin"), Exact::ratio(6998, 100)).unwrap().maximise(Measure::active_matter());
+        let choice = brief.choose().unwrap();
+        choice.verify().unwrap();
+        assert!(!choice.departures().is_empty());
+        let parts: Vec<u32> = choice.formula().unwrap().lines().iter().map(|line| line.percent().parts()).collect();
+        let forged = |parts: &[u32]| {
+            let mut forged = choice.clone();
+            let grid = forged.grid.as_mut().unwrap();
+            let lines = grid.formula.lines().iter().zip(parts).map(|(line, parts)| line.clone().with_percent(Ppm::from_parts(*parts).unwrap()));
+            let lines: Vec<Line> = lines.collect();
+            grid.formula = Formula::new("Choice", lines).unwrap();
+            forged.verify()
+        };
+        forged(&parts).unwrap();
+        // From clay to alcohol and back: below or above a limit, within the range of the line.
+        let moved = |to_alcohol: i64| {
+            let change = |place: usize| u32::try_from(i64::from(parts[place]) + if place == 2 { to_alcohol } else { -to_alcohol }).unwrap();
+            forged(&[parts[0], parts[1], change(2), change(3)])
+        };
+        let alcohol = i64::from(parts[2]);
+        assert!(moved(59_999 - alcohol).unwrap_err().to_string().contains("at least 6 %"));
+        assert!(
+            moved(200_001 - alcohol).unwrap_err().to_string().contains("kaolin") || moved(200_001 - alcohol).unwrap_err().to_string().contains("at most 20 %")
+        );
+        assert!(moved(49_999 - alcohol).unwrap_err().to_string().contains("line cetyl-alcohol"));
+        assert!(moved(300_001 - alcohol).unwrap_err().to_string().contains("line cetyl-alcohol"));
+        // Another departure from the split than the one stated.
+        assert!(forged(&[parts[0] + 1, parts[1] - 1, parts[2], parts[3]]).is_err());
+    }
+}

@@ -22,10 +22,14 @@ mod mixed;
 mod objective;
 mod page;
 mod piece;
+#[cfg(test)]
+mod piece_tests;
 mod point;
 mod program;
 mod proof;
 mod question;
+#[cfg(test)]
+mod question_tests;
 mod reach;
 mod relaxation;
 mod robust;

@@ -447,19 +447,20 @@ fn inverted(mut matrix: Vec<Vec<Exact>>) -> Option<(Vec<Vec<Exact>>, Exact)> {
     Some((inverse, determinant))
 }
 
+/// Whether a permutation takes an odd number of exchanges: one fewer than its places for each cycle.
 fn is_odd(permutation: &[usize]) -> bool {
     let mut seen = vec![false; permutation.len()];
-    let mut odd = false;
+    let mut exchanges: usize = 0;
     for start in 0..permutation.len() {
-        let (mut place, mut length) = (start, 0);
+        let (mut place, mut length) = (start, 0_usize);
         while !seen[place] {
             seen[place] = true;
             place = permutation[place];
             length += 1;
         }
-        odd ^= length > 0 && length % 2 == 0;
+        exchanges += length.saturating_sub(1);
     }
-    odd
+    exchanges % 2 == 1
 }
 
 #[cfg(test)]
@@ -470,6 +471,7 @@ mod tests {
     #[test]
     fn an_inverse_times_its_matrix_is_one_and_determinants_multiply() {
         let mut numbers = Numbers(11);
+        let mut inverses = 0;
         for size in 1..6 {
             for _ in 0..40 {
                 let mut matrix = |sparse: u64| -> Vec<Vec<Exact>> {
@@ -483,9 +485,28 @@ mod tests {
                 let one = times(&first, &inverse);
                 assert!((0..size).all(|row| (0..size).all(|column| one[row][column] == Exact::from(i64::from(row == column)))));
                 assert_eq!(inverted(times(&first, &second)).unwrap().1, &determinant * &other);
+                inverses += 1;
             }
         }
+        assert!(inverses > 90, "{inverses}");
         let dependent = [[1, 2], [2, 4]].map(|row| row.map(Exact::from).to_vec()).to_vec();
         assert!(inverted(dependent).is_none());
+    }
+
+    #[test]
+    fn a_form_is_a_multiple_where_every_coefficient_is() {
+        let form = |numbers: [i64; 4]| numbers.map(Exact::from).to_vec();
+        let of = form([0, 2, -3, 0]);
+        for (other, factor) in [([0, 4, -6, 0], Some(2)), ([0, -2, 3, 0], Some(-1)), ([0, 0, 0, 0], Some(0))] {
+            assert_eq!(multiple(&form(other), &of), factor.map(Exact::from));
+            assert_eq!(is_positive_multiple(&form(other), &of), factor > Some(0));
+        }
+        for other in [[0, 4, -6, 1], [1, 4, -6, 0], [0, 4, -5, 0], [0, 4, 0, 0], [0, 0, -6, 0]] {
+            assert_eq!(multiple(&form(other), &of), None);
+            assert!(!is_positive_multiple(&form(other), &of));
+        }
+        // A sum of the factor and the other's coefficients is no product.
+        assert_eq!(multiple(&form([4, 2, 2, 2]), &form([2, 0, 0, 0])), None);
+        assert_eq!(multiple(&of, &form([0, 0, 0, 0])), None);
     }
 }

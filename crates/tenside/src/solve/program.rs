@@ -242,13 +242,8 @@ fn split_rows(brief: &Brief) -> Result<Vec<NamedRow>, Error> {
         for member in 1..split.parts().len() {
             let other = amounts(member).map_err(|error| error.within(&format!("split {:?}", split.name())))?;
             let (first_part, part) = (&split.parts()[0].1, &split.parts()[member].1);
-            // amount of the member * first part = amount of the first * the member's part
-            let coefficients = first.iter().zip(&other).map(|(first, other)| match (first.is_zero(), other.is_zero()) {
-                (true, true) => Exact::ZERO,
-                (true, false) => other * first_part,
-                (false, true) => -(first * part),
-                (false, false) => other * first_part - first * part,
-            });
+            // amount of the member * first part = amount of the first * the member's part; no line is both.
+            let coefficients = first.iter().zip(&other).map(|(first, other)| if other.is_zero() { -(first * part) } else { other * first_part });
             let coefficients = coefficients.collect();
             // Over 100 times the first part it is percent points (or mmol/g) of what the member brings.
             let unit = RowUnit::constant(&(first_part * Exact::hundred()), brief.lines().len(), split.basis().unit());
@@ -353,4 +348,95 @@ pub(super) fn written_ranges(brief: &Brief) -> Result<Vec<WrittenRange>, Error> 
         }
     }
     Ok(ranges)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::brief::SplitBasis;
+    use crate::catalogue::Catalogue;
+
+    fn program(brief: &Brief) -> BriefProgram {
+        let frame = frame(brief).unwrap();
+        let lines = brief.lines().len();
+        BriefProgram::new(frame.columns, frame.rows, lines).unwrap()
+    }
+
+    fn wash() -> Brief {
+        let brief = Brief::new("Wash", &Catalogue::starter()).unwrap().between("sci-powder", 10, 50).unwrap();
+        brief.between("capb-30", 10, 50).unwrap().between("scs-needles", 0, 50).unwrap().qs("water").unwrap()
+    }
+
+    /// Each has two rows more than the sum of its lines, of other kinds or of other things.
+    #[test]
+    fn programs_of_one_shape_have_rows_about_the_same() {
+        let (active, water) = (Measure::active_matter(), Measure::water());
+        let finished = |value: i64| Requirement::at_least(active.clone(), Exact::from(value)).on(Basis::finished(Exact::from(2)).unwrap());
+        let split = |brief: Brief, name: &str, lines: [&str; 2]| brief.split(name, SplitBasis::Weight, &[(lines[0], 1), (lines[1], 2)]).unwrap();
+        let briefs = [
+            wash().at_least(active.clone(), 5).unwrap().at_most(water.clone(), 80).unwrap(),
+            wash().at_most(active.clone(), 40).unwrap().at_most(water.clone(), 80).unwrap(),
+            wash().at_least(active.clone(), 5).unwrap().at_least(water.clone(), 8).unwrap(),
+            wash().require(Requirement::between(active.clone(), Exact::from(5), Exact::from(40)).unwrap()).unwrap(),
+            wash().require(finished(5)).unwrap(),
+            split(wash(), "one", ["sci-powder", "capb-30"]).at_most(water.clone(), 80).unwrap(),
+            split(split(wash(), "one", ["sci-powder", "capb-30"]), "two", ["sci-powder", "scs-needles"]),
+            wash().split("one", SplitBasis::Weight, &[("sci-powder", 1), ("capb-30", 2), ("scs-needles", 1)]).unwrap(),
+        ];
+        let programs: Vec<BriefProgram> = briefs.iter().map(program).collect();
+        for (place, first) in programs.iter().enumerate() {
+            assert_eq!(first.names().len(), 3, "{:?}", first.names());
+            for (other, second) in programs.iter().enumerate() {
+                assert_eq!(first.has_the_shape_of(second), place == other, "{:?} and {:?}", first.names(), second.names());
+            }
+        }
+        // Other values are no other shape.
+        let milder = wash().at_least(active.clone(), 4).unwrap().at_most(water, 70).unwrap();
+        assert!(programs[0].has_the_shape_of(&program(&milder)) && programs[4].has_the_shape_of(&program(&wash().require(finished(6)).unwrap())));
+        let of = |columns: usize, lines: usize| BriefProgram::new(vec![Column::default(); columns], Vec::new(), lines).unwrap();
+        assert!(of(4, 2).has_the_shape_of(&of(4, 2)));
+        assert!(!of(4, 2).has_the_shape_of(&of(4, 3)) && !of(4, 2).has_the_shape_of(&of(5, 2)));
+    }
+
+    #[test]
+    fn nothing_but_costs_may_differ_between_two_proofs_of_a_conflict() {
+        let asked = |value: i64, name: &str| Requirement::at_least(Measure::active_matter(), Exact::from(value)).named(name).unwrap();
+        let this = program(&wash().require(asked(5, "washes")).unwrap());
+        let costly = |mut program: BriefProgram| {
+            program.program.change(|index, column| column.cost = Exact::from(i64::try_from(index).unwrap()), |_, _| {});
+            program
+        };
+        assert!(this.is_same_but_for_costs(&costly(this.clone())));
+        let others = [
+            program(&wash().require(asked(5, "foams")).unwrap()),
+            program(&wash().require(asked(6, "washes")).unwrap()),
+            program(
+                &wash()
+                    .change_line("water", Role::between(crate::number::Ppm::ZERO, crate::number::Ppm::from_percent_text("90").unwrap()).unwrap())
+                    .unwrap()
+                    .require(asked(5, "washes"))
+                    .unwrap(),
+            ),
+            BriefProgram { lines: 3, ..this.clone() },
+            BriefProgram { units: this.units.iter().map(|unit| RowUnit { unit: "g".to_string(), ..unit.clone() }).collect(), ..this.clone() },
+        ];
+        for other in others {
+            assert!(!this.is_same_but_for_costs(&other) && !other.is_same_but_for_costs(&this), "{:?}", other.names());
+        }
+    }
+
+    #[test]
+    fn faults_that_differ_in_their_value_alone_are_one() {
+        let fault = |place: &str, value: &str, remedy: &str| Fault::new(FaultKind::NotKnown, "no price").at(place).value(value).remedy(remedy);
+        let joined = |faults: &[(&str, &str, &str)]| -> Vec<Option<String>> {
+            let error = several(faults.iter().map(|(place, value, remedy)| fault(place, value, remedy)).collect());
+            error.faults().iter().map(|fault| fault.value.clone()).collect()
+        };
+        let told = |values: &[&str]| values.iter().map(|value| Some(value.to_string())).collect::<Vec<_>>();
+        assert_eq!(joined(&[("", "clay", "add one"), ("", "oil", "add one"), ("", "clay", "add one")]), told(&["clay, oil"]));
+        assert_eq!(joined(&[("", "clay", "add one"), ("scent", "oil", "add one")]), told(&["clay", "oil"]));
+        assert_eq!(joined(&[("", "clay", "add one"), ("", "oil", "leave it out")]), told(&["clay", "oil"]));
+        let other = Fault::new(FaultKind::NotKnown, "no score").at("").value("oil").remedy("add one");
+        assert_eq!(several(vec![fault("", "clay", "add one"), other]).faults().len(), 2);
+    }
 }

@@ -237,7 +237,8 @@ impl<'a> Question<'a> {
     /// Where these percentages depart from an equation: in its unit, value less target.
     pub(super) fn departures(&self, values: &[Exact]) -> Vec<(&Equation, Exact)> {
         let depart = |equation: &'_ Equation| {
-            let activity = dot(&equation.row.row.coefficients, values) - equation.row.row.low.clone().unwrap_or_default();
+            // Its target is in its coefficients: it asks for 0.
+            let activity = dot(&equation.row.row.coefficients, values);
             let divisor = dot(&equation.row.unit.divisor, values);
             activity.checked_div(&divisor).unwrap_or(activity)
         };

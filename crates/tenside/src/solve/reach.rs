@@ -100,12 +100,8 @@ pub(super) fn reach_of(brief: &Brief, measure: &Measure, basis: &Basis) -> Resul
 /// The end of a ratio whose denominator can be 0, over the formulas in which it is not: Dinkelbach's steps as in `objective`, from a
 /// formula with the greatest denominator. Where the best corner has a denominator of 0 there is no end.
 fn ratio_end(asked: &Brief, measure: &Measure, basis: &Basis, direction: Direction) -> Result<Option<Exact>, Error> {
-    let (numerator, denominator) = match sides(asked, measure, basis) {
-        Ok(sides) => sides,
-        // A denominator that can be negative.
-        Err(error) if error.is_unsupported() => return Ok(None),
-        Err(error) => return Err(error),
-    };
+    // What else they could refuse was refused before: this is a denominator that can be negative.
+    let Ok((numerator, denominator)) = sides(asked, measure, basis) else { return Ok(None) };
     let sign = if direction == Direction::Minimise { Exact::ONE } else { Exact::from(-1) };
     let numerator: Vec<Exact> = numerator.iter().map(|value| value * &sign).collect();
     let frame = frame(asked)?;

@@ -57,7 +57,7 @@ struct Limited {
     low: Option<Exact>,
     high: Option<Exact>,
     unit: String,
-    /// What a value of the measure is multiplied with to be in the words' own terms: the first part of a split.
+    /// What a value of the measure is multiplied with to be in the words' own terms: of a split the first part.
     scale: Exact,
 }
 
@@ -92,10 +92,11 @@ fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limi
                 let words = format!("the part of {} in {}", brief.splits()[*split].parts()[*member].0, words(brief, program, Member::Row(index)));
                 let split = &brief.splits()[*split];
                 let ((first, first_part), (other, part)) = (&split.parts()[0], &split.parts()[*member]);
-                let ratio = part / first_part;
                 let measure = split.measure(other).per(&split.measure(first));
-                let unit = String::new();
-                Some(Limited { words, measure, basis: Basis::AsCharged, low: Some(ratio.clone()), high: Some(ratio), unit, scale: first_part.clone() })
+                // By weight the ratio is a percentage.
+                let scale = first_part / measure.factor();
+                let ratio = part / &scale;
+                Some(Limited { words, measure, basis: Basis::AsCharged, low: Some(ratio.clone()), high: Some(ratio), unit: String::new(), scale })
             }
             RowName::Total | RowName::WaterToKeep(_) | RowName::Objective(_) => None,
         },
@@ -132,7 +133,7 @@ pub(super) fn least_set(brief: &Brief, program: &BriefProgram) -> Result<Vec<Rel
         // What cannot be said as a changed limit may not give: the changes said must do by themselves.
         let Some(limit) = limited(brief, program, member) else { continue };
         let (below, above) = (columns.len(), columns.len() + 1);
-        let limit = limit.high.or(limit.low).unwrap_or(Exact::ONE);
+        let limit = limit.high.or(limit.low).unwrap_or(Exact::ONE) * limit.scale;
         let scale = match member {
             Member::Line(_) => Exact::ONE,
             // In the row's own unit the limit of a hundred-gram denominator is a hundred times as large.

@@ -22,10 +22,9 @@ enum Spot {
     Cost(usize),
     ColumnEnd { column: usize, upper: bool },
     Coefficient { row: usize, column: usize },
-    RowEnd { row: usize, upper: bool },
 }
 
-/// What one dial moves: a row, the costs or the ends of one column.
+/// What one dial moves: a row's coefficients, the costs or the ends of one column.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Thing {
     Costs,
@@ -38,7 +37,7 @@ impl Spot {
         match self {
             Spot::Cost(_) => Thing::Costs,
             Spot::ColumnEnd { column, .. } => Thing::Column(column),
-            Spot::Coefficient { row, .. } | Spot::RowEnd { row, .. } => Thing::Row(row),
+            Spot::Coefficient { row, .. } => Thing::Row(row),
         }
     }
 }
@@ -110,7 +109,6 @@ impl SweptProgram {
                 for (spot, by) in &moved {
                     match *spot {
                         Spot::Coefficient { row: moving, column } if moving == index => row.coefficients[column] += by,
-                        Spot::RowEnd { row: moving, upper } if moving == index => move_end(if upper { &mut row.high } else { &mut row.low }, by),
                         _ => {}
                     }
                 }
@@ -157,7 +155,6 @@ impl SweptProgram {
         only.moves.retain(|(spot, _, _)| match *spot {
             Spot::Cost(_) => false,
             Spot::ColumnEnd { column, .. } => keeps_column(column),
-            Spot::RowEnd { row, .. } => keeps_row(row),
             Spot::Coefficient { .. } => true,
         });
         only
@@ -173,7 +170,6 @@ impl SweptProgram {
                 }
             },
         );
-        self.moves.retain(|(spot, _, _)| !matches!(*spot, Spot::RowEnd { row: moved, .. } if moved == row));
         self
     }
 }
@@ -184,7 +180,8 @@ fn move_end(end: &mut Option<Exact>, by: &Exact) {
     }
 }
 
-/// Every number that differs, and by how much; nothing where an end is there in one of them only or where `each` says so.
+/// Every number that differs, and by how much; nothing where an end is there in one of them only, where an end of a row differs (what was
+/// asked for stands in the coefficients; the ends are those of distances from the middle of a range, two rows at least) or where `each` says so.
 fn differences(first: &Program, second: &Program, mut each: impl FnMut(Spot, Exact) -> Option<()>) -> Option<()> {
     let mut number = |spot: Spot, first: &Exact, second: &Exact| if first == second { Some(()) } else { each(spot, second - first) };
     fn ends<'a>(first: &'a Option<Exact>, second: &'a Option<Exact>) -> Option<Option<(&'a Exact, &'a Exact)>> {
@@ -206,10 +203,8 @@ fn differences(first: &Program, second: &Program, mut each: impl FnMut(Spot, Exa
         for (column, (first, second)) in first.coefficients.iter().zip(&second.coefficients).enumerate() {
             number(Spot::Coefficient { row, column }, first, second)?;
         }
-        for (upper, pair) in [(false, ends(&first.low, &second.low)?), (true, ends(&first.high, &second.high)?)] {
-            if let Some((first, second)) = pair {
-                number(Spot::RowEnd { row, upper }, first, second)?;
-            }
+        if (&first.low, &first.high) != (&second.low, &second.high) {
+            return None;
         }
     }
     Some(())

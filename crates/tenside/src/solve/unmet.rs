@@ -292,4 +292,21 @@ mod tests {
         cut.narrow(1).unwrap();
         assert!(!cut.is_irreducible() && !cut.requirements().is_empty());
     }
+
+    #[test]
+    fn a_proof_that_is_gone_or_about_another_brief_is_not_verified() {
+        let of = |brief: Brief| brief.fix("citric-acid-50", "0.3").unwrap().qs("kaolin").unwrap();
+        let start = || Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 30, 70).unwrap();
+        let RoundedOutcome::Unmet(unmet) = of(start()).try_solve_rounded(&Steps::of("0.5").unwrap()).unwrap() else { panic!("0.3 % is no multiple") };
+        unmet.verify().unwrap();
+        let refused = |change: &dyn Fn(&mut Unmet)| {
+            let mut forged = (*unmet).clone();
+            change(&mut forged);
+            assert!(forged.verify().is_err());
+        };
+        refused(&|forged| forged.tree = None);
+        refused(&|forged| forged.steps = Some(Steps::of("0.1").unwrap()));
+        refused(&|forged| forged.brief = start().fix("citric-acid-50", "0.5").unwrap().qs("kaolin").unwrap());
+        refused(&|forged| forged.proved = false);
+    }
 }

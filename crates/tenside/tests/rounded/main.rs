@@ -3,6 +3,7 @@
 mod candidates;
 mod choices;
 mod enumerated;
+mod ratios;
 mod refused;
 mod small;
 mod squares;
