@@ -65,6 +65,42 @@ pub(in crate::solve) fn program(numbers: &mut Numbers, most_columns: u64, most_r
     Program::new(columns, rows).unwrap()
 }
 
+/// A program, what one dial makes of it, where the dial stands at first and how much further it is turned.
+pub(in crate::solve) fn turned(numbers: &mut Numbers, most_columns: u64, most_rows: u64) -> (Program, Program, Exact, Exact) {
+    let first = program(numbers, most_columns, most_rows);
+    let mut second = first.clone();
+    let (columns, rows) = (first.columns().len() as u64, first.rows().len() as u64);
+    let (column, row) = (numbers.below(columns) as usize, numbers.below(rows) as usize);
+    let few = numbers.below(2) == 0;
+    let mut moves: Vec<Exact> =
+        (0..columns).map(|_| if few && numbers.below(3) > 0 { Exact::ZERO } else { numbers.share() * Exact::ratio(1, 4) }).collect();
+    // Twice in six all costs, once one of them.
+    let what = numbers.below(6);
+    if what == 1 {
+        moves.iter_mut().enumerate().for_each(|(index, moved)| *moved = if index == column { moved.clone() } else { Exact::ZERO });
+    }
+    let more = numbers.share();
+    second.change(
+        |index, changed: &mut Column| match what {
+            0 | 1 => changed.cost += &moves[index],
+            2 if index == column => {
+                changed.low = changed.low.clone().map(|low| low + &more);
+                changed.high = changed.high.clone().map(|high| high + &more);
+            }
+            _ => {}
+        },
+        |index, changed: &mut Row| match what {
+            3 if index == row => {
+                changed.low = changed.low.clone().map(|low| low + &more);
+                changed.high = changed.high.clone().map(|high| high + &more);
+            }
+            4 | 5 if index == row => changed.coefficients.iter_mut().zip(&moves).for_each(|(coefficient, moved)| *coefficient += moved),
+            _ => {}
+        },
+    );
+    (first, second, Exact::ratio(numbers.below(7) as i64, 3), Exact::ratio(1 + numbers.below(5) as i64, 2))
+}
+
 /// Random exchanges, at random ends, from the start or from the end of the search.
 fn wander<const WIDTH: usize>(numbers: &mut Numbers, tableau: &mut Tableau<WIDTH>, steps: u64) {
     for _ in 0..steps {
