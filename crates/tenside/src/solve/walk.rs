@@ -255,10 +255,11 @@ mod tests {
     fn every_point_of_a_walk_is_the_one_from_cold() {
         let (ways, found) = compare(400, 8, 6, 24);
         assert!(found[0] > 2000 && found[1] > 300, "{found:?}");
-        assert!(ways.filtered > 300 && ways.exact > 50 && ways.points * 12 < found[0] + found[1], "{ways:?} {found:?}");
+        // Few stretches, most of them proved by the filter: no worse than when this was measured, for the numbers are the same on every machine.
+        assert!(ways.filtered + ways.exact <= 880 && ways.exact <= 225 && ways.points <= 48, "{ways:?}");
         let (ways, found) = compare(60, 20, 14, 16);
         assert!(found[0] > 100 && found[1] > 10, "{found:?}");
-        assert!(ways.points * 12 < found[0] + found[1], "{ways:?} {found:?}");
+        assert!(ways.filtered + ways.exact <= 177 && ways.exact <= 38 && ways.points <= 4, "{ways:?}");
     }
 
     #[test]
