@@ -196,20 +196,26 @@ fn a_dial_at_its_end_is_turned_too() {
     assert!(seen.contains("stretches") && seen.contains(&format!("{ways:?}")), "{seen}");
 }
 
-/// What hangs on nothing is one stretch, to the ends of what a dial can be; past them a value is solved by itself.
+/// What hangs on nothing is one stretch.
 #[test]
 fn a_price_that_does_not_count_is_one_stretch() {
     let brief = brief().minimise(Measure::water());
     let values = [4, 9, -3, 1000, 77].map(Exact::from);
-    let mut turning = compare(&brief, &Dial::Price("capb-30".into()), &values);
+    let turning = compare(&brief, &Dial::Price("capb-30".into()), &values);
     let ways = turning.ways();
     assert_eq!((ways.filtered + ways.exact, ways.points), (1, 0));
-    // The very end of the domain is no inner point of a stretch; what is further is not for the walk at all.
-    for (value, points) in [("1000000000", 1), ("1000000000", 2), ("2000000000", 3), ("5", 3)] {
-        assert!(turning.percents(&exact(value)).unwrap().is_some());
-        assert_eq!(turning.ways().points, points, "{value}");
-    }
     assert!(turning.stretch().is_some());
+}
+
+/// The very end of what is walked is no inner point of a stretch, and what is further is not for the walk at all: both are solved by themselves.
+#[test]
+fn points_solved_by_themselves_are_counted() {
+    let mut turning = compare(&brief(), &Dial::AtMost("dry enough".into()), &[12, 40, 1000].map(Exact::from));
+    let before = turning.ways().points;
+    for (value, points) in [("1000000000", 1), ("1000000000", 2), ("2000000000", 3), ("12", 3)] {
+        assert!(turning.percents(&exact(value)).unwrap().is_some());
+        assert_eq!(turning.ways().points, before + points, "{value}");
+    }
 }
 
 /// A requirement for every composition has a worst one that changes with its limit: each point is solved by itself. Others are turned beside it.

@@ -332,7 +332,8 @@ impl Dictionary {
     pub(super) fn is_stuck(&self, variable: usize, below: bool) -> bool {
         let wanted = if below { Violation::Below } else { Violation::Above };
         let Some(row) = self.basic.iter().position(|&basic| basic == variable) else { return false };
-        let helps = |(entry, &other): (&IBig, &usize)| !entry.is_zero() && self.low[other] != self.high[other] && self.may_move(other, entry.is_positive() == below);
+        let helps =
+            |(entry, &other): (&IBig, &usize)| !entry.is_zero() && self.low[other] != self.high[other] && self.may_move(other, entry.is_positive() == below);
         self.violation(variable) == wanted && !self.entries[row].iter().zip(&self.nonbasic).any(helps)
     }
 

@@ -185,7 +185,11 @@ mod tests {
         let columns: Vec<Column> = (0..columns)
             .map(|_| {
                 let (low, width) = (whole(-2, 2), whole(0, 4));
-                Column { low: (whole(0, 7) > 0).then(|| Exact::from(low)), high: (whole(0, 5) > 0).then(|| Exact::from(low + width)), cost: Exact::from(whole(-1, 2)) }
+                Column {
+                    low: (whole(0, 7) > 0).then(|| Exact::from(low)),
+                    high: (whole(0, 5) > 0).then(|| Exact::from(low + width)),
+                    cost: Exact::from(whole(-1, 2)),
+                }
             })
             .collect();
         let rows = (0..rows).map(|_| {
@@ -238,7 +242,9 @@ mod tests {
                     let_through += 1;
                 }
                 tied += usize::from(found[0].is_some() && found[1].is_none());
-                for (variable, below) in (0..all).filter(|&variable| basis.place(variable) == Place::Basic).flat_map(|variable| [(variable, false), (variable, true)]) {
+                for (variable, below) in
+                    (0..all).filter(|&variable| basis.place(variable) == Place::Basic).flat_map(|variable| [(variable, false), (variable, true)])
+                {
                     let infeasible = judge::<i128>(&program, &Candidate::Infeasible { basis: basis.clone(), variable, below }, &[], 0).ok();
                     if let Some(outcome) = &infeasible {
                         verify(&program, outcome).unwrap();

@@ -72,8 +72,7 @@ pub(in crate::solve) fn turned(numbers: &mut Numbers, most_columns: u64, most_ro
     let (columns, rows) = (first.columns().len() as u64, first.rows().len() as u64);
     let (column, row) = (numbers.below(columns) as usize, numbers.below(rows) as usize);
     let few = numbers.below(2) == 0;
-    let mut moves: Vec<Exact> =
-        (0..columns).map(|_| if few && numbers.below(3) > 0 { Exact::ZERO } else { numbers.share() * Exact::ratio(1, 4) }).collect();
+    let mut moves: Vec<Exact> = (0..columns).map(|_| if few && numbers.below(3) > 0 { Exact::ZERO } else { numbers.share() * Exact::ratio(1, 4) }).collect();
     // Twice in six all costs, once one of them.
     let what = numbers.below(6);
     if what == 1 {

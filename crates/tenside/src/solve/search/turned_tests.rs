@@ -276,7 +276,14 @@ fn a_full_width_is_turned() {
     let mut second = program(8, 8);
     second.change(|_, _| {}, |index, row| row.coefficients[index] += Exact::ratio(index as i64, 3));
     let mut first = second.clone();
-    first.change(|_, _| {}, |index, row| if index == 3 { row.coefficients[2] += Exact::ONE });
+    first.change(
+        |_, _| {},
+        |index, row| {
+            if index == 3 {
+                row.coefficients[2] += Exact::ONE
+            }
+        },
+    );
     let moved = Moved::<8>::between(&first, &second, &Exact::ZERO, &Exact::ONE).unwrap();
     let mut start = Tableau::<8>::load(&first).unwrap();
     let mut work = start.clone();
