@@ -7,7 +7,8 @@ use tenside::brief::{Brief, Dial, Requirement, SplitBasis};
 use tenside::catalogue::{Catalogue, PriceList};
 use tenside::measure::{Basis, Measure};
 use tenside::number::Exact;
-use tenside::solve::Outcome;
+use tenside::solve::{Outcome, Turning, Ways};
+use tenside::substance::Class;
 
 fn brief() -> Brief {
     let prices = [("sci-powder", 8), ("scs-needles", 5), ("capb-30", 3), ("cetyl-alcohol", 4), ("stearic-acid", 2), ("panthenol", 20), ("kaolin", 1)];
@@ -161,4 +162,73 @@ fn far_ratios_are_solved() {
             }
         }
     }
+}
+
+/// The percentages of a turned brief against those from cold, at each of these values.
+fn compare(brief: &Brief, dial: &Dial, values: &[Exact]) -> Turning {
+    let mut turning = brief.turning(dial).unwrap();
+    for value in values {
+        match (turning.percents(value).unwrap(), brief.turned(dial, value).unwrap().try_solve().unwrap()) {
+            (Some(percents), Outcome::Answered(answer)) => {
+                assert!(percents.iter().zip(answer.exact()).all(|(percent, exact)| (percent - exact.to_f64()).abs() < 1e-9), "{dial} at {value}: {percents:?}");
+            }
+            (None, Outcome::Conflict(_)) => {}
+            (percents, cold) => panic!("{dial} at {value}: {percents:?} for {cold:?}"),
+        }
+        if let Some((from, to)) = turning.stretch() {
+            assert!(from < value.to_f64() && value.to_f64() < to, "{dial} at {value}: {from} to {to}");
+        }
+    }
+    turning
+}
+
+/// Where the number is as high as it may be, it is turned downwards.
+#[test]
+fn a_dial_at_its_end_is_turned_too() {
+    let dial = Dial::HighEnd("stearic-acid".into());
+    let full = brief().turned(&dial, &Exact::hundred()).unwrap().maximise(Measure::class(Class::FattyAcid));
+    let turning = compare(&full, &dial, &[5, 20, 7, 17, 60, 3, 2].map(Exact::from));
+    let ways = turning.ways();
+    assert!((1..=4).contains(&(ways.filtered + ways.exact)) && ways.points == 0, "{ways:?}");
+    assert!(turning.stretch().is_some());
+    assert_eq!((turning.brief(), turning.dial()), (&full, &dial));
+    let seen = format!("{turning:?}");
+    assert!(seen.contains("stretches") && seen.contains(&format!("{ways:?}")), "{seen}");
+}
+
+/// What hangs on nothing is one stretch.
+#[test]
+fn a_price_that_does_not_count_is_one_stretch() {
+    let brief = brief().minimise(Measure::water());
+    let values = [4, 9, -3, 1000, 77].map(Exact::from);
+    let turning = compare(&brief, &Dial::Price("capb-30".into()), &values);
+    let ways = turning.ways();
+    assert_eq!((ways.filtered + ways.exact, ways.points), (1, 0));
+    assert!(turning.stretch().is_some());
+}
+
+/// The very end of what is walked is no inner point of a stretch, and what is further is not for the walk at all: both are solved by themselves.
+#[test]
+fn points_solved_by_themselves_are_counted() {
+    let mut turning = compare(&brief(), &Dial::AtMost("dry enough".into()), &[12, 40, 1000].map(Exact::from));
+    let before = turning.ways().points;
+    for (value, points) in [("1000000000", 1), ("1000000000", 2), ("2000000000", 3), ("12", 3)] {
+        assert!(turning.percents(&exact(value)).unwrap().is_some());
+        assert_eq!(turning.ways().points, before + points, "{value}");
+    }
+}
+
+/// A requirement for every composition has a worst one that changes with its limit: each point is solved by itself. Others are turned beside it.
+#[test]
+fn limits_for_every_composition_are_solved_point_by_point() {
+    let sure = Requirement::at_most(Measure::water(), Exact::from(17)).for_every_composition().named("surely dry").unwrap();
+    let brief = brief().drop_requirement("dry enough").unwrap().require(sure).unwrap();
+    let values = [16, 20, 14, 25, 18].map(Exact::from);
+    let turning = compare(&brief, &Dial::AtMost("surely dry".into()), &values);
+    assert_eq!((turning.ways(), turning.stretch()), (Ways { filtered: 0, exact: 0, points: 5 }, None));
+    let turning = compare(&brief, &Dial::AtLeast("solid enough".into()), &[60, 62, 65, 68, 70].map(Exact::from));
+    let ways = turning.ways();
+    assert!(ways.filtered + ways.exact > 0 && ways.points < 5, "{ways:?}");
+    let answer = brief.solve().unwrap();
+    assert_eq!(answer.dial_range(&Dial::AtMost("surely dry".into())).unwrap(), None);
 }

@@ -86,6 +86,6 @@ pub fn irreducible(program: &Program, conflicts: impl Fn(&[usize]) -> bool) -> O
         .collect();
     let size = columns.max(program.rows().len());
     let variables = |kept: &[usize]| kept.iter().map(|member| all[*member].variable).collect::<Vec<_>>();
-    let Pruned { members, asked } = with_width!(size, WIDTH => Some(Pruning::<WIDTH>::new(program)?.prune(&all, &mut |kept| conflicts(&variables(kept)))))?;
+    let Pruned { members, asked, .. } = with_width!(size, WIDTH => Some(Pruning::<WIDTH>::new(program)?.prune(&all, &mut |kept| conflicts(&variables(kept)))))?;
     Some((variables(&members), asked))
 }

@@ -83,7 +83,8 @@ impl Brief {
             _ => self,
         };
         let Some(first) = one_program(this)? else { return Ok(None) };
-        for step in [Exact::ONE, Exact::from(-1), -(at / Exact::from(2)), Exact::ratio(1, 10_000), Exact::ratio(-1, 10_000)] {
+        // A step of the grid of percentages; downwards where the dial stands at its end.
+        for step in [Exact::ratio(1, 10_000), Exact::ratio(-1, 10_000)] {
             let Ok(turned) = this.turned(dial, &(at + &step)) else { continue };
             let Some(second) = one_program(&turned)? else { return Ok(None) };
             if first.has_the_shape_of(&second) {
@@ -127,8 +128,9 @@ impl Turning {
                 }
             }
         }
+        let outcome = self.brief.turned(&self.dial, value)?.try_solve()?;
         self.points += 1;
-        match self.brief.turned(&self.dial, value)?.try_solve()? {
+        match outcome {
             Outcome::Answered(answer) => {
                 self.percents.iter_mut().zip(answer.exact()).for_each(|(percent, exact)| *percent = exact.to_f64());
                 Ok(Some(&self.percents))

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use tenside::number::Exact;
-use tenside::solve::linear::{Column, Outcome, Program, Row, solve, solve_lexicographic};
+use tenside::solve::linear::{Column, Outcome, Program, Row, solve, solve_exactly, solve_lexicographic};
 
 use super::{column, proved, row};
 
@@ -73,6 +73,21 @@ fn the_order_decides_between_points_of_least_cost() {
     assert_eq!(values(&[1, 0]), [10, 2].map(Exact::from));
     assert_eq!(values(&[1, 1, 1]), values(&[1]));
     assert_eq!(values(&[7, 0, 9]), values(&[0]));
+    assert_eq!(values(&[2, 0]), values(&[0]));
+    assert_eq!(values(&[2, 1]), values(&[1]));
+}
+
+/// The number of columns is the first index past them, also where they are as many as the search takes in one width.
+#[test]
+fn an_index_just_past_the_last_column_is_passed_over() {
+    let program = Program::new(vec![column((Some(0), Some(10)), 1); 16], vec![row(&[1; 16], (Some(25), Some(25)))]).unwrap();
+    for order in [vec![16, 3, 4], vec![3, 16, 4], vec![16]] {
+        let without: Vec<usize> = order.iter().copied().filter(|&column| column < 16).collect();
+        for solve in [solve_lexicographic, solve_exactly] {
+            let values = |order: &[usize]| proved(&program, |program| solve(program, order)).optimum().unwrap().values.clone();
+            assert_eq!(values(&order), values(&without));
+        }
+    }
 }
 
 #[test]

@@ -275,6 +275,9 @@ mod tests {
         forged(&|o| o.values.truncate(1), "values", "another size");
         forged(&|o| o.row_multipliers[0] = exact(3), "reduced_costs[0]", "not the cost less");
         forged(&|o| o.row_multipliers.push(exact(0)), "row_multipliers", "another size");
+        let forged_reduced = Optimum { reduced_costs: vec![exact(0), exact(5)], ..good.clone() };
+        let error = verify(&program, &Outcome::Optimal(forged_reduced)).unwrap_err();
+        assert_eq!((error.faults()[0].value.as_deref(), error.faults()[0].allowed.as_deref()), (Some("5"), Some("0")));
         forged(&|o| o.reduced_costs[1] = exact(1), "reduced_costs[1]", "not the cost less");
         forged(&|o| o.reduced_costs.clear(), "reduced_costs", "another size");
         forged(&|o| o.objective = exact(17), "objective", "not the cost of the values");

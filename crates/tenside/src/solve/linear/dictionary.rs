@@ -327,6 +327,16 @@ impl Dictionary {
         Exact::from_parts(self.denominator.clone(), rate.unsigned_abs())
     }
 
+    /// Whether this variable, basic here, lies outside its range and none that could move brings it nearer.
+    #[cfg(test)]
+    pub(super) fn is_stuck(&self, variable: usize, below: bool) -> bool {
+        let wanted = if below { Violation::Below } else { Violation::Above };
+        let Some(row) = self.basic.iter().position(|&basic| basic == variable) else { return false };
+        let helps =
+            |(entry, &other): (&IBig, &usize)| !entry.is_zero() && self.low[other] != self.high[other] && self.may_move(other, entry.is_positive() == below);
+        self.violation(variable) == wanted && !self.entries[row].iter().zip(&self.nonbasic).any(helps)
+    }
+
     fn violation(&self, variable: usize) -> Violation {
         let value = &self.values[variable];
         if self.low[variable].as_ref().is_some_and(|low| value < low) {
@@ -426,6 +436,69 @@ mod tests {
         assert_eq!(whole, [3, -10, 0, 24].map(IBig::from));
         assert_eq!(factor, Exact::from(12));
         assert_eq!(whole_numbers(&[]), (Vec::new(), Exact::ONE));
+    }
+
+    /// The dictionary of each basis holds its relations, with every variable that is not basic at the end where it is put.
+    #[test]
+    fn a_basis_gives_its_dictionary() {
+        let program = two_by_two();
+        let mut found = 0;
+        for (places, values) in [
+            ([Place::Basic, Place::Basic, Place::Low, Place::Low], [Exact::ratio(12, 7), Exact::ratio(8, 7)]),
+            ([Place::Low, Place::Basic, Place::Basic, Place::Low], [0, -4].map(Exact::from)),
+            ([Place::Basic, Place::High, Place::Basic, Place::Low], [Exact::ratio(14, 3), Exact::from(10)]),
+            ([Place::Basic, Place::High, Place::Low, Place::Basic], [-16, 10].map(Exact::from)),
+            ([Place::Low, Place::High, Place::Basic, Place::Basic], [0, 10].map(Exact::from)),
+        ] {
+            let dictionary = Dictionary::at(&program, &Basis::new(places.to_vec(), 2)).unwrap();
+            assert_consistent(&dictionary);
+            assert_eq!(dictionary.column_values(), values);
+            found += usize::from(dictionary.denominator != IBig::ONE);
+        }
+        assert!(found > 1);
+        // The rows have no high end to stand at.
+        assert!(Dictionary::at(&program, &Basis::new(vec![Place::Basic, Place::Basic, Place::Low, Place::High], 2)).is_none());
+    }
+
+    /// Three columns of 0 to 9 and two equal rows, brought to where the variables do not stand in the order of their numbers.
+    fn tied() -> (Program, Dictionary) {
+        let column = Column { low: Some(Exact::ZERO), high: Some(Exact::from(9)), cost: Exact::ZERO };
+        let row = |coefficients: [i64; 3]| Row { coefficients: coefficients.map(Exact::from).to_vec(), low: None, high: Some(Exact::ZERO) };
+        let program = Program::new(vec![column; 3], vec![row([1, 0, 1]), row([0, 1, 1])]).unwrap();
+        let mut dictionary = Dictionary::new(&program);
+        let mut slopes = dictionary.slopes(&[Exact::ZERO, Exact::ZERO, Exact::ZERO]);
+        dictionary.exchange(0, 0, &mut slopes);
+        (program, dictionary)
+    }
+
+    #[test]
+    fn the_smallest_number_enters_while_stalled_and_between_equals() {
+        let (_, mut dictionary) = tied();
+        assert_eq!(dictionary.nonbasic, [3, 1, 2]);
+        dictionary.values[3] = Exact::from(-1);
+        let entering = |dictionary: &Dictionary, slopes: [i64; 3]| {
+            let slopes = Slopes { entries: slopes.map(IBig::from).to_vec(), scale: UBig::ONE };
+            dictionary.entering(&slopes).map(|entering| dictionary.nonbasic[entering.position])
+        };
+        assert_eq!(entering(&dictionary, [-5, -1, -3]), Some(3));
+        assert_eq!(entering(&dictionary, [-3, -3, -3]), Some(1));
+        dictionary.stalled = STALLED_STEPS;
+        assert_eq!(entering(&dictionary, [-5, -1, -3]), Some(1));
+        assert_eq!(entering(&dictionary, [-5, 0, -3]), Some(2));
+    }
+
+    #[test]
+    fn of_two_that_stop_a_step_the_smaller_number_leaves() {
+        let (program, _) = tied();
+        for first in [0, 1] {
+            // One of the rows gets a column's number into its place; the third column is stopped by both at once.
+            let mut dictionary = Dictionary::new(&program);
+            let mut slopes = dictionary.slopes(&[Exact::ZERO, Exact::ZERO, Exact::ZERO]);
+            dictionary.exchange(first, first, &mut slopes);
+            let step = dictionary.step(Entering { position: 2, rises: true }).unwrap();
+            assert!(step.length.is_zero());
+            assert_eq!(step.leaving.map(|row| dictionary.basic[row]), Some(first));
+        }
     }
 
     /// Least -10 a + 57 b + 9 c + 24 d where two rows of limit 0 have their slacks e and f as columns of their own.

@@ -187,4 +187,51 @@ mod tests {
             assert_eq!(sum, IBig::from(row[3]) * &denominator);
         }
     }
+
+    /// Both sizes give the same unknowns, which solve the system; in the small one nothing overflows.
+    fn solves(rows: &[Vec<i64>]) {
+        let rows: Vec<&[i64]> = rows.iter().map(Vec::as_slice).collect();
+        let value = |(unknowns, denominator): &(Vec<IBig>, IBig)| {
+            unknowns.iter().map(|unknown| crate::number::Exact::from_parts(unknown.clone(), denominator.clone().into_parts().1)).collect::<Vec<_>>()
+        };
+        let [small, big] = [solved::<i128>(&rows).unwrap().remove(0), solved::<IBig>(&rows).unwrap().remove(0)];
+        assert_eq!(value(&small), value(&big));
+        for row in &rows {
+            let sum: IBig = row.iter().zip(&small.0).map(|(entry, unknown)| IBig::from(*entry) * unknown).sum();
+            assert_eq!(sum, IBig::from(row[rows.len()]) * &small.1);
+        }
+    }
+
+    /// All but the diagonal, the last row and the last column are 0: to begin in their corner would fill the matrix with products of long numbers.
+    #[test]
+    fn a_matrix_with_few_entries_is_not_filled() {
+        let entry = |row: i64, column: i64| match (row, column) {
+            (_, 9) => 1 + row,
+            (8, _) => 10_000_000_000_037 + 1202 * column,
+            (_, 8) => 9_999_999_999_971 - 1414 * row * row,
+            _ => i64::from(row == column),
+        };
+        solves(&(0..9).map(|row| (0..10).map(|column| entry(row, column)).collect()).collect::<Vec<_>>());
+    }
+
+    /// A row and a column with one entry come first, though other entries stand in rows and columns of fewer entries together.
+    #[test]
+    fn the_entry_with_the_fewest_others_across_is_the_pivot() {
+        // The last row has one entry, in a column of six; elsewhere an entry of a row of three stands in a column of two.
+        let rows: [[i64; 6]; 6] = [[1, 2, 0, 0, 0, 1], [3, 1, 0, 2, 0, 1], [0, 0, 2, 1, 1, 1], [0, 0, 1, 3, 1, 1], [0, 0, 3, 1, 2, 1], [0, 0, 0, 0, 0, 1]];
+        let first = |entries: &dyn Fn(usize, usize) -> i64| {
+            let rows: Vec<Vec<i64>> = (0..6).map(|row| (0..6).map(|column| entries(row, column)).chain([1]).collect()).collect();
+            let rows: Vec<&[i64]> = rows.iter().map(Vec::as_slice).collect();
+            system::<i128>(&rows).eliminate().unwrap()[0]
+        };
+        assert_eq!(first(&|row, column| rows[row][column]), (5, 5));
+        assert_eq!(first(&|row, column| rows[column][row]), (5, 5));
+    }
+
+    /// Without the common divisor of each row taken out, each step would double the digits.
+    #[test]
+    fn common_divisors_keep_a_full_matrix_short() {
+        let entry = |row: i64, column: i64| (row * row * 7 + column * column * 5 + row * column * 3 + row + 2 * column) % 19 + 1;
+        solves(&(0..9).map(|row| (0..10).map(|column| entry(row, column)).collect()).collect::<Vec<_>>());
+    }
 }

@@ -132,6 +132,7 @@ mod tests {
     use super::super::{solve_exactly, verify};
     use super::*;
     use crate::number::Exact;
+    use crate::solve::search::tests::Numbers;
 
     /// Three columns in 0 to 10 that sum to 15, cost 1, 2, 3, the first two at most 12 together.
     fn program() -> Program {
@@ -175,5 +176,85 @@ mod tests {
             warmed += usize::from(path == Path::Warm);
         }
         assert!(judged >= 1 && warmed > 20, "{judged} {warmed}");
+    }
+
+    /// Few different numbers, so that many bases are tied, degenerate or none.
+    fn small(numbers: &mut Numbers) -> Program {
+        let (columns, rows) = (2 + numbers.below(3) as usize, 1 + numbers.below(2) as usize);
+        let mut whole = |low: i64, high: i64| low + numbers.below((high - low + 1) as u64) as i64;
+        let columns: Vec<Column> = (0..columns)
+            .map(|_| {
+                let (low, width) = (whole(-2, 2), whole(0, 4));
+                Column {
+                    low: (whole(0, 7) > 0).then(|| Exact::from(low)),
+                    high: (whole(0, 5) > 0).then(|| Exact::from(low + width)),
+                    cost: Exact::from(whole(-1, 2)),
+                }
+            })
+            .collect();
+        let rows = (0..rows).map(|_| {
+            let coefficients = columns.iter().map(|_| Exact::ratio(whole(-2, 3), whole(1, 2))).collect();
+            let (low, width) = (whole(-4, 4), whole(0, 4));
+            Row { coefficients, low: (whole(0, 3) > 0).then(|| Exact::from(low)), high: (whole(0, 2) > 0).then(|| Exact::from(low + width)) }
+        });
+        let rows = rows.collect();
+        Program::new(columns, rows).unwrap()
+    }
+
+    /// Whether the dictionary of this basis is in its ranges, of least cost, and the first of the order among the points of that cost.
+    fn is_first(program: &Program, basis: &Basis, order: &[usize]) -> bool {
+        let Some(mut dictionary) = Dictionary::at(program, basis) else { return false };
+        let units = order.iter().map(|&column| (0..program.columns().len()).map(|other| Exact::from(i64::from(other == column))).collect());
+        let costs = std::iter::once(program.columns().iter().map(|column| column.cost.clone()).collect::<Vec<_>>());
+        dictionary.violation_slopes().is_none()
+            && costs.chain(units).all(|form| {
+                let slopes = dictionary.slopes(&form);
+                let least = dictionary.entering(&slopes).is_none();
+                dictionary.settle(&slopes);
+                least
+            })
+    }
+
+    /// A basis is let through exactly where the simplex method would stop there: no wrong one, and no right one is left to it in vain.
+    #[test]
+    fn a_basis_is_judged_as_its_dictionary_says() {
+        let mut numbers = Numbers(4);
+        let (mut let_through, mut tied, mut out_of_reach) = (0, 0, 0);
+        for _ in 0..70 {
+            let program = small(&mut numbers);
+            let (columns, all) = (program.columns().len(), program.columns().len() + program.rows().len());
+            let orders = [Vec::new(), (0..columns).collect::<Vec<_>>(), (0..columns).rev().collect(), vec![columns - 1]];
+            let outcomes = orders.each_ref().map(|order| solve_exactly(&program, order));
+            for code in 0..3usize.pow(all as u32) {
+                let places: Vec<Place> = (0..all).map(|digit| [Place::Basic, Place::Low, Place::High][code / 3usize.pow(digit as u32) % 3]).collect();
+                if places.iter().filter(|&&place| place == Place::Basic).count() != program.rows().len() {
+                    continue;
+                }
+                let basis = Basis::new(places, columns);
+                let found = orders.each_ref().map(|order| judge::<i128>(&program, &Candidate::Optimal(basis.clone()), order, 0).ok());
+                for ((order, found), expected) in orders.iter().zip(&found).zip(&outcomes) {
+                    assert_eq!(found.is_some(), is_first(&program, &basis, order), "{basis:?} in order {order:?}: {program:#?}");
+                    let Some(outcome) = found else { continue };
+                    verify(&program, outcome).unwrap();
+                    let (optimum, expected) = (outcome.optimum().unwrap(), expected.optimum().unwrap());
+                    assert_eq!(optimum.objective, expected.objective);
+                    assert!(order.len() < columns || optimum.values == expected.values, "{basis:?} in order {order:?}: {program:#?}");
+                    let_through += 1;
+                }
+                tied += usize::from(found[0].is_some() && found[1].is_none());
+                for (variable, below) in
+                    (0..all).filter(|&variable| basis.place(variable) == Place::Basic).flat_map(|variable| [(variable, false), (variable, true)])
+                {
+                    let infeasible = judge::<i128>(&program, &Candidate::Infeasible { basis: basis.clone(), variable, below }, &[], 0).ok();
+                    if let Some(outcome) = &infeasible {
+                        verify(&program, outcome).unwrap();
+                    }
+                    let stuck = Dictionary::at(&program, &basis).is_some_and(|dictionary| dictionary.is_stuck(variable, below));
+                    assert!(infeasible.is_some() || !stuck, "{basis:?} {variable} {below}: {program:#?}");
+                    out_of_reach += usize::from(stuck);
+                }
+            }
+        }
+        assert!(let_through > 250 && tied > 15 && out_of_reach > 200, "{let_through} {tied} {out_of_reach}");
     }
 }

@@ -1,6 +1,6 @@
 //! Whole numbers in two sizes: `i128`, which says when it would overflow, and `IBig`, which never does.
 
-use dashu_base::{Abs, Gcd, Signed, UnsignedAbs};
+use dashu_base::{Gcd, Signed, UnsignedAbs};
 use dashu_int::{IBig, UBig};
 
 /// A whole number. Every operation that gives nothing would have overflowed.
@@ -144,8 +144,8 @@ impl Whole for IBig {
     }
 
     fn common(&self, other: &Self) -> Self {
-        if self.is_nought() || other.is_nought() {
-            return if self.is_nought() { other.clone().abs() } else { self.clone().abs() };
+        if self.is_nought() && other.is_nought() {
+            return Self::ZERO;
         }
         IBig::from(self.unsigned_abs().gcd(other.unsigned_abs()))
     }
@@ -157,11 +157,13 @@ impl Whole for IBig {
 
 #[cfg(test)]
 mod tests {
+    use dashu_base::Abs;
+
     use super::*;
 
     #[test]
     fn both_sizes_agree_and_the_small_one_says_when_it_is_full() {
-        let numbers: [i128; 12] = [0, 1, -1, 6, -15, 1 << 40, (1 << 63) - 1, -(1 << 63), 3 << 70, -(1 << 100), i128::MAX, -i128::MAX];
+        let numbers: [i128; 13] = [0, 1, -1, 6, -15, 1 << 40, (1 << 63) - 1, 1 << 63, -(1 << 63), 3 << 70, -(1 << 100), i128::MAX, -i128::MAX];
         let big = |value: Option<i128>| value.map(IBig::from);
         let mut full = 0;
         for left in numbers {
@@ -176,9 +178,13 @@ mod tests {
                 ] {
                     match small {
                         Some(_) => assert_eq!(big(small), wide, "{left} and {right}"),
-                        None => full += 1,
+                        None => {
+                            full += 1;
+                            assert!(wide.is_some_and(|wide| wide.abs() > IBig::from(i128::MAX)), "{left} and {right} are not too great");
+                        }
                     }
                 }
+                assert_eq!((left.is_nought(), left.is_below_nought()), (wide_left.is_nought(), wide_left.is_below_nought()), "{left}");
                 if let Some(product) = left.times(&right).filter(|_| right != 0) {
                     assert_eq!(product.over(&right), left);
                 }

@@ -162,3 +162,87 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         true
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::number::Exact;
+    use crate::solve::linear::{Column, Row};
+
+    /// `x` and `y` in 0 to 1 with these costs, and `x + y` at least `low`.
+    fn program(costs: [i64; 2], low: i64) -> Program {
+        let columns = costs.map(|cost| Column { low: Some(Exact::ZERO), high: Some(Exact::ONE), cost: Exact::from(cost) });
+        let row = Row { coefficients: vec![Exact::ONE; 2], low: Some(Exact::from(low)), high: None };
+        Program::new(columns.to_vec(), vec![row]).unwrap()
+    }
+
+    /// A dial from the first program, where it stands at 0, to the second, where it stands at 1.
+    fn dialled(first: &Program, second: &Program) -> (Family<8>, Moved<8>) {
+        (Family::new(first, &[]).unwrap(), Moved::between(first, second, &Exact::ZERO, &Exact::ONE).unwrap())
+    }
+
+    fn at(numerator: i64, denominator: i64) -> Twofold {
+        Twofold::of(&Exact::ratio(numerator, denominator)).unwrap()
+    }
+
+    /// So many turns go on from where the last search ended, the next works the dictionary out anew.
+    #[test]
+    fn a_turned_program_goes_on_from_where_it_stands() {
+        for (first, second) in [(program([1, 2], 1), program([1, 3], 1)), (program([1, 2], 1), program([1, 2], 2)), (program([1, 2], 1), program([1, 2], 1))] {
+            let (mut family, moved) = dialled(&first, &second);
+            assert_eq!(family.search(), Some(Ended::Optimal));
+            let mut since = 0;
+            for turn in 0..3 * MOST_TURNS as i64 {
+                family.turn(&moved, at(turn, 1000)).unwrap();
+                since += 1;
+                assert_eq!(family.ended.is_some(), since <= MOST_TURNS, "{turn}");
+                if family.ended.is_none() {
+                    since = 0;
+                }
+                assert_eq!(family.search(), Some(Ended::Optimal));
+            }
+        }
+    }
+
+    /// That nothing is in all ranges is proved between two ends only where it is so at both.
+    #[test]
+    fn what_is_so_at_one_end_alone_is_not_proved() {
+        // Infeasible above 1: the row asks for 2 and more.
+        let (mut family, moved) = dialled(&program([1, 2], 0), &program([1, 2], 2));
+        family.turn(&moved, at(2, 1)).unwrap();
+        assert!(matches!(family.search(), Some(Ended::Infeasible { .. })));
+        assert_eq!(family.certify(), Verdict::Proved);
+        assert_eq!(family.prove(&moved, at(2, 1), [at(5, 4), at(3, 1)]), Surety::Proved);
+        for ends in [[at(1, 2), at(3, 1)], [at(3, 1), at(1, 2)], [at(1, 2), at(3, 4)]] {
+            assert_eq!(family.prove(&moved, at(2, 1), ends), Surety::Regular);
+        }
+        assert_eq!(family.certify(), Verdict::Proved);
+        // Optimal from 0 to 1, where both columns are full: between them the filter tells.
+        let (mut family, moved) = dialled(&program([1, 2], 0), &program([1, 2], 2));
+        family.turn(&moved, at(1, 3)).unwrap();
+        assert_eq!((family.search(), family.certify()), (Some(Ended::Optimal), Verdict::Proved));
+        assert_eq!(family.prove(&moved, at(1, 3), [at(1, 8), at(3, 8)]), Surety::Proved);
+        assert_eq!(family.prove(&moved, at(1, 3), [at(1, 8), at(2, 1)]), Surety::Regular);
+    }
+
+    #[test]
+    fn what_only_claims_to_be_out_of_reach_is_not_certain() {
+        let mut family = Family::<8>::new(&program([1, 2], 1), &[]).unwrap();
+        family.search().unwrap();
+        for ended in [Ended::Infeasible { row: 0, below: true }, Ended::Infeasible { row: 0, below: false }] {
+            family.ended = Some(ended);
+            assert_eq!(family.certify(), Verdict::Undecided);
+        }
+    }
+
+    #[test]
+    fn another_program_takes_the_place_of_the_first() {
+        let mut family = Family::<8>::new(&program([1, 2], 1), &[]).unwrap();
+        assert_eq!(family.search(), Some(Ended::Optimal));
+        family.load(&program([1, 2], 3), &[]).unwrap();
+        assert!(matches!(family.search(), Some(Ended::Infeasible { .. })));
+        let wide = Program::new(vec![program([1, 2], 1).columns()[0].clone(); 9], Vec::new()).unwrap();
+        assert!(family.load(&wide, &[]).is_none());
+        assert!(matches!(family.search_cold(), Some(Ended::Infeasible { .. })));
+    }
+}

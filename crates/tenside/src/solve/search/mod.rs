@@ -62,6 +62,8 @@ mod twofold;
 
 #[cfg(test)]
 pub(in crate::solve) mod tests;
+#[cfg(test)]
+mod turned_tests;
 
 pub(in crate::solve) use dual::Ended;
 use dual::pivot_to_end;

@@ -40,6 +40,8 @@ pub(in crate::solve) struct Pruned {
     pub(in crate::solve) members: Vec<usize>,
     /// How many steps exact arithmetic had to tell.
     pub(in crate::solve) asked: usize,
+    /// How many steps of the simplex method the searches took.
+    pub(in crate::solve) pivots: usize,
 }
 
 pub(in crate::solve) struct Pruning<const WIDTH: usize> {
@@ -54,6 +56,7 @@ pub(in crate::solve) struct Pruning<const WIDTH: usize> {
     kept: Box<Tableau<WIDTH>>,
     room: Box<Room<WIDTH>>,
     order: [u8; WIDTH],
+    pivots: usize,
 }
 
 impl<const WIDTH: usize> Pruning<WIDTH> {
@@ -71,12 +74,13 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
         }
         narrow.scatter_costs();
         let order = load::order(program, &[]);
-        Some(Pruning { work: narrow.clone(), kept: narrow.clone(), narrow, asked, ended: None, room: Box::new(Room::new()), order })
+        Some(Pruning { work: narrow.clone(), kept: narrow.clone(), narrow, asked, ended: None, room: Box::new(Room::new()), order, pivots: 0 })
     }
 
     /// The members of an irreducible conflict among `all`, which conflict together. Costs do not matter to what is in it.
     pub(in crate::solve) fn prune(&mut self, all: &[Removable], conflicts: &mut Asked<'_>) -> Pruned {
-        let mut pruned = Pruned { members: (0..all.len()).collect(), asked: 0 };
+        let mut pruned = Pruned { members: (0..all.len()).collect(), asked: 0, pivots: 0 };
+        self.pivots = 0;
         self.search();
         if self.is_proved_out_of_reach() {
             self.drop_unused(all, &mut pruned.members);
@@ -109,18 +113,22 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
             self.ended = standing;
             tried += 1;
         }
+        pruned.pivots = self.pivots;
         pruned
     }
 
     /// Searches from where the last search ended, else from the start.
     fn search(&mut self) {
         let order = &self.order[..self.narrow.columns()];
+        let before = self.work.pivots();
         let warm = self.ended.is_some() && self.work.mend();
         self.ended = if warm { pivot_to_end(&mut self.work, order) } else { None };
+        self.pivots += self.work.pivots() - before;
         if self.ended.is_none() {
             self.narrow.follow_anew();
             self.work.start_over(&self.narrow);
             self.ended = pivot_to_end(&mut self.work, order);
+            self.pivots += self.work.pivots();
         }
     }
 
@@ -291,7 +299,7 @@ mod tests {
     #[test]
     fn what_is_left_conflicts_and_nothing_less_does() {
         let mut numbers = Numbers(31);
-        let (mut pruned, mut asked, mut sizes) = (0, 0, [0; 8]);
+        let (mut pruned, mut asked, mut pivots, mut sizes) = (0, 0, 0, [0; 8]);
         for _ in 0..1200 {
             let mut program = program(&mut numbers, 9, 8);
             program.change(
@@ -313,8 +321,9 @@ mod tests {
                 .chain((1..program.rows().len()).map(|row| Removable { variable: columns + row, low: f64::NEG_INFINITY, high: f64::INFINITY }))
                 .collect();
             let mut conflicts = |kept: &[usize]| matches!(solve(&only(&program, &all, kept)), Outcome::Infeasible(_));
-            let Pruned { members: kept, asked: steps } = Pruning::<16>::new(&program).unwrap().prune(&all, &mut conflicts);
+            let Pruned { members: kept, asked: steps, pivots: taken } = Pruning::<16>::new(&program).unwrap().prune(&all, &mut conflicts);
             asked += steps;
+            pivots += taken;
             pruned += 1;
             sizes[kept.len().min(7)] += 1;
             assert!(matches!(solve(&only(&program, &all, &kept)), Outcome::Infeasible(_)), "{kept:?} do not conflict: {program:?}");
@@ -323,6 +332,8 @@ mod tests {
                 assert!(matches!(solve(&only(&program, &all, &fewer)), Outcome::Optimal(_)), "{fewer:?} of {kept:?} conflict: {program:?}");
             }
         }
-        assert!(pruned > 100 && asked * 10 < pruned && sizes[3..].iter().sum::<usize>() > 20, "{pruned} {asked} {sizes:?}");
+        assert!(pruned > 100 && sizes[3..].iter().sum::<usize>() > 20, "{pruned} {sizes:?}");
+        // No more than when this was measured; the numbers are the same on every machine.
+        assert!(asked <= 2 && pivots <= 1102, "{asked} {pivots}");
     }
 }

@@ -239,3 +239,23 @@ fn shorter(end: f64, not_below: bool) -> f64 {
     let away = (end > 0.0) == not_below;
     f64::from_bits(if away { towards_nought + LEFT_OUT + 1 } else { towards_nought })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::shorter;
+
+    #[test]
+    fn an_end_is_shortened_by_little_and_to_its_own_side() {
+        for end in [1.0 / 3.0, 2.0 / 3.0 * 1e9, 1e-9 / 7.0, 5.1, f64::from_bits(1.5f64.to_bits() + 1), f64::from_bits(2.0f64.to_bits() - 1)] {
+            for end in [end, -end] {
+                let (above, below) = (shorter(end, true), shorter(end, false));
+                assert!(below < end && end < above, "{end}: {below} to {above}");
+                assert!((above - below).abs() <= end.abs() / f64::from(1 << 25), "{end}: {below} to {above}");
+                assert!([above, below].iter().all(|short| short.to_bits().trailing_zeros() >= 27), "{end}: {below} to {above}");
+            }
+        }
+        for short in [0.0, 1.0, -0.375, 3e8, f64::INFINITY, f64::NEG_INFINITY] {
+            assert_eq!([shorter(short, true), shorter(short, false)], [short, short]);
+        }
+    }
+}

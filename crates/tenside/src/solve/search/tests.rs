@@ -65,6 +65,41 @@ pub(in crate::solve) fn program(numbers: &mut Numbers, most_columns: u64, most_r
     Program::new(columns, rows).unwrap()
 }
 
+/// A program, what one dial makes of it, where the dial stands at first and how much further it is turned.
+pub(in crate::solve) fn turned(numbers: &mut Numbers, most_columns: u64, most_rows: u64) -> (Program, Program, Exact, Exact) {
+    let first = program(numbers, most_columns, most_rows);
+    let mut second = first.clone();
+    let (columns, rows) = (first.columns().len() as u64, first.rows().len() as u64);
+    let (column, row) = (numbers.below(columns) as usize, numbers.below(rows) as usize);
+    let few = numbers.below(2) == 0;
+    let mut moves: Vec<Exact> = (0..columns).map(|_| if few && numbers.below(3) > 0 { Exact::ZERO } else { numbers.share() * Exact::ratio(1, 4) }).collect();
+    // Twice in six all costs, once one of them.
+    let what = numbers.below(6);
+    if what == 1 {
+        moves.iter_mut().enumerate().for_each(|(index, moved)| *moved = if index == column { moved.clone() } else { Exact::ZERO });
+    }
+    let more = numbers.share();
+    second.change(
+        |index, changed: &mut Column| match what {
+            0 | 1 => changed.cost += &moves[index],
+            2 if index == column => {
+                changed.low = changed.low.clone().map(|low| low + &more);
+                changed.high = changed.high.clone().map(|high| high + &more);
+            }
+            _ => {}
+        },
+        |index, changed: &mut Row| match what {
+            3 if index == row => {
+                changed.low = changed.low.clone().map(|low| low + &more);
+                changed.high = changed.high.clone().map(|high| high + &more);
+            }
+            4 | 5 if index == row => changed.coefficients.iter_mut().zip(&moves).for_each(|(coefficient, moved)| *coefficient += moved),
+            _ => {}
+        },
+    );
+    (first, second, Exact::ratio(numbers.below(7) as i64, 3), Exact::ratio(1 + numbers.below(5) as i64, 2))
+}
+
 /// Random exchanges, at random ends, from the start or from the end of the search.
 fn wander<const WIDTH: usize>(numbers: &mut Numbers, tableau: &mut Tableau<WIDTH>, steps: u64) {
     for _ in 0..steps {
@@ -259,4 +294,36 @@ fn scattered_costs_are_dual_feasible() {
     let free = tableau.slopes.iter().filter(|slope| **slope == 0.0).count();
     assert_eq!(free, 2);
     assert_eq!(tableau.values[0], value);
+}
+
+/// Programs of boxed columns, some with ends of some millions, some that ask for too much.
+fn searched(numbers: &mut Numbers, most_columns: u64, most_rows: u64, case: u64) -> Program {
+    let mut program = program(numbers, most_columns, most_rows);
+    let spoilt = Exact::from(i64::from(case % 4 == 1));
+    let moves: Vec<Exact> = program.rows().iter().map(|_| &spoilt * Exact::ratio(numbers.below(2000) as i64 - 1000, 100)).collect();
+    let factor = Exact::from(if case % 3 == 0 { 100_003 } else { 1 });
+    let scaled = |end: &mut Option<Exact>, more: &Exact| *end = end.take().map(|end| (end + more) * &factor);
+    program.change(
+        |_, column| [&mut column.low, &mut column.high].into_iter().for_each(|end| scaled(end, &Exact::ZERO)),
+        |index, row| [&mut row.low, &mut row.high].into_iter().for_each(|end| scaled(end, &moves[index])),
+    );
+    program
+}
+
+/// Whatever the search names holds, ties and all, and it takes few steps: no more than when this was measured, for they are the same on every
+/// machine.
+#[test]
+fn the_search_is_right_and_short() {
+    let mut numbers = Numbers(59);
+    for (cases, columns, rows, most) in [(500, 9, 7, 1221), (60, 24, 18, 404)] {
+        let mut pivots = 0;
+        for case in 0..cases {
+            let program = searched(&mut numbers, columns, rows, case);
+            let order: Vec<usize> = (0..program.columns().len()).map(|place| program.columns().len() - 1 - place).collect();
+            let Some(found) = find(&program, &order) else { panic!("not searched: {program:#?}") };
+            pivots += found.pivots;
+            assert!(crate::solve::linear::judge_exactly(&program, &found.candidate, &order).is_some(), "{:?} does not hold: {program:#?}", found.candidate);
+        }
+        assert!(pivots <= most, "{pivots}");
+    }
 }
