@@ -36,11 +36,14 @@ fn active(id: &str) -> Exact {
     Formula::new("Alone", vec![alone]).unwrap().measure(&Measure::active_matter(), &Basis::AsCharged).unwrap().value.unwrap().typical
 }
 
+/// A rule, lines with their exact percentages, and the place of the line that takes the rest.
+type Case = (&'static str, Vec<(&'static str, Role, i64)>, usize);
+
 #[test]
 fn the_rest_goes_to_one_line_by_rule() {
     let free = Role::Free;
     let fixed = |parts: u32| Role::Fixed(ppm(parts));
-    let cases: [(&str, Vec<(&str, Role, i64)>, usize); 6] = [
+    let cases: [Case; 6] = [
         ("the q.s. line, however small", vec![("sci-powder", free.clone(), 60), ("cetyl-alcohol", free.clone(), 38), ("kaolin", Role::Qs, 2)], 2),
         (
             "the largest that is not fixed",

@@ -226,3 +226,55 @@ fn shares(held: &[(Constraint, Exact)], normal: &[Exact]) -> Vec<Exact> {
 fn dot(left: &[Exact], right: &[Exact]) -> Exact {
     left.iter().zip(right).filter(|(left, _)| !left.is_zero()).map(|(left, right)| left * right).sum()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::linear::{Column, Row, verify};
+    use super::*;
+
+    /// Random ranges and rows around a point, and a base far from them, so that many constraints are taken up and let go of again: what comes
+    /// out is proved as the least point of the linear program whose costs are the gradient there.
+    #[test]
+    fn every_nearest_point_is_proved_by_its_multipliers() {
+        let mut state = 0x9E37_79B9_7F4A_7C15u64;
+        let mut below = |most: u64| {
+            state ^= state << 13;
+            state ^= state >> 7;
+            state ^= state << 17;
+            i64::try_from((state >> 11) % most).unwrap()
+        };
+        let (mut longest, mut most_held) = (0, 0);
+        for case in 0..150 {
+            let lines = 3 + case % 4;
+            let inside: Vec<i64> = (0..lines).map(|_| below(9) - 4).collect();
+            let base: Vec<Exact> = (0..lines).map(|_| Exact::from(below(61) - 30)).collect();
+            let ranges: Vec<(i64, i64)> = inside.iter().map(|value| (value - below(4), value + below(4))).collect();
+            let rows: Vec<Row> = (0..lines + 2)
+                .map(|_| {
+                    let coefficients: Vec<i64> = (0..lines).map(|_| below(7) - 3).collect();
+                    let activity: i64 = coefficients.iter().zip(&inside).map(|(coefficient, value)| coefficient * value).sum();
+                    let (low, high) = match below(5) {
+                        0 => (Some(activity), Some(activity)),
+                        1 => (Some(activity - below(3)), Some(activity + below(3))),
+                        2 | 3 => (Some(activity - below(3)), None),
+                        _ => (None, Some(activity + below(3))),
+                    };
+                    Row { coefficients: coefficients.into_iter().map(Exact::from).collect(), low: low.map(Exact::from), high: high.map(Exact::from) }
+                })
+                .collect();
+            let with_costs = |costs: &[Exact]| {
+                let column = |((low, high), cost): (&(i64, i64), &Exact)| Column { low: Some((*low).into()), high: Some((*high).into()), cost: cost.clone() };
+                Program::new(ranges.iter().zip(costs).map(column).collect(), rows.clone()).unwrap()
+            };
+            let nearest = project(&with_costs(&vec![Exact::ZERO; lines]), &base).unwrap();
+            let costs: Vec<Exact> = nearest.point.iter().zip(&base).map(|(value, before)| (value - before) * Exact::from(2)).collect();
+            let program = with_costs(&costs);
+            let (row_multipliers, reduced_costs) = nearest.multipliers(&program);
+            (longest, most_held) = (longest.max(nearest.steps), most_held.max(nearest.held.len()));
+            let objective = dot(&costs, &nearest.point);
+            let optimum = Optimum { values: nearest.point, row_multipliers, reduced_costs, objective, unique: false, pivots: nearest.steps };
+            verify(&program, &Outcome::Optimal(optimum)).unwrap_or_else(|error| panic!("case {case}: {error}"));
+        }
+        assert!(longest > 8 && most_held > 3, "{longest} {most_held}");
+    }
+}
