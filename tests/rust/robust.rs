@@ -256,3 +256,13 @@ fn the_worst_composition_decides_how_far_a_limit_gives() {
     // No one value holds for compositions that differ.
     assert_eq!(conflict(Requirement::equal(Measure::active_matter(), Exact::from(12)))[0], None);
 }
+
+/// Anhydrous citric acid may hold no water at all, whatever the formula: then no ratio to its water is the worst that can be.
+#[test]
+fn no_limit_is_said_of_a_ratio_that_may_divide_by_nothing() {
+    let dry = Brief::new("Dry", &Catalogue::starter()).unwrap().free("citric-acid-anhydrous").unwrap();
+    let ratio = Requirement::at_least(Measure::solids().per(&Measure::water()), Exact::from(1000)).for_every_composition();
+    let Outcome::Conflict(conflict) = dry.require(ratio).unwrap().try_solve().unwrap() else { panic!("0.5 % of water is allowed") };
+    assert_eq!(conflict.members().len(), 1);
+    assert_eq!(conflict.relaxations().unwrap(), [None]);
+}
