@@ -272,7 +272,6 @@ fn where_the_conditions_of_a_piece_hold_it_is_the_answer() {
         let steps: Vec<Exact> = words.iter().map(|(_, step)| step.clone()).collect();
         compare(&case, &steps, &mut found);
     }
-    println!("{found:?}");
     assert!(found.solved > 60 && found.solved_by_own == found.solved, "{found:?}");
     assert!(found.by_others > 4 * (found.solved + found.refused), "{found:?}");
     assert!(found.refused > 30 && found.only_conflicts > 20 && found.with_water > 2, "{found:?}");
