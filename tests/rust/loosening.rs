@@ -69,6 +69,8 @@ fn a_split_gives_in_parts_of_its_own() {
     assert_eq!(members.len(), 3, "{members:?}");
     let part = format!("the part of capb-30 in {}", members[0]);
     assert_eq!(found.relaxations().unwrap()[0].as_ref().unwrap().sentence(), format!("lower {part} to 1 or less"));
+    // A third of the powder is the least of the three in percent of what it was.
+    assert_eq!(told(found.least_changes().unwrap()), [said("line sci-powder fixed at 20 %", Exact::from(20), Exact::ratio(20, 3), "%")]);
     // What is asked for every composition does not give where changes are counted together, so the split has to.
     let held = |line: &str, low: Option<i64>, high: Option<i64>| match (low, high) {
         (Some(low), _) => Requirement::at_least(share_of(line), Exact::from(low)).for_every_composition(),
@@ -167,7 +169,10 @@ fn the_middle_of_lines_and_measures() {
     assert_eq!(betaine(wash()), Exact::from(25));
     // 6 to 12 % of active matter are 20 to 40 % of a 30 % grade. (x - 25) / 25 = (30 - x) / 10.
     let asked = || Requirement::between(Measure::active_matter(), Exact::from(6), Exact::from(12)).unwrap();
-    assert_eq!(betaine(wash().require(asked()).unwrap()), Exact::ratio(200, 7));
+    let answer = wash().require(asked()).unwrap().solve().unwrap();
+    assert_eq!(answer.exact()[0], Exact::ratio(200, 7));
+    // A seventh of a half-width from both.
+    assert_eq!(answer.proof().outcome().optimum().unwrap().objective, Exact::ratio(1, 7));
     // A range on another basis, for every composition, or over what is not the same for every formula has no middle in percent.
     let nor = |asked: Requirement| assert_eq!(betaine(wash().require(asked).unwrap()), Exact::from(25));
     nor(Requirement::between(Measure::active_matter(), Exact::ZERO, Exact::hundred()).unwrap().on(Basis::finished(Exact::from(5)).unwrap()));

@@ -11,7 +11,7 @@ use super::{Conflict, Form, Limit, Named, Outcome, Piece, Point, Span, SweptProg
 use crate::brief::{Brief, Dial, Requirement, SplitBasis};
 use crate::catalogue::{Catalogue, PriceList};
 use crate::formula::{Formula, Line};
-use crate::measure::{Basis, Measure};
+use crate::measure::{Basis, Measure, Scope};
 use crate::number::{Exact, Ppm};
 
 /// Three surfactants, two fats, water and clay; invented prices.
@@ -36,6 +36,18 @@ fn dear(brief: Brief) -> Brief {
 fn finished(brief: Brief, keeps: i64) -> Brief {
     let basis = Basis::finished(Exact::from(keeps)).unwrap();
     brief.require(Requirement::at_least(Measure::active_matter(), Exact::from(30)).on(basis).named("washes").unwrap()).unwrap()
+}
+
+/// A limit on cost per active matter: what a powder does to its row is turned round where the limit is beyond what the powder itself costs.
+fn per_active(powder: &str, more: &[&str]) -> Brief {
+    let prices = [("sci-powder", 2), ("scs-needles", 4), ("kaolin", 1), ("panthenol", 0)].map(|(id, price)| (id.to_string(), Decimal::from(price)));
+    let mut brief = Brief::new("Value", &Catalogue::starter()).unwrap().with_prices(Arc::new(PriceList::new("EUR", prices).unwrap()));
+    brief = brief.between(powder, 10, 90).unwrap();
+    for line in more {
+        brief = brief.between(line, 5, 40).unwrap();
+    }
+    let dear = Requirement::at_most(Measure::cost().per(&Measure::active_matter()), Exact::ONE).named("dear").unwrap();
+    brief.fix("panthenol", 1).unwrap().qs("kaolin").unwrap().require(dear).unwrap()
 }
 
 /// The formula that a least change starts from, with a line that the brief has no more.
@@ -246,6 +258,12 @@ fn where_the_conditions_of_a_piece_hold_it_is_the_answer() {
         (bar(), pair("scs-needles", half.clone(), "strong", 11)),
         (bar().least_change_from(&base()), pair("capb-30", half.clone(), "mild", 12)),
         (finished(cheap.clone(), 8), pair("washes", Exact::from(13), "dry", 3)),
+        (per_active("sci-powder", &[]).minimise(Measure::water()), vec![("dear", Exact::ONE)]),
+        // Nothing to choose by but the order of the lines.
+        (
+            per_active("sci-powder", &["scs-needles"]).minimise(Measure::as_supplied().contributed_by(Scope::lines(["panthenol"]).unwrap())),
+            vec![("dear", Exact::from(2))],
+        ),
         (finished(cheap, 3), pair("most cetyl", half, "dry", 7)),
     ];
     let mut found = Found::default();
@@ -254,7 +272,6 @@ fn where_the_conditions_of_a_piece_hold_it_is_the_answer() {
         let steps: Vec<Exact> = words.iter().map(|(_, step)| step.clone()).collect();
         compare(&case, &steps, &mut found);
     }
-    println!("{found:?}");
     assert!(found.solved > 60 && found.solved_by_own == found.solved, "{found:?}");
     assert!(found.by_others > 4 * (found.solved + found.refused), "{found:?}");
     assert!(found.refused > 30 && found.only_conflicts > 20 && found.with_water > 2, "{found:?}");

@@ -133,7 +133,6 @@ pub(super) fn least_set(brief: &Brief, program: &BriefProgram) -> Result<Vec<Rel
         // What cannot be said as a changed limit may not give: the changes said must do by themselves.
         let Some(limit) = limited(brief, program, member) else { continue };
         let (below, above) = (columns.len(), columns.len() + 1);
-        let limit = limit.high.or(limit.low).unwrap_or(Exact::ONE) * limit.scale;
         let scale = match member {
             Member::Line(_) => Exact::ONE,
             // In the row's own unit the limit of a hundred-gram denominator is a hundred times as large.
@@ -141,8 +140,11 @@ pub(super) fn least_set(brief: &Brief, program: &BriefProgram) -> Result<Vec<Rel
                 program.units()[index].divisor.iter().fold(Exact::ONE, |most, value| if value.abs() > most { value.abs() } else { most }) * Exact::hundred()
             }
         };
-        let cost = Exact::ONE / (size(&limit) * scale);
-        columns.extend([below, above].map(|_| Column { low: Some(Exact::ZERO), high: None, cost: cost.clone() }));
+        // Each end by its own size; an end that is not there has nothing to give.
+        for end in [&limit.low, &limit.high] {
+            let own = end.as_ref().map_or(Exact::ONE, |end| size(&(end * &limit.scale)));
+            columns.push(Column { low: Some(Exact::ZERO), high: None, cost: Exact::ONE / (own * &scale) });
+        }
         slack.push((member, below, above));
     }
     for row in &mut rows {

@@ -42,8 +42,10 @@ fn the_least_and_the_greatest_ratio_of_all() {
     let (active, solids, water) = (all(&Measure::active_matter()), all(&Measure::solids()), all(&Measure::water()));
     let mut numbers = Numbers::new(5);
     let steps = Steps::of(5).unwrap();
-    for _ in 0..6 {
-        let (least, most) = (Exact::from(15 + numbers.below(20)), Exact::from(8 + numbers.below(20)));
+    for place in 0..24 {
+        // With little active matter asked for, what is divided by differs much from formula to formula.
+        let few = if place % 2 == 0 { 15 } else { 1 };
+        let (least, most) = (Exact::from(few + numbers.below(20)), Exact::from(8 + numbers.below(20)));
         let brief = bar().at_least(Measure::active_matter(), &least).unwrap().at_most(Measure::water(), &most).unwrap();
         let met = |values: &[Exact]| mean(&active, values) >= least && mean(&water, values) <= most;
         let ratio = |values: &[Exact]| mean(&water, values) / mean(&active, values);
@@ -141,8 +143,8 @@ fn of_a_group_the_lines_with_and_without_a_least_dose_count() {
     choice.verify().unwrap();
     assert_eq!(choice.present().iter().filter(|line| ["capb-30", "coco-glucoside-50"].contains(line)).count(), 1);
     // A dose below the least is none.
-    let little = brief.minimise(Measure::as_supplied().contributed_by(Scope::lines(["sci-powder"]).unwrap()));
-    let little = little.at_least(Measure::as_supplied().contributed_by(Scope::lines(["capb-30"]).unwrap()), 1).unwrap().choose().unwrap();
+    let betaine = Measure::as_supplied().contributed_by(Scope::lines(["capb-30"]).unwrap());
+    let little = brief.minimise(betaine.clone()).at_least(betaine, 1).unwrap().choose().unwrap();
     little.verify().unwrap();
-    assert!(little.exact()[1] >= Exact::from(10));
+    assert_eq!(little.exact()[1], Exact::from(10));
 }
