@@ -369,6 +369,6 @@ mod tests {
         }
         assert!(pruned > 100 && sizes[3..].iter().sum::<usize>() > 20, "{pruned} {sizes:?}");
         // No more than when this was measured; the numbers are the same on every machine.
-        assert!((1..=2).contains(&asked) && pivots <= 1102, "{asked} {pivots}");
+        assert!((1..=2).contains(&asked) && (1000..=1102).contains(&pivots), "{asked} {pivots}");
     }
 }
