@@ -184,3 +184,23 @@ impl Turning {
         self.walk_mut()?.extent(value)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// So the samples on both sides of a value differ, each inside its stretch.
+    #[test]
+    fn a_number_between_is_about_half_way() {
+        for value in [Exact::ZERO, Exact::from(7), Exact::ratio(3, 10), Exact::ratio(-1, 3), Exact::from(100)] {
+            for width in [1e-6, 0.3, 0.5, 2.0, 2.000_000_001, 3.9, 1e5] {
+                for width in [width, -width] {
+                    let short = between(&value, value.to_f64() + width).unwrap();
+                    let share = (short - &value).to_f64() / width;
+                    assert!((0.4..=0.6).contains(&share), "{share} of {width} from {value}");
+                }
+            }
+            assert_eq!(between(&value, value.to_f64()), None);
+        }
+    }
+}

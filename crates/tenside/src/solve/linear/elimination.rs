@@ -231,7 +231,7 @@ mod tests {
     /// Without the common divisor of each row taken out, each step would double the digits.
     #[test]
     fn common_divisors_keep_a_full_matrix_short() {
-        let entry = |row: i64, column: i64| (row * row * 7 + column * column * 5 + row * column * 3 + row + 2 * column) % 19 + 1;
-        solves(&(0..9).map(|row| (0..10).map(|column| entry(row, column)).collect()).collect::<Vec<_>>());
+        let entry = |place: i64| (5 * place.pow(3) + 37 * place.pow(2) + 11) % 97 + 1;
+        solves(&(0..10).map(|row| (0..11).map(|column| entry(11 * row + column)).collect()).collect::<Vec<_>>());
     }
 }

@@ -296,6 +296,41 @@ mod tests {
         assert!(!is_taken([column(0, 1), column(0, 1)], vec![row(3, 3), row(2, 1)]));
     }
 
+    /// A variable at a narrower end counts as inside what was asked, so it must be.
+    #[test]
+    fn narrower_ranges_are_inside_what_was_asked() {
+        for low in [0.0, 0.5, -0.25, 3.0, -100.0, 1e6] {
+            for width in [0.0, 1e-7, 1e-3, 1.0, 4.0, 1e6, f64::INFINITY] {
+                for spot in [Spot { variable: 0, low, high: low + width }, Spot { variable: 0, low: -width - low, high: -low }] {
+                    let inside = narrower(spot);
+                    assert!(spot.low <= inside.low && inside.low <= inside.high && inside.high <= spot.high, "{spot:?}: {inside:?}");
+                    for (end, moved) in [(spot.low, inside.low - spot.low), (spot.high, spot.high - inside.high)] {
+                        // By more than the search lets be, or by a good part of the width.
+                        assert!(!end.is_finite() || moved >= (1e-8 * (1.0 + end.abs())).min(width / 5.0), "{spot:?}: {inside:?}");
+                    }
+                }
+            }
+        }
+    }
+
+    /// Both rows ask for more than the columns reach, so either goes; in a tableau that is full.
+    #[test]
+    fn any_row_may_go() {
+        let column = Column { low: Some(Exact::ZERO), high: Some(Exact::ONE), cost: Exact::ZERO };
+        for lows in [[3, 5], [5, 3]] {
+            let rows = lows.map(|low| Row { coefficients: vec![Exact::ONE; 2], low: Some(Exact::from(low)), high: None });
+            let program = Program::new(vec![column.clone(); 2], rows.to_vec()).unwrap();
+            let all: Vec<Removable> = [2, 3]
+                .map(|variable| Removable { variable, low: f64::NEG_INFINITY, high: f64::INFINITY })
+                .into_iter()
+                .chain([0, 1].map(|variable| Removable { variable, low: 0.0, high: 100.0 }))
+                .collect();
+            let mut conflicts = |kept: &[usize]| [2, 3].iter().all(|column| kept.contains(column)) && kept.len() > 2;
+            let Pruned { members, .. } = Pruning::<2>::new(&program).unwrap().prune(&all, &mut conflicts);
+            assert!(members == [0, 2, 3] || members == [1, 2, 3], "{members:?}");
+        }
+    }
+
     #[test]
     fn what_is_left_conflicts_and_nothing_less_does() {
         let mut numbers = Numbers(31);
@@ -334,6 +369,6 @@ mod tests {
         }
         assert!(pruned > 100 && sizes[3..].iter().sum::<usize>() > 20, "{pruned} {sizes:?}");
         // No more than when this was measured; the numbers are the same on every machine.
-        assert!(asked <= 2 && pivots <= 1102, "{asked} {pivots}");
+        assert!((1..=2).contains(&asked) && (1000..=1102).contains(&pivots), "{asked} {pivots}");
     }
 }
