@@ -301,7 +301,7 @@ fn searched(numbers: &mut Numbers, most_columns: u64, most_rows: u64, case: u64)
     let mut program = program(numbers, most_columns, most_rows);
     let spoilt = Exact::from(i64::from(case % 4 == 1));
     let moves: Vec<Exact> = program.rows().iter().map(|_| &spoilt * Exact::ratio(numbers.below(2000) as i64 - 1000, 100)).collect();
-    let factor = Exact::from(if case % 3 == 0 { 100_003 } else { 1 });
+    let factor = Exact::from(if case.is_multiple_of(3) { 100_003 } else { 1 });
     let scaled = |end: &mut Option<Exact>, more: &Exact| *end = end.take().map(|end| (end + more) * &factor);
     program.change(
         |_, column| [&mut column.low, &mut column.high].into_iter().for_each(|end| scaled(end, &Exact::ZERO)),
