@@ -150,13 +150,10 @@ fn agrees(case: &Case, piece: &Piece, offsets: &[Exact], point: &Point, codes: b
             let touched = piece.slacks.iter().filter(|(form, _)| value(form, offsets).is_zero()).filter_map(|(_, limit)| *limit);
             assert_eq!(sorted(piece.limits.iter().copied().chain(touched).collect()), sorted(binding.clone()));
             for (slack, limit) in &piece.slacks {
-                let (line, distance): (usize, &dyn Fn(&Exact, &Exact, &Exact) -> Exact) = match limit {
-                    Some(Limit::Low(line)) => (*line, &|low, value, _| value - low),
-                    Some(Limit::High(line)) => (*line, &|_, value, high| high - value),
-                    _ => continue,
-                };
-                let (low, high) = brief.lines()[line].role().range();
-                assert_eq!(value(slack, offsets), distance(&low.percent(), &values[line], &high.percent()) * &below);
+                let (Some(Limit::Low(line)) | Some(Limit::High(line))) = limit else { continue };
+                let (low, high) = brief.lines()[*line].role().range();
+                let distance = if *limit == Some(Limit::Low(*line)) { &values[*line] - low.percent() } else { high.percent() - &values[*line] };
+                assert_eq!(value(slack, offsets), distance * &below);
             }
         }
     }
