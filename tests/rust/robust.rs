@@ -5,8 +5,9 @@ use std::sync::Arc;
 use tenside::brief::{Brief, BriefLine, Direction, Objective, Requirement, Role};
 use tenside::catalogue::{Catalogue, PriceList};
 use tenside::formula::Formula;
+use tenside::material::{Composition, Constituent, Form, Material};
 use tenside::measure::{Basis, Measure};
-use tenside::number::Exact;
+use tenside::number::{Exact, Ppm};
 use tenside::solve::{Answer, Outcome, Relaxation};
 use tenside::substance::{Class, Substance};
 
@@ -265,4 +266,40 @@ fn no_limit_is_said_of_a_ratio_that_may_divide_by_nothing() {
     let Outcome::Conflict(conflict) = dry.require(ratio).unwrap().try_solve().unwrap() else { panic!("0.5 % of water is allowed") };
     assert_eq!(conflict.members().len(), 1);
     assert_eq!(conflict.relaxations().unwrap(), [None]);
+}
+
+/// A safety data sheet gives ranges and no typical shares: 60 to 70 % active, 25 to 35 % water, 0 to 5 % of a salt.
+#[test]
+fn what_has_bounds_only_is_asked_for_every_composition() {
+    let percent = |value: u32| Ppm::from_parts(value * 10_000).unwrap();
+    let row = |name: &str, class: Class, low: u32, high: u32| {
+        Constituent::bounded(Arc::new(Substance::new(name, class).unwrap().counting_as_active(class == Class::AnionicSurfactant)))
+            .with_range(Some(percent(low)), Some(percent(high)))
+            .unwrap()
+    };
+    let rows =
+        vec![row("Active", Class::AnionicSurfactant, 60, 70), row("Water of the paste", Class::Water, 25, 35), row("Salt of the paste", Class::Other, 0, 5)];
+    let paste = Material::new("paste", "Paste", Form::Paste, Composition::bounded(rows, false).unwrap()).unwrap();
+    let catalogue = Catalogue::starter().with_material(Arc::new(paste)).unwrap();
+    let brief = Brief::new("Bar", &catalogue).unwrap().between("paste", 10, 80).unwrap().free("sci-powder").unwrap().qs("kaolin").unwrap();
+    let active = Measure::active_matter();
+    // The powder is 82 to 87 % active, the paste 60 to 70 %.
+    let least = |shares: &[Exact]| (Exact::from(60) * &shares[0] + Exact::from(82) * &shares[1]) / Exact::hundred();
+    let most = |shares: &[Exact]| (Exact::from(70) * &shares[0] + Exact::from(87) * &shares[1]) / Exact::hundred();
+    let [low, high] = [Exact::from(30), Exact::from(45)];
+    for asked in [
+        Requirement::at_least(active.clone(), high.clone()),
+        Requirement::at_most(active.clone(), low.clone()),
+        Requirement::between(active.clone(), low.clone(), high.clone()).unwrap(),
+    ] {
+        let answer = brief.clone().require(asked.clone().for_every_composition()).unwrap().solve().unwrap();
+        answer.verify().unwrap();
+        assert!(asked.low().is_none_or(|low| &least(answer.exact()) >= low) && asked.high().is_none_or(|high| &most(answer.exact()) <= high));
+    }
+    let asked = Requirement::at_least(active, Exact::from(90)).for_every_composition();
+    let Outcome::Conflict(conflict) = brief.require(asked).unwrap().try_solve().unwrap() else { panic!("no bar is 90 % active") };
+    conflict.verify().unwrap();
+    // A tenth of paste at its least and the rest powder.
+    let relaxations = conflict.relaxations().unwrap();
+    assert_eq!(relaxations.iter().map(|one| one.as_ref().map(|one| one.to.clone())).collect::<Vec<_>>(), [Some(Exact::ratio(798, 10))]);
 }
