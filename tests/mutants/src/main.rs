@@ -76,7 +76,9 @@ fn run(list: &Path, folder: &Path, scope: &Scope<'_>) -> io::Result<bool> {
     let placed = tree.place(&all)?;
     println!("{} do not compile, {} cannot be switched; the tests are built", placed.refused.len(), placed.apart.len());
     let words: &[&str] = if let Scope::Unnoticed { tests } = scope { tests } else { &[] };
-    let tests = trial::tests(&tree.test_programs()?, &folder)?;
+    let mut programs = tree.test_programs()?;
+    programs.extend(tree.documentation()?.ok_or_else(|| io::Error::other("the examples in the documentation fail without any change"))?);
+    let tests = trial::tests(&programs, &folder)?;
     println!("{} tests, {:.0} s one after the other", tests.len(), tests.iter().map(|test| test.takes.as_secs_f64()).sum::<f64>());
     Trials::new(&all, &open, &tests, &explained, before, words, &results)?.run(&kept, &placed, &tree)?;
     Ok(told(&trials::read(&results)?, &explained))

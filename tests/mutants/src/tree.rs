@@ -162,16 +162,16 @@ impl Tree {
         }
     }
 
-    /// The tests with `change` alone in the text; nothing if it does not compile.
-    pub(crate) fn alone(&self, change: &Change) -> io::Result<Option<Vec<TestProgram>>> {
+    /// What `ask` makes of the copy with `change` alone in the text; nothing if it does not compile.
+    pub(crate) fn alone<T>(&self, change: &Change, ask: impl FnOnce() -> io::Result<T>) -> io::Result<Option<T>> {
         let text = fs::read_to_string(self.root.join(&change.file))?;
         let mut changed = text.clone();
         changed.replace_range(change.bytes(&text), &change.replacement);
         let there = fs::read(self.copy.join(&change.file))?;
         self.write(&change.file, changed.as_bytes())?;
-        let built = if self.complaints()?.is_empty() { Some(self.test_programs()?) } else { None };
+        let answer = if self.complaints()?.is_empty() { Some(ask()) } else { None };
         self.write(&change.file, &there)?;
-        Ok(built)
+        answer.transpose()
     }
 
     fn cargo(&self, words: &[&str]) -> Command {
@@ -208,19 +208,30 @@ impl Tree {
             .collect())
     }
 
-    /// Builds the tests of the library and of the whole, and the examples in the documentation.
+    /// Builds the tests in the files of the library.
+    pub(crate) fn unit_tests(&self) -> io::Result<Vec<TestProgram>> {
+        self.built(&["--package", "tenside", "--lib"])
+    }
+
+    /// Builds the tests of the library and of the whole.
     pub(crate) fn test_programs(&self) -> io::Result<Vec<TestProgram>> {
-        let lines = self.lines(&["test", "--quiet", "--no-run", "--package", "tenside", "--package", "tenside-tests", "--lib", "--tests"])?;
-        let mut programs: Vec<TestProgram> = lines
+        self.built(&["--package", "tenside", "--package", "tenside-tests", "--lib", "--tests"])
+    }
+
+    fn built(&self, which: &[&str]) -> io::Result<Vec<TestProgram>> {
+        let lines = self.lines(&[&["test", "--quiet", "--no-run"], which].concat())?;
+        let programs: Vec<TestProgram> = lines
             .into_iter()
             .filter(|line| line.profile.as_ref().is_some_and(|profile| profile.test))
             .filter_map(|line| {
                 Some(TestProgram { path: line.executable?, folder: line.manifest_path?.parent()?.into(), name: line.target?.name, whole: false })
             })
             .collect();
-        if programs.is_empty() {
-            return Err(io::Error::other("the copy gave no test program"));
-        }
+        if programs.is_empty() { Err(io::Error::other("the copy gave no test program")) } else { Ok(programs) }
+    }
+
+    /// Builds and runs the examples in the documentation and keeps the programs made of them; nothing if one fails.
+    pub(crate) fn documentation(&self) -> io::Result<Option<Vec<TestProgram>>> {
         let kept = self.build.join("documentation");
         // Nothing is there before the first run.
         let _ = fs::remove_dir_all(&kept);
@@ -228,14 +239,15 @@ impl Tree {
         let words = ["test", "--quiet", "--doc", "--package", "tenside"];
         let ran = self.cargo(&words).env("RUSTDOCFLAGS", flags).stdout(Stdio::null()).stderr(Stdio::null()).status()?;
         if !ran.success() {
-            return Err(io::Error::other("the examples in the documentation fail without any change"));
+            return Ok(None);
         }
+        let mut programs = Vec::new();
         for entry in fs::read_dir(&kept)? {
             let path = entry?.path().join("rust_out");
             if path.exists() {
                 programs.push(TestProgram { path, folder: self.copy.join("crates/tenside"), name: "documentation".into(), whole: true });
             }
         }
-        Ok(programs)
+        Ok(Some(programs))
     }
 }

@@ -188,18 +188,24 @@ impl<'a> Trials<'a> {
         Ok(None)
     }
 
-    /// A change that has a build of its own meets every test.
+    /// A change that has a build of its own meets every test; those that are built soonest come first.
     fn alone(&self, number: usize, tree: &Tree) -> io::Result<(Outcome, Option<String>)> {
-        let Some(programs) = tree.alone(&self.all[number])? else { return Ok((Outcome::Refused, None)) };
-        for test in self.tests {
-            let Some(program) = programs.iter().find(|program| program.name == test.program.name) else { continue };
-            match trial::with_change(&Test { program: program.clone(), ..test.clone() }, number)? {
-                Verdict::Passed => {}
-                Verdict::Failed => return Ok((Outcome::Noticed, Some(test.name.clone()))),
-                Verdict::Hung => return Ok((Outcome::Hung, Some(test.name.clone()))),
+        let met = tree.alone(&self.all[number], || {
+            for programs in [Tree::unit_tests, Tree::test_programs] {
+                let programs = programs(tree)?;
+                for test in self.tests {
+                    let Some(program) = programs.iter().find(|program| program.name == test.program.name) else { continue };
+                    match trial::with_change(&Test { program: program.clone(), ..test.clone() }, number)? {
+                        Verdict::Passed => {}
+                        Verdict::Failed => return Ok((Outcome::Noticed, Some(test.name.clone()))),
+                        Verdict::Hung => return Ok((Outcome::Hung, Some(test.name.clone()))),
+                    }
+                }
             }
-        }
-        Ok((Outcome::Missed, None))
+            let noticed = tree.documentation()?.is_none();
+            Ok(if noticed { (Outcome::Noticed, Some("documentation".to_string())) } else { (Outcome::Missed, None) })
+        })?;
+        Ok(met.unwrap_or((Outcome::Refused, None)))
     }
 
     fn write(&self, number: usize, outcome: Outcome, by: Option<&str>, reached_by: usize) -> io::Result<()> {
