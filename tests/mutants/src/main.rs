@@ -80,7 +80,10 @@ fn run(list: &Path, folder: &Path, scope: &Scope<'_>) -> io::Result<bool> {
     programs.extend(tree.documentation()?.ok_or_else(|| io::Error::other("the examples in the documentation fail without any change"))?);
     let tests = trial::tests(&programs, &folder)?;
     println!("{} tests, {:.0} s one after the other", tests.len(), tests.iter().map(|test| test.takes.as_secs_f64()).sum::<f64>());
-    Trials::new(&all, &open, &tests, &explained, before, words, &results)?.run(&kept, &placed, &tree)?;
+    // A run cut off must not take the results of the one before with it.
+    let under_way = folder.join("results.under-way.jsonl");
+    Trials::new(&all, &open, &tests, &explained, before, words, &under_way)?.run(&kept, &placed, &tree)?;
+    fs::rename(&under_way, &results)?;
     Ok(told(&trials::read(&results)?, &explained))
 }
 

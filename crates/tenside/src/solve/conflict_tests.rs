@@ -2,37 +2,28 @@
 
 use super::member::{Member, without};
 use super::program::RowName;
+use super::search::tests::Numbers;
 use super::{Conflict, Outcome};
 use crate::brief::{Brief, Requirement, Role, SplitBasis};
 use crate::catalogue::Catalogue;
 use crate::measure::Measure;
 use crate::number::{Exact, Ppm};
 
-/// A small linear congruential generator (Knuth's MMIX constants, from memory): the cases must be the same everywhere.
-struct Seeded(u64);
-
-impl Seeded {
-    fn below(&mut self, end: u64) -> u64 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 33) % end
-    }
-
-    fn percent(&mut self, most: u64) -> Exact {
-        Exact::ratio(i64::try_from(self.below(most * 10)).unwrap(), 10)
-    }
+fn percent(seeded: &mut Numbers, most: u64) -> Exact {
+    Exact::ratio(i64::try_from(seeded.below(most * 10)).unwrap(), 10)
 }
 
 const SHELF: [&str; 8] = ["sci-powder", "scs-needles", "capb-30", "coco-glucoside-50", "cetyl-alcohol", "stearic-acid", "glycerin-86", "kaolin"];
 
 fn random_brief(seed: u64) -> Brief {
-    let mut seeded = Seeded(seed.wrapping_mul(2).wrapping_add(1));
+    let mut seeded = Numbers(seed.wrapping_mul(2).wrapping_add(1));
     let mut brief = Brief::new("random", &Catalogue::starter()).unwrap();
     for (index, id) in SHELF.iter().enumerate() {
         brief = match seeded.below(4) {
-            0 => brief.fix(id, seeded.percent(12)).unwrap(),
+            0 => brief.fix(id, percent(&mut seeded, 12)).unwrap(),
             1 | 2 => {
-                let low = seeded.percent(20);
-                let high = &low + seeded.percent(30);
+                let low = percent(&mut seeded, 20);
+                let high = &low + percent(&mut seeded, 30);
                 brief.between(id, low, high).unwrap()
             }
             _ if index > 3 => brief,
@@ -48,7 +39,7 @@ fn random_brief(seed: u64) -> Brief {
         }
     }
     for measure in [Measure::active_matter(), Measure::water(), Measure::solids()] {
-        let value = seeded.percent(100);
+        let value = percent(&mut seeded, 100);
         brief = match seeded.below(4) {
             0 => brief.target(measure, value).unwrap(),
             1 => brief.at_least(measure, value).unwrap(),

@@ -7,7 +7,7 @@ use super::*;
 use crate::number::Exact;
 use crate::solve::linear::{Column, Outcome, Row, solve_exactly, solve_on_path, verify};
 
-/// Numbers without pattern (Knuth's linear congruence modulo 2^64, high bits).
+/// Numbers without pattern, the same everywhere (the linear congruence of Knuth's MMIX, from memory, high bits).
 pub(in crate::solve) struct Numbers(pub(in crate::solve) u64);
 
 impl Numbers {
