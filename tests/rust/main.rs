@@ -9,6 +9,7 @@ mod label;
 mod loosening;
 mod measures;
 mod number;
+mod ordinary;
 mod ph;
 mod ph_formulas;
 mod published;

@@ -2,10 +2,12 @@
 
 mod brief;
 mod invented;
+mod ordinary;
 mod random;
 
 pub(crate) use brief::{Pool, broken, finished_share, loosened, random_brief};
 pub(crate) use invented::{Ends, drawn, material, of_shares, substances};
+pub(crate) use ordinary::Shelf;
 pub(crate) use random::Random;
 use tenside::formula::{Formula, Line};
 use tenside::number::{Exact, Ppm};
