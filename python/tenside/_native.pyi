@@ -2839,7 +2839,7 @@ class LabelItem:
 @final
 class LabelQuestion:
     """
-    Something for a person to settle.
+    Something for a person to settle: a sentence, and what it concerns by name. The sentence may cut a long list short; the names never are.
     """
     def __copy__(self, /) -> LabelQuestion: ...
     def __deepcopy__(self, memo: Any, /) -> LabelQuestion: ...
@@ -2849,11 +2849,31 @@ class LabelQuestion:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, topic: str, sentence: str, keeps_draft: bool) -> LabelQuestion: ...
+    def _of(cls, /, topic: str, sentence: str, keeps_draft: bool, lines: SupportsGetItem[int, str], materials: SupportsGetItem[int, str], ingredients: SupportsGetItem[int, str], entries: SupportsGetItem[int, SupportsIndex]) -> LabelQuestion: ...
+    @property
+    def entries(self, /) -> list[int]:
+        """
+        The entries of Annex III that it concerns.
+        """
+    @property
+    def ingredients(self, /) -> list[str]:
+        """
+        The names it concerns, as the list shows them; INCI names of what it does not show.
+        """
     @property
     def keeps_draft(self, /) -> bool:
         """
         True where the label stays a draft until it is settled.
+        """
+    @property
+    def lines(self, /) -> list[str]:
+        """
+        The lines it concerns.
+        """
+    @property
+    def materials(self, /) -> list[str]:
+        """
+        The raw materials it concerns, by id: what brings the ingredient, or whose supplier to ask.
         """
     @property
     def sentence(self, /) -> str:

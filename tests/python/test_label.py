@@ -174,3 +174,27 @@ def test_labels_compare_and_copy_as_values():
     assert repr(label) == "<Label of \"Bar\" for EU, 1 names>"
     with pytest.raises(AttributeError):
         label.ingredients = "none"
+
+
+def test_questions_carry_what_they_are_about():
+    """What a sentence cuts short stands whole beside it, and every name of a question can be looked up."""
+    oils = [material.id for material in CATALOGUE.materials() if material.contained and material.id.endswith("-oil")][:16]
+    formula = td.Formula("Bar", {"kaolin": 60, **{name: "2.5" for name in oils}}, CATALOGUE)
+    label = formula.label(market="EU", on=DAY)
+    names = {line.name for line in formula.lines}
+    entries = td.scent_entries()
+    unknown = next(question for question in label.questions if question.topic == "scent-unknown")
+    assert " and 4 more" in unknown.sentence and not all(name in unknown.sentence for name in oils)
+    assert set(oils) <= set(unknown.materials) <= names
+    assert len(unknown.entries) == int(unknown.sentence.split()[1])
+    for question in label.questions:
+        assert question.lines or question.ingredients, question
+        assert set(question.lines) <= names and set(question.materials) <= names and set(question.entries) <= set(entries)
+        for name in question.materials:
+            assert formula.line(name).name in question.lines
+        if question.topic == "scent-possible":
+            (entry,) = question.entries
+            assert question.sentence.startswith(entries[entry][0]) and question.ingredients == [entries[entry][0]]
+            assert all(name in question.sentence for name in question.materials)
+        if question.topic == "position":
+            assert question.sentence.startswith(question.ingredients[0])

@@ -52,7 +52,7 @@ record! {
 
 record! {
     travelling
-    /// Something for a person to settle.
+    /// Something for a person to settle: a sentence, and what it concerns by name. The sentence may cut a long list short; the names never are.
     LabelQuestion {
         /// Its stable name, "scent-unknown" or "position" for example.
         topic: String,
@@ -60,6 +60,14 @@ record! {
         sentence: String,
         /// True where the label stays a draft until it is settled.
         keeps_draft: bool,
+        /// The lines it concerns.
+        lines: Vec<String>,
+        /// The raw materials it concerns, by id: what brings the ingredient, or whose supplier to ask.
+        materials: Vec<String>,
+        /// The names it concerns, as the list shows them; INCI names of what it does not show.
+        ingredients: Vec<String>,
+        /// The entries of Annex III that it concerns.
+        entries: Vec<u32>,
     }
 }
 
@@ -296,7 +304,15 @@ fn item(item: &tenside::label::LabelItem) -> LabelItem {
 }
 
 fn question(question: &tenside::label::LabelQuestion) -> LabelQuestion {
-    LabelQuestion { topic: question.topic.to_string(), sentence: question.sentence.clone(), keeps_draft: question.keeps_draft }
+    LabelQuestion {
+        topic: question.topic.to_string(),
+        sentence: question.sentence.clone(),
+        keeps_draft: question.keeps_draft,
+        lines: question.lines.clone(),
+        materials: question.materials.clone(),
+        ingredients: question.ingredients.clone(),
+        entries: question.entries.clone(),
+    }
 }
 
 fn scent_row(row: &tenside::label::ScentRow) -> ScentRow {

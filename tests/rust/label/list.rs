@@ -184,3 +184,18 @@ fn what_else_a_label_needs_follows_the_product() {
         assert!(text.contains("qualified safety assessor") && !text.contains("compliant") && !text.contains("is safe"), "{text}");
     }
 }
+
+#[test]
+fn questions_carry_what_they_are_about() {
+    let names = |names: &[&str]| names.iter().map(ToString::to_string).collect::<Vec<_>>();
+    let row = |name: &str, share: &str, declaration| Constituent::typical(substance(name, Class::Other), percent(share)).with_declaration(declaration);
+    let rows = vec![row("B", "30", Declaration::Ask), row("A", "70", Declaration::Declared)];
+    let blend = Arc::new(Material::new("blend", "Blend", Form::Powder, Composition::stated(rows).unwrap()).unwrap());
+    let bar = formula(&[(plain("soap", "A"), "40"), (blend, "60")]);
+    let label = bar.label(&eu()).unwrap();
+    let declaration = label.questions().iter().find(|question| question.topic == QuestionTopic::Declaration).unwrap();
+    assert_eq!((&declaration.lines, &declaration.materials, &declaration.ingredients), (&names(&["blend"]), &names(&["blend"]), &names(&["B"])));
+    let unknown = label.questions().iter().find(|question| question.topic == QuestionTopic::ScentUnknown).unwrap();
+    assert_eq!(unknown.materials, names(&["soap", "blend"]));
+    assert_eq!(unknown.entries.len(), 80);
+}

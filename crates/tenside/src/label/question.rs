@@ -30,7 +30,21 @@ named_enum! {
     }
 }
 
-/// Something for a person to settle, as a sentence; what it concerns stands in it.
+/// Something for a person to settle: a sentence, and what it concerns by name. The sentence may cut a long list short; the names never are.
+///
+/// ```
+/// use tenside::catalogue::Catalogue;
+/// use tenside::formula::{Formula, Line};
+/// use tenside::label::{LabelRequest, Market, QuestionTopic};
+/// use tenside::number::Ppm;
+/// let catalogue = Catalogue::starter();
+/// let line = |name: &str, id: &str, percent: &str| Line::new(name, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let formula = Formula::new("Green bar", vec![line("base", "kaolin", "99")?, line("scent", "tea-tree-oil", "1")?])?;
+/// let label = formula.label(&LabelRequest::new(Market::Eu, "2026-11-24".parse()?))?;
+/// let question = label.questions().iter().find(|question| question.topic == QuestionTopic::ScentPossible).expect("pinene");
+/// assert_eq!((question.lines.as_slice(), question.materials.as_slice()), (&["scent".to_string()][..], &["tea-tree-oil".to_string()][..]));
+/// # Ok::<(), tenside::Error>(())
+/// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LabelQuestion {
     /// What it is about.
@@ -39,15 +53,33 @@ pub struct LabelQuestion {
     pub sentence: String,
     /// True where the label stays a draft until it is settled.
     pub keeps_draft: bool,
+    /// The lines it concerns.
+    pub lines: Vec<String>,
+    /// The raw materials it concerns, by id: what brings the ingredient, or whose supplier to ask.
+    pub materials: Vec<String>,
+    /// The names it concerns, as the list shows them; INCI names of what it does not show.
+    pub ingredients: Vec<String>,
+    /// The entries of Annex III that it concerns.
+    pub entries: Vec<u32>,
 }
 
 impl LabelQuestion {
     pub(super) fn new(topic: QuestionTopic, sentence: String) -> Self {
-        LabelQuestion { topic, sentence, keeps_draft: true }
+        LabelQuestion { topic, sentence, keeps_draft: true, lines: Vec::new(), materials: Vec::new(), ingredients: Vec::new(), entries: Vec::new() }
     }
 
     /// Worth a look, but the label says what it should as far as the shares are typical.
     pub(super) fn open(topic: QuestionTopic, sentence: String) -> Self {
         LabelQuestion { keeps_draft: false, ..LabelQuestion::new(topic, sentence) }
+    }
+
+    pub(super) fn about_ingredients(mut self, names: impl IntoIterator<Item = impl Into<String>>) -> Self {
+        self.ingredients = names.into_iter().map(Into::into).collect();
+        self
+    }
+
+    pub(super) fn about_entries(mut self, numbers: impl IntoIterator<Item = u32>) -> Self {
+        self.entries = numbers.into_iter().collect();
+        self
     }
 }

@@ -1,6 +1,6 @@
 //! What a person has to settle, found by walking over what a label rests on.
 
-use super::content::{Amount, Content, Ingredients, is_scent};
+use super::content::{Amount, Content, Ingredients, Named, is_scent};
 use super::list::List;
 use super::rules::{Rules, rules, us_colours};
 use super::{ItemClass, LabelCheck, LabelQuestion, LabelRequest, Market, QuestionTopic, ScentAnswer, ScentEntry, ScentReport};
@@ -57,10 +57,37 @@ impl Survey<'_, '_> {
         rows.filter(|row| row.declaration() != Declaration::NotDeclared).any(|row| row.substance().class() == class)
     }
 
+    /// The question with the raw materials it concerns, and the lines in which they are, as bought or in a premix.
+    fn about(&self, mut question: LabelQuestion, materials: &[String]) -> LabelQuestion {
+        for part in &self.content.parts {
+            if materials.iter().any(|id| id == part.material.id() || id == part.line.material().id()) {
+                push_new(&mut question.lines, part.line.name());
+            }
+        }
+        question.materials = materials.to_vec();
+        question
+    }
+
+    /// The question with an ingredient, and the lines and raw materials that bring it.
+    fn about_ingredient(&self, question: LabelQuestion, row: &Named<'_>) -> LabelQuestion {
+        let mut question = question.about_ingredients([row.name]);
+        for (part, _) in &row.from {
+            let part = &self.content.parts[*part];
+            push_new(&mut question.lines, part.line.name());
+            push_new(&mut question.materials, part.material.id());
+        }
+        question
+    }
+
     fn declarations(&self) -> Vec<LabelQuestion> {
         let ask = |(name, part): &(&str, usize)| {
-            let material = self.content.parts[*part].material.id();
-            LabelQuestion::new(QuestionTopic::Declaration, format!("ask the supplier of {material} whether {name} is declared as an ingredient"))
+            let part = &self.content.parts[*part];
+            let material = part.material.id();
+            let sentence = format!("ask the supplier of {material} whether {name} is declared as an ingredient");
+            let mut question = LabelQuestion::new(QuestionTopic::Declaration, sentence).about_ingredients([*name]);
+            question.lines.push(part.line.name().to_string());
+            question.materials.push(material.to_string());
+            question
         };
         self.ingredients.to_ask.iter().map(ask).collect()
     }
@@ -68,14 +95,11 @@ impl Survey<'_, '_> {
     fn unnamed(&self) -> Option<LabelQuestion> {
         let mut materials: Vec<String> = Vec::new();
         for (part, _) in self.ingredients.nameless.iter().filter(|(_, amount)| !amount.high.is_zero()) {
-            let id = self.content.parts[*part].material.id();
-            if !materials.iter().any(|known| known == id) {
-                materials.push(id.to_string());
-            }
+            push_new(&mut materials, self.content.parts[*part].material.id());
         }
         let share = self.nameless().map_or_else(|| "an unstated share".to_string(), |percent| format!("{} %", percent.text(2)));
         let sentence = || format!("{share} of the formula comes without a name from {}: get their full lists of ingredients", short(&materials));
-        (!materials.is_empty()).then(|| LabelQuestion::new(QuestionTopic::Unnamed, sentence()))
+        (!materials.is_empty()).then(|| self.about(LabelQuestion::new(QuestionTopic::Unnamed, sentence()), &materials))
     }
 
     fn without_typical(&self) -> Vec<LabelQuestion> {
@@ -83,7 +107,7 @@ impl Survey<'_, '_> {
         bounded
             .map(|part| {
                 let sentence = format!("{} has bounds only, and its ingredients are ranked by the middle of them: get typical shares", part.material.id());
-                LabelQuestion::new(QuestionTopic::NoTypical, sentence)
+                self.about(LabelQuestion::new(QuestionTopic::NoTypical, sentence), &[part.material.id().to_string()])
             })
             .collect()
     }
@@ -94,14 +118,15 @@ impl Survey<'_, '_> {
             Market::Eu => colours
                 .filter(|row| !row.name.starts_with("CI "))
                 .map(|row| {
-                    LabelQuestion::open(QuestionTopic::Colour, format!("{} is a colourant without a colour index number here: look up its name", row.name))
+                    let sentence = format!("{} is a colourant without a colour index number here: look up its name", row.name);
+                    self.about_ingredient(LabelQuestion::open(QuestionTopic::Colour, sentence), row)
                 })
                 .collect(),
             Market::Us => colours
                 .filter(|row| !us_colours().names.iter().any(|name| name.eq_ignore_ascii_case(row.name)))
                 .map(|row| {
                     let sentence = format!("{} is not among the color additives carried here: look up whether it is listed, and its name", row.name);
-                    LabelQuestion::new(QuestionTopic::Colour, sentence)
+                    self.about_ingredient(LabelQuestion::new(QuestionTopic::Colour, sentence), row)
                 })
                 .collect(),
         }
@@ -117,19 +142,21 @@ impl Survey<'_, '_> {
             let (name, materials) = (row.entry.name(), row.materials.join(", "));
             let listed = if row.is_listed() { "it is listed, being typically above" } else { "it is not listed, being typically not above" };
             let sentence = format!("{name} can exceed its threshold: {listed}; a declaration or certificate for {materials} settles it");
-            questions.push(LabelQuestion::new(QuestionTopic::ScentPossible, sentence));
+            let question = LabelQuestion::new(QuestionTopic::ScentPossible, sentence).about_entries([row.entry.number()]);
+            questions.push(self.about(question.about_ingredients([name]), &row.materials));
         }
-        let unknown = self.scent.every_unknown();
-        if unknown > 0 {
+        let unknown = self.scent.unknown_entries();
+        if !unknown.is_empty() {
             let list = |names: &[String]| if names.is_empty() { String::new() } else { short(names) };
-            let mut sentence = format!("of {unknown} of the {} scent constituents not enough is known", ScentEntry::all().len());
+            let mut sentence = format!("of {} of the {} scent constituents not enough is known", unknown.len(), ScentEntry::all().len());
             if !self.scent.to_ask.is_empty() {
                 sentence.push_str(&format!("; get the allergen declaration of {}", list(&self.scent.to_ask)));
             }
             if !self.scent.unstated.is_empty() {
                 sentence.push_str(&format!("; nothing is stated of {}: declare them, or state that they bring none", list(&self.scent.unstated)));
             }
-            questions.push(LabelQuestion::new(QuestionTopic::ScentUnknown, sentence));
+            let question = LabelQuestion::new(QuestionTopic::ScentUnknown, sentence).about_entries(unknown);
+            questions.push(self.about(question, &[self.scent.to_ask.as_slice(), &self.scent.unstated].concat()));
         }
         questions.extend(self.two_names());
         questions
@@ -151,7 +178,8 @@ impl Survey<'_, '_> {
                         entry.name(),
                         entry.number()
                     );
-                    questions.push(LabelQuestion::new(QuestionTopic::EntryName, sentence));
+                    let question = self.about_ingredient(LabelQuestion::new(QuestionTopic::EntryName, sentence), row);
+                    questions.push(question.about_ingredients([row.name, entry.name()]).about_entries([entry.number()]));
                 }
             }
         }
@@ -162,15 +190,37 @@ impl Survey<'_, '_> {
         let acid = self.has(Class::FattyAcid) || self.has(Class::Acid);
         (acid && self.has(Class::Alkali)).then(|| {
             let sentence = "acid and alkali are charged together: have it settled whether they are listed as added or as the salt they form";
-            LabelQuestion::open(QuestionTopic::Reaction, sentence.to_string())
+            let question = LabelQuestion::open(QuestionTopic::Reaction, sentence.to_string());
+            self.about_classes(question, &[Class::FattyAcid, Class::Acid, Class::Alkali])
         })
     }
 
     fn borderline(&self) -> Option<LabelQuestion> {
         self.has(Class::ScalpActive).then(|| {
             let sentence = "a substance acting on the scalp is in it: with a claim to match it may be more than a cosmetic, with other labelling";
-            LabelQuestion::open(QuestionTopic::Borderline, sentence.to_string())
+            self.about_classes(LabelQuestion::open(QuestionTopic::Borderline, sentence.to_string()), &[Class::ScalpActive])
         })
+    }
+
+    /// The question with every ingredient of those classes, and what brings it.
+    fn about_classes(&self, mut question: LabelQuestion, classes: &[Class]) -> LabelQuestion {
+        for row in &self.ingredients.named {
+            for (part, at) in &row.from {
+                let part = &self.content.parts[*part];
+                if part.material.composition().constituents().get(*at).is_some_and(|row| classes.contains(&row.substance().class())) {
+                    push_new(&mut question.ingredients, row.name);
+                    push_new(&mut question.lines, part.line.name());
+                    push_new(&mut question.materials, part.material.id());
+                }
+            }
+        }
+        question
+    }
+}
+
+fn push_new(names: &mut Vec<String>, name: &str) {
+    if !names.iter().any(|known| known == name) {
+        names.push(name.to_string());
     }
 }
 
@@ -189,7 +239,8 @@ pub(super) fn positions(list: &List, rule: &Rules) -> Vec<LabelQuestion> {
     let mut questions = Vec::new();
     if list.finished.is_some() {
         let sentence = format!("the order as charged and the order as sold differ, both are shown; {}: have one chosen", rule.water_question);
-        questions.push(LabelQuestion::new(QuestionTopic::Drying, sentence));
+        let names = list.items.iter().filter(|item| item.class == ItemClass::Ordered).map(|item| item.name.as_str());
+        questions.push(LabelQuestion::new(QuestionTopic::Drying, sentence).about_ingredients(names));
     }
     for item in list.items.iter().filter(|item| !item.is_certain) {
         let other = match (item.class, item.may_change_with.is_empty()) {
@@ -198,7 +249,11 @@ pub(super) fn positions(list: &List, rule: &Rules) -> Vec<LabelQuestion> {
             _ => "could reach the boundary of the order".to_string(),
         };
         let way_out = if item.settled_by.is_empty() { String::new() } else { format!("; ranges or certificates for {} settle it", short(&item.settled_by)) };
-        questions.push(LabelQuestion::open(QuestionTopic::Position, format!("{} {other}{way_out}", item.name)));
+        let names = std::iter::once(&item.name).chain(&item.may_change_with).cloned();
+        let mut question = LabelQuestion::open(QuestionTopic::Position, format!("{} {other}{way_out}", item.name)).about_ingredients(names);
+        question.lines = if item.settled_by.is_empty() { item.lines.clone() } else { item.settled_by.clone() };
+        question.entries = item.entry.into_iter().collect();
+        questions.push(question);
     }
     questions
 }

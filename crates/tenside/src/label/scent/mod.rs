@@ -129,11 +129,11 @@ impl ScentReport {
         if self.threshold.is_some() { ScentEntry::all().iter().map(row).collect() } else { Vec::new() }
     }
 
-    /// How many entries that have to be named on the date have not enough known of them.
-    pub(super) fn every_unknown(&self) -> usize {
+    /// The entries that have to be named on the date and of which not enough is known.
+    pub(super) fn unknown_entries(&self) -> Vec<u32> {
         let is_required = |entry: &ScentEntry| self.newer_required || !entry.is_newer();
         let known = |entry: &ScentEntry| self.rows.iter().find(|row| row.entry == entry).map_or(self.rest, |row| row.answer);
-        ScentEntry::all().iter().filter(|entry| is_required(entry) && known(entry) == ScentAnswer::Unknown).count()
+        ScentEntry::all().iter().filter(|entry| is_required(entry) && known(entry) == ScentAnswer::Unknown).map(ScentEntry::number).collect()
     }
 
     /// How many entries have that answer.
