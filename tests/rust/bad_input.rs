@@ -308,7 +308,7 @@ fn premixes_of_premixes() {
         assert_eq!(material.leaves().len(), 1);
         let line = Line::new(id, Arc::clone(material), Ppm::WHOLE).unwrap();
         let formula = Formula::new("Deep", vec![line]).unwrap().with_prices(Some(Arc::new(prices.clone())));
-        let value = |measure: Measure| formula.measure(&measure, &Basis::AsCharged).unwrap().value.unwrap().typical;
+        let value = |measure: Measure| formula.measure(&measure, &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap();
         assert_eq!(value(Measure::cost()), Exact::from(2));
         assert_eq!(value(Measure::score(scores.clone())), Exact::from(3));
         assert_eq!(value(Measure::constituent("KAOLIN").unwrap()), Exact::hundred());

@@ -64,7 +64,7 @@ fn check_answer(brief: &Brief, answer: &Answer, tally: &mut Tally) {
 /// Every equation holds, or is off by what is reported and within its bound.
 fn check_departures(brief: &Brief, answer: &Answer, formula: &Formula) {
     let mut expected: Vec<(String, Exact)> = Vec::new();
-    let typical = |measure: &Measure, basis: &Basis| formula.measure(measure, basis).unwrap().value.map(|value| value.typical);
+    let typical = |measure: &Measure, basis: &Basis| formula.measure(measure, basis).unwrap().value.and_then(|value| value.typical);
     for split in brief.splits() {
         let brings = |line: &str| {
             let content = match split.basis() {
@@ -107,7 +107,7 @@ fn check_objective(brief: &Brief, answer: &Answer, formula: &Formula) {
     let Some(best) = answer.objective() else { return };
     match brief.objective().unwrap() {
         Objective::Measure { direction, measure, basis } => {
-            let found = formula.measure(measure, basis).unwrap().value.unwrap().typical;
+            let found = formula.measure(measure, basis).unwrap().value.unwrap().typical.unwrap();
             assert!(if *direction == Direction::Minimise { *best <= found } else { *best >= found }, "{best} is not the best: {found}");
         }
         Objective::LeastChange(base) => {
@@ -268,7 +268,7 @@ fn requirements_for_every_composition_hold_for_a_thousand() {
                     _ => Exact::ZERO,
                 };
                 let value = if *requirement.basis() == Basis::AsCharged {
-                    point.measure(requirement.measure(), &Basis::AsCharged).unwrap().value.map(|value| value.typical)
+                    point.measure(requirement.measure(), &Basis::AsCharged).unwrap().value.and_then(|value| value.typical)
                 } else {
                     Some(finished_share(&point, &moisture, |row| row.counts_as_active()))
                 };

@@ -65,7 +65,7 @@ fn dose_and_margin_by_hand() {
     let exposure = bar().exposure("linalool", &asked, &Basis::AsCharged).unwrap();
     // Lavender oil holds 20 to 45 % (typically 32.5 %) of it, so 0.8 % oil bring 0.16 to 0.36 %.
     let dose = exposure.dose();
-    assert_eq!((&dose.low, &dose.typical, &dose.high), (&Some(exact("0.0197120")), &exact("0.0320320"), &Some(exact("0.0443520"))));
+    assert_eq!((&dose.low, &dose.typical, &dose.high), (&Some(exact("0.0197120")), &Some(exact("0.0320320")), &Some(exact("0.0443520"))));
     assert_eq!(exposure.reference_dose(), Some(exact("20")));
     let margin = exposure.margin().unwrap();
     assert_eq!(margin.low, Some(exact("20") / exact("0.044352")));

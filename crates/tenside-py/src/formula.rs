@@ -52,8 +52,8 @@ record! {
     ExpandedRow {
         /// INCI name.
         inci: String,
-        /// Percent of the formula; None where a composition has no typical values.
-        percent: Option<Interval>,
+        /// Percent of the formula.
+        percent: Interval,
         /// The lines that bring it.
         lines: Vec<String>,
         /// "declared", "not-declared" or "ask".
@@ -475,7 +475,7 @@ impl Formula {
 fn expanded(row: &Expanded) -> ExpandedRow {
     ExpandedRow {
         inci: row.substance.inci().to_string(),
-        percent: row.percent.clone().map(Interval),
+        percent: Interval(row.percent.clone()),
         lines: row.lines.clone(),
         declaration: row.declaration.to_string(),
     }

@@ -3,11 +3,14 @@
 use indexmap::IndexMap;
 use pyo3::prelude::*;
 
+use tenside::error::{Fault, FaultKind};
+
 use crate::failure::Outcome;
 use crate::input::Number;
 use crate::output::{Fraction, repr};
 
-/// A typical value with its lowest and highest attainable value; an end that is None is not stated.
+/// A typical value with its lowest and highest attainable value. An end that is None is not stated, a typical value that is None is not
+/// known.
 ///
 /// >>> active = td.Interval(58, low="55.2", high="60.8")
 /// >>> active.text(1), float(active)
@@ -19,8 +22,8 @@ pub(crate) struct Interval(pub(crate) tenside::number::Interval);
 value!(Interval, |it| &it.typical);
 
 getters!(Interval {
-    /// The value for typical compositions.
-    typical: Fraction = |it| Fraction(it.typical.clone());
+    /// The value for typical compositions, if it is known.
+    typical: Option<Fraction> = |it| it.typical.clone().map(Fraction);
     /// The lowest attainable value, if stated.
     low: Option<Fraction> = |it| it.low.clone().map(Fraction);
     /// The highest attainable value, if stated.
@@ -30,9 +33,9 @@ getters!(Interval {
 #[pymethods]
 impl Interval {
     #[new]
-    #[pyo3(signature = (typical, *, low=None, high=None))]
-    fn new(typical: Number, low: Option<Number>, high: Option<Number>) -> Outcome<Self> {
-        Ok(Interval(tenside::number::Interval::new(low.map(|low| low.0), typical.0, high.map(|high| high.0))?))
+    #[pyo3(signature = (typical=None, *, low=None, high=None))]
+    fn new(typical: Option<Number>, low: Option<Number>, high: Option<Number>) -> Outcome<Self> {
+        Ok(Interval(tenside::number::Interval::new(low.map(|low| low.0), typical.map(|typical| typical.0), high.map(|high| high.0))?))
     }
 
     /// Typical value and ends with that many decimals; the ends are rounded outwards, so that what is shown holds.
@@ -41,11 +44,12 @@ impl Interval {
         self.0.text(u32::from(decimals))
     }
 
-    fn __float__(&self) -> f64 {
-        self.0.typical.to_f64()
+    fn __float__(&self) -> Outcome<f64> {
+        let unknown = || Fault::new(FaultKind::NotKnown, "the typical value is not known").value(&self.0).remedy("read low and high");
+        Ok(self.0.typical.as_ref().ok_or_else(unknown)?.to_f64())
     }
 
-    fn __getnewargs_ex__(&self) -> ((Fraction,), IndexMap<&'static str, Option<Fraction>>) {
+    fn __getnewargs_ex__(&self) -> ((Option<Fraction>,), IndexMap<&'static str, Option<Fraction>>) {
         ((self.typical(),), [("low", self.low()), ("high", self.high())].into_iter().collect())
     }
 

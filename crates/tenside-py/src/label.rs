@@ -22,8 +22,8 @@ record! {
         name: String,
         /// The INCI names that go under it.
         inci: Vec<String>,
-        /// Percent as charged; None where a composition has no typical shares.
-        percent: Option<Interval>,
+        /// Percent as charged.
+        percent: Interval,
         /// "ordered", "free" or "colour".
         order: String,
         /// True where no composition inside the stated ranges would put it elsewhere.
@@ -45,8 +45,8 @@ record! {
     LeftOut {
         /// INCI name.
         inci: String,
-        /// Percent as charged; None where a composition has no typical shares.
-        percent: Option<Interval>,
+        /// Percent as charged.
+        percent: Interval,
     }
 }
 
@@ -169,9 +169,9 @@ getters!(Label {
     /// The names of the list with what they rest on.
     items: Vec<LabelItem> = |it| it.items().iter().map(item).collect();
     /// What suppliers do not declare.
-    left_out: Vec<LeftOut> = |it| it.left_out().iter().map(|row| LeftOut { inci: row.inci.clone(), percent: row.percent().map(Interval) }).collect();
+    left_out: Vec<LeftOut> = |it| it.left_out().iter().map(|row| LeftOut { inci: row.inci.clone(), percent: Interval(row.percent()) }).collect();
     /// Percent that suppliers do not name, as charged.
-    nameless: Option<Interval> = |it| it.nameless().cloned().map(Interval);
+    nameless: Interval = |it| Interval(it.nameless().clone());
     /// The rule on naming scent constituents: "in force" or "pending".
     scent_state: String = |it| it.scent().state.clone();
     /// What must be exceeded, percent; None where no rule is in force.
@@ -293,7 +293,7 @@ fn item(item: &tenside::label::LabelItem) -> LabelItem {
     LabelItem {
         name: item.name.clone(),
         inci: item.inci.clone(),
-        percent: item.percent().map(Interval),
+        percent: Interval(item.percent()),
         order: item.class.to_string(),
         is_certain: item.is_certain,
         may_change_with: item.may_change_with.clone(),

@@ -233,8 +233,8 @@ impl Measured {
     }
 
     fn __float__(&self) -> Outcome<f64> {
-        match &self.0.value {
-            Some(value) => Ok(value.typical.to_f64()),
+        match self.0.value.as_ref().and_then(|value| value.typical.as_ref()) {
+            Some(typical) => Ok(typical.to_f64()),
             None => Err(tenside::Error::check(self.0.why_not.clone(), f64::NAN)
                 .map_or_else(Into::into, |_| Fault::new(FaultKind::NotKnown, "there is no value").at(self.0.measure.name()).into())),
         }

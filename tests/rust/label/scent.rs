@@ -109,7 +109,7 @@ fn isomers_are_summed_before_they_are_compared() {
     let both = bar(&[(alpha, "0.01"), (beta, "0.01")]);
     let found = report(&both, &eu());
     let row = found.rows.iter().find(|row| row.entry.name() == "PINENE").unwrap();
-    assert_eq!((row.answer, row.percent().unwrap().typical), (ScentAnswer::Certain, exact("0.011")));
+    assert_eq!((row.answer, row.percent().unwrap().typical.unwrap()), (ScentAnswer::Certain, exact("0.011")));
     assert_eq!(row.materials, ["a", "b"]);
     // 4-terpineol is no terpineol of the list.
     let tea = bar(&[(oil("t", &[("4-TERPINEOL", "40", "40", "40")]), "1")]);
@@ -125,7 +125,7 @@ fn a_botanical_counts_as_itself_and_by_what_it_holds() {
     }
     assert!(label.questions().iter().any(|question| question.topic == QuestionTopic::EntryName && question.sentence.contains("LAVANDULA ANGUSTIFOLIA OIL")));
     // What is contained is no share of its own.
-    let sum: Exact = label.items().iter().filter(|item| item.entry.is_none()).map(|item| item.percent().unwrap().typical).sum();
+    let sum: Exact = label.items().iter().filter(|item| item.entry.is_none()).map(|item| item.percent().typical.unwrap()).sum();
     assert_eq!(sum, Exact::hundred());
 }
 
@@ -135,7 +135,7 @@ fn an_ingredient_by_the_name_of_an_entry_stands_once() {
     let label = bar(&[(alcohol, "0.8"), (oil("o", &[("BENZYL ALCOHOL", "1", "1", "1")]), "0.5")]).label(&eu()).unwrap();
     assert_eq!(names(&label).iter().filter(|name| **name == "BENZYL ALCOHOL").count(), 1);
     let row = label.scent().rows.iter().find(|row| row.entry.number() == 45).unwrap();
-    assert_eq!(row.percent().unwrap().typical, exact("0.805"));
+    assert_eq!(row.percent().unwrap().typical.unwrap(), exact("0.805"));
 }
 
 #[test]

@@ -197,11 +197,11 @@ fn breaks(requirement: &Requirement, formula: &Formula) -> Option<String> {
         // Cross-multiplied, a ratio over nothing asks that there be nothing above either.
         let (content, scope) = requirement.measure().numerator();
         let above = formula.measure(&Measure::of(content.clone()).contributed_by(scope.clone()), requirement.basis()).unwrap();
-        let nothing = above.value.as_ref().is_some_and(|value| value.typical.is_zero());
+        let nothing = above.value.as_ref().is_some_and(|value| value.typical.as_ref().is_some_and(Exact::is_zero));
         let fine = measured.why_not.iter().all(|fault| fault.message.contains("denominator is 0")) && (nothing || requirement.high().is_none());
         return (!fine).then(|| format!("{:?}", measured.why_not));
     };
-    let (least, most) = if requirement.is_for_every_composition() { (value.low, value.high) } else { (Some(value.typical.clone()), Some(value.typical)) };
+    let (least, most) = if requirement.is_for_every_composition() { (value.low, value.high) } else { (value.typical.clone(), value.typical) };
     let low_fails = requirement.low().is_some_and(|low| least.as_ref().is_none_or(|least| least < low));
     let high_fails = requirement.high().is_some_and(|high| most.as_ref().is_none_or(|most| most > high));
     (low_fails || high_fails).then(|| format!("{least:?} to {most:?}"))

@@ -65,15 +65,14 @@ impl Formula {
         let Some(percent) = share.value.clone() else {
             return Err(Error::from_faults(share.why_not).unwrap_or_else(|| Fault::new(FaultKind::NotKnown, "the share is not known").value(substance).into()));
         };
-        if percent.typical.is_zero() && percent.high.as_ref().is_none_or(Exact::is_zero) {
+        if percent.typical.as_ref().is_some_and(Exact::is_zero) && percent.high.as_ref().is_none_or(Exact::is_zero) {
             return Err(Fault::new(FaultKind::NotKnown, "no raw material of the formula lists the substance, which is not the same as none of it")
                 .value(format!("{substance:?}"))
                 .remedy("check the name, or state the share in a raw material")
                 .into());
         }
         let factor = request.product_exposure() * request.used_absorption() / Exact::from(10_000);
-        let scaled = |end: &Option<Exact>| end.as_ref().map(|end| end * &factor);
-        let dose = Interval { low: scaled(&percent.low), typical: &percent.typical * &factor, high: scaled(&percent.high) };
+        let dose = percent.map(|percent| percent * &factor);
         let margin = request.systemic_dose().and_then(|reference| margin(&reference, &dose));
         Ok(Exposure {
             substance: substance.trim().to_string(),
@@ -88,10 +87,11 @@ impl Formula {
     }
 }
 
-/// The quotient; its low end goes with the highest dose, and a dose of nothing has none.
+/// The quotient; its low end goes with the highest dose. `None` without a dose that is known to be above 0.
 fn margin(reference: &Exact, dose: &Interval) -> Option<Interval> {
     let over = |end: &Option<Exact>| end.as_ref().and_then(|end| reference.checked_div(end));
-    Some(Interval { low: over(&dose.high), typical: reference.checked_div(&dose.typical)?, high: over(&dose.low) })
+    let margin = Interval { low: over(&dose.high), typical: over(&dose.typical), high: over(&dose.low) };
+    (margin.typical.is_some() || margin.low.is_some()).then_some(margin)
 }
 
 impl Exposure {

@@ -35,9 +35,10 @@ impl Exposure {
 
 /// Rounded down, the typical value too: never more of a margin than there is.
 fn margin_text(margin: &Interval) -> String {
+    let typical = margin.typical.as_ref().map_or_else(|| "not known".to_string(), |typical| typical.floor_text(0));
     match &margin.low {
-        Some(low) if *low != margin.typical => format!("{} (at least {})", margin.typical.floor_text(0), low.floor_text(0)),
-        Some(_) => margin.typical.floor_text(0),
-        None => format!("{} (typical only)", margin.typical.floor_text(0)),
+        Some(low) if Some(low) != margin.typical.as_ref() => format!("{typical} (at least {})", low.floor_text(0)),
+        Some(_) => typical,
+        None => format!("{typical} (typical only)"),
     }
 }

@@ -66,7 +66,7 @@ impl Formula {
 
 fn constituents(before: &Formula, after: &Formula) -> Vec<DifferenceRow<Exact>> {
     let typical = |formula: &Formula| -> Vec<(String, Exact)> {
-        formula.expand().into_iter().filter_map(|row| Some((row.substance.inci().to_string(), row.percent?.typical))).collect()
+        formula.expand().into_iter().filter_map(|row| Some((row.substance.inci().to_string(), row.percent.typical?))).collect()
     };
     let (left, right) = (typical(before), typical(after));
     let of = |rows: &[(String, Exact)], name: &str| rows.iter().find(|(known, _)| known == name).map(|(_, value)| value.clone());

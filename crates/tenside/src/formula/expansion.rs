@@ -15,7 +15,7 @@ pub struct Expanded {
     /// The substance.
     pub substance: Arc<Substance>,
     /// Percent of the formula as charged. Without a typical composition the typical value is absent.
-    pub percent: Option<Interval>,
+    pub percent: Interval,
     /// The lines that bring it.
     pub lines: Vec<String>,
     /// What the suppliers declare: `declared` if one does, else `ask` if one is to be asked.
@@ -41,7 +41,7 @@ impl Formula {
     /// let catalogue = Catalogue::starter();
     /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
     /// let formula = Formula::new("Plain bar", vec![line("sci-powder", "60")?, line("kaolin", "40")?])?;
-    /// let sum: Exact = formula.expand().iter().map(|row| row.percent.as_ref().unwrap().typical.clone()).sum();
+    /// let sum: Exact = formula.expand().iter().map(|row| row.percent.typical.clone().unwrap()).sum();
     /// assert_eq!(sum, Exact::from(100));
     /// # Ok::<(), tenside::Error>(())
     /// ```
@@ -79,13 +79,12 @@ impl Formula {
             .into_values()
             .map(|sum| Expanded {
                 substance: sum.substance,
-                percent: sum.typical.map(|typical| Interval { low: sum.low, typical, high: sum.high }),
+                percent: Interval { low: sum.low, typical: sum.typical, high: sum.high },
                 lines: sum.lines,
                 declaration: sum.declaration,
             })
             .collect();
-        let typical = |row: &Expanded| row.percent.as_ref().map_or(Exact::ZERO, |percent| percent.typical.clone());
-        rows.sort_by_key(|row| std::cmp::Reverse(typical(row)));
+        rows.sort_by_key(|row| std::cmp::Reverse(row.percent.typical.clone().unwrap_or_default()));
         rows
     }
 }

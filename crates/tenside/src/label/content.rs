@@ -128,14 +128,14 @@ impl Amount {
         )
     }
 
-    /// In percent of the whole; nothing without a typical amount.
-    pub(super) fn percent(&self, whole: &Grains) -> Option<Interval> {
+    /// In percent of the whole.
+    pub(super) fn percent(&self, whole: &Grains) -> Interval {
         let end = |value: &Grains, stated: bool| stated.then(|| value.percent_of(whole));
-        let typical = self.typical.as_ref()?;
         if self.low_stated && self.high_stated && self.low == self.high {
-            return Some(Interval::point(typical.percent_of(whole)));
+            return Interval::point(self.low.percent_of(whole));
         }
-        Some(Interval { low: end(&self.low, self.low_stated), typical: typical.percent_of(whole), high: end(&self.high, self.high_stated) })
+        let typical = self.typical.as_ref().map(|typical| typical.percent_of(whole));
+        Interval { low: end(&self.low, self.low_stated), typical, high: end(&self.high, self.high_stated) }
     }
 }
 
@@ -151,7 +151,7 @@ impl Share {
         Share { amount, whole: content.whole() }
     }
 
-    pub(super) fn percent(&self) -> Option<Interval> {
+    pub(super) fn percent(&self) -> Interval {
         self.amount.percent(&self.whole)
     }
 }

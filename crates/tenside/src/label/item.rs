@@ -39,9 +39,9 @@ pub struct LabelItem {
 }
 
 impl LabelItem {
-    /// Percent as charged; nothing where a composition has no typical shares.
+    /// Percent as charged.
     #[must_use]
-    pub fn percent(&self) -> Option<Interval> {
+    pub fn percent(&self) -> Interval {
         self.share.percent()
     }
 }
@@ -55,9 +55,9 @@ pub struct LeftOut {
 }
 
 impl LeftOut {
-    /// Percent as charged; nothing where a composition has no typical shares.
+    /// Percent as charged.
     #[must_use]
-    pub fn percent(&self) -> Option<Interval> {
+    pub fn percent(&self) -> Interval {
         self.share.percent()
     }
 }

@@ -60,7 +60,7 @@ pub struct Label {
     items: Vec<LabelItem>,
     finished: Option<Vec<String>>,
     left_out: Vec<LeftOut>,
-    nameless: Option<Interval>,
+    nameless: Interval,
     scent: ScentReport,
     net: Option<NetContent>,
     questions: Vec<LabelQuestion>,
@@ -208,8 +208,8 @@ impl Label {
 
     /// Percent that suppliers do not name at all, as charged; nothing where a composition has no typical shares.
     #[must_use]
-    pub fn nameless(&self) -> Option<&Interval> {
-        self.nameless.as_ref()
+    pub fn nameless(&self) -> &Interval {
+        &self.nameless
     }
 
     /// The scent constituents.

@@ -56,7 +56,7 @@ impl Label {
             ("from", Alignment::Left),
         ]);
         for item in &self.items {
-            let percent = item.percent().map_or_else(|| "not known".to_string(), |percent| percent.text(4));
+            let percent = item.percent().text(4);
             let from = item.entry.map_or_else(|| item.lines.join(", "), |entry| format!("contained; entry {entry}"));
             table.push([item.name.clone(), percent, class_words(item.class).to_string(), position_words(item), from]);
         }
@@ -64,9 +64,9 @@ impl Label {
     }
 
     fn unlisted(&self) -> Vec<String> {
-        let shown = |percent: &Option<Interval>| percent.as_ref().map_or_else(|| "not known".to_string(), |percent| format!("{} %", percent.text(4)));
+        let shown = |percent: &Interval| format!("{} %", percent.text(4));
         let mut said: Vec<String> = self.left_out.iter().map(|row| format!("{}, {}: not declared by the suppliers", row.inci, shown(&row.percent()))).collect();
-        if self.nameless.as_ref().is_none_or(|percent| !percent.is_point() || !percent.typical.is_zero()) {
+        if self.nameless != Interval::point(Exact::ZERO) {
             said.push(format!("{} without a name", shown(&self.nameless)));
         }
         said

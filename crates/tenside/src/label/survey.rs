@@ -45,7 +45,7 @@ impl Survey<'_, '_> {
     }
 
     /// All the nameless remainders.
-    pub(super) fn nameless(&self) -> Option<Interval> {
+    pub(super) fn nameless(&self) -> Interval {
         let mut sum = Amount::nothing();
         self.ingredients.nameless.iter().for_each(|(_, amount)| sum.add(amount));
         sum.percent(&self.content.whole())
@@ -97,8 +97,8 @@ impl Survey<'_, '_> {
         for (part, _) in self.ingredients.nameless.iter().filter(|(_, amount)| !amount.high.is_zero()) {
             push_new(&mut materials, self.content.parts[*part].material.id());
         }
-        let share = self.nameless().map_or_else(|| "an unstated share".to_string(), |percent| format!("{} %", percent.text(2)));
-        let sentence = || format!("{share} of the formula comes without a name from {}: get their full lists of ingredients", short(&materials));
+        let share = self.nameless().text(2);
+        let sentence = || format!("{share} % of the formula comes without a name from {}: get their full lists of ingredients", short(&materials));
         (!materials.is_empty()).then(|| self.about(LabelQuestion::new(QuestionTopic::Unnamed, sentence()), &materials))
     }
 

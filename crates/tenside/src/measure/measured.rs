@@ -1,7 +1,7 @@
 //! Reading a measure off a formula.
 
 use super::compile::sum_typical;
-use super::extreme::greatest;
+use super::extreme::{Extreme, greatest};
 use super::{Basis, Compiled, Content, Facts, LineTerms, LineView, Measure};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
@@ -16,9 +16,9 @@ pub struct Measured {
     pub basis: Basis,
     /// Its unit.
     pub unit: String,
-    /// The value; nothing where the denominator is 0 or something needed is not known.
+    /// The value; `None` if the denominator is 0 or something needed is not known. Without a typical composition it has ends only.
     pub value: Option<Interval>,
-    /// Why there is no value.
+    /// Why there is no value, or no typical one.
     pub why_not: Vec<Fault>,
     /// What was left out of the count.
     pub notes: Vec<String>,
@@ -79,10 +79,10 @@ impl Formula {
     fn takes_up_water(&self, basis: &Basis) -> Result<Option<Fault>, Error> {
         let Basis::Finished(moisture) = basis else { return Ok(None) };
         let water = self.measure(&Measure::water(), &Basis::AsCharged)?;
-        Ok(water.value.filter(|water| water.typical < *moisture).map(|water| {
+        Ok(water.value.and_then(|water| water.typical).filter(|water| water < moisture).map(|water| {
             Fault::new(FaultKind::OutOfRange, "the finished moisture is above the water charged")
                 .value(format!("{moisture} %"))
-                .allowed(format!("0 to {} %", water.typical.floor_text(4)))
+                .allowed(format!("0 to {} %", water.floor_text(4)))
                 .remedy("state a lower residual moisture")
         }))
     }
@@ -139,44 +139,57 @@ fn view(line: &Line) -> LineView<'_> {
 }
 
 fn interval(terms: &[(Exact, &LineTerms)], factor: &Exact, why_not: &mut Vec<Fault>) -> Option<Interval> {
-    let (mut numerator, mut denominator) = (Exact::ZERO, Exact::ZERO);
-    for (percent, line) in terms {
-        let (Some(above), Some(below)) = (sum_typical(&line.numerator), sum_typical(&line.denominator)) else {
-            why_not.push(Fault::new(FaultKind::NotKnown, "a composition is bounded only; it has no typical values"));
-            return None;
-        };
-        numerator += percent * above;
-        denominator += percent * below;
+    let typical = typical_sums(terms);
+    if typical.is_none() {
+        why_not.push(Fault::new(FaultKind::NotKnown, "a composition is bounded only; it has no typical values"));
     }
-    let Some(typical) = (factor * numerator).checked_div(&denominator) else {
+    // The steps to the ends start at a ratio that some composition has.
+    let (numerator, denominator) = typical.clone().unwrap_or_else(|| extreme_sums(terms, factor, &Exact::ZERO, true).parts);
+    let Some(start) = (factor * numerator).checked_div(&denominator) else {
         why_not.push(Fault::new(FaultKind::NotKnown, "the denominator is 0, so the ratio has no value"));
         return None;
     };
+    let known = typical.is_some().then(|| start.clone());
     if denominator.is_negative() {
         // The steps to the ends need a denominator above 0.
-        return Some(Interval { low: None, typical, high: None });
+        return known.map(|typical| Interval { low: None, typical: Some(typical), high: None });
     }
-    let low = end(terms, factor, &typical, false);
-    let high = end(terms, factor, &typical, true);
-    Some(Interval { low, typical, high })
+    let (low, high) = (end(terms, factor, &start, false), end(terms, factor, &start, true));
+    (known.is_some() || low.is_some() || high.is_some()).then_some(Interval { low, typical: known, high })
+}
+
+/// `N` and `D` at typical compositions.
+fn typical_sums(terms: &[(Exact, &LineTerms)]) -> Option<(Exact, Exact)> {
+    let (mut numerator, mut denominator) = (Exact::ZERO, Exact::ZERO);
+    for (percent, line) in terms {
+        numerator += percent * sum_typical(&line.numerator)?;
+        denominator += percent * sum_typical(&line.denominator)?;
+    }
+    Some((numerator, denominator))
+}
+
+/// `factor N - ratio D` at its greatest (or, not `upwards`, its least) over all compositions, with `N` and `D` there.
+fn extreme_sums(terms: &[(Exact, &LineTerms)], factor: &Exact, ratio: &Exact, upwards: bool) -> Extreme {
+    let mut sums = Extreme { value: Exact::ZERO, stated: true, parts: (Exact::ZERO, Exact::ZERO) };
+    for (percent, line) in terms {
+        for (above, below) in line.numerator.iter().zip(&line.denominator) {
+            let found = greatest(above, below, factor, ratio, upwards);
+            sums.value += percent * &found.value;
+            sums.parts.0 += percent * &found.parts.0;
+            sums.parts.1 += percent * &found.parts.1;
+            sums.stated &= found.stated;
+        }
+    }
+    sums
 }
 
 /// The least or greatest ratio `factor N / D`: Dinkelbach's iteration. With `r` the current ratio, the greatest value of
 /// `factor N - r D` over all compositions is 0 exactly if no composition has a greater ratio; else the composition found has one.
 /// Every step takes another of finitely many corners, so it ends. (W. Dinkelbach, Management Science 13, 1967; from memory.)
-fn end(terms: &[(Exact, &LineTerms)], factor: &Exact, typical: &Exact, upwards: bool) -> Option<Exact> {
-    let mut ratio = typical.clone();
+fn end(terms: &[(Exact, &LineTerms)], factor: &Exact, start: &Exact, upwards: bool) -> Option<Exact> {
+    let mut ratio = start.clone();
     loop {
-        let (mut value, mut numerator, mut denominator, mut stated) = (Exact::ZERO, Exact::ZERO, Exact::ZERO, true);
-        for (percent, line) in terms {
-            for (above, below) in line.numerator.iter().zip(&line.denominator) {
-                let found = greatest(above, below, factor, &ratio, upwards);
-                value += percent * &found.value;
-                numerator += percent * &found.parts.0;
-                denominator += percent * &found.parts.1;
-                stated &= found.stated;
-            }
-        }
+        let Extreme { value, stated, parts: (numerator, denominator) } = extreme_sums(terms, factor, &ratio, upwards);
         if value.is_zero() {
             return stated.then_some(ratio);
         }

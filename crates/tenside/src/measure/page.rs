@@ -119,7 +119,7 @@ impl Formula {
         asked.extend(after.usual_measures().into_iter().filter(|measure| !asked.contains(measure)).collect::<Vec<_>>());
         for measure in asked {
             let value =
-                |formula: &Formula| -> Result<Option<Exact>, Error> { Ok(formula.measure(&measure, &Basis::AsCharged)?.value.map(|value| value.typical)) };
+                |formula: &Formula| -> Result<Option<Exact>, Error> { Ok(formula.measure(&measure, &Basis::AsCharged)?.value.and_then(|value| value.typical)) };
             let unit = measure.unit(after.prices().map(|prices| prices.currency()));
             measures.push(difference_row(&format!("{}, {unit}", measure.name()), value(self)?, value(after)?, false));
         }

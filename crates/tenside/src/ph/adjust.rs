@@ -145,8 +145,7 @@ impl Adjustment {
     /// A last reading that the titration does not reach, and one past the target.
     pub fn remaining(&self) -> Result<Interval, Error> {
         let scale = self.batch.grams() / self.titration.sample().grams();
-        let Interval { low, typical, high } = self.titration.grams_between(self.reading().value(), self.target)?;
-        Ok(Interval { low: low.map(|low| low * &scale), typical: typical * &scale, high: high.map(|high| high * &scale) })
+        Ok(self.titration.grams_between(self.reading().value(), self.target)?.map(|grams| grams * &scale))
     }
 
     /// The next portion, in whole divisions of the scale, rounded down: half of what is typically missing, or the low end of it where that is
@@ -162,9 +161,10 @@ impl Adjustment {
             return Ok(None);
         }
         let missing = self.remaining()?;
-        let half = &missing.typical / Exact::from(2);
+        let typical = missing.typical.unwrap_or_default();
+        let half = &typical / Exact::from(2);
         let portion = missing.low.map_or(half.clone(), |low| low.max(half)).floor_to(division.grams());
-        let portion = if portion.is_zero() { missing.typical.floor_to(division.grams()) } else { portion };
+        let portion = if portion.is_zero() { typical.floor_to(division.grams()) } else { portion };
         if portion.is_zero() { Ok(None) } else { Mass::new(&portion, MassUnit::Gram).map(Some) }
     }
 

@@ -32,11 +32,11 @@ impl Amounts {
     pub(super) fn of(formula: &Formula) -> Result<Self, Error> {
         let mut rows = Vec::new();
         for row in formula.expand() {
-            let percent = row.percent.ok_or_else(|| {
+            let percent = row.percent.typical.ok_or_else(|| {
                 let fault = Fault::new(FaultKind::NotKnown, "no pH is reckoned from a composition of bounds only").value(row.substance.inci());
                 fault.at(format!("line {:?}", row.lines.join(", "))).remedy("state typical percentages, or measure the pH")
             })?;
-            rows.push((row.substance, percent.typical.to_f64()));
+            rows.push((row.substance, percent.to_f64()));
         }
         Ok(Amounts { rows })
     }

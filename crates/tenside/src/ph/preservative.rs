@@ -69,7 +69,7 @@ impl Undissociated {
         let threshold = Exact::from(self.threshold?);
         Some(match &self.at_most.high {
             Some(high) if *high < threshold => Standing::Below,
-            _ if self.at_most.typical < threshold => Standing::TypicallyBelow,
+            _ if self.at_most.typical.as_ref().is_some_and(|typical| *typical < threshold) => Standing::TypicallyBelow,
             _ => Standing::NotBelow,
         })
     }
@@ -119,7 +119,8 @@ impl Formula {
                     let fault = Fault::new(FaultKind::NotKnown, format!("{what} of a preservative is not known")).value(expanded.substance.inci());
                     fault.at(format!("line {:?}", expanded.lines.join(", ")))
                 };
-                let percent = expanded.percent.as_ref().ok_or_else(|| not_known("the typical share"))?;
+                let percent = &expanded.percent;
+                percent.typical.as_ref().ok_or_else(|| not_known("the typical share"))?;
                 let salt = expanded.substance.molar_mass().ok_or_else(|| not_known("the molar mass"))?.typical();
                 let parent = acid.parent().and_then(|inci| substances.find(inci)).and_then(|parent| parent.molar_mass());
                 let parent = parent.ok_or_else(|| not_known("the molar mass of the acid"))?.typical();
@@ -167,12 +168,12 @@ fn check_thresholds(thresholds: &[(&str, Decimal)]) -> Result<(), Error> {
 
 fn scaled(interval: &Interval, factor: &Exact) -> Interval {
     let scaled = |value: &Exact| value * factor;
-    Interval { low: interval.low.as_ref().map(scaled), typical: scaled(&interval.typical), high: interval.high.as_ref().map(scaled) }
+    interval.map(scaled)
 }
 
 fn sum(left: &Interval, right: &Interval) -> Interval {
     let ends = |left: &Option<Exact>, right: &Option<Exact>| left.as_ref().zip(right.as_ref()).map(|(left, right)| left + right);
-    Interval { low: ends(&left.low, &right.low), typical: &left.typical + &right.typical, high: ends(&left.high, &right.high) }
+    Interval { low: ends(&left.low, &right.low), typical: ends(&left.typical, &right.typical), high: ends(&left.high, &right.high) }
 }
 
 impl PreservativeState {

@@ -163,7 +163,7 @@ impl Titration {
         }
         let typical = interpolated(&curve, &Exact::from(ph));
         if self.reckoned {
-            return Ok(Interval { low: None, typical, high: None });
+            return Ok(Interval { low: None, typical: Some(typical), high: None });
         }
         // How far a point is before the pH, in the direction of adding.
         let before = |point: &TitrationPoint| if self.lowers() { point.ph - ph } else { ph - point.ph };
@@ -173,7 +173,7 @@ impl Titration {
         let from_nothing = first.added.grams().is_zero().then_some(first);
         Ok(Interval {
             low: surely_before.or(from_nothing).map(|point| point.added.grams().clone()),
-            typical,
+            typical: Some(typical),
             high: surely_past.map(|point| point.added.grams().clone()),
         })
     }
@@ -194,7 +194,7 @@ impl Titration {
         let positive = |value: Exact| if value.is_negative() { Exact::ZERO } else { value };
         Ok(Interval {
             low: end.low.zip(start.high).map(|(end, start)| positive(end - start)),
-            typical: end.typical - start.typical,
+            typical: end.typical.zip(start.typical).map(|(end, start)| end - start),
             high: end.high.zip(start.low).map(|(end, start)| end - start),
         })
     }

@@ -172,7 +172,7 @@ impl std::fmt::Display for Finding {
 /// Two decimals, or as many as tell the value from its limit.
 fn places(value: &Interval, limit: Option<&(Bound, Exact)>) -> u32 {
     let Some((_, limit)) = limit else { return 2 };
-    let ends = [value.low.as_ref(), Some(&value.typical), value.high.as_ref()];
+    let ends = [value.low.as_ref(), value.typical.as_ref(), value.high.as_ref()];
     let same = |places: u32| ends.into_iter().flatten().any(|end| end != limit && end.rounded_text(places) == limit.rounded_text(places));
     (2..MOST_PLACES).find(|places| !same(*places)).unwrap_or(MOST_PLACES)
 }

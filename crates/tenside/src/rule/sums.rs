@@ -191,7 +191,7 @@ impl<'a> Sums<'a> {
         if points && sum.least_stated && sum.greatest_stated {
             return Some(Interval::point(typical));
         }
-        Some(Interval { low: sum.least_stated.then(|| end(0)), typical, high: sum.greatest_stated.then(|| end(2)) })
+        Some(Interval { low: sum.least_stated.then(|| end(0)), typical: sum.typical_known.then_some(typical), high: sum.greatest_stated.then(|| end(2)) })
     }
 
     /// The ratio of two such values, where no raw material brings something to both and the denominator is above 0 throughout.
@@ -204,7 +204,7 @@ impl<'a> Sums<'a> {
         let over = |above: Option<&Exact>, below: Option<&Exact>| Some(above? / below?);
         Some(Interval {
             low: over(above.low.as_ref(), below.high.as_ref()),
-            typical: &above.typical / &below.typical,
+            typical: over(above.typical.as_ref(), below.typical.as_ref()),
             high: over(above.high.as_ref(), below.low.as_ref()),
         })
     }

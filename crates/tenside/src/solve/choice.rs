@@ -223,7 +223,7 @@ mod tests {
         assert!(open.verify().is_err(), "but the search was complete");
         let [departure] = choice.departures() else { panic!("{:?}", choice.departures()) };
         assert_eq!(departure.words, "active matter at 281/7 %");
-        let read = choice.formula().unwrap().measure(&Measure::active_matter(), &crate::measure::Basis::AsCharged).unwrap().value.unwrap().typical;
+        let read = choice.formula().unwrap().measure(&Measure::active_matter(), &crate::measure::Basis::AsCharged).unwrap().value.unwrap().typical.unwrap();
         assert_eq!(departure.departure, read - Exact::ratio(281, 7));
     }
 

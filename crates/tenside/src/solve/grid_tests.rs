@@ -33,7 +33,7 @@ fn parts(answer: &Answer) -> Vec<u32> {
 /// Percent of active matter in a raw material.
 fn active(id: &str) -> Exact {
     let alone = Line::new(id, Catalogue::starter().material(id).unwrap().clone(), Ppm::WHOLE).unwrap();
-    Formula::new("Alone", vec![alone]).unwrap().measure(&Measure::active_matter(), &Basis::AsCharged).unwrap().value.unwrap().typical
+    Formula::new("Alone", vec![alone]).unwrap().measure(&Measure::active_matter(), &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap()
 }
 
 /// A rule, lines with their exact percentages, and the place of the line that takes the rest.
@@ -79,7 +79,7 @@ fn a_departure_and_its_bound_are_as_reckoned_by_hand() {
     for sevenths in 270..280 {
         let target = Exact::ratio(sevenths, 7);
         let answer = answered(&asked.clone().target(Measure::active_matter(), &target).unwrap());
-        let read = answer.formula().unwrap().measure(&Measure::active_matter(), &Basis::AsCharged).unwrap().value.unwrap().typical;
+        let read = answer.formula().unwrap().measure(&Measure::active_matter(), &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap();
         let Some(departure) = answer.departures().first() else {
             assert_eq!(read, target);
             continue;

@@ -396,8 +396,7 @@ pub(super) fn measured(brief: &Brief, formula: &Formula, equations: &[Equation])
         };
         // A ratio over nothing has no value; its row was checked.
         let Some(value) = formula.measure(requirement.measure(), requirement.basis())?.value else { continue };
-        let (least, greatest) =
-            if requirement.is_for_every_composition() { (value.low, value.high) } else { (Some(value.typical.clone()), Some(value.typical)) };
+        let (least, greatest) = if requirement.is_for_every_composition() { (value.low, value.high) } else { (value.typical.clone(), value.typical) };
         let low = requirement.low().zip(least).is_none_or(|(low, value)| value >= low - &room);
         let high = requirement.high().zip(greatest).is_none_or(|(high, value)| value <= high + &room);
         if !low || !high {
@@ -406,7 +405,7 @@ pub(super) fn measured(brief: &Brief, formula: &Formula, equations: &[Equation])
     }
     for split in brief.splits() {
         let brought = |line: &str| -> Result<Exact, Error> {
-            Ok(formula.measure(&split.measure(line), &Basis::AsCharged)?.value.map(|value| value.typical).unwrap_or_default())
+            Ok(formula.measure(&split.measure(line), &Basis::AsCharged)?.value.and_then(|value| value.typical).unwrap_or_default())
         };
         let Some((first, first_part)) = split.parts().first() else { continue };
         let first = brought(first)?;

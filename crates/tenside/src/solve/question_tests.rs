@@ -144,7 +144,7 @@ fn what_half_a_step_does_is_half_of_the_farthest_exchange() {
     let brief = Brief::new("Wash", &Catalogue::starter()).unwrap().between("sci-powder", 10, 60).unwrap().qs("capb-30").unwrap().require(per_solids).unwrap();
     let question = Question::new(&brief, Some(&Steps::of(2).unwrap().within_half_a_step()), 1000).unwrap();
     let solids = |id: &str| {
-        let alone = formula(&[(id, 1000)]).measure(&Measure::solids(), &crate::measure::Basis::AsCharged).unwrap().value.unwrap().typical;
+        let alone = formula(&[(id, 1000)]).measure(&Measure::solids(), &crate::measure::Basis::AsCharged).unwrap().value.unwrap().typical.unwrap();
         alone / Exact::hundred()
     };
     let (powder, betaine) = (solids("sci-powder"), solids("capb-30"));

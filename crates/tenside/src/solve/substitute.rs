@@ -131,12 +131,12 @@ impl<'a> Exchange<'a> {
         let mut values = Vec::with_capacity(keep.len());
         for measure in keep {
             let measured = before.measure(measure, &Basis::AsCharged)?;
-            let value = measured.value.ok_or_else(|| {
+            let value = measured.value.and_then(|value| value.typical).ok_or_else(|| {
                 Error::from_faults(measured.why_not)
                     .unwrap_or_else(|| Fault::new(FaultKind::NotKnown, "a measure to keep has no value in the formula").into())
                     .within(&measure.name())
             })?;
-            values.push(value.typical);
+            values.push(value);
         }
         let old = &before.lines()[index];
         // A line that was called after its raw material is called after the new one.
@@ -267,7 +267,7 @@ impl<'a> Exchange<'a> {
         let mut kept = Vec::with_capacity(self.keep.len());
         for (at, (measure, before)) in self.keep.iter().zip(&self.values).enumerate() {
             let measured = after.measure(measure, &Basis::AsCharged)?;
-            let value = measured.value.map(|value| value.typical).unwrap_or_default();
+            let value = measured.value.and_then(|value| value.typical).unwrap_or_default();
             // In the last program the departures have their least sum, so each is what it says.
             let departs =
                 staged.programs.last().and_then(|(_, outcome)| outcome.optimum()).is_some_and(|optimum| !optimum.values[self.lines.len() + at].is_zero());
@@ -307,7 +307,7 @@ impl<'a> Exchange<'a> {
     fn needed(&self) -> Option<Exact> {
         let brought = |line: &Line, measure: &Measure| -> Option<Exact> {
             let alone = Formula::new("alone", vec![line.clone().with_percent(Ppm::WHOLE)]).ok()?.with_prices(self.before.prices().cloned());
-            Some(alone.measure(measure, &Basis::AsCharged).ok()?.value?.typical)
+            Some(alone.measure(measure, &Basis::AsCharged).ok()?.value?.typical?)
         };
         self.keep.iter().filter(|measure| !measure.is_ratio()).find_map(|measure| {
             let (old, new) = (brought(&self.before.lines()[self.index], measure)?, brought(&self.lines[self.index], measure)?);
@@ -498,7 +498,7 @@ impl Substitution {
         // Every share is at most the whole, so a percentage point moves a percentage by at most one.
         let most = Exact::ratio(i64::try_from(self.after.lines().len()).unwrap_or(i64::MAX), 10_000);
         for kept in &self.kept {
-            let value = self.after.measure(&kept.measure, &Basis::AsCharged)?.value.map(|value| value.typical).unwrap_or_default();
+            let value = self.after.measure(&kept.measure, &Basis::AsCharged)?.value.and_then(|value| value.typical).unwrap_or_default();
             let far = kept.is_exact && kept.unit == "%" && (&value - &kept.before).abs() > most;
             if value != kept.after || far {
                 return Err(fails(format!("{} is not what was reported", kept.measure.name())));

@@ -136,7 +136,7 @@ fn a_changed_substitution_is_refused() {
     // Told as exact, though it is a tenth of a percent off.
     refused("is not what was reported", &|forged| {
         moved(forged, 0, 3);
-        forged.kept[0].after = forged.after.measure(&forged.kept[0].measure, &Basis::AsCharged).unwrap().value.unwrap().typical;
+        forged.kept[0].after = forged.after.measure(&forged.kept[0].measure, &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap();
     });
     refused("", &|forged| {
         let other = forged.stages[1].1.clone();

@@ -42,7 +42,7 @@ pub(crate) fn brings(brief: &Brief, line: usize, measure: &Measure) -> Exact {
     let asked = &brief.lines()[line];
     let alone = Line::new(asked.name(), Arc::clone(asked.material()), Ppm::WHOLE).unwrap();
     let alone = Formula::new("Alone", vec![alone]).unwrap().with_prices(brief.prices().cloned());
-    alone.measure(measure, &Basis::AsCharged).unwrap().value.map(|value| value.typical).unwrap_or_default()
+    alone.measure(measure, &Basis::AsCharged).unwrap().value.and_then(|value| value.typical).unwrap_or_default()
 }
 
 /// The value of a measure over the mass of the formula: the mean of what the lines bring.

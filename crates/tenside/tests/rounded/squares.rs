@@ -141,7 +141,7 @@ fn splits_and_targets_are_kept_and_documents_carry_the_base() {
     answer.verify().unwrap();
     let formula = answer.formula().unwrap();
     let active = formula.measure(&Measure::active_matter(), &tenside::measure::Basis::AsCharged).unwrap().value.unwrap();
-    assert_eq!(active.typical.rounded_text(3), "58.000");
+    assert_eq!(active.typical.unwrap().rounded_text(3), "58.000");
     let by_sum = Brief::clone(&nearest).least_change_from(base.formula().unwrap()).solve().unwrap();
     let squares = |values: &[Exact]| -> Exact {
         values.iter().zip(base.formula().unwrap().lines()).map(|(value, line)| (value - line.percent().percent()) * (value - line.percent().percent())).sum()

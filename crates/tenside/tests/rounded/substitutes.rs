@@ -36,7 +36,7 @@ fn share(formula: &Formula, line: &str) -> Exact {
 }
 
 fn read(formula: &Formula, measure: &Measure) -> Exact {
-    formula.measure(measure, &Basis::AsCharged).unwrap().value.unwrap().typical
+    formula.measure(measure, &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap()
 }
 
 #[test]

@@ -47,7 +47,7 @@ fn expected(measured: &Measured, bound: Bound, limit: &Exact) -> Option<Option<C
     };
     let upper = matches!(bound, Bound::AtMost | Bound::Below);
     let (safe, bad) = if upper { (&value.low, &value.high) } else { (&value.high, &value.low) };
-    Some(match (safe, breaks(&value.typical), bad) {
+    Some(match (safe, breaks(value.typical.as_ref().unwrap()), bad) {
         (Some(safe), _, _) if breaks(safe) => Some(Certainty::Certain),
         (Some(_), true, _) => Some(Certainty::Possible),
         (None, true, _) => Some(Certainty::TypicalOnly),

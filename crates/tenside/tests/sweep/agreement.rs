@@ -211,7 +211,7 @@ fn a_million_totals_in_whole_numbers() {
     let alone = |line: &str, measure: Measure, parts: i64| {
         let lines = vec![tenside::formula::Line::new(line, Catalogue::starter().material(line).unwrap().clone(), ppm_of(100)).unwrap()];
         let formula = tenside::formula::Formula::new("Alone", lines).unwrap().with_prices(Some(crate::support::prices()));
-        let found = formula.measure(&measure, &Basis::AsCharged).unwrap().value.unwrap().typical * Exact::from(parts);
+        let found = formula.measure(&measure, &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap() * Exact::from(parts);
         let whole = found.round_i64(tenside::number::HalfWay::ToEven).unwrap();
         assert_eq!(Exact::from(whole), found, "{line}");
         i128::from(whole)

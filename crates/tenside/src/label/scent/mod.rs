@@ -58,7 +58,7 @@ impl ScentRow {
     /// Percent of the formula as charged, as far as it is known.
     #[must_use]
     pub fn percent(&self) -> Option<Interval> {
-        self.share.as_ref()?.percent()
+        self.share.as_ref().map(Share::percent)
     }
 
     /// Whether the list names it: required on the date, and certain or typically over the threshold.
