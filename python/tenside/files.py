@@ -1,5 +1,8 @@
 """Documents in files. The suffix says the notation: `.toml` or `.json`.
 
+Files are written whole or not at all (`tenside.atomic`). They are UTF-8; a byte order mark may say UTF-8, UTF-16 or UTF-32. A file in any
+other encoding is refused rather than read with wrong letters: a damaged name is not found again.
+
 >>> import pathlib, tempfile
 >>> import tenside as td
 >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
@@ -12,72 +15,141 @@ True
 
 from __future__ import annotations
 
+import codecs
 import os
-import pathlib
 
+from tenside import atomic
 from tenside._native import Brief, Catalogue, Draft, Formula, RuleList
-from tenside.errors import Fault, Unsupported
+from tenside.atomic import Path, shown
+from tenside.errors import Fault, SyntaxFault, TensideError, Unsupported
 
 __all__ = ["read_brief", "read_catalogue", "read_catalogue_csv", "read_draft", "read_formula", "read_rules", "write"]
 
 
-def read_catalogue(path: str | os.PathLike[str]) -> Catalogue:
+def read_catalogue(path: Path) -> Catalogue:
     """Reads a catalogue file."""
     text, is_toml = _read(path)
     return Catalogue.read_toml(text) if is_toml else Catalogue.read_json(text)
 
 
 def read_catalogue_csv(
-    materials: str | os.PathLike[str],
-    constituents: str | os.PathLike[str],
+    materials: Path,
+    constituents: Path,
     *,
     delimiter: str | None = None,
     decimal_comma: bool = False,
     source: str | None = None,
 ) -> Catalogue:
-    """Reads a catalogue from two CSV files in UTF-8, as exported from a spreadsheet; see `Catalogue.read_csv`."""
-    texts = [pathlib.Path(path).read_text(encoding="utf-8") for path in (materials, constituents)]
+    """Reads a catalogue from two CSV files, as exported from a spreadsheet; see `Catalogue.read_csv`."""
+    texts = [_text(path, 'export it again as "CSV UTF-8"') for path in (materials, constituents)]
     return Catalogue.read_csv(*texts, delimiter=delimiter, decimal_comma=decimal_comma, source=source)
 
 
-def read_draft(path: str | os.PathLike[str]) -> Draft:
+def read_draft(path: Path) -> Draft:
     """Reads a draft file."""
     text, is_toml = _read(path)
     return Draft.from_toml(text) if is_toml else Draft.from_json(text)
 
 
-def read_formula(path: str | os.PathLike[str]) -> Formula:
+def read_formula(path: Path) -> Formula:
     """Reads a formula file."""
     text, is_toml = _read(path)
     return Formula.from_toml(text) if is_toml else Formula.from_json(text)
 
 
-def read_brief(path: str | os.PathLike[str], catalogue: Catalogue | None = None) -> Brief:
+def read_brief(path: Path, catalogue: Catalogue | None = None) -> Brief:
     """Reads a brief file; what it does not embed is looked up in the catalogue."""
     text, is_toml = _read(path)
     return Brief.from_toml(text, catalogue) if is_toml else Brief.from_json(text, catalogue)
 
 
-def read_rules(path: str | os.PathLike[str]) -> RuleList:
+def read_rules(path: Path) -> RuleList:
     """Reads a file of rules."""
     text, is_toml = _read(path)
     return RuleList.from_toml(text) if is_toml else RuleList.from_json(text)
 
 
-def write(document: Brief | Catalogue | Draft | Formula | RuleList, path: str | os.PathLike[str]) -> None:
-    """Writes a brief, a catalogue, a draft, a formula or a list of rules to a file."""
+def write(document: Brief | Catalogue | Draft | Formula | RuleList, path: Path) -> None:
+    """Writes a brief, a catalogue, a draft, a formula or a list of rules to a file, whole or not at all."""
     text = document.to_toml() if _is_toml(path) else document.to_json()
-    pathlib.Path(path).write_text(text, encoding="utf-8", newline="\n")
+    with atomic.replacing(path) as file:
+        file.write(text.encode("utf-8"))
 
 
-def _read(path: str | os.PathLike[str]) -> tuple[str, bool]:
+def _read(path: Path) -> tuple[str, bool]:
     is_toml = _is_toml(path)
-    return pathlib.Path(path).read_text(encoding="utf-8-sig"), is_toml
+    return _text(path, "save it again as UTF-8"), is_toml
 
 
-def _is_toml(path: str | os.PathLike[str]) -> bool:
-    suffix = pathlib.Path(path).suffix.lower()
+def _is_toml(path: Path) -> bool:
+    suffix = os.path.splitext(shown(path))[1].lower()
     if suffix not in (".toml", ".json"):
-        fault = Fault("unsupported", os.fspath(path), None, "unknown kind of file", repr(suffix), ".toml or .json")
-        raise Unsupported(f"{os.fspath(path)}: unknown kind of file (found {suffix!r}); allowed: .toml or .json", [fault])
+        raise _refused(Unsupported, "unsupported", path, None, "unknown kind of file", repr(suffix), allowed=".toml or .json")
     return suffix == ".toml"
+
+
+_MARKS = [
+    # UTF-32 first: its mark begins with that of UTF-16.
+    (codecs.BOM_UTF32_LE, "utf-32-le"),
+    (codecs.BOM_UTF32_BE, "utf-32-be"),
+    (codecs.BOM_UTF16_LE, "utf-16-le"),
+    (codecs.BOM_UTF16_BE, "utf-16-be"),
+    (codecs.BOM_UTF8, "utf-8"),
+]
+
+
+def _text(path: Path, remedy: str) -> str:
+    """The text of a file in the encoding that its byte order mark says, else in UTF-8."""
+    with open(path, "rb") as file:
+        content = file.read()
+    mark, encoding = next(((mark, encoding) for mark, encoding in _MARKS if content.startswith(mark)), (b"", "utf-8"))
+    content = content[len(mark) :]
+    if encoding == "utf-8" and content.count(0) * 4 > len(content):
+        found = "bytes of value 0, as in UTF-16 without a byte order mark"
+        raise _refused(SyntaxFault, "syntax", path, _place(content, content.index(b"\0")), "a file is not UTF-8", found, remedy=remedy)
+    try:
+        return content.decode(encoding)
+    except UnicodeDecodeError as error:
+        if mark:
+            message, found = f"a file is not {encoding.upper()}, as its byte order mark says", f"byte {content[error.start]:#04x}"
+        else:
+            message, found = "a file is not UTF-8", f"byte {content[error.start]:#04x}, {_likely(content, error.start)}"
+        raise _refused(SyntaxFault, "syntax", path, None if mark else _place(content, error.start), message, found, remedy=remedy) from None
+
+
+_WORD_ENDS = [b" ", b"\t", b"\n", b"\r", b",", b";", b'"', b"'"]
+
+
+def _place(content: bytes, at: int) -> tuple[int, int]:
+    """Line and column, from 1."""
+    before = content[:at].decode("utf-8", "replace")
+    return before.count("\n") + 1, len(before) - before.rfind("\n")
+
+
+def _likely(content: bytes, at: int) -> str:
+    """Which encoding it seems to be, with the word at that place as it would read."""
+    try:
+        content.decode("cp1252")
+    except UnicodeDecodeError:
+        return "in no encoding that could be told"
+    start = max(content.rfind(mark, 0, at) for mark in _WORD_ENDS) + 1
+    end = min((found for mark in _WORD_ENDS if (found := content.find(mark, at)) >= 0), default=len(content))
+    word = content[max(start, at - 20) : min(end, at + 20)].decode("cp1252")
+    return f"which reads {word!r} in Windows-1252 (cp1252, nearly Latin-1), the likely encoding"
+
+
+def _refused(
+    kind: type[TensideError],
+    slug: str,
+    path: Path,
+    position: tuple[int, int] | None,
+    message: str,
+    value: str,
+    *,
+    allowed: str | None = None,
+    remedy: str | None = None,
+) -> TensideError:
+    place = shown(path)
+    where = f"{place}, line {position[0]}, column {position[1]}" if position else place
+    text = f"{where}: {message} (found {value})" + (f"; allowed: {allowed}" if allowed else "") + (f"; {remedy}" if remedy else "")
+    return kind(text, [Fault(slug, place, position, message, value, allowed, remedy, text=text)])

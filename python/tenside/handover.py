@@ -1,19 +1,15 @@
 """Tables handed over to the libraries that a script has: polars, pyarrow, pandas; files written through them.
 
-None of them is needed to install or to sweep. A file is written under another name beside its own and renamed when it is whole, so that a
-full disk or Ctrl-C leaves no half of one.
+None of them is needed to install or to sweep. Files are there whole or not at all (`tenside.atomic`).
 """
 
 from __future__ import annotations
 
-import contextlib
 import importlib
-import os
-import pathlib
-import secrets
-from collections.abc import Callable, Iterator
-from typing import Any
+from collections.abc import Callable
+from typing import Any, BinaryIO
 
+from tenside import atomic
 from tenside._native import Sweep, SweepTable
 
 __all__ = ["front", "to_pandas", "to_polars", "to_pyarrow", "write_csv", "write_parquet"]
@@ -47,30 +43,30 @@ def to_pandas(table: SweepTable) -> Any:
     return to_pyarrow(table).to_pandas(types_mapper=pandas.ArrowDtype)
 
 
-def write_parquet(table: SweepTable, path: str | os.PathLike[str]) -> None:
+def write_parquet(table: SweepTable, path: atomic.Path) -> None:
     """A Parquet file, by pyarrow, which keeps units and legends, else by polars."""
-    with _whole(path) as draft:
+    with atomic.replacing(path) as file:
         _writer(
-            lambda: _library("pyarrow.parquet", "a Parquet file").write_table(to_pyarrow(table), draft),
-            lambda: _polars_parquet(table, draft),
+            lambda: _library("pyarrow.parquet", "a Parquet file").write_table(to_pyarrow(table), file),
+            lambda: _polars_parquet(table, file),
             "a Parquet file",
         )
 
 
-def write_csv(table: SweepTable, path: str | os.PathLike[str]) -> None:
+def write_csv(table: SweepTable, path: atomic.Path) -> None:
     """A CSV file with a line of names, by pyarrow, else by polars; what is missing is an empty cell."""
-    with _whole(path) as draft:
+    with atomic.replacing(path) as file:
         _writer(
-            lambda: _library("pyarrow.csv", "a CSV file").write_csv(_plain(to_pyarrow(table)), draft),
-            lambda: to_polars(table).write_csv(draft),
+            lambda: _library("pyarrow.csv", "a CSV file").write_csv(_plain(to_pyarrow(table)), file),
+            lambda: to_polars(table).write_csv(file),
             "a CSV file",
         )
 
 
-def _polars_parquet(table: SweepTable, path: str) -> None:
+def _polars_parquet(table: SweepTable, file: BinaryIO) -> None:
     frame = to_polars(table)
     try:
-        frame.write_parquet(path)
+        frame.write_parquet(file)
     except _library("polars.exceptions", "a Parquet file").PolarsError as error:
         # A full disk is told as a fault of the file's form.
         raise OSError(f"the Parquet file could not be written ({error})") from error
@@ -91,20 +87,3 @@ def _writer(by_pyarrow: Callable[[], None], by_polars: Callable[[], None], what:
             by_polars()
         except ImportError:
             raise ImportError(f"{what} needs pyarrow or polars, and neither is installed; install one of them") from missing
-
-
-@contextlib.contextmanager
-def _whole(path: str | os.PathLike[str]) -> Iterator[str]:
-    """A file beside the one that is meant, which takes its place at the end and is gone after any failure."""
-    # Through links, and never in the place of a device or a pipe.
-    target = pathlib.Path(os.path.realpath(path))
-    if target.exists() and not target.is_file():
-        raise OSError(f"{os.fspath(path)} is no file that could be written anew; name a plain file")
-    draft = str(target.with_name(f".{target.name}.{secrets.token_hex(6)}.part"))
-    try:
-        yield draft
-        os.replace(draft, target)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            os.unlink(draft)
-        raise

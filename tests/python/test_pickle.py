@@ -101,6 +101,107 @@ def records():
     return [*parts, review.lists[0].rules]
 
 
+def made():
+    """What only methods give, and what everything else is read off."""
+    cat = CATALOGUE
+    priced = td.Brief("Wash", cat, prices={"capb-30": 3, "water": 1}).between("capb-30", 10, 50).qs("water").at_least(m.active_matter, 9).minimise(m.cost)
+    ratio = td.Brief("Wash", cat).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin").target(m.active_matter, 50)
+    conflict = td.Brief("Too strong", cat).between("capb-30", 0, 50).qs("water").at_least(m.active_matter, 18).try_solve()
+    robust = td.Brief("Robust", cat).between("capb-30", 10, 90).qs("kaolin").at_least(m.active_matter, 10, for_every_composition=True).minimise(m.water)
+    draft = td.Draft("Half-written", [("kaolin", "10-15 %"), td.DraftLine("Rosemary oil", "1 %", optional=True)]).set_amount(1, "12 %")
+    settled = td.Draft("Clay", [("kaolin", "1 %"), ("water", "2 %")]).normalise().settle(cat)
+    batch = brief().solve().formula.batch(
+        mass="1 kg", bars=9, drying_loss="0.5", process_loss="1.25", readability="0.1 g", readability_of={brief().solve().formula.lines[0].phase: "1/2 g"}, unit="oz", tolerance="0.5", number="B7",
+        date="2026-11-24",
+    )
+    bar = td.Formula("Bar", {"sci-powder": 60, "capb-30": 9, "lavender-oil": 1, "kaolin": 30}, cat)
+    axis = td.axis("wash.capb-30", [1, 2, 3])
+    sweep = td.Sweep(ratio, axis, measures=[m.water])
+    lot = cat.lot("W-27")
+    answer = priced.solve()
+    return [
+        *values(), *records(), answer, answer.limit_ranges(), answer.price_ranges(), answer.dial_range("at-least.active-matter"), conflict, conflict.relaxations(), ratio,
+        priced.turning("at-least.active-matter"), robust.solve().price_of_robustness(), draft,
+        draft.questions(cat), settled, batch, batch.sheet(), batch.pressed(["66 g", "1/3 kg"]), bar.difference(bar.with_title("Later")), bar.expand(), bar.page(),
+        bar.measures(), bar.measure(m.cost), bar.measure(m.active_matter, td.finished(moisture=5)), priced.reach(m.active_matter), priced.samples(3, seed=1),
+        priced.corners(9), sweep, sweep.parts(2), sweep.table(), sweep.stream(best=(1, m.water), histograms={m.water: (0, 9, 3)}, summaries=[m.water]),
+        sweep.parts(2)[0].stream(best=(1, m.water)), cat.material("capb-30").lot_changes(lot), axis, cat.substance("water"), cat.material("lavender-oil").contained,
+        bar.batch(mass="1 kg", readability="9 g").notes, cat.substance("water").attribute("sulfate"), ratio.splits, td.Acid("mine", 1, [7.2]),
+        ratio.solve_rounded(td.Steps("0.5", half_a_step=True)), td.GridRefusal._of(["a"], True),
+        td.Reviewer(cat, market="EU", use="shampoo-bar", on="2026-11-24"), td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, cat).solution(),
+    ]
+
+
+def walked():
+    """Up to three of every class, found in attributes of attributes."""
+    found, stack = {}, made()[::-1]
+    while stack:
+        value = stack.pop()
+        if isinstance(value, (list, tuple, td.Table)) or (isinstance(value, dict) and (value := list(value.values())) is not None):
+            found.setdefault(type(value), []).append(value)
+            stack.extend(list(value)[:40])
+        elif getattr(td, type(value).__name__, None) is type(value) and len(found.setdefault(type(value), [])) < 3 and value not in found[type(value)]:
+            found[type(value)].append(value)
+            for name, attribute in vars(type(value)).items():
+                if type(attribute).__name__ == "getset_descriptor":
+                    try:
+                        stack.append(getattr(value, name))
+                    except td.TensideError:
+                        pass
+    return {kind: rows for kind, rows in found.items() if kind.__module__ == "tenside"}
+
+
+WALKED = walked()
+
+
+def test_every_class_was_walked():
+    classes = {each for each in vars(td).values() if isinstance(each, type) and each.__module__ == "tenside"}
+    assert {each.__name__ for each in classes - set(WALKED)} == set()
+
+
+@pytest.mark.parametrize("kind", WALKED, ids=lambda kind: kind.__name__)
+def test_every_class_is_copied_and_comes_back_equal(kind):
+    for value in WALKED[kind]:
+        for again in [pickle.loads(pickle.dumps(value)), copy.copy(value), copy.deepcopy([value])[0]]:
+            assert type(again) is kind and repr(again) == repr(value)
+            if kind is td.SweepTable:
+                assert all(again.column(name) == value.column(name) for name in value.columns)
+            elif kind.__eq__ is not object.__eq__:
+                assert again == value
+            if kind.__hash__ not in (None, object.__hash__):
+                assert hash(again) == hash(value)
+
+
+class Wrong:
+    """Pickled as what another version of the library could have made of a brief that has a formula."""
+
+    def __init__(self, call, *arguments):
+        self.call = (call, arguments)
+
+    def __reduce__(self):
+        return self.call
+
+
+def test_a_conflict_comes_back_as_one_or_not_at_all():
+    with pytest.raises(td.Contradiction, match="a conflict was pickled, and here its brief has a formula"):
+        pickle.loads(pickle.dumps(Wrong(td.Conflict._of, brief())))
+    for steps in [None, td.Steps(0.5)]:
+        with pytest.raises(td.Contradiction, match="an outcome without formula was pickled"):
+            pickle.loads(pickle.dumps(Wrong(td.Unmet._of, choosing(), steps, 500)))
+    with pytest.raises(td.Unanswerable):
+        pickle.loads(pickle.dumps(Wrong(td.Brief.solve, td.Brief("Not full", CATALOGUE).fix("kaolin", 60))))
+
+
+def test_a_sweep_longer_than_len_can_say_says_so():
+    brief = td.Brief("Wash", CATALOGUE).split({"sci-powder": 1, "capb-30": 1}, by="active", name="wash").fix("panthenol", 1).fix("glycerin-99-5", 1).qs("kaolin")
+    brief = brief.target(m.active_matter, 20)
+    axes = [td.axis(name, [Fraction(n, 1_000) for n in range(1, 55_501)]) for name in ["wash.capb-30", "panthenol", "glycerin-99-5", "target.active-matter"]]
+    assert len(td.Sweep(brief, *axes[:3])) == 55_500**3
+    sweep = td.Sweep(brief, *axes)
+    with pytest.raises(td.OutOfRange, match=r"more rows than len\(\) can say \(found 9487940062500000000\)"):
+        len(sweep)
+
+
 @pytest.mark.parametrize("rows", records(), ids=lambda rows: type(rows[0]).__name__ if rows else "none")
 def test_records_travel(rows):
     assert rows and pickle.loads(pickle.dumps(rows)) == rows

@@ -192,13 +192,9 @@ def test_files_are_whole_or_not_there(all_answered, tmp_path, monkeypatch, metho
     import pyarrow.csv
     import pyarrow.parquet
 
-    def full(table, where):
-        pathlib_write(where)
+    def full(table, file):
+        file.write(b"half")
         raise stopped
-
-    def pathlib_write(where):
-        with open(where, "wb") as file:
-            file.write(b"half")
 
     monkeypatch.setattr(pyarrow.parquet, "write_table", full)
     monkeypatch.setattr(pyarrow.csv, "write_csv", full)

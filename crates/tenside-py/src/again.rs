@@ -1,13 +1,16 @@
 //! How a value that a formula's method gave comes back from a pickle: by the same call.
 
+use indexmap::IndexMap;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
+use tenside::error::{Fault, FaultKind};
 use tenside::number::Exact;
 
 use crate::basis::Basis;
 use crate::declaration::ScentDeclaration;
 use crate::formula::Formula;
 use crate::material::Material;
+use crate::measure::Measure;
 use crate::output::Fraction;
 
 /// A value that a call was given.
@@ -15,8 +18,11 @@ use crate::output::Fraction;
 pub(crate) enum Given {
     Text(String),
     Float(f64),
+    Whole(u32),
     Number(Fraction),
     Flag(bool),
+    Measure(Measure),
+    ByName(IndexMap<String, String>),
     Names(Vec<String>),
     Basis(Basis),
     Material(Material),
@@ -36,6 +42,12 @@ pub(crate) struct Again {
     method: &'static str,
     arguments: Vec<Given>,
     keywords: Vec<(&'static str, Given)>,
+}
+
+/// The fault of an outcome that is another one where it is worked out again, as by another version.
+pub(crate) fn come_back(what: &str, remedy: &str) -> Fault {
+    let fault = Fault::new(FaultKind::Contradiction, format!("{what} was pickled, and here its brief has a formula"));
+    fault.remedy(format!("pickle and read with the same version; the brief's own {remedy}"))
 }
 
 /// What `__reduce__` gives.

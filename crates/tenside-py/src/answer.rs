@@ -19,7 +19,7 @@ record! {
         /// In the words of the brief.
         words: String,
         /// "at lowest", "at highest" or "fixed".
-        side: &'static str,
+        side: String,
         /// True where the objective could be better without it.
         decisive: bool,
     }
@@ -140,7 +140,7 @@ getters!(Answer {
     /// The unit of the objective; None where the brief has none.
     objective_unit: Option<String> = |it| it.objective_unit();
     /// The proof.
-    proof: Proof = |it| Proof(it.proof().clone());
+    proof: Proof = |it| Proof::from(it);
     /// The grid formula: what is weighed. Raises Contradiction where `grid_refusal` says why there is none.
     formula: Outcome<Formula> = |it| Ok(Formula(it.formula()?.clone()));
     /// The requirements and ranges that the exact solution meets exactly.
@@ -250,7 +250,7 @@ fn binding(binding: tenside::solve::Binding) -> Binding {
         Side::AtHighest => "at highest",
         Side::Fixed => "fixed",
     };
-    Binding { words: binding.words, side, decisive: binding.decisive }
+    Binding { words: binding.words, side: side.to_string(), decisive: binding.decisive }
 }
 
 pub(crate) fn departure(departure: &tenside::solve::Departure) -> Departure {

@@ -8,6 +8,7 @@ use tenside::error::{Fault, FaultKind};
 use tenside::number::{Mass, MassUnit};
 use tenside::render::framed;
 
+use crate::again::{Again, Reduced};
 use crate::failure::Outcome;
 use crate::formula::Formula;
 use crate::input::{AMass, Number};
@@ -39,7 +40,7 @@ record! {
     /// What to know beyond the numbers.
     BatchNote {
         /// Its stable name: "too-hot", "total-moved", "rest-elsewhere", "rest-passed-on", "too-small", "rounds-to-nothing".
-        kind: &'static str,
+        kind: String,
         /// The line it is about, where it is about one.
         line: Option<String>,
         /// The note as a sentence.
@@ -88,8 +89,14 @@ record! {
 /// >>> sum(weighing.rounded for weighing in batch.weighings) == batch.weighed == 200
 /// True
 #[pyclass(frozen, eq, module = "tenside")]
-#[derive(Clone, PartialEq)]
-pub(crate) struct Batch(pub(crate) tenside::batch::Batch);
+#[derive(Clone)]
+pub(crate) struct Batch(pub(crate) tenside::batch::Batch, pub(crate) Again);
+
+impl PartialEq for Batch {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0
+    }
+}
 
 value!(Batch, |it| (it.formula().title(), it.weighed().grams()));
 
@@ -166,7 +173,7 @@ impl Batch {
     /// >>> "200.0 g" in sheet.text, "no safety data sheet" in sheet.markdown
     /// (True, True)
     fn sheet(&self) -> Sheet {
-        Sheet(self.0.clone())
+        Sheet(self.0.clone(), self.1.clone())
     }
 
     /// The bars pressed from it, as they were weighed before drying.
@@ -188,6 +195,10 @@ impl Batch {
         })
     }
 
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
+        self.1.reduced(py)
+    }
+
     fn __repr__(&self) -> String {
         format!("<Batch of {:?}, {}>", self.0.formula().title(), self.0.weighed())
     }
@@ -199,8 +210,14 @@ impl Batch {
 /// >>> sheet.html.startswith("<!DOCTYPE html>")
 /// True
 #[pyclass(frozen, eq, module = "tenside")]
-#[derive(Clone, PartialEq)]
-pub(crate) struct Sheet(tenside::batch::Batch);
+#[derive(Clone)]
+pub(crate) struct Sheet(tenside::batch::Batch, Again);
+
+impl PartialEq for Sheet {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0
+    }
+}
 
 getters!(Sheet {
     /// Plain text of at most 80 columns.
@@ -215,6 +232,10 @@ value!(Sheet, |it| it.weighed().grams());
 
 #[pymethods]
 impl Sheet {
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Batch,))> {
+        Ok((py.get_type::<Batch>().getattr("sheet")?, (Batch(self.0.clone(), self.1.clone()),)))
+    }
+
     fn _repr_html_(&self) -> String {
         framed(self.0.formula().title(), &self.html())
     }
@@ -246,5 +267,5 @@ fn weighing(weighing: &tenside::batch::Weighing) -> Weighing {
 }
 
 fn note(note: &tenside::batch::Note, unit: MassUnit) -> BatchNote {
-    BatchNote { kind: note.slug(), line: note.line().map(str::to_string), sentence: note.sentence(unit) }
+    BatchNote { kind: note.slug().to_string(), line: note.line().map(str::to_string), sentence: note.sentence(unit) }
 }

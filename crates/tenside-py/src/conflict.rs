@@ -1,7 +1,10 @@
 //! Why a brief cannot be answered.
 
 use pyo3::prelude::*;
+use pyo3::types::PyType;
+use tenside::solve::Outcome as Solved;
 
+use crate::again::come_back;
 use crate::brief::Brief;
 use crate::failure::Outcome;
 use crate::output::{Fraction, WIDTH};
@@ -45,7 +48,7 @@ getters!(Conflict {
     /// The brief.
     brief: Brief = |it| Brief(it.brief().clone());
     /// The proof: a combination of the requirements that nothing inside the lines' ranges can meet (Farkas' lemma).
-    proof: Proof = |it| Proof(it.proof().clone());
+    proof: Proof = |it| Proof::from(it);
     /// What cannot hold together, in the words of the brief; without any one of them the others can be met.
     members: Vec<String> = |it| it.members();
     /// One sentence that names what cannot hold together.
@@ -76,8 +79,17 @@ impl Conflict {
         Ok(py.detach(|| self.0.least_changes())?.iter().map(Relaxation::from).collect())
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Brief,))> {
-        Ok((py.get_type::<Brief>().getattr("try_solve")?, (self.brief(),)))
+    /// The conflict of a brief, when it comes back from a pickle.
+    #[classmethod]
+    fn _of(_class: &Bound<'_, PyType>, py: Python<'_>, brief: &Brief) -> Outcome<Self> {
+        match py.detach(|| brief.0.try_solve())? {
+            Solved::Conflict(conflict) => Ok(Conflict(*conflict)),
+            Solved::Answered(_) => Err(come_back("a conflict", "solve() gives its answer").into()),
+        }
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (Brief,))> {
+        Ok((slf.get_type().getattr("_of")?, (slf.get().brief(),)))
     }
 
     fn _repr_html_(&self) -> Outcome<String> {

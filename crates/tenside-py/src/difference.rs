@@ -5,6 +5,7 @@ use tenside::formula::DifferenceRow;
 use tenside::number::Exact;
 use tenside::render;
 
+use crate::formula::Formula;
 use crate::output::{Fraction, WIDTH};
 
 record! {
@@ -28,13 +29,13 @@ record! {
 /// 'Later'
 #[pyclass(frozen, eq, module = "tenside")]
 #[derive(Clone, PartialEq)]
-pub(crate) struct Difference(tenside::formula::Difference, render::Page);
+pub(crate) struct Difference(tenside::formula::Difference, render::Page, [Formula; 2]);
 
 value!(Difference, |it| (&it.before, &it.after));
 
 impl Difference {
-    pub(crate) fn new(before: &tenside::formula::Formula, after: &tenside::formula::Formula) -> Result<Self, tenside::Error> {
-        Ok(Difference(before.difference(after), before.difference_page(after)?))
+    pub(crate) fn new(before: &Formula, after: &Formula) -> Result<Self, tenside::Error> {
+        Ok(Difference(before.0.difference(&after.0), before.0.difference_page(&after.0)?, [before.clone(), after.clone()]))
     }
 }
 
@@ -51,6 +52,11 @@ getters!(Difference {
 
 #[pymethods]
 impl Difference {
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Formula, Formula))> {
+        let [before, after] = self.2.clone();
+        Ok((py.get_type::<Formula>().getattr("difference")?, (before, after)))
+    }
+
     fn _repr_html_(&self) -> String {
         self.1.html()
     }

@@ -4,13 +4,14 @@ use pyo3::prelude::*;
 use pyo3::types::PyType;
 use rust_decimal::Decimal;
 use tenside::document::Notation;
+use tenside::error::{Fault, FaultKind};
 use tenside::formula::{Answer, FigureUnit, QuestionId};
 
 use crate::catalogue::Catalogue;
 use crate::failure::Outcome;
 use crate::formula::Formula;
 use crate::input::{AMass, Word};
-use crate::output::Fraction;
+use crate::output::{Fraction, from_json, to_json};
 
 record! {
     /// What a line departs from its exact percentage for standing on the grid of 0.0001 %.
@@ -72,6 +73,15 @@ getters!(Choice {
 
 #[pymethods]
 impl Choice {
+    #[classmethod]
+    fn _of(_class: &Bound<'_, PyType>, json: &str) -> Outcome<Self> {
+        Ok(Choice(from_json(json)?))
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        Ok((slf.get_type().getattr("_of")?, (to_json(&slf.get().0)?,)))
+    }
+
     fn __repr__(&self) -> String {
         format!("<Choice: {}>", self.0.label)
     }
@@ -120,6 +130,19 @@ impl DraftLine {
             Some(phase) => line.in_phase(phase)?,
             None => line,
         }))
+    }
+
+    /// The line of a draft of one line, when it comes back from a pickle.
+    #[classmethod]
+    fn _of(_class: &Bound<'_, PyType>, json: &str) -> Outcome<Self> {
+        let draft = tenside::formula::Draft::read(json, Notation::Json)?;
+        let line = draft.lines().first().ok_or_else(|| Fault::new(FaultKind::Missing, "a draft without a line"))?;
+        Ok(DraftLine(line.clone()))
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        let draft = tenside::formula::Draft::new("line", vec![slf.get().0.clone()])?;
+        Ok((slf.get_type().getattr("_of")?, (draft.write(Notation::Json)?,)))
     }
 
     fn __repr__(&self) -> String {

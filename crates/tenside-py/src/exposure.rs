@@ -13,7 +13,6 @@ use crate::interval::Interval;
 use crate::output::{Fraction, Page, WIDTH};
 
 record! {
-    travelling
     /// A product type of the SCCS Notes of Guidance, its columns as printed.
     ProductType {
         /// Its stable name.

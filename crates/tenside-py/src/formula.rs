@@ -23,12 +23,12 @@ use crate::declaration::ScentDeclaration;
 use crate::difference::Difference;
 use crate::exposure::{self, Exposure};
 use crate::failure::Outcome;
-use crate::input::{AMass, AMaterial, AMeasure, ByName, Measures, Names, Number, Word};
+use crate::input::{AMass, AMaterial, AMeasure, ByName, Day, Measures, Names, Number, Word};
 use crate::interval::Interval;
 use crate::label::{self, Label};
 use crate::line::{Line, Phase};
 use crate::material::Material;
-use crate::measure::Measured;
+use crate::measure::{Measure, Measured};
 use crate::output::{Page, Table, WIDTH};
 use crate::ph::{PhWindow, undissociated};
 use crate::reading::Reading;
@@ -92,6 +92,13 @@ getters!(Formula {
     absorber: String = |it| it.lines()[it.absorber()].name().to_string();
 });
 
+impl Formula {
+    /// The call that reads a measure again.
+    fn measured_again(&self, measure: &tenside::measure::Measure, basis: &tenside::measure::Basis) -> Again {
+        Again::new(self, "measure").argument(Given::Measure(Measure(measure.clone()))).argument(Given::Basis(Basis(basis.clone())))
+    }
+}
+
 #[pymethods]
 impl Formula {
     #[new]
@@ -151,7 +158,8 @@ impl Formula {
     #[pyo3(signature = (measure, basis=None))]
     fn measure(&self, py: Python<'_>, measure: AMeasure, basis: Option<Basis>) -> Outcome<Measured> {
         let basis = basis.map_or_else(Default::default, |basis| basis.0);
-        Ok(Measured(py.detach(|| self.0.measure(&measure.0, &basis))?))
+        let again = self.measured_again(&measure.0, &basis);
+        Ok(Measured(py.detach(|| self.0.measure(&measure.0, &basis))?, again))
     }
 
     /// Reads the usual measures; a table in a notebook.
@@ -163,7 +171,14 @@ impl Formula {
     fn measures(&self, py: Python<'_>, basis: Option<Basis>) -> Outcome<Table> {
         let basis = basis.map_or_else(Default::default, |basis| basis.0);
         let (readings, page) = py.detach(|| Ok::<_, tenside::Error>((self.0.measures(&basis)?, self.0.measure_page(&basis)?)))?;
-        Ok(Table::new(py, readings.into_iter().map(Measured), page)?)
+        Ok(Table::new(
+            py,
+            readings.into_iter().map(|reading| {
+                let again = self.measured_again(&reading.measure, &basis);
+                Measured(reading, again)
+            }),
+            page,
+        )?)
     }
 
     /// This formula and a later one, side by side.
@@ -174,7 +189,7 @@ impl Formula {
     /// >>> [(row.name, row.before, row.after) for row in first.difference(second).lines][0]
     /// ('sci-powder', Fraction(60, 1), Fraction(55, 1))
     fn difference(&self, py: Python<'_>, after: &Self) -> Outcome<Difference> {
-        Ok(py.detach(|| Difference::new(&self.0, &after.0))?)
+        Ok(py.detach(|| Difference::new(self, after))?)
     }
 
     /// Replaces the raw material of a line by another, keeping these measures exactly where that is possible, else as nearly as it is; the
@@ -233,18 +248,35 @@ impl Formula {
         unit: Option<&str>,
         tolerance: Option<Number>,
         number: Option<&str>,
-        date: Option<&str>,
+        date: Option<Day>,
     ) -> Outcome<Batch> {
+        let mass_text = |mass: &AMass| Given::Text(mass.0.to_string());
+        let again = Again::new(self, "batch")
+            .keyword("bars", bars.map(|bars| Given::Whole(bars)))
+            .keyword("net", net.as_ref().map(mass_text))
+            .keyword("mass", mass.as_ref().map(mass_text))
+            .keyword("drying_loss", drying_loss.as_ref().map(|loss| loss.0.clone().into()))
+            .keyword("process_loss", process_loss.as_ref().map(|loss| loss.0.clone().into()))
+            .keyword("readability", Some(mass_text(&readability)))
+            .keyword(
+                "readability_of",
+                readability_of.as_ref().map(|each| Given::ByName(each.iter().map(|(name, mass)| (name.clone(), mass.0.to_string())).collect())),
+            )
+            .keyword("unit", unit.map(|unit| Given::Text(unit.to_string())))
+            .keyword("tolerance", tolerance.as_ref().map(|tolerance| tolerance.0.clone().into()))
+            .keyword("number", number.map(|number| Given::Text(number.to_string())))
+            .keyword("date", date.map(|day| Given::Text(day.0.to_string())));
         let size = Batch::size_of(bars, net, mass, drying_loss, process_loss)?;
         let scales = Batch::scales_of(readability, readability_of, unit, tolerance)?;
         let mut batch = self.0.batch(size, scales)?;
         if let Some(number) = number {
             batch = batch.numbered(number)?;
         }
-        Ok(Batch(match date {
-            Some(date) => batch.dated(date.parse()?),
+        let batch = match date {
+            Some(date) => batch.dated(date.0),
             None => batch,
-        }))
+        };
+        Ok(Batch(batch, again))
     }
 
     /// What it is as a solution in its own water and that of a dilution by mass ("1+0" for none), for typical compositions. Whatever holds
@@ -327,7 +359,7 @@ impl Formula {
         py: Python<'_>,
         market: Word<Market>,
         r#use: Names,
-        on: Option<&str>,
+        on: Option<Day>,
         placing: Option<Word<Placing>>,
         ph: Option<&Reading>,
         moisture: Option<Number>,
@@ -354,7 +386,7 @@ impl Formula {
         &self,
         py: Python<'_>,
         market: Word<Market>,
-        on: Option<String>,
+        on: Option<Day>,
         placing: Option<Word<Placing>>,
         contact: Option<Word<Contact>>,
         scent: Option<Word<ScentNames>>,

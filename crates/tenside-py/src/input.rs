@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use pyo3::exceptions::PyTypeError;
 use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
 use pyo3::types::{PyBool, PyFloat, PyInt, PyString, PyTuple};
@@ -12,7 +13,7 @@ use tenside::catalogue::Catalogue;
 use tenside::document::Named;
 use tenside::error::{Fault, FaultKind};
 use tenside::measure::{Content, Scope, SumFactor};
-use tenside::number::{Exact, Mass, Ppm};
+use tenside::number::{Date, Exact, Mass, Ppm};
 
 use crate::failure::{Failure, Outcome};
 use crate::lot::Lot;
@@ -220,6 +221,50 @@ impl<'a, 'py> FromPyObject<'a, 'py> for AMass {
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
         // A bare number is refused by the same words as text without a unit.
         Ok(AMass(object.str()?.to_cow()?.parse()?))
+    }
+}
+
+/// A day: a `datetime.date`, or text as year-month-day. A `datetime.datetime` is refused: which day it is depends on a time zone.
+#[derive(Clone, Copy)]
+pub(crate) struct Day(pub(crate) Date);
+
+impl<'a, 'py> FromPyObject<'a, 'py> for Day {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = type_hint_union!(type_hint_identifier!("datetime", "date"), TEXT);
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        if let Ok(text) = object.cast::<PyString>() {
+            return Ok(Day(text.to_cow()?.parse()?));
+        }
+        let module = object.py().import("datetime")?;
+        let is = |class: &str| PyResult::Ok(object.is_instance(&module.getattr(class)?)?);
+        if is("datetime")? {
+            let shown = object.str()?;
+            let message = format!("a day has no time of day (found {}); write .date() behind it, in the time zone that counts", shown.to_cow()?);
+            return Err(PyTypeError::new_err(message).into());
+        }
+        if is("date")? {
+            return Ok(Day(object.call_method0("isoformat")?.cast::<PyString>().map_err(PyErr::from)?.to_cow()?.parse()?));
+        }
+        let message = format!("a day is a datetime.date, or text such as \"2026-11-24\" (found {})", object.get_type().name()?.to_cow()?);
+        Err(PyTypeError::new_err(message).into())
+    }
+}
+
+/// What names a file: text, bytes, or what has a path. It is passed on to Python, which opens it.
+pub(crate) struct APath<'py>(pub(crate) Bound<'py, PyAny>);
+
+impl<'a, 'py> FromPyObject<'a, 'py> for APath<'py> {
+    type Error = PyErr;
+    const INPUT_TYPE: PyStaticExpr = type_hint_union!(
+        TEXT,
+        type_hint_identifier!("builtins", "bytes"),
+        type_hint_subscript!(type_hint_identifier!("os", "PathLike"), TEXT),
+        type_hint_subscript!(type_hint_identifier!("os", "PathLike"), type_hint_identifier!("builtins", "bytes"))
+    );
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> PyResult<Self> {
+        Ok(APath(object.to_owned()))
     }
 }
 

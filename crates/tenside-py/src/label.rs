@@ -10,12 +10,11 @@ use crate::again::{Again, Given, Reduced};
 use crate::declaration::ScentDeclaration;
 use crate::failure::Outcome;
 use crate::formula::Formula;
-use crate::input::{AMass, Names, Number, Word};
+use crate::input::{AMass, Day, Names, Number, Word};
 use crate::interval::Interval;
 use crate::output::{Fraction, Page, WIDTH};
 
 record! {
-    travelling
     /// One name of the list of ingredients, with what it rests on.
     LabelItem {
         /// The name as it is printed, "(nano)" included.
@@ -40,7 +39,6 @@ record! {
 }
 
 record! {
-    travelling
     /// What suppliers do not declare as an ingredient, and so is not listed.
     LeftOut {
         /// INCI name.
@@ -51,7 +49,6 @@ record! {
 }
 
 record! {
-    travelling
     /// Something for a person to settle: a sentence, and what it concerns by name. The sentence may cut a long list short; the names never are.
     LabelQuestion {
         /// Its stable name, "scent-unknown" or "position" for example.
@@ -72,7 +69,6 @@ record! {
 }
 
 record! {
-    travelling
     /// Something else that a label needs; no legal opinion.
     LabelCheck {
         /// Its stable name.
@@ -85,7 +81,6 @@ record! {
 }
 
 record! {
-    travelling
     /// A net content in the words of the market.
     NetContent {
         /// What the label says.
@@ -100,7 +95,6 @@ record! {
 }
 
 record! {
-    travelling
     /// The most of one raw material that keeps a scent constituent at or below its threshold, the rest bringing what it brings now.
     KeepsOff {
         /// The raw material.
@@ -113,7 +107,6 @@ record! {
 }
 
 record! {
-    travelling
     /// One scent constituent that labels name, and what is known of it in the formula.
     ScentRow {
         /// Its number in Annex III.
@@ -231,7 +224,7 @@ impl Label {
 /// What `Formula.label` was given.
 pub(crate) struct Asked {
     pub(crate) market: Word<Market>,
-    pub(crate) on: Option<String>,
+    pub(crate) on: Option<Day>,
     pub(crate) placing: Option<Word<Placing>>,
     pub(crate) contact: Option<Word<Contact>>,
     pub(crate) scent: Option<Word<ScentNames>>,
@@ -251,7 +244,7 @@ impl Asked {
         let [flavour, naked, others_unscented] = self.flags;
         Again::new(formula, "label")
             .keyword("market", Some(text(self.market.0.to_string())))
-            .keyword("on", self.on.clone().map(text))
+            .keyword("on", self.on.map(|day| text(day.0.to_string())))
             .keyword("placing", self.placing.as_ref().map(|word| text(word.0.to_string())))
             .keyword("contact", self.contact.as_ref().map(|word| text(word.0.to_string())))
             .keyword("scent", self.scent.as_ref().map(|word| text(word.0.to_string())))
@@ -269,7 +262,7 @@ impl Asked {
             return Err(Fault::new(FaultKind::Missing, "a label is for a day: rules change").at("on").allowed("a date such as 2026-11-24").into());
         };
         let [flavour, naked, others_unscented] = self.flags;
-        let mut request = LabelRequest::new(self.market.0, on.parse()?).as_flavour(flavour).sold_naked(naked).with_others_unscented(others_unscented);
+        let mut request = LabelRequest::new(self.market.0, on.0).as_flavour(flavour).sold_naked(naked).with_others_unscented(others_unscented);
         request = request.with_placing(self.placing.map_or(Placing::Placed, |placing| placing.0));
         request = request.with_contact(self.contact.map_or(Contact::RinseOff, |contact| contact.0));
         request = request.with_scent_names(self.scent.map_or(ScentNames::Own, |scent| scent.0));

@@ -8,6 +8,7 @@ use rust_decimal::Decimal;
 use crate::failure::Outcome;
 use crate::input::{Names, Number};
 use crate::material::Material;
+use crate::output::Keywords;
 
 record! {
     /// What is worked together, and at which temperature in °C where stated.
@@ -65,6 +66,12 @@ impl Line {
             None => line,
         };
         Ok(Line(line.in_groups(&groups.map_or_else(Vec::new, |groups| groups.0)).as_qs(qs).as_fixed(fixed)))
+    }
+
+    fn __getnewargs_ex__<'py>(slf: &Bound<'py, Self>) -> PyResult<((Material, Decimal), Keywords<'py>)> {
+        const KEYWORDS: [(&str, &str); 5] = [("name", "name"), ("phase", "phase"), ("groups", "groups"), ("qs", "is_qs"), ("fixed", "is_fixed")];
+        let keywords = KEYWORDS.iter().map(|(keyword, field)| Ok((*keyword, slf.getattr(*field)?))).collect::<PyResult<_>>()?;
+        Ok(((slf.get().material(), slf.get().percent()), keywords))
     }
 
     fn __repr__(&self) -> String {

@@ -10,7 +10,7 @@ use tenside::material::{Certificate, StatedActive};
 use tenside::number::Ppm;
 
 use crate::failure::Outcome;
-use crate::input::Number;
+use crate::input::{Day, Number};
 use crate::output::{Keywords, repr};
 
 const FIELDS: [&str; 11] = ["id", "material", "active", "method", "molar_mass", "solids", "loss_on_drying", "salt", "free_fatty_acid", "ph", "retest"];
@@ -69,7 +69,7 @@ impl Lot {
         salt: Option<Number>,
         free_fatty_acid: Option<Number>,
         ph: Option<Number>,
-        retest: Option<&str>,
+        retest: Option<Day>,
     ) -> Outcome<Self> {
         let ppm = |stated: Option<Number>| stated.map(|stated| stated.ppm()).transpose();
         let molar_mass = molar_mass.map(|mass| mass.decimal(Quantity::MolarMass)).transpose()?;
@@ -85,7 +85,7 @@ impl Lot {
             salt: ppm(salt)?,
             free_fatty_acid: ppm(free_fatty_acid)?,
             ph: ph.map(|ph| ph.decimal(Quantity::Ph)).transpose()?,
-            retest: retest.map(str::parse).transpose()?,
+            retest: retest.map(|day| day.0),
         };
         Ok(Lot(Arc::new(tenside::material::Lot::new(id, material, certificate)?)))
     }

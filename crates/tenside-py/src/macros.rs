@@ -40,10 +40,15 @@ macro_rules! value {
     };
 }
 
-/// A record of plain fields; a travelling one can be pickled.
+/// A record of plain fields, which is its own copy and is pickled field by field.
 macro_rules! record {
-    (travelling $(#[doc = $doc:literal])* $class:ident { $($(#[doc = $field_doc:literal])* $field:ident: $type:ty,)* }) => {
-        record! { @class [from_py_object,] $(#[doc = $doc])* $class { $($(#[doc = $field_doc])* $field: $type,)* } }
+    ($(#[doc = $doc:literal])* $class:ident { $($(#[doc = $field_doc:literal])* $field:ident: $type:ty,)* }) => {
+        $(#[doc = $doc])*
+        #[pyo3::pyclass(frozen, get_all, eq, from_py_object, module = "tenside")]
+        #[derive(Clone, PartialEq)]
+        pub(crate) struct $class {
+            $($(#[doc = $field_doc])* pub(crate) $field: $type,)*
+        }
 
         #[pyo3::pymethods]
         impl $class {
@@ -54,6 +59,7 @@ macro_rules! record {
             }
 
             fn __reduce__<'py>(slf: &pyo3::Bound<'py, Self>) -> pyo3::PyResult<$crate::again::Reduced<'py>> {
+                use pyo3::types::PyAnyMethods as _;
                 let fields = [$(slf.getattr(stringify!($field))?),*];
                 Ok((slf.get_type().getattr("_of")?, pyo3::types::PyTuple::new(slf.py(), fields)?))
             }
@@ -67,18 +73,7 @@ macro_rules! record {
                 let _ = memo;
                 slf
             }
-        }
-    };
-    (@class [$($more:tt)*] $(#[doc = $doc:literal])* $class:ident { $($(#[doc = $field_doc:literal])* $field:ident: $type:ty,)* }) => {
-        $(#[doc = $doc])*
-        #[pyo3::pyclass(frozen, get_all, eq, $($more)* module = "tenside")]
-        #[derive(Clone, PartialEq)]
-        pub(crate) struct $class {
-            $($(#[doc = $field_doc])* pub(crate) $field: $type,)*
-        }
 
-        #[pyo3::pymethods]
-        impl $class {
             fn __repr__(slf: &pyo3::Bound<'_, Self>) -> pyo3::PyResult<String> {
                 $crate::output::repr(slf, &[$(stringify!($field)),*])
             }
@@ -87,8 +82,5 @@ macro_rules! record {
                 Ok($crate::output::hash(&Self::__repr__(slf)?))
             }
         }
-    };
-    ($($record:tt)*) => {
-        record! { @class [] $($record)* }
     };
 }

@@ -6,6 +6,7 @@ use tenside::bounds::Quantity;
 use tenside::error::{Fault, FaultKind};
 use tenside::measure::{Content, Scope, ScoreTable, SubstanceSum, SumFactor, SumMember};
 
+use crate::again::{Again, Reduced};
 use crate::basis::Basis;
 use crate::failure::{Outcome, faults};
 use crate::input::{AMeasure, ByName, Factors, Names, scope};
@@ -18,7 +19,7 @@ use crate::output::{Fraction, Keywords, quoted};
 /// True
 /// >>> td.measure.cost.per(td.measure.active_matter).name
 /// 'cost per active matter'
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Measure(pub(crate) tenside::measure::Measure);
 
@@ -201,8 +202,14 @@ fn keyword(py: Python<'_>, scope: &Scope) -> PyResult<String> {
 /// >>> reading.value.typical, reading.unit
 /// (Fraction(0, 1), '%')
 #[pyclass(frozen, eq, module = "tenside")]
-#[derive(Clone, PartialEq)]
-pub(crate) struct Measured(pub(crate) tenside::measure::Measured);
+#[derive(Clone)]
+pub(crate) struct Measured(pub(crate) tenside::measure::Measured, pub(crate) Again);
+
+impl PartialEq for Measured {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0
+    }
+}
 
 getters!(Measured {
     /// What was measured.
@@ -238,6 +245,10 @@ impl Measured {
             None => Err(tenside::Error::check(self.0.why_not.clone(), f64::NAN)
                 .map_or_else(Into::into, |_| Fault::new(FaultKind::NotKnown, "there is no value").at(self.0.measure.name()).into())),
         }
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
+        self.1.reduced(py)
     }
 
     fn __repr__(&self) -> String {

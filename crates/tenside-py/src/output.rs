@@ -10,10 +10,12 @@ use pyo3::prelude::*;
 use pyo3::pyclass_init::PyClassInitializer;
 use pyo3::sync::PyOnceLock;
 use pyo3::type_hint_identifier;
-use pyo3::types::{PyInt, PyType};
+use pyo3::types::{PyInt, PyList, PyTuple, PyType};
+use tenside::error::{Fault, FaultKind};
 use tenside::number::Exact;
 use tenside::render;
 
+use crate::again::Reduced;
 use crate::failure::{Failure, Outcome};
 use crate::input::Number;
 
@@ -62,6 +64,15 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Fraction {
 /// Keywords that make a value anew.
 pub(crate) type Keywords<'py> = IndexMap<&'static str, Bound<'py, PyAny>>;
 
+/// A number of rows as `len` takes it.
+pub(crate) fn length(rows: u64) -> Outcome<usize> {
+    // Python's own limit.
+    isize::try_from(rows).ok().and_then(|rows| usize::try_from(rows).ok()).ok_or_else(|| {
+        let fault = Fault::new(FaultKind::OutOfRange, "more rows than len() can say").value(rows).allowed(format!("up to {} rows", isize::MAX));
+        fault.remedy("take fewer values along the axes").into()
+    })
+}
+
 pub(crate) fn hash(value: &impl Hash) -> u64 {
     let mut hasher = DefaultHasher::new();
     value.hash(&mut hasher);
@@ -92,12 +103,26 @@ pub(crate) fn pasted(number: &Exact) -> String {
     if plain { text } else { format!("\"{text}\"") }
 }
 
+/// A value of the core's own making as text, for a pickle.
+pub(crate) fn to_json(value: &impl serde::Serialize) -> Outcome<String> {
+    serde_json::to_string(value).map_err(|error| pickled(&error).into())
+}
+
+/// The value that was pickled as text.
+pub(crate) fn from_json<T: serde::de::DeserializeOwned>(json: &str) -> Outcome<T> {
+    serde_json::from_str(json).map_err(|error| pickled(&error).into())
+}
+
+fn pickled(error: &serde_json::Error) -> Fault {
+    Fault::new(FaultKind::Syntax, format!("a pickled value cannot be read: {error}")).remedy("pickle and read with the same version")
+}
+
 /// A page for a notebook (escaped HTML), a terminal or a document.
 ///
 /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
 /// >>> clay.page(td.as_charged, td.finished(moisture=1)).markdown().splitlines()[0]
 /// '# Clay'
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Page(pub(crate) render::Page);
 
@@ -124,6 +149,15 @@ impl Page {
     /// As a whole HTML document that prints on its own.
     fn html_document(&self) -> String {
         self.0.html_document()
+    }
+
+    #[classmethod]
+    fn _of(_class: &Bound<'_, PyType>, json: &str) -> Outcome<Self> {
+        Ok(Page(from_json(json)?))
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        Ok((slf.get_type().getattr("_of")?, (to_json(&slf.get().0)?,)))
     }
 
     fn _repr_html_(&self) -> String {
@@ -158,10 +192,43 @@ impl Table {
         let rows = rows.into_iter().map(|row| Ok(Py::new(py, row)?.into_any())).collect::<PyResult<_>>()?;
         Ok(Table { rows, page: Page(page) })
     }
+
+    fn list<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyList>> {
+        PyList::new(py, &self.rows)
+    }
 }
 
 #[pymethods]
 impl Table {
+    #[classmethod]
+    fn _of(_class: &Bound<'_, PyType>, rows: Vec<Py<PyAny>>, page: Page) -> Self {
+        Table { rows, page }
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Reduced<'py>> {
+        let fields = [slf.get().list(slf.py())?.into_any(), slf.getattr("page")?];
+        Ok((slf.get_type().getattr("_of")?, PyTuple::new(slf.py(), fields)?))
+    }
+
+    fn __copy__(slf: Py<Self>) -> Py<Self> {
+        slf
+    }
+
+    #[pyo3(signature = (memo, /))]
+    fn __deepcopy__(slf: Py<Self>, memo: &Bound<'_, PyAny>) -> Py<Self> {
+        let _ = memo;
+        slf
+    }
+
+    fn __eq__(&self, py: Python<'_>, other: &Bound<'_, PyAny>) -> PyResult<bool> {
+        let Ok(other) = other.cast::<Table>() else { return Ok(false) };
+        Ok(self.page == other.get().page && self.list(py)?.eq(other.get().list(py)?)?)
+    }
+
+    fn __hash__(&self) -> u64 {
+        hash(&(&self.page.0.title, self.rows.len()))
+    }
+
     fn __len__(&self) -> usize {
         self.rows.len()
     }

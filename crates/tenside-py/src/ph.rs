@@ -9,7 +9,6 @@ use crate::output::{Page, WIDTH};
 use crate::reading::Reading;
 
 record! {
-    travelling
     /// The pH range of one raw material.
     PhWindowRow {
         /// The line that brings it.
@@ -26,7 +25,6 @@ record! {
 }
 
 record! {
-    travelling
     /// How far a reading is inside one range; below 0 where it is outside.
     PhDistance {
         /// The range.
@@ -41,7 +39,6 @@ record! {
 }
 
 record! {
-    travelling
     /// An acid preservative at a reading.
     Undissociated {
         /// The acid.

@@ -4,7 +4,7 @@ use pyo3::prelude::*;
 use tenside::rule::{Market, Placing, Storage};
 
 use crate::failure::Outcome;
-use crate::input::{Names, Number, Word};
+use crate::input::{Day, Names, Number, Word};
 use crate::output::Keywords;
 use crate::reading::Reading;
 use crate::review::keywords_of;
@@ -45,7 +45,7 @@ impl Product {
     fn new(
         market: Word<Market>,
         r#use: Names,
-        on: Option<&str>,
+        on: Option<Day>,
         placing: Option<Word<Placing>>,
         ph: Option<&Reading>,
         moisture: Option<Number>,

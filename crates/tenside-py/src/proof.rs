@@ -1,9 +1,13 @@
 //! What proves an outcome.
 
 use pyo3::prelude::*;
+use pyo3::types::PyTuple;
 use tenside::number::Exact;
 use tenside::solve::linear::Outcome as Linear;
 
+use crate::again::Reduced;
+use crate::answer::Answer;
+use crate::conflict::Conflict;
 use crate::failure::Outcome;
 use crate::output::Fraction;
 
@@ -23,8 +27,33 @@ record! {
 /// >>> answer.proof.outcome, answer.proof.verify()
 /// ('optimal', True)
 #[pyclass(frozen, eq, module = "tenside")]
-#[derive(Clone, PartialEq)]
-pub(crate) struct Proof(pub(crate) tenside::solve::Proof);
+#[derive(Clone)]
+pub(crate) struct Proof(pub(crate) tenside::solve::Proof, Proved);
+
+/// What a proof is read off.
+#[derive(Clone, IntoPyObject)]
+enum Proved {
+    Answer(Answer),
+    Conflict(Conflict),
+}
+
+impl PartialEq for Proof {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0
+    }
+}
+
+impl From<&tenside::solve::Answer> for Proof {
+    fn from(answer: &tenside::solve::Answer) -> Self {
+        Proof(answer.proof().clone(), Proved::Answer(Answer(answer.clone())))
+    }
+}
+
+impl From<&tenside::solve::Conflict> for Proof {
+    fn from(conflict: &tenside::solve::Conflict) -> Self {
+        Proof(conflict.proof().clone(), Proved::Conflict(Conflict(conflict.clone())))
+    }
+}
 
 value!(Proof, |it| it.program().lines());
 
@@ -53,6 +82,11 @@ impl Proof {
     fn verify(&self, py: Python<'_>) -> Outcome<bool> {
         py.detach(|| self.0.verify())?;
         Ok(true)
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
+        let of = py.import("operator")?.getattr("attrgetter")?.call1(("proof",))?;
+        Ok((of, PyTuple::new(py, [self.1.clone()])?))
     }
 
     fn __repr__(&self) -> String {

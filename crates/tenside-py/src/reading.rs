@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use tenside::bounds::Quantity;
 
 use crate::failure::Outcome;
-use crate::input::Number;
+use crate::input::{Day, Number};
 use crate::output::{Keywords, repr};
 
 const FIELDS: [&str; 8] = ["value", "dilution", "temperature", "water", "instrument", "after", "method", "on"];
@@ -54,7 +54,7 @@ impl Reading {
         instrument: Option<&str>,
         after: Option<Number>,
         method: Option<&str>,
-        on: Option<&str>,
+        on: Option<Day>,
     ) -> Outcome<Self> {
         let mut reading = tenside::reading::Reading::ph(value.decimal(Quantity::Ph)?, dilution.parse()?)?;
         if let Some(temperature) = temperature {
@@ -73,7 +73,7 @@ impl Reading {
             reading = reading.by(method)?;
         }
         Ok(Reading(match on {
-            Some(date) => reading.on(date.parse()?),
+            Some(day) => reading.on(day.0),
             None => reading,
         }))
     }

@@ -9,14 +9,13 @@ use tenside::rule::{Market, Placing, Storage, Value};
 use crate::catalogue::Catalogue;
 use crate::failure::Outcome;
 use crate::formula::Formula;
-use crate::input::{Names, Number, Word};
+use crate::input::{Day, Names, Number, Word};
 use crate::interval::Interval;
 use crate::output::{Fraction, Keywords, Page, WIDTH};
 use crate::reading::Reading;
 use crate::rule::{RuleList, Stated};
 
 record! {
-    travelling
     /// One finding of a review.
     Finding {
         /// Its stable name: that of the rule.
@@ -49,7 +48,6 @@ record! {
 }
 
 record! {
-    travelling
     /// Something a review could not check.
     Unchecked {
         /// The rule's stable name.
@@ -62,7 +60,6 @@ record! {
 }
 
 record! {
-    travelling
     /// What one rule says of one formula: a column over many formulas.
     Flag {
         /// "certain", "typical-only" or "possible"; None where nothing was found.
@@ -227,7 +224,7 @@ impl Reviewer {
         catalogue: &Catalogue,
         market: Word<Market>,
         r#use: Names,
-        on: Option<&str>,
+        on: Option<Day>,
         placing: Option<Word<Placing>>,
         ph: Option<&Reading>,
         moisture: Option<Number>,

@@ -10,11 +10,10 @@ use tenside::error::{Fault, FaultKind};
 use tenside::rule::{Market, Placing, Product, RuleBook, Storage, Use};
 
 use crate::failure::Outcome;
-use crate::input::{Names, Number, Word};
+use crate::input::{Day, Names, Number, Word};
 use crate::reading::Reading;
 
 record! {
-    travelling
     /// A rule of a list.
     Rule {
         /// Its stable name, which its findings carry.
@@ -148,7 +147,7 @@ impl Stated {
     pub(crate) fn new(
         market: Word<Market>,
         uses: Names,
-        on: Option<&str>,
+        on: Option<Day>,
         placing: Option<Word<Placing>>,
         ph: Option<&Reading>,
         moisture: Option<Number>,
@@ -163,7 +162,7 @@ impl Stated {
             return Err(fault.into());
         };
         let uses = uses.0.iter().map(|used| used.parse::<Use>()).collect::<Result<Vec<_>, _>>()?;
-        let mut product = Product::new(market.0, &uses, on.parse()?)?;
+        let mut product = Product::new(market.0, &uses, on.0)?;
         if let Some(placing) = placing {
             product = product.with_placing(placing.0);
         }

@@ -104,7 +104,6 @@ impl Acid {
 }
 
 record! {
-    travelling
     /// One form of an acid.
     AcidForm {
         /// Its charge.
@@ -115,7 +114,6 @@ record! {
 }
 
 record! {
-    travelling
     /// What makes a reckoned pH less certain.
     Caveat {
         /// Its stable name: "ionic-strength", "ion-pairing", "temperature", "substance", "unspecified", "other-solvent".

@@ -6,6 +6,8 @@ use pyo3::prelude::*;
 use rust_decimal::Decimal;
 use tenside::substance::{Attribute, Charge, MolarMass};
 
+use crate::catalogue::Catalogue;
+use crate::failure::Failure;
 use crate::input::Word;
 
 record! {
@@ -28,7 +30,7 @@ record! {
     /// A charge: how it is reckoned, and the figure where there is one.
     SubstanceCharge {
         /// "neutral", "per mole", "per gram" (mmol/g), "depends on pH" or "unknown".
-        kind: &'static str,
+        kind: String,
         /// The signed figure.
         value: Option<Decimal>,
     }
@@ -53,7 +55,7 @@ record! {
 /// >>> salt = td.Catalogue.starter().substance("sodium chloride")
 /// >>> salt.inci, salt.cas, salt.class_
 /// ('SODIUM CHLORIDE', ['7647-14-5'], 'salt')
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Substance(pub(crate) Arc<tenside::substance::Substance>);
 
@@ -102,6 +104,11 @@ impl Substance {
         self.0.attributes().get(name.0).map(Statement::from)
     }
 
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Catalogue, String))> {
+        let alone = tenside::catalogue::Catalogue::empty().with_substance(Arc::clone(&self.0)).map_err(Failure::from)?;
+        Ok((py.get_type::<Catalogue>().getattr("substance")?, (alone.into(), self.inci())))
+    }
+
     fn __repr__(&self) -> String {
         format!("<Substance {:?}>", self.0.inci())
     }
@@ -115,7 +122,7 @@ fn charge(charge: &Charge) -> SubstanceCharge {
         Charge::PhDependent => ("depends on pH", None),
         Charge::Unknown => ("unknown", None),
     };
-    SubstanceCharge { kind, value }
+    SubstanceCharge { kind: kind.to_string(), value }
 }
 
 fn molar_mass(mass: &MolarMass) -> SubstanceMolarMass {

@@ -45,7 +45,7 @@ record! {
 /// >>> noodles = bar.substitute("sci-powder", "sci-noodles", keep=[td.measure.active_matter, td.measure.class_("fatty-acid")])
 /// >>> noodles.is_exact, noodles.after.percentages["stearic-acid"] < 20
 /// (True, True)
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Substitution(pub(crate) tenside::solve::Substitution);
 
@@ -88,7 +88,7 @@ getters!(Substitution {
 impl Substitution {
     /// The two formulas side by side.
     fn difference(&self, py: Python<'_>) -> Outcome<Difference> {
-        Ok(py.detach(|| Difference::new(self.0.before(), self.0.after()))?)
+        Ok(py.detach(|| Difference::new(&self.before(), &self.after()))?)
     }
 
     /// Checks the certificates and the new formula without the solver: True, or Contradiction is raised.

@@ -16,7 +16,7 @@ use crate::export::{Pool, batch, picked};
 use crate::failure::{Failure, Outcome, unanswerable};
 use crate::input::{AMeasure, Names, Number, Word};
 use crate::measure::Measure;
-use crate::output::Keywords;
+use crate::output::{Keywords, length};
 use crate::product::Product;
 use crate::running::{AProgress, run};
 use crate::seen::Seen;
@@ -144,8 +144,8 @@ impl Sweep {
     }
 
     /// How many formulas.
-    fn __len__(&self) -> usize {
-        usize::try_from(self.core.rows()).unwrap_or(usize::MAX)
+    fn __len__(&self) -> Outcome<usize> {
+        length(self.core.rows())
     }
 
     /// The brief that is swept.

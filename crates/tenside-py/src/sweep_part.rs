@@ -9,7 +9,7 @@ use tenside::sweep::{AxisSummary, Bins, GIB_ALLOWED, Histogram, Level, PlaceSumm
 use crate::export::batch;
 use crate::failure::{Failure, Outcome};
 use crate::input::{Names, Number};
-use crate::output::Keywords;
+use crate::output::{Keywords, length};
 use crate::running::{AProgress, run};
 use crate::sweep::Sweep;
 use crate::sweep_table::{Rows, SweepTable};
@@ -72,8 +72,8 @@ impl SweepPart {
     }
 
     /// How many rows.
-    fn __len__(&self) -> usize {
-        usize::try_from(self.end - self.first).unwrap_or(usize::MAX)
+    fn __len__(&self) -> Outcome<usize> {
+        length(self.end - self.first)
     }
 
     /// The rows worked out and kept, as `Sweep.table` does.

@@ -14,6 +14,7 @@ use crate::answer::Answer;
 use crate::brief::{Brief, Tried};
 use crate::export::{c_schema, cell, numbers, stream};
 use crate::failure::Outcome;
+use crate::input::APath;
 use crate::sweep::{Sweep, subset};
 use crate::sweep_part::SweepPart;
 
@@ -267,13 +268,13 @@ impl SweepTable {
     }
 
     /// Writes a Parquet file by pyarrow or polars, whole or not at all.
-    fn write_parquet(slf: &Bound<'_, Self>, path: std::path::PathBuf) -> PyResult<()> {
-        slf.py().import("tenside.handover")?.call_method1("write_parquet", (slf, path)).map(drop)
+    fn write_parquet(slf: &Bound<'_, Self>, path: APath<'_>) -> PyResult<()> {
+        slf.py().import("tenside.handover")?.call_method1("write_parquet", (slf, path.0)).map(drop)
     }
 
     /// Writes a CSV file by pyarrow or polars, whole or not at all.
-    fn write_csv(slf: &Bound<'_, Self>, path: std::path::PathBuf) -> PyResult<()> {
-        slf.py().import("tenside.handover")?.call_method1("write_csv", (slf, path)).map(drop)
+    fn write_csv(slf: &Bound<'_, Self>, path: APath<'_>) -> PyResult<()> {
+        slf.py().import("tenside.handover")?.call_method1("write_csv", (slf, path.0)).map(drop)
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, Bound<'py, pyo3::types::PyTuple>)> {

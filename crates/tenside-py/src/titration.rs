@@ -103,7 +103,6 @@ impl Titration {
 }
 
 record! {
-    travelling
     /// One portion, as it was weighed in, and the reading after it.
     Portion {
         /// Grams added.

@@ -1,7 +1,10 @@
 //! Why there is no formula on steps, or none that makes the choices.
 
 use pyo3::prelude::*;
+use pyo3::types::PyType;
+use tenside::solve::{ChoiceOutcome, RoundedOutcome};
 
+use crate::again::come_back;
 use crate::brief::Brief;
 use crate::failure::Outcome;
 use crate::output::{Fraction, Page, WIDTH};
@@ -58,12 +61,25 @@ impl Unmet {
         Page(self.0.page())
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, Bound<'py, PyAny>)> {
-        let class = py.get_type::<Brief>();
-        Ok(match self.steps() {
-            Some(steps) => (class.getattr("try_solve_rounded")?, (self.brief(), steps).into_pyobject(py)?.into_any()),
-            None => (class.getattr("try_choose")?, (self.brief(), self.0.node_limit()).into_pyobject(py)?.into_any()),
-        })
+    /// What forbids a formula of a brief, when it comes back from a pickle: on steps, or with its choices in up to so many programs.
+    #[classmethod]
+    fn _of(_class: &Bound<'_, PyType>, py: Python<'_>, brief: &Brief, steps: Option<&Steps>, nodes: usize) -> Outcome<Self> {
+        let unmet = match steps {
+            Some(steps) => match py.detach(|| brief.0.try_solve_rounded(&steps.0))? {
+                RoundedOutcome::Unmet(unmet) => Some(unmet),
+                RoundedOutcome::Found(_) => None,
+            },
+            None => match py.detach(|| brief.0.try_choose(nodes))? {
+                ChoiceOutcome::Unmet(unmet) => Some(unmet),
+                ChoiceOutcome::Made(_) => None,
+            },
+        };
+        Ok(Unmet(*unmet.ok_or_else(|| come_back("an outcome without formula", "choose() or solve_rounded() gives it"))?))
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (Brief, Option<Steps>, usize))> {
+        let it = slf.get();
+        Ok((slf.get_type().getattr("_of")?, (it.brief(), it.steps(), it.0.node_limit())))
     }
 
     fn _repr_html_(&self) -> String {

@@ -20,7 +20,7 @@ pub use price::{PriceList, PriceListDocument};
 use crate::document::{Notation, Reader, fold, unknown_name, write};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Composition, Lot, Material, MaterialRow, PremixPart};
-use crate::substance::SubstanceTable;
+use crate::substance::{Substance, SubstanceTable};
 
 /// Which of two catalogues wins where both have something of the same name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -244,6 +244,26 @@ impl Catalogue {
             _ => Vec::new(),
         };
         MaterialRow { material: material.with_substances_of(&self.substances), premix, mark }
+    }
+
+    /// With one more substance, or another in place of one of the same name; materials that name it name the new one then.
+    ///
+    /// ```
+    /// use std::sync::Arc;
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::substance::{Class, Substance};
+    /// let own = Arc::new(Substance::new("HOUSE ESTER", Class::Ester)?);
+    /// let catalogue = Catalogue::empty().with_substance(own)?;
+    /// assert_eq!(catalogue.substances().get("house ester")?.class(), Class::Ester);
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// A lot whose certificate contradicts a material as the new substance makes it.
+    pub fn with_substance(&self, substance: Arc<Substance>) -> Result<Self, Error> {
+        let mut catalogue = self.clone();
+        Arc::make_mut(&mut catalogue.substances).replace(substance);
+        catalogue.relinked()
     }
 
     /// With one more lot.

@@ -34,7 +34,7 @@ pub trait Named: Copy + 'static {
 macro_rules! named_enum {
     ($(#[doc = $doc:literal])* $name:ident $kind:literal { $($(#[doc = $variant_doc:literal])* $variant:ident = $slug:literal),* $(,)? }) => {
         $(#[doc = $doc])*
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, schemars::JsonSchema)]
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
         #[non_exhaustive]
         pub enum $name {
             $($(#[doc = $variant_doc])* #[serde(rename = $slug)] $variant,)*

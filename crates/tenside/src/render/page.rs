@@ -1,11 +1,12 @@
 //! A page: a title, marks, and what stands below, laid out as text, Markdown or HTML.
 
 use askama::Template;
+use serde::{Deserialize, Serialize};
 
 use super::{Table, markdown_text, wrapped};
 
 /// A part of a page.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[non_exhaustive]
 pub enum Part {
     /// A heading.
@@ -26,7 +27,7 @@ pub enum Part {
 /// assert_eq!(page.text(40), "Harbour <swim> bar\n==================\nDRAFT\n\nAll lines sum to 100 %.\n");
 /// assert!(page.html().contains("Harbour &#60;swim&#62; bar"));
 /// ```
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Page {
     /// The title.
     pub title: String,

@@ -1,9 +1,11 @@
 //! A table of strings, and its plain-text layout.
 
+use serde::{Deserialize, Serialize};
+
 use super::text::{display_width, padded, wrapped};
 
 /// To which side a column's cells are set.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Alignment {
     /// Left: words. Long cells are broken into lines.
     #[default]
@@ -38,7 +40,7 @@ const NARROWEST: usize = 2;
 /// ";
 /// assert_eq!(table.text(25), expected);
 /// ```
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Table {
     /// The heading.
     pub headers: Vec<String>,

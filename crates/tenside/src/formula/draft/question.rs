@@ -113,7 +113,7 @@ named_enum! {
 }
 
 /// An answer to a question.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 #[non_exhaustive]
 pub enum Answer {
     /// Take it as it stands.
@@ -198,7 +198,7 @@ impl Answer {
 }
 
 /// One way to answer a question.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 pub struct Choice {
     /// What it does, in words.
     pub label: String,
