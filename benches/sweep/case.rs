@@ -1,7 +1,5 @@
 //! The sweeps that are timed: an invented bar whose equations determine it.
 
-use std::sync::Arc;
-
 use rust_decimal::Decimal;
 use tenside::brief::{Brief, SplitBasis};
 use tenside::catalogue::{Catalogue, PriceList};
@@ -15,7 +13,7 @@ pub(crate) fn bar() -> Brief {
     let prices = PriceList::new("EUR", prices.map(|(id, tenths)| (id.to_string(), Decimal::new(tenths, 1)))).expect("prices are in range");
     let brief = || -> Result<Brief, tenside::Error> {
         Brief::new("Bar", &Catalogue::starter())?
-            .with_prices(Arc::new(prices))
+            .with_prices(&prices)?
             .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
             .fix("panthenol", "1.5")?
             .fix("cetyl-alcohol", 4)?
@@ -49,7 +47,7 @@ pub(crate) fn cream_bar() -> Brief {
     let prices = PriceList::new("EUR", prices.map(|(id, tenths)| (id.to_string(), Decimal::new(tenths, 1)))).expect("prices are in range");
     let brief = || -> Result<Brief, tenside::Error> {
         Brief::new("Cream bar", &Catalogue::starter())?
-            .with_prices(Arc::new(prices))
+            .with_prices(&prices)?
             .split("harsh", SplitBasis::Active, &[("sci-powder", 10), ("sodium-cocoyl-glutamate-30", 1)])?
             .split("mild", SplitBasis::Active, &[("coco-glucoside-50", 1), ("capb-30", 1)])?
             .between("cetyl-alcohol", 2, 12)?

@@ -230,7 +230,7 @@ fn the_order_of_requirements_does_not_matter() {
 fn robust(seed: u64) -> Option<(Brief, Formula)> {
     let pool = Pool::invented(seed, 6);
     let mut random = Random::new(seed);
-    let mut brief = Brief::new("Sure", &pool.catalogue).unwrap().with_prices(Arc::clone(&pool.prices));
+    let mut brief = Brief::new("Sure", &pool.catalogue).unwrap().with_prices(&pool.prices).unwrap();
     for material in &pool.materials {
         let line = tenside::brief::BriefLine::new(material.id(), Arc::clone(material), tenside::brief::Role::Free).unwrap();
         brief = brief.line(line).unwrap();

@@ -1,6 +1,5 @@
 //! Briefs that are odd, and briefs that are large: answered with a proof, or refused in words.
 
-use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use rust_decimal::Decimal;
@@ -144,7 +143,7 @@ fn targets_of_nothing_and_of_everything() {
 fn prices_of_nothing_and_below() {
     let priced = |powder: &str, clay: &str, water: &str| {
         let prices = [("sci-powder", powder), ("kaolin", clay), ("water", water)].map(|(id, price)| (id.to_string(), price.parse::<Decimal>().unwrap()));
-        let brief = brief().with_prices(Arc::new(PriceList::new("EUR", prices).unwrap()));
+        let brief = brief().with_prices(&PriceList::new("EUR", prices).unwrap()).unwrap();
         brief.between("sci-powder", 10, 60).unwrap().between("kaolin", 5, 50).unwrap().qs("water").unwrap().minimise(Measure::cost())
     };
     // All for nothing: the order of the lines decides.
@@ -189,7 +188,7 @@ fn ten_thousand_raw_materials_and_two_hundred_lines() {
     let catalogue = Catalogue::read(&text, Notation::Toml).unwrap();
     assert_eq!(catalogue.materials().count(), 10_000);
     let prices = (0..10_000).map(|place| (format!("m-{place}"), Decimal::new(100 + place * 37 % 900, 2)));
-    let mut large = Brief::new("Large", &catalogue).unwrap().with_prices(Arc::new(PriceList::new("EUR", prices).unwrap()));
+    let mut large = Brief::new("Large", &catalogue).unwrap().with_prices(&PriceList::new("EUR", prices).unwrap()).unwrap();
     for place in 0..200 {
         let id = format!("m-{}", place * 50);
         large = match place % 4 {

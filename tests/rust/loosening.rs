@@ -106,7 +106,7 @@ fn the_least_changes_are_the_least_in_percent_of_their_limits() {
 #[test]
 fn a_ratio_gives_in_the_size_of_what_it_divides_by() {
     let prices = [("sci-powder", 0), ("kaolin", 10), ("water", 0)].map(|(id, price)| (id.to_string(), price.into()));
-    let asked = brief("Value").with_prices(Arc::new(PriceList::new("EUR", prices).unwrap()));
+    let asked = brief("Value").with_prices(&PriceList::new("EUR", prices).unwrap()).unwrap();
     let asked = asked.between("sci-powder", 10, 60).unwrap().between("kaolin", 30, 40).unwrap().qs("water").unwrap();
     // 3 EUR/kg at least, for 60 % of a powder at most: a twentieth too much. 28.5 % of clay instead of 30 % would be 5 % less.
     let measure = Measure::cost().per(&Measure::anionic_charge());
@@ -191,7 +191,7 @@ fn the_middle_of_lines_and_measures() {
 fn all_that_has_no_price_is_told_at_once() {
     let wash = brief("Wash").between("capb-30", 10, 50).unwrap().between("kaolin", 5, 20).unwrap().qs("water").unwrap();
     let prices = Arc::new(PriceList::new("EUR", [("water".to_string(), 1.into())]).unwrap());
-    let error = wash.with_prices(prices).minimise(Measure::cost()).solve().unwrap_err();
+    let error = wash.with_prices(&prices).unwrap().minimise(Measure::cost()).solve().unwrap_err();
     assert_eq!(error.faults().len(), 1, "{error}");
     let value = error.faults()[0].value.clone().unwrap();
     assert_eq!(value.split(", ").collect::<Vec<_>>().len(), 2, "{value}");

@@ -64,7 +64,7 @@ fn asked(random: &mut Random) -> [Asked; 4] {
 }
 
 fn lines_of(pool: &Pool) -> Brief {
-    pool.materials.iter().fold(Brief::new("Sure", &pool.catalogue).unwrap().with_prices(Arc::clone(&pool.prices)), |brief, material| {
+    pool.materials.iter().fold(Brief::new("Sure", &pool.catalogue).unwrap().with_prices(&pool.prices).unwrap(), |brief, material| {
         brief.line(BriefLine::new(material.id(), Arc::clone(material), Role::Free).unwrap()).unwrap()
     })
 }
@@ -163,7 +163,7 @@ fn prices_of_robustness_are_said_with_their_unit_and_refused_without_objective()
     let catalogue = Catalogue::starter();
     let prices = PriceList::new("EUR", [("capb-30", 3), ("water", 0)].map(|(id, price)| (id.to_string(), price.into()))).unwrap();
     let sure = |name: &str| Requirement::at_least(Measure::active_matter(), Exact::from(12)).for_every_composition().named(name).unwrap();
-    let wash = Brief::new("Wash", &catalogue).unwrap().with_prices(Arc::new(prices)).free("capb-30").unwrap().qs("water").unwrap();
+    let wash = Brief::new("Wash", &catalogue).unwrap().with_prices(&prices).unwrap().free("capb-30").unwrap().qs("water").unwrap();
     let twice = wash.require(sure("one")).unwrap().require(sure("other")).unwrap();
     let price = twice.clone().minimise(Measure::cost()).solve().unwrap().price_of_robustness().unwrap();
     assert!(price.price.is_positive() && price.sentence().contains("EUR per kg"), "{}", price.sentence());

@@ -1,7 +1,5 @@
 //! Shadow prices in plain units: signed as at least, at most, minimise and maximise ask, and true when the limit is moved.
 
-use std::sync::Arc;
-
 use tenside::brief::{Brief, Dial};
 use tenside::catalogue::{Catalogue, PriceList};
 use tenside::measure::{Basis, Measure, Scope};
@@ -11,7 +9,7 @@ use crate::support::exact;
 
 fn brief() -> Brief {
     let prices = [("capb-30", 3), ("sci-powder", 8), ("kaolin", 1), ("water", 0)].map(|(id, price)| (id.to_string(), price.into()));
-    Brief::new("Shadow", &Catalogue::starter()).unwrap().with_prices(Arc::new(PriceList::new("EUR", prices).unwrap()))
+    Brief::new("Shadow", &Catalogue::starter()).unwrap().with_prices(&PriceList::new("EUR", prices).unwrap()).unwrap()
 }
 
 fn line(name: &str) -> Measure {
@@ -54,7 +52,7 @@ fn a_shadow_price_has_the_sign_and_the_words_of_what_it_does() {
     assert!(idle.sentence().ends_with("one more % changes nothing, valid from 80.0000 % on"), "{}", idle.sentence());
     // A small price is not shown as nothing.
     let prices = PriceList::new("EUR", [("capb-30".to_string(), "0.003".parse().unwrap()), ("water".to_string(), 0.into())]).unwrap();
-    let cheap = solution().with_prices(Arc::new(prices)).at_least(Measure::active_matter(), 12).unwrap().minimise(Measure::cost());
+    let cheap = solution().with_prices(&prices).unwrap().at_least(Measure::active_matter(), 12).unwrap().minimise(Measure::cost());
     assert!(only_limit(&cheap, Dial::AtLeast).1.starts_with("one more % costs 0.00010000 EUR per kg"));
 }
 

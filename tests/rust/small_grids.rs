@@ -27,7 +27,7 @@ fn every_share(lines: usize, steps: u64) -> Vec<Vec<u64>> {
 
 /// Three or four lines whose ranges lie on the grid, a requirement or two, a measure to make least or greatest.
 fn small_brief(random: &mut Random, pool: &Pool, lines: usize, step: u64) -> Brief {
-    let mut brief = Brief::new("Small", &pool.catalogue).unwrap().with_prices(Arc::clone(&pool.prices));
+    let mut brief = Brief::new("Small", &pool.catalogue).unwrap().with_prices(&pool.prices).unwrap();
     for place in random.places(lines, pool.materials.len()) {
         let material = &pool.materials[place];
         let low = random.below(200_000 / step + 1) * step;

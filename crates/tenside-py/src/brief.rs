@@ -181,10 +181,10 @@ impl Brief {
         prices.map_or_else(|| Ok(brief.clone()), |prices| brief.with_prices(prices, currency))
     }
 
-    /// With prices per kilogram by material id.
+    /// With prices per kilogram by the name of a raw material in the catalogue or of one of the lines.
     #[pyo3(signature = (prices, *, currency="currency"))]
     fn with_prices(&self, prices: ByName, currency: &str) -> Outcome<Self> {
-        Ok(Brief(self.0.clone().with_prices(price_list(&prices, currency)?)))
+        Ok(Brief(self.0.clone().with_prices(&price_list(&prices, currency)?)?))
     }
 
     /// With another title.
@@ -361,7 +361,7 @@ impl Brief {
 
     /// The raw materials that state no use level for a product use.
     fn materials_without_use_level(&self, product_use: &str) -> Outcome<Vec<String>> {
-        Ok(self.0.clone().within_use_levels(product_use)?.1)
+        Ok(self.0.materials_without_use_level(product_use)?)
     }
 
     /// With another role for a line: fixed, between two percentages (or absent), filling to 100, or free.

@@ -2,21 +2,22 @@
 
 use pyo3::prelude::*;
 use tenside::formula::DifferenceRow;
-use tenside::number::Exact;
 use tenside::render;
 
 use crate::formula::Formula;
 use crate::output::{Fraction, WIDTH};
 
 record! {
-    /// One row: percent in both formulas, None where one does not have it.
+    /// One row: percent in both formulas.
     DifferenceLine {
         /// What is compared.
         name: String,
-        /// In the first.
+        /// In the first; None where it does not have it, or it is not known how much.
         before: Option<Fraction>,
-        /// In the second.
+        /// In the second; None where it does not have it, or it is not known how much.
         after: Option<Fraction>,
+        /// By how much the second has more; None where one side is not known.
+        change: Option<Fraction>,
         /// True where the raw material, its lot or its phase changed too.
         changed_otherwise: bool,
     }
@@ -45,9 +46,9 @@ getters!(Difference {
     /// Title of the second.
     after: String = |it| it.after.clone();
     /// Every line of either.
-    lines: Vec<DifferenceLine> = |it| rows(&it.lines, |share| share.percent());
+    lines: Vec<DifferenceLine> = |it| rows(&it.lines);
     /// Every constituent of either, as charged, typical values; those that differ most first.
-    constituents: Vec<DifferenceLine> = |it| rows(&it.constituents, Exact::clone);
+    constituents: Vec<DifferenceLine> = |it| rows(&it.constituents);
 });
 
 #[pymethods]
@@ -70,12 +71,12 @@ impl Difference {
     }
 }
 
-fn rows<T>(rows: &[DifferenceRow<T>], percent: impl Fn(&T) -> Exact) -> Vec<DifferenceLine> {
-    let fraction = |share: &Option<T>| share.as_ref().map(|share| Fraction(percent(share)));
-    let row = |row: &DifferenceRow<T>| DifferenceLine {
+fn rows(rows: &[DifferenceRow]) -> Vec<DifferenceLine> {
+    let row = |row: &DifferenceRow| DifferenceLine {
         name: row.name.clone(),
-        before: fraction(&row.before),
-        after: fraction(&row.after),
+        before: row.before.known().cloned().map(Fraction),
+        after: row.after.known().cloned().map(Fraction),
+        change: row.change().map(Fraction),
         changed_otherwise: row.changed_otherwise,
     };
     rows.iter().map(row).collect()

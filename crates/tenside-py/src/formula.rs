@@ -128,8 +128,11 @@ impl Formula {
             let phases: Vec<_> = phases.into_iter().map(|(name, temperature)| phase(&name, temperature)).collect::<Outcome<_>>()?;
             formula = formula.with_phases(&phases)?;
         }
-        let prices = prices.map(|prices| price_list(&prices, currency)).transpose()?;
-        Ok(Formula(formula.with_prices(prices)))
+        let mut prices = prices.map(|prices| price_list(&prices, currency)).transpose()?;
+        if let (Some(prices), Some(catalogue)) = (&mut prices, catalogue) {
+            *prices = prices.with_ids_of(&catalogue.0, formula.lines().iter().map(tenside::formula::Line::material))?;
+        }
+        Ok(Formula(formula.with_prices(prices.map(Arc::new))))
     }
 
     /// The line of that name.
@@ -453,7 +456,7 @@ impl Formula {
     /// '1.90 EUR per kg'
     #[pyo3(signature = (prices, *, currency="currency"))]
     fn with_prices(&self, prices: ByName, currency: &str) -> Outcome<Self> {
-        Ok(Formula(self.0.clone().with_prices(Some(price_list(&prices, currency)?))))
+        Ok(Formula(self.0.clone().with_prices(Some(Arc::new(price_list(&prices, currency)?)))))
     }
 
     /// With another title.
@@ -526,8 +529,8 @@ pub(crate) fn phase(name: &str, temperature: Option<Number>) -> Outcome<tenside:
     })
 }
 
-pub(crate) fn price_list(prices: &ByName, currency: &str) -> Outcome<Arc<PriceList>> {
-    Ok(Arc::new(PriceList::new(currency, prices.decimals(Quantity::Price)?)?))
+pub(crate) fn price_list(prices: &ByName, currency: &str) -> Outcome<PriceList> {
+    Ok(PriceList::new(currency, prices.decimals(Quantity::Price)?)?)
 }
 
 pub(crate) fn price_by_id(prices: &PriceList) -> IndexMap<String, Decimal> {

@@ -67,7 +67,7 @@ quantities! {
     /// One part of a split.
     SplitPart: "part of a split", "parts", 1 to 1_000_000_000, "a part of nothing is no part; common practice, no source";
     /// Price of a raw material.
-    Price: "price", "per kg", -1_000_000_000 to 1_000_000_000, "a disposal fee is negative; common practice, no source";
+    Price: "price", "per kg", 0 to 1_000_000_000, "a disposal fee is a cost of its own and no price; common practice, no source";
     /// A batch or net mass.
     Mass: "mass", "g", 0 to 100_000_000_000, "up to a hundred tonnes, common practice, no source";
     /// Number of bars.

@@ -1,8 +1,6 @@
 //! After warm-up the search allocates nothing: another program of the same width in the same memory, points inside known stretches of a dial.
 //! A binary of its own, since counting takes the allocator of the whole process.
 
-use std::sync::Arc;
-
 use allocation_counter::measure;
 use rust_decimal::Decimal;
 use tenside::brief::{Brief, Dial, SplitBasis};
@@ -16,7 +14,7 @@ use tenside::solve::linear::Program;
 fn brief() -> Brief {
     let prices = [("sci-powder", 8), ("scs-needles", 5), ("capb-30", 3), ("cetyl-alcohol", 4), ("stearic-acid", 2), ("panthenol", 20), ("kaolin", 1)];
     let prices = PriceList::new("EUR", prices.map(|(id, price)| (id.to_string(), Decimal::from(price)))).unwrap();
-    let brief = Brief::new("Counted", &Catalogue::starter()).unwrap().with_prices(Arc::new(prices));
+    let brief = Brief::new("Counted", &Catalogue::starter()).unwrap().with_prices(&prices).unwrap();
     let brief = brief.split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
     let brief = brief.fix("panthenol", "1.5").unwrap().between("cetyl-alcohol", 3, 6).unwrap().between("stearic-acid", 1, 20).unwrap().qs("kaolin").unwrap();
     brief.target(Measure::active_matter(), 56).unwrap().at_most(Measure::water(), 14).unwrap().minimise(Measure::cost())

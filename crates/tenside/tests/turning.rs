@@ -1,7 +1,5 @@
 //! A brief turned by each of its dials, against the brief solved from cold.
 
-use std::sync::Arc;
-
 use rust_decimal::Decimal;
 use tenside::brief::{Brief, Dial, Requirement, SplitBasis};
 use tenside::catalogue::{Catalogue, PriceList};
@@ -15,7 +13,8 @@ fn brief() -> Brief {
     let prices = PriceList::new("EUR", prices.map(|(id, price)| (id.to_string(), Decimal::from(price)))).unwrap();
     Brief::new("Turned", &Catalogue::starter())
         .unwrap()
-        .with_prices(Arc::new(prices))
+        .with_prices(&prices)
+        .unwrap()
         .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])
         .unwrap()
         .fix("panthenol", "1.5")

@@ -46,7 +46,7 @@ impl Pool {
 /// A brief of 3 to 12 lines with whatever else the draw brings. It may be feasible, infeasible or ask for what is not known.
 pub(crate) fn random_brief(random: &mut Random, pool: &Pool) -> Brief {
     let count = usize::try_from(random.between(3, 12)).unwrap();
-    let mut brief = Brief::new("Drawn", &pool.catalogue).unwrap().with_prices(Arc::clone(&pool.prices));
+    let mut brief = Brief::new("Drawn", &pool.catalogue).unwrap().with_prices(&pool.prices).unwrap();
     let qs = random.chance(75);
     for (place, chosen) in random.places(count, pool.materials.len()).into_iter().enumerate() {
         let role = if place == 0 && qs { Role::Qs } else { random_role(random, count) };
@@ -151,7 +151,7 @@ fn random_objective(random: &mut Random, brief: &Brief) -> Option<Objective> {
 pub(crate) fn loosened(brief: &Brief, members: &[String]) -> Brief {
     let mut loose = Brief::new(brief.title(), brief.catalogue()).unwrap();
     if let Some(prices) = brief.prices() {
-        loose = loose.with_prices(Arc::clone(prices));
+        loose = loose.with_prices(&prices).unwrap();
     }
     for line in brief.lines() {
         let named = members.contains(&format!("line {} {}", line.name(), line.role().words()));

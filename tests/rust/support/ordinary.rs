@@ -48,7 +48,7 @@ impl Shelf {
 
     /// A brief of 3 to 10 lines. It may be answerable or not.
     pub(crate) fn brief(&self, random: &mut Random) -> Brief {
-        let mut brief = Brief::new("Ordinary", &self.catalogue).unwrap().with_prices(Arc::clone(&self.prices));
+        let mut brief = Brief::new("Ordinary", &self.catalogue).unwrap().with_prices(&self.prices).unwrap();
         let qs = random.chance(80);
         for (role, id) in self.roles(random, qs) {
             let twice = brief.lines().iter().any(|line| line.name() == id);

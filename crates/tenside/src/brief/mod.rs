@@ -9,6 +9,7 @@ mod objective;
 mod requirement;
 mod split;
 mod to_exact;
+mod use_levels;
 
 use std::sync::Arc;
 
@@ -26,7 +27,7 @@ use crate::bounds::Quantity;
 use crate::catalogue::{Catalogue, PriceList};
 use crate::document::{check_name, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
-use crate::formula::{Formula, Phase, order_phases};
+use crate::formula::{Formula, Phase, USUAL_ORDER, order_phases};
 use crate::material::{Lot, check_distinct};
 use crate::measure::{Basis, LineView, Measure, Scope};
 use crate::number::{Exact, Ppm};
@@ -95,9 +96,17 @@ impl Brief {
         })
     }
 
-    /// With the user's price list.
-    #[must_use]
-    pub fn with_prices(mut self, prices: Arc<PriceList>) -> Self {
+    /// With the user's price list, its names looked up in the catalogue and among the lines. Names of the list before it are known too.
+    ///
+    /// # Errors
+    /// What [`PriceList::with_ids_of`] refuses.
+    pub fn with_prices(self, prices: &PriceList) -> Result<Self, Error> {
+        let prices = prices.with_ids_of(&self.catalogue, self.lines.iter().map(BriefLine::material))?;
+        Ok(self.priced_by(Arc::new(prices)))
+    }
+
+    /// With a price list that was checked where it comes from.
+    pub(crate) fn priced_by(mut self, prices: Arc<PriceList>) -> Self {
         self.prices = Some(prices);
         self
     }
@@ -233,13 +242,34 @@ impl Brief {
         Ok(self)
     }
 
-    /// With a line moved to another phase.
+    /// With a line moved to another phase. Where phases are stated it is one of them, one of the usual ones (`melted`, `liquid`, `powder`,
+    /// `cool-down`) or one that a line is in; where none is, a new name makes a new phase.
+    ///
+    /// ```
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::formula::Phase;
+    /// let brief = Brief::new("Clay", &Catalogue::starter())?.qs("kaolin")?;
+    /// assert!(brief.clone().in_phase("kaolin", "dusted on").is_ok());
+    /// let error = brief.phase(Phase::new("melted")?)?.in_phase("kaolin", "meltd").unwrap_err();
+    /// assert!(error.to_string().contains("did you mean \"melted\"?"));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
     ///
     /// # Errors
-    /// An unknown line, a bad name.
+    /// An unknown line, a bad name, an unknown phase.
     pub fn in_phase(mut self, line: &str, phase: &str) -> Result<Self, Error> {
         let index = self.line_index(line)?;
         let phase = check_name(phase)?;
+        let known = || {
+            let stated = self.phases.iter().map(Phase::name).chain(USUAL_ORDER);
+            stated.chain(self.lines.iter().flat_map(|line| [line.phase(), line.material().phase()]))
+        };
+        if !self.phases.is_empty() && !known().any(|name| name == phase) {
+            let fault = unknown_name("phase", &phase, known()).at(format!("line {line:?}"));
+            let fault = if fault.remedy.is_some() { fault } else { fault.remedy("state the phase before a line is moved to it") };
+            return Err(fault.into());
+        }
         self.lines[index].set_phase(&phase);
         Ok(self)
     }
@@ -345,32 +375,6 @@ impl Brief {
     pub fn without(self, attribute: Attribute) -> Result<Self, Error> {
         let requirement = Requirement::at_most(Measure::attribute(attribute), Exact::ZERO).named(&format!("without {attribute}"))?;
         self.require(requirement)
-    }
-
-    /// With the recommended use levels of a product use as requirements, one a raw material; raw materials without a stated level
-    /// are left as they are and returned.
-    ///
-    /// # Errors
-    /// The same requirements twice.
-    pub fn within_use_levels(mut self, product_use: &str) -> Result<(Self, Vec<String>), Error> {
-        let mut seen: Vec<String> = Vec::new();
-        let mut without = Vec::new();
-        for line in self.lines.clone() {
-            let material = line.material();
-            if seen.iter().any(|id| id == material.id()) {
-                continue;
-            }
-            seen.push(material.id().to_string());
-            match material.use_level(product_use) {
-                Some(level) => {
-                    let name = format!("use level of {} for {product_use}, {} to {} %", material.id(), level.low, level.high);
-                    let requirement = Requirement::between(Measure::material(material.id())?, level.low.percent(), level.high.percent())?;
-                    self = self.require(requirement.named(&name)?)?;
-                }
-                None => without.push(material.id().to_string()),
-            }
-        }
-        Ok((self, without))
     }
 
     /// With another role for a line: the one change of a what-if.

@@ -1,13 +1,18 @@
 //! A price list: the user's own, never part of the catalogue.
 
+use std::collections::HashSet;
+use std::sync::Arc;
+
 use indexmap::IndexMap;
 use rust_decimal::Decimal;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::Catalogue;
 use crate::bounds::Quantity;
 use crate::document::{Number, TableView, check_name};
 use crate::error::{Error, Fault, FaultKind};
+use crate::material::Material;
 
 /// Prices per kilogram as supplied, by material id, in one currency.
 ///
@@ -39,6 +44,37 @@ impl PriceList {
             }
         }
         Ok(list)
+    }
+
+    /// The list under the ids of a catalogue: other names of its raw materials are looked up, and a name that neither it knows nor one of
+    /// `materials` (or a part of one) has is refused.
+    ///
+    /// ```
+    /// use rust_decimal::Decimal;
+    /// use tenside::catalogue::{Catalogue, PriceList};
+    /// let prices = |name: &str| PriceList::new("EUR", [(name.to_string(), Decimal::ONE)]);
+    /// let known = prices("SCI powder")?.with_ids_of(&Catalogue::starter(), [])?;
+    /// assert_eq!(known.get("sci-powder"), Some(Decimal::ONE));
+    /// let error = prices("kaoline")?.with_ids_of(&Catalogue::starter(), []).unwrap_err();
+    /// assert!(error.to_string().contains("did you mean \"kaolin\"?"));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// Unknown and ambiguous names, all at once, and a raw material that is priced under two of its names.
+    pub fn with_ids_of<'m>(&self, catalogue: &Catalogue, materials: impl IntoIterator<Item = &'m Arc<Material>>) -> Result<Self, Error> {
+        let own: HashSet<&str> =
+            materials.into_iter().flat_map(|material| std::iter::once(material.id()).chain(material.leaves().into_iter().map(|(leaf, _)| leaf.id()))).collect();
+        let (mut found, mut faults) = (Vec::new(), Vec::new());
+        for (name, price) in &self.prices {
+            match catalogue.material(name) {
+                _ if own.contains(name.as_str()) => found.push((name.clone(), *price)),
+                Ok(material) => found.push((material.id().to_string(), *price)),
+                Err(error) => faults.extend(error.within("prices").into_faults()),
+            }
+        }
+        Error::check(faults, ())?;
+        PriceList::new(&self.currency, found)
     }
 
     /// The currency.

@@ -1,7 +1,9 @@
 //! Two formulas side by side.
 
-use super::Formula;
-use crate::number::{Exact, Ppm};
+use indexmap::IndexMap;
+
+use super::{Expanded, Formula};
+use crate::number::Exact;
 
 /// What differs between two formulas.
 #[derive(Clone, Debug, PartialEq)]
@@ -11,22 +13,58 @@ pub struct Difference {
     /// Title of the second.
     pub after: String,
     /// Every line of either, in the order of the second, then those only the first has.
-    pub lines: Vec<DifferenceRow<Ppm>>,
+    pub lines: Vec<DifferenceRow>,
     /// Every constituent of either, as charged, typical values; those that differ most first.
-    pub constituents: Vec<DifferenceRow<Exact>>,
+    pub constituents: Vec<DifferenceRow>,
 }
 
-/// One row: the values in both; nothing where a formula does not have it.
+/// Whether a formula has something, and how much of it.
 #[derive(Clone, Debug, PartialEq)]
-pub struct DifferenceRow<T> {
+pub enum Presence {
+    /// The formula does not have it.
+    Absent,
+    /// The formula has it; how much is not known.
+    NotKnown,
+    /// So many percent of it.
+    Known(Exact),
+}
+
+impl Presence {
+    /// The value, if it is known.
+    #[must_use]
+    pub fn known(&self) -> Option<&Exact> {
+        match self {
+            Presence::Known(value) => Some(value),
+            Presence::Absent | Presence::NotKnown => None,
+        }
+    }
+}
+
+/// One row: what is in both.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DifferenceRow {
     /// What is compared.
     pub name: String,
     /// In the first.
-    pub before: Option<T>,
+    pub before: Presence,
     /// In the second.
-    pub after: Option<T>,
+    pub after: Presence,
     /// True where the raw material, its lot or its phase changed too.
     pub changed_otherwise: bool,
+}
+
+impl DifferenceRow {
+    /// By how much the second has more, in percent; what a formula does not have counts as none of it, and a side that is not known gives
+    /// no number.
+    #[must_use]
+    pub fn change(&self) -> Option<Exact> {
+        let value = |side: &Presence| match side {
+            Presence::Absent => Some(Exact::ZERO),
+            Presence::NotKnown => None,
+            Presence::Known(value) => Some(value.clone()),
+        };
+        Some(value(&self.after)? - value(&self.before)?)
+    }
 }
 
 impl Formula {
@@ -34,7 +72,7 @@ impl Formula {
     ///
     /// ```
     /// use tenside::catalogue::Catalogue;
-    /// use tenside::formula::{Formula, Line};
+    /// use tenside::formula::{Formula, Line, Presence};
     /// use tenside::number::Ppm;
     /// let catalogue = Catalogue::starter();
     /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
@@ -42,7 +80,8 @@ impl Formula {
     /// let second = Formula::new("Second", vec![line("sci-powder", "55")?, line("corn-starch", "45")?])?;
     /// let difference = first.difference(&second);
     /// assert_eq!(difference.lines.len(), 3);
-    /// assert_eq!(difference.lines[1].before, None);
+    /// assert_eq!(difference.lines[1].before, Presence::Absent);
+    /// assert_eq!(difference.lines[0].change(), Some((-5).into()));
     /// # Ok::<(), tenside::Error>(())
     /// ```
     #[must_use]
@@ -52,28 +91,57 @@ impl Formula {
             let before = self.lines().iter().find(|before| before.name() == line.name());
             lines.push(DifferenceRow {
                 name: line.name().to_string(),
-                before: before.map(|before| before.percent()),
-                after: Some(line.percent()),
+                before: before.map_or(Presence::Absent, |before| Presence::Known(before.percent().percent())),
+                after: Presence::Known(line.percent().percent()),
                 changed_otherwise: before.is_some_and(|before| before.material() != line.material() || before.phase() != line.phase()),
             });
         }
         for line in self.lines().iter().filter(|line| !after.lines().iter().any(|other| other.name() == line.name())) {
-            lines.push(DifferenceRow { name: line.name().to_string(), before: Some(line.percent()), after: None, changed_otherwise: false });
+            let before = Presence::Known(line.percent().percent());
+            lines.push(DifferenceRow { name: line.name().to_string(), before, after: Presence::Absent, changed_otherwise: false });
         }
         Difference { before: self.title().to_string(), after: after.title().to_string(), lines, constituents: constituents(self, after) }
     }
 }
 
-fn constituents(before: &Formula, after: &Formula) -> Vec<DifferenceRow<Exact>> {
-    let typical = |formula: &Formula| -> Vec<(String, Exact)> {
-        formula.expand().into_iter().filter_map(|row| Some((row.substance.inci().to_string(), row.percent.typical?))).collect()
+fn constituents(before: &Formula, after: &Formula) -> Vec<DifferenceRow> {
+    let typical = |formula: &Formula| -> IndexMap<String, Presence> {
+        let presence = |row: Expanded| (row.substance.inci().to_string(), row.percent.typical.map_or(Presence::NotKnown, Presence::Known));
+        formula.expand().into_iter().map(presence).collect()
     };
     let (left, right) = (typical(before), typical(after));
-    let of = |rows: &[(String, Exact)], name: &str| rows.iter().find(|(known, _)| known == name).map(|(_, value)| value.clone());
-    let names = right.iter().map(|(name, _)| name).chain(left.iter().map(|(name, _)| name).filter(|name| of(&right, name).is_none()));
-    let mut rows: Vec<DifferenceRow<Exact>> =
+    let of = |rows: &IndexMap<String, Presence>, name: &str| rows.get(name).cloned().unwrap_or(Presence::Absent);
+    let names = right.keys().chain(left.keys().filter(|name| !right.contains_key(*name)));
+    let mut rows: Vec<DifferenceRow> =
         names.map(|name| DifferenceRow { name: name.clone(), before: of(&left, name), after: of(&right, name), changed_otherwise: false }).collect();
-    let size = |row: &DifferenceRow<Exact>| (row.after.clone().unwrap_or_default() - row.before.clone().unwrap_or_default()).abs();
-    rows.sort_by_key(|row| std::cmp::Reverse(size(row)));
+    // What is not known could have changed most.
+    rows.sort_by_key(|row| row.change().map(|change| std::cmp::Reverse(change.abs())));
     rows
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::formula::Line;
+    use crate::material::{Composition, Constituent, Form, Material};
+    use crate::number::Ppm;
+    use crate::substance::{Class, Substance};
+    use std::sync::Arc;
+
+    /// An order of ingredients without shares: how much of each there is is not known.
+    #[test]
+    fn what_is_not_known_makes_no_number() {
+        let row = |name: &str| Constituent::bounded(Arc::new(Substance::new(name, Class::Other).unwrap()));
+        let listed = Composition::bounded(vec![row("A"), row("B")], true).unwrap();
+        let listed = Arc::new(Material::new("listed", "Listed", Form::Powder, listed).unwrap());
+        let plain = crate::catalogue::Catalogue::starter().material("kaolin").unwrap().clone();
+        let formula = |material: &Arc<Material>| Formula::new("Same", vec![Line::new("base", material.clone(), Ppm::WHOLE).unwrap()]).unwrap();
+        let row = |difference: &Difference, name: &str| difference.constituents.iter().find(|row| row.name == name).unwrap().clone();
+        let difference = formula(&plain).difference(&formula(&listed));
+        assert_eq!((row(&difference, "A").before, row(&difference, "A").after), (Presence::Absent, Presence::NotKnown));
+        assert_eq!(row(&difference, "A").change(), None);
+        assert_eq!(row(&difference, "KAOLIN").change(), Some(Exact::from(-100)));
+        assert_eq!(row(&formula(&listed).difference(&formula(&listed)), "B").change(), None);
+        assert!(difference.constituents[0].change().is_none(), "what is not known comes first");
+    }
 }

@@ -9,7 +9,7 @@ mod phase;
 
 use std::sync::Arc;
 
-pub use difference::{Difference, DifferenceRow};
+pub use difference::{Difference, DifferenceRow, Presence};
 pub use document::FormulaDocument;
 pub use draft::{
     Amount, AmountUnit, Answer, Choice, Departure, Draft, DraftDocument, DraftLine, FigureUnit, Question, QuestionId, QuestionKind, Settled, VolumeUnit,
@@ -17,7 +17,7 @@ pub use draft::{
 pub use expansion::Expanded;
 pub use line::Line;
 pub use phase::Phase;
-pub(crate) use phase::{PhaseDocument, order_phases, read_phase};
+pub(crate) use phase::{PhaseDocument, USUAL_ORDER, order_phases, read_phase};
 
 use crate::bounds::Quantity;
 use crate::catalogue::PriceList;

@@ -47,7 +47,7 @@ impl Phase {
 }
 
 /// The order in which a bar is usually worked (common practice, no source); other phases follow as they come.
-const USUAL_ORDER: [&str; 4] = ["melted", "liquid", "powder", "cool-down"];
+pub(crate) const USUAL_ORDER: [&str; 4] = ["melted", "liquid", "powder", "cool-down"];
 
 /// The stated phases, then those that only lines name: the usual ones in working order, the others as they come.
 pub(crate) fn order_phases<'a>(stated: &[Phase], named: impl Iterator<Item = &'a str>) -> Vec<Phase> {

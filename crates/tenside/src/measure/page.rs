@@ -2,9 +2,8 @@
 
 use super::{Basis, Measure, Measured};
 use crate::error::Error;
-use crate::formula::{DifferenceRow, Expanded, Formula};
+use crate::formula::{DifferenceRow, Expanded, Formula, Presence};
 use crate::material::Declaration;
-use crate::number::{Exact, Ppm};
 use crate::render::{Alignment, Page, Part, Table};
 use crate::substance::Class;
 
@@ -110,24 +109,39 @@ impl Formula {
         let difference = self.difference(after);
         let columns = [("", Alignment::Left), ("before", Alignment::Right), ("after", Alignment::Right), ("change", Alignment::Right), ("", Alignment::Left)];
         let mut lines = Table::new(&columns);
-        for row in &difference.lines {
-            let percent = |value: Option<Ppm>| value.map(Ppm::percent);
-            lines.push(difference_row(&row.name, percent(row.before), percent(row.after), row.changed_otherwise));
-        }
+        difference.lines.iter().for_each(|row| lines.push(difference_row(row)));
         let mut measures = Table::new(&columns);
         let mut asked = self.usual_measures();
         asked.extend(after.usual_measures().into_iter().filter(|measure| !asked.contains(measure)).collect::<Vec<_>>());
         for measure in asked {
-            let value =
-                |formula: &Formula| -> Result<Option<Exact>, Error> { Ok(formula.measure(&measure, &Basis::AsCharged)?.value.and_then(|value| value.typical)) };
-            let unit = measure.unit(after.prices().map(|prices| prices.currency()));
-            measures.push(difference_row(&format!("{}, {unit}", measure.name()), value(self)?, value(after)?, false));
+            let value = |formula: &Formula| -> Result<Presence, Error> {
+                let value = formula.measure(&measure, &Basis::AsCharged)?.value;
+                Ok(value.and_then(|value| value.typical).map_or(Presence::NotKnown, Presence::Known))
+            };
+            let unit = |formula: &Formula| measure.unit(formula.prices().map(|prices| prices.currency()));
+            // A measure without a unit of its own on one side takes that of the other: a cost that is not known has no currency.
+            let (unit_before, unit_after) = match (unit(self), unit(after)) {
+                (before, _) if after.prices().is_none() => (before.clone(), before),
+                (_, after) if self.prices().is_none() => (after.clone(), after),
+                both => both,
+            };
+            let row = DifferenceRow { name: format!("{}, {unit_after}", measure.name()), before: value(self)?, after: value(after)?, changed_otherwise: false };
+            measures.push(if unit_before == unit_after {
+                difference_row(&row)
+            } else {
+                let row = DifferenceRow { name: format!("{}, {unit_before}, then {unit_after}", measure.name()), ..row };
+                vec![row.name.clone(), shown(&row.before), shown(&row.after), "-".to_string(), "in two currencies".to_string()]
+            });
         }
         let mut constituents = Table::new(&columns);
-        for DifferenceRow { name, before, after, .. } in difference.constituents.into_iter().filter(|row| row.before != row.after) {
-            constituents.push(difference_row(&name, before, after, false));
-        }
-        let page = after.marked(Page::new(&format!("{} and {}", difference.before, difference.after)));
+        let differs = |row: &&DifferenceRow| row.change().is_none_or(|change| !change.is_zero()) || row.before != row.after;
+        difference.constituents.iter().filter(differs).for_each(|row| constituents.push(difference_row(row)));
+        let title = if difference.before == difference.after {
+            format!("{}, before and after", difference.after)
+        } else {
+            format!("{} and {}", difference.before, difference.after)
+        };
+        let page = after.marked(Page::new(&title));
         Ok(page
             .section("Lines, % w/w as charged", Part::Table(lines))
             .section("Measures, typical, as charged", Part::Table(measures))
@@ -210,15 +224,28 @@ fn notes(formula: &Formula) -> Result<Vec<String>, Error> {
     Ok(notes)
 }
 
-fn difference_row(name: &str, before: Option<Exact>, after: Option<Exact>, changed_otherwise: bool) -> Vec<String> {
-    let shown = |value: &Option<Exact>| value.as_ref().map_or_else(|| "-".to_string(), |value| value.rounded_text(2));
-    let change = after.clone().unwrap_or_default() - before.clone().unwrap_or_default();
-    let sign = if change.is_positive() { "+" } else { "" };
-    let note = match (&before, &after) {
-        (None, _) => "new",
-        (_, None) => "gone",
-        _ if changed_otherwise => "material, lot or phase changed",
+fn shown(side: &Presence) -> String {
+    match side {
+        Presence::Absent => "-".to_string(),
+        Presence::NotKnown => "not known".to_string(),
+        Presence::Known(value) => value.rounded_text(2),
+    }
+}
+
+fn difference_row(row: &DifferenceRow) -> Vec<String> {
+    let change = row.change().map_or_else(
+        || "-".to_string(),
+        |change| {
+            let text = change.rounded_text(2);
+            let is_seen = text.bytes().any(|digit| (b'1'..=b'9').contains(&digit));
+            if change.is_positive() && is_seen { format!("+{text}") } else { text }
+        },
+    );
+    let note = match (&row.before, &row.after) {
+        (Presence::Absent, _) => "new",
+        (_, Presence::Absent) => "gone",
+        _ if row.changed_otherwise => "material, lot or phase changed",
         _ => "",
     };
-    vec![name.to_string(), shown(&before), shown(&after), format!("{sign}{}", change.rounded_text(2)), note.to_string()]
+    vec![row.name.clone(), shown(&row.before), shown(&row.after), change, note.to_string()]
 }

@@ -44,7 +44,7 @@ impl EachFacts {
     }
 
     fn one(material: &Material, share: Exact, is_whole: bool, product: &Product) -> Self {
-        let level_for = |used: &Use| used.lineage().find_map(|used| material.use_level(used.name()));
+        let level_for = |used: &Use| used.level_of(material);
         let mut levels: Vec<UseLevel> = Vec::new();
         for level in product.uses().iter().filter_map(level_for) {
             if !levels.contains(level) {

@@ -1,6 +1,7 @@
 //! The closed lists of rules.
 
 use crate::document::{Named, named_enum};
+use crate::material::{Material, UseLevel};
 
 named_enum! {
     /// A market whose lists are carried.
@@ -53,6 +54,21 @@ impl Use {
             Use::CleansingBar => Some(Use::Body),
             Use::LeaveOnHair | Use::LeaveOnFace | Use::LeaveOnBody => Some(Use::LeaveOn),
         }
+    }
+
+    /// The level recommended for it, else for the narrowest wider use that the raw material states one for.
+    ///
+    /// ```
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::rule::Use;
+    /// let catalogue = Catalogue::starter();
+    /// let level = Use::Face.level_of(catalogue.material("phenoxyethanol")?).expect("a level for everything rinsed off");
+    /// assert_eq!(level.product_use, "rinse-off");
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    #[must_use]
+    pub fn level_of(self, material: &Material) -> Option<&UseLevel> {
+        self.lineage().find_map(|used| material.use_level(used.name()))
     }
 
     /// This use and the wider ones it is a case of, narrowest first.

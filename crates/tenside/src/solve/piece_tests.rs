@@ -1,7 +1,5 @@
 //! Swept programs and their pieces against the same briefs compiled and solved at every point.
 
-use std::sync::Arc;
-
 use rust_decimal::Decimal;
 
 use super::linear::{Column, Program, Row, solve};
@@ -18,7 +16,7 @@ use crate::number::{Exact, Ppm};
 fn bar() -> Brief {
     let of = [("sci-powder", 52), ("scs-needles", 38), ("capb-30", 19), ("kaolin", 11), ("cetyl-alcohol", 41), ("stearic-acid", 23), ("panthenol", 230)];
     let prices = of.into_iter().chain([("water", 1)]).map(|(id, tenths)| (id.to_string(), Decimal::new(tenths, 1)));
-    let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().with_prices(Arc::new(PriceList::new("EUR", prices.collect::<Vec<_>>()).unwrap()));
+    let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().with_prices(&PriceList::new("EUR", prices.collect::<Vec<_>>()).unwrap()).unwrap();
     let brief = brief.split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
     let brief = brief.fix("panthenol", "1.5").unwrap().between("cetyl-alcohol", 3, 9).unwrap().between("stearic-acid", 1, 12).unwrap();
     let brief = brief.free("water").unwrap().qs("kaolin").unwrap();
@@ -41,7 +39,7 @@ fn finished(brief: Brief, keeps: i64) -> Brief {
 /// A limit on cost per active matter: what a powder does to its row is turned round where the limit is beyond what the powder itself costs.
 fn per_active(powder: &str, more: &[&str]) -> Brief {
     let prices = [("sci-powder", 2), ("scs-needles", 4), ("kaolin", 1), ("panthenol", 0)].map(|(id, price)| (id.to_string(), Decimal::from(price)));
-    let mut brief = Brief::new("Value", &Catalogue::starter()).unwrap().with_prices(Arc::new(PriceList::new("EUR", prices).unwrap()));
+    let mut brief = Brief::new("Value", &Catalogue::starter()).unwrap().with_prices(&PriceList::new("EUR", prices).unwrap()).unwrap();
     brief = brief.between(powder, 10, 90).unwrap();
     for line in more {
         brief = brief.between(line, 5, 40).unwrap();

@@ -107,7 +107,7 @@ impl Answer {
     /// use tenside::measure::Measure;
     /// use tenside::number::Exact;
     /// let prices = PriceList::new("EUR", [("capb-30".to_string(), Decimal::from(3)), ("water".to_string(), Decimal::ZERO)])?;
-    /// let brief = Brief::new("Wash", &Catalogue::starter())?.with_prices(Arc::new(prices)).free("capb-30")?.qs("water")?;
+    /// let brief = Brief::new("Wash", &Catalogue::starter())?.with_prices(&prices)?.free("capb-30")?.qs("water")?;
     /// let answer = brief.at_least(Measure::active_matter(), 12)?.minimise(Measure::cost()).solve()?;
     /// let limit = &answer.limit_ranges()?[0];
     /// assert_eq!(limit.price, Exact::ratio(1, 10));   // 1 % active is 3.33 % of the solution at 3 EUR/kg
@@ -161,7 +161,7 @@ impl Answer {
         let mut ranges = Vec::new();
         for (id, price) in ids {
             let alone = PriceList::new(prices.currency(), prices.iter().map(|(known, _)| (known.to_string(), i64::from(known == id).into())))?;
-            let (numerator, denominator) = sides(&brief.clone().with_prices(alone.into()), measure, basis)?;
+            let (numerator, denominator) = sides(&brief.clone().priced_by(alone.into()), measure, basis)?;
             let scale = &sign / (&denominator[0] * Exact::hundred());
             let weights: Vec<Exact> = numerator.iter().map(|value| value * &scale).collect();
             let end = |upwards: bool| -> Result<Option<Exact>, Error> { Ok(self.price_reach(optimum, &weights, upwards)?.map(|change| &price + change)) };

@@ -1,7 +1,5 @@
 //! How far an answer holds: against a textbook, and by solving again just inside and just outside.
 
-use std::sync::Arc;
-
 use rust_decimal::Decimal;
 
 use super::linear::{Column, Row, solve};
@@ -112,7 +110,7 @@ fn prices_keep_the_recipe_just_inside_and_not_just_outside() {
     let prices = brief.prices().unwrap();
     let solved_with = |id: &str, price: &Exact| -> Answer {
         let changed = prices.iter().map(|(known, old)| (known.to_string(), if known == id { price.to_decimal().unwrap() } else { old }));
-        brief.clone().with_prices(Arc::new(PriceList::new("EUR", changed).unwrap())).solve().unwrap()
+        brief.clone().with_prices(&PriceList::new("EUR", changed).unwrap()).unwrap().solve().unwrap()
     };
     let mut tried = 0;
     for range in answer.price_ranges().unwrap() {

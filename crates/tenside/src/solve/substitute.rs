@@ -174,7 +174,7 @@ impl<'a> Exchange<'a> {
     fn brief(&self, free_all: bool) -> Result<Brief, Error> {
         let mut brief = Brief::new(self.before.title(), &Catalogue::empty())?;
         if let Some(prices) = self.before.prices() {
-            brief = brief.with_prices(Arc::clone(prices));
+            brief = brief.priced_by(Arc::clone(prices));
         }
         for (index, line) in self.lines.iter().enumerate() {
             let role = match (line.is_qs(), self.is_held(index) && !free_all) {

@@ -40,7 +40,7 @@ fn asked(numbers: &mut Numbers) -> impl Fn(Brief) -> Brief + use<> {
 
 fn brief(roles: &[(&str, Role)]) -> Brief {
     let catalogue = Catalogue::starter();
-    let mut brief = Brief::new("Choice", &catalogue).unwrap().with_prices(prices());
+    let mut brief = Brief::new("Choice", &catalogue).unwrap().with_prices(&prices()).unwrap();
     for (id, role) in roles {
         brief = brief.line(BriefLine::new(id, catalogue.material(id).unwrap().clone(), role.clone()).unwrap()).unwrap();
     }

@@ -36,7 +36,7 @@ fn case(seed: u64) -> Case {
     let lines = usize::try_from(3 + numbers.below(3)).unwrap();
     let step = [Exact::ratio(5, 2), Exact::from(5), Exact::from(10)][lines - 3].clone();
     let steps_in_whole = [40, 20, 10][lines - 3];
-    let mut brief = Brief::new("Case", &Catalogue::starter()).unwrap().with_prices(prices());
+    let mut brief = Brief::new("Case", &Catalogue::starter()).unwrap().with_prices(&prices()).unwrap();
     let mut left: Vec<&str> = MATERIALS.to_vec();
     for index in 0..lines {
         let id = left.remove(usize::try_from(numbers.below(left.len() as u64)).unwrap());
@@ -226,7 +226,7 @@ fn parts_of(case: &Case) -> Case {
 
 /// The case without a requirement, its split, its limit or a line's range, built anew from what is public.
 fn without(case: &Case, words: &str) -> (Brief, Steps) {
-    let mut brief = Brief::new("Case", &Catalogue::starter()).unwrap().with_prices(prices());
+    let mut brief = Brief::new("Case", &Catalogue::starter()).unwrap().with_prices(&prices()).unwrap();
     for line in case.brief.lines() {
         let gone = words == format!("line {}, {}", line.name(), line.role().words());
         let role = if gone { Role::Free } else { line.role().clone() };

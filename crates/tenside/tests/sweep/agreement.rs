@@ -69,7 +69,7 @@ fn moisture_and_raw_materials() {
     let materials = ["capb-30", "coco-glucoside-50"].map(|id| catalogue.material(id).unwrap().clone()).to_vec();
     let mut prices: Vec<(String, rust_decimal::Decimal)> = brief.prices().unwrap().iter().map(|(id, price)| (id.to_string(), price)).collect();
     prices.push(("coco-glucoside-50".to_string(), rust_decimal::Decimal::from(3)));
-    let brief = brief.with_prices(std::sync::Arc::new(tenside::catalogue::PriceList::new("EUR", prices).unwrap()));
+    let brief = brief.with_prices(&tenside::catalogue::PriceList::new("EUR", prices).unwrap()).unwrap();
     let exchanged = Axis::Material { line: "capb-30".to_string(), materials };
     let moisture = axis(&brief, "moisture", values(&["0", "2", "4.5", "7"]));
     let target = axis(&brief, "target.active-matter", whole(50, 62));

@@ -28,7 +28,7 @@ pub(crate) fn brief(numbers: &mut Numbers, determined: bool) -> Brief {
     let mut known: Vec<(String, rust_decimal::Decimal)> = prices().iter().map(|(id, price)| (id.to_string(), price)).collect();
     known.push(("coco-glucoside-50".to_string(), rust_decimal::Decimal::new(27, 1)));
     let prices = std::sync::Arc::new(tenside::catalogue::PriceList::new("EUR", known).unwrap());
-    let brief = Brief::new("Random", &Catalogue::starter()).unwrap().with_prices(prices);
+    let brief = Brief::new("Random", &Catalogue::starter()).unwrap().with_prices(&prices).unwrap();
     let count = 2 + numbers.below(3) as usize;
     let members: Vec<(&str, i32)> = SURFACTANTS[..count].iter().map(|line| (*line, 1 + numbers.below(12) as i32)).collect();
     let basis = [SplitBasis::Weight, SplitBasis::Active, SplitBasis::Mole][numbers.below(3) as usize];

@@ -1,6 +1,7 @@
 //! Cost: the price of a raw material per kilogram as supplied.
 
 use super::super::Facts;
+use crate::document::nearest;
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::Material;
 use crate::number::Exact;
@@ -12,7 +13,9 @@ pub(super) fn price(material: &Material, facts: &Facts<'_>) -> Option<Result<Exa
     };
     let stated = |material: &Material| prices.get(material.id()).map(Exact::from);
     let missing = |material: &Material| {
-        Fault::new(FaultKind::NotKnown, "the price list has no price for it").value(format!("{:?}", material.id())).remedy("add a price per kg").into()
+        let alike = nearest(material.id(), prices.iter().map(|(id, _)| id).filter(|id| *id != material.id()));
+        let remedy = alike.map_or_else(|| "add a price per kg".to_string(), |alike| format!("add a price per kg; {alike:?} has one: is this material meant?"));
+        Fault::new(FaultKind::NotKnown, "the price list has no price for it").value(format!("{:?}", material.id())).remedy(remedy).into()
     };
     Some(material.stated_or_of_parts(stated, missing))
 }

@@ -95,7 +95,7 @@ fn prices() -> Arc<PriceList> {
 }
 
 fn bar() -> Brief {
-    let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().with_prices(prices());
+    let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().with_prices(&prices()).unwrap();
     let brief = brief.split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
     let brief = brief.fix("panthenol", "1.5").unwrap().between("cetyl-alcohol", 3, 9).unwrap().between("stearic-acid", 0, 12).unwrap();
     let brief = brief.free("water").unwrap().qs("kaolin").unwrap();
@@ -160,7 +160,7 @@ impl Numbers {
 fn random_brief(numbers: &mut Numbers) -> Brief {
     let tied = numbers.below(3) == 0;
     let known: Vec<(String, Decimal)> = prices().iter().map(|(id, price)| (id.to_string(), if tied { Decimal::from(2) } else { price })).collect();
-    let brief = Brief::new("Random", &Catalogue::starter()).unwrap().with_prices(Arc::new(PriceList::new("EUR", known).unwrap()));
+    let brief = Brief::new("Random", &Catalogue::starter()).unwrap().with_prices(&PriceList::new("EUR", known).unwrap()).unwrap();
     let members: Vec<(&str, i32)> =
         ["sci-powder", "scs-needles", "capb-30"][..2 + numbers.below(2) as usize].iter().map(|line| (*line, 1 + numbers.below(9) as i32)).collect();
     let basis = [SplitBasis::Weight, SplitBasis::Active, SplitBasis::Mole][numbers.below(3) as usize];
