@@ -2609,7 +2609,13 @@ class GridRefusal:
     @property
     def requirements(self, /) -> list[str]:
         """
-        The requirements that leave less room than the grid needs.
+        The requirements, splits and ranges that leave no room together; where the search was cut off, those that the exact solution
+        meets without room to spare.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        What leaves no room, in one sentence.
         """
 
 @final

@@ -42,10 +42,13 @@ record! {
 record! {
     /// Why there is no formula of whole 0.0001 %.
     GridRefusal {
-        /// The requirements that leave less room than the grid needs.
+        /// The requirements, splits and ranges that leave no room together; where the search was cut off, those that the exact solution
+        /// meets without room to spare.
         requirements: Vec<String>,
         /// True where there is none; False where the search was cut off.
         proved: bool,
+        /// What leaves no room, in one sentence.
+        sentence: String,
     }
 }
 
@@ -149,7 +152,11 @@ getters!(Answer {
     departures: Vec<Departure> = |it| it.departures().iter().map(departure).collect();
     /// Why there is no grid formula, if there is none.
     grid_refusal: Option<GridRefusal> = |it| {
-        it.grid_refusal().map(|refusal| GridRefusal { requirements: refusal.requirements.clone(), proved: refusal.proved })
+        it.grid_refusal().map(|refusal| GridRefusal {
+            requirements: refusal.requirements().to_vec(),
+            proved: refusal.is_proved(),
+            sentence: refusal.sentence(),
+        })
     };
 });
 

@@ -160,7 +160,7 @@ impl Answer {
         }
         match &self.grid {
             Ok(grid) => grid::verify(&self.brief, &self.proof, &self.exact, grid),
-            Err(_) => grid::verify_refusal(&self.brief, &self.proof, &self.exact),
+            Err(refusal) => grid::verify_refusal(&self.brief, &self.proof, &self.exact, refusal),
         }
     }
 }
@@ -278,7 +278,7 @@ mod tests {
         silent.grid = Ok(Grid { formula: formula.clone(), departures: Vec::new() });
         assert!(good.departures().is_empty() || silent.verify().is_err());
         let mut none = good.clone();
-        none.grid = Err(GridRefusal { requirements: Vec::new(), proved: true });
+        none.grid = Err(GridRefusal { requirements: Vec::new(), cut_off: Some(1), proof: None });
         refused(&none, "there is a grid formula");
     }
 
@@ -379,13 +379,24 @@ mod tests {
     fn a_range_too_narrow_for_the_grid_gives_an_exact_answer_alone() {
         let starter = Catalogue::starter();
         let line = |id: &str, role| BriefLine::new(id, Arc::clone(starter.material(id).unwrap()), role).unwrap();
-        let third = Exact::ratio(100, 3);
+        let (low, high) = (Exact::ratio(3_333_331, 100_000), Exact::ratio(3_333_339, 100_000));
         let brief = Brief::new("A third", &starter).unwrap().line(line("water", Role::Free)).unwrap().line(line("kaolin", Role::Qs)).unwrap();
-        let answer = brief.at_least(Measure::water(), &third).unwrap().at_most(Measure::water(), &third).unwrap().solve().unwrap();
+        let answer = brief.at_least(Measure::water(), &low).unwrap().at_most(Measure::water(), &high).unwrap().solve().unwrap();
         answer.verify().unwrap();
-        assert_eq!(answer.exact()[0], third);
-        assert!(answer.formula().is_err());
         let refusal = answer.grid_refusal().unwrap();
-        assert!(refusal.proved && !refusal.requirements.is_empty(), "{refusal:?}");
+        assert!(refusal.is_proved(), "{refusal:?}");
+        assert_eq!(refusal.requirements(), ["water at least 33.33331 %", "water at most 33.33339 %"]);
+        let message = answer.formula().unwrap_err().to_string();
+        let said = "no formula of whole 0.0001 % meets every requirement; these leave no room together: water at least 33.33331 %; water at most 33.33339 %";
+        assert!(message.contains(said) && message.contains("loosen one of them by 0.001") && !message.contains("found"), "{message}");
+        // A refusal without its proof, or with that of another brief, is none.
+        let mut forged = answer.clone();
+        forged.grid = Err(GridRefusal { requirements: Vec::new(), cut_off: None, proof: None });
+        refused(&forged, "neither proved nor cut off");
+        let wider = Brief::new("A third", &starter).unwrap().line(line("water", Role::Free)).unwrap().line(line("kaolin", Role::Qs)).unwrap();
+        let wider = wider.at_least(Measure::water(), &low).unwrap().at_most(Measure::water(), "33.3334").unwrap().solve().unwrap();
+        let mut forged = wider.clone();
+        forged.grid = answer.grid.clone();
+        assert!(forged.verify().is_err());
     }
 }

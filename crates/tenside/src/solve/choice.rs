@@ -182,7 +182,7 @@ impl Choice {
         }
         match &self.grid {
             Ok(grid) => grid::verify(&self.chosen, &question.relaxed, &self.best.values, grid),
-            Err(_) => grid::verify_refusal(&self.chosen, &question.relaxed, &self.best.values),
+            Err(refusal) => grid::verify_refusal(&self.chosen, &question.relaxed, &self.best.values, refusal),
         }
     }
 }
@@ -257,6 +257,6 @@ mod tests {
         let absent = choice.exact().iter().position(Exact::is_zero).unwrap();
         refused("a line is outside its range", &|forged| moved(forged, 3, absent, 1));
         refused("it does not meet", &|forged| moved(forged, 0, 3, 10_000));
-        refused("there is a grid formula", &|forged| forged.grid = Err(GridRefusal { requirements: Vec::new(), proved: true }));
+        refused("there is a grid formula", &|forged| forged.grid = Err(GridRefusal { requirements: Vec::new(), cut_off: Some(1), proof: None }));
     }
 }

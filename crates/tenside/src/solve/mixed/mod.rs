@@ -54,6 +54,8 @@ pub(super) struct MixedProgram {
     steps: Vec<Option<Exact>>,
     switches: Vec<Switch>,
     caps: Vec<Cap>,
+    /// True where the last line off its step is branched on, not the one farthest off.
+    from_the_last: bool,
 }
 
 /// How far a search goes.
@@ -85,7 +87,12 @@ impl MixedProgram {
     pub(super) fn new(program: Program, lines: usize, line_steps: Vec<Option<Exact>>) -> Self {
         let mut steps = line_steps;
         steps.resize(program.columns().len(), None);
-        MixedProgram { program, lines, steps, switches: Vec::new(), caps: Vec::new() }
+        MixedProgram { program, lines, steps, switches: Vec::new(), caps: Vec::new(), from_the_last: false }
+    }
+
+    /// The same with branches on the last line that is off its step.
+    pub(super) fn branching_from_the_last(self) -> Self {
+        MixedProgram { from_the_last: true, ..self }
     }
 
     /// Gives the listed lines a switch: 0, or from `least` to their greatest. A line whose range begins above 0 is always on.
@@ -171,7 +178,8 @@ impl MixedProgram {
         on_steps && doses && counts
     }
 
-    /// The column to branch on: the line or switch that stands farthest from a multiple, the first among equals; switches first.
+    /// The column to branch on: the line or switch that stands farthest from a multiple, the first among equals; switches first. Where it
+    /// was asked for, the last line that stands off its multiples.
     fn branch_on(&self, lattice: &Lattice, values: &[Exact]) -> Option<Split> {
         let off = |column: usize| -> Option<(Exact, Split)> {
             let step = lattice.steps[column].as_ref()?;
@@ -189,6 +197,9 @@ impl MixedProgram {
             }
             best.map(|(_, split)| split)
         };
+        if self.from_the_last {
+            return (0..self.lines).rev().find_map(off).map(|(_, split)| split);
+        }
         farthest(&mut self.switches.iter().map(|switch| switch.column)).or_else(|| farthest(&mut (0..self.lines)))
     }
 

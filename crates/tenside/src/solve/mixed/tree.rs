@@ -4,7 +4,7 @@ use super::MixedProgram;
 use super::lattice::Lattice;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
-use crate::solve::linear::{Optimum, Outcome, verify};
+use crate::solve::linear::{Crossing, Optimum, Outcome, verify};
 
 /// Low and high end of every column.
 pub(super) type Ranges = Vec<(Option<Exact>, Option<Exact>)>;
@@ -59,6 +59,24 @@ impl Tree {
     /// The least cost that the leaves leave possible.
     pub(in crate::solve) fn bound(&self) -> Option<Exact> {
         self.nodes.iter().enumerate().filter_map(|(index, _)| self.optimum(index)).map(|optimum| optimum.objective.clone()).min()
+    }
+
+    /// The rows that close its nodes, in order.
+    pub(in crate::solve) fn rows_used(&self) -> Vec<usize> {
+        let mut rows = Vec::new();
+        for node in &self.nodes {
+            match node {
+                Node::Indivisible(row) => rows.push(*row),
+                Node::Leaf(Outcome::Infeasible(farkas)) => {
+                    rows.extend((0..farkas.row_multipliers.len()).filter(|row| !farkas.row_multipliers[*row].is_zero()));
+                    rows.extend(farkas.crossing.and_then(|crossing| if let Crossing::Row(row) = crossing { Some(row) } else { None }));
+                }
+                Node::Leaf(_) | Node::Split(_) => {}
+            }
+        }
+        rows.sort_unstable();
+        rows.dedup();
+        rows
     }
 
     /// Walks the tree from the root, checks that each split leaves out nothing on the steps and each leaf's certificate, and gives the

@@ -1,7 +1,9 @@
 //! The grid formula where rounding is not enough: who takes the rest, what an equation may depart by, and formulas found by moving inwards
 //! or by trying whole ppm.
 
+use super::rows::absorber;
 use super::*;
+use crate::brief::BriefLine;
 use crate::catalogue::Catalogue;
 use crate::measure::{Basis, Measure};
 use crate::render::Page;
@@ -66,7 +68,7 @@ fn the_rest_goes_to_one_line_by_rule() {
             asked = asked.line(BriefLine::new(id, catalogue.material(id).unwrap().clone(), role).unwrap()).unwrap();
             exact.push(Exact::from(percent));
         }
-        assert_eq!(absorber(&asked, &exact), expected, "{rule}");
+        assert_eq!(absorber(&asked, &exact, &vec![false; exact.len()]), expected, "{rule}");
     }
 }
 
@@ -103,7 +105,7 @@ fn an_equation_may_depart_by_its_bound_and_no_more() {
     for (second, breaks) in [(100_000, false), (100_002, false), (99_998, false), (100_003, true), (99_997, true)] {
         let percents = [ppm(100_000), ppm(second), ppm(900_000 - second)];
         assert_eq!(!rows.broken(&percents).is_empty(), breaks, "{second}");
-        assert!(departures(&rows, &percents).iter().all(|departure| breaks == (departure.departure.abs() > departure.bound)), "{second}");
+        assert!(rows.departures(&percents).iter().all(|departure| breaks == (departure.departure.abs() > departure.bound)), "{second}");
     }
 }
 
@@ -209,4 +211,77 @@ fn a_formula_of_other_raw_materials_is_refused_for_its_lines() {
         let error = verify(answer.brief(), answer.proof(), answer.exact(), &grid).unwrap_err().to_string();
         assert!(error.contains("its lines are not the brief's"), "{error}");
     }
+}
+
+/// The q.s. line is held at 0 in three ways; another takes the rest, and what it brings counts in the bound.
+#[test]
+fn a_line_that_is_held_at_nothing_takes_no_rest() {
+    let start = || {
+        let asked = brief().qs("kaolin").unwrap().between("stearic-acid", 0, 47).unwrap().free("coco-glucoside-50").unwrap();
+        let asked = asked.between("capb-30", 3, 22).unwrap();
+        asked.split("wash", crate::brief::SplitBasis::Active, &[("coco-glucoside-50", "15"), ("capb-30", "2.1")]).unwrap()
+    };
+    let clay = Measure::constituent("KAOLIN").unwrap();
+    let held = [
+        start().in_stock(&["stearic-acid", "coco-glucoside-50", "capb-30"]).unwrap(),
+        start().at_most(Measure::material("kaolin").unwrap(), 0).unwrap(),
+        start().at_most(clay.clone(), 0).unwrap(),
+        start().target(clay, 0).unwrap(),
+    ];
+    for asked in held {
+        let answer = answered(&asked);
+        assert_eq!(parts(&answer)[0], 0);
+        let [departure] = answer.departures() else { panic!("{:?}", answer.departures()) };
+        // The largest of the lines that can move takes the rest: coco-glucoside. Stearic acid brings nothing to the split, betaine 15 times
+        // its active matter, in units of 100 times 15.
+        let glucoside = active("coco-glucoside-50") * Exact::ratio(21, 10);
+        let of_free = &glucoside + (active("capb-30") * Exact::from(15) + &glucoside);
+        assert_eq!(departure.bound, of_free * Exact::ratio(1, 10_000) / Exact::from(1500));
+        assert!(departure.departure.abs() <= departure.bound);
+    }
+}
+
+/// Two limits that ask for one value are an equation, by whatever measures; one beside them, and water to keep, are none.
+#[test]
+fn two_limits_that_ask_for_one_value_give_as_an_equation_does() {
+    let start = || brief().qs("kaolin").unwrap().free("coco-glucoside-50").unwrap().free("capb-30").unwrap();
+    let twice = start().at_least(Measure::water(), "22.175").unwrap().at_most(Measure::water(), "22.175").unwrap();
+    let answer = answered(&twice);
+    let [departure] = answer.departures() else { panic!("{:?}", answer.departures()) };
+    assert!(departure.words.starts_with("water at ") && departure.departure.abs() <= departure.bound);
+    let beside = twice.clone().at_least(Measure::active_matter(), 20).unwrap().at_most(Measure::active_matter(), 30).unwrap();
+    let answer = answered(&beside);
+    let rows = Rows::new(&beside, answer.proof().program(), answer.exact());
+    assert_eq!(rows.rows.iter().map(|row| row.gives).collect::<Vec<_>>(), [true, true, false, false]);
+    // The same in other words, and turned round; the same twice is one limit.
+    let lines = crate::measure::Scope::lines(["coco-glucoside-50", "kaolin"]).unwrap();
+    let betaine = crate::measure::Scope::lines(["capb-30"]).unwrap();
+    let of = |scope: crate::measure::Scope| Measure::as_supplied().contributed_by(scope);
+    let again = |measure: Measure| crate::brief::Requirement::at_most(measure, Exact::ratio(73, 10)).named("again").unwrap();
+    for (asked, gives) in [
+        (start().at_most(of(betaine.clone()), "7.3").unwrap().at_most(of(lines.clone()), "92.7").unwrap(), true),
+        (start().at_most(of(betaine.clone()), "7.3").unwrap().at_least(of(betaine.clone()), "7.3").unwrap(), true),
+        (start().at_most(of(betaine.clone()), "7.3").unwrap().at_least(of(lines), "92.7").unwrap(), false),
+        (start().at_most(of(betaine.clone()), "7.3").unwrap().require(again(of(betaine.clone()))).unwrap(), false),
+        (start().at_most(of(betaine.clone()), "7.3").unwrap().at_least(of(betaine), "7.2999").unwrap(), false),
+    ] {
+        let answer = answered(&asked);
+        let rows = Rows::new(&asked, answer.proof().program(), answer.exact());
+        assert!(rows.rows.iter().all(|row| row.gives == gives), "{:?}", asked.requirements());
+    }
+}
+
+/// A member of a split at the end of a range of its own, another at the end of its, and no room beside them.
+#[test]
+fn members_of_a_split_may_have_ranges_of_their_own() {
+    let mut departed = 0;
+    for tenths in 31..61 {
+        let asked = brief().qs("kaolin").unwrap().between("sci-powder", 20, 40).unwrap().between("scs-needles", 0, Exact::ratio(tenths, 10)).unwrap();
+        let asked = asked.split("wash", crate::brief::SplitBasis::Active, &[("sci-powder", 7), ("scs-needles", 1)]).unwrap();
+        let asked = asked.at_most(Measure::material("kaolin").unwrap(), 0).unwrap().free("stearic-acid").unwrap();
+        let answer = answered(&asked.maximise(Measure::active_matter()));
+        departed += answer.departures().len();
+        assert_eq!(parts(&answer)[0], 0);
+    }
+    assert!(departed > 5, "{departed}");
 }

@@ -1,0 +1,247 @@
+//! The grid formula: whole ppm near the exact solution.
+//!
+//! Every one-sided requirement and every range holds exactly on the grid; equations (splits, targets, and two limits that ask for one value
+//! together) may depart, each by no more than its bound. Line by line, percentages are rounded to the nearest ppm and the absorber (the q.s.
+//! line, else the largest line that is neither fixed nor dosed with care; none that a requirement holds at 0) takes the rest. With `q` the
+//! absorber, a row's activity then moves by `sum (a_j - a_q) r_j` with rounding errors `|r_j| <= 1/2 ppm`.
+//!
+//! 1. Round the exact solution. If every one-sided row still holds, that is the grid formula.
+//! 2. Else move each one-sided row inwards by the most that rounding can do, `1/2 ppm * sum |a_j - a_q|`, let the equations depart, and
+//!    find a point near the exact solution that departs least (a linear program); rounding it cannot break a row.
+//! 3. If there is no such point, search the whole-ppm points themselves, near the exact solution and then everywhere ([`whole`]). That
+//!    there is none is proved then, unless the search was cut off.
+//!
+//! An equation's bound is `1 ppm * sum |a_j - a_q|` over the lines that can move: half from step 2, half from rounding. It is enough
+//! whichever line takes the rest: errors of up to one ppm that sum to 0 move an activity by no more than that.
+
+mod coordinates;
+mod rows;
+mod whole;
+
+use std::sync::Arc;
+
+use self::rows::Rows;
+use self::whole::Searched;
+use super::linear::{Column, Optimum, Outcome, Program, Row, solve_lexicographic};
+use super::proof::Proof;
+use crate::brief::{Brief, Role};
+use crate::error::{Error, Fault, FaultKind};
+use crate::formula::{Formula, Line};
+use crate::number::{Exact, Ppm};
+
+/// How far from the exact solution step 2 looks, in ppm, nearest first.
+const REACHES: [i64; 3] = [8, 64, 4096];
+
+/// An equation that the grid formula does not meet exactly.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Departure {
+    /// The equation, in the words of the brief.
+    pub words: String,
+    /// How far it is from holding: the measure's value less the target; for a split, percent points (by mole: mmol/g) of what the line
+    /// brings too much.
+    pub departure: Exact,
+    /// The most it may be.
+    pub bound: Exact,
+    /// The unit of both.
+    pub unit: String,
+}
+
+/// The grid formula with its departures.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Grid {
+    pub(super) formula: Formula,
+    pub(super) departures: Vec<Departure>,
+}
+
+/// Why no whole-ppm formula was found.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GridRefusal {
+    pub(super) requirements: Vec<String>,
+    /// After how many linear programs the search was cut off.
+    pub(super) cut_off: Option<usize>,
+    pub(super) proof: Option<Box<whole::Proof>>,
+}
+
+impl GridRefusal {
+    /// The requirements, splits and ranges that leave no room together; where the search was cut off, those that the exact solution meets
+    /// without room to spare.
+    #[must_use]
+    pub fn requirements(&self) -> &[String] {
+        &self.requirements
+    }
+
+    /// True where the search was complete: there is no such formula. False where it was cut off.
+    #[must_use]
+    pub fn is_proved(&self) -> bool {
+        self.proof.is_some()
+    }
+
+    /// One sentence that says what leaves no room.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let room = |most: &str| match self.requirements.as_slice() {
+            [] => String::new(),
+            [one] => format!("; this leaves {most} room: {one}"),
+            several => format!("; these leave {most} room together: {}", several.join("; ")),
+        };
+        match self.cut_off {
+            None => format!("no formula of whole 0.0001 % meets every requirement{}", room("no")),
+            Some(nodes) => format!("no formula of whole 0.0001 % was found in {nodes} linear programs, there may be one{}", room("little")),
+        }
+    }
+}
+
+impl From<GridRefusal> for Error {
+    fn from(refusal: GridRefusal) -> Self {
+        let remedy = match refusal.requirements.as_slice() {
+            [_] => "the exact solution is proved all the same; loosen it by 0.001",
+            _ => "the exact solution is proved all the same; loosen one of them by 0.001",
+        };
+        Fault::new(FaultKind::Contradiction, refusal.sentence()).remedy(remedy).into()
+    }
+}
+
+/// Puts the exact solution on the grid.
+pub(super) fn place(brief: &Brief, proof: &Proof, exact: &[Exact]) -> Result<Result<Grid, GridRefusal>, Error> {
+    let rows = Rows::new(brief, proof.program(), exact);
+    if let Some(percents) = rows.round(exact).filter(|percents| rows.are_met(percents)) {
+        return finish(brief, &rows, &percents).map(Ok);
+    }
+    for reach in REACHES {
+        if let Some(percents) = inwards(&rows, exact, reach)? {
+            return finish(brief, &rows, &percents).map(Ok);
+        }
+    }
+    match whole::search(&rows, exact)? {
+        Searched::Found(percents) => finish(brief, &rows, &percents).map(Ok),
+        Searched::Nothing(proof) => {
+            let (of_rows, of_lines) = proof.support(&rows)?;
+            let requirements = named(brief, &rows, of_rows, of_lines);
+            Ok(Err(GridRefusal { requirements, cut_off: None, proof: Some(Box::new(proof)) }))
+        }
+        Searched::CutOff(nodes) => {
+            let (of_rows, of_lines) = rows.met_without_room(exact);
+            let requirements = named(brief, &rows, of_rows, of_lines);
+            Ok(Err(GridRefusal { requirements, cut_off: Some(nodes), proof: None }))
+        }
+    }
+}
+
+/// Rows and lines in the words of the brief, each once.
+fn named(brief: &Brief, rows: &Rows<'_>, of_rows: Vec<usize>, of_lines: Vec<usize>) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    let lines = of_lines.into_iter().map(|line| format!("line {} {}", brief.lines()[line].name(), brief.lines()[line].role().words()));
+    for said in of_rows.into_iter().map(|row| rows.rows[row].name.words().to_string()).chain(lines) {
+        if !words.contains(&said) {
+            words.push(said);
+        }
+    }
+    words
+}
+
+/// Step 2. Columns: the lines, then for every equation how far it departs.
+fn inwards(rows: &Rows<'_>, exact: &[Exact], reach: i64) -> Result<Option<Vec<Ppm>>, Error> {
+    let lines = exact.len();
+    let half = Exact::ratio(1, 2);
+    let free = (0..lines).filter(|line| rows.is_free(*line) && *line != rows.absorber).count();
+    let absorber_room = Exact::from(i64::try_from(free).unwrap_or(i64::MAX)) * Exact::ratio(1, 20_000);
+    let around = Exact::ratio(reach, 10_000);
+    let mut columns: Vec<Column> = (0..lines)
+        .map(|line| {
+            let (mut low, mut high) = (rows.ranges[line].0.percent(), rows.ranges[line].1.percent());
+            if line == rows.absorber && rows.is_free(line) {
+                low += &absorber_room;
+                high -= &absorber_room;
+            }
+            Column { low: Some(low.max(&exact[line] - &around)), high: Some(high.min(&exact[line] + &around)), cost: Exact::ZERO }
+        })
+        .collect();
+    let mut program_rows = vec![Row { coefficients: vec![Exact::ONE; lines], low: Some(Exact::hundred()), high: Some(Exact::hundred()) }];
+    for asked in &rows.rows {
+        let (coefficients, row) = (asked.coefficients, asked.row);
+        let room = rows.reach(coefficients) * &half;
+        if asked.gives {
+            if room.is_zero() {
+                program_rows.push(Row { coefficients: coefficients.to_vec(), low: row.low.clone(), high: row.high.clone() });
+                continue;
+            }
+            // a x - p <= b and a x + p >= b, with 0 <= p <= room, each unit of room costing the same
+            let departure = columns.len();
+            columns.push(Column { low: Some(Exact::ZERO), high: Some(room.clone()), cost: Exact::ONE / &room });
+            for upper in [true, false].into_iter().filter(|upper| if *upper { row.high.is_some() } else { row.low.is_some() }) {
+                let mut wide = coefficients.to_vec();
+                wide.resize(departure + 1, Exact::ZERO);
+                wide[departure] = if upper { Exact::from(-1) } else { Exact::ONE };
+                let (low, high) = if upper { (None, row.high.clone()) } else { (row.low.clone(), None) };
+                program_rows.push(Row { coefficients: wide, low, high });
+            }
+        } else {
+            let (low, high) = (row.low.as_ref().map(|low| low + &room), row.high.as_ref().map(|high| high - &room));
+            program_rows.push(Row { coefficients: coefficients.to_vec(), low, high });
+        }
+    }
+    let width = columns.len();
+    for row in &mut program_rows {
+        row.coefficients.resize(width, Exact::ZERO);
+    }
+    let program = Program::new(columns, program_rows)?;
+    let order: Vec<usize> = (0..lines).collect();
+    let Outcome::Optimal(Optimum { values, .. }) = solve_lexicographic(&program, &order) else { return Ok(None) };
+    Ok(rows.round(&values[..lines]).filter(|percents| rows.are_met(percents)))
+}
+
+fn finish(brief: &Brief, rows: &Rows<'_>, percents: &[Ppm]) -> Result<Grid, Error> {
+    let mut lines = Vec::with_capacity(percents.len());
+    for (line, percent) in brief.lines().iter().zip(percents) {
+        let built = Line::new(line.name(), Arc::clone(line.material()), *percent)?.in_phase(line.phase())?;
+        lines.push(built.in_groups(line.groups()).as_qs(line.role() == &Role::Qs).as_fixed(matches!(line.role(), Role::Fixed(_))));
+    }
+    let formula = Formula::new(brief.title(), lines)?.with_phases(&brief.phases())?.with_prices(brief.prices().cloned());
+    Ok(Grid { formula, departures: rows.departures(percents) })
+}
+
+/// Checks a grid formula near an exact solution against the program: its lines are the brief's, they sum to 100, every one-sided row and range holds exactly,
+/// and the departures are those reported, none above its bound.
+pub(super) fn verify(brief: &Brief, proof: &Proof, exact: &[Exact], grid: &Grid) -> Result<(), Error> {
+    let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).at("grid formula").into() };
+    let same = grid.formula.lines().len() == brief.lines().len()
+        && grid.formula.lines().iter().zip(brief.lines()).all(|(line, asked)| line.name() == asked.name() && line.material() == asked.material());
+    if !same {
+        return Err(fails("its lines are not the brief's"));
+    }
+    let percents: Vec<Ppm> = grid.formula.lines().iter().map(Line::percent).collect();
+    if percents.iter().map(|percent| u64::from(percent.parts())).sum::<u64>() != u64::from(Ppm::WHOLE.parts()) {
+        return Err(fails("its lines do not sum to 100 %"));
+    }
+    let rows = Rows::new(brief, proof.program(), exact);
+    if !rows.in_ranges(&percents) {
+        return Err(fails("a line is outside its range"));
+    }
+    if let Some(words) = rows.broken(&percents).first() {
+        return Err(fails(&format!("it does not meet: {words}")));
+    }
+    if rows.departures(&percents) != grid.departures {
+        return Err(fails("a departure is not the one reported"));
+    }
+    // Title, phases, groups and prices decide what the formula's own measures say.
+    if finish(brief, &rows, &percents)? != *grid {
+        return Err(fails("it is another formula than the brief's at these percentages"));
+    }
+    Ok(())
+}
+
+/// That no whole ppm will do, as is claimed where there is no grid formula; where the search was cut off, that rounding alone gives none.
+pub(super) fn verify_refusal(brief: &Brief, proof: &Proof, exact: &[Exact], refusal: &GridRefusal) -> Result<(), Error> {
+    let rows = Rows::new(brief, proof.program(), exact);
+    if rows.round(exact).is_some_and(|percents| rows.are_met(&percents)) {
+        return Err(Fault::new(FaultKind::Contradiction, "there is a grid formula, though none is given").at("grid formula").into());
+    }
+    match (&refusal.proof, refusal.cut_off) {
+        (Some(proof), None) => proof.verify(&rows),
+        (None, Some(_)) => Ok(()),
+        _ => Err(Fault::new(FaultKind::Contradiction, "the refusal is neither proved nor cut off").at("grid formula").into()),
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,204 @@
+//! What a grid formula has to meet: the rows of a brief and the ranges of its lines, and which of them may give.
+
+use super::Departure;
+use crate::brief::{Brief, BriefLine, Role};
+use crate::number::{Exact, HalfWay, Ppm, apportion_to};
+use crate::solve::linear::Row;
+use crate::solve::program::{BriefProgram, RowName, RowUnit};
+
+/// A row of the brief itself (not of its objective), with the lines' part of its coefficients. Both ends are 0 or absent: a limit stands in
+/// the coefficients.
+pub(super) struct AskedRow<'a> {
+    pub(super) name: &'a RowName,
+    pub(super) coefficients: &'a [Exact],
+    pub(super) row: &'a Row,
+    unit: &'a RowUnit,
+    /// True for equations: whole ppm may miss them, by no more than [`Rows::reach`].
+    pub(super) gives: bool,
+}
+
+impl AskedRow<'_> {
+    /// True where an activity is above the high end or below the low one.
+    fn missed(&self, activity: &Exact) -> bool {
+        (self.row.high.is_some() && activity.is_positive()) || (self.row.low.is_some() && activity.is_negative())
+    }
+
+    /// True where all that can move brings something of one sign and the row allows none of it: what brings something is then 0.
+    fn allows_nothing_of(&self, held: &[bool]) -> bool {
+        let mut some = self.coefficients.iter().zip(held).filter(|(coefficient, held)| !**held && !coefficient.is_zero()).peekable();
+        let Some((first, _)) = some.peek() else { return false };
+        let positive = first.is_positive();
+        let end = if positive { &self.row.high } else { &self.row.low };
+        end.is_some() && some.all(|(coefficient, _)| coefficient.is_positive() == positive)
+    }
+}
+
+/// The rows of the brief, the ranges of the lines and the line that takes the rest.
+pub(super) struct Rows<'a> {
+    pub(super) rows: Vec<AskedRow<'a>>,
+    pub(super) ranges: Vec<(Ppm, Ppm)>,
+    /// Lines that one row holds at 0: a raw material out of stock, or one that brings what is not allowed.
+    held: Vec<bool>,
+    with_care: Vec<bool>,
+    pub(super) absorber: usize,
+}
+
+impl<'a> Rows<'a> {
+    pub(super) fn new(brief: &Brief, program: &'a BriefProgram, exact: &[Exact]) -> Self {
+        let named = program.names().iter().zip(program.program().rows()).zip(program.units());
+        let named = named.filter(|((name, _), _)| !matches!(name, RowName::Objective(_) | RowName::Total));
+        let mut rows: Vec<AskedRow<'a>> = named
+            .map(|((name, row), unit)| AskedRow { name, coefficients: &row.coefficients[..program.lines()], row, unit, gives: row.low == row.high })
+            .collect();
+        for one in equations_in_disguise(&rows) {
+            rows[one].gives = true;
+        }
+        let held = held_at_nothing(&rows, program.lines());
+        let absorber = absorber(brief, exact, &held);
+        let ranges = brief.lines().iter().map(|line| line.role().range()).collect();
+        let with_care = brief.lines().iter().map(|line| line.material().main_class().is_dosed_with_care()).collect();
+        Rows { rows, ranges, held, with_care, absorber }
+    }
+
+    pub(super) fn is_free(&self, line: usize) -> bool {
+        self.ranges[line].0 < self.ranges[line].1 && !self.held[line]
+    }
+
+    /// The most that an equation may be missed by: `1 ppm * sum |a_j - a_q|` in percent points, over the lines that rounding moves.
+    pub(super) fn reach(&self, coefficients: &[Exact]) -> Exact {
+        let at_absorber = &coefficients[self.absorber];
+        let sum: Exact = (0..coefficients.len()).filter(|line| self.is_free(*line)).map(|line| (&coefficients[line] - at_absorber).abs()).sum();
+        sum * Exact::ratio(1, 10_000)
+    }
+
+    /// The names of the rows that these percentages break: one-sided ones, and equations by more than the grid may depart.
+    pub(super) fn broken(&self, percents: &[Ppm]) -> Vec<String> {
+        let breaks = |row: &&AskedRow<'_>| {
+            let activity = activity(row.coefficients, percents);
+            row.missed(&activity) && (!row.gives || activity.abs() > self.reach(row.coefficients))
+        };
+        self.rows.iter().filter(breaks).map(|row| row.name.words().to_string()).collect()
+    }
+
+    pub(super) fn in_ranges(&self, percents: &[Ppm]) -> bool {
+        percents.iter().zip(&self.ranges).all(|(percent, (low, high))| low <= percent && percent <= high)
+    }
+
+    pub(super) fn are_met(&self, percents: &[Ppm]) -> bool {
+        self.in_ranges(percents) && self.broken(percents).is_empty()
+    }
+
+    /// The one rounding rule, in ppm; nothing where the absorber would leave 0 to 100 %.
+    pub(super) fn round(&self, percents: &[Exact]) -> Option<Vec<Ppm>> {
+        let parts: Vec<Exact> = percents.iter().map(|percent| percent * Exact::from(10_000)).collect();
+        let rounded = apportion_to(&parts, i64::from(Ppm::WHOLE.parts()), self.absorber).ok()?;
+        rounded.units.iter().map(|parts| Ppm::from_parts(u32::try_from(*parts).ok()?).ok()).collect()
+    }
+
+    /// Where these percentages miss an equation.
+    pub(super) fn departures(&self, percents: &[Ppm]) -> Vec<Departure> {
+        let mut found = Vec::new();
+        for row in self.rows.iter().filter(|row| row.gives) {
+            let departure = activity(row.coefficients, percents);
+            if !row.missed(&departure) {
+                continue;
+            }
+            // A denominator of 0 leaves the row in its own unit.
+            let divisor = activity(&row.unit.divisor, percents);
+            let divisor = if divisor.is_zero() { Exact::ONE } else { divisor };
+            let bound = self.reach(row.coefficients) / &divisor;
+            found.push(Departure { words: row.name.words().to_string(), departure: departure / divisor, bound, unit: row.unit.unit.clone() });
+        }
+        found
+    }
+
+    /// The one-sided rows that the exact solution meets with equality, and the lines that it has at an end of their ranges.
+    pub(super) fn met_without_room(&self, exact: &[Exact]) -> (Vec<usize>, Vec<usize>) {
+        let activity = |row: &AskedRow<'_>| row.coefficients.iter().zip(exact).map(|(coefficient, percent)| coefficient * percent).sum::<Exact>();
+        let rows = (0..self.rows.len()).filter(|row| activity(&self.rows[*row]).is_zero());
+        let at_end = |line: &usize| self.ranges[*line].0.percent() == exact[*line] || self.ranges[*line].1.percent() == exact[*line];
+        (rows.collect(), (0..exact.len()).filter(at_end).collect())
+    }
+
+    /// The lines' ranges in whole ppm.
+    pub(super) fn in_parts(&self) -> Vec<(i64, i64)> {
+        self.ranges.iter().map(|(low, high)| (i64::from(low.parts()), i64::from(high.parts()))).collect()
+    }
+
+    /// The part of the ranges within so many ppm of the exact solution, lines dosed with care within one.
+    pub(super) fn around(&self, exact: &[Exact], reach: i64) -> Vec<(i64, i64)> {
+        let near = |(line, (low, high)): (usize, (i64, i64))| {
+            let reach = if self.with_care[line] { 1 } else { reach };
+            let parts = (&exact[line] * Exact::from(10_000)).round_i64(HalfWay::ToEven);
+            parts.map_or((low, high), |parts| (low.max(parts - reach), high.min(parts + reach)))
+        };
+        self.in_parts().into_iter().enumerate().map(near).collect()
+    }
+}
+
+/// Rows that ask for one value by two limits, at least and at most: they give as an equation does.
+fn equations_in_disguise(rows: &[AskedRow<'_>]) -> Vec<usize> {
+    // Water that drying would have to take up is no limit of the user's.
+    let limits = rows.iter().enumerate().filter(|(_, row)| !row.gives && matches!(row.name, RowName::Requirement { .. }));
+    let limits: Vec<(usize, usize)> = limits.filter_map(|(index, row)| Some((index, first(row)?))).collect();
+    let mut found = Vec::new();
+    for (place, (one, start)) in limits.iter().enumerate() {
+        for (other, other_start) in &limits[place + 1..] {
+            if start != other_start {
+                continue;
+            }
+            let (left, right) = (rows[*one].coefficients, rows[*other].coefficients);
+            // A limit's low end is 0 or its high end is: turned to one sign, the two have to be of two kinds.
+            let turned = left[*start].is_negative() != right[*start].is_negative();
+            let opposite = (rows[*one].row.low == rows[*other].row.low) == turned;
+            let same = |(one, other): (&Exact, &Exact)| {
+                one.is_zero() == other.is_zero()
+                    && (one.is_zero() || ((one.is_negative() == other.is_negative()) != turned && one * &right[*start] == other * &left[*start]))
+            };
+            if opposite && left.iter().zip(right).all(same) {
+                found.extend([*one, *other]);
+            }
+        }
+    }
+    found
+}
+
+/// The first line that counts in a row.
+fn first(row: &AskedRow<'_>) -> Option<usize> {
+    row.coefficients.iter().position(|coefficient| !coefficient.is_zero())
+}
+
+/// The lines that a row, together with what others hold, holds at 0.
+fn held_at_nothing(rows: &[AskedRow<'_>], lines: usize) -> Vec<bool> {
+    let mut held = vec![false; lines];
+    while let Some(row) = rows.iter().find(|row| row.allows_nothing_of(&held)) {
+        for (held, coefficient) in held.iter_mut().zip(row.coefficients) {
+            *held |= !coefficient.is_zero();
+        }
+    }
+    held
+}
+
+pub(super) fn activity(coefficients: &[Exact], percents: &[Ppm]) -> Exact {
+    let nonzero = coefficients.iter().zip(percents).filter(|(coefficient, _)| !coefficient.is_zero());
+    let in_parts: Exact = nonzero.map(|(coefficient, percent)| coefficient * Exact::from(percent.parts())).sum();
+    in_parts * Exact::ratio(1, 10_000)
+}
+
+/// The q.s. line, else the largest line that is neither fixed nor dosed with care, else the largest that is not fixed; none that is held.
+pub(super) fn absorber(brief: &Brief, exact: &[Exact], held: &[bool]) -> usize {
+    let largest = |keep: &dyn Fn(&BriefLine) -> bool| {
+        let mut best: Option<usize> = None;
+        for index in (0..exact.len()).filter(|index| !held[*index] && keep(&brief.lines()[*index])) {
+            if best.is_none_or(|best| exact[index] > exact[best]) {
+                best = Some(index);
+            }
+        }
+        best
+    };
+    let is_free = |line: &BriefLine| line.role().range().0 < line.role().range().1;
+    largest(&|line: &BriefLine| line.role() == &Role::Qs)
+        .or_else(|| largest(&|line: &BriefLine| is_free(line) && !line.material().main_class().is_dosed_with_care()))
+        .or_else(|| largest(&is_free))
+        .unwrap_or(0)
+}

@@ -1,0 +1,296 @@
+//! The search among whole ppm, where rounding near the exact solution meets no formula: complete, so that a refusal is proved.
+//!
+//! The points are those that meet every range and one-sided row, and miss no equation by more than it gives. How much room each of them
+//! leaves is measured by linear programs; [`Coordinates`] put the directions of least room last, and branch and bound ([`MixedProgram`])
+//! goes by those first. Its tree is the proof.
+
+use super::coordinates::Coordinates;
+use super::rows::Rows;
+use crate::error::{Error, Fault, FaultKind};
+use crate::number::{Exact, HalfWay, Ppm};
+use crate::solve::linear::{Column, Optimum, Outcome, Program, Row, solve};
+use crate::solve::mixed::{Found, Limits, MixedProgram, Tree};
+
+/// How far from the exact solution is looked, in ppm, nearest first, before everywhere.
+const REACHES: [i64; 2] = [16, 1024];
+/// How many linear programs are solved near the exact solution, everywhere, and to see whether one requirement less would do.
+const NODES_NEAR: usize = 100;
+const MOST_NODES: usize = 4000;
+const NODES_WITHOUT: usize = 400;
+/// Programs up to this size in columns and rows have the room of their lines measured too; in larger ones it is their range.
+const MEASURED: usize = 64;
+/// Room of one ppm, or of one unit of a row, in the whole numbers that directions are written in.
+const SCALE: i64 = 1 << 40;
+/// What has less room than this, in ppm or units, has none.
+const NO_ROOM: f64 = 1.0 / 1024.0;
+
+/// What a search among whole ppm came to.
+pub(super) enum Searched {
+    Found(Vec<Ppm>),
+    /// The search is complete: there is no such formula.
+    Nothing(Proof),
+    /// It was cut off after so many linear programs.
+    CutOff(usize),
+}
+
+/// That no whole ppm will do: coordinates and a tree over them.
+#[derive(Clone, Debug, PartialEq)]
+pub(in crate::solve) struct Proof {
+    coordinates: Coordinates,
+    tree: Tree,
+}
+
+pub(super) fn search(rows: &Rows<'_>, exact: &[Exact]) -> Result<Searched, Error> {
+    for reach in REACHES {
+        let points = Points::new(rows, rows.around(exact, reach));
+        let coordinates = points.coordinates()?;
+        let found = points.program(&coordinates, Weighed::Departures)?.search(Limits { nodes: NODES_NEAR, any: false })?;
+        if let Some(percents) = points.met(&coordinates, &found) {
+            return Ok(Searched::Found(percents));
+        }
+    }
+    let points = Points::new(rows, rows.in_parts());
+    let coordinates = points.coordinates()?;
+    let found = points.program(&coordinates, Weighed::Nothing)?.search(Limits { nodes: MOST_NODES, any: true })?;
+    Ok(match points.met(&coordinates, &found) {
+        Some(percents) => Searched::Found(percents),
+        None if found.complete => Searched::Nothing(Proof { coordinates, tree: found.tree }),
+        None => Searched::CutOff(found.tree.len()),
+    })
+}
+
+impl Proof {
+    /// What leaves no room: rows by their place, then lines by theirs. Of what the proof rests on, one after the other is left out where
+    /// the rest leaves no room either.
+    pub(super) fn support(&self, rows: &Rows<'_>) -> Result<(Vec<usize>, Vec<usize>), Error> {
+        let mut points = Points::new(rows, rows.in_parts());
+        let lines = points.lines.clone();
+        // The first row is the sum to 100 %, the lines' ranges come next.
+        let used: Vec<Asked> = self
+            .tree
+            .rows_used()
+            .into_iter()
+            .filter_map(|row| match row.checked_sub(1 + lines.len()) {
+                Some(row) => Some(Asked::Row(row)),
+                None => row.checked_sub(1).map(|place| Asked::Line(lines[place])),
+            })
+            .collect();
+        let unused = (0..rows.rows.len()).map(Asked::Row).chain((0..rows.ranges.len()).map(Asked::Line)).filter(|asked| !used.contains(asked));
+        points = unused.fold(points, Points::without);
+        let (mut of_rows, mut of_lines) = (Vec::new(), Vec::new());
+        for asked in used.into_iter().rev() {
+            let fewer = points.clone().without(asked);
+            let coordinates = fewer.coordinates()?;
+            let found = fewer.program(&coordinates, Weighed::Nothing)?.search(Limits { nodes: NODES_WITHOUT, any: true })?;
+            if found.best.is_none() && found.complete {
+                points = fewer;
+                continue;
+            }
+            match asked {
+                Asked::Row(row) => of_rows.push(row),
+                Asked::Line(line) => of_lines.push(line),
+            }
+        }
+        of_rows.reverse();
+        of_lines.reverse();
+        Ok((of_rows, of_lines))
+    }
+
+    /// Checks without the search that the tree leaves no whole ppm.
+    pub(super) fn verify(&self, rows: &Rows<'_>) -> Result<(), Error> {
+        let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).at("grid formula").into() };
+        let points = Points::new(rows, rows.in_parts());
+        if !self.coordinates.are_whole_both_ways(points.lines.len()) {
+            return Err(fails("the coordinates of the refusal leave whole ppm out"));
+        }
+        match points.program(&self.coordinates, Weighed::Nothing)?.verify(&self.tree)? {
+            None => Ok(()),
+            Some(_) => Err(fails("the refusal's proof leaves a formula possible")),
+        }
+    }
+}
+
+/// What a search minimises.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Weighed {
+    Nothing,
+    /// By how much equations are missed, each in what it gives.
+    Departures,
+}
+
+/// A row or a line's range, by its place.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Asked {
+    Row(usize),
+    Line(usize),
+}
+
+/// The whole ppm inside some ranges that meet the rows.
+#[derive(Clone)]
+struct Points<'a> {
+    rows: &'a Rows<'a>,
+    /// Rows that are not asked for.
+    without: Vec<usize>,
+    ranges: Vec<(i64, i64)>,
+    /// The lines that can move.
+    lines: Vec<usize>,
+}
+
+impl<'a> Points<'a> {
+    fn new(rows: &'a Rows<'a>, ranges: Vec<(i64, i64)>) -> Self {
+        let lines = (0..ranges.len()).filter(|line| ranges[*line].0 < ranges[*line].1).collect();
+        Points { rows, without: Vec::new(), ranges, lines }
+    }
+
+    /// The same where a row may be missed by anything, or a line be anything from 0 to 100 %.
+    fn without(mut self, asked: Asked) -> Self {
+        match asked {
+            Asked::Row(row) => self.without.push(row),
+            Asked::Line(line) => {
+                self.ranges[line] = (0, i64::from(Ppm::WHOLE.parts()));
+                return Points { without: self.without, ..Points::new(self.rows, self.ranges) };
+            }
+        }
+        self
+    }
+
+    /// The sum to 100 %, then the rows of the brief, over the lines that can move, in ppm.
+    fn rows(&self) -> Vec<Row> {
+        let held = |coefficients: &dyn Fn(usize) -> Exact| -> Exact {
+            let lines = (0..self.ranges.len()).filter(|line| self.ranges[*line].0 == self.ranges[*line].1);
+            lines.map(|line| coefficients(line) * Exact::from(self.ranges[line].0)).sum()
+        };
+        let whole = Exact::from(Ppm::WHOLE.parts()) - held(&|_| Exact::ONE);
+        let mut rows = vec![Row { coefficients: vec![Exact::ONE; self.lines.len()], low: Some(whole.clone()), high: Some(whole) }];
+        for (place, asked) in self.rows.rows.iter().enumerate() {
+            // Of ppm instead of percent, ten thousand times as much.
+            let room = if asked.gives { self.rows.reach(asked.coefficients) * Exact::from(10_000) } else { Exact::ZERO };
+            let brought = held(&|line| asked.coefficients[line].clone());
+            let is_asked = !self.without.contains(&place);
+            let low = asked.row.low.as_ref().filter(|_| is_asked).map(|low| low - &room - &brought);
+            let high = asked.row.high.as_ref().filter(|_| is_asked).map(|high| high + &room - &brought);
+            rows.push(Row { coefficients: self.lines.iter().map(|line| asked.coefficients[*line].clone()).collect(), low, high });
+        }
+        rows
+    }
+
+    /// Directions by the room that is left in them.
+    fn coordinates(&self) -> Result<Coordinates, Error> {
+        let rows = self.rows();
+        let columns = self.lines.iter().map(|line| Column {
+            low: Some(Exact::from(self.ranges[*line].0)),
+            high: Some(Exact::from(self.ranges[*line].1)),
+            cost: Exact::ZERO,
+        });
+        let mut program = Program::new(columns.collect(), rows.clone())?;
+        let lines = self.lines.len();
+        let mut directions = Vec::with_capacity(lines + rows.len());
+        for (place, line) in self.lines.iter().enumerate() {
+            let unit: Vec<Exact> = (0..lines).map(|other| if other == place { Exact::ONE } else { Exact::ZERO }).collect();
+            let range = self.ranges[*line];
+            let room = if lines.max(rows.len()) > MEASURED { (range.1 - range.0) as f64 } else { room(&mut program, &unit) };
+            directions.extend(direction(&unit, room));
+        }
+        directions.extend(direction(&rows[0].coefficients, 0.0));
+        for row in &rows[1..] {
+            // In the least whole numbers, so that a row without room is told from one with some.
+            let whole = in_whole_numbers(&row.coefficients);
+            let room = room(&mut program, &whole);
+            directions.extend(direction(&whole, room));
+        }
+        Ok(Coordinates::reduced(&directions, lines))
+    }
+
+    /// The points as a program over coordinates, which are whole. Rows: the sum to 100 %, the lines' ranges, the rows of the brief.
+    fn program(&self, coordinates: &Coordinates, weighed: Weighed) -> Result<MixedProgram, Error> {
+        let along = |coefficients: &[Exact]| -> Vec<Exact> {
+            let sum = |basis: &Vec<i64>| coefficients.iter().zip(basis).map(|(coefficient, step)| coefficient * Exact::from(*step)).sum();
+            coordinates.basis.iter().map(sum).collect()
+        };
+        let mut rows: Vec<Row> = self.rows().into_iter().map(|row| Row { coefficients: along(&row.coefficients), ..row }).collect();
+        let ranges = self.lines.iter().enumerate().map(|(place, line)| Row {
+            coefficients: coordinates.basis.iter().map(|step| Exact::from(step[place])).collect(),
+            low: Some(Exact::from(self.ranges[*line].0)),
+            high: Some(Exact::from(self.ranges[*line].1)),
+        });
+        rows.splice(1..1, ranges);
+        let ends = |inverse: &Vec<i64>| {
+            let (mut low, mut high) = (Exact::ZERO, Exact::ZERO);
+            for (times, line) in inverse.iter().zip(&self.lines) {
+                let (least, greatest) = if *times < 0 { (self.ranges[*line].1, self.ranges[*line].0) } else { self.ranges[*line] };
+                low += Exact::from(*times) * Exact::from(least);
+                high += Exact::from(*times) * Exact::from(greatest);
+            }
+            Column { low: Some(low), high: Some(high), cost: Exact::ZERO }
+        };
+        let mut columns: Vec<Column> = coordinates.inverse.iter().map(ends).collect();
+        let whole = vec![Some(Exact::ONE); columns.len()];
+        if weighed == Weighed::Departures {
+            self.weigh_departures(&mut columns, &mut rows);
+        }
+        Ok(MixedProgram::new(Program::new(columns, rows)?, self.lines.len(), whole).branching_from_the_last())
+    }
+
+    /// A column for each row that gives: by how much it is missed, `a x - p <= b` and `a x + p >= b`, the most costing one.
+    fn weigh_departures(&self, columns: &mut Vec<Column>, rows: &mut Vec<Row>) {
+        let asked = rows.len() - self.rows.rows.len();
+        for place in 0..self.rows.rows.len() {
+            let room = self.rows.reach(self.rows.rows[place].coefficients) * Exact::from(10_000);
+            if !self.rows.rows[place].gives || room.is_zero() {
+                continue;
+            }
+            let column = columns.len();
+            columns.push(Column { low: Some(Exact::ZERO), high: Some(room.clone()), cost: Exact::ONE / &room });
+            let Row { coefficients, low, high } = rows[asked + place].clone();
+            for (sign, low, high) in [(-1, None, high.map(|high| high - &room)), (1, low.map(|low| low + &room), None)] {
+                let mut wide = coefficients.clone();
+                wide.resize(column + 1, Exact::ZERO);
+                wide[column] = Exact::from(sign);
+                rows.push(Row { coefficients: wide, low, high });
+            }
+        }
+        rows.iter_mut().for_each(|row| row.coefficients.resize(columns.len(), Exact::ZERO));
+    }
+
+    /// What a search found, in ppm, if it meets every row.
+    fn met(&self, coordinates: &Coordinates, found: &Found) -> Option<Vec<Ppm>> {
+        let percents = self.percents(coordinates, found.best.as_ref()?)?;
+        self.rows.are_met(&percents).then_some(percents)
+    }
+
+    fn percents(&self, coordinates: &Coordinates, values: &[Exact]) -> Option<Vec<Ppm>> {
+        let mut parts: Vec<Exact> = self.ranges.iter().map(|(low, _)| Exact::from(*low)).collect();
+        for (place, line) in self.lines.iter().enumerate() {
+            parts[*line] = coordinates.basis.iter().zip(values).map(|(step, value)| Exact::from(step[place]) * value).sum();
+        }
+        let whole = |parts: &Exact| Ppm::from_parts(u32::try_from(parts.round_i64(HalfWay::ToEven)?).ok()?).ok();
+        parts.iter().map(whole).collect()
+    }
+}
+
+/// How far a sum of the lines can move.
+fn room(program: &mut Program, coefficients: &[Exact]) -> f64 {
+    let mut end = |sign: i64| {
+        program.change(|index, column| column.cost = &coefficients[index] * Exact::from(sign), |_, _| {});
+        match solve(program) {
+            Outcome::Optimal(Optimum { objective, .. }) => objective * Exact::from(sign),
+            Outcome::Infeasible(_) | Outcome::Unbounded(_) => Exact::ZERO,
+        }
+    };
+    let (low, high) = (end(1), end(-1));
+    (high - low).to_f64()
+}
+
+/// A direction of so much room: the less room, the longer it is. Nothing where it is longer than 128 bits.
+fn direction(coefficients: &[Exact], room: f64) -> Option<Vec<i128>> {
+    let scale = SCALE as f64 / room.max(NO_ROOM);
+    let scale = Exact::from_binary(if room < NO_ROOM { scale.round() } else { scale })?;
+    let entry = |coefficient: &Exact| i128::try_from((coefficient * &scale).rounded_to(&Exact::ONE, HalfWay::ToEven).parts().0).ok();
+    coefficients.iter().map(entry).collect()
+}
+
+/// The same direction in the least whole numbers.
+fn in_whole_numbers(coefficients: &[Exact]) -> Vec<Exact> {
+    let common = coefficients.iter().fold(Exact::ZERO, |common, coefficient| common.common_measure(coefficient));
+    coefficients.iter().map(|coefficient| coefficient.checked_div(&common).unwrap_or_default()).collect()
+}
