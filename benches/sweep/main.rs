@@ -10,7 +10,8 @@ use std::time::Instant;
 
 use case::{bar, million, thousand_million};
 use tenside::brief::{Brief, Direction};
-use tenside::sweep::{Cells, Level, Spare, Stream, Unwatched};
+use tenside::sweep::{Cells, Level, Spare, Stream};
+use tenside::watch::Unwatched;
 
 /// The least of some rounds, in milliseconds.
 fn milliseconds<T>(rounds: usize, mut call: impl FnMut() -> T) -> f64 {

@@ -322,9 +322,9 @@ class Answer:
         >>> [(range.what, range.high) for range in brief.solve().ratio_ranges()]
         [('powders.kaolin', None), ('powders.corn-starch', Fraction(3, 1))]
         """
-    def rounded(self, /, steps: Steps | SupportsFloat | str) -> Rounded:
+    def rounded(self, /, steps: Steps | SupportsFloat | str, *, seconds: SupportsFloat | str | None = None) -> Rounded:
         """
-        The best formula of the same brief whose percentages are multiples of a step, or of steps.
+        The best formula of the same brief whose percentages are multiples of a step, or of steps, as `Brief.solve_rounded` finds it.
         """
     def verify(self, /) -> bool:
         """
@@ -664,10 +664,10 @@ class Brief:
         >>> brief.change_line("sci-powder", low=40, high=60).lines[0].role
         'between 40 and 60 %'
         """
-    def choose(self, /, nodes: SupportsIndex | None = None) -> Chosen:
+    def choose(self, /, nodes: SupportsIndex | None = None, *, seconds: SupportsFloat | str | None = None) -> Chosen:
         """
-        Makes the choices of the brief, the best for its objective, in up to so many linear programs; raises NoFormula, which carries an
-        Unmet, where there is none or none was found.
+        Makes the choices of the brief, the best for its objective, in up to so many linear programs and about so many seconds; at either end it
+        gives the best found, with `bound` and `gap`. Raises NoFormula, which carries an Unmet, where there is none or none was found.
         """
     def corners(self, /, limit: SupportsIndex = 1000) -> Corners:
         """
@@ -853,10 +853,11 @@ class Brief:
         ... except td.Unanswerable as error: print(error.conflict.members[0])
         active matter at least 40 %
         """
-    def solve_rounded(self, /, steps: Steps | SupportsFloat | str) -> Rounded:
+    def solve_rounded(self, /, steps: Steps | SupportsFloat | str, *, seconds: SupportsFloat | str | None = None) -> Rounded:
         """
         Solves the brief for percentages that are multiples of a step, or of steps; raises NoFormula, which carries an Unmet, where there is no
-        such formula or none was found.
+        such formula or none was found. The search ends after about so many seconds as after its linear programs: with the best found, `bound` and
+        `gap`.
 
         >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).between("sci-powder", 30, 70).fix("citric-acid-50", "0.3").qs("kaolin")
         >>> try: brief.solve_rounded(0.5)
@@ -906,7 +907,7 @@ class Brief:
         """
         As a TOML document that embeds what the lines use.
         """
-    def try_choose(self, /, nodes: SupportsIndex | None = None) -> Chosen | Unmet:
+    def try_choose(self, /, nodes: SupportsIndex | None = None, *, seconds: SupportsFloat | str | None = None) -> Chosen | Unmet:
         """
         Makes the choices of the brief: a Chosen, or the Unmet.
         """
@@ -914,7 +915,7 @@ class Brief:
         """
         Solves the brief: an Answer, or the Conflict.
         """
-    def try_solve_rounded(self, /, steps: Steps | SupportsFloat | str) -> Rounded | Unmet:
+    def try_solve_rounded(self, /, steps: Steps | SupportsFloat | str, *, seconds: SupportsFloat | str | None = None) -> Rounded | Unmet:
         """
         Solves the brief for percentages that are multiples of a step, or of steps: a Rounded, or the Unmet.
         """

@@ -26,11 +26,13 @@ __all__ = [
     "Fault",
     "Missing",
     "NoFormula",
+    "NoMemory",
     "NotANumber",
     "NotKnown",
     "OpenQuestion",
     "OutOfRange",
     "PremixLoop",
+    "Stopped",
     "SyntaxFault",
     "TensideError",
     "Unanswerable",
@@ -127,6 +129,14 @@ class Unsupported(TensideError):
     """Something that cannot be asked of this call."""
 
 
+class Stopped(TensideError):
+    """Work that was stopped by whoever watched it; Ctrl-C raises KeyboardInterrupt instead."""
+
+
+class NoMemory(TensideError, MemoryError):
+    """A result that the machine has no memory for."""
+
+
 class Unanswerable(TensideError):
     """No formula meets the brief.
 
@@ -195,6 +205,8 @@ BY_KIND: dict[str, type[TensideError]] = {
     "not-known": NotKnown,
     "question": OpenQuestion,
     "unsupported": Unsupported,
+    "stopped": Stopped,
+    "no-memory": NoMemory,
 }
 """The exception of each kind of fault."""
 

@@ -17,4 +17,5 @@ mod robust;
 mod schemas;
 mod shadow_prices;
 mod small_grids;
+mod stopping;
 mod support;

@@ -8,9 +8,11 @@ use crate::basis::Basis;
 use crate::brief::Brief;
 use crate::failure::Outcome;
 use crate::formula::{Formula, on};
+use crate::input::Number;
 use crate::output::{Fraction, Page, WIDTH};
 use crate::proof::Proof;
 use crate::rounded::Rounded;
+use crate::running::watched;
 use crate::steps::ASteps;
 
 record! {
@@ -164,7 +166,7 @@ getters!(Answer {
 impl Answer {
     /// Checks everything again without the solver, the grid formula included: True, or Contradiction is raised.
     fn verify(&self, py: Python<'_>) -> Outcome<bool> {
-        py.detach(|| self.0.verify())?;
+        watched(py, None, |watch| self.0.clone().watched_by(watch).verify())?;
         Ok(true)
     }
 
@@ -172,9 +174,10 @@ impl Answer {
         Ok((py.get_type::<Brief>().getattr("solve")?, (self.brief(),)))
     }
 
-    /// The best formula of the same brief whose percentages are multiples of a step, or of steps.
-    fn rounded(&self, py: Python<'_>, steps: ASteps) -> Outcome<Rounded> {
-        self.brief().solve_rounded(py, steps)
+    /// The best formula of the same brief whose percentages are multiples of a step, or of steps, as `Brief.solve_rounded` finds it.
+    #[pyo3(signature = (steps, *, seconds=None))]
+    fn rounded(&self, py: Python<'_>, steps: ASteps, seconds: Option<Number>) -> Outcome<Rounded> {
+        self.brief().solve_rounded(py, steps, seconds)
     }
 
     /// For every limit of a requirement or line: its shadow price and where that holds.
@@ -193,7 +196,7 @@ impl Answer {
             low: range.from.map(Fraction),
             high: range.to.map(Fraction),
         };
-        Ok(py.detach(|| self.0.limit_ranges())?.into_iter().map(range).collect())
+        Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).limit_ranges())?.into_iter().map(range).collect())
     }
 
     /// For every priced raw material: the prices between which the exact solution stays best.
@@ -205,7 +208,7 @@ impl Answer {
             low: range.from.map(Fraction),
             high: range.to.map(Fraction),
         };
-        Ok(py.detach(|| self.0.price_ranges())?.into_iter().map(range).collect())
+        Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).price_ranges())?.into_iter().map(range).collect())
     }
 
     /// What it costs, in the objective's unit, that requirements hold for every composition and not only for the typical ones.
@@ -216,7 +219,7 @@ impl Answer {
     /// >>> price.robust - price.typical == price.price > 0, price.unit
     /// (True, 'EUR per kg')
     fn price_of_robustness(&self, py: Python<'_>) -> Outcome<RobustnessPrice> {
-        let price = py.detach(|| self.0.price_of_robustness())?;
+        let price = watched(py, None, |watch| self.0.clone().watched_by(watch).price_of_robustness())?;
         let each = |one: tenside::solve::RequirementPrice| RequirementPrice {
             words: one.words,
             alone: Fraction(one.alone),

@@ -24,7 +24,7 @@ use crate::line::Phase;
 use crate::material::Material;
 use crate::measure::Measure;
 use crate::output::Fraction;
-use crate::running::{AProgress, run};
+use crate::running::{AProgress, run, watched};
 use crate::samples::{Corners, Samples};
 
 record! {
@@ -428,7 +428,7 @@ impl Brief {
     /// ... except td.Unanswerable as error: print(error.conflict.members[0])
     /// active matter at least 40 %
     fn solve(&self, py: Python<'_>) -> Outcome<Answer> {
-        match py.detach(|| self.0.try_solve())? {
+        match watched(py, None, |watch| self.0.clone().watched_by(watch).try_solve())? {
             Solved::Answered(answer) => Ok(Answer(*answer)),
             Solved::Conflict(conflict) => Err(Failure::Python(unanswerable(Bound::new(py, Conflict(*conflict))?))),
         }
@@ -436,7 +436,7 @@ impl Brief {
 
     /// Solves the brief: an Answer, or the Conflict.
     fn try_solve(&self, py: Python<'_>) -> Outcome<Tried> {
-        Ok(Tried::from(py.detach(|| self.0.try_solve())?))
+        Ok(Tried::from(watched(py, None, |watch| self.0.clone().watched_by(watch).try_solve())?))
     }
 
     /// The lowest and highest value a measure can have under this brief, exact, whatever its objective.
@@ -446,7 +446,7 @@ impl Brief {
     #[pyo3(signature = (measure, basis=None))]
     fn reach(&self, py: Python<'_>, measure: AMeasure, basis: Option<Basis>) -> Outcome<Reach> {
         let basis = basis.map_or_else(Default::default, |basis| basis.0);
-        let reach = py.detach(|| self.0.reach(&measure.0, &basis))?;
+        let reach = watched(py, None, |watch| self.0.clone().watched_by(watch).reach(&measure.0, &basis))?;
         Ok(Reach { lowest: reach.lowest.map(Fraction), highest: reach.highest.map(Fraction), unit: reach.unit })
     }
 
@@ -456,7 +456,7 @@ impl Brief {
     /// >>> brief.minimise(td.measure.cost).line_ranges_within("0.3")["capb-30"]
     /// (Fraction(10, 1), Fraction(20, 1))
     fn line_ranges_within(&self, py: Python<'_>, extra: Number) -> Outcome<IndexMap<String, (Fraction, Fraction)>> {
-        let ranges = py.detach(|| self.0.line_ranges_within(&extra.0))?;
+        let ranges = watched(py, None, |watch| self.0.clone().watched_by(watch).line_ranges_within(&extra.0))?;
         Ok(ranges.into_iter().map(|(line, lowest, highest)| (line, (Fraction(lowest), Fraction(highest)))).collect())
     }
 

@@ -46,8 +46,14 @@ pub(crate) struct Candidates {
 }
 
 impl Candidates {
-    pub(crate) fn new(formula: &Formula, line: &str, catalogue: Catalogue, keep: Vec<tenside::measure::Measure>) -> Result<Self, tenside::Error> {
-        let found = formula.0.candidates(line, &catalogue.0, &keep)?;
+    pub(crate) fn new(
+        formula: &Formula,
+        line: &str,
+        catalogue: Catalogue,
+        keep: Vec<tenside::measure::Measure>,
+        watch: std::sync::Arc<dyn tenside::watch::Watch>,
+    ) -> Result<Self, tenside::Error> {
+        let found = formula.0.candidates_watched(line, &catalogue.0, &keep, watch)?;
         Ok(Candidates { found, formula: formula.clone(), catalogue, keep: keep.into_iter().map(Measure).collect() })
     }
 }

@@ -9,7 +9,9 @@ use crate::basis::Basis;
 use crate::brief::Brief;
 use crate::failure::{Failure, Outcome, no_formula};
 use crate::formula::{Formula, on};
+use crate::input::Number;
 use crate::output::{Fraction, Page, WIDTH};
+use crate::running::watched;
 use crate::unmet::Unmet;
 
 /// What choosing comes to.
@@ -22,20 +24,20 @@ enum TriedChoice {
 
 #[pymethods]
 impl Brief {
-    /// Makes the choices of the brief, the best for its objective, in up to so many linear programs; raises NoFormula, which carries an
-    /// Unmet, where there is none or none was found.
-    #[pyo3(signature = (nodes=None))]
-    fn choose(&self, py: Python<'_>, nodes: Option<usize>) -> Outcome<Chosen> {
-        match py.detach(|| self.0.try_choose(nodes.unwrap_or(USUAL_NODES)))? {
+    /// Makes the choices of the brief, the best for its objective, in up to so many linear programs and about so many seconds; at either end it
+    /// gives the best found, with `bound` and `gap`. Raises NoFormula, which carries an Unmet, where there is none or none was found.
+    #[pyo3(signature = (nodes=None, *, seconds=None))]
+    fn choose(&self, py: Python<'_>, nodes: Option<usize>, seconds: Option<Number>) -> Outcome<Chosen> {
+        match watched(py, seconds.as_ref(), |watch| self.0.clone().watched_by(watch).try_choose(nodes.unwrap_or(USUAL_NODES)))? {
             ChoiceOutcome::Made(choice) => Ok(Chosen(*choice)),
             ChoiceOutcome::Unmet(unmet) => Err(Failure::Python(no_formula(Bound::new(py, Unmet(*unmet))?))),
         }
     }
 
     /// Makes the choices of the brief: a Chosen, or the Unmet.
-    #[pyo3(signature = (nodes=None))]
-    fn try_choose(&self, py: Python<'_>, nodes: Option<usize>) -> Outcome<TriedChoice> {
-        Ok(match py.detach(|| self.0.try_choose(nodes.unwrap_or(USUAL_NODES)))? {
+    #[pyo3(signature = (nodes=None, *, seconds=None))]
+    fn try_choose(&self, py: Python<'_>, nodes: Option<usize>, seconds: Option<Number>) -> Outcome<TriedChoice> {
+        Ok(match watched(py, seconds.as_ref(), |watch| self.0.clone().watched_by(watch).try_choose(nodes.unwrap_or(USUAL_NODES)))? {
             ChoiceOutcome::Made(choice) => TriedChoice::Chosen(Chosen(*choice)),
             ChoiceOutcome::Unmet(unmet) => TriedChoice::Unmet(Unmet(*unmet)),
         })
@@ -95,7 +97,7 @@ getters!(Chosen {
 impl Chosen {
     /// Checks everything again without the search, the grid formula included: True, or Contradiction is raised.
     fn verify(&self, py: Python<'_>) -> Outcome<bool> {
-        py.detach(|| self.0.verify())?;
+        watched(py, None, |watch| self.0.clone().watched_by(watch).verify())?;
         Ok(true)
     }
 

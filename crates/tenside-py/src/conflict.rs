@@ -9,6 +9,7 @@ use crate::brief::Brief;
 use crate::failure::Outcome;
 use crate::output::{Fraction, WIDTH};
 use crate::proof::Proof;
+use crate::running::watched;
 
 record! {
     /// A change of one limit.
@@ -59,7 +60,7 @@ getters!(Conflict {
 impl Conflict {
     /// Checks the proof without the solver, and that it is about this brief: True, or Contradiction is raised.
     fn verify(&self, py: Python<'_>) -> Outcome<bool> {
-        py.detach(|| self.0.verify())?;
+        watched(py, None, |watch| self.0.clone().watched_by(watch).verify())?;
         Ok(true)
     }
 
@@ -71,12 +72,12 @@ impl Conflict {
     /// >>> [change.sentence for change in brief.try_solve().relaxations()]
     /// ['lower active matter at least 18 % to 15 % or less', 'raise line capb-30 between 0 and 50 % to 60 % or more']
     fn relaxations(&self, py: Python<'_>) -> Outcome<Vec<Option<Relaxation>>> {
-        Ok(py.detach(|| self.0.relaxations())?.iter().map(|change| change.as_ref().map(Relaxation::from)).collect())
+        Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).relaxations())?.iter().map(|change| change.as_ref().map(Relaxation::from)).collect())
     }
 
     /// Changes that together make the brief answerable, their sum as small as can be, each in percent of its own limit.
     fn least_changes(&self, py: Python<'_>) -> Outcome<Vec<Relaxation>> {
-        Ok(py.detach(|| self.0.least_changes())?.iter().map(Relaxation::from).collect())
+        Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).least_changes())?.iter().map(Relaxation::from).collect())
     }
 
     /// The conflict of a brief, when it comes back from a pickle.

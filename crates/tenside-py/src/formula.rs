@@ -34,6 +34,7 @@ use crate::ph::{PhWindow, undissociated};
 use crate::reading::Reading;
 use crate::review::Review;
 use crate::rule::{RuleList, Stated};
+use crate::running::watched;
 use crate::solution::Solution;
 use crate::substitution::Substitution;
 use crate::titration::Titration;
@@ -207,7 +208,7 @@ impl Formula {
     #[pyo3(signature = (line, replacement, keep, catalogue=None))]
     fn substitute(&self, py: Python<'_>, line: &str, replacement: AMaterial, keep: Measures, catalogue: Option<&Catalogue>) -> Outcome<Substitution> {
         let replacement = replacement.find(&Catalogue::or_starter(catalogue).0)?;
-        Ok(Substitution(py.detach(|| self.0.substitute(line, &replacement, &keep.0))?))
+        Ok(Substitution(watched(py, None, |watch| self.0.substitute_watched(line, &replacement, &keep.0, watch))?))
     }
 
     /// The raw materials of a catalogue (the starter one where none is given) that match a line's in class, form, pH range and attributes,
@@ -219,7 +220,7 @@ impl Formula {
     #[pyo3(signature = (line, keep, catalogue=None))]
     fn candidates(&self, py: Python<'_>, line: &str, keep: Measures, catalogue: Option<&Catalogue>) -> Outcome<Candidates> {
         let catalogue = Catalogue::or_starter(catalogue);
-        Ok(py.detach(|| Candidates::new(self, line, catalogue, keep.0))?)
+        Ok(watched(py, None, |watch| Candidates::new(self, line, catalogue, keep.0, watch))?)
     }
 
     /// Lines and usual measures on these bases, as charged where none is given.

@@ -7,7 +7,9 @@ use crate::basis::Basis;
 use crate::brief::Brief;
 use crate::failure::{Failure, Outcome, no_formula};
 use crate::formula::{Formula, on};
+use crate::input::Number;
 use crate::output::{Fraction, Page, WIDTH};
+use crate::running::watched;
 use crate::steps::{ASteps, Steps};
 use crate::unmet::Unmet;
 
@@ -36,7 +38,8 @@ enum TriedRounded {
 #[pymethods]
 impl Brief {
     /// Solves the brief for percentages that are multiples of a step, or of steps; raises NoFormula, which carries an Unmet, where there is no
-    /// such formula or none was found.
+    /// such formula or none was found. The search ends after about so many seconds as after its linear programs: with the best found, `bound` and
+    /// `gap`.
     ///
     /// >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).between("sci-powder", 30, 70).fix("citric-acid-50", "0.3").qs("kaolin")
     /// >>> try: brief.solve_rounded(0.5)
@@ -44,16 +47,18 @@ impl Brief {
     /// no formula of multiples of 0.5 % meets this: line citric-acid-50, fixed at 0.3 %; steps of 0.1 % would do
     /// >>> brief.solve_rounded(td.Steps(0.5, lines={"citric-acid-50": 0.3, "kaolin": 0.1})).verify()
     /// True
-    pub(crate) fn solve_rounded(&self, py: Python<'_>, steps: ASteps) -> Outcome<Rounded> {
-        match py.detach(|| self.0.try_solve_rounded(&steps.0))? {
+    #[pyo3(signature = (steps, *, seconds=None))]
+    pub(crate) fn solve_rounded(&self, py: Python<'_>, steps: ASteps, seconds: Option<Number>) -> Outcome<Rounded> {
+        match watched(py, seconds.as_ref(), |watch| self.0.clone().watched_by(watch).try_solve_rounded(&steps.0))? {
             RoundedOutcome::Found(rounded) => Ok(Rounded(*rounded)),
             RoundedOutcome::Unmet(unmet) => Err(Failure::Python(no_formula(Bound::new(py, Unmet(*unmet))?))),
         }
     }
 
     /// Solves the brief for percentages that are multiples of a step, or of steps: a Rounded, or the Unmet.
-    fn try_solve_rounded(&self, py: Python<'_>, steps: ASteps) -> Outcome<TriedRounded> {
-        Ok(match py.detach(|| self.0.try_solve_rounded(&steps.0))? {
+    #[pyo3(signature = (steps, *, seconds=None))]
+    fn try_solve_rounded(&self, py: Python<'_>, steps: ASteps, seconds: Option<Number>) -> Outcome<TriedRounded> {
+        Ok(match watched(py, seconds.as_ref(), |watch| self.0.clone().watched_by(watch).try_solve_rounded(&steps.0))? {
             RoundedOutcome::Found(rounded) => TriedRounded::Rounded(Rounded(*rounded)),
             RoundedOutcome::Unmet(unmet) => TriedRounded::Unmet(Unmet(*unmet)),
         })
@@ -100,7 +105,7 @@ getters!(Rounded {
 impl Rounded {
     /// Checks everything again without the search: True, or Contradiction is raised.
     fn verify(&self, py: Python<'_>) -> Outcome<bool> {
-        py.detach(|| self.0.verify())?;
+        watched(py, None, |watch| self.0.clone().watched_by(watch).verify())?;
         Ok(true)
     }
 

@@ -1,15 +1,21 @@
 //! Long work: the interpreter lock is released, Ctrl-C and a failing callback stop it, a callback hears how far it is.
+//!
+//! What works on many threads ([`run`]) is watched from the caller's; what works on one ([`watched`]) does so on the caller's own, the only one on
+//! which Python hears signals, and looks for them itself.
 
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::time::{Duration, Instant};
 
 use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
 use pyo3::types::PyBool;
 use pyo3::{type_hint_identifier, type_hint_union};
-use tenside::sweep::Watch;
+use tenside::bounds::Quantity;
+use tenside::watch::Watch;
 
 use crate::failure::{Failure, Outcome};
+use crate::input::Number;
 
 /// How often signals are looked for.
 const PULSE: Duration = Duration::from_millis(20);
@@ -109,4 +115,56 @@ pub(crate) fn run<T: Send>(
     }
     // Nothing but an error heard above stops the work.
     result.ok_or_else(|| Failure::Python(pyo3::exceptions::PyKeyboardInterrupt::new_err("the work was stopped")))
+}
+
+/// Looks for signals on the caller's thread.
+struct Caller {
+    heard: Mutex<Heard>,
+    until: Option<Instant>,
+}
+
+struct Heard {
+    looked: Instant,
+    error: Option<PyErr>,
+}
+
+impl Caller {
+    /// A panic while it was held leaves it as it was.
+    fn heard(&self) -> MutexGuard<'_, Heard> {
+        self.heard.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+impl Watch for Caller {
+    fn go_on(&self, _done: u64) -> bool {
+        let mut heard = self.heard();
+        if heard.error.is_none() && heard.looked.elapsed() >= PULSE {
+            heard.error = Python::attach(|py| py.check_signals()).err();
+            heard.looked = Instant::now();
+        }
+        heard.error.is_none()
+    }
+
+    fn search_on(&self) -> bool {
+        self.until.is_none_or(|until| Instant::now() < until)
+    }
+}
+
+/// Works on this thread until it is done or Python wants it to stop; its searches end after so many seconds with what they have.
+pub(crate) fn watched<T: Send>(py: Python<'_>, seconds: Option<&Number>, work: impl FnOnce(Arc<dyn Watch>) -> Result<T, tenside::Error> + Send) -> Outcome<T> {
+    let until = match seconds {
+        Some(seconds) => {
+            Quantity::Seconds.check(&seconds.0)?;
+            Instant::now().checked_add(Duration::from_secs_f64(seconds.0.to_f64()))
+        }
+        None => None,
+    };
+    let caller = Arc::new(Caller { heard: Mutex::new(Heard { looked: Instant::now(), error: None }), until });
+    let watch = Arc::clone(&caller);
+    let result = py.detach(|| work(watch));
+    let error = caller.heard().error.take();
+    match error {
+        Some(error) => Err(Failure::Python(error)),
+        None => Ok(result?),
+    }
 }

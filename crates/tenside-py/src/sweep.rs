@@ -18,7 +18,7 @@ use crate::input::{AMeasure, Names, Number, Word};
 use crate::measure::Measure;
 use crate::output::{Keywords, length};
 use crate::product::Product;
-use crate::running::{AProgress, run};
+use crate::running::{AProgress, run, watched};
 use crate::seen::Seen;
 use crate::sweep_part::{SeenPart, SweepPart};
 use crate::sweep_table::{Rows, SweepTable};
@@ -210,7 +210,7 @@ impl Sweep {
 
     /// The exact answer of a row; raises Unanswerable where it has none.
     pub(crate) fn answer(&self, py: Python<'_>, row: u64) -> Outcome<Answer> {
-        match py.detach(|| self.core.outcome(row))? {
+        match watched(py, None, |watch| self.core.brief_at(row)?.watched_by(watch).try_solve())? {
             tenside::solve::Outcome::Answered(answer) => Ok(Answer(*answer)),
             tenside::solve::Outcome::Conflict(conflict) => Err(Failure::Python(unanswerable(Bound::new(py, crate::conflict::Conflict(*conflict))?))),
         }
@@ -218,7 +218,7 @@ impl Sweep {
 
     /// What a row comes to: an Answer, or the Conflict.
     pub(crate) fn outcome(&self, py: Python<'_>, row: u64) -> Outcome<Tried> {
-        Ok(Tried::from(py.detach(|| self.core.outcome(row))?))
+        Ok(Tried::from(watched(py, None, |watch| self.core.brief_at(row)?.watched_by(watch).try_solve())?))
     }
 
     /// Every row worked out and kept. A table of more than `max_gib` GiB (8) is refused. `progress` is True for a bar, if tqdm is there, or

@@ -12,6 +12,7 @@ use crate::brief::{Brief, Tried};
 use crate::failure::Outcome;
 use crate::input::Number;
 use crate::output::Fraction;
+use crate::running::watched;
 
 record! {
     /// One number of a brief and the range in which the recipe keeps its structure.
@@ -120,7 +121,14 @@ impl Turning {
 
     /// The Answer or the Conflict where the number is `value`: exact solution, proof and grid formula; solved from cold.
     fn solve(&self, py: Python<'_>, value: Number) -> Outcome<Tried> {
-        Ok(Tried::from(py.detach(|| self.held().solve(&value.0))?))
+        let solved = watched(py, None, |watch| {
+            let turned = {
+                let turning = self.held();
+                turning.brief().turned(turning.dial(), &value.0)?
+            };
+            turned.watched_by(watch).try_solve()
+        })?;
+        Ok(Tried::from(solved))
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Brief, String))> {
@@ -173,8 +181,8 @@ impl Answer {
     /// 'part of corn-starch in split powders at 1: the same structure from 0.0000 to 3.0000'
     #[pyo3(signature = (what: "str | Measure"))]
     fn dial_range(&self, py: Python<'_>, what: ASubject<'_>) -> Outcome<Option<DialRange>> {
-        let subject = Subject::from(what);
-        let range = py.detach(|| Ok::<_, crate::failure::Failure>(self.0.dial_range(&subject.of(self.0.brief())?.into_dial()?)?))?;
+        let dial = Subject::from(what).of(self.0.brief())?.into_dial()?;
+        let range = watched(py, None, |watch| self.0.clone().watched_by(watch).dial_range(&dial))?;
         Ok(range.map(dial_range))
     }
 
@@ -185,6 +193,6 @@ impl Answer {
     /// >>> [(range.what, range.high) for range in brief.solve().ratio_ranges()]
     /// [('powders.kaolin', None), ('powders.corn-starch', Fraction(3, 1))]
     fn ratio_ranges(&self, py: Python<'_>) -> Outcome<Vec<DialRange>> {
-        Ok(py.detach(|| self.0.ratio_ranges())?.into_iter().map(dial_range).collect())
+        Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).ratio_ranges())?.into_iter().map(dial_range).collect())
     }
 }

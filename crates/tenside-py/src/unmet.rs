@@ -8,6 +8,7 @@ use crate::again::come_back;
 use crate::brief::Brief;
 use crate::failure::Outcome;
 use crate::output::{Fraction, Page, WIDTH};
+use crate::running::watched;
 use crate::steps::Steps;
 
 /// No formula on the steps, or with the choices; a table in a notebook.
@@ -52,7 +53,7 @@ getters!(Unmet {
 impl Unmet {
     /// Checks without searching that there is no such formula: True, or Contradiction is raised, also where the search was cut off.
     fn verify(&self, py: Python<'_>) -> Outcome<bool> {
-        py.detach(|| self.0.verify())?;
+        watched(py, None, |watch| self.0.clone().watched_by(watch).verify())?;
         Ok(true)
     }
 

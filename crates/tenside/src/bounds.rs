@@ -124,6 +124,8 @@ quantities! {
     AxisPoints: "number of points on an axis", "points", 1_000 to 10_000_000_000, "ten million; what is kept of an axis";
     /// Steps of a simplex lattice.
     LatticeSteps: "number of steps of a lattice", "steps", 1_000 to 10_000_000, "shares of 100 to 0.01 %, common practice, no source";
+    /// Time after which a search ends with what it has.
+    Seconds: "time limit of a search", "s", 0 to 1_000_000_000_000, "some thirty years, our choice";
     /// Share of a member in its split.
     Share: "share of a split", "%", 0 to 100_000, "by definition";
 }

@@ -54,6 +54,7 @@ pub mod rule;
 pub mod solve;
 pub mod substance;
 pub mod sweep;
+pub mod watch;
 
 pub use error::Error;
 

@@ -10,6 +10,7 @@ mod requirement;
 mod split;
 mod to_exact;
 mod use_levels;
+mod watched;
 
 use std::sync::Arc;
 
@@ -32,6 +33,7 @@ use crate::material::{Lot, check_distinct};
 use crate::measure::{Basis, LineView, Measure, Scope};
 use crate::number::{Exact, Ppm};
 use crate::substance::Attribute;
+use crate::watch::Watched;
 
 /// The question. Values are immutable: every method gives a new brief, and refuses what cannot be meant.
 ///
@@ -61,20 +63,7 @@ pub struct Brief {
     requirements: Vec<Requirement>,
     at_most_of: Vec<AtMostOf>,
     objective: Option<Objective>,
-}
-
-impl PartialEq for Brief {
-    /// The same question; catalogues count by the materials the lines use.
-    fn eq(&self, other: &Self) -> bool {
-        self.title == other.title
-            && self.prices == other.prices
-            && self.phases == other.phases
-            && self.lines == other.lines
-            && self.splits == other.splits
-            && self.requirements == other.requirements
-            && self.at_most_of == other.at_most_of
-            && self.objective == other.objective
-    }
+    watched: Watched,
 }
 
 impl Brief {
@@ -93,6 +82,7 @@ impl Brief {
             requirements: Vec::new(),
             at_most_of: Vec::new(),
             objective: None,
+            watched: Watched::default(),
         })
     }
 

@@ -32,6 +32,10 @@ pub enum FaultKind {
     Question,
     /// Something that cannot be asked of this function.
     Unsupported,
+    /// Work that was stopped by whoever watched it: nothing was wrong.
+    Stopped,
+    /// A result that the machine has no memory for.
+    NoMemory,
 }
 
 impl FaultKind {
@@ -50,6 +54,8 @@ impl FaultKind {
         FaultKind::NotKnown,
         FaultKind::Question,
         FaultKind::Unsupported,
+        FaultKind::Stopped,
+        FaultKind::NoMemory,
     ];
 
     /// The stable name of the kind.
@@ -69,6 +75,8 @@ impl FaultKind {
             FaultKind::NotKnown => "not-known",
             FaultKind::Question => "question",
             FaultKind::Unsupported => "unsupported",
+            FaultKind::Stopped => "stopped",
+            FaultKind::NoMemory => "no-memory",
         }
     }
 }
@@ -260,6 +268,8 @@ impl Error {
         is_not_known NotKnown "a value that is not known",
         is_question Question "a question for a person",
         is_unsupported Unsupported "something that cannot be asked",
+        is_stopped Stopped "work that was stopped",
+        is_no_memory NoMemory "a result that the machine has no memory for",
     }
 }
 

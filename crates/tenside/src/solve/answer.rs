@@ -58,7 +58,7 @@ impl Brief {
                 let exact = optimum.values[..self.lines().len()].to_vec();
                 let objective = proof.objective_value(self)?;
                 let grid = grid::place(self, &proof, &exact)?;
-                Ok(Outcome::Answered(Box::new(Answer { brief: self.clone(), exact, objective, proof, grid })))
+                Ok(Outcome::Answered(Box::new(Answer { brief: self.unwatched(), exact, objective, proof, grid })))
             }
             linear::Outcome::Infeasible(_) => Ok(Outcome::Conflict(Box::new(Conflict::new(self.clone(), proof)?))),
             // Every line has a range, so no objective of the lines is without end.
@@ -77,6 +77,8 @@ impl Brief {
         }
     }
 }
+
+watched_by!(Answer);
 
 impl Answer {
     /// The brief.

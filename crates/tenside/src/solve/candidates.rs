@@ -12,6 +12,7 @@ use crate::measure::Measure;
 use crate::number::Exact;
 use crate::render::{Alignment, Page, Part, Table};
 use crate::substance::Attribute;
+use crate::watch::{Watch, Watched};
 
 /// A raw material that matches, with what putting it in comes to.
 #[derive(Clone, Debug, PartialEq)]
@@ -66,13 +67,26 @@ impl Formula {
     /// # Errors
     /// An unknown line, a measure that has no value in the formula.
     pub fn candidates(&self, line: &str, catalogue: &Catalogue, keep: &[Measure]) -> Result<Candidates, Error> {
+        self.candidates_among(line, catalogue, keep, &Watched::default())
+    }
+
+    /// As [`Formula::candidates`], ended early where the watch says so.
+    ///
+    /// # Errors
+    /// As [`Formula::candidates`], and `Stopped`.
+    pub fn candidates_watched(&self, line: &str, catalogue: &Catalogue, keep: &[Measure], watch: Arc<dyn Watch>) -> Result<Candidates, Error> {
+        self.candidates_among(line, catalogue, keep, &Watched::by(watch))
+    }
+
+    fn candidates_among(&self, line: &str, catalogue: &Catalogue, keep: &[Measure], watched: &Watched) -> Result<Candidates, Error> {
         let old = self.line(line)?.material();
         let mut found = Candidates { line: line.to_string(), ranked: Vec::new(), passed_over: Vec::new() };
         for material in catalogue.materials().filter(|material| material.id() != old.id() && material.main_class() == old.main_class()) {
             let mut reasons = differences(old, material);
             if reasons.is_empty() {
-                match self.substitute(line, material, keep) {
+                match self.substituted(line, material, keep, watched) {
                     Ok(substitution) => found.ranked.push(Candidate { material: Arc::clone(material), substitution }),
+                    Err(error) if error.is_stopped() => return Err(error),
                     // A raw material without typical values or price cannot be reckoned with; the others can.
                     Err(error) => reasons.push(error.to_string()),
                 }

@@ -78,11 +78,13 @@ impl Brief {
     }
 }
 
+watched_by!(Choice);
+
 impl Choice {
     fn new(brief: &Brief, question: &Question<'_>, best: Best, limit: usize) -> Result<Self, Error> {
         let chosen = as_chosen(brief, &best.values);
         let grid = grid::place(&chosen, &question.relaxed, &best.values)?;
-        Ok(Choice { brief: brief.clone(), chosen, best, grid, limit })
+        Ok(Choice { brief: brief.unwatched(), chosen: chosen.unwatched(), best, grid, limit })
     }
 
     /// The brief.

@@ -1,6 +1,6 @@
 //! Why a brief cannot be answered, and what would make it answerable.
 
-use super::linear::{Outcome, solve, verify};
+use super::linear::{Outcome, solve, solve_watched, verify};
 use super::member::{Member, members, only, support, words};
 use super::objective::same_question;
 use super::program::{BriefProgram, RowName};
@@ -20,6 +20,8 @@ pub struct Conflict {
     outcome: Outcome,
 }
 
+watched_by!(Conflict);
+
 impl Conflict {
     /// Makes the conflict irreducible by a deletion filter, in `f64` with proofs where those suffice, else exactly: each member is left out in
     /// turn; if the others still conflict it stays out, and so does whatever their proof does not use. (J. W. Chinneck and E. W. Dravnieks, ORSA Journal on Computing 3, 1991; from memory.)
@@ -29,9 +31,9 @@ impl Conflict {
         };
         let program = proof.program();
         if let Some(members) = pruned(&brief, program) {
-            let outcome = solve(&only(&brief, program, &members)?);
+            let outcome = solve_watched(&only(&brief, program, &members)?, &[], brief.watched())?;
             if matches!(outcome, Outcome::Infeasible(_)) {
-                return Ok(Conflict { brief, proof, members, outcome });
+                return Ok(Conflict { brief: brief.unwatched(), proof, members, outcome });
             }
         }
         let mut members = support(&brief, program, farkas);
@@ -40,7 +42,7 @@ impl Conflict {
         while tried < members.len() {
             let mut fewer = members.clone();
             fewer.remove(tried);
-            match solve(&only(&brief, program, &fewer)?) {
+            match solve_watched(&only(&brief, program, &fewer)?, &[], brief.watched())? {
                 Outcome::Infeasible(farkas) => {
                     let used = support(&brief, program, &farkas);
                     // Members before `tried` are needed, so every proof uses them and the order is kept.
@@ -50,7 +52,7 @@ impl Conflict {
                 Outcome::Optimal(_) | Outcome::Unbounded(_) => tried += 1,
             }
         }
-        Ok(Conflict { brief, proof, members, outcome })
+        Ok(Conflict { brief: brief.unwatched(), proof, members, outcome })
     }
 
     /// The brief.

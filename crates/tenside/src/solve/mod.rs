@@ -3,6 +3,20 @@
 //! The public types here do not depend on how the linear programs are solved; [`linear`] can be replaced behind them. It is in two parts: a
 //! search in `f64` that names a basis, and [`linear`], which proves it in exact arithmetic.
 
+/// What came of a brief is asked further questions, and checked, under a watch of its own.
+macro_rules! watched_by {
+    ($result:ty) => {
+        impl $result {
+            /// The same, watched: what it is asked to work out or to check ends early where the watch says so.
+            #[must_use]
+            pub fn watched_by(mut self, watch: std::sync::Arc<dyn crate::watch::Watch>) -> Self {
+                self.brief = self.brief.watched_by(watch);
+                self
+            }
+        }
+    };
+}
+
 mod answer;
 #[doc(hidden)]
 pub mod benchmark;

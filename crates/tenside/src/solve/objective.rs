@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::linear::{Column, Outcome, Row, solve, solve_lexicographic};
+use super::linear::{Column, Outcome, Row, solve_watched};
 use super::program::{BriefProgram, Frame, NamedRow, RowName, RowUnit, WrittenRange, frame, sides, written_ranges};
 use super::proof::{DenominatorProof, Proof};
 use super::squares;
@@ -10,18 +10,19 @@ use crate::brief::{Brief, Direction, Objective};
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
+use crate::watch::Watched;
 
 /// Solves the frame for the brief's objective; the proof is about the program returned with it.
 pub(super) fn optimise(brief: &Brief, frame: Frame) -> Result<Proof, Error> {
     match brief.objective() {
-        None => Ok(canonical(centred(brief, frame)?, None)),
-        Some(Objective::LeastChange(base)) => Ok(canonical(changed(brief, frame, base)?, None)),
+        None => canonical(centred(brief, frame)?, None, brief.watched()),
+        Some(Objective::LeastChange(base)) => canonical(changed(brief, frame, base)?, None, brief.watched()),
         Some(Objective::LeastSquares(base)) => squares::nearest(brief, &frame, base),
         Some(Objective::Measure { direction, measure, basis }) => {
             let (numerator, denominator) = sides(brief, measure, basis)?;
             match plain_costs(*direction, &numerator, &denominator) {
-                Some(costs) => Ok(canonical(with_costs(&frame, costs)?, None)),
-                None => ratio(frame, measure, basis, &sign(*direction), &numerator, &denominator),
+                Some(costs) => canonical(with_costs(&frame, costs)?, None, brief.watched()),
+                None => ratio(brief, frame, measure, basis, &sign(*direction), [&numerator, &denominator]),
             }
         }
     }
@@ -61,10 +62,10 @@ fn plain_costs(direction: Direction, numerator: &[Exact], denominator: &[Exact])
 }
 
 /// Lines in the brief's order: the fixed order of the canonical answer.
-fn canonical(program: BriefProgram, denominator: Option<DenominatorProof>) -> Proof {
+fn canonical(program: BriefProgram, denominator: Option<DenominatorProof>, watched: &Watched) -> Result<Proof, Error> {
     let order: Vec<usize> = (0..program.lines()).collect();
-    let outcome = solve_lexicographic(program.program(), &order);
-    Proof::new(program, outcome, denominator)
+    let outcome = solve_watched(program.program(), &order, watched)?;
+    Ok(Proof::new(program, outcome, denominator))
 }
 
 pub(super) fn with_costs(frame: &Frame, costs: Vec<Exact>) -> Result<BriefProgram, Error> {
@@ -75,9 +76,9 @@ pub(super) fn with_costs(frame: &Frame, costs: Vec<Exact>) -> Result<BriefProgra
 
 /// `N/D` by Dinkelbach's steps: with `r` the best ratio so far, the least value of `N - r D` is 0 exactly if no formula has a lesser
 /// ratio. The proof is that program, solved, with the proof that `D` stays above 0. (W. Dinkelbach, Management Science 13, 1967; from memory.)
-fn ratio(frame: Frame, measure: &Measure, basis: &Basis, sign: &Exact, numerator: &[Exact], denominator: &[Exact]) -> Result<Proof, Error> {
+fn ratio(brief: &Brief, frame: Frame, measure: &Measure, basis: &Basis, sign: &Exact, [numerator, denominator]: [&[Exact]; 2]) -> Result<Proof, Error> {
     let least = with_costs(&frame, denominator.to_vec())?;
-    let least_outcome = solve(least.program());
+    let least_outcome = solve_watched(least.program(), &[], brief.watched())?;
     let Some(optimum) = least_outcome.optimum() else {
         // No formula at all: the conflict is proved by this program.
         return Ok(Proof::new(least, least_outcome, None));
@@ -92,7 +93,7 @@ fn ratio(frame: Frame, measure: &Measure, basis: &Basis, sign: &Exact, numerator
     let mut ratio = dot(&numerator, &optimum.values) / dot(denominator, &optimum.values);
     let positive = DenominatorProof::new(least, least_outcome.clone());
     loop {
-        let proof = canonical(with_costs(&frame, ratio_costs(&numerator, denominator, &ratio))?, Some(positive.clone()));
+        let proof = canonical(with_costs(&frame, ratio_costs(&numerator, denominator, &ratio))?, Some(positive.clone()), brief.watched())?;
         let better = proof.outcome().optimum().filter(|optimum| optimum.objective.is_negative()).map(|optimum| optimum.values.clone());
         match better {
             // Every step takes a corner with a lesser ratio; there are finitely many.

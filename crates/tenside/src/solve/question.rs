@@ -1,6 +1,6 @@
 //! A brief with steps or choices as a mixed program, and its best point.
 
-use super::linear::{Row, solve};
+use super::linear::{Row, solve_watched};
 use super::mixed::{Limits, MixedProgram, Tree};
 use super::objective::{optimise, with_costs};
 use super::program::{Frame, NamedRow, RowName, relaxed_frame, sides};
@@ -112,7 +112,7 @@ impl<'a> Question<'a> {
             optimise(brief, frame)?
         } else {
             let program = with_costs(&frame, vec![Exact::ZERO; lines])?;
-            let outcome = solve(program.program());
+            let outcome = solve_watched(program.program(), &[], brief.watched())?;
             Proof::new(program, outcome, None)
         };
         let line_steps = brief.lines().iter().map(|line| steps.map(|steps| steps.step_of(line.name()).clone())).collect();
@@ -127,14 +127,14 @@ impl<'a> Question<'a> {
         if self.relaxed.outcome().optimum().is_none() {
             return Ok(Some(false));
         }
-        let found = self.mixed.search(Limits { nodes: self.nodes, any: true })?;
+        let found = self.mixed.search(Limits { nodes: self.nodes, any: true, watched: self.brief.watched() })?;
         Ok(if found.best.is_some() { Some(true) } else { found.complete.then_some(false) })
     }
 
     /// Checks without the search that there is no formula: the tree leaves no point, or there is none without steps and choices.
     pub(super) fn verify_nothing(&self, tree: Option<&Tree>) -> Result<(), Error> {
         let nothing = match tree {
-            Some(tree) => self.mixed.verify(tree)?.is_none(),
+            Some(tree) => self.mixed.verify(tree, self.brief.watched())?.is_none(),
             None => self.relaxed.verify().map(|()| self.relaxed.outcome().optimum().is_none())?,
         };
         if nothing { Ok(()) } else { Err(Fault::new(FaultKind::Contradiction, "a formula is left possible").at("search tree").into()) }
@@ -147,7 +147,7 @@ impl<'a> Question<'a> {
         }
         match &self.goal {
             Goal::Cost => {
-                let found = self.mixed.search(Limits { nodes: self.nodes, any: false })?;
+                let found = self.mixed.search(Limits { nodes: self.nodes, any: false, watched: self.brief.watched() })?;
                 let nodes = found.tree.len();
                 match (found.best, found.cost, found.tree.bound()) {
                     (Some(values), Some(cost), Some(bound)) => {
@@ -171,7 +171,7 @@ impl<'a> Question<'a> {
         let start = self.relaxed.outcome().optimum().map(|optimum| ratio_at(&optimum.values)).unwrap_or_default();
         let (mut ratio, mut best, mut used): (Exact, Option<Vec<Exact>>, usize) = (start, None, 0);
         loop {
-            let found = self.with_ratio(numerator, denominator, &ratio)?.search(Limits { nodes: self.nodes, any: false })?;
+            let found = self.with_ratio(numerator, denominator, &ratio)?.search(Limits { nodes: self.nodes, any: false, watched: self.brief.watched() })?;
             used += found.tree.len();
             let better = found.best.map(|values| values[..lines].to_vec()).filter(|values| best.is_none() || ratio_at(values) <= ratio);
             let Some(values) = better.or_else(|| best.clone()) else {
@@ -255,7 +255,7 @@ impl<'a> Question<'a> {
                 self.with_ratio(numerator, denominator, &(dot(numerator, &best.values) / dot(denominator, &best.values)))?
             }
         };
-        let least = mixed.verify(&best.tree)?.ok_or_else(|| fails("the tree leaves no point"))?;
+        let least = mixed.verify(&best.tree, self.brief.watched())?.ok_or_else(|| fails("the tree leaves no point"))?;
         let (bound, gap) = match &self.goal {
             Goal::Cost => {
                 // Without objective the cost is the distance from the middles, which the point's other columns carry; the gap is its own.

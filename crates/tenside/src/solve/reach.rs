@@ -107,7 +107,7 @@ fn ratio_end(asked: &Brief, measure: &Measure, basis: &Basis, direction: Directi
     let frame = frame(asked)?;
     let dot = |side: &[Exact], point: &[Exact]| side.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
     let least = |costs: Vec<Exact>| -> Result<Option<(Exact, Vec<Exact>)>, Error> {
-        let outcome = linear::solve(with_costs(&frame, costs)?.program());
+        let outcome = linear::solve_watched(with_costs(&frame, costs)?.program(), &[], asked.watched())?;
         Ok(outcome.optimum().map(|optimum| (optimum.objective.clone(), optimum.values.clone())))
     };
     let Some((_, mut point)) = least(denominator.iter().map(|value| -value).collect())? else { return Ok(None) };

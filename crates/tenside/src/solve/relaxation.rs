@@ -4,7 +4,7 @@
 //! continuous on it), so the least change moves the limit to the nearer end of that interval: the [reach](super::Brief) of the quantity.
 //! What is asked for every composition has its least change in `robust`.
 
-use super::linear::{Column, Outcome, Row, solve};
+use super::linear::{Column, Outcome, Row, solve_watched};
 use super::member::{Member, members, without, words};
 use super::program::{BriefProgram, RowName};
 use super::reach::reach_of;
@@ -164,7 +164,7 @@ pub(super) fn least_set(brief: &Brief, program: &BriefProgram) -> Result<Vec<Rel
         rows[index].coefficients[*below] = Exact::ONE;
         rows[index].coefficients[*above] = Exact::from(-1);
     }
-    let Outcome::Optimal(optimum) = solve(&super::linear::Program::new(columns, rows)?) else { return Ok(Vec::new()) };
+    let Outcome::Optimal(optimum) = solve_watched(&super::linear::Program::new(columns, rows)?, &[], brief.watched())? else { return Ok(Vec::new()) };
     let mut changes = Vec::new();
     for (member, below, above) in slack {
         let given = &optimum.values[above] - &optimum.values[below];

@@ -17,7 +17,7 @@
 //! A lowest value is the same turned round. Source: W. Dinkelbach, Management Science 13, 1967, and J. P. Crouzeix, J. A. Ferland and S. Schaible,
 //! Journal of Optimization Theory and Applications 47, 1985, for several ratios at once (both from memory).
 
-use super::linear::solve;
+use super::linear::solve_watched;
 use super::objective::with_costs;
 use super::program::{Frame, compile, frame};
 use super::relaxation::Relaxation;
@@ -25,6 +25,7 @@ use crate::brief::{Brief, Direction, Objective};
 use crate::error::Error;
 use crate::measure::{Compiled, Sense};
 use crate::number::Exact;
+use crate::watch::Watched;
 
 /// The least change of one end of a requirement for every composition; nothing where no change of it does, of a target (no one value holds
 /// for compositions that differ), where `D` can be 0 whatever the formula, and where a range that the limit would rest on is not stated.
@@ -37,19 +38,20 @@ pub(super) fn relaxation(brief: &Brief, index: usize, upper: bool) -> Result<Opt
     let direction = if upper { Direction::Minimise } else { Direction::Maximise };
     let rest = brief.relaxed_requirement(index, upper).with_objective(Some(Objective::measure(direction, measure.clone(), basis.clone())));
     let sense = if upper { Sense::AtMost } else { Sense::AtLeast };
-    let worst = Worst { compiled: compile(&rest, measure, basis)?, sense, frame: frame(&rest)? };
+    let worst = Worst { compiled: compile(&rest, measure, basis)?, sense, frame: frame(&rest)?, watched: brief.watched() };
     let unit = measure.unit(brief.prices().map(|prices| prices.currency()));
     // It lies past the limit that was asked: at that limit the brief has no formula.
     Ok(worst.least_limit(from)?.map(|to| Relaxation { words: requirement.name(), from: from.clone(), to, unit }))
 }
 
-struct Worst {
+struct Worst<'a> {
     compiled: Compiled,
     sense: Sense,
     frame: Frame,
+    watched: &'a Watched,
 }
 
-impl Worst {
+impl Worst<'_> {
     fn least_limit(&self, from: &Exact) -> Result<Option<Exact>, Error> {
         let least_denominators: Vec<Exact> = self.compiled.lines.iter().flatten().map(|line| line.denominator_ends().least).collect();
         let Some((most, mut point)) = self.best(least_denominators.iter().map(|least| -least).collect())? else { return Ok(None) };
@@ -70,7 +72,7 @@ impl Worst {
 
     /// The least cost and its formula; nothing where the rest of the brief has none.
     fn best(&self, costs: Vec<Exact>) -> Result<Option<(Exact, Vec<Exact>)>, Error> {
-        let outcome = solve(with_costs(&self.frame, costs)?.program());
+        let outcome = solve_watched(with_costs(&self.frame, costs)?.program(), &[], self.watched)?;
         Ok(outcome.optimum().map(|optimum| (optimum.objective.clone(), optimum.values.clone())))
     }
 

@@ -114,6 +114,8 @@ impl Answer {
     }
 }
 
+watched_by!(Rounded);
+
 impl Rounded {
     fn new(brief: &Brief, steps: &Steps, question: &Question<'_>, best: Best) -> Result<Self, Error> {
         let mut lines = Vec::with_capacity(best.values.len());
@@ -124,7 +126,7 @@ impl Rounded {
         let formula = Formula::new(brief.title(), lines)?.with_phases(&brief.phases())?.with_prices(brief.prices().cloned());
         let without_steps = question.relaxed.objective_value(brief)?;
         let departures = departures(question, &best.values);
-        Ok(Rounded { brief: brief.clone(), steps: steps.clone(), formula, best, without_steps, departures })
+        Ok(Rounded { brief: brief.unwatched(), steps: steps.clone(), formula, best, without_steps, departures })
     }
 
     /// The brief.

@@ -14,7 +14,7 @@
 
 use indexmap::IndexMap;
 
-use super::linear::{Column, Optimum, Outcome, Program, Row, solve};
+use super::linear::{Column, Optimum, Outcome, Program, Row, solve_watched};
 use super::member::{Member, members, words};
 use super::program::{RowName, sides};
 use super::{Answer, BriefProgram};
@@ -23,6 +23,7 @@ use crate::catalogue::PriceList;
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::Content;
 use crate::number::Exact;
+use crate::watch::Watched;
 
 /// A limit of the brief: what one more unit of it does to the objective, and from where to where that holds.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -128,7 +129,7 @@ impl Answer {
         for member in members(brief, program) {
             for end in ends(brief, program, member) {
                 let slope = end.slope(optimum);
-                let reach = |upwards: bool| end.reach(program, optimum, &slope, upwards);
+                let reach = |upwards: bool| end.reach(program, optimum, &slope, upwards, brief.watched());
                 let (from, to) = (reach(false)?.map(|least| &end.value + least), reach(true)?.map(|most| &end.value + most));
                 let price = &slope * &sign;
                 let unit = end.unit.clone();
@@ -210,7 +211,7 @@ impl Answer {
             Row { coefficients, low: low.map(|end| end - &column.cost), high: high.map(|end| end - &column.cost) }
         });
         let program = Program::new(columns, rows.collect())?;
-        Ok(last_column(&solve(&program)))
+        Ok(last_column(&solve_watched(&program, &[], self.brief().watched())?))
     }
 }
 
@@ -296,7 +297,7 @@ impl End {
     }
 
     /// The greatest (or least) move for which the best cost is `v(0) + slope t`; nothing where there is no such end.
-    pub(super) fn reach(&self, program: &BriefProgram, optimum: &Optimum, slope: &Exact, upwards: bool) -> Result<Option<Exact>, Error> {
+    pub(super) fn reach(&self, program: &BriefProgram, optimum: &Optimum, slope: &Exact, upwards: bool, watched: &Watched) -> Result<Option<Exact>, Error> {
         let linear = program.program();
         let count = linear.columns().len();
         let mut columns: Vec<Column> = linear.columns().iter().map(|column| Column { cost: Exact::ZERO, ..column.clone() }).collect();
@@ -333,6 +334,6 @@ impl End {
         best.push(-slope);
         rows.push(Row { coefficients: best, low: None, high: Some(optimum.objective.clone()) });
         columns.push(Column { low: None, high: None, cost: if upwards { Exact::from(-1) } else { Exact::ONE } });
-        Ok(last_column(&solve(&Program::new(columns, rows)?)))
+        Ok(last_column(&solve_watched(&Program::new(columns, rows)?, &[], watched)?))
     }
 }

@@ -33,7 +33,7 @@ fn the_ranges_of_wyndor() {
         let end = End { member: Member::Row(row), moved: Moved::High, value: Exact::from(limit), unit: String::new(), scale: Exact::ONE };
         let slope = end.slope(optimum);
         assert_eq!(-&slope, price, "row {row}");
-        let moved = |upwards| end.reach(&program, optimum, &slope, upwards).unwrap().map(|change| &end.value + change);
+        let moved = |upwards| end.reach(&program, optimum, &slope, upwards, &crate::watch::Watched::default()).unwrap().map(|change| &end.value + change);
         assert_eq!((moved(false), moved(true)), (from, to), "row {row}");
     }
 }

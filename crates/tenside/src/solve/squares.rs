@@ -16,13 +16,14 @@
 
 use std::collections::BTreeMap;
 
-use super::linear::{Optimum, Outcome, Program, solve};
+use super::linear::{Optimum, Outcome, Program, solve_watched};
 use super::objective::with_costs;
 use super::program::Frame;
 use super::proof::Proof;
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, Ppm};
+use crate::watch::{Halt, Watched};
 
 /// The percentages to be near to, in the order of the brief's lines; 0 for lines that the base does not have.
 fn base_percents(brief: &Brief, base: &BTreeMap<String, Ppm>) -> Vec<Exact> {
@@ -47,11 +48,11 @@ pub(super) fn sum_of_squares(brief: &Brief, base: &BTreeMap<String, Ppm>, values
 pub(super) fn nearest(brief: &Brief, frame: &Frame, base: &BTreeMap<String, Ppm>) -> Result<Proof, Error> {
     let lines = brief.lines().len();
     let plain = with_costs(frame, vec![Exact::ZERO; lines])?;
-    let feasible = solve(plain.program());
+    let feasible = solve_watched(plain.program(), &[], brief.watched())?;
     if feasible.optimum().is_none() {
         return Ok(Proof::new(plain, feasible, None));
     }
-    let nearest = project(plain.program(), &base_percents(brief, base))?;
+    let nearest = project(plain.program(), &base_percents(brief, base), brief.watched())?;
     let costs = gradient(brief, base, &nearest.point);
     let program = with_costs(frame, costs.clone())?;
     let objective = costs.iter().zip(&nearest.point).map(|(cost, value)| cost * value).sum();
@@ -126,7 +127,7 @@ fn constraints(program: &Program) -> Vec<Constraint> {
     all
 }
 
-fn project(program: &Program, base: &[Exact]) -> Result<Nearest, Error> {
+fn project(program: &Program, base: &[Exact], watched: &Watched) -> Result<Nearest, Error> {
     let constraints = constraints(program);
     let mut nearest = Nearest { point: base.to_vec(), held: Vec::new(), steps: 0 };
     loop {
@@ -142,16 +143,16 @@ fn project(program: &Program, base: &[Exact]) -> Result<Nearest, Error> {
             taken.end = -taken.end;
             taken.normal = taken.normal.iter().map(|value| -value).collect();
         }
-        take_up(&mut nearest, taken)?;
+        take_up(&mut nearest, taken, watched)?;
     }
 }
 
 /// Walks until the constraint holds, letting go of others on the way.
-fn take_up(nearest: &mut Nearest, constraint: Constraint) -> Result<(), Error> {
+fn take_up(nearest: &mut Nearest, constraint: Constraint, watched: &Watched) -> Result<(), Error> {
     let mut multiplier = Exact::ZERO;
     loop {
         nearest.steps += 1;
-        let weights = shares(&nearest.held, &constraint.normal);
+        let weights = shares(&nearest.held, &constraint.normal, watched)?;
         let mut direction = constraint.normal.clone();
         for ((held, _), weight) in nearest.held.iter().zip(&weights) {
             for (entry, normal) in direction.iter_mut().zip(&held.normal) {
@@ -200,10 +201,13 @@ fn take_up(nearest: &mut Nearest, constraint: Constraint) -> Result<(), Error> {
 
 /// The combination of the held normals that is nearest to `normal`: the solution of the normal equations. Held normals are independent,
 /// since one is taken up only with a direction that leaves the others where they are.
-fn shares(held: &[(Constraint, Exact)], normal: &[Exact]) -> Vec<Exact> {
+fn shares(held: &[(Constraint, Exact)], normal: &[Exact], watched: &Watched) -> Result<Vec<Exact>, Error> {
     let count = held.len();
-    let mut rows: Vec<Vec<Exact>> =
-        held.iter().map(|(left, _)| held.iter().map(|(right, _)| dot(&left.normal, &right.normal)).chain([dot(&left.normal, normal)]).collect()).collect();
+    let mut rows: Vec<Vec<Exact>> = Vec::with_capacity(count);
+    for (left, _) in held {
+        watched.check()?;
+        rows.push(held.iter().map(|(right, _)| dot(&left.normal, &right.normal)).chain([dot(&left.normal, normal)]).collect());
+    }
     for pivot in 0..count {
         // A Gram matrix of independent normals is positive definite: its pivots are above 0 in any order.
         let Some(inverse) = rows[pivot][pivot].reciprocal() else { continue };
@@ -212,6 +216,7 @@ fn shares(held: &[(Constraint, Exact)], normal: &[Exact]) -> Vec<Exact> {
         }
         let unit = rows[pivot].clone();
         for (_, row) in rows.iter_mut().enumerate().filter(|(index, _)| *index != pivot) {
+            watched.check()?;
             let factor = row[pivot].clone();
             if !factor.is_zero() {
                 for (entry, above) in row.iter_mut().zip(&unit) {
@@ -220,7 +225,7 @@ fn shares(held: &[(Constraint, Exact)], normal: &[Exact]) -> Vec<Exact> {
             }
         }
     }
-    rows.iter().map(|row| row[count].clone()).collect()
+    Ok(rows.iter().map(|row| row[count].clone()).collect())
 }
 
 fn dot(left: &[Exact], right: &[Exact]) -> Exact {
@@ -266,7 +271,7 @@ mod tests {
                 let column = |((low, high), cost): (&(i64, i64), &Exact)| Column { low: Some((*low).into()), high: Some((*high).into()), cost: cost.clone() };
                 Program::new(ranges.iter().zip(costs).map(column).collect(), rows.clone()).unwrap()
             };
-            let nearest = project(&with_costs(&vec![Exact::ZERO; lines]), &base).unwrap();
+            let nearest = project(&with_costs(&vec![Exact::ZERO; lines]), &base, &Watched::default()).unwrap();
             let costs: Vec<Exact> = nearest.point.iter().zip(&base).map(|(value, before)| (value - before) * Exact::from(2)).collect();
             let program = with_costs(&costs);
             let (row_multipliers, reduced_costs) = nearest.multipliers(&program);

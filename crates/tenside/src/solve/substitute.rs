@@ -14,7 +14,7 @@
 use std::sync::Arc;
 
 use super::grid;
-use super::linear::{Column, Outcome, Program, Row, solve, solve_lexicographic, verify};
+use super::linear::{Column, Outcome, Program, Row, solve_watched, verify};
 use super::objective::with_costs;
 use super::program::{Frame, frame, sides};
 use super::proof::Proof;
@@ -26,6 +26,7 @@ use crate::material::Material;
 use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
 use crate::render::{Alignment, Page, Part, Table};
+use crate::watch::{Watch, Watched};
 
 /// What a substitution cannot promise.
 pub(super) const EQUAL_IN: &str = "equal in composition, not in foam or feel";
@@ -99,12 +100,24 @@ impl Formula {
     /// An unknown line, the same raw material, a measure that has no value in the formula or whose scope names the replaced line by the
     /// name of its raw material.
     pub fn substitute(&self, line: &str, replacement: &Arc<Material>, keep: &[Measure]) -> Result<Substitution, Error> {
+        self.substituted(line, replacement, keep, &Watched::default())
+    }
+
+    /// As [`Formula::substitute`], ended early where the watch says so.
+    ///
+    /// # Errors
+    /// As [`Formula::substitute`], and `Stopped`.
+    pub fn substitute_watched(&self, line: &str, replacement: &Arc<Material>, keep: &[Measure], watch: Arc<dyn Watch>) -> Result<Substitution, Error> {
+        self.substituted(line, replacement, keep, &Watched::by(watch))
+    }
+
+    pub(super) fn substituted(&self, line: &str, replacement: &Arc<Material>, keep: &[Measure], watched: &Watched) -> Result<Substitution, Error> {
         let place = || format!("line {line:?}");
         let index = self.line(line).map(|asked| self.lines().iter().position(|known| known.name() == asked.name()).unwrap_or_default())?;
         if self.lines()[index].material() == replacement {
             return Err(Fault::new(FaultKind::Contradiction, "the raw material would be replaced by itself").at(place()).value(replacement.id()).into());
         }
-        Exchange::new(self, index, replacement, keep).and_then(Exchange::substitution).map_err(|error| error.within(&place()))
+        Exchange::new(self, index, replacement, keep, watched).and_then(Exchange::substitution).map_err(|error| error.within(&place()))
     }
 }
 
@@ -117,6 +130,7 @@ struct Exchange<'a> {
     keep: &'a [Measure],
     values: Vec<Exact>,
     absorber: Option<usize>,
+    watched: &'a Watched,
 }
 
 /// Lines at the end of the stages, and the least of each stage.
@@ -127,7 +141,7 @@ struct Staged {
 }
 
 impl<'a> Exchange<'a> {
-    fn new(before: &'a Formula, index: usize, replacement: &'a Arc<Material>, keep: &'a [Measure]) -> Result<Self, Error> {
+    fn new(before: &'a Formula, index: usize, replacement: &'a Arc<Material>, keep: &'a [Measure], watched: &'a Watched) -> Result<Self, Error> {
         let mut values = Vec::with_capacity(keep.len());
         for measure in keep {
             let measured = before.measure(measure, &Basis::AsCharged)?;
@@ -149,7 +163,7 @@ impl<'a> Exchange<'a> {
         let new = new.in_groups(old.groups()).as_qs(old.is_qs()).as_fixed(old.is_fixed());
         let mut lines = before.lines().to_vec();
         lines[index] = new;
-        let mut exchange = Exchange { before, index, replacement, lines, keep, values, absorber: None };
+        let mut exchange = Exchange { before, index, replacement, lines, keep, values, absorber: None, watched };
         exchange.absorber = exchange.absorber();
         Ok(exchange)
     }
@@ -172,7 +186,7 @@ impl<'a> Exchange<'a> {
 
     /// The new lines as a brief; held lines are fixed, or free too.
     fn brief(&self, free_all: bool) -> Result<Brief, Error> {
-        let mut brief = Brief::new(self.before.title(), &Catalogue::empty())?;
+        let mut brief = Brief::new(self.before.title(), &Catalogue::empty())?.watched_as(self.watched);
         if let Some(prices) = self.before.prices() {
             brief = brief.priced_by(Arc::clone(prices));
         }
@@ -235,7 +249,7 @@ impl<'a> Exchange<'a> {
         for (stage, goal) in goals.into_iter().enumerate() {
             let priced = columns.iter().zip(&goal).map(|(column, cost)| Column { cost: cost.clone(), ..column.clone() }).collect();
             let program = Program::new(priced, rows.clone())?;
-            let outcome = solve_lexicographic(&program, &order);
+            let outcome = solve_watched(&program, &order, brief.watched())?;
             let Some(optimum) = outcome.optimum() else {
                 return Err(Fault::new(FaultKind::Contradiction, "the lines that stay as they are leave no room").remedy("free one of them").into());
             };
@@ -327,7 +341,7 @@ impl<'a> Exchange<'a> {
             }
         }
         let program = with_costs(&frame(&asked)?, vec![Exact::ZERO; self.lines.len()])?;
-        let outcome = solve(program.program());
+        let outcome = solve_watched(program.program(), &[], asked.watched())?;
         let grid = grid::place(&asked, &Proof::new(program, outcome, None), values)?.map_err(Error::from)?;
         let lines = self.lines.iter().zip(grid.formula.lines()).map(|(line, placed)| line.clone().with_percent(placed.percent()));
         let title = format!("{}, {} for {}", self.before.title(), self.replacement.id(), self.before.lines()[self.index].material().id());

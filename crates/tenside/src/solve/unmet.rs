@@ -36,6 +36,8 @@ struct Nothing {
     tree: Option<Box<Tree>>,
 }
 
+watched_by!(Unmet);
+
 impl Unmet {
     /// Looks for what forbids a formula, after a search that found none.
     fn new(brief: &Brief, steps: Option<&Steps>, nothing: Nothing, limit: usize) -> Result<Self, Error> {
@@ -70,6 +72,7 @@ impl Unmet {
             let loosened = steps.clone().within_half_a_step();
             unmet.within_half_a_step = loosened != *steps && Question::whether(brief, Some(&loosened), each)?.has_formula()? == Some(true);
         }
+        unmet.brief = brief.unwatched();
         Ok(unmet)
     }
 

@@ -68,22 +68,6 @@ pub(super) struct Batch<'a> {
     pub(super) conflict: &'a [u64],
 }
 
-/// Told how many rows are done; says whether to go on.
-pub trait Watch: Sync {
-    /// `rows` more are done; false stops the work, which then leaves nothing.
-    fn go_on(&self, rows: u64) -> bool;
-}
-
-/// Watches nothing.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct Unwatched;
-
-impl Watch for Unwatched {
-    fn go_on(&self, _rows: u64) -> bool {
-        true
-    }
-}
-
 /// Fills a run of consecutive rows: of points along the fastest axis, given the values of the others, then of the next.
 pub(super) trait Fill: Sync {
     /// Hands every batch of the rows to `each`, in order; stops early where `each` says so, and gives false then.

@@ -32,7 +32,6 @@ pub use array::{Array, Spare};
 pub use closed::Level;
 pub use column::Column;
 pub use definition::Sweep;
-pub use fill::{Unwatched, Watch};
 pub use lattice::Lattice;
 pub use legend::Legend;
 pub use review::ReviewCode;

@@ -8,12 +8,13 @@ use super::array::{Array, Spare};
 use super::closed::Level;
 use super::column::Column;
 use super::definition::Sweep;
-use super::fill::{Asked, Unwatched, Watch, filler};
+use super::fill::{Asked, filler};
 use super::stream::front_of;
 use super::turn::Axis;
 use super::writing::{Chosen, Part, Slot, Writer};
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
+use crate::watch::{Unwatched, Watch, stopped};
 
 /// Rows that one thread works at a time: a multiple of 64, so that no two threads share a byte of a bitmap.
 const CHUNK: usize = 20_480;
@@ -75,7 +76,7 @@ impl Sweep {
     /// More than 8 GiB (see [`Sweep::table_within`]); values that are none together; briefs that cannot be asked.
     pub fn table(&self) -> Result<Table, Error> {
         let table = self.table_within(GIB_ALLOWED, Level::best(), &Unwatched)?;
-        table.ok_or_else(|| Fault::new(FaultKind::Missing, "the work was stopped").into())
+        table.ok_or_else(stopped)
     }
 
     /// How many bytes a table of it takes.
@@ -120,7 +121,8 @@ impl Sweep {
     /// ```
     /// use tenside::brief::Brief;
     /// use tenside::catalogue::Catalogue;
-    /// use tenside::sweep::{GIB_ALLOWED, Level, Spare, Sweep, Unwatched};
+    /// use tenside::sweep::{GIB_ALLOWED, Level, Spare, Sweep};
+    /// use tenside::watch::Unwatched;
     /// let sweep = Sweep::new(&Brief::new("Bar", &Catalogue::starter())?.fix("panthenol", 1)?.qs("kaolin")?, Vec::new())?;
     /// let mut spare = Spare::default();
     /// let first = sweep.table_over(GIB_ALLOWED, Level::best(), &Unwatched, &mut spare)?.unwrap();

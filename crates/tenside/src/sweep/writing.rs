@@ -5,9 +5,10 @@ use std::ops::Range;
 use super::closed::{Level, Percents};
 use super::column::Column;
 use super::definition::Sweep;
-use super::fill::{Batch, Fill, Watch};
+use super::fill::{Batch, Fill};
 use super::review::{Reviewing, SweptReview};
 use crate::error::Error;
+use crate::watch::Watch;
 
 /// Which rows of a sweep.
 pub(super) enum Chosen<'a> {

@@ -4,7 +4,8 @@ use tenside::brief::{Brief, Requirement, SplitBasis};
 use tenside::catalogue::Catalogue;
 use tenside::measure::{Basis, Measure};
 use tenside::number::Exact;
-use tenside::sweep::{Axis, Level, Sweep, Turned, Unwatched};
+use tenside::sweep::{Axis, Level, Sweep, Turned};
+use tenside::watch::Unwatched;
 
 use crate::support::{agrees, axis, bar, values, whole};
 

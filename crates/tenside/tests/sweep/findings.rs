@@ -10,7 +10,8 @@ use tenside::measure::Measure;
 use tenside::number::Exact;
 use tenside::reading::Reading;
 use tenside::rule::{Certainty, Each, Market, Product, RuleBook, RuleList, Severity, Subject, Use};
-use tenside::sweep::{Axis, Cells, Comparison, Condition, GIB_ALLOWED, Held, Level, Stream, Sweep, Table, Unwatched};
+use tenside::sweep::{Axis, Cells, Comparison, Condition, GIB_ALLOWED, Held, Level, Stream, Sweep, Table};
+use tenside::watch::Unwatched;
 
 use crate::random::{self, Numbers};
 use crate::support::{axis, bar, values, whole};

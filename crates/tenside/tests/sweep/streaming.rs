@@ -3,7 +3,8 @@
 use tenside::brief::Direction;
 use tenside::measure::{Basis, Measure, Scope};
 use tenside::number::Exact;
-use tenside::sweep::{Bins, Comparison, Condition, Level, Stream, Sweep, Table, Unwatched, Values, Watch};
+use tenside::sweep::{Bins, Comparison, Condition, Level, Stream, Sweep, Table, Values};
+use tenside::watch::{Unwatched, Watch};
 
 use crate::support::{axis, bar, values};
 

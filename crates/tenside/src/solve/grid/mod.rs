@@ -22,7 +22,7 @@ use std::sync::Arc;
 
 use self::rows::Rows;
 use self::whole::Searched;
-use super::linear::{Column, Optimum, Outcome, Program, Row, solve_lexicographic};
+use super::linear::{Column, Optimum, Outcome, Program, Row, solve_watched};
 use super::proof::Proof;
 use crate::brief::{Brief, Role};
 use crate::error::{Error, Fault, FaultKind};
@@ -186,7 +186,7 @@ fn inwards(rows: &Rows<'_>, exact: &[Exact], reach: i64) -> Result<Option<Vec<Pp
     }
     let program = Program::new(columns, program_rows)?;
     let order: Vec<usize> = (0..lines).collect();
-    let Outcome::Optimal(Optimum { values, .. }) = solve_lexicographic(&program, &order) else { return Ok(None) };
+    let Outcome::Optimal(Optimum { values, .. }) = solve_watched(&program, &order, &rows.watched)? else { return Ok(None) };
     Ok(rows.round(&values[..lines]).filter(|percents| rows.are_met(percents)))
 }
 

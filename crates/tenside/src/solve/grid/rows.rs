@@ -5,6 +5,7 @@ use crate::brief::{Brief, BriefLine, Role};
 use crate::number::{Exact, HalfWay, Ppm, apportion_to};
 use crate::solve::linear::Row;
 use crate::solve::program::{BriefProgram, RowName, RowUnit};
+use crate::watch::Watched;
 
 /// A row of the brief itself (not of its objective), with the lines' part of its coefficients. Both ends are 0 or absent: a limit stands in
 /// the coefficients.
@@ -41,6 +42,7 @@ pub(super) struct Rows<'a> {
     held: Vec<bool>,
     with_care: Vec<bool>,
     pub(super) absorber: usize,
+    pub(super) watched: Watched,
 }
 
 impl<'a> Rows<'a> {
@@ -57,7 +59,8 @@ impl<'a> Rows<'a> {
         let absorber = absorber(brief, exact, &held);
         let ranges = brief.lines().iter().map(|line| line.role().range()).collect();
         let with_care = brief.lines().iter().map(|line| line.material().main_class().is_dosed_with_care()).collect();
-        Rows { rows, ranges, held, with_care, absorber }
+        // A search whose time is over still places what it found.
+        Rows { rows, ranges, held, with_care, absorber, watched: brief.watched().to_the_end() }
     }
 
     pub(super) fn is_free(&self, line: usize) -> bool {

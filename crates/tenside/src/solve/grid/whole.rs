@@ -44,14 +44,14 @@ pub(super) fn search(rows: &Rows<'_>, exact: &[Exact]) -> Result<Searched, Error
     for reach in REACHES {
         let points = Points::new(rows, rows.around(exact, reach));
         let coordinates = points.coordinates()?;
-        let found = points.program(&coordinates, Weighed::Departures)?.search(Limits { nodes: NODES_NEAR, any: false })?;
+        let found = points.program(&coordinates, Weighed::Departures)?.search(Limits { nodes: NODES_NEAR, any: false, watched: &rows.watched })?;
         if let Some(percents) = points.met(&coordinates, &found) {
             return Ok(Searched::Found(percents));
         }
     }
     let points = Points::new(rows, rows.in_parts());
     let coordinates = points.coordinates()?;
-    let found = points.program(&coordinates, Weighed::Nothing)?.search(Limits { nodes: MOST_NODES, any: true })?;
+    let found = points.program(&coordinates, Weighed::Nothing)?.search(Limits { nodes: MOST_NODES, any: true, watched: &rows.watched })?;
     Ok(match points.met(&coordinates, &found) {
         Some(percents) => Searched::Found(percents),
         None if found.complete => Searched::Nothing(Proof { coordinates, tree: found.tree }),
@@ -81,7 +81,7 @@ impl Proof {
         for asked in used.into_iter().rev() {
             let fewer = points.clone().without(asked);
             let coordinates = fewer.coordinates()?;
-            let found = fewer.program(&coordinates, Weighed::Nothing)?.search(Limits { nodes: NODES_WITHOUT, any: true })?;
+            let found = fewer.program(&coordinates, Weighed::Nothing)?.search(Limits { nodes: NODES_WITHOUT, any: true, watched: &rows.watched })?;
             if found.best.is_none() && found.complete {
                 points = fewer;
                 continue;
@@ -103,7 +103,7 @@ impl Proof {
         if !self.coordinates.are_whole_both_ways(points.lines.len()) {
             return Err(fails("the coordinates of the refusal leave whole ppm out"));
         }
-        match points.program(&self.coordinates, Weighed::Nothing)?.verify(&self.tree)? {
+        match points.program(&self.coordinates, Weighed::Nothing)?.verify(&self.tree, &rows.watched)? {
             None => Ok(()),
             Some(_) => Err(fails("the refusal's proof leaves a formula possible")),
         }

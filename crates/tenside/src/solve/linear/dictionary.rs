@@ -23,6 +23,7 @@ use dashu_int::{IBig, UBig};
 use super::basis::{Basis, Place};
 use super::program::Program;
 use crate::number::Exact;
+use crate::watch::{Halt, Unwatched};
 
 /// Steps of length 0 in a row after which the entering variable is chosen by smallest index, which cannot cycle, until a step has length.
 const STALLED_STEPS: usize = 12;
@@ -115,7 +116,7 @@ impl Dictionary {
         let mut none = Slopes { entries: vec![IBig::ZERO; columns], scale: UBig::ONE };
         for position in basis.basic_columns() {
             let found = leaving.iter().position(|&row| !dictionary.entries[row][position].is_zero())?;
-            dictionary.exchange(leaving.swap_remove(found), position, &mut none);
+            let Ok(()) = dictionary.exchange(leaving.swap_remove(found), position, &mut none, &Unwatched);
         }
         let places = (0..columns).map(|column| basis.column(column)).chain((0..program.rows().len()).map(|row| basis.row(row)));
         for (variable, place) in places.enumerate() {
@@ -254,8 +255,9 @@ impl Dictionary {
         direction
     }
 
-    /// Takes the step and keeps `slopes` those of the same linear form.
-    pub(super) fn take(&mut self, step: Step, slopes: &mut Slopes) {
+    /// Takes the step and keeps `slopes` those of the same linear form. What was stopped in its midst is of no use any more.
+    pub(super) fn take<H: Halt>(&mut self, step: Step, slopes: &mut Slopes, halt: &H) -> Result<(), H::Stopped> {
+        halt.check()?;
         let Step { entering, length, leaving } = step;
         self.pivots += 1;
         self.stalled = if length.is_zero() { self.stalled + 1 } else { 0 };
@@ -271,8 +273,9 @@ impl Dictionary {
             }
         }
         if let Some(row) = leaving {
-            self.exchange(row, entering.position, slopes);
+            self.exchange(row, entering.position, slopes, halt)?;
         }
+        Ok(())
     }
 
     /// Lets no variable leave its end that has a slope there: what these slopes measure stays least.
@@ -297,7 +300,7 @@ impl Dictionary {
     /// elsewhere at position    s . entry
     /// everywhere else         (|p| . entry - s . entry in the same row at position . entry in the pivot row) / q
     /// ```
-    fn exchange(&mut self, row: usize, position: usize, slopes: &mut Slopes) {
+    fn exchange<H: Halt>(&mut self, row: usize, position: usize, slopes: &mut Slopes, halt: &H) -> Result<(), H::Stopped> {
         std::mem::swap(&mut self.basic[row], &mut self.nonbasic[position]);
         let mut pivot_row = std::mem::take(&mut self.entries[row]);
         let pivot = std::mem::take(&mut pivot_row[position]);
@@ -306,6 +309,8 @@ impl Dictionary {
         }
         let size = pivot.clone().abs();
         for entries in self.entries.iter_mut().chain([&mut slopes.entries]).filter(|entries| !entries.is_empty()) {
+            // With hundreds of lines a single exchange takes long.
+            halt.check()?;
             let factor = std::mem::take(&mut entries[position]);
             for (entry, across) in entries.iter_mut().zip(&pivot_row) {
                 let apart = factor.is_zero() || across.is_zero();
@@ -320,6 +325,7 @@ impl Dictionary {
         let old = std::mem::replace(&mut self.denominator, size);
         pivot_row[position] = if pivot.is_negative() { -old } else { old };
         self.entries[row] = pivot_row;
+        Ok(())
     }
 
     /// `denominator / |rate|` of a rate that is not 0.
@@ -405,7 +411,7 @@ mod tests {
         while let Some(mut slopes) = dictionary.violation_slopes() {
             let entering = dictionary.entering(&slopes).unwrap();
             let step = dictionary.step(entering).unwrap();
-            dictionary.take(step, &mut slopes);
+            let Ok(()) = dictionary.take(step, &mut slopes, &Unwatched);
             assert_consistent(&dictionary);
             steps += 1;
         }
@@ -420,11 +426,11 @@ mod tests {
         let before = dictionary.entries.clone();
         let costs = [Exact::ratio(5, 3), Exact::ratio(7, 2)];
         let mut slopes = dictionary.slopes(&costs);
-        dictionary.exchange(1, 0, &mut slopes);
+        let Ok(()) = dictionary.exchange(1, 0, &mut slopes, &Unwatched);
         assert_eq!(dictionary.denominator, IBig::from(3));
         assert_ne!(dictionary.entries, before);
         assert_eq!(slopes.entries, dictionary.slopes(&costs).entries);
-        dictionary.exchange(1, 0, &mut slopes);
+        let Ok(()) = dictionary.exchange(1, 0, &mut slopes, &Unwatched);
         assert_eq!(dictionary.denominator, IBig::ONE);
         assert_eq!(dictionary.entries, before);
         assert_eq!(dictionary.multipliers(&slopes)[..2], costs);
@@ -467,7 +473,7 @@ mod tests {
         let program = Program::new(vec![column; 3], vec![row([1, 0, 1]), row([0, 1, 1])]).unwrap();
         let mut dictionary = Dictionary::new(&program);
         let mut slopes = dictionary.slopes(&[Exact::ZERO, Exact::ZERO, Exact::ZERO]);
-        dictionary.exchange(0, 0, &mut slopes);
+        let Ok(()) = dictionary.exchange(0, 0, &mut slopes, &Unwatched);
         (program, dictionary)
     }
 
@@ -494,7 +500,7 @@ mod tests {
             // One of the rows gets a column's number into its place; the third column is stopped by both at once.
             let mut dictionary = Dictionary::new(&program);
             let mut slopes = dictionary.slopes(&[Exact::ZERO, Exact::ZERO, Exact::ZERO]);
-            dictionary.exchange(first, first, &mut slopes);
+            let Ok(()) = dictionary.exchange(first, first, &mut slopes, &Unwatched);
             let step = dictionary.step(Entering { position: 2, rises: true }).unwrap();
             assert!(step.length.is_zero());
             assert_eq!(step.leaving.map(|row| dictionary.basic[row]), Some(first));
@@ -521,15 +527,15 @@ mod tests {
         let steps = |guarded: bool, most: usize| {
             let mut dictionary = Dictionary::new(&program);
             let mut slopes = dictionary.slopes(&costs);
-            dictionary.exchange(0, 4, &mut slopes);
-            dictionary.exchange(1, 5, &mut slopes);
+            let Ok(()) = dictionary.exchange(0, 4, &mut slopes, &Unwatched);
+            let Ok(()) = dictionary.exchange(1, 5, &mut slopes, &Unwatched);
             let (basic, entries) = (dictionary.basic.clone(), dictionary.entries.clone());
             for _ in 0..most {
                 if !guarded {
                     dictionary.stalled = 0;
                 }
                 let Some(step) = dictionary.entering(&slopes).and_then(|entering| dictionary.step(entering)) else { break };
-                dictionary.take(step, &mut slopes);
+                let Ok(()) = dictionary.take(step, &mut slopes, &Unwatched);
             }
             (dictionary.pivots(), dictionary.basic == basic && dictionary.entries == entries)
         };

@@ -8,7 +8,9 @@ use super::program::Program;
 use super::proved::{Unproved, infeasibility, optimum};
 use super::scaled::Scaled;
 use super::whole::Whole;
+use crate::error::Error;
 use crate::solve::search::{self, Found};
+use crate::watch::{Halt, Unwatched, Watched};
 
 /// How an answer was come by. It does not change what is proved.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -80,25 +82,39 @@ pub fn solve_lexicographic(program: &Program, order: &[usize]) -> Outcome {
 /// ```
 #[must_use]
 pub fn solve_on_path(program: &Program, order: &[usize]) -> (Outcome, Path) {
+    let Ok(solved) = on_path(program, order, &Unwatched);
+    solved
+}
+
+/// Solves as [`solve_lexicographic`] does unless it is stopped.
+///
+/// # Errors
+/// `Stopped` where it was.
+pub(crate) fn solve_watched(program: &Program, order: &[usize], watched: &Watched) -> Result<Outcome, Error> {
+    on_path(program, order, watched).map(|(outcome, _)| outcome)
+}
+
+fn on_path<H: Halt>(program: &Program, order: &[usize], halt: &H) -> Result<(Outcome, Path), H::Stopped> {
+    halt.check()?;
     if let Some(crossing) = crossing(program) {
-        return (crossed(program, crossing), Path::Search);
+        return Ok((crossed(program, crossing), Path::Search));
     }
     let columns = program.columns().len();
     let order: Vec<usize> = order.iter().copied().filter(|&column| column < columns).collect();
     let Some(Found { candidate, pivots }) = search::find(program, &order) else {
-        return (solve_from(program, Dictionary::new(program), &order), Path::Exact);
+        return Ok((solve_from(program, Dictionary::new(program), &order, halt)?, Path::Exact));
     };
     match judge::<i128>(program, &candidate, &order, pivots) {
-        Ok(outcome) => return (outcome, Path::Search),
+        Ok(outcome) => return Ok((outcome, Path::Search)),
         Err(Unproved::Overflow) => {
             if let Ok(outcome) = judge::<dashu_int::IBig>(program, &candidate, &order, pivots) {
-                return (outcome, Path::Wide);
+                return Ok((outcome, Path::Wide));
             }
         }
         Err(Unproved::Refused) => {}
     }
     let (Candidate::Optimal(basis) | Candidate::Infeasible { basis, .. }) = &candidate;
-    warm(program, basis, &order)
+    warm(program, basis, &order, halt)
 }
 
 fn judge<T: Whole>(program: &Program, candidate: &Candidate, order: &[usize], pivots: usize) -> Result<Outcome, Unproved> {
@@ -118,11 +134,11 @@ pub(in crate::solve) fn judge_exactly(program: &Program, candidate: &Candidate, 
 }
 
 /// The exact simplex method from a basis that did not do.
-fn warm(program: &Program, basis: &Basis, order: &[usize]) -> (Outcome, Path) {
-    match Dictionary::at(program, basis) {
-        Some(dictionary) => (solve_from(program, dictionary, order), Path::Warm),
-        None => (solve_from(program, Dictionary::new(program), order), Path::Exact),
-    }
+fn warm<H: Halt>(program: &Program, basis: &Basis, order: &[usize], halt: &H) -> Result<(Outcome, Path), H::Stopped> {
+    Ok(match Dictionary::at(program, basis) {
+        Some(dictionary) => (solve_from(program, dictionary, order, halt)?, Path::Warm),
+        None => (solve_from(program, Dictionary::new(program), order, halt)?, Path::Exact),
+    })
 }
 
 #[cfg(test)]
@@ -170,7 +186,7 @@ mod tests {
                     judged += 1;
                 }
             }
-            let (outcome, path) = warm(&program, &basis, &[0, 1, 2]);
+            let Ok((outcome, path)) = warm(&program, &basis, &[0, 1, 2], &Unwatched);
             verify(&program, &outcome).unwrap();
             assert_eq!(values(&outcome), values(&expected));
             warmed += usize::from(path == Path::Warm);

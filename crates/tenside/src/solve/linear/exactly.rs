@@ -10,6 +10,7 @@ use super::dictionary::{Dictionary, Entering, Slopes};
 use super::outcome::{Crossing, Farkas, Optimum, Outcome, Ray};
 use super::program::Program;
 use crate::number::Exact;
+use crate::watch::{Halt, Unwatched};
 
 /// Solves a program as [`solve_lexicographic`](super::solve_lexicographic) does, without the search in front of it: slower, and the
 /// measure of what the search has to give.
@@ -28,7 +29,10 @@ use crate::number::Exact;
 pub fn solve_exactly(program: &Program, order: &[usize]) -> Outcome {
     match crossing(program) {
         Some(crossing) => crossed(program, crossing),
-        None => solve_from(program, Dictionary::new(program), order),
+        None => {
+            let Ok(outcome) = solve_from(program, Dictionary::new(program), order, &Unwatched);
+            outcome
+        }
     }
 }
 
@@ -38,17 +42,17 @@ pub(super) fn crossed(program: &Program, crossing: Crossing) -> Outcome {
 }
 
 /// Solves from where the dictionary stands; no range of the program is empty by itself.
-pub(super) fn solve_from(program: &Program, mut dictionary: Dictionary, order: &[usize]) -> Outcome {
+pub(super) fn solve_from<H: Halt>(program: &Program, mut dictionary: Dictionary, order: &[usize], halt: &H) -> Result<Outcome, H::Stopped> {
     let columns = program.columns().len();
-    if let Some(slopes) = enter_ranges(&mut dictionary) {
+    if let Some(slopes) = enter_ranges(&mut dictionary, halt)? {
         let row_multipliers = dictionary.violation_proof(&slopes).split_off(columns);
-        return Outcome::Infeasible(Farkas { row_multipliers, crossing: None });
+        return Ok(Outcome::Infeasible(Farkas { row_multipliers, crossing: None }));
     }
     let costs: Vec<Exact> = program.columns().iter().map(|column| column.cost.clone()).collect();
-    let slopes = match descend(&mut dictionary, &costs) {
+    let slopes = match descend(&mut dictionary, &costs, halt)? {
         Ok(slopes) => slopes,
         Err(entering) => {
-            return Outcome::Unbounded(Ray { point: dictionary.column_values().to_vec(), direction: dictionary.direction(entering) });
+            return Ok(Outcome::Unbounded(Ray { point: dictionary.column_values().to_vec(), direction: dictionary.direction(entering) }));
         }
     };
     dictionary.settle(&slopes);
@@ -61,14 +65,14 @@ pub(super) fn solve_from(program: &Program, mut dictionary: Dictionary, order: &
         }
         let mut unit = vec![Exact::ZERO; columns];
         unit[column] = Exact::ONE;
-        match descend(&mut dictionary, &unit) {
+        match descend(&mut dictionary, &unit, halt)? {
             Ok(slopes) => dictionary.settle(&slopes),
             Err(_) => break,
         }
     }
     let values = dictionary.column_values().to_vec();
     let objective = costs.iter().zip(&values).map(|(cost, value)| cost * value).sum();
-    Outcome::Optimal(Optimum { values, row_multipliers, reduced_costs, objective, unique, pivots: dictionary.pivots() })
+    Ok(Outcome::Optimal(Optimum { values, row_multipliers, reduced_costs, objective, unique, pivots: dictionary.pivots() }))
 }
 
 /// The first column or row whose ends cross.
@@ -79,23 +83,23 @@ pub(super) fn crossing(program: &Program) -> Option<Crossing> {
 }
 
 /// Brings every variable into its range, or gives the slopes at the least sum of violations.
-fn enter_ranges(dictionary: &mut Dictionary) -> Option<Slopes> {
+fn enter_ranges<H: Halt>(dictionary: &mut Dictionary, halt: &H) -> Result<Option<Slopes>, H::Stopped> {
     loop {
-        let mut slopes = dictionary.violation_slopes()?;
+        let Some(mut slopes) = dictionary.violation_slopes() else { return Ok(None) };
         // A variable that lessens a violation is stopped by that violation's end at the latest, so every entering variable has a step.
         match dictionary.entering(&slopes).and_then(|entering| dictionary.step(entering)) {
-            Some(step) => dictionary.take(step, &mut slopes),
-            None => return Some(slopes),
+            Some(step) => dictionary.take(step, &mut slopes, halt)?,
+            None => return Ok(Some(slopes)),
         }
     }
 }
 
 /// Makes `costs . columns` least and gives its slopes there, or the variable that lessens it without end.
-fn descend(dictionary: &mut Dictionary, costs: &[Exact]) -> Result<Slopes, Entering> {
+fn descend<H: Halt>(dictionary: &mut Dictionary, costs: &[Exact], halt: &H) -> Result<Result<Slopes, Entering>, H::Stopped> {
     let mut slopes = dictionary.slopes(costs);
     while let Some(entering) = dictionary.entering(&slopes) {
-        let step = dictionary.step(entering).ok_or(entering)?;
-        dictionary.take(step, &mut slopes);
+        let Some(step) = dictionary.step(entering) else { return Ok(Err(entering)) };
+        dictionary.take(step, &mut slopes, halt)?;
     }
-    Ok(slopes)
+    Ok(Ok(slopes))
 }

@@ -61,6 +61,7 @@ mod whole;
 pub(in crate::solve) use basis::{Basis, Candidate, Place};
 pub use certificate::verify;
 pub(in crate::solve) use engine::judge_exactly;
+pub(crate) use engine::solve_watched;
 pub use engine::{Path, solve, solve_lexicographic, solve_on_path};
 pub use exactly::solve_exactly;
 pub use outcome::{Crossing, Farkas, Optimum, Outcome, Ray};

@@ -26,9 +26,10 @@ use std::collections::BinaryHeap;
 use self::lattice::Lattice;
 pub(super) use self::tree::Tree;
 use self::tree::{Node, Ranges, Split};
-use super::linear::{Column, Optimum, Program, Row, solve_lexicographic};
+use super::linear::{Column, Optimum, Program, Row, solve_watched};
 use crate::error::Error;
 use crate::number::Exact;
+use crate::watch::Watched;
 
 /// A line that is 0 or at least `least`, by the column of its switch.
 #[derive(Clone, Debug, PartialEq)]
@@ -60,11 +61,13 @@ pub(super) struct MixedProgram {
 
 /// How far a search goes.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Limits {
+pub(super) struct Limits<'a> {
     /// How many linear programs it solves.
     pub(super) nodes: usize,
     /// True where any point will do.
     pub(super) any: bool,
+    /// Who may end it earlier: with what it has, or with nothing.
+    pub(super) watched: &'a Watched,
 }
 
 /// What a search found.
@@ -204,14 +207,14 @@ impl MixedProgram {
     }
 
     /// Searches for the first point in the order.
-    pub(super) fn search(&self, limits: Limits) -> Result<Found, Error> {
+    pub(super) fn search(&self, limits: Limits<'_>) -> Result<Found, Error> {
         let lattice = Lattice::new(&self.program, &self.steps);
         let order: Vec<usize> = if limits.any { Vec::new() } else { (0..self.lines).collect() };
         let solve = |ranges: &Ranges| -> Result<Node, Error> {
             let program = self.within(ranges)?;
             Ok(match lattice.indivisible(&program) {
                 Some(row) => Node::Indivisible(row),
-                None => Node::Leaf(solve_lexicographic(&program, &order)),
+                None => Node::Leaf(solve_watched(&program, &order, limits.watched)?),
             })
         };
         let mut tree = Tree::default();
@@ -220,7 +223,7 @@ impl MixedProgram {
         let root = tree.push(solve(&ranges)?);
         search.consider(self, &tree, root, ranges);
         while let Some(node) = search.next() {
-            if tree.len() >= limits.nodes || (limits.any && search.best.is_some()) {
+            if tree.len() >= limits.nodes || (limits.any && search.best.is_some()) || !limits.watched.search_on() {
                 search.dive = Some(node);
                 break;
             }
@@ -250,8 +253,8 @@ impl MixedProgram {
     }
 
     /// Checks the tree without the search and gives the least cost that it leaves possible; nothing where it leaves no point at all.
-    pub(super) fn verify(&self, tree: &Tree) -> Result<Option<Exact>, Error> {
-        tree.verify(self)
+    pub(super) fn verify(&self, tree: &Tree, watched: &Watched) -> Result<Option<Exact>, Error> {
+        tree.verify(self, watched)
     }
 }
 

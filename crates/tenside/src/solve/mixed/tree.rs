@@ -5,6 +5,7 @@ use super::lattice::Lattice;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
 use crate::solve::linear::{Crossing, Optimum, Outcome, verify};
+use crate::watch::{Halt, Watched};
 
 /// Low and high end of every column.
 pub(super) type Ranges = Vec<(Option<Exact>, Option<Exact>)>;
@@ -81,12 +82,13 @@ impl Tree {
 
     /// Walks the tree from the root, checks that each split leaves out nothing on the steps and each leaf's certificate, and gives the
     /// least cost left possible.
-    pub(super) fn verify(&self, mixed: &MixedProgram) -> Result<Option<Exact>, Error> {
+    pub(super) fn verify(&self, mixed: &MixedProgram, watched: &Watched) -> Result<Option<Exact>, Error> {
         let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).at("search tree").into() };
         let lattice = Lattice::new(&mixed.program, &mixed.steps);
         let mut least: Option<Exact> = None;
         let mut walk: Vec<(usize, Ranges)> = vec![(0, mixed.ranges(&lattice))];
         while let Some((index, ranges)) = walk.pop() {
+            watched.check()?;
             match self.nodes.get(index) {
                 None => return Err(fails("a node is missing")),
                 Some(Node::Indivisible(row)) => {
@@ -145,16 +147,16 @@ mod tests {
     #[test]
     fn a_tree_is_checked_and_a_forged_one_refused() {
         let mixed = question();
-        let found = mixed.search(Limits { nodes: 100, any: false }).unwrap();
+        let found = mixed.search(Limits { nodes: 100, any: false, watched: &Watched::default() }).unwrap();
         assert!(found.complete);
         assert_eq!(found.best, Some(vec![Exact::from(3), Exact::ZERO]));
-        assert_eq!(mixed.verify(&found.tree).unwrap(), Some(Exact::from(-9)));
+        assert_eq!(mixed.verify(&found.tree, &Watched::default()).unwrap(), Some(Exact::from(-9)));
         let (mut splits, mut leaves) = (0, 0);
         for index in 0..found.tree.len() {
             let forge = |change: &dyn Fn(&mut Node)| {
                 let mut tree = found.tree.clone();
                 change(&mut tree.nodes[index]);
-                mixed.verify(&tree)
+                mixed.verify(&tree, &Watched::default())
             };
             match &found.tree.nodes[index] {
                 Node::Split(_) => {
@@ -194,9 +196,9 @@ mod tests {
     #[test]
     fn a_search_cut_off_leaves_a_bound() {
         let mixed = question();
-        let found = mixed.search(Limits { nodes: 1, any: false }).unwrap();
+        let found = mixed.search(Limits { nodes: 1, any: false, watched: &Watched::default() }).unwrap();
         assert!(!found.complete && found.best.is_none());
         // The linear program reaches 3 a + 2 b = 10.
-        assert_eq!(mixed.verify(&found.tree).unwrap(), Some(Exact::from(-10)));
+        assert_eq!(mixed.verify(&found.tree, &Watched::default()).unwrap(), Some(Exact::from(-10)));
     }
 }

@@ -9,7 +9,7 @@ use super::region::{HalfSpace, Region};
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
-use crate::sweep::fill::{Unwatched, Watch};
+use crate::watch::{Unwatched, Watch, stopped};
 
 /// The most corners that are listed.
 const MOST_CORNERS: usize = 100_000;
@@ -44,7 +44,7 @@ impl Brief {
     /// A brief that cannot be asked or allows no formula, a limit of nothing or of more than a hundred thousand.
     pub fn corners(&self, limit: usize) -> Result<Corners, Error> {
         let corners = self.corners_watched(limit, &Unwatched)?;
-        corners.ok_or_else(|| Fault::new(FaultKind::Missing, "the work was stopped").into())
+        corners.ok_or_else(stopped)
     }
 
     /// As [`Brief::corners`]; nothing where `watch` stops it.

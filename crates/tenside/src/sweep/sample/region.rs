@@ -6,7 +6,7 @@
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
-use crate::solve::linear::{Column, Program, solve};
+use crate::solve::linear::{Column, Program, solve_watched};
 use crate::solve::{Outcome, rows};
 
 /// `weights . z <= most`.
@@ -62,7 +62,7 @@ impl Region {
         for limit in limits {
             let cost = |line: usize| limit.0[line].clone();
             let columns: Vec<Column> = columns.iter().enumerate().map(|(line, column)| Column { cost: cost(line), ..column.clone() }).collect();
-            let outcome = solve(&Program::new(columns, plain.to_vec())?);
+            let outcome = solve_watched(&Program::new(columns, plain.to_vec())?, &[], brief.watched())?;
             let Some(optimum) = outcome.optimum() else { return Err(unanswerable(brief)?) };
             if optimum.objective == limit.1 {
                 equations.push(limit);
@@ -72,7 +72,7 @@ impl Region {
             points.push(optimum.values.clone());
         }
         if points.is_empty() {
-            let outcome = solve(&Program::new(columns.to_vec(), plain.to_vec())?);
+            let outcome = solve_watched(&Program::new(columns.to_vec(), plain.to_vec())?, &[], brief.watched())?;
             points.extend(outcome.optimum().map(|optimum| optimum.values.clone()));
         }
         let Some(corner) = points.first().cloned() else { return Err(unanswerable(brief)?) };

@@ -13,7 +13,7 @@ use super::region::Region;
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
-use crate::sweep::fill::{Unwatched, Watch};
+use crate::watch::{Unwatched, Watch, stopped};
 
 /// The most samples drawn at once.
 const MOST_SAMPLES: usize = 10_000_000;
@@ -51,7 +51,7 @@ impl Brief {
     /// A brief that cannot be asked or allows no formula, no samples or more than ten million.
     pub fn samples(&self, count: usize, seed: u64) -> Result<Samples, Error> {
         let samples = self.samples_watched(count, seed, &Unwatched)?;
-        samples.ok_or_else(|| Fault::new(FaultKind::Missing, "the work was stopped").into())
+        samples.ok_or_else(stopped)
     }
 
     /// As [`Brief::samples`]; nothing where `watch` stops it.

@@ -13,9 +13,10 @@ use crate::number::Exact;
 use crate::sweep::closed::{Level, Percents};
 use crate::sweep::column::Column;
 use crate::sweep::definition::Sweep;
-use crate::sweep::fill::{Asked, Batch, Unwatched};
+use crate::sweep::fill::{Asked, Batch};
 use crate::sweep::review::{ReviewCode, Reviewing};
 use crate::sweep::table::measure_places;
+use crate::watch::Unwatched;
 
 /// The most values of all axes together that summaries keep.
 const MOST_PLACES: usize = 20_000;

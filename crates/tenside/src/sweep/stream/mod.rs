@@ -24,10 +24,11 @@ use gather::{Gathered, Plan, narrowed};
 
 use super::closed::Level;
 use super::definition::Sweep;
-use super::fill::{Asked, Fill, Unwatched, Watch, filler};
+use super::fill::{Asked, Fill, filler};
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
+use crate::watch::{Unwatched, Watch, stopped};
 
 /// Segments that a sweep is cut into at most.
 const SEGMENTS: u64 = 256;
@@ -199,7 +200,7 @@ impl Sweep {
     /// for size.
     pub fn stream(&self, stream: &Stream) -> Result<Seen, Error> {
         let seen = self.stream_within(stream, 0..self.rows(), Level::best(), &Unwatched)?;
-        seen.ok_or_else(|| Fault::new(FaultKind::Missing, "the work was stopped").into())
+        seen.ok_or_else(stopped)
     }
 
     /// Gathers from some rows; nothing where `watch` stops it. The result does not depend on how many threads work on it, nor on the level.

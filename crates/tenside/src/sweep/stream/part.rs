@@ -7,7 +7,7 @@ use super::{AxisSummary, Histogram, Seen, Stream, Worker};
 use crate::error::{Error, Fault, FaultKind};
 use crate::sweep::closed::Level;
 use crate::sweep::definition::Sweep;
-use crate::sweep::fill::Watch;
+use crate::watch::Watch;
 
 /// The most parts that a sweep is cut into.
 const MOST_PARTS: u64 = 1_000_000;
@@ -19,7 +19,8 @@ const MOST_PARTS: u64 = 1_000_000;
 /// use tenside::brief::{Brief, Direction, SplitBasis};
 /// use tenside::catalogue::Catalogue;
 /// use tenside::measure::Measure;
-/// use tenside::sweep::{Axis, Level, Stream, Sweep, Unwatched};
+/// use tenside::sweep::{Axis, Level, Stream, Sweep};
+/// use tenside::watch::Unwatched;
 /// let brief = Brief::new("Bar", &Catalogue::starter())?
 ///     .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
 ///     .qs("kaolin")?

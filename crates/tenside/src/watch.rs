@@ -1,0 +1,114 @@
+//! Stopping work that takes long.
+//!
+//! The core has no clock and hears no signal. Whoever asks lends it a [`Watch`], which is asked again and again whether to go on: before every
+//! linear program, at every step of the exact simplex method, between rows of a sweep. A brief carries its watch to everything that is asked of it.
+
+use std::convert::Infallible;
+use std::fmt;
+use std::sync::Arc;
+
+use crate::error::{Error, Fault, FaultKind};
+
+/// Is told how much is done and says whether to go on.
+///
+/// ```
+/// use std::sync::Arc;
+/// use std::time::{Duration, Instant};
+/// use tenside::brief::Brief;
+/// use tenside::catalogue::Catalogue;
+/// use tenside::watch::Watch;
+/// struct Until(Instant);
+/// impl Watch for Until {
+///     fn go_on(&self, _done: u64) -> bool {
+///         Instant::now() < self.0
+///     }
+/// }
+/// let brief = Brief::new("Half", &Catalogue::starter())?.fix("sci-powder", 50)?.qs("kaolin")?;
+/// let in_a_minute = Instant::now() + Duration::from_secs(60);
+/// assert!(brief.clone().watched_by(Arc::new(Until(in_a_minute))).solve().is_ok());
+/// assert!(brief.watched_by(Arc::new(Until(Instant::now()))).solve().unwrap_err().is_stopped());
+/// # Ok::<(), tenside::Error>(())
+/// ```
+pub trait Watch: Send + Sync {
+    /// So many rows, samples or corners more are done. `false` stops the work, which ends with a fault of the kind `Stopped` and leaves nothing.
+    fn go_on(&self, done: u64) -> bool;
+
+    /// `false` ends a search over choices or steps as its limit of linear programs does: with the best found so far and how far that may be from
+    /// the best there is. So a search gets a limit of time.
+    fn search_on(&self) -> bool {
+        true
+    }
+}
+
+/// Watches nothing.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Unwatched;
+
+impl Watch for Unwatched {
+    fn go_on(&self, _done: u64) -> bool {
+        true
+    }
+}
+
+/// Who watches, if anybody does. It is no part of a question: all are equal.
+#[derive(Clone, Default)]
+pub(crate) struct Watched {
+    watch: Option<Arc<dyn Watch>>,
+    to_the_end: bool,
+}
+
+impl Watched {
+    pub(crate) fn by(watch: Arc<dyn Watch>) -> Self {
+        Watched { watch: Some(watch), to_the_end: false }
+    }
+
+    /// By the same, who can stop all work but end no search with what it has.
+    pub(crate) fn to_the_end(&self) -> Self {
+        Watched { watch: self.watch.clone(), to_the_end: true }
+    }
+
+    /// Whether a search is to go on.
+    pub(crate) fn search_on(&self) -> bool {
+        self.to_the_end || self.watch.as_ref().is_none_or(|watch| watch.search_on())
+    }
+}
+
+impl PartialEq for Watched {
+    fn eq(&self, _other: &Self) -> bool {
+        true
+    }
+}
+
+impl fmt::Debug for Watched {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        formatter.write_str(if self.watch.is_some() { "watched" } else { "unwatched" })
+    }
+}
+
+/// What work asks as it goes on; work that nobody watches cannot be stopped, and its type says so.
+pub(crate) trait Halt {
+    type Stopped;
+
+    fn check(&self) -> Result<(), Self::Stopped>;
+}
+
+impl Halt for Unwatched {
+    type Stopped = Infallible;
+
+    fn check(&self) -> Result<(), Infallible> {
+        Ok(())
+    }
+}
+
+impl Halt for Watched {
+    type Stopped = Error;
+
+    fn check(&self) -> Result<(), Error> {
+        if self.watch.as_ref().is_none_or(|watch| watch.go_on(0)) { Ok(()) } else { Err(stopped()) }
+    }
+}
+
+/// The error of work that its watch stopped.
+pub(crate) fn stopped() -> Error {
+    Fault::new(FaultKind::Stopped, "the work was stopped by whoever watched it").into()
+}
