@@ -60,7 +60,7 @@ class Fault:
     remedy: str | None = None
     """The way out."""
     file: str | None = None
-    """Which of several texts read together it is in: "materials" or "constituents" of a catalogue in CSV."""
+    """Which of several texts read together it is in: "materials", "constituents" or "names" of a catalogue in CSV."""
     text: str = ""
     """All of it in one line."""
 

@@ -35,13 +35,14 @@ def read_catalogue(path: Path) -> Catalogue:
 def read_catalogue_csv(
     materials: Path,
     constituents: Path,
+    names: Path | None = None,
     *,
     delimiter: str | None = None,
     decimal_comma: bool = False,
     source: str | None = None,
 ) -> Catalogue:
-    """Reads a catalogue from two CSV files, as exported from a spreadsheet; see `Catalogue.read_csv`."""
-    texts = [_text(path, 'export it again as "CSV UTF-8"') for path in (materials, constituents)]
+    """Reads a catalogue from two or three CSV files, as exported from a spreadsheet; see `Catalogue.read_csv`."""
+    texts = [_text(path, 'export it again as "CSV UTF-8"') for path in (materials, constituents, names) if path is not None]
     return Catalogue.read_csv(*texts, delimiter=delimiter, decimal_comma=decimal_comma, source=source)
 
 

@@ -54,11 +54,14 @@ def write_parquet(table: SweepTable, path: atomic.Path) -> None:
 
 
 def write_csv(table: SweepTable, path: atomic.Path) -> None:
-    """A CSV file with a line of names, by pyarrow, else by polars; what is missing is an empty cell."""
+    """A CSV file with a line of names, by pyarrow, else by polars; what is missing is an empty cell.
+
+    A name that a spreadsheet would take for a formula stands behind an apostrophe, as in `Catalogue.to_csv`.
+    """
     with atomic.replacing(path) as file:
         _writer(
             lambda: _library("pyarrow.csv", "a CSV file").write_csv(_plain(to_pyarrow(table)), file),
-            lambda: to_polars(table).write_csv(file),
+            lambda: _guarded(to_polars(table)).write_csv(file),
             "a CSV file",
         )
 
@@ -76,7 +79,16 @@ def _plain(table: Any) -> Any:
     """Words as text, since the writer knows no lists of words."""
     pyarrow = _library("pyarrow", "a CSV file")
     fields = [pyarrow.field(field.name, pyarrow.string()) if pyarrow.types.is_dictionary(field.type) else field for field in table.schema]
-    return table.cast(pyarrow.schema(fields))
+    table = table.cast(pyarrow.schema(fields))
+    return table.rename_columns([_guard(name) for name in table.column_names])
+
+
+def _guarded(frame: Any) -> Any:
+    return frame.rename({name: _guard(name) for name in frame.columns})
+
+
+def _guard(name: str) -> str:
+    return "'" + name if name.lstrip("'")[:1] in tuple("=+-@\uff1d\uff0b\uff0d\uff20") else name
 
 
 def _writer(by_pyarrow: Callable[[], None], by_polars: Callable[[], None], what: str) -> None:

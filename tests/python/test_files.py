@@ -182,11 +182,11 @@ def test_every_name_of_a_file_will_do(tmp_path, table, name):
                 td.write(document, given)
                 assert read(given) == document
                 os.unlink(path)
-    sheets = [folder + b"/" + name + b".csv", folder + b"/x.csv"]
+    sheets = [folder + b"/" + name + b".csv", folder + b"/x.csv", folder + b"/y.csv"]
     for path, text in zip(sheets, KAOLIN.to_csv()):
         with open(path, "wb") as file:
             file.write(text.encode())
-    assert len(td.read_catalogue_csv(*sheets)) == 1
+    assert td.read_catalogue_csv(*sheets) == KAOLIN
     for path in sheets:
         os.unlink(path)
     for write in [table.write_csv, table.write_parquet]:

@@ -1,6 +1,9 @@
 """The same brief from TOML, JSON and Python gives bit-identical results, and documents keep what they hold."""
 
+import csv
+import io
 import json
+import pickle
 from decimal import Decimal
 from fractions import Fraction
 
@@ -163,3 +166,63 @@ def test_any_text_is_read_or_refused(text):
     for read in [td.Catalogue.read_toml, td.Catalogue.read_json, td.Formula.from_toml, td.Formula.from_json, td.Brief.from_toml, td.Brief.from_json, td.Draft.from_toml, td.Draft.from_json]:
         with pytest.raises((td.TensideError, UnicodeEncodeError)):
             read(text)
+
+
+OWN = """
+tenside = "catalogue/1"
+[[substance]]
+inci = "MY OWN ESTER"
+class = "ester"
+source = "sheet"
+[[substance]]
+inci = "GLYCERIN"
+class = "anionic-surfactant"
+counts_as_active = true
+source = "sheet"
+[[material]]
+id = "m"
+name = "=M"
+form = "liquid"
+source = "sheet"
+use_levels = [{ use = "rinse-off", low = 1, high = 2, source = "other sheet" }]
+constituents = [{ inci = "GLYCERIN", typical = 90 }, { inci = "WATER", typical = 10 }]
+"""
+
+
+def test_substances_of_a_catalogue_s_own_come_back():
+    catalogue = td.Catalogue.read_toml(OWN)
+    for again in [td.Catalogue.read_toml(catalogue.to_toml()), td.Catalogue.read_json(catalogue.to_json()), pickle.loads(pickle.dumps(catalogue))]:
+        assert again == catalogue and again.substance("my own ester").source == "sheet"
+        assert again.material("m").active() == catalogue.material("m").active() == 90
+    with pytest.raises(td.Unsupported) as caught:
+        catalogue.to_csv()
+    assert [fault.place for fault in caught.value.faults] == ['substance "GLYCERIN"', 'substance "MY OWN ESTER"']
+
+
+def test_sheets_bring_back_sources_and_names_that_could_mean_several():
+    again = td.Catalogue.read_csv(*CATALOGUE.to_csv())
+    assert again == CATALOGUE
+    with pytest.raises(td.AmbiguousName):
+        again.material("SCS")
+    level, known = again.material("kaolin").use_levels[0], CATALOGUE.material("kaolin").use_levels[0]
+    assert level == known and level.source != again.material("kaolin").source
+
+
+def test_a_premix_brings_its_parts_and_comes_back():
+    premix = td.Formula("Wash powder", {"sci-powder": 80, "kaolin": 20}, CATALOGUE).to_material("wash-powder", form="powder")
+    catalogue = td.Catalogue().with_material(premix)
+    assert [material.id for material in catalogue.materials()] == ["sci-powder", "kaolin", "wash-powder"]
+    assert td.Catalogue.read_toml(catalogue.to_toml()) == catalogue == pickle.loads(pickle.dumps(catalogue))
+
+
+FORMULAS = ["=1+1", "+1", "-x", "@A", '=HYPERLINK("a")', "'=x"]
+
+
+@pytest.mark.parametrize("name", [*FORMULAS, "-5", "'x", "a=b"])
+def test_no_cell_of_a_sheet_is_a_formula(name):
+    text = OWN[: OWN.index("[[substance]]")] + OWN[OWN.index("[[material]]") :]
+    catalogue = td.Catalogue.read_toml(text.replace('"=M"', json.dumps(name)))
+    sheets = catalogue.to_csv()
+    assert td.Catalogue.read_csv(*sheets) == catalogue and catalogue.material("m").name == name
+    cells = [cell for sheet in sheets for row in csv.reader(io.StringIO(sheet)) for cell in row]
+    assert not [cell for cell in cells if cell[:1] in ("=", "+", "@") or (cell[:1] == "-" and cell != "-5")]

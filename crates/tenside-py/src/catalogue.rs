@@ -90,7 +90,8 @@ impl Catalogue {
         Ok(py.detach(|| self.0.write(Notation::Json))?)
     }
 
-    /// Reads a catalogue from two CSV sheets in any order of columns, given as text: one row a material, and one row a constituent.
+    /// Reads a catalogue from CSV sheets in any order of columns, given as text: one row a material, one row a constituent, and if there is
+    /// a third, one row a name that could mean several raw materials.
     ///
     /// The `delimiter` ("comma", "semicolon" or "tab") is found from the header rows unless it is stated; `decimal_comma` reads 84,5;
     /// `source` is that of materials whose row states none.
@@ -100,12 +101,13 @@ impl Catalogue {
     /// >>> td.Catalogue.read_csv(materials, constituents, decimal_comma=True).material("house-glycerin").constituents[0].typical
     /// Decimal('99.5')
     #[classmethod]
-    #[pyo3(signature = (materials, constituents, *, delimiter=None, decimal_comma=false, source=None))]
+    #[pyo3(signature = (materials, constituents, names=None, *, delimiter=None, decimal_comma=false, source=None))]
     fn read_csv(
         _class: &Bound<'_, PyType>,
         py: Python<'_>,
         materials: &str,
         constituents: &str,
+        names: Option<&str>,
         delimiter: Option<Word<Delimiter>>,
         decimal_comma: bool,
         source: Option<&str>,
@@ -117,15 +119,17 @@ impl Catalogue {
         if let Some(source) = source {
             options = options.with_source(source);
         }
-        Ok(py.detach(|| tenside::catalogue::Catalogue::read_csv(materials, constituents, options))?.into())
+        Ok(py.detach(|| tenside::catalogue::Catalogue::read_csv(materials, constituents, names, options))?.into())
     }
 
-    /// As two CSV sheets: materials and constituents. Premixes and lots have no place there and are refused.
+    /// As three CSV sheets: materials, constituents, and names that could mean several. Premixes, lots and substances of its own have no
+    /// place there and are refused. A text that a spreadsheet would take for a formula stands behind an apostrophe, which the reader
+    /// takes off again.
     ///
-    /// >>> materials, constituents = td.Catalogue().with_material(td.Catalogue.starter().material("kaolin")).to_csv()
-    /// >>> td.Catalogue.read_csv(materials, constituents).material("kaolin").constituents == td.Catalogue.starter().material("kaolin").constituents
+    /// >>> materials, constituents, names = td.Catalogue.starter().to_csv()
+    /// >>> td.Catalogue.read_csv(materials, constituents, names) == td.Catalogue.starter()
     /// True
-    fn to_csv(&self, py: Python<'_>) -> Outcome<(String, String)> {
+    fn to_csv(&self, py: Python<'_>) -> Outcome<(String, String, String)> {
         Ok(py.detach(|| self.0.write_csv())?)
     }
 

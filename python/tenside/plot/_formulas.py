@@ -71,13 +71,13 @@ def course(values: Sequence[float], outcomes: Sequence[Answer | Conflict], measu
         ax.fill_between(values, base, top, **filled(index))
         base = top
     ax.set_ylim(0, 100)
-    ax.set_xlabel(label)
+    ax.set_xlabel(plain(label))
     ax.set_ylabel("% w/w as supplied")
     ax.margins(x=0)
     right = ax.twinx()
     right.plot(values, heights, color="black", linewidth=2, marker="o", markersize=3)
     unit = answered[0][1].measure(measure).unit if answered else ""
-    right.set_ylabel(f"{measure.name}, {unit} (black line)")
+    right.set_ylabel(plain(f"{measure.name}, {unit} (black line)"))
     _legend(ax, names, below=0.16)
     return ax
 

@@ -1,4 +1,4 @@
-//! Catalogues in two sheets, as spreadsheets keep them: one row a material, and one row a constituent.
+//! Catalogues in sheets, as spreadsheets keep them: one row a material, one row a constituent, and one row a name that could mean several.
 //!
 //! The rows become the tree that TOML and JSON are read into, and the same reader walks it, so that every check exists once.
 
@@ -6,8 +6,8 @@ use std::borrow::Cow;
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::{AliasTable, Catalogue, document};
-use crate::document::{Columns, DecimalMark, Delimiter, Entry, Named, Node, Row, Sheets, Value, check_prose, shown, unknown_name};
+use super::{Catalogue, document};
+use crate::document::{Columns, DecimalMark, Delimiter, Entry, Named, Node, Row, Sheets, Value, check_prose, guarded, shown, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Composition, Constituent, Contained, Material};
 use crate::number::Ppm;
@@ -15,6 +15,9 @@ use crate::substance::{Attribute, SubstanceTable};
 
 /// What separates several values in one cell.
 const SEPARATOR: char = '|';
+/// What the name of a column ends in that holds the source of the column before it.
+const SOURCE: &str = "_source";
+const NATURAL_ORIGIN: &str = "natural_origin";
 
 const MATERIALS: Columns = Columns {
     file: "materials",
@@ -31,17 +34,25 @@ const MATERIALS: Columns = Columns {
         "bound_water",
         "ph_low",
         "ph_high",
+        "ph_source",
         "use",
         "use_low",
         "use_high",
+        "use_source",
         "cautions",
         "aliases",
         "sulfate",
+        "sulfate_source",
         "palm",
+        "palm_source",
         "animal",
+        "animal_source",
         "silicone",
+        "silicone_source",
         "ethoxylated",
+        "ethoxylated_source",
         "natural_origin",
+        "natural_origin_source",
         "source",
         "descending",
         "starter",
@@ -55,6 +66,8 @@ const CONSTITUENTS: Columns = Columns {
     needed: &["material", "constituent"],
 };
 
+const NAMES: Columns = Columns { file: "names", known: &["name", "materials", "note"], needed: &["name", "materials"] };
+
 /// Columns that hold text as it is.
 const TEXTS: &[&str] = &["id", "name", "form", "phase", "difference_to", "active_convention", "source"];
 /// Columns that hold a number.
@@ -64,7 +77,7 @@ const YES_OR_NO: &[&str] = &["descending", "starter"];
 /// Columns that hold several values.
 const LISTS: &[&str] = &["cautions", "aliases"];
 
-/// How the two sheets of a catalogue are written.
+/// How the sheets of a catalogue are written.
 ///
 /// The text is UTF-8, with or without a byte order mark. Sheets exported in another encoding (UTF-16, a Windows code page) are to be
 /// exported again as "CSV UTF-8", not decoded with replacement characters: a damaged name is not found again.
@@ -124,88 +137,111 @@ impl CsvOptions {
 }
 
 impl Catalogue {
-    /// Reads a catalogue from two sheets with a header row each, columns in any order. Its materials may name the embedded substances.
+    /// Reads a catalogue from sheets with a header row each, columns in any order. Its materials may name the embedded substances.
     ///
     /// `materials` has one row a material: `id`, `name`, `form`, and as wanted `phase`, `difference_to`, `active_convention`, `density`,
     /// `melting_point`, `highest_process_temperature`, `bound_water`, `ph_low`, `ph_high`, `use`, `use_low`, `use_high`, `cautions`,
     /// `aliases`, `sulfate`, `palm`, `animal`, `silicone`, `ethoxylated`, `natural_origin`, `source`, `descending`, `starter`. Several
-    /// cautions, aliases or uses in one cell are separated by `|`; yes-or-no columns hold yes, no, true, false or nothing.
+    /// cautions, aliases or uses in one cell are separated by `|`; yes-or-no columns hold yes, no, true, false or nothing. What has another
+    /// source than the row says so in `ph_source`, `use_source`, `sulfate_source` and so on.
     ///
     /// `constituents` has one row a constituent: `material`, `constituent`, and as wanted `typical`, `low`, `high`, `declared`. With
     /// something in the column `of`, the row is a substance contained in that ingredient, and may have a `source` of its own.
+    ///
+    /// `names`, if there is such a sheet, has one row for each name that could mean several raw materials: `name`, their ids in `materials`
+    /// separated by `|`, and as wanted a `note`.
     ///
     /// ```
     /// use tenside::catalogue::{Catalogue, CsvOptions};
     /// let materials = "id;name;form;source\nhouse-glycerin;Glycerin 99,5 %;liquid;invented for this example\n";
     /// let constituents = "material;constituent;typical;low;high\nhouse-glycerin;GLYCERIN;99,5;99;100\nhouse-glycerin;WATER;0,5;;\n";
-    /// let catalogue = Catalogue::read_csv(materials, constituents, CsvOptions::default().with_decimal_comma(true))?;
+    /// let catalogue = Catalogue::read_csv(materials, constituents, None, CsvOptions::default().with_decimal_comma(true))?;
     /// assert_eq!(catalogue.material("house-glycerin")?.composition().constituents().len(), 2);
     ///
-    /// let error = Catalogue::read_csv(materials, constituents, CsvOptions::default()).unwrap_err();
+    /// let error = Catalogue::read_csv(materials, constituents, None, CsvOptions::default()).unwrap_err();
     /// assert_eq!((error.faults()[0].file, error.faults()[0].position), (Some("constituents"), Some((2, 3))));
     /// # Ok::<(), tenside::Error>(())
     /// ```
     ///
     /// # Errors
     /// Every fault of both sheets at once, with file, line and the number of the cell.
-    pub fn read_csv(materials: &str, constituents: &str, options: CsvOptions) -> Result<Self, Error> {
-        Catalogue::read_csv_over(materials, constituents, options, &SubstanceTable::starter())
+    pub fn read_csv(materials: &str, constituents: &str, names: Option<&str>, options: CsvOptions) -> Result<Self, Error> {
+        Catalogue::read_csv_over(materials, constituents, names, options, &SubstanceTable::starter())
     }
 
     /// As [`Catalogue::read_csv`], with materials that may also name the given substances.
     ///
     /// # Errors
-    /// Every fault of both sheets at once, with file, line and the number of the cell.
-    pub fn read_csv_over(materials: &str, constituents: &str, options: CsvOptions, substances: &Arc<SubstanceTable>) -> Result<Self, Error> {
+    /// Every fault of all sheets at once, with file, line and the number of the cell.
+    pub fn read_csv_over(
+        materials: &str,
+        constituents: &str,
+        names: Option<&str>,
+        options: CsvOptions,
+        substances: &Arc<SubstanceTable>,
+    ) -> Result<Self, Error> {
         let source = options.source.as_deref().map(check_prose).transpose().map_err(|error| error.within("option source"))?;
         let mut sheets = Sheets::default();
         let needed: Vec<&'static str> = MATERIALS.needed.iter().copied().chain(source.is_none().then_some("source")).collect();
         let materials = sheets.read(materials, MATERIALS, &needed, options.delimiter);
         let constituents = sheets.read(constituents, CONSTITUENTS, CONSTITUENTS.needed, options.delimiter);
-        // Where one sheet cannot be told apart, what the other lacks for it would only mislead.
-        let (materials, constituents) = materials.zip(constituents).unwrap_or_default();
+        let names = names.map_or(Some(Vec::new()), |names| sheets.read(names, NAMES, NAMES.needed, options.delimiter));
+        // Where one sheet cannot be told apart, what the others lack for it would only mislead.
+        let ((materials, constituents), names) = materials.zip(constituents).zip(names).unwrap_or_default();
         let groups = group(&materials, &constituents, &mut sheets);
         let tables = materials.iter().map(|row| material_table(row, groups.get(row.text("id")).map_or(&[], Vec::as_slice), &mut sheets)).collect();
-        let root =
-            Node { offset: 0, value: Value::Table(vec![Entry { key: "material".into(), offset: 0, node: Node { offset: 0, value: Value::List(tables) } }]) };
+        let list = |tables| Node { offset: 0, value: Value::List(tables) };
+        let entries = vec![entry("material", list(tables)), entry("alias", list(names.iter().map(alias_table).collect()))];
+        let root = Node { offset: 0, value: Value::Table(entries) };
         let decimals = if options.decimal_comma { DecimalMark::CommaInSheet } else { DecimalMark::PointInSheet };
         sheets.into_reader(decimals).walk(&root, |view| {
-            let (materials, _) = document::read_materials(view, substances, &indexmap::IndexMap::new(), source.as_deref());
-            Some(Catalogue { substances: Arc::clone(substances), materials, lots: Default::default(), aliases: AliasTable::default() })
+            let (materials, named) = document::read_materials(view, substances, &indexmap::IndexMap::new(), source.as_deref());
+            let aliases = document::read_aliases(view, &materials, &named);
+            Some(Catalogue { substances: Arc::clone(substances), materials, lots: Default::default(), aliases })
         })
     }
 
-    /// Writes the materials as two sheets (RFC 4180, comma, decimal point) that [`Catalogue::read_csv`] reads: materials and constituents.
+    /// Writes three sheets (RFC 4180, comma, decimal point) that [`Catalogue::read_csv`] reads back to an equal catalogue: materials,
+    /// constituents, and the names that could mean several.
     ///
-    /// Sheets have no place for the catalogue's own substances and alias table, nor for a second source beside the material's on a pH
-    /// range, use level or attribute; [`Catalogue::write`] keeps them.
+    /// A text that a spreadsheet would take for a formula (it begins with `=`, `+`, `-` or `@`) stands behind an apostrophe, which the reader
+    /// takes off again.
     ///
     /// # Errors
-    /// Premixes and lots, which are no rows of such sheets, and a `|` in an alias or product use.
-    pub fn write_csv(&self) -> Result<(String, String), Error> {
+    /// What such sheets have no place for, each by its name: premixes, lots, substances that are not the embedded ones, and a `|` in an
+    /// alias, a product use or the source of a use level. [`Catalogue::write`] keeps them.
+    pub fn write_csv(&self) -> Result<(String, String, String), Error> {
         let mut faults = Vec::new();
-        let mut materials = vec![MATERIALS.known.iter().map(|name| (*name).to_string()).collect::<Vec<_>>()];
-        let mut constituents = vec![CONSTITUENTS.known.iter().map(|name| (*name).to_string()).collect::<Vec<_>>()];
+        let mut cannot = |place: String, message: &str| {
+            faults.push(Fault::new(FaultKind::Unsupported, format!("{message} cannot be written as CSV")).at(place).remedy("write TOML or JSON"));
+        };
+        let header = |columns: Columns| columns.known.iter().map(|name| (*name).to_string()).collect::<Vec<_>>();
+        let (mut materials, mut constituents, mut names) = (vec![header(MATERIALS)], vec![header(CONSTITUENTS)], vec![header(NAMES)]);
+        for substance in self.own_substances() {
+            cannot(format!("substance {}", shown(substance.inci())), "a substance of the catalogue's own");
+        }
         for lot in self.lots() {
-            faults.push(Fault::new(FaultKind::Unsupported, "a lot cannot be written as CSV").at(format!("lot {:?}", lot.id())).remedy("write TOML or JSON"));
+            cannot(format!("lot {:?}", lot.id()), "a lot");
         }
         for material in self.materials() {
-            let place = format!("material {:?}", material.id());
+            let place = || format!("material {:?}", material.id());
             if matches!(material.composition(), Composition::Premix(_)) {
-                faults.push(Fault::new(FaultKind::Unsupported, "a premix cannot be written as CSV").at(place).remedy("write TOML or JSON"));
+                cannot(place(), "a premix");
                 continue;
             }
-            let uses = material.use_levels().iter().map(|level| &level.product_use);
-            for name in material.aliases().iter().chain(uses).filter(|name| name.contains(SEPARATOR)) {
-                let fault = Fault::new(FaultKind::Unsupported, "a name with the mark that separates names in a cell cannot be written as CSV");
-                faults.push(fault.at(place.clone()).value(shown(name)).allowed("names without |").remedy("rename it, or write TOML or JSON"));
+            let (uses, sources) = (material.use_levels().iter().map(|level| level.product_use.as_str()), own_sources(material).into_iter().flatten());
+            for text in material.aliases().iter().map(String::as_str).chain(uses).chain(sources).filter(|text| text.contains(SEPARATOR)) {
+                cannot(place(), &format!("{} with | , which separates the values of a cell,", shown(text)));
             }
             materials.push(MATERIALS.known.iter().map(|column| material_cell(material, column)).collect());
             constituents.extend(material.composition().constituents().iter().map(|row| constituent_row(material.id(), row)));
             constituents.extend(material.contained().iter().map(|part| contained_row(material.id(), part)));
         }
+        for alias in self.aliases.iter() {
+            names.push(vec![alias.name.clone(), joined(&alias.candidates), alias.note.clone().unwrap_or_default()]);
+        }
         Error::check(faults, ())?;
-        Ok((sheet(&materials)?, sheet(&constituents)?))
+        Ok((sheet(&materials)?, sheet(&constituents)?, sheet(&names)?))
     }
 }
 
@@ -269,15 +305,26 @@ fn table<'r>(entries: Vec<Entry<'r>>, mark: usize) -> Node<'r> {
     Node { offset: mark, value: if empty { Value::Empty } else { Value::Table(entries) } }
 }
 
+/// A value that may have a source of its own in the column beside it.
+fn sourced<'r>(row: &'r Row<'_>, column: &'static str, key: &'static str, value: impl Fn(&'r Row<'_>, &str) -> Node<'r>) -> Entry<'r> {
+    let (node, source) = (value(row, column), text(row, &format!("{column}{SOURCE}")));
+    entry(column, if source.is_empty() { node } else { table(vec![entry(key, node), entry("source", source)], row.mark(column)) })
+}
+
+fn alias_table<'r>(row: &'r Row<'_>) -> Node<'r> {
+    let entries = vec![entry("name", text(row, "name")), entry("candidates", parts(row, "materials")), entry("note", text(row, "note"))];
+    Node { offset: row.mark("name"), value: Value::Table(entries) }
+}
+
 fn material_table<'r>(row: &'r Row<'_>, constituents: &[&'r Row<'_>], sheets: &mut Sheets) -> Node<'r> {
     let mut entries: Vec<Entry<'r>> = TEXTS.iter().map(|column| entry(column, text(row, column))).collect();
     entries.extend(NUMBERS.iter().map(|column| entry(column, number(row, column))));
     entries.extend(YES_OR_NO.iter().map(|column| entry(column, yes_or_no(row, column))));
     entries.extend(LISTS.iter().map(|column| entry(column, parts(row, column))));
-    let ph_range = vec![entry("low", number(row, "ph_low")), entry("high", number(row, "ph_high"))];
+    let ph_range = vec![entry("low", number(row, "ph_low")), entry("high", number(row, "ph_high")), entry("source", text(row, "ph_source"))];
     entries.push(entry("ph_range", table(ph_range, row.mark("ph_low"))));
-    let attributes = Attribute::ALL.iter().map(|attribute| entry(attribute.slug(), yes_or_no(row, attribute.slug())));
-    let attributes = attributes.chain([entry("natural_origin", number(row, "natural_origin"))]).collect();
+    let attributes = Attribute::ALL.iter().map(|attribute| sourced(row, attribute.slug(), "value", yes_or_no));
+    let attributes = attributes.chain([sourced(row, NATURAL_ORIGIN, "share", number)]).collect();
     entries.push(entry("attributes", table(attributes, row.mark("sulfate"))));
     entries.push(entry("use_levels", use_levels(row, sheets)));
     let (contained, ingredients): (Vec<&&Row<'_>>, Vec<&&Row<'_>>) = constituents.iter().partition(|row| !row.text("of").is_empty());
@@ -293,23 +340,27 @@ fn material_table<'r>(row: &'r Row<'_>, constituents: &[&'r Row<'_>], sheets: &m
 
 /// Several uses stand in one cell, their ends in the same order in the other two.
 fn use_levels<'r>(row: &'r Row<'_>, sheets: &mut Sheets) -> Node<'r> {
-    const COLUMNS: [(&str, &str); 3] = [("use", "use"), ("use_low", "low"), ("use_high", "high")];
+    const COLUMNS: [(&str, &str); 4] = [("use", "use"), ("use_low", "low"), ("use_high", "high"), ("use_source", "source")];
     let mark = row.mark("use");
     if COLUMNS.iter().all(|(column, _)| row.text(column).is_empty()) {
         return Node { offset: mark, value: Value::Empty };
     }
-    let split = COLUMNS.map(|(column, _)| row.text(column).split(SEPARATOR).map(str::trim).collect::<Vec<_>>());
-    let counts = [split[0].len(), split[1].len(), split[2].len()];
+    let mut split = COLUMNS.map(|(column, _)| row.text(column).split(SEPARATOR).map(str::trim).collect::<Vec<_>>());
+    if row.text("use_source").is_empty() {
+        split[3] = vec![""; split[0].len()];
+    }
+    let counts = [split[0].len(), split[1].len(), split[2].len(), split[3].len()];
     if counts.iter().any(|count| *count != counts[0]) {
-        let fault = Fault::new(FaultKind::Contradiction, "use, use_low and use_high hold different numbers of values");
-        sheets.fault(mark, fault.value(format!("{}, {} and {}", counts[0], counts[1], counts[2])).remedy("separate them by | and write as many ends as uses"));
+        let fault = Fault::new(FaultKind::Contradiction, "use, use_low, use_high and use_source hold different numbers of values");
+        let found = format!("{}, {}, {} and {}", counts[0], counts[1], counts[2], counts[3]);
+        sheets.fault(mark, fault.value(found).remedy("separate them by | and write as many ends as uses, and as many sources or none"));
         return Node { offset: mark, value: Value::Empty };
     }
     let levels = (0..counts[0]).map(|index| {
         let entries = COLUMNS.iter().zip(&split).map(|((column, key), values)| {
             let value = match (values[index], *column) {
                 ("", _) => Value::Empty,
-                (text, "use") => Value::Text(Cow::Borrowed(text)),
+                (text, "use" | "use_source") => Value::Text(Cow::Borrowed(text)),
                 (text, _) => Value::Number(Cow::Borrowed(text)),
             };
             entry(key, Node { offset: row.mark(column), value })
@@ -342,8 +393,8 @@ fn yes(value: bool) -> String {
 
 fn material_cell(material: &Material, column: &str) -> String {
     let decimal = |value: Option<rust_decimal::Decimal>| value.map(|value| value.to_string()).unwrap_or_default();
-    let joined = |parts: Vec<String>| parts.join(&SEPARATOR.to_string());
     let levels = material.use_levels();
+    let own = |source: &str| if source == material.source() { String::new() } else { source.to_string() };
     match column {
         "id" => material.id().to_string(),
         "name" => material.name().to_string(),
@@ -357,20 +408,42 @@ fn material_cell(material: &Material, column: &str) -> String {
         "bound_water" => share(material.bound_water()),
         "ph_low" => decimal(material.ph_range().map(|range| range.low)),
         "ph_high" => decimal(material.ph_range().map(|range| range.high)),
-        "use" => joined(levels.iter().map(|level| level.product_use.clone()).collect()),
-        "use_low" => joined(levels.iter().map(|level| level.low.to_string()).collect()),
-        "use_high" => joined(levels.iter().map(|level| level.high.to_string()).collect()),
-        "cautions" => joined(material.cautions().iter().map(ToString::to_string).collect()),
-        "aliases" => joined(material.aliases().to_vec()),
-        "natural_origin" => decimal(material.attributes().natural_origin().map(|(share, _)| share)),
+        "ph_source" => material.ph_range().map(|range| own(&range.source)).unwrap_or_default(),
+        "use" => joined(levels.iter().map(|level| &level.product_use)),
+        "use_low" => joined(levels.iter().map(|level| level.low)),
+        "use_high" => joined(levels.iter().map(|level| level.high)),
+        "use_source" => own_sources(material).map(joined).unwrap_or_default(),
+        "cautions" => joined(material.cautions()),
+        "aliases" => joined(material.aliases()),
+        NATURAL_ORIGIN => decimal(material.attributes().natural_origin().map(|(share, _)| share)),
         "source" => material.source().to_string(),
         "descending" if material.composition().is_descending() => yes(true),
         "starter" if material.is_starter() => yes(true),
         "descending" | "starter" => String::new(),
         attribute => {
+            if let Some(attribute) = attribute.strip_suffix(SOURCE) {
+                let attributes = material.attributes();
+                let source = match Attribute::from_slug(attribute) {
+                    Some(attribute) => attributes.get(attribute).map(|statement| statement.source.as_str()),
+                    None => attributes.natural_origin().map(|(_, source)| source),
+                };
+                return source.map(own).unwrap_or_default();
+            }
             Attribute::from_slug(attribute).and_then(|attribute| material.attributes().get(attribute)).map(|statement| yes(statement.value)).unwrap_or_default()
         }
     }
+}
+
+/// Several values in one cell.
+fn joined<T: ToString>(parts: impl IntoIterator<Item = T>) -> String {
+    parts.into_iter().map(|part| part.to_string()).collect::<Vec<_>>().join(&SEPARATOR.to_string())
+}
+
+/// The sources of the use levels, empty for the material's own; nothing where all are.
+fn own_sources(material: &Material) -> Option<Vec<&str>> {
+    let sources = material.use_levels().iter().map(|level| if level.source == material.source() { "" } else { level.source.as_str() });
+    let sources: Vec<&str> = sources.collect();
+    sources.iter().any(|source| !source.is_empty()).then_some(sources)
 }
 
 fn share(share: Option<Ppm>) -> String {
@@ -393,7 +466,7 @@ fn sheet(rows: &[Vec<String>]) -> Result<String, Error> {
     let mut writer = ::csv::WriterBuilder::new().terminator(::csv::Terminator::CRLF).from_writer(Vec::new());
     let failed = |what: String| Error::from(Fault::new(FaultKind::Unsupported, format!("the sheet cannot be written: {what}")));
     for row in rows {
-        writer.write_record(row).map_err(|error| failed(error.to_string()))?;
+        writer.write_record(row.iter().map(|cell| guarded(cell).into_owned())).map_err(|error| failed(error.to_string()))?;
     }
     let bytes = writer.into_inner().map_err(|error| failed(error.to_string()))?;
     String::from_utf8(bytes).map_err(|error| failed(error.to_string()))

@@ -52,7 +52,7 @@ impl From<&Catalogue> for CatalogueDocument {
     fn from(catalogue: &Catalogue) -> Self {
         CatalogueDocument {
             tenside: "catalogue/1",
-            contents: ContentsDocument::of(catalogue.materials(), catalogue.lots()),
+            contents: ContentsDocument::with_substances(catalogue),
             aliases: catalogue
                 .aliases
                 .iter()
@@ -63,6 +63,16 @@ impl From<&Catalogue> for CatalogueDocument {
 }
 
 impl ContentsDocument {
+    /// All that a catalogue holds: substances in the order of its table, those that its materials name or that are its own.
+    fn with_substances(catalogue: &Catalogue) -> Self {
+        let mut contents = ContentsDocument::of(catalogue.materials(), catalogue.lots());
+        let own: HashSet<&str> = catalogue.own_substances().map(|substance| substance.inci()).collect();
+        let named: HashSet<String> = contents.substances.iter().map(|substance| substance.inci().to_string()).collect();
+        let kept = catalogue.substances.iter().filter(|substance| own.contains(substance.inci()) || named.contains(substance.inci()));
+        contents.substances = kept.map(|substance| SubstanceDocument::from(substance.as_ref())).collect();
+        contents
+    }
+
     /// The given materials and lots, the parts of premixes before the premix, each with the substances it names.
     pub(crate) fn of<'a>(materials: impl Iterator<Item = &'a Arc<Material>>, lots: impl Iterator<Item = &'a Arc<Lot>>) -> Self {
         let mut parts_first = PartsFirst::default();

@@ -17,9 +17,9 @@ pub(crate) use document::{ContentsDocument, read_contents};
 pub(crate) use price::read_prices;
 pub use price::{PriceList, PriceListDocument};
 
-use crate::document::{Notation, Reader, fold, unknown_name, write};
+use crate::document::{Notation, Reader, fold, shown, unknown_name, write};
 use crate::error::{Error, Fault, FaultKind};
-use crate::material::{Composition, Lot, Material, MaterialRow, PremixPart};
+use crate::material::{Composition, Lot, Material, MaterialRow, PartsFirst, PremixPart};
 use crate::substance::{Substance, SubstanceTable};
 
 /// Which of two catalogues wins where both have something of the same name.
@@ -93,12 +93,42 @@ impl Catalogue {
         })
     }
 
-    /// Writes the catalogue with the substances that its materials name.
+    /// Writes the catalogue with the substances that its materials name and those of its own. What is written reads back to an equal
+    /// catalogue, by [`Catalogue::read_over`] where it was read over other substances than the embedded ones.
     ///
     /// # Errors
-    /// None for a valid catalogue.
+    /// A premix that holds another raw material, or another lot, than the catalogue has under that name.
     pub fn write(&self, notation: Notation) -> Result<String, Error> {
+        self.check_parts()?;
         write(&CatalogueDocument::from(self), notation)
+    }
+
+    /// A document has one raw material of an id and one lot of a name.
+    fn check_parts(&self) -> Result<(), Error> {
+        let mut faults = Vec::new();
+        for holder in self.materials.values() {
+            for (part, _) in holder.composition().parts() {
+                let same = |known: &Arc<Material>, part: &Arc<Material>| Arc::ptr_eq(known, part) || known == part;
+                let mut refuse = |what: &str, name: &str| {
+                    let fault = Fault::new(FaultKind::Contradiction, format!("a premix holds another {what} than the catalogue has under that name"));
+                    let place = format!("material {}, premix", shown(holder.id()));
+                    faults.push(fault.at(place).value(shown(name)).remedy("put the premix together again, from this catalogue"));
+                };
+                if !self.materials.get(part.id()).is_some_and(|known| same(known, part.typical().unwrap_or(part))) {
+                    refuse("raw material", part.id());
+                }
+                if let Some(lot) = part.lot().filter(|lot| self.lots.get(lot.id()) != Some(lot)) {
+                    refuse("lot", lot.id());
+                }
+            }
+        }
+        Error::check(faults, ())
+    }
+
+    /// The substances that are not the embedded ones, or say something else of them.
+    pub(crate) fn own_substances(&self) -> impl Iterator<Item = &Arc<Substance>> {
+        let embedded = SubstanceTable::starter();
+        self.substances.iter().filter(move |substance| embedded.find(substance.inci()).is_none_or(|known| known != *substance))
     }
 
     /// The JSON Schema of catalogue documents.
@@ -204,13 +234,26 @@ impl Catalogue {
 
     /// With one more material, or another in place of one of the same id.
     ///
-    /// Premixes that hold the replaced one hold the new one then.
+    /// Premixes that hold the replaced one hold the new one then. A premix brings its parts, and their lots, where they are not there.
     ///
     /// # Errors
-    /// A material that names substances with other values than the catalogue's, a premix that would contain itself, and a lot whose
-    /// certificate contradicts the new material.
+    /// A lot of a material, a material that names substances with other values than the catalogue's, a premix that would contain itself,
+    /// and a lot whose certificate contradicts the new material.
     pub fn with_material(&self, material: Arc<Material>) -> Result<Self, Error> {
+        if let Some(lot) = material.lot() {
+            let fault = Fault::new(FaultKind::Unsupported, "a lot of a raw material is no raw material of a catalogue").value(shown(lot.id()));
+            return Err(fault.at(format!("material {}", shown(material.id()))).remedy("add the raw material as it is sold, and its lot as a lot").into());
+        }
         let mut catalogue = self.clone();
+        let mut parts_first = PartsFirst::default();
+        parts_first.add(&material);
+        for (part, _) in parts_first.into_vec().into_iter().flat_map(|holder| holder.composition().parts()) {
+            let typical = part.typical().unwrap_or(part);
+            catalogue.materials.entry(part.id().to_string()).or_insert_with(|| Arc::clone(typical));
+            if let Some(lot) = part.lot() {
+                catalogue.lots.entry(lot.id().to_string()).or_insert_with(|| Arc::clone(lot));
+            }
+        }
         let substances = Arc::make_mut(&mut catalogue.substances);
         for (leaf, _) in material.leaves() {
             for row in leaf.composition().constituents().iter().map(|row| row.substance()).chain(leaf.contained().iter().map(|part| part.substance())) {

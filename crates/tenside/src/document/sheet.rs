@@ -10,6 +10,35 @@ use crate::error::{Fault, FaultKind};
 /// Longest sheet, in bytes.
 const LONGEST: usize = 256 << 20;
 
+/// What stands before a text that a spreadsheet would take for a formula.
+const GUARD: char = '\'';
+
+/// A cell so that no spreadsheet takes it for a formula: one that begins like a formula, or with guards before such a beginning, gets a
+/// guard more. Negative numbers stay numbers.
+pub(crate) fn guarded(cell: &str) -> Cow<'_, str> {
+    if is_formula(cell.trim_start_matches(GUARD)) { Cow::Owned(format!("{GUARD}{cell}")) } else { Cow::Borrowed(cell) }
+}
+
+/// The cell that was guarded.
+fn unguarded(cell: Cow<'_, str>) -> Cow<'_, str> {
+    if !cell.starts_with(GUARD) || !is_formula(cell.trim_start_matches(GUARD)) {
+        return cell;
+    }
+    match cell {
+        Cow::Borrowed(cell) => Cow::Borrowed(&cell[GUARD.len_utf8()..]),
+        Cow::Owned(cell) => Cow::Owned(cell[GUARD.len_utf8()..].to_string()),
+    }
+}
+
+/// Wide forms are formulas to spreadsheets set to East Asian languages.
+fn is_formula(text: &str) -> bool {
+    let mut characters = text.chars();
+    match characters.next() {
+        Some('-') => characters.any(|c| !c.is_ascii_digit() && !matches!(c, '.' | ',')),
+        first => matches!(first, Some('=' | '+' | '@' | '\t' | '\r' | '＝' | '＋' | '－' | '＠')),
+    }
+}
+
 /// The columns that a sheet may have.
 #[derive(Clone, Copy)]
 pub(crate) struct Columns {
@@ -107,7 +136,7 @@ impl Sheets {
             for (cell, column) in cells.iter().zip(1u32..) {
                 self.places.push(CellPlace { file: columns.file, line: cell.line, column });
             }
-            let cells: Vec<Cow<'t, str>> = cells.into_iter().map(|cell| cell.text).collect();
+            let cells: Vec<Cow<'t, str>> = cells.into_iter().map(|cell| unguarded(cell.text)).collect();
             match &header {
                 None => header = Some(self.header(&cells, columns, needed, mark)),
                 Some(header) => {
@@ -210,4 +239,31 @@ fn detect(text: &str, known: &[&str]) -> Delimiter {
         }
     }
     best.1
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    #[test]
+    fn formulas_stand_behind_a_guard_and_numbers_do_not() {
+        for (cell, written) in [("=1+1", "'=1+1"), ("+1", "'+1"), ("-x", "'-x"), ("@a", "'@a"), ("'=a", "''=a"), ("\u{FF1D}a", "'\u{FF1D}a")] {
+            assert_eq!(guarded(cell), written);
+        }
+        for cell in ["", "-5", "-0,5", "a=b", "'a", "''", "'-5", "5 %"] {
+            assert_eq!(guarded(cell), cell);
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn what_was_guarded_is_unguarded(cell in "['=+@a5.\t-]{0,6}") {
+            let written = guarded(&cell).into_owned();
+            prop_assert!(!is_formula(&written), "{}", written);
+            prop_assert_eq!(unguarded(Cow::Owned(written.clone())), cell.as_str());
+            prop_assert_eq!(unguarded(Cow::Borrowed(&written)), cell.as_str());
+        }
+    }
 }

@@ -45,6 +45,9 @@ pub(crate) fn check_prose(prose: &str) -> Result<String, Error> {
     if let Some(bad) = trimmed.chars().find(|c| (c.is_control() && !matches!(c, '\n' | '\t' | '\r')) || reorders(*c)) {
         return Err(fault("a remark holds an invisible control character").value(format!("U+{:04X}", u32::from(bad))).remedy("remove it").into());
     }
+    if trimmed.chars().all(|c| c.is_whitespace() || is_invisible(c) || joins(c)) {
+        return Err(fault("a remark has nothing that can be seen").allowed("1 to 4000 characters, one of them visible").into());
+    }
     Ok(trimmed.to_string())
 }
 
@@ -63,7 +66,36 @@ pub(crate) fn check_name(name: &str) -> Result<String, Error> {
     if let Some(bad) = trimmed.chars().find(|c| c.is_control() || reorders(*c)) {
         return Err(fault("a name holds an invisible control character").value(format!("U+{:04X}", u32::from(bad))).remedy("remove it").into());
     }
+    if let Some(bad) = unseen(trimmed) {
+        return Err(fault("a name holds an invisible character").value(format!("U+{:04X}", u32::from(bad))).remedy("remove it").into());
+    }
     Ok(trimmed.to_string())
+}
+
+/// The first character that nobody can see where it stands. Joiners and selectors change the look of what they stand behind in the scripts
+/// that use them, and of emoji, never of ASCII; combining marks and blanks count for what they stand beside.
+fn unseen(name: &str) -> Option<char> {
+    let mut before = None;
+    for c in name.chars() {
+        if is_invisible(c) || (joins(c) && before.is_none_or(|before: char| before.is_ascii() || before.is_whitespace())) {
+            return Some(c);
+        }
+        before = Some(c);
+    }
+    None
+}
+
+/// Characters without a look of their own that no script needs: soft hyphens and word joiners, blanks of no width, fillers, and tags.
+fn is_invisible(c: char) -> bool {
+    matches!(c,
+        '\u{00AD}' | '\u{034F}' | '\u{115F}' | '\u{1160}' | '\u{17B4}' | '\u{17B5}' | '\u{180B}'..='\u{180F}' | '\u{200B}'
+        | '\u{2060}'..='\u{2064}' | '\u{206A}'..='\u{206F}' | '\u{2800}' | '\u{3164}' | '\u{FFA0}' | '\u{FFF0}'..='\u{FFFB}'
+        | '\u{1BCA0}'..='\u{1BCA3}' | '\u{1D173}'..='\u{1D17A}' | '\u{E0000}'..='\u{E00FF}' | '\u{E01F0}'..='\u{E0FFF}')
+}
+
+/// Joiners, non-joiners and variation selectors.
+fn joins(c: char) -> bool {
+    matches!(c, '\u{200C}' | '\u{200D}' | '\u{FE00}'..='\u{FE0F}' | '\u{E0100}'..='\u{E01EF}')
 }
 
 fn reorders(c: char) -> bool {
@@ -96,6 +128,16 @@ mod tests {
             assert!(check_name(bad).is_err(), "{bad:?}");
         }
         assert!(check_name(&"x".repeat(201)).is_err());
+        for bad in ["\u{200B}", "\u{AD}", "\u{2060}", "\u{200D}", "\u{200C}\u{FE0F}", "kao\u{200B}lin", "kaolin\u{200D}", "\u{3164}", "\u{E0041}x", "1\u{FE0F}"]
+        {
+            let error = check_name(bad).unwrap_err();
+            assert!(error.to_string().contains("invisible character (found U+"), "{error}");
+            assert_eq!(check_prose(bad).is_err(), bad.chars().all(|c| !c.is_ascii()), "{bad:?}");
+        }
+        // A Persian word with a non-joiner, a Sinhala one with a joiner, emoji with joiner and selector, a combining accent.
+        for good in ["می\u{200C}خواهم", "ශ්\u{200D}රී", "👩\u{200D}🔬", "☀\u{FE0F}", "e\u{301}", "石鹸", "סבון", "葛\u{E0100}"] {
+            assert_eq!(check_name(good).unwrap(), good);
+        }
         assert!(check_slug("citric-acid-50").is_ok());
         for bad in ["", "A", "a--b", "-a", "a-", "a b", "é"] {
             assert!(check_slug(bad).is_err(), "{bad:?}");

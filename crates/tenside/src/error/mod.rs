@@ -95,7 +95,7 @@ pub struct Fault {
     pub kind: FaultKind,
     /// Where it is, in the words of the document or call: `material "sci-powder", constituents[2].typical`. May be empty.
     pub place: String,
-    /// Which of several texts read together it is in: `materials` or `constituents` of a catalogue in CSV.
+    /// Which of several texts read together it is in: `materials`, `constituents` or `names` of a catalogue in CSV.
     pub file: Option<&'static str>,
     /// Line and column of the text read, both from 1. The column counts characters, in CSV cells.
     pub position: Option<(u32, u32)>,

@@ -124,7 +124,7 @@ impl Composition {
     }
 
     /// The parts of a premix; none for the rest.
-    pub(super) fn parts(&self) -> &[(Arc<Material>, Ppm)] {
+    pub(crate) fn parts(&self) -> &[(Arc<Material>, Ppm)] {
         match self {
             Composition::Premix(parts) => parts,
             _ => &[],

@@ -52,8 +52,11 @@ impl Lot {
     /// A lot of the material with that id.
     ///
     /// # Errors
-    /// A bad lot name.
-    pub fn new(id: &str, material: &str, certificate: Certificate) -> Result<Self, Error> {
+    /// A bad name of the lot or of the method.
+    pub fn new(id: &str, material: &str, mut certificate: Certificate) -> Result<Self, Error> {
+        if let Some(active) = &mut certificate.active {
+            active.method = check_name(&active.method)?;
+        }
         Ok(Lot { id: check_name(id)?, material: material.to_string(), certificate })
     }
 

@@ -446,13 +446,17 @@ impl Material {
     /// Naming the substances of this table where it has others of the same names.
     pub(crate) fn with_substances_of(&self, table: &crate::substance::SubstanceTable) -> Material {
         let winner = |substance: &Arc<Substance>| table.find(substance.inci()).unwrap_or(substance).clone();
+        // The winner may be spelt otherwise, "Glycerin" for "GLYCERIN".
+        let respelt = |name: &mut String| table.find(name).into_iter().for_each(|winner| *name = winner.inci().to_string());
         let mut material = self.clone();
         for row in material.composition.constituents_mut() {
             row.substance = winner(&row.substance);
         }
         for part in &mut material.contained {
             part.substance = winner(&part.substance);
+            respelt(&mut part.of);
         }
+        material.difference_to.as_mut().into_iter().for_each(respelt);
         material
     }
 

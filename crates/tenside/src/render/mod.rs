@@ -8,7 +8,7 @@ mod table;
 mod text;
 
 pub use html::framed;
-pub use markdown::markdown_text;
+pub use markdown::{markdown_paragraph, markdown_text};
 pub use page::{Page, Part};
 pub use table::{Alignment, Table};
 pub use text::{display_width, wrapped};

@@ -3,7 +3,7 @@
 use askama::Template;
 use serde::{Deserialize, Serialize};
 
-use super::{Table, markdown_text, wrapped};
+use super::{Table, markdown_paragraph, markdown_text, wrapped};
 
 /// A part of a page.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -117,8 +117,8 @@ impl Page {
             text.push('\n');
             match part {
                 Part::Heading(heading) => text.push_str(&format!("## {}\n", markdown_text(heading))),
-                Part::Text(paragraph) => text.push_str(&format!("{}\n", markdown_text(paragraph))),
-                Part::List(items) => items.iter().for_each(|item| text.push_str(&format!("- {}\n", markdown_text(item)))),
+                Part::Text(paragraph) => text.push_str(&format!("{}\n", markdown_paragraph(paragraph))),
+                Part::List(items) => items.iter().for_each(|item| text.push_str(&format!("- {}\n", markdown_paragraph(item)))),
                 Part::Table(table) => text.push_str(&table.markdown()),
             }
         }

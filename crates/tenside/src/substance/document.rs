@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Attribute, Attributes, Charge, Class, MolarMass, Statement, Substance, Volatility};
+use super::{Attribute, Attributes, Charge, Class, MolarMass, Statement, Substance, UNSPECIFIED, Volatility};
 use crate::bounds::Quantity;
-use crate::document::{Named, Number, TableView};
+use crate::document::{Named, Number, TableView, fold};
 use crate::error::{Error, Fault, FaultKind};
 
 /// A substance as documents hold it.
@@ -89,6 +89,12 @@ pub(crate) struct AttributeDocument {
     share: Option<Number>,
     /// Who says so.
     source: String,
+}
+
+impl SubstanceDocument {
+    pub(crate) fn inci(&self) -> &str {
+        &self.inci
+    }
 }
 
 impl From<&Substance> for SubstanceDocument {
@@ -178,6 +184,9 @@ pub(crate) fn read_substance(view: &TableView<'_>, default_source: Option<&str>)
         declared_since_2023,
         source: source?,
     };
+    if fold(&substance.inci) == UNSPECIFIED {
+        view.fault("inci", Fault::new(FaultKind::OutOfRange, "the name \"unspecified\" is reserved for the nameless remainder"));
+    }
     if substance.class == Class::Unspecified {
         view.fault("class", Fault::new(FaultKind::OutOfRange, "the class \"unspecified\" is reserved for the nameless remainder"));
     }

@@ -28,8 +28,8 @@ fn ten_thousand_materials_are_read_in_every_notation() {
     let catalogue = Catalogue::read(&large(10_000), Notation::Toml).unwrap();
     assert_eq!(catalogue.materials().count(), 10_000);
     let json = Catalogue::read(&catalogue.write(Notation::Json).unwrap(), Notation::Json).unwrap();
-    let (materials, constituents) = catalogue.write_csv().unwrap();
-    let sheets = Catalogue::read_csv(&materials, &constituents, CsvOptions::default()).unwrap();
+    let (materials, constituents, _) = catalogue.write_csv().unwrap();
+    let sheets = Catalogue::read_csv(&materials, &constituents, None, CsvOptions::default()).unwrap();
     assert!(catalogue.materials().eq(json.materials()));
     assert!(catalogue.materials().eq(sheets.materials()));
 }
@@ -41,7 +41,7 @@ fn times_of_ten_thousand_materials() {
     let text = large(10_000);
     let catalogue = Catalogue::read(&text, Notation::Toml).unwrap();
     let json = catalogue.write(Notation::Json).unwrap();
-    let (materials, constituents) = catalogue.write_csv().unwrap();
+    let (materials, constituents, _) = catalogue.write_csv().unwrap();
     let time = |what: &str, read: &dyn Fn() -> Catalogue| {
         let start = std::time::Instant::now();
         let count = read().materials().count();
@@ -50,7 +50,7 @@ fn times_of_ten_thousand_materials() {
     };
     time("TOML", &|| Catalogue::read(&text, Notation::Toml).unwrap());
     time("JSON", &|| Catalogue::read(&json, Notation::Json).unwrap());
-    time("CSV", &|| Catalogue::read_csv(&materials, &constituents, CsvOptions::default()).unwrap());
+    time("CSV", &|| Catalogue::read_csv(&materials, &constituents, None, CsvOptions::default()).unwrap());
 }
 
 #[test]
@@ -88,7 +88,7 @@ fn a_million_rows_of_one_constituent_are_one_fault() {
 
 #[test]
 fn tens_of_thousands_of_rows_of_unknown_materials_are_refused() {
-    let (materials, constituents) = Catalogue::read(&large(20_000), Notation::Toml).unwrap().write_csv().unwrap();
-    let error = Catalogue::read_csv(&materials, &constituents.replace("grade-", "gradde-"), CsvOptions::default()).unwrap_err();
+    let (materials, constituents, _) = Catalogue::read(&large(20_000), Notation::Toml).unwrap().write_csv().unwrap();
+    let error = Catalogue::read_csv(&materials, &constituents.replace("grade-", "gradde-"), None, CsvOptions::default()).unwrap_err();
     assert!(error.faults().iter().any(|fault| fault.remedy.as_deref() == Some("did you mean \"grade-0\"?")), "{}", error.faults()[0]);
 }

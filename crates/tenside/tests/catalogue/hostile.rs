@@ -21,6 +21,7 @@ fn named(name: &str) -> Vec<Result<Catalogue, tenside::Error>> {
     let sheets = Catalogue::read_csv(
         &format!("id,name,form,source\nk,\"{cell}\",powder,invented\n"),
         "material,constituent,typical\nk,KAOLIN,100\n",
+        None,
         CsvOptions::default(),
     );
     vec![Catalogue::read(&json, Notation::Json), Catalogue::read(&toml_text, Notation::Toml), sheets]
@@ -49,8 +50,8 @@ fn markup_formulas_and_quotes_are_carried_as_they_are() {
         for result in named(name) {
             let catalogue = result.unwrap();
             assert_eq!(catalogue.material("k").unwrap().name(), name);
-            let (materials, constituents) = catalogue.write_csv().unwrap();
-            assert_eq!(Catalogue::read_csv(&materials, &constituents, CsvOptions::default()).unwrap().material("k").unwrap().name(), name);
+            let (materials, constituents, _) = catalogue.write_csv().unwrap();
+            assert_eq!(Catalogue::read_csv(&materials, &constituents, None, CsvOptions::default()).unwrap().material("k").unwrap().name(), name);
         }
     }
 }
@@ -88,10 +89,11 @@ fn try_all(text: &str) {
     let (materials, constituents) = ("id,name,form,source\nk,K,powder,invented\n", "material,constituent,typical\nk,KAOLIN,100\n");
     for delimiter in Delimiter::ALL {
         let options = CsvOptions::default().with_delimiter(*delimiter).with_decimal_comma(text.len().is_multiple_of(2));
-        let _ = Catalogue::read_csv(text, constituents, options.clone());
-        let _ = Catalogue::read_csv(materials, text, options);
+        let _ = Catalogue::read_csv(text, constituents, None, options.clone());
+        let _ = Catalogue::read_csv(materials, text, None, options.clone());
+        let _ = Catalogue::read_csv(materials, constituents, Some(text), options);
     }
-    let _ = Catalogue::read_csv(text, text, CsvOptions::default().with_source(text));
+    let _ = Catalogue::read_csv(text, text, None, CsvOptions::default().with_source(text));
 }
 
 /// Short documents in every notation, partly from the starter catalogue.
@@ -100,7 +102,7 @@ static PIECES: LazyLock<Vec<String>> = LazyLock::new(|| {
     let starter = Catalogue::starter();
     let oil = starter.materials().find(|material| !material.contained().is_empty()).unwrap();
     let oil = Catalogue::empty().with_material(oil.clone()).unwrap();
-    let (materials, constituents) = starter.write_csv().unwrap();
+    let (materials, constituents, names) = starter.write_csv().unwrap();
     let few = |text: String| text.chars().take(3000).collect();
     let write = |catalogue: &Catalogue, notation| catalogue.write(notation).unwrap();
     vec![
@@ -110,6 +112,7 @@ static PIECES: LazyLock<Vec<String>> = LazyLock::new(|| {
         write(&oil, Notation::Json),
         few(materials),
         few(constituents),
+        few(names),
     ]
 });
 

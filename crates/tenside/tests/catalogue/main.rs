@@ -5,6 +5,7 @@ mod generated;
 mod hostile;
 mod merge;
 mod premix;
+mod random;
 mod round_trip;
 mod sheets;
 mod starter;

@@ -21,7 +21,7 @@ fn place(fault: &Fault) -> Place {
 }
 
 fn check_with(materials: &str, constituents: &str, options: CsvOptions, expected: &[Place]) -> Error {
-    let error = Catalogue::read_csv(materials, constituents, options).expect_err(materials);
+    let error = Catalogue::read_csv(materials, constituents, None, options).expect_err(materials);
     let found: Vec<Place> = error.faults().iter().map(place).collect();
     assert_eq!(found, expected, "\n{materials}\n{constituents}\n{error}");
     error
@@ -63,7 +63,7 @@ fn as_exported_from_a_spreadsheet() {
                      ;;;;;;;;;;;;\r\n;;\r\n";
     let constituents = "material\tconstituent\ttypical\tlow\thigh\tdeclared\tof\r\na\tKAOLIN\t99,5\t99\t\tdeclared\t\r\n\
                         a\tLINALOOL\t\t0,1\t1\t\tKAOLIN\t\t\r\n\t\t\t\t\t\t\r\na\tWATER\t0,5\t\t\t\t";
-    let catalogue = Catalogue::read_csv(materials, constituents, CsvOptions::default().with_decimal_comma(true)).unwrap();
+    let catalogue = Catalogue::read_csv(materials, constituents, None, CsvOptions::default().with_decimal_comma(true)).unwrap();
     let material = catalogue.material("a").unwrap();
     assert_eq!(material.name(), "A; \"fine\" clay");
     assert_eq!(material.source(), "line\r\nbreak");
@@ -87,14 +87,14 @@ fn a_line_break_in_a_cell_moves_the_lines_below() {
 #[test]
 fn options_replace_what_would_be_found_out() {
     let (materials, constituents) = (MATERIALS.replace(',', ";"), CONSTITUENTS.replace(',', ";"));
-    let read = |delimiter| Catalogue::read_csv(&materials, &constituents, CsvOptions::default().with_delimiter(delimiter));
+    let read = |delimiter| Catalogue::read_csv(&materials, &constituents, None, CsvOptions::default().with_delimiter(delimiter));
     assert!(read(Delimiter::Semicolon).is_ok());
     assert!(read(Delimiter::Comma).unwrap_err().is_missing());
     // One source for all rows makes the column optional.
     let materials = "id,name,form\na,A,powder\n";
-    let catalogue = Catalogue::read_csv(materials, CONSTITUENTS, CsvOptions::default().with_source("our sheets")).unwrap();
+    let catalogue = Catalogue::read_csv(materials, CONSTITUENTS, None, CsvOptions::default().with_source("our sheets")).unwrap();
     assert_eq!(catalogue.material("a").unwrap().source(), "our sheets");
-    assert!(Catalogue::read_csv(materials, CONSTITUENTS, CsvOptions::default().with_source("")).unwrap_err().is_out_of_range());
+    assert!(Catalogue::read_csv(materials, CONSTITUENTS, None, CsvOptions::default().with_source("")).unwrap_err().is_out_of_range());
 }
 
 #[test]
@@ -191,7 +191,7 @@ fn the_decimal_comma_is_an_option() {
     let comma = CsvOptions::default().with_decimal_comma(true);
     let error = check(MATERIALS, "material;constituent;typical\na;KAOLIN;84,5\na;WATER;15,5\n", &[(C, 2, 3, NotANumber), (C, 3, 3, NotANumber)]);
     assert_eq!(error.faults()[0].remedy.as_deref(), Some("write 84.5, or turn on the option decimal_comma"));
-    assert!(Catalogue::read_csv(MATERIALS, "material;constituent;typical\na;KAOLIN;84,5\na;WATER;15,5\n", comma.clone()).is_ok());
+    assert!(Catalogue::read_csv(MATERIALS, "material;constituent;typical\na;KAOLIN;84,5\na;WATER;15,5\n", None, comma.clone()).is_ok());
     let error = check_with(MATERIALS, "material;constituent;typical\na;KAOLIN;1.234,5\n", comma, &[(C, 2, 3, NotANumber)]);
     assert!(error.to_string().contains("thousands"), "{error}");
 }

@@ -1,7 +1,7 @@
 //! The sheet as Markdown.
 
 use super::{NumberedNote, PhaseView, SheetView};
-use crate::render::{Alignment, Table, markdown_text};
+use crate::render::{Alignment, Table, markdown_paragraph, markdown_text};
 
 pub(super) fn write(view: &SheetView) -> String {
     let mut text = format!("# Batch sheet: {}\n\n", markdown_text(&view.title));
@@ -20,13 +20,13 @@ pub(super) fn write(view: &SheetView) -> String {
     }
     text += &format!("\n{}\n", view.standing);
     for phase in &view.phases {
-        text += &format!("\n## {}\n\n{}\n\n{}", markdown_text(&phase.heading), markdown_text(&phase.conditions), table(phase).markdown());
+        text += &format!("\n## {}\n\n{}\n\n{}", markdown_text(&phase.heading), markdown_paragraph(&phase.conditions), table(phase).markdown());
     }
     text += &format!("\n**All phases:** {}, 100 %\n", view.total);
     if !view.notes.is_empty() {
         text += "\n## Notes\n\n";
         for NumberedNote { number, sentence } in &view.notes {
-            text += &format!("{number}. {}\n", markdown_text(sentence));
+            text += &format!("{number}. {}\n", markdown_paragraph(sentence));
         }
     }
     text
