@@ -8,6 +8,12 @@ pub struct Readme;
 /// The JSON Schema of every kind of document, by name.
 #[must_use]
 pub fn schemas() -> Vec<(&'static str, String)> {
-    use tenside::{brief::Brief, catalogue::Catalogue, formula::Formula, rule::RuleList};
-    vec![("catalogue", Catalogue::schema()), ("formula", Formula::schema()), ("brief", Brief::schema()), ("rules", RuleList::schema())]
+    use tenside::{brief::Brief, catalogue::Catalogue, formula::Draft, formula::Formula, rule::RuleList};
+    vec![
+        ("catalogue", Catalogue::schema()),
+        ("formula", Formula::schema()),
+        ("brief", Brief::schema()),
+        ("rules", RuleList::schema()),
+        ("draft", Draft::schema()),
+    ]
 }

@@ -1202,9 +1202,10 @@ class Catalogue:
         True
         """
     @classmethod
-    def read_csv(cls, /, materials: str, constituents: str, *, delimiter: str | None = None, decimal_comma: bool = False, source: str | None = None) -> Catalogue:
+    def read_csv(cls, /, materials: str, constituents: str, names: str | None = None, *, delimiter: str | None = None, decimal_comma: bool = False, source: str | None = None) -> Catalogue:
         """
-        Reads a catalogue from two CSV sheets in any order of columns, given as text: one row a material, and one row a constituent.
+        Reads a catalogue from CSV sheets in any order of columns, given as text: one row a material, one row a constituent, and if there is
+        a third, one row a name that could mean several raw materials.
 
         The `delimiter` ("comma", "semicolon" or "tab") is found from the header rows unless it is stated; `decimal_comma` reads 84,5;
         `source` is that of materials whose row states none.
@@ -1247,12 +1248,14 @@ class Catalogue:
         """
         The substances that materials may name.
         """
-    def to_csv(self, /) -> tuple[str, str]:
+    def to_csv(self, /) -> tuple[str, str, str]:
         """
-        As two CSV sheets: materials and constituents. Premixes and lots have no place there and are refused.
+        As three CSV sheets: materials, constituents, and names that could mean several. Premixes, lots and substances of its own have no
+        place there and are refused. A text that a spreadsheet would take for a formula stands behind an apostrophe, which the reader
+        takes off again.
 
-        >>> materials, constituents = td.Catalogue().with_material(td.Catalogue.starter().material("kaolin")).to_csv()
-        >>> td.Catalogue.read_csv(materials, constituents).material("kaolin").constituents == td.Catalogue.starter().material("kaolin").constituents
+        >>> materials, constituents, names = td.Catalogue.starter().to_csv()
+        >>> td.Catalogue.read_csv(materials, constituents, names) == td.Catalogue.starter()
         True
         """
     def to_json(self, /) -> str:
@@ -2127,7 +2130,7 @@ class ExpandedRow:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, inci: str, percent: Interval | None, lines: SupportsGetItem[int, str], declaration: str) -> ExpandedRow: ...
+    def _of(cls, /, inci: str, percent: Interval, lines: SupportsGetItem[int, str], declaration: str) -> ExpandedRow: ...
     @property
     def declaration(self, /) -> str:
         """
@@ -2144,9 +2147,9 @@ class ExpandedRow:
         The lines that bring it.
         """
     @property
-    def percent(self, /) -> Interval | None:
+    def percent(self, /) -> Interval:
         """
-        Percent of the formula; None where a composition has no typical values.
+        Percent of the formula.
         """
 
 @final
@@ -2622,7 +2625,8 @@ class GridRefusal:
 @final
 class Interval:
     """
-    A typical value with its lowest and highest attainable value; an end that is None is not stated.
+    A typical value with its lowest and highest attainable value. An end that is None is not stated, a typical value that is None is not
+    known.
 
     >>> active = td.Interval(58, low="55.2", high="60.8")
     >>> active.text(1), float(active)
@@ -2632,10 +2636,10 @@ class Interval:
     def __deepcopy__(self, memo: Any, /) -> Interval: ...
     def __eq__(self, value: object, /) -> bool: ...
     def __float__(self, /) -> float: ...
-    def __getnewargs_ex__(self, /) -> tuple[tuple[Fraction], dict[str, Fraction | None]]: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[Fraction | None], dict[str, Fraction | None]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, typical: SupportsFloat | str, *, low: SupportsFloat | str | None = None, high: SupportsFloat | str | None = None) -> Interval: ...
+    def __new__(cls, /, typical: SupportsFloat | str | None = None, *, low: SupportsFloat | str | None = None, high: SupportsFloat | str | None = None) -> Interval: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     @property
@@ -2653,9 +2657,9 @@ class Interval:
         Typical value and ends with that many decimals; the ends are rounded outwards, so that what is shown holds.
         """
     @property
-    def typical(self, /) -> Fraction:
+    def typical(self, /) -> Fraction | None:
         """
-        The value for typical compositions.
+        The value for typical compositions, if it is known.
         """
 
 @final
@@ -2812,7 +2816,7 @@ class Label:
         "EU" or "US".
         """
     @property
-    def nameless(self, /) -> Interval | None:
+    def nameless(self, /) -> Interval:
         """
         Percent that suppliers do not name, as charged.
         """
@@ -2913,7 +2917,7 @@ class LabelItem:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, name: str, inci: SupportsGetItem[int, str], percent: Interval | None, order: str, is_certain: bool, may_change_with: SupportsGetItem[int, str], settled_by: SupportsGetItem[int, str], lines: SupportsGetItem[int, str], entry: SupportsIndex | None) -> LabelItem: ...
+    def _of(cls, /, name: str, inci: SupportsGetItem[int, str], percent: Interval, order: str, is_certain: bool, may_change_with: SupportsGetItem[int, str], settled_by: SupportsGetItem[int, str], lines: SupportsGetItem[int, str], entry: SupportsIndex | None) -> LabelItem: ...
     @property
     def entry(self, /) -> int | None:
         """
@@ -2950,9 +2954,9 @@ class LabelItem:
         "ordered", "free" or "colour".
         """
     @property
-    def percent(self, /) -> Interval | None:
+    def percent(self, /) -> Interval:
         """
-        Percent as charged; None where a composition has no typical shares.
+        Percent as charged.
         """
     @property
     def settled_by(self, /) -> list[str]:
@@ -3023,16 +3027,16 @@ class LeftOut:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, inci: str, percent: Interval | None) -> LeftOut: ...
+    def _of(cls, /, inci: str, percent: Interval) -> LeftOut: ...
     @property
     def inci(self, /) -> str:
         """
         INCI name.
         """
     @property
-    def percent(self, /) -> Interval | None:
+    def percent(self, /) -> Interval:
         """
-        Percent as charged; None where a composition has no typical shares.
+        Percent as charged.
         """
 
 @final

@@ -2,15 +2,19 @@
 
 from importlib import resources
 
+__all__ = ["KINDS", "text"]
+
+KINDS = ("brief", "catalogue", "draft", "formula", "rules")
+"""The kinds of documents that have a schema."""
+
 
 def text(kind: str) -> str:
-    """The JSON Schema of ``"catalogue"``, ``"brief"``, ``"formula"`` or ``"rules"`` documents, as text.
+    """The JSON Schema of the documents of a kind, as text: of what its reader takes.
 
     >>> from tenside import schema
     >>> '"$schema"' in schema.text("brief")
     True
     """
-    kinds = ("catalogue", "brief", "formula", "rules")
-    if kind not in kinds:
-        raise ValueError(f"there is no schema of {kind!r}; there are {', '.join(kinds)}")
+    if kind not in KINDS:
+        raise ValueError(f"there is no schema of {kind!r}; there are {', '.join(KINDS)}")
     return resources.files(__name__).joinpath(f"{kind}.json").read_text(encoding="utf-8")

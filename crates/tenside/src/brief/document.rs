@@ -238,7 +238,7 @@ impl Brief {
     /// ```
     #[must_use]
     pub fn schema() -> String {
-        crate::document::schema_text::<BriefDocument>()
+        crate::document::schema_text::<BriefDocument>("brief")
     }
 
     /// Reads a brief document; materials and lots that it does not embed are looked up in the catalogue.

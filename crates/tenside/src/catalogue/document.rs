@@ -23,42 +23,43 @@ pub struct CatalogueDocument {
     /// What it holds.
     #[serde(flatten)]
     contents: ContentsDocument,
-    /// Other names.
-    #[serde(skip_serializing_if = "Vec::is_empty", rename = "alias")]
-    aliases: Vec<AliasDocument>,
 }
 
-/// Substances, materials and lots: what a catalogue holds and what formulas and briefs embed.
+/// Substances, materials, lots and names: what a catalogue holds and what formulas and briefs embed.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(crate) struct ContentsDocument {
+    /// The source of whatever states none of its own; each row states its own where a catalogue is written.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    source: Option<String>,
+    /// Substances beyond the embedded ones, or that say something else of them.
     #[serde(skip_serializing_if = "Vec::is_empty", rename = "substance")]
     substances: Vec<SubstanceDocument>,
+    /// Raw materials.
     #[serde(skip_serializing_if = "Vec::is_empty", rename = "material")]
     materials: Vec<MaterialDocument>,
+    /// Lots of raw materials.
     #[serde(skip_serializing_if = "Vec::is_empty", rename = "lot")]
     lots: Vec<LotDocument>,
+    /// Names that could mean several raw materials.
+    #[serde(skip_serializing_if = "Vec::is_empty", rename = "alias")]
+    aliases: Vec<AliasDocument>,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct AliasDocument {
+    /// As people write it.
     name: String,
+    /// Ids of the raw materials it could mean.
     candidates: Vec<String>,
+    /// What the confusion is about.
     #[serde(skip_serializing_if = "Option::is_none")]
     note: Option<String>,
 }
 
 impl From<&Catalogue> for CatalogueDocument {
     fn from(catalogue: &Catalogue) -> Self {
-        CatalogueDocument {
-            tenside: "catalogue/1",
-            contents: ContentsDocument::with_substances(catalogue),
-            aliases: catalogue
-                .aliases
-                .iter()
-                .map(|alias| AliasDocument { name: alias.name.clone(), candidates: alias.candidates.clone(), note: alias.note.clone() })
-                .collect(),
-        }
+        CatalogueDocument { tenside: "catalogue/1", contents: ContentsDocument::with_substances(catalogue) }
     }
 }
 
@@ -69,6 +70,8 @@ impl ContentsDocument {
         let own: HashSet<&str> = catalogue.own_substances().map(|substance| substance.inci()).collect();
         let named: HashSet<String> = contents.substances.iter().map(|substance| substance.inci().to_string()).collect();
         let kept = catalogue.substances.iter().filter(|substance| own.contains(substance.inci()) || named.contains(substance.inci()));
+        let alias = |alias: &Alias| AliasDocument { name: alias.name.clone(), candidates: alias.candidates.clone(), note: alias.note.clone() };
+        contents.aliases = catalogue.aliases.iter().map(alias).collect();
         contents.substances = kept.map(|substance| SubstanceDocument::from(substance.as_ref())).collect();
         contents
     }
@@ -93,6 +96,8 @@ impl ContentsDocument {
             }
         }
         ContentsDocument {
+            source: None,
+            aliases: Vec::new(),
             substances: substances.values().map(|substance| SubstanceDocument::from(*substance)).collect(),
             materials: ordered.values().map(|material| MaterialDocument::from(*material)).collect(),
             lots: lots.into_values().map(LotDocument::from).collect(),

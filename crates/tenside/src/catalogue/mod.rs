@@ -138,7 +138,7 @@ impl Catalogue {
     /// ```
     #[must_use]
     pub fn schema() -> String {
-        crate::document::schema_text::<CatalogueDocument>()
+        crate::document::schema_text::<CatalogueDocument>("catalogue")
     }
 
     /// The substances its materials may name.

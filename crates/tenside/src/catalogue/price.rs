@@ -10,7 +10,7 @@ use serde::Serialize;
 
 use super::Catalogue;
 use crate::bounds::Quantity;
-use crate::document::{Number, TableView, check_name};
+use crate::document::{Number, TableView, always_written, check_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::Material;
 
@@ -102,6 +102,7 @@ pub struct PriceListDocument {
     /// Currency.
     currency: String,
     /// Price per kilogram by material id.
+    #[serde(skip_serializing_if = "always_written")]
     per_kg: IndexMap<String, Number>,
 }
 

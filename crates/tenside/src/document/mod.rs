@@ -38,11 +38,22 @@ pub enum Notation {
     Json,
 }
 
-/// The JSON Schema (2020-12) of a document as it is written, as text; readers take more for granted.
-pub(crate) fn schema_text<T: schemars::JsonSchema>() -> String {
-    let schema = schemars::generate::SchemaSettings::draft2020_12().for_serialize().into_generator().into_root_schema_for::<T>();
+/// The JSON Schema (2020-12) of a kind of document, as text: of what its reader takes.
+pub(crate) fn schema_text<T: schemars::JsonSchema>(kind: &str) -> String {
+    let mut schema = schemars::generate::SchemaSettings::draft2020_12().for_serialize().into_generator().into_root_schema_for::<T>();
+    schema.insert("$id".to_string(), format!("urn:tenside:schema:{kind}:1").into());
     // A schema is plain JSON, which always serialises.
     serde_json::to_string_pretty(&schema).unwrap_or_default() + "\n"
+}
+
+/// For `skip_serializing_if` of a key that is always written and that a reader can do without: its schema then does not ask for it.
+pub(crate) fn always_written<T: ?Sized>(_: &T) -> bool {
+    false
+}
+
+/// The schema of a whole number, which a document may hold as text.
+pub(crate) fn whole_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+    schemars::json_schema!({ "type": ["integer", "string", "null"], "minimum": 0, "maximum": u32::MAX, "pattern": "^[0-9]{1,10}$" })
 }
 
 /// Writes a document that serialises to a table.

@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::{Formula, Line, Phase, PhaseDocument, read_phase};
 use crate::catalogue::{ContentsDocument, PriceListDocument, read_contents, read_prices};
-use crate::document::{Notation, Number, Reader, TableView, unknown_name, write};
+use crate::document::{Notation, Number, Reader, TableView, always_written, unknown_name, write};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Lot, Material};
 use crate::substance::SubstanceTable;
@@ -22,7 +22,7 @@ pub struct FormulaDocument {
     /// Title.
     title: String,
     /// Phases in working order.
-    #[serde(rename = "phase")]
+    #[serde(rename = "phase", skip_serializing_if = "always_written")]
     phases: Vec<PhaseDocument>,
     /// Lines; percentages sum to exactly 100.
     #[serde(rename = "line")]
@@ -38,16 +38,25 @@ pub struct FormulaDocument {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct LineDocument {
+    /// Name of the line.
     name: String,
+    /// Id of the raw material, embedded below.
     material: String,
+    /// Its lot.
     #[serde(skip_serializing_if = "Option::is_none")]
     lot: Option<String>,
+    /// Phase; that of the raw material where it is not stated.
+    #[serde(skip_serializing_if = "always_written")]
     phase: String,
+    /// Percent as supplied.
     percent: Number,
+    /// Groups it belongs to.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     groups: Vec<String>,
+    /// True for the line that fills to 100.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     qs: bool,
+    /// True where the percentage is the user's own.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     fixed: bool,
 }
@@ -95,7 +104,7 @@ impl Formula {
     /// ```
     #[must_use]
     pub fn schema() -> String {
-        crate::document::schema_text::<FormulaDocument>()
+        crate::document::schema_text::<FormulaDocument>("formula")
     }
 
     /// Reads a formula document; it needs no catalogue.

@@ -67,6 +67,7 @@ pub(crate) fn order_phases<'a>(stated: &[Phase], named: impl Iterator<Item = &'a
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct PhaseDocument {
+    /// Name.
     name: String,
     /// °C.
     #[serde(skip_serializing_if = "Option::is_none")]

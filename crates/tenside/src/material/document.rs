@@ -3,15 +3,15 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use schemars::JsonSchema;
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Serialize;
 
 use super::{ActiveConvention, Caution, Certificate, Composition, Constituent, Contained, Declaration, Form, Lot, Material, PhRange, StatedActive, UseLevel};
 use crate::bounds::Quantity;
-use crate::document::{Number, TableView, unknown_name};
+use crate::document::{Number, TableView, always_written, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Ppm;
-use crate::substance::{AttributeDocument, Substance, SubstanceTable, attribute_documents, read_attributes};
+use crate::substance::{AttributeDocument, Substance, SubstanceTable, attribute_documents, attributes_schema, read_attributes};
 
 /// A raw material as documents hold it.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -23,7 +23,8 @@ pub struct MaterialDocument {
     name: String,
     /// Form.
     form: Form,
-    /// Default phase.
+    /// Default phase; that of its form where it is not stated.
+    #[serde(skip_serializing_if = "always_written")]
     phase: String,
     /// The constituent that takes a lot's difference.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -31,8 +32,9 @@ pub struct MaterialDocument {
     /// What the active figure rests on.
     #[serde(skip_serializing_if = "Option::is_none")]
     active_convention: Option<ActiveConvention>,
-    /// g/mL.
+    /// g/mL, plain or as a table with its source.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(schema_with = "density_schema")]
     density: Option<Number>,
     /// °C.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -40,8 +42,9 @@ pub struct MaterialDocument {
     /// °C.
     #[serde(skip_serializing_if = "Option::is_none")]
     highest_process_temperature: Option<Number>,
-    /// Percent of the material that is water not listed as such.
+    /// Percent of the material that is water not listed as such, plain or as a table with its source.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(schema_with = "bound_water_schema")]
     bound_water: Option<Number>,
     /// Cautions.
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -49,7 +52,8 @@ pub struct MaterialDocument {
     /// Unambiguous other names.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     aliases: Vec<String>,
-    /// Where the values come from.
+    /// Where the values come from; the document's own source where it is not stated.
+    #[serde(skip_serializing_if = "always_written")]
     source: String,
     /// True for values of the starter catalogue.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
@@ -62,6 +66,7 @@ pub struct MaterialDocument {
     ph_range: Option<PhRangeDocument>,
     /// Properties, keyed by name; `natural_origin` has a share.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    #[schemars(schema_with = "attributes_schema")]
     attributes: BTreeMap<String, AttributeDocument>,
     /// Recommended use levels.
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -80,54 +85,79 @@ pub struct MaterialDocument {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct PhRangeDocument {
+    /// The lowest pH.
     low: Number,
+    /// The highest pH.
     high: Number,
+    /// Who says so; the material's own source where it is not stated.
+    #[serde(skip_serializing_if = "always_written")]
     source: String,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct UseLevelDocument {
+    /// The use, "rinse-off" for example.
     #[serde(rename = "use")]
     product_use: String,
+    /// Percent of the product, lowest.
     low: Number,
+    /// Percent of the product, highest.
     high: Number,
+    /// Who says so; the material's own source where it is not stated.
+    #[serde(skip_serializing_if = "always_written")]
     source: String,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct ConstituentDocument {
+    /// INCI name of an embedded substance, of one of the document, or "unspecified" for what the supplier does not say.
     inci: String,
+    /// Typical percent.
     #[serde(skip_serializing_if = "Option::is_none")]
     typical: Option<Number>,
+    /// Lowest percent; absent means not stated.
     #[serde(skip_serializing_if = "Option::is_none")]
     low: Option<Number>,
+    /// Highest percent; absent means not stated.
     #[serde(skip_serializing_if = "Option::is_none")]
     high: Option<Number>,
+    /// Whether the supplier declares it as an ingredient; to be asked where it is not stated.
+    #[serde(skip_serializing_if = "always_written")]
     declared: Declaration,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct ContainedDocument {
+    /// The ingredient that holds it.
     of: String,
+    /// INCI name.
     inci: String,
+    /// Typical percent of that ingredient.
     #[serde(skip_serializing_if = "Option::is_none")]
     typical: Option<Number>,
+    /// Lowest percent; absent means not stated.
     #[serde(skip_serializing_if = "Option::is_none")]
     low: Option<Number>,
+    /// Highest percent; absent means not stated.
     #[serde(skip_serializing_if = "Option::is_none")]
     high: Option<Number>,
+    /// Who says so.
+    #[serde(skip_serializing_if = "always_written")]
     source: String,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct PremixDocument {
+    /// Id of the raw material.
     material: String,
+    /// Its lot.
     #[serde(skip_serializing_if = "Option::is_none")]
     lot: Option<String>,
+    /// Percent of the premix.
     percent: Number,
 }
 
@@ -139,19 +169,25 @@ pub struct LotDocument {
     id: String,
     /// The id of its material.
     material: String,
+    /// Percent of solids.
     #[serde(skip_serializing_if = "Option::is_none")]
     solids: Option<Number>,
+    /// Percent lost on drying.
     #[serde(skip_serializing_if = "Option::is_none")]
     loss_on_drying: Option<Number>,
+    /// Percent of salt.
     #[serde(skip_serializing_if = "Option::is_none")]
     salt: Option<Number>,
+    /// Percent of free fatty acid.
     #[serde(skip_serializing_if = "Option::is_none")]
     free_fatty_acid: Option<Number>,
+    /// pH as the supplier measured it.
     #[serde(skip_serializing_if = "Option::is_none")]
     ph: Option<Number>,
     /// The date by which the lot is to be tested again, year-month-day.
     #[serde(skip_serializing_if = "Option::is_none")]
     retest: Option<String>,
+    /// Active matter.
     #[serde(skip_serializing_if = "Option::is_none")]
     active: Option<StatedActiveDocument>,
 }
@@ -159,11 +195,29 @@ pub struct LotDocument {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct StatedActiveDocument {
+    /// Percent of the lot.
     percent: Number,
+    /// How it was found.
     method: String,
     /// g/mol.
     #[serde(skip_serializing_if = "Option::is_none")]
     molar_mass: Option<Number>,
+}
+
+/// A number, or a table of it with its source.
+fn sourced_schema(key: &str, generator: &mut SchemaGenerator) -> Schema {
+    let number = generator.subschema_for::<Number>();
+    let properties = json_schema!({ key: number, "source": { "type": "string" } });
+    let sourced = json_schema!({ "type": "object", "properties": properties, "required": [key], "additionalProperties": false });
+    json_schema!({ "anyOf": [number, sourced, { "type": "null" }] })
+}
+
+fn density_schema(generator: &mut SchemaGenerator) -> Schema {
+    sourced_schema("value", generator)
+}
+
+fn bound_water_schema(generator: &mut SchemaGenerator) -> Schema {
+    sourced_schema("share", generator)
 }
 
 impl From<&Material> for MaterialDocument {

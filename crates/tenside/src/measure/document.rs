@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::{Basis, Content, Measure, Scope, ScoreTable, Sign, SubstanceSum, SumFactor, SumMember};
 use crate::bounds::Quantity;
-use crate::document::{Number, TableView, unknown_name};
+use crate::document::{Number, TableView, unknown_name, whole_schema};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
 use crate::substance::Class;
@@ -65,6 +65,7 @@ pub(crate) struct SumMemberDocument {
     counts_as: Option<Number>,
     /// How many molecules of that one molecule holds; 1 where not stated.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(schema_with = "whole_schema")]
     molecules: Option<u32>,
     /// Its own molar mass in g/mol, for catalogues that state none.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::{
     Bound, Condition, Each, Fact, Group, JudgedOn, Limit, LimitValue, Mark, Market, Measurand, Placing, Rule, RuleList, Severity, Storage, Subject, Use,
 };
-use crate::document::{Notation, Number, write};
+use crate::document::{Notation, Number, always_written, write};
 use crate::error::Error;
 use crate::measure::{MeasureDocument, SumMemberDocument};
 
@@ -16,15 +16,21 @@ use crate::measure::{MeasureDocument, SumMemberDocument};
 pub struct RulesDocument {
     /// `rules/1`.
     tenside: &'static str,
+    /// Identifier.
     id: String,
+    /// Title.
     title: String,
     /// The document the rules were taken from, or `house rule`.
+    #[serde(skip_serializing_if = "always_written")]
     source: String,
+    /// The edition of that document.
     #[serde(skip_serializing_if = "Option::is_none")]
     edition: Option<String>,
     /// The date of the consolidated text, year-month-day.
     #[serde(skip_serializing_if = "Option::is_none")]
     consolidated: Option<String>,
+    /// How the text was seen.
+    #[serde(skip_serializing_if = "always_written")]
     mark: Mark,
     #[serde(skip_serializing_if = "Option::is_none")]
     note: Option<String>,
@@ -252,6 +258,6 @@ impl RuleList {
     /// ```
     #[must_use]
     pub fn schema() -> String {
-        crate::document::schema_text::<RulesDocument>()
+        crate::document::schema_text::<RulesDocument>("rules")
     }
 }

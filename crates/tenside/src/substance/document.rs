@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use schemars::JsonSchema;
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Serialize;
 
 use super::{Attribute, Attributes, Charge, Class, MolarMass, Statement, Substance, UNSPECIFIED, Volatility};
 use crate::bounds::Quantity;
-use crate::document::{Named, Number, TableView, fold};
+use crate::document::{Named, Number, TableView, always_written, fold, whole_schema};
 use crate::error::{Error, Fault, FaultKind};
 
 /// A substance as documents hold it.
@@ -45,21 +45,25 @@ pub struct SubstanceDocument {
     /// Acid dissociation constants, from the fully protonated form on.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pka: Vec<Number>,
-    /// Whether it leaves on drying.
+    /// Whether it leaves on drying; water for water, else unknown, where it is not stated.
+    #[serde(skip_serializing_if = "always_written")]
     volatility: Volatility,
     /// Entry of Annex III of Regulation (EC) No 1223/2009.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(schema_with = "whole_schema")]
     annex_iii_entry: Option<u32>,
     /// Whether that entry came with Regulation (EU) 2023/1545.
     #[serde(skip_serializing_if = "Option::is_none")]
     new_2023: Option<bool>,
-    /// Where the values come from.
+    /// Where the values come from; the document's own source where it is not stated.
+    #[serde(skip_serializing_if = "always_written")]
     source: String,
     /// Molar mass in g/mol.
     #[serde(skip_serializing_if = "Option::is_none")]
     molar_mass: Option<MolarMassDocument>,
     /// Yes-or-no properties and the share of natural origin in percent.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    #[schemars(schema_with = "attributes_schema")]
     attributes: BTreeMap<String, AttributeDocument>,
 }
 
@@ -67,9 +71,12 @@ pub struct SubstanceDocument {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct MolarMassDocument {
+    /// The typical value.
     typical: Number,
+    /// The lowest, stated together with the highest.
     #[serde(skip_serializing_if = "Option::is_none")]
     low: Option<Number>,
+    /// The highest.
     #[serde(skip_serializing_if = "Option::is_none")]
     high: Option<Number>,
     /// The chains a mixture's value is meant for.
@@ -78,8 +85,7 @@ struct MolarMassDocument {
 }
 
 /// A property with its source.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, Serialize)]
 pub(crate) struct AttributeDocument {
     /// `true` or `false`; for `natural_origin` use `share`.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -89,6 +95,25 @@ pub(crate) struct AttributeDocument {
     share: Option<Number>,
     /// Who says so.
     source: String,
+}
+
+/// Each property plain, or as a table with its source.
+pub(crate) fn attributes_schema(generator: &mut SchemaGenerator) -> Schema {
+    let with_source = |key: &str, value: &Schema| {
+        let sourced = json_schema!({
+            "type": "object",
+            "properties": { key: value, "source": { "description": "Who says so; the row's own source where it is not stated.", "type": "string" } },
+            "required": [key],
+            "additionalProperties": false,
+        });
+        json_schema!({ "anyOf": [value, sourced] })
+    };
+    let mut properties = serde_json::Map::new();
+    for attribute in Attribute::ALL {
+        properties.insert(attribute.slug().to_string(), with_source("value", &json_schema!({ "type": "boolean" })).into());
+    }
+    properties.insert("natural_origin".to_string(), with_source("share", &generator.subschema_for::<Number>()).into());
+    json_schema!({ "type": "object", "properties": properties, "additionalProperties": false })
 }
 
 impl SubstanceDocument {

@@ -79,6 +79,18 @@ struct AnswersDocument {
     accepted: Vec<QuestionKind>,
 }
 
+impl Draft {
+    /// The JSON Schema of draft documents.
+    ///
+    /// ```
+    /// assert!(tenside::formula::Draft::schema().contains("\"$schema\""));
+    /// ```
+    #[must_use]
+    pub fn schema() -> String {
+        crate::document::schema_text::<DraftDocument>("draft")
+    }
+}
+
 /// An amount as written. A bare number may stand in a document as one.
 #[derive(Clone, Debug, Serialize)]
 struct Written(String);
