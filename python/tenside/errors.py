@@ -153,7 +153,7 @@ class Unanswerable(TensideError):
     """What cannot hold together, with its proof."""
 
     def __init__(self, conflict: Conflict) -> None:
-        fault = Fault("contradiction", "", None, conflict.sentence, remedy="loosen one of them")
+        fault = Fault("unanswerable", "", None, conflict.sentence, remedy="loosen one of them")
         super().__init__(conflict.sentence, [fault])
         self.conflict = conflict
 
@@ -201,6 +201,7 @@ BY_KIND: dict[str, type[TensideError]] = {
     "duplicate": Duplicate,
     "missing": Missing,
     "contradiction": Contradiction,
+    "unanswerable": TensideError,
     "loop": PremixLoop,
     "not-known": NotKnown,
     "question": OpenQuestion,
@@ -208,7 +209,7 @@ BY_KIND: dict[str, type[TensideError]] = {
     "stopped": Stopped,
     "no-memory": NoMemory,
 }
-"""The exception of each kind of fault."""
+"""The exception of each kind of fault. What is unanswerable is raised as `Unanswerable`, made of its conflict."""
 
 
 def of_faults(message: str, faults: Sequence[Fault]) -> TensideError:

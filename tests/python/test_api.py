@@ -439,7 +439,7 @@ class TestConflict:
         assert str(caught.value) == conflict.sentence
         assert [change.to for change in conflict.relaxations() if change] == [15]
         assert conflict.relaxations()[0].sentence in str(conflict)
-        assert caught.value.faults[0].kind == "contradiction"
+        assert caught.value.faults[0].kind == "unanswerable"
 
 
 class TestDraft:

@@ -194,19 +194,22 @@ def noticed(check, *arguments):
 
 
 def test_the_checks_notice_a_wrong_conflict():
-    case, conflict = first("infeasible", td.Conflict, lambda case, it: len(it.members) > 1 and any(it.relaxations()) and it.least_changes())
+    case, conflict = first("infeasible", td.Conflict, lambda case, it: len(it.members) > 1 and any(it.relaxations()) and len(it.correction_set()) > 0)
     relaxations = conflict.relaxations()
     assert not noticed(check_conflict, case, conflict)
-    assert noticed(check_conflict, case, Altered(conflict, members=conflict.members[1:]))
+    assert noticed(check_conflict, case, Altered(conflict, members=conflict.members[1:], constraints=conflict.constraints[1:]))
     # An untouched line or requirement among the members.
-    surplus = next(words for words in [f"line m{i} between {float(a):g} and {float(b):g} %" for i, (a, b) in enumerate(case.box) if a < b] if words not in conflict.members)
-    assert noticed(check_conflict, case, Altered(conflict, members=[*conflict.members, surplus], relaxations=lambda: [*relaxations, None]))
+    named = [constraint.name for constraint in conflict.constraints]
+    place = next(place for place, (low, high) in enumerate(case.box) if low < high and f"m{place}" not in named)
+    surplus = Altered(conflict.constraints[0], kind="line", name=f"m{place}", index=place, end="low")
+    surplus = Altered(conflict, members=[*conflict.members, "surplus"], constraints=[*conflict.constraints, surplus], relaxations=lambda: [*relaxations, None])
+    assert noticed(check_conflict, case, surplus)
     assert noticed(check_conflict, case, Altered(conflict, relaxations=lambda: [None] * len(relaxations)))
     for part in (Fraction(9, 10), Fraction(11, 10)):
         other = [change and Altered(change, to=change.limit + (change.to - change.limit) * part) for change in relaxations]
         assert noticed(check_conflict, case, Altered(conflict, relaxations=lambda other=other: other)), part
-    half = [Altered(change, to=(change.limit + change.to) / 2) for change in conflict.least_changes()]
-    assert noticed(check_conflict, case, Altered(conflict, least_changes=lambda: half))
+    assert noticed(check_conflict, case, Altered(conflict, correction_set=list))
+    assert noticed(check_conflict, case, Altered(conflict, correction_set=lambda: conflict.constraints + conflict.correction_set()))
 
 
 def test_the_checks_notice_a_wrong_range():

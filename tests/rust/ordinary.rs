@@ -1,10 +1,15 @@
-//! What is said of ordinary briefs.
+//! What is said of ordinary briefs. `cargo xtask oracle --cases N` draws N of them.
 
-use tenside::brief::{Role, SplitBasis};
-use tenside::measure::Basis;
-use tenside::solve::Outcome;
+use tenside::brief::{Brief, Dial, Role, SplitBasis};
+use tenside::measure::{Basis, Measure};
+use tenside::number::{Exact, Ppm};
+use tenside::solve::{Conflict, Constraint, End, Outcome, Relaxation};
 
-use crate::support::{Random, Shelf};
+use crate::support::{Random, Shelf, exact};
+
+fn cases() -> u64 {
+    std::env::var("TENSIDE_ORACLE_CASES").map_or(600, |cases| cases.parse().unwrap())
+}
 
 /// Without this the other tests of ordinary briefs could pass by drawing none of a kind.
 #[test]
@@ -41,4 +46,165 @@ fn ordinary_briefs_are_of_every_kind() {
     let few: Vec<_> = counts.iter().filter(|(_, count)| **count < 10).collect();
     assert!(few.is_empty() || few == [(&"not to be asked", &counts["not to be asked"])], "{counts:?}");
     assert!(counts["answered"] >= 100 && counts["a conflict"] >= 100, "{counts:?}");
+}
+
+fn answered(brief: &Brief) -> bool {
+    match brief.try_solve() {
+        Ok(outcome) => matches!(outcome, Outcome::Answered(_)),
+        // The objective divides by what may be nothing, so there are formulas and no best one.
+        Err(error) => error.is_unsupported() && brief.reach(&Measure::water(), &Basis::AsCharged).is_ok(),
+    }
+}
+
+/// The brief with one limit at another value, as its user would type it.
+fn with_limit(brief: &Brief, constraint: &Constraint, value: &Exact) -> Brief {
+    let dial = match constraint {
+        Constraint::Line { name, end: End::Low, .. } => Dial::LowEnd(name.clone()),
+        Constraint::Line { name, end: End::High, .. } => Dial::HighEnd(name.clone()),
+        Constraint::Line { name, end: End::Both, .. } => Dial::Fixed(name.clone()),
+        Constraint::Requirement { name, end: End::Low, .. } => Dial::AtLeast(name.clone()),
+        Constraint::Requirement { name, end: End::High, .. } => Dial::AtMost(name.clone()),
+        Constraint::Requirement { name, end: End::Both, .. } => Dial::Target(name.clone()),
+        Constraint::Split { name, member, .. } => Dial::part(name, member),
+        other => panic!("{other} has no value"),
+    };
+    match brief.turned(&dial, value) {
+        Ok(turned) => turned,
+        // It is asked for already.
+        Err(error) if error.is_duplicate() => brief.clone().drop_requirement(constraint.name().unwrap()).unwrap(),
+        Err(error) => panic!("{constraint} at {value}: {error}"),
+    }
+}
+
+/// What a sentence says can be done: briefs in which it is done, and the number nearest to the limit as it was.
+fn followed(brief: &Brief, change: &Relaxation) -> (Vec<Brief>, Exact) {
+    let sentence = change.sentence();
+    let with = |value: &Exact| with_limit(brief, &change.constraint, value);
+    if let Some(range) = sentence.strip_prefix(&format!("give {} a range from ", change.words)) {
+        let (low, high) = range.split_once(" to ").unwrap();
+        let [low, high] = [exact(low), exact(high.strip_suffix(" %").unwrap())];
+        let role = Role::between(Ppm::from_exact_percent(&low).unwrap(), Ppm::from_exact_percent(&high).unwrap()).unwrap();
+        let nearest = if change.upwards() { high } else { low };
+        return (vec![brief.clone().change_line(change.constraint.name().unwrap(), role).unwrap()], nearest);
+    }
+    let verb = if change.upwards() { "raise" } else { "lower" };
+    let said = sentence.strip_prefix(&format!("{verb} {} to ", change.words)).unwrap_or_else(|| panic!("{sentence}"));
+    // The first word is a number; what follows is its unit.
+    let number = |text: &str| exact(text.split(' ').next().unwrap());
+    if let Some(only) = said.strip_prefix("exactly ") {
+        return (vec![with(&number(only))], number(only));
+    }
+    if let Some(between) = said.strip_prefix("between ") {
+        let (low, high) = between.split_once(" and ").unwrap();
+        let (low, high) = (exact(low), number(high));
+        assert!(low < high, "{sentence}");
+        let middle = ((&low + &high) / Exact::from(2)).floor_to(&Exact::ratio(1, 10_000));
+        let inside = if middle < low { low.clone() } else { middle };
+        return ([&low, &inside, &high].map(with).to_vec(), if change.upwards() { low } else { high });
+    }
+    let nearest = number(said);
+    let mut done = vec![with(&nearest)];
+    let (lowest, highest) = match change.constraint {
+        Constraint::Line { .. } => (Exact::ZERO, Exact::hundred()),
+        Constraint::Split { .. } => (Exact::ratio(1, 1000), Exact::from(1_000_000)),
+        _ => (Exact::from(-1_000), Exact::from(1_000)),
+    };
+    let farther = if said.ends_with(" or more") {
+        [&nearest + Exact::ratio(1, 1000), &nearest + Exact::from(7), highest.clone()].map(|more| more.min(highest.clone())).to_vec()
+    } else if said.ends_with(" or less") {
+        [&nearest - Exact::ratio(1, 1000), &nearest - Exact::from(7), lowest.clone()].map(|less| less.max(lowest.clone())).to_vec()
+    } else {
+        Vec::new()
+    };
+    done.extend(farther.iter().map(with));
+    (done, nearest)
+}
+
+#[derive(Debug, Default)]
+struct Followed {
+    briefs: u64,
+    conflicts: usize,
+    sentences: usize,
+    exactly: usize,
+    between: usize,
+    given_a_range: usize,
+    tried: usize,
+    tried_short: usize,
+    without_any: usize,
+    left_out: usize,
+}
+
+fn follow(conflict: &Conflict, seed: u64, found: &mut Followed) {
+    let brief = conflict.brief();
+    found.conflicts += 1;
+    assert!(!conflict.members().is_empty(), "seed {seed}");
+    let changes: Vec<Relaxation> = conflict.relaxations().unwrap().into_iter().flatten().collect();
+    for change in &changes {
+        let sentence = change.sentence();
+        found.sentences += 1;
+        found.exactly += usize::from(sentence.contains(" to exactly "));
+        found.between += usize::from(sentence.contains(" to between "));
+        found.given_a_range += usize::from(sentence.starts_with("give "));
+        let (done, nearest) = followed(brief, change);
+        for brief in &done {
+            assert!(answered(brief), "seed {seed}: {sentence}");
+            found.tried += 1;
+        }
+        let off = (&nearest - &change.to).abs();
+        assert!(off < Exact::ratio(1, 10_000) && off <= change.to.abs(), "seed {seed}: {sentence}, to {}", change.to);
+        // A hair short of it is not enough; a line's percentage stands on the grid, so there it is the last one before.
+        let hair = Exact::ratio(1, 1_000_000_000);
+        let grid = Exact::ratio(1, 10_000);
+        let short = match (&change.constraint, change.upwards()) {
+            (Constraint::Line { .. }, true) => -(-&change.to).floor_to(&grid) - &grid,
+            (Constraint::Line { .. }, false) => change.to.floor_to(&grid) + &grid,
+            (_, true) => &change.to - &hair,
+            (_, false) => &change.to + &hair,
+        };
+        if (short > change.from) == change.upwards() && short != change.from {
+            assert!(!answered(&with_limit(brief, &change.constraint, &short)), "seed {seed}: short of {sentence}");
+            found.tried_short += 1;
+        }
+        if let (Some(until), Constraint::Requirement { .. }) = (&change.until, &change.constraint) {
+            let past = if change.upwards() { until + hair } else { until - hair };
+            assert!(!answered(&with_limit(brief, &change.constraint, &past)), "seed {seed}: past {sentence}");
+        }
+    }
+    let left_out = conflict.correction_set().unwrap();
+    assert!(!left_out.is_empty(), "seed {seed}");
+    found.without_any += usize::from(changes.is_empty());
+    found.left_out += usize::from(left_out.len() > 1);
+    let mut rest = brief.clone();
+    for constraint in &left_out {
+        rest = match constraint {
+            Constraint::Line { name, .. } => rest.change_line(name, Role::Free).unwrap(),
+            // Two members of one split, or two ends of one requirement, go at once.
+            Constraint::Split { name, .. } => rest.clone().drop_split(name).unwrap_or(rest),
+            Constraint::Requirement { name, .. } => rest.clone().drop_requirement(name).unwrap_or(rest),
+            // No other basis keeps any.
+            Constraint::WaterToKeep { .. } => {
+                let finished: Vec<String> = rest.requirements().iter().filter(|asked| asked.basis() != &Basis::AsCharged).map(|asked| asked.name()).collect();
+                finished.iter().fold(rest, |rest, name| rest.drop_requirement(name).unwrap()).with_objective(None)
+            }
+            other => panic!("seed {seed}: {other} is given"),
+        };
+    }
+    assert!(answered(&rest), "seed {seed}: without {left_out:?}");
+}
+
+/// What a conflict says would do does, done as it is said; less does not.
+#[test]
+fn whoever_does_what_a_conflict_says_gets_an_answer() {
+    let shelf = Shelf::new();
+    let mut found = Followed { briefs: cases(), ..Followed::default() };
+    for seed in 0..found.briefs {
+        if let Ok(Outcome::Conflict(conflict)) = shelf.brief(&mut Random::new(seed)).try_solve() {
+            follow(&conflict, seed, &mut found);
+        }
+    }
+    println!("{found:?}");
+    let enough = usize::try_from(found.briefs / 100).unwrap();
+    for count in [found.conflicts, found.sentences, found.exactly, found.between, found.tried, found.tried_short, found.without_any, found.left_out] {
+        assert!(count > enough, "{found:?}");
+    }
 }

@@ -6,6 +6,7 @@ use tenside::solve::Side;
 
 use crate::basis::Basis;
 use crate::brief::Brief;
+use crate::constraint::Constraint;
 use crate::failure::Outcome;
 use crate::formula::{Formula, on};
 use crate::input::Number;
@@ -18,6 +19,8 @@ use crate::steps::ASteps;
 record! {
     /// A requirement or range that the exact solution meets exactly.
     Binding {
+        /// What it is about.
+        constraint: Constraint,
         /// In the words of the brief.
         words: String,
         /// "at lowest", "at highest" or "fixed".
@@ -57,6 +60,8 @@ record! {
 record! {
     /// A limit of the brief: what one more unit of it does to the objective, and from where to where that holds.
     LimitRange {
+        /// What it is about.
+        constraint: Constraint,
         /// The limit, in the words of the brief.
         words: String,
         /// Its value.
@@ -189,6 +194,7 @@ impl Answer {
     fn limit_ranges(&self, py: Python<'_>) -> Outcome<Vec<LimitRange>> {
         let range = |range: tenside::solve::LimitRange| LimitRange {
             sentence: range.sentence(),
+            constraint: Constraint::from(&range.constraint),
             words: range.words,
             value: Fraction(range.value),
             unit: range.unit,
@@ -260,7 +266,7 @@ fn binding(binding: tenside::solve::Binding) -> Binding {
         Side::AtHighest => "at highest",
         Side::Fixed => "fixed",
     };
-    Binding { words: binding.words, side: side.to_string(), decisive: binding.decisive }
+    Binding { constraint: Constraint::from(&binding.constraint), words: binding.words, side: side.to_string(), decisive: binding.decisive }
 }
 
 pub(crate) fn departure(departure: &tenside::solve::Departure) -> Departure {

@@ -17,9 +17,9 @@ use crate::answer::Answer;
 use crate::basis::Basis;
 use crate::catalogue::Catalogue;
 use crate::conflict::Conflict;
-use crate::failure::{Failure, Outcome, unanswerable};
+use crate::failure::Outcome;
 use crate::formula::{Formula, phase, price_by_id, price_list};
-use crate::input::{ALot, AMaterial, AMeasure, ByName, Names, Number, Word};
+use crate::input::{ALot, AMaterial, AMeasure, ARequirement, ByName, Names, Number, Word};
 use crate::line::Phase;
 use crate::material::Material;
 use crate::measure::Measure;
@@ -384,13 +384,13 @@ impl Brief {
         Ok(Brief(self.0.clone().drop_split(name)?))
     }
 
-    /// Without a requirement, by its name.
+    /// Without a requirement, by its name or by what a conflict's `constraints` say of it.
     ///
     /// >>> brief = td.Brief("Plain", td.Catalogue.starter()).qs("kaolin").at_most(td.measure.water, 9)
     /// >>> brief.drop_requirement("water at most 9 %").requirements
     /// []
-    fn drop_requirement(&self, name: &str) -> Outcome<Self> {
-        Ok(Brief(self.0.clone().drop_requirement(name)?))
+    fn drop_requirement(&self, requirement: ARequirement) -> Outcome<Self> {
+        Ok(Brief(self.0.clone().drop_requirement(&requirement.name()?)?))
     }
 
     /// Asking for the formula with the least value of a measure.
@@ -428,10 +428,7 @@ impl Brief {
     /// ... except td.Unanswerable as error: print(error.conflict.members[0])
     /// active matter at least 40 %
     fn solve(&self, py: Python<'_>) -> Outcome<Answer> {
-        match watched(py, None, |watch| self.0.clone().watched_by(watch).try_solve())? {
-            Solved::Answered(answer) => Ok(Answer(*answer)),
-            Solved::Conflict(conflict) => Err(Failure::Python(unanswerable(Bound::new(py, Conflict(*conflict))?))),
-        }
+        Ok(Answer(watched(py, None, |watch| self.0.clone().watched_by(watch).solve())?))
     }
 
     /// Solves the brief: an Answer, or the Conflict.

@@ -6,6 +6,7 @@ use tenside::solve::Outcome as Solved;
 
 use crate::again::come_back;
 use crate::brief::Brief;
+use crate::constraint::Constraint;
 use crate::failure::Outcome;
 use crate::output::{Fraction, WIDTH};
 use crate::proof::Proof;
@@ -14,15 +15,19 @@ use crate::running::watched;
 record! {
     /// A change of one limit.
     Relaxation {
+        /// What is changed.
+        constraint: Constraint,
         /// What is changed, in the words of the brief.
         words: String,
         /// The limit as it is.
         limit: Fraction,
         /// The nearest limit that would do.
         to: Fraction,
+        /// The farthest value that would do, where one value is asked for: `to` itself where nothing else does; None where every farther one does.
+        until: Option<Fraction>,
         /// Its unit.
         unit: String,
-        /// A sentence to act on, the limit rounded so that it does.
+        /// A sentence to act on; what it says can be typed as it stands, and does.
         sentence: String,
     }
 }
@@ -30,7 +35,8 @@ record! {
 impl From<&tenside::solve::Relaxation> for Relaxation {
     fn from(change: &tenside::solve::Relaxation) -> Self {
         let (limit, to) = (Fraction(change.from.clone()), Fraction(change.to.clone()));
-        Relaxation { words: change.words.clone(), limit, to, unit: change.unit.clone(), sentence: change.sentence() }
+        let (constraint, until) = (Constraint::from(&change.constraint), change.until.clone().map(Fraction));
+        Relaxation { constraint, words: change.words.clone(), limit, to, until, unit: change.unit.clone(), sentence: change.sentence() }
     }
 }
 
@@ -52,6 +58,12 @@ getters!(Conflict {
     proof: Proof = |it| Proof::from(it);
     /// What cannot hold together, in the words of the brief; without any one of them the others can be met.
     members: Vec<String> = |it| it.members();
+    /// What the members are about, as data, in the same order.
+    ///
+    /// >>> conflict = td.Brief("Too wet", td.Catalogue.starter()).free("water").fix("kaolin", 60).at_least(td.measure.water, 50).try_solve()
+    /// >>> [(constraint.kind, constraint.name, constraint.end) for constraint in conflict.constraints]
+    /// [('requirement', 'water at least 50 %', 'low'), ('line', 'kaolin', 'both')]
+    constraints: Vec<Constraint> = |it| it.constraints().iter().map(Constraint::from).collect();
     /// One sentence that names what cannot hold together.
     sentence: String = |it| it.sentence();
 });
@@ -64,8 +76,8 @@ impl Conflict {
         Ok(true)
     }
 
-    /// For every member, in their order, the least change that alone makes the brief answerable; None where no change of it does, and of a
-    /// requirement for every composition where it asks for one value, divides by what can be 0 whatever the formula, or rests on a range
+    /// For every member, in their order, the least change that alone makes the brief answerable; None where no change of it does, for the water
+    /// that a finished basis keeps, and of a requirement for every composition where it asks for one value, divides by what can be 0 whatever the formula, or rests on a range
     /// that is not stated.
     ///
     /// >>> brief = td.Brief("Too strong", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 18)
@@ -75,9 +87,16 @@ impl Conflict {
         Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).relaxations())?.iter().map(|change| change.as_ref().map(Relaxation::from)).collect())
     }
 
-    /// Changes that together make the brief answerable, their sum as small as can be, each in percent of its own limit.
-    fn least_changes(&self, py: Python<'_>) -> Outcome<Vec<Relaxation>> {
-        Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).least_changes())?.iter().map(Relaxation::from).collect())
+    /// What could be left out of the brief so that it has a formula, none of it for nothing (a minimal correction set): one member where that
+    /// does. There can be other such sets, and smaller ones.
+    ///
+    /// >>> m = td.measure
+    /// >>> twice = td.Brief("Twice", td.Catalogue.starter()).between("capb-30", 0, 50).between("kaolin", 0, 20).qs("water")
+    /// >>> twice = twice.at_least(m.active_matter, 18).at_least(m.material("kaolin"), 30)
+    /// >>> [str(constraint) for constraint in twice.try_solve().correction_set()]
+    /// ['low end of requirement active matter at least 18 %', 'low end of requirement raw material kaolin at least 30 %']
+    fn correction_set(&self, py: Python<'_>) -> Outcome<Vec<Constraint>> {
+        Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).correction_set())?.iter().map(Constraint::from).collect())
     }
 
     /// The conflict of a brief, when it comes back from a pickle.

@@ -4,6 +4,8 @@ use pyo3::prelude::*;
 use pyo3::types::PyType;
 use tenside::error::Fault;
 
+use crate::conflict::Conflict;
+
 /// Why a call failed: an error of the core, or an exception already.
 pub(crate) enum Failure {
     Core(tenside::Error),
@@ -41,14 +43,12 @@ impl From<Failure> for PyErr {
 }
 
 fn exception(py: Python<'_>, error: &tenside::Error) -> PyResult<PyErr> {
+    if let Some(conflict) = error.conflict() {
+        let arguments = (Conflict(conflict.clone()),);
+        return Ok(PyErr::from_value(py.import("tenside.errors")?.call_method1("Unanswerable", arguments)?));
+    }
     let arguments = (error.to_string(), faults(py, error.faults())?);
     Ok(PyErr::from_value(py.import("tenside.errors")?.call_method1("of_faults", arguments)?))
-}
-
-/// The exception that carries a conflict.
-pub(crate) fn unanswerable(conflict: Bound<'_, crate::conflict::Conflict>) -> PyErr {
-    let exception = || PyResult::Ok(PyErr::from_value(conflict.py().import("tenside.errors")?.call_method1("Unanswerable", (&conflict,))?));
-    exception().unwrap_or_else(|error| error)
 }
 
 /// The exception that carries what forbids a formula on steps or with choices.

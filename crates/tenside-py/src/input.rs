@@ -15,6 +15,7 @@ use tenside::error::{Fault, FaultKind};
 use tenside::measure::{Content, Scope, SumFactor};
 use tenside::number::{Date, Exact, Mass, Ppm};
 
+use crate::constraint::Constraint;
 use crate::failure::{Failure, Outcome};
 use crate::lot::Lot;
 use crate::material::Material;
@@ -282,6 +283,28 @@ impl AMaterial {
         match self {
             AMaterial::Name(name) => Ok(Arc::clone(catalogue.material(&name)?)),
             AMaterial::Material(material) => Ok(material.0),
+        }
+    }
+}
+
+/// A requirement by its name, or what a conflict or range says of it.
+#[derive(FromPyObject)]
+pub(crate) enum ARequirement {
+    #[pyo3(transparent)]
+    Name(String),
+    #[pyo3(transparent)]
+    Constraint(Constraint),
+}
+
+impl ARequirement {
+    pub(crate) fn name(self) -> Outcome<String> {
+        match self {
+            ARequirement::Name(name) => Ok(name),
+            ARequirement::Constraint(Constraint { kind, name: Some(name), .. }) if kind == "requirement" => Ok(name),
+            ARequirement::Constraint(other) => Err(Fault::new(FaultKind::Unsupported, "this is no requirement")
+                .value(other.words)
+                .remedy("drop a split with `drop_split`, change a line with `change_line`")
+                .into()),
         }
     }
 }

@@ -12,6 +12,7 @@ mod candidates;
 mod catalogue;
 mod chosen;
 mod conflict;
+mod constraint;
 mod declaration;
 mod difference;
 mod draft;
@@ -70,6 +71,8 @@ mod _native {
     use crate::chosen::Chosen;
     #[pymodule_export]
     use crate::conflict::{Conflict, Relaxation};
+    #[pymodule_export]
+    use crate::constraint::Constraint;
     #[pymodule_export]
     use crate::declaration::ScentDeclaration;
     #[pymodule_export]

@@ -13,7 +13,7 @@ use crate::axis::Axis;
 use crate::basis::Basis;
 use crate::brief::{Brief, Tried};
 use crate::export::{Pool, batch, picked};
-use crate::failure::{Failure, Outcome, unanswerable};
+use crate::failure::Outcome;
 use crate::input::{AMeasure, Names, Number, Word};
 use crate::measure::Measure;
 use crate::output::{Keywords, length};
@@ -210,10 +210,7 @@ impl Sweep {
 
     /// The exact answer of a row; raises Unanswerable where it has none.
     pub(crate) fn answer(&self, py: Python<'_>, row: u64) -> Outcome<Answer> {
-        match watched(py, None, |watch| self.core.brief_at(row)?.watched_by(watch).try_solve())? {
-            tenside::solve::Outcome::Answered(answer) => Ok(Answer(*answer)),
-            tenside::solve::Outcome::Conflict(conflict) => Err(Failure::Python(unanswerable(Bound::new(py, crate::conflict::Conflict(*conflict))?))),
-        }
+        Ok(Answer(watched(py, None, |watch| self.core.brief_at(row)?.watched_by(watch).solve())?))
     }
 
     /// What a row comes to: an Answer, or the Conflict.

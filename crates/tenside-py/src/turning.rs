@@ -178,7 +178,7 @@ impl Answer {
     /// >>> brief = td.Brief("Powders", td.Catalogue.starter()).between("kaolin", 0, 10).between("corn-starch", 0, 30)
     /// >>> brief = brief.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").minimise(td.measure.water)
     /// >>> brief.solve().dial_range("powders.corn-starch").sentence
-    /// 'part of corn-starch in split powders at 1: the same structure from 0.0000 to 3.0000'
+    /// 'part of corn-starch in split powders at 1: the same structure up to 3.0000'
     #[pyo3(signature = (what: "str | Measure"))]
     fn dial_range(&self, py: Python<'_>, what: ASubject<'_>) -> Outcome<Option<DialRange>> {
         let dial = Subject::from(what).of(self.0.brief())?.into_dial()?;

@@ -31,7 +31,7 @@ cargo xtask <command>
   tidy                            the checks of the house rules alone
   stubs                           writes python/tenside/_native.pyi anew from the binding
   schemas                         writes python/tenside/schema/*.json anew from the core
-  oracle [--cases N]              the tests against libraries from outside, with many more cases (default 10000)
+  oracle [--cases N]              random briefs and libraries from outside, with many more cases than `test` (default 10000)
   fuzz [target] [--seconds N]     arbitrary bytes against every reader, or one (default 60 seconds each)
   mutants [again] [--file GLOB] [--tests WORD,WORD]
                                   changes the solver and the numbers place by place, and says which changes no test notices;

@@ -1,6 +1,8 @@
 //! One opaque error. It holds one fault or, from a reader, every fault of a document at once.
 
+use std::any::Any;
 use std::fmt;
+use std::sync::Arc;
 
 /// What kind of fault it is; what the predicates of [`Error`] and the Python exceptions are told by.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -24,6 +26,8 @@ pub enum FaultKind {
     Missing,
     /// Two statements that cannot both hold.
     Contradiction,
+    /// A brief that no formula meets. The brief itself is well formed.
+    Unanswerable,
     /// A premix that contains itself.
     Loop,
     /// A value that would be needed is not known, and is not guessed.
@@ -50,6 +54,7 @@ impl FaultKind {
         FaultKind::Duplicate,
         FaultKind::Missing,
         FaultKind::Contradiction,
+        FaultKind::Unanswerable,
         FaultKind::Loop,
         FaultKind::NotKnown,
         FaultKind::Question,
@@ -71,6 +76,7 @@ impl FaultKind {
             FaultKind::Duplicate => "duplicate",
             FaultKind::Missing => "missing",
             FaultKind::Contradiction => "contradiction",
+            FaultKind::Unanswerable => "unanswerable",
             FaultKind::Loop => "loop",
             FaultKind::NotKnown => "not-known",
             FaultKind::Question => "question",
@@ -195,6 +201,26 @@ impl fmt::Display for Fault {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Error {
     faults: Vec<Fault>,
+    cause: Cause,
+}
+
+/// What an upper room knows of the error beyond its faults: a conflict with its proof. Two errors with the same faults say the same, so it
+/// has no part in their equality.
+#[derive(Clone, Default)]
+struct Cause(Option<Arc<dyn Any + Send + Sync>>);
+
+impl PartialEq for Cause {
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
+}
+
+impl Eq for Cause {}
+
+impl fmt::Debug for Cause {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        formatter.write_str(if self.0.is_some() { "known" } else { "none" })
+    }
 }
 
 macro_rules! predicates {
@@ -213,7 +239,7 @@ impl Error {
     /// An error of many faults; nothing for none.
     #[must_use]
     pub fn from_faults(faults: Vec<Fault>) -> Option<Self> {
-        (!faults.is_empty()).then_some(Error { faults })
+        (!faults.is_empty()).then_some(Error { faults, cause: Cause::default() })
     }
 
     /// `Ok(value)` if no fault was collected.
@@ -237,6 +263,17 @@ impl Error {
     #[must_use]
     pub fn into_faults(self) -> Vec<Fault> {
         self.faults
+    }
+
+    /// With what caused it.
+    pub(crate) fn caused_by<T: Any + Send + Sync>(mut self, cause: T) -> Self {
+        self.cause = Cause(Some(Arc::new(cause)));
+        self
+    }
+
+    /// What caused it, if it is of this type.
+    pub(crate) fn cause<T: Any>(&self) -> Option<&T> {
+        self.cause.0.as_deref()?.downcast_ref()
     }
 
     /// The same faults with `place` put before each one's own.
@@ -264,6 +301,7 @@ impl Error {
         is_duplicate Duplicate "something that stands twice",
         is_missing Missing "something absent that is needed",
         is_contradiction Contradiction "a contradiction",
+        is_unanswerable Unanswerable "a brief that no formula meets",
         is_loop Loop "a premix that contains itself",
         is_not_known NotKnown "a value that is not known",
         is_question Question "a question for a person",
@@ -275,7 +313,7 @@ impl Error {
 
 impl From<Fault> for Error {
     fn from(fault: Fault) -> Self {
-        Error { faults: vec![fault] }
+        Error { faults: vec![fault], cause: Cause::default() }
     }
 }
 

@@ -69,11 +69,21 @@ impl Brief {
     /// Solves the brief, refusing one that cannot be answered.
     ///
     /// # Errors
-    /// As [`Brief::try_solve`], and the conflict as a fault.
+    /// As [`Brief::try_solve`], and a brief that cannot be answered: [`Error::is_unanswerable`], with its [`Error::conflict`].
     pub fn solve(&self) -> Result<Answer, Error> {
-        match self.try_solve()? {
+        self.try_solve()?.into_answer()
+    }
+}
+
+impl Outcome {
+    /// The answer.
+    ///
+    /// # Errors
+    /// The conflict: [`Error::is_unanswerable`], with its [`Error::conflict`].
+    pub fn into_answer(self) -> Result<Answer, Error> {
+        match self {
             Outcome::Answered(answer) => Ok(*answer),
-            Outcome::Conflict(conflict) => Err(Fault::new(FaultKind::Contradiction, conflict.sentence()).remedy("loosen one of them").into()),
+            Outcome::Conflict(conflict) => Err(conflict.into_error()),
         }
     }
 }

@@ -1,7 +1,7 @@
 //! What holds an answer where it is.
 
+use super::constraint::{Constraint, End};
 use super::linear::Outcome;
-use super::program::RowName;
 use super::proof::Proof;
 use crate::brief::{Brief, Role};
 use crate::number::Exact;
@@ -20,6 +20,8 @@ pub enum Side {
 /// A requirement or range that the exact solution meets exactly.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Binding {
+    /// What it is about.
+    pub constraint: Constraint,
     /// In the words of the brief.
     pub words: String,
     /// Which end.
@@ -42,13 +44,13 @@ pub(super) fn bindings(brief: &Brief, proof: &Proof) -> Vec<Binding> {
             _ => continue,
         };
         let words = format!("line {}, {}", line.name(), line.role().words());
-        found.push(Binding { words, side, decisive: !optimum.reduced_costs[index].is_zero() });
+        let end = if side == Side::AtLowest { End::Low } else { End::High };
+        let constraint = Constraint::line(brief, index, end);
+        found.push(Binding { constraint, words, side, decisive: !optimum.reduced_costs[index].is_zero() });
     }
     let program = proof.program();
     for ((name, row), multiplier) in program.names().iter().zip(program.program().rows()).zip(&optimum.row_multipliers) {
-        if matches!(name, RowName::Total | RowName::Objective(_)) {
-            continue;
-        }
+        let Some(constraint) = Constraint::of_row(brief, name).filter(|constraint| *constraint != Constraint::Total) else { continue };
         let activity: Exact = row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
         let (at_low, at_high) = (row.low.as_ref() == Some(&activity), row.high.as_ref() == Some(&activity));
         let side = match (at_low, at_high) {
@@ -57,7 +59,7 @@ pub(super) fn bindings(brief: &Brief, proof: &Proof) -> Vec<Binding> {
             (false, true) => Side::AtHighest,
             (false, false) => continue,
         };
-        found.push(Binding { words: name.words().to_string(), side, decisive: !multiplier.is_zero() });
+        found.push(Binding { constraint, words: name.words().to_string(), side, decisive: !multiplier.is_zero() });
     }
     found
 }

@@ -1,11 +1,12 @@
 //! Why a brief cannot be answered, and what would make it answerable.
 
+use super::constraint::{Constraint, End};
 use super::linear::{Outcome, solve, solve_watched, verify};
-use super::member::{Member, members, only, support, words};
+use super::member::{self, Member, members, only, support, words};
 use super::objective::same_question;
 use super::program::{BriefProgram, RowName};
 use super::proof::Proof;
-use super::relaxation::{Relaxation, least_set, relaxation};
+use super::relaxation::{Relaxation, relaxation};
 use super::search::{Pruning, Removable, with_width};
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
@@ -68,15 +69,23 @@ impl Conflict {
         &self.proof
     }
 
-    /// The members, in the words of the brief: requirements and splits, then lines whose ranges matter.
+    /// The members, in the words of the brief: splits and requirements, the water that a finished basis keeps, then lines whose ranges matter.
     #[must_use]
     pub fn members(&self) -> Vec<String> {
         self.members.iter().map(|member| words(&self.brief, self.proof.program(), *member)).collect()
     }
 
-    /// For every member, in their order, the least change that alone makes the brief answerable; nothing where no change of it does. Of a
-    /// requirement for every composition the limit that its worst composition needs; nothing also where it asks for one value, where the
-    /// quantity it divides by can be 0 whatever the formula, and where the limit would rest on a range that is not stated.
+    /// What the members are about, in their order.
+    #[must_use]
+    pub fn constraints(&self) -> Vec<Constraint> {
+        let Outcome::Infeasible(farkas) = &self.outcome else { return Vec::new() };
+        member::constraints(&self.brief, self.proof.program(), &self.members, farkas)
+    }
+
+    /// For every member, in their order, the least change that alone makes the brief answerable; `None` where no change of it does, and for
+    /// the water that a finished basis keeps, whose basis is for its user to change. Of a requirement for every composition the limit that its
+    /// worst composition needs; `None` also where it asks for one value, where the quantity it divides by can be 0 whatever the formula, and
+    /// where the limit would rest on a range that is not stated.
     ///
     /// ```
     /// use tenside::brief::Brief;
@@ -97,35 +106,76 @@ impl Conflict {
         self.members.iter().map(|member| relaxation(&self.brief, self.proof.program(), *member)).collect()
     }
 
-    /// Changes that together make the brief answerable, their sum as small as can be, each counted in percent of its own limit (of 1 where
-    /// the limit is smaller): for when no single change does. Empty where no changes of limits do, or where they cannot be said as such: a
-    /// requirement for every composition does not give, and a split that loses its first member has no ratio.
+    /// What could be left out of the brief so that it has a formula, none of it for nothing (a minimal correction set): one member where that
+    /// does, else what cannot be kept beside everything before it, taken in the order kept water, lines, splits, requirements. There can be
+    /// other such sets, and smaller ones.
+    ///
+    /// ```
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::measure::Measure;
+    /// use tenside::solve::Outcome;
+    /// let brief = Brief::new("Twice", &Catalogue::starter())?.between("capb-30", 0, 50)?.between("kaolin", 0, 20)?.qs("water")?;
+    /// let brief = brief.at_least(Measure::active_matter(), 18)?.at_least(Measure::material("kaolin")?, 30)?;
+    /// let Outcome::Conflict(conflict) = brief.try_solve()? else { panic!("neither can be had") };
+    /// assert!(conflict.relaxations()?.iter().all(Option::is_none));
+    /// let left_out: Vec<Option<usize>> = conflict.correction_set()?.iter().map(|one| one.index()).collect();
+    /// assert_eq!(left_out, [Some(0), Some(1)]);
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
     ///
     /// # Errors
     /// None for a valid conflict.
-    pub fn least_changes(&self) -> Result<Vec<Relaxation>, Error> {
-        least_set(&self.brief, self.proof.program())
+    pub fn correction_set(&self) -> Result<Vec<Constraint>, Error> {
+        let program = self.proof.program();
+        let constraint = |member: Member| match member {
+            Member::Row(row) => Constraint::of_row(&self.brief, &program.names()[row]),
+            Member::Line(line) => Some(Constraint::line(&self.brief, line, End::Both)),
+        };
+        Ok(self.to_leave_out()?.into_iter().filter_map(constraint).collect())
+    }
+
+    pub(super) fn to_leave_out(&self) -> Result<Vec<Member>, Error> {
+        let program = self.proof.program();
+        let is_water = |member: &Member| matches!(member, Member::Row(row) if matches!(program.names()[*row], RowName::WaterToKeep(_)));
+        let answerable = |kept: &[Member]| -> Result<bool, Error> { Ok(solve_watched(&only(&self.brief, program, kept)?, &[], self.brief.watched())?.optimum().is_some()) };
+        let mut all = members(&self.brief, program);
+        for &member in self.members.iter().filter(|member| !is_water(member)) {
+            let others: Vec<Member> = all.iter().copied().filter(|other| *other != member).collect();
+            if answerable(&others)? {
+                return Ok(vec![member]);
+            }
+        }
+        // Rows stand splits first; the sort is stable.
+        all.sort_by_key(|member| (!is_water(member), matches!(member, Member::Row(_))));
+        let (mut kept, mut left_out) = (Vec::new(), Vec::new());
+        for member in all {
+            kept.push(member);
+            if !answerable(&kept)? {
+                kept.pop();
+                left_out.push(member);
+            }
+        }
+        Ok(left_out)
+    }
+
+    /// What could be left out, in the words of the brief.
+    pub(super) fn words_to_leave_out(&self) -> Result<Vec<String>, Error> {
+        Ok(self.to_leave_out()?.into_iter().map(|member| words(&self.brief, self.proof.program(), member)).collect())
     }
 
     /// One sentence that names what cannot hold together.
     #[must_use]
     pub fn sentence(&self) -> String {
-        match [self.members(), self.water_to_keep()].concat().as_slice() {
-            [] => "the lines' ranges cannot sum to 100 %".to_string(),
+        match self.members().as_slice() {
             [one] => format!("no formula meets this: {one}"),
             several => format!("no formula meets these together: {}", several.join("; ")),
         }
     }
 
-    /// The water that a finished basis keeps, where the conflict rests on it: given with the basis, so it is no member.
-    fn water_to_keep(&self) -> Vec<String> {
-        let Outcome::Infeasible(farkas) = &self.outcome else { return Vec::new() };
-        let rows = self.proof.program().names().iter().zip(&farkas.row_multipliers);
-        rows.filter(|(name, multiplier)| matches!(name, RowName::WaterToKeep(_)) && !multiplier.is_zero()).map(|(name, _)| name.words().to_string()).collect()
-    }
-
-    pub(super) fn rests_on_water_to_keep(&self) -> bool {
-        !self.water_to_keep().is_empty()
+    /// As the error of a call that needs an answer.
+    pub(crate) fn into_error(self) -> Error {
+        Error::from(Fault::new(FaultKind::Unanswerable, self.sentence()).remedy("loosen one of them")).caused_by(self)
     }
 
     /// Checks without the search that no formula meets the whole brief, and none the members alone. That it is irreducible is not proved
@@ -140,6 +190,23 @@ impl Conflict {
         }
         self.proof.verify()?;
         verify(&only(&self.brief, self.proof.program(), &self.members)?, &self.outcome)
+    }
+}
+
+impl Error {
+    /// The conflict, where the error is that no formula meets a brief.
+    ///
+    /// ```
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::Catalogue;
+    /// let error = Brief::new("Not full", &Catalogue::starter())?.fix("kaolin", 60)?.solve().unwrap_err();
+    /// assert!(error.is_unanswerable() && !error.is_contradiction());
+    /// assert_eq!(error.conflict().unwrap().members(), ["line kaolin fixed at 60 %"]);
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    #[must_use]
+    pub fn conflict(&self) -> Option<&Conflict> {
+        self.cause()
     }
 }
 

@@ -112,9 +112,9 @@ pub struct DialRange {
     pub dial: Dial,
     /// Its value.
     pub value: Exact,
-    /// The lowest value; absent where there is no lowest.
+    /// The lowest value; `None` where the structure stays as far down as the number may be.
     pub from: Option<Exact>,
-    /// The highest value; absent where there is no highest.
+    /// The highest value; `None` where the structure stays as far up as the number may be.
     pub to: Option<Exact>,
 }
 
@@ -151,7 +151,7 @@ impl Answer {
     ///     .solve()?;
     /// // As much kaolin as there may be; three parts of starch on one are its 30 %.
     /// let range = answer.dial_range(&Dial::part("powders", "corn-starch"))?.unwrap();
-    /// assert_eq!((range.from, range.to), (Some(Exact::ZERO), Some(Exact::from(3))));
+    /// assert_eq!((range.from, range.to), (None, Some(Exact::from(3))));
     /// # Ok::<(), tenside::Error>(())
     /// ```
     ///
@@ -159,8 +159,12 @@ impl Answer {
     /// A dial that the brief does not have.
     pub fn dial_range(&self, dial: &Dial) -> Result<Option<DialRange>, Error> {
         let value = self.brief().dial_value(dial)?;
-        let extent = self.brief().turning(dial)?.extent(&value);
-        Ok(extent.map(|Extent { from, to }| DialRange { dial: dial.clone(), value, from, to }))
+        let mut turning = self.brief().turning(dial)?;
+        let (lowest, highest) = turning.domain().clone();
+        // What a number may not be is no end.
+        let within = |end: &Exact| lowest <= *end && *end <= highest;
+        let extent = turning.extent(&value);
+        Ok(extent.map(|Extent { from, to }| DialRange { dial: dial.clone(), value, from: from.filter(within), to: to.filter(within) }))
     }
 
     /// The [range](Answer::dial_range) of every part of every split: how far the ratios can be turned.

@@ -1,6 +1,7 @@
-//! What a user can drop or change: requirement ends, splits and line ranges. Everything else (the sum to 100, percentages from 0 to 100,
-//! water that a finished basis keeps) is given.
+//! What a user can drop or change: requirement ends, splits, line ranges, and the basis whose water is kept. The sum to 100 and percentages
+//! from 0 to 100 are given.
 
+use super::constraint::{Constraint, End};
 use super::linear::{Column, Farkas, Program, Row, combined};
 use super::program::{BriefProgram, RowName};
 use crate::brief::{Brief, Role};
@@ -10,15 +11,15 @@ use crate::number::{Exact, Ppm};
 /// One thing that the user asked for, in a program of the brief.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Member {
-    /// A row: one end of a requirement, or a member of a split.
+    /// A row: one end of a requirement, a member of a split, or the water to keep.
     Row(usize),
     /// A line's range, by its place.
     Line(usize),
 }
 
 /// True for rows that the user asked for.
-fn is_asked(name: &RowName) -> bool {
-    matches!(name, RowName::Requirement { .. } | RowName::Split { .. })
+pub(super) fn is_asked(name: &RowName) -> bool {
+    matches!(name, RowName::Requirement { .. } | RowName::Split { .. } | RowName::WaterToKeep(_))
 }
 
 /// Every member of a brief's program, rows first.
@@ -26,6 +27,12 @@ pub(super) fn members(brief: &Brief, program: &BriefProgram) -> Vec<Member> {
     let rows = program.names().iter().enumerate().filter(|(_, name)| is_asked(name)).map(|(index, _)| Member::Row(index));
     let lines = brief.lines().iter().enumerate().filter(|(_, line)| line.role().range() != (Ppm::ZERO, Ppm::WHOLE)).map(|(index, _)| Member::Line(index));
     rows.chain(lines).collect()
+}
+
+/// The end of a line's range that a proof of a conflict uses: the greatest value of its combination takes the high end where the sum is
+/// positive and the low end where it is negative.
+fn used_end(sum: &Exact) -> Option<End> {
+    if sum.is_zero() { None } else { Some(if sum.is_positive() { End::High } else { End::Low }) }
 }
 
 /// The members that a proof of a conflict uses.
@@ -41,14 +48,27 @@ pub(super) fn support(brief: &Brief, program: &BriefProgram, farkas: &Farkas) ->
         .into_iter()
         .filter(|member| match member {
             Member::Row(index) => !farkas.row_multipliers[*index].is_zero(),
-            // The greatest value of the combination uses the high end where the sum is positive and the low end where it is negative; an
-            // end at 0 or 100 % is given, not asked for.
+            // An end at 0 or 100 % is given, not asked for.
             Member::Line(index) => {
                 let (low, high) = brief.lines()[*index].role().range();
-                (sums[*index].is_positive() && high != Ppm::WHOLE) || (sums[*index].is_negative() && !low.is_zero())
+                match used_end(&sums[*index]) {
+                    Some(End::High) => high != Ppm::WHOLE,
+                    Some(_) => !low.is_zero(),
+                    None => false,
+                }
             }
         })
         .collect()
+}
+
+/// What the members of a conflict are about, with the ends that its proof uses.
+pub(super) fn constraints(brief: &Brief, program: &BriefProgram, members: &[Member], farkas: &Farkas) -> Vec<Constraint> {
+    let sums = combined(program.program(), &farkas.row_multipliers);
+    let constraint = |member: &Member| match member {
+        Member::Row(index) => Constraint::of_row(brief, &program.names()[*index]),
+        Member::Line(index) => Some(Constraint::line(brief, *index, used_end(&sums[*index]).unwrap_or(End::Both))),
+    };
+    members.iter().filter_map(constraint).collect()
 }
 
 /// The program with only these members: other rows lose their ends, other lines may be anything from 0 to 100 %.
@@ -68,15 +88,29 @@ pub(super) fn only(brief: &Brief, program: &BriefProgram, kept: &[Member]) -> Re
     Program::new(columns.collect(), rows.collect())
 }
 
-/// In the words of the brief.
+/// In the words of the brief. A requirement with two ends says which one is meant.
 pub(super) fn words(brief: &Brief, program: &BriefProgram, member: Member) -> String {
     match member {
-        Member::Row(index) => program.names()[index].words().to_string(),
+        Member::Row(row) => {
+            let words = program.names()[row].words();
+            match &program.names()[row] {
+                RowName::Requirement { index, upper, .. } if has_two_ends(brief, *index) => {
+                    format!("{} end of {words}", if *upper { "high" } else { "low" })
+                }
+                _ => words.to_string(),
+            }
+        }
         Member::Line(index) => {
             let line = &brief.lines()[index];
             format!("line {} {}", line.name(), line.role().words())
         }
     }
+}
+
+/// True where each end of a requirement is a row of its own.
+pub(super) fn has_two_ends(brief: &Brief, index: usize) -> bool {
+    let requirement = &brief.requirements()[index];
+    requirement.low().is_some() && requirement.high().is_some() && Constraint::requirement(brief, index, true).end() != End::Both
 }
 
 /// The brief without one member.

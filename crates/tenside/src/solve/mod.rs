@@ -26,6 +26,7 @@ mod choice;
 mod conflict;
 #[cfg(test)]
 mod conflict_tests;
+mod constraint;
 mod extent;
 mod grid;
 #[cfg(test)]
@@ -66,6 +67,7 @@ pub use binding::{Binding, Side};
 pub use candidates::{Candidate, Candidates, PassedOver};
 pub use choice::{Choice, ChoiceOutcome};
 pub use conflict::Conflict;
+pub use constraint::{Constraint, End};
 pub use extent::DialRange;
 pub use grid::{Departure, GridRefusal};
 pub(crate) use piece::{Form, Named, Piece, Span, conflict_piece, multiple, optimal_piece};

@@ -1,7 +1,7 @@
 //! An answer and a conflict shown.
 
 use super::answer::objective_unit;
-use super::{Answer, Binding, Choice, Conflict, Rounded, Side, Unmet};
+use super::{Answer, Binding, Choice, Conflict, Constraint, Rounded, Side, Unmet};
 use crate::brief::Brief;
 use crate::error::Error;
 use crate::measure::Basis;
@@ -44,7 +44,8 @@ impl Answer {
 
 /// The limit that binds, of a requirement with a name of the user's that does not say it.
 fn unsaid_limit(brief: &Brief, binding: &Binding) -> Option<String> {
-    let requirement = brief.requirements().iter().find(|requirement| requirement.is_named() && requirement.name() == binding.words)?;
+    let Constraint::Requirement { index, .. } = &binding.constraint else { return None };
+    let requirement = brief.requirements().get(*index).filter(|requirement| requirement.is_named())?;
     let limit = if binding.side == Side::AtHighest { requirement.high() } else { requirement.low() }?.to_string();
     let unit = requirement.measure().unit(brief.prices().map(|prices| prices.currency()));
     (!binding.words.contains(&limit)).then(|| format!(", {limit} {unit}").trim_end().to_string())
@@ -71,12 +72,12 @@ impl Conflict {
     /// None for a valid conflict.
     pub fn page(&self) -> Result<Page, Error> {
         let single: Vec<String> = self.relaxations()?.iter().flatten().map(|change| change.sentence()).collect();
-        let together: Vec<String> = if single.is_empty() { self.least_changes()?.iter().map(|change| change.sentence()).collect() } else { Vec::new() };
+        let left_out = if single.is_empty() { self.words_to_leave_out()? } else { Vec::new() };
         Ok(Page::new(&format!("{}: no formula", self.brief().title()))
             .with(Part::Text("No percentages meet these together; without any one of them the others can be met:".to_string()))
             .with(Part::List(self.members()))
             .section("Any one of these changes would do", Part::List(single))
-            .section("No single change would do; these together would", Part::List(together))
+            .section("No change of one limit would do; without all of these there would be a formula", Part::List(left_out))
             .section(
                 "Proof",
                 Part::Text(

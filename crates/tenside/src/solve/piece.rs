@@ -23,7 +23,7 @@ use super::linear::{Basis, Candidate, Outcome, Place, Program};
 use super::member::{Member, members};
 use super::objective::optimise;
 use super::point::{Limit, limit};
-use super::program::{RowName, frame};
+use super::program::frame;
 use super::search::{Found, find};
 use super::swept::SweptProgram;
 use crate::brief::{Brief, Role};
@@ -122,19 +122,10 @@ pub(crate) fn conflict_piece(brief: &Brief, swept: &SweptProgram, span: &Span, c
     let all = members(brief, proof.program());
     let conflict = Conflict::new(brief.clone(), proof)?;
     let kept = &conflict.members;
-    let water = swept.names().iter().position(|name| matches!(name, RowName::WaterToKeep(_)));
-    if water.is_some() != conflict.rests_on_water_to_keep() {
-        // A proof could rest on the water or do without.
-        return Ok(None);
-    }
     let mut shown = refuse(&swept.only(kept), &offsets, span, &mut piece);
     for left_out in kept {
         let others: Vec<Member> = all.iter().copied().filter(|member| member != left_out).collect();
         shown = shown.and_then(|()| admit(&swept.only(&others), &offsets, span, &mut piece));
-    }
-    if let Some(row) = water {
-        shown = shown.and_then(|()| admit(&swept.only(kept).without_row(row), &offsets, span, &mut piece));
-        piece.limits.push(Limit::WaterToKeep);
     }
     piece.limits.extend(kept.iter().filter_map(|member| match member {
         Member::Row(row) => limit(&swept.names()[*row]),

@@ -2,10 +2,12 @@
 
 use rust_decimal::Decimal;
 
-use super::linear::{Column, Program, Row, solve};
+use super::linear::{Column, Program, solve};
 use super::member::{Member, members, only};
-use super::program::{BriefProgram, RowName};
-use super::{Conflict, Form, Limit, Named, Outcome, Piece, Point, Span, SweptProgram, beyond_cost, conflict_piece, optimal_piece, program_of, solve_point};
+use super::program::BriefProgram;
+use super::{
+    Conflict, Constraint, Form, Limit, Named, Outcome, Piece, Point, Span, SweptProgram, beyond_cost, conflict_piece, optimal_piece, program_of, solve_point,
+};
 use crate::brief::{Brief, Dial, Requirement, SplitBasis};
 use crate::catalogue::{Catalogue, PriceList};
 use crate::formula::{Formula, Line};
@@ -157,19 +159,12 @@ fn agrees(case: &Case, piece: &Piece, offsets: &[Exact], point: &Point, codes: b
     }
 }
 
-/// True where without any one member of the conflict all others can be met, so that there is no other; with water to keep, where the members
-/// need it.
+/// True where without any one member of the conflict all others can be met, so that there is no other.
 fn is_the_only_one(conflict: &Conflict) -> bool {
     let (brief, program) = (conflict.brief(), conflict.proof().program());
     let all = members(brief, program);
     let answerable = |kept: Vec<Member>| solve(&only(brief, program, &kept).unwrap()).optimum().is_some();
-    let needed = conflict.members.iter().all(|left_out| answerable(all.iter().copied().filter(|member| member != left_out).collect()));
-    needed
-        && program.names().iter().position(|name| matches!(name, RowName::WaterToKeep(_))).is_none_or(|water| {
-            let mut rows: Vec<Row> = only(brief, program, &conflict.members).unwrap().rows().to_vec();
-            (rows[water].low, rows[water].high) = (None, None);
-            solve(&Program::new(program.program().columns().to_vec(), rows).unwrap()).optimum().is_some()
-        })
+    conflict.members.iter().all(|left_out| answerable(all.iter().copied().filter(|member| member != left_out).collect()))
 }
 
 #[derive(Debug, Default)]
@@ -218,7 +213,7 @@ fn compare(case: &Case, steps: &[Exact], found: &mut Found) {
                 assert_eq!(value(&plain.strict[0], offsets), Exact::ONE);
                 pieces.push((plain, false));
                 let Outcome::Conflict(conflict) = brief.try_solve().unwrap() else { panic!("a point is what the brief is") };
-                let of_water = conflict.rests_on_water_to_keep();
+                let of_water = conflict.constraints().iter().any(|one| matches!(one, Constraint::WaterToKeep { .. }));
                 let piece = of_conflict(true);
                 if is_the_only_one(&conflict) {
                     assert!(piece.as_ref().is_some_and(|piece| holds(piece, offsets)), "{conflict} at {offsets:?}");
@@ -305,9 +300,6 @@ fn a_swept_program_is_the_brief_compiled_at_every_point() {
                 let columns = expected.columns().iter().map(|column| Column { cost: Exact::ZERO, ..column.clone() }).collect();
                 let expected = Program::new(columns, expected.rows().to_vec()).unwrap();
                 assert_eq!(case.swept.only(&kept).at(&offsets), expected);
-                let mut rows = expected.rows().to_vec();
-                (rows[2].low, rows[2].high) = (None, None);
-                assert_eq!(case.swept.only(&kept).without_row(2).at(&offsets), Program::new(expected.columns().to_vec(), rows).unwrap());
             }
         }
     }

@@ -66,11 +66,7 @@ pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
                 Member::Row(row) => limit(&conflict.proof().program().names()[*row]),
                 Member::Line(line) => Some(Limit::Line(*line)),
             };
-            let mut limits: Vec<Limit> = conflict.members.iter().filter_map(named).collect();
-            if conflict.rests_on_water_to_keep() {
-                limits.push(Limit::WaterToKeep);
-            }
-            Ok(Point::Conflict(limits))
+            Ok(Point::Conflict(conflict.members.iter().filter_map(named).collect()))
         }
         Outcome::Unbounded(_) => Err(Fault::new(FaultKind::Unsupported, "the objective has no best value").into()),
     }

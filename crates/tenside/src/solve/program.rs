@@ -137,6 +137,7 @@ impl BriefProgram {
 }
 
 /// The rows that every program of a brief has, whatever its objective, and the columns of its lines.
+#[derive(Clone)]
 pub(super) struct Frame {
     pub(super) columns: Vec<Column>,
     pub(super) rows: Vec<NamedRow>,
@@ -144,17 +145,26 @@ pub(super) struct Frame {
 
 /// Compiles lines, splits and requirements; refuses choices, which a linear program does not know.
 pub(super) fn frame(brief: &Brief) -> Result<Frame, Error> {
+    frame_on(brief, &Basis::AsCharged)
+}
+
+/// As [`frame`], with the water to keep that a measure on this basis needs, beside what the brief itself needs.
+pub(super) fn frame_on(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
     if brief.has_choices() {
         return Err(Fault::new(FaultKind::Unsupported, "the brief has lines that may be absent, or groups of which at most so many lines are present")
             .at(format!("brief {:?}", brief.title()))
             .remedy("ask for the choice to be made first (`choose`), or for a rounded formula")
             .into());
     }
-    relaxed_frame(brief)
+    compiled(brief, basis)
 }
 
 /// Compiles lines, splits and requirements, with a line that may be absent anywhere between 0 and its greatest dose.
 pub(super) fn relaxed_frame(brief: &Brief) -> Result<Frame, Error> {
+    compiled(brief, &Basis::AsCharged)
+}
+
+fn compiled(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
     if brief.lines().is_empty() {
         return Err(Fault::new(FaultKind::Missing, "a brief without lines cannot be answered").remedy("add raw materials").into());
     }
@@ -184,7 +194,7 @@ pub(super) fn relaxed_frame(brief: &Brief) -> Result<Frame, Error> {
     for (index, requirement) in brief.requirements().iter().enumerate() {
         keep(requirement_rows(brief, index, requirement).map_err(|error| error.within(&format!("requirement {:?}", requirement.name()))));
     }
-    keep(water_rows(brief));
+    keep(water_rows(brief, basis));
     Error::check(faults, ())?;
     Ok(Frame { columns, rows })
 }
@@ -287,24 +297,23 @@ fn requirement_rows(brief: &Brief, index: usize, requirement: &Requirement) -> R
     Ok(rows)
 }
 
+/// The residual moisture whose water has to be charged: the highest of the finished bases of requirements, objective and `basis`.
+pub(super) fn kept_moisture(brief: &Brief, basis: &Basis) -> Option<Exact> {
+    let objective = match brief.objective() {
+        Some(Objective::Measure { basis, .. }) => Some(basis),
+        Some(Objective::LeastChange(_) | Objective::LeastSquares(_)) | None => None,
+    };
+    let bases = brief.requirements().iter().map(Requirement::basis).chain(objective).chain([basis]);
+    let moistures = bases.filter_map(|basis| match basis {
+        Basis::Finished(moisture) => Some(moisture),
+        Basis::AsCharged => None,
+    });
+    moistures.max().filter(|most| most.is_positive()).cloned()
+}
+
 /// Drying takes no water up: a finished basis needs its residual water to be charged.
-fn water_rows(brief: &Brief) -> Result<Vec<NamedRow>, Error> {
-    let mut moistures: Vec<Exact> = brief
-        .requirements()
-        .iter()
-        .map(Requirement::basis)
-        .chain(brief.objective().into_iter().filter_map(|objective| match objective {
-            Objective::Measure { basis, .. } => Some(basis),
-            Objective::LeastChange(_) | Objective::LeastSquares(_) => None,
-        }))
-        .filter_map(|basis| match basis {
-            Basis::Finished(moisture) => Some(moisture.clone()),
-            Basis::AsCharged => None,
-        })
-        .collect();
-    moistures.sort();
-    moistures.dedup();
-    let Some(most) = moistures.pop().filter(Exact::is_positive) else { return Ok(Vec::new()) };
+fn water_rows(brief: &Brief, basis: &Basis) -> Result<Vec<NamedRow>, Error> {
+    let Some(most) = kept_moisture(brief, basis) else { return Ok(Vec::new()) };
     let (water, mass) = sides(brief, &Measure::of(Content::Water), &Basis::AsCharged)?;
     let coefficients = difference(&water, &mass, &most);
     let words = format!("water as charged at least the {most} % that the finished product keeps");

@@ -3,7 +3,7 @@
 use super::Outcome;
 use super::linear;
 use super::objective::{optimise, with_costs};
-use super::program::{frame, sides};
+use super::program::{Frame, frame_on, sides};
 use crate::brief::{Brief, Direction, Objective, Requirement};
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure, Scope};
@@ -22,7 +22,8 @@ pub struct Reach {
 }
 
 impl Brief {
-    /// The lowest and highest value a measure can have under this brief, whatever its objective.
+    /// The lowest and highest value a measure can have under this brief, whatever its objective: of that only the water counts which has to be
+    /// charged where it is on a finished basis.
     ///
     /// ```
     /// use tenside::brief::Brief;
@@ -42,7 +43,7 @@ impl Brief {
         match reach_of(self, measure, basis)? {
             Some((lowest, highest)) => Ok(Reach { lowest, highest, unit }),
             None => Err(match self.try_solve()? {
-                Outcome::Conflict(conflict) => Fault::new(FaultKind::Contradiction, conflict.sentence()).remedy("loosen one of them").into(),
+                Outcome::Conflict(conflict) => conflict.into_error(),
                 Outcome::Answered(_) => Fault::new(FaultKind::Contradiction, "no formula meets the measure's basis").into(),
             }),
         }
@@ -82,14 +83,15 @@ impl Brief {
 /// Lowest and highest value, or nothing if no formula meets the brief.
 #[allow(clippy::type_complexity, reason = "two ends of one range")]
 pub(super) fn reach_of(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<Option<(Option<Exact>, Option<Exact>)>, Error> {
+    let frame = frame_on(brief, basis)?;
     let end = |direction: Direction| -> Result<Option<Option<Exact>>, Error> {
         let asked = brief.clone().with_objective(Some(Objective::measure(direction, measure.clone(), basis.clone())));
-        match optimise(&asked, frame(&asked)?) {
+        match optimise(&asked, frame.clone()) {
             Ok(proof) => match proof.outcome() {
                 linear::Outcome::Optimal(_) => Ok(Some(proof.objective_value(&asked)?)),
                 linear::Outcome::Infeasible(_) | linear::Outcome::Unbounded(_) => Ok(None),
             },
-            Err(error) if error.is_unsupported() => ratio_end(&asked, measure, basis, direction).map(Some),
+            Err(error) if error.is_unsupported() => ratio_end(&asked, &frame, measure, basis, direction).map(Some),
             Err(error) => Err(error),
         }
     };
@@ -99,15 +101,14 @@ pub(super) fn reach_of(brief: &Brief, measure: &Measure, basis: &Basis) -> Resul
 
 /// The end of a ratio whose denominator can be 0, over the formulas in which it is not: Dinkelbach's steps as in `objective`, from a
 /// formula with the greatest denominator. Where the best corner has a denominator of 0 there is no end.
-fn ratio_end(asked: &Brief, measure: &Measure, basis: &Basis, direction: Direction) -> Result<Option<Exact>, Error> {
+fn ratio_end(asked: &Brief, frame: &Frame, measure: &Measure, basis: &Basis, direction: Direction) -> Result<Option<Exact>, Error> {
     // What else they could refuse was refused before: this is a denominator that can be negative.
     let Ok((numerator, denominator)) = sides(asked, measure, basis) else { return Ok(None) };
     let sign = if direction == Direction::Minimise { Exact::ONE } else { Exact::from(-1) };
     let numerator: Vec<Exact> = numerator.iter().map(|value| value * &sign).collect();
-    let frame = frame(asked)?;
     let dot = |side: &[Exact], point: &[Exact]| side.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
     let least = |costs: Vec<Exact>| -> Result<Option<(Exact, Vec<Exact>)>, Error> {
-        let outcome = linear::solve_watched(with_costs(&frame, costs)?.program(), &[], asked.watched())?;
+        let outcome = linear::solve_watched(with_costs(frame, costs)?.program(), &[], asked.watched())?;
         Ok(outcome.optimum().map(|optimum| (optimum.objective.clone(), optimum.values.clone())))
     };
     let Some((_, mut point)) = least(denominator.iter().map(|value| -value).collect())? else { return Ok(None) };

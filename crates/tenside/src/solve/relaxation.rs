@@ -1,52 +1,119 @@
 //! How much a requirement has to give for a brief to become answerable.
 //!
 //! Without the member, what it limits can take every value of an interval (the brief's formulas are a convex set and the quantity is
-//! continuous on it), so the least change moves the limit to the nearer end of that interval: the [reach](super::Brief) of the quantity.
+//! continuous on it), so the least change moves the limit to the nearer end of that interval: the [reach](super::Reach) of the quantity.
+//! Where the member asks for one value, the values of the interval would do and no others.
 //! What is asked for every composition has its least change in `robust`.
 
-use super::linear::{Column, Outcome, Row, solve_watched};
-use super::member::{Member, members, without, words};
+use super::constraint::{Constraint, End};
+use super::member::{Member, has_two_ends, without, words};
 use super::program::{BriefProgram, RowName};
 use super::reach::reach_of;
 use super::robust;
+use crate::bounds::Quantity;
 use crate::brief::Brief;
 use crate::error::Error;
 use crate::measure::{Basis, Measure, Scope};
-use crate::number::Exact;
+use crate::number::{Exact, HalfWay};
 
 /// A change of one limit.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Relaxation {
+    /// What is changed.
+    pub constraint: Constraint,
     /// What is changed, in the words of the brief.
     pub words: String,
     /// The limit as it is.
     pub from: Exact,
     /// The nearest limit that would do.
     pub to: Exact,
+    /// The farthest value that would do, where one value is asked for: `to` itself where nothing else does. `None` where every farther one does.
+    pub until: Option<Exact>,
     /// Its unit.
     pub unit: String,
 }
 
+/// The most decimals in a sentence; it has at least four.
+const MOST_DECIMALS: u32 = 18;
+const FEWEST_DECIMALS: u32 = 4;
+
+fn step(decimals: u32) -> Exact {
+    Exact::ratio(1, 10_i64.pow(decimals))
+}
+
+/// The nearest number of so many decimals that is not below the value, or not above it.
+fn rounded(value: &Exact, decimals: u32, upwards: bool) -> Exact {
+    if upwards { -(-value).floor_to(&step(decimals)) } else { value.floor_to(&step(decimals)) }
+}
+
 impl Relaxation {
-    /// True where higher limits would do too, false where lower ones would.
+    /// True where the limit rises.
     #[must_use]
     pub fn upwards(&self) -> bool {
         self.to > self.from
     }
 
-    /// A sentence to act on, the limit rounded outwards to four decimals so that it does: `raise ... to 66.12 % or more`.
+    /// A sentence to act on; what it says can be typed as it stands, and does. A limit is rounded to the side that does: `raise ... to 66.1201 %
+    /// or more`. Where one value is asked for and only some would do, they are said: `to between 57.9311 and 60 %`, or the only one,
+    /// `to exactly 1680/29 % (about 57.931 %)`. A fixed line that would need a percentage off the grid is given a range instead.
     #[must_use]
     pub fn sentence(&self) -> String {
-        let shown = |value: &Exact| {
-            let text = if self.upwards() { (-value).floor_text(4) } else { value.floor_text(4) };
-            let text = if self.upwards() { text.strip_prefix('-').map_or_else(|| format!("-{text}"), str::to_string) } else { text };
-            let text = text.trim_end_matches('0').trim_end_matches('.').to_string();
-            if text == "-0" { "0".to_string() } else { text }
+        let Relaxation { words, from, to, unit, .. } = self;
+        let (upwards, decimals) = (self.upwards(), self.decimals());
+        let (verb, more) = if upwards { ("raise", "more") } else { ("lower", "less") };
+        let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
+        let nearest = rounded(to, decimals, upwards);
+        let Some(farthest) = self.until.as_ref().filter(|until| !self.is_last(until)) else {
+            let beyond = if self.is_last(&nearest) { String::new() } else { format!(" or {more}") };
+            return format!("{verb} {words} to {nearest}{unit}{beyond}");
         };
-        let unit = if self.unit.is_empty() { String::new() } else { format!(" {}", self.unit) };
-        let (verb, more) = if self.upwards() { ("raise", "more") } else { ("lower", "less") };
-        format!("{verb} {} to {}{unit} or {more}", self.words, shown(&self.to))
+        let on_grid = matches!(self.constraint, Constraint::Line { .. });
+        for decimals in decimals..=if on_grid { decimals } else { MOST_DECIMALS } {
+            let (nearest, farthest) = (rounded(to, decimals, upwards), rounded(farthest, decimals, !upwards));
+            let (low, high) = if upwards { (nearest, farthest) } else { (farthest, nearest) };
+            if low == high {
+                return format!("{verb} {words} to exactly {low}{unit}");
+            }
+            if low < high {
+                return format!("{verb} {words} to between {low} and {high}{unit}");
+            }
+        }
+        if on_grid {
+            let (low, high) = if upwards { (from, &nearest) } else { (&nearest, from) };
+            return format!("give {words} a range from {low} to {high}{unit}");
+        }
+        format!("{verb} {words} to exactly {to}{unit} (about {}{unit})", to.rounded_to(&step(decimals), HalfWay::ToEven))
     }
+
+    /// Four decimals, more where a small value needs them for four digits; of a line the grid's.
+    fn decimals(&self) -> u32 {
+        let fewest = FEWEST_DECIMALS..=MOST_DECIMALS;
+        if matches!(self.constraint, Constraint::Line { .. }) || self.to.is_zero() {
+            return FEWEST_DECIMALS;
+        }
+        fewest.into_iter().find(|decimals| self.to.abs() >= step(*decimals) * Exact::from(1000)).unwrap_or(MOST_DECIMALS)
+    }
+
+    /// True where nothing lies farther: a percentage of 0 or 100, the least or greatest part of a split, an amount of nothing.
+    fn is_last(&self, value: &Exact) -> bool {
+        let (lowest, highest) = match &self.constraint {
+            Constraint::Line { .. } => (Exact::ZERO, Some(Exact::hundred())),
+            Constraint::Split { .. } => {
+                let (lowest, highest) = parts();
+                (lowest, Some(highest))
+            }
+            // One value of a measure that is asked for is said as it is.
+            one if one.end() == End::Both => return false,
+            _ => (Exact::ZERO, None),
+        };
+        if self.upwards() { highest.as_ref() == Some(value) } else { *value == lowest }
+    }
+}
+
+/// What a part of a split may be.
+fn parts() -> (Exact, Exact) {
+    let (lowest, highest) = Quantity::SplitPart.range();
+    (lowest.into(), highest.into())
 }
 
 /// What a member limits, between which values, and in which unit.
@@ -62,24 +129,21 @@ struct Limited {
 }
 
 fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limited> {
+    let said = words(brief, program, member);
     match member {
         Member::Line(index) => {
             let line = &brief.lines()[index];
             let (low, high) = line.role().range();
             let measure = Measure::as_supplied().contributed_by(Scope::Lines(vec![line.name().to_string()]));
             let (low, high) = (Some(low.percent()), Some(high.percent()));
-            Some(Limited { words: words(brief, program, member), measure, basis: Basis::AsCharged, low, high, unit: "%".to_string(), scale: Exact::ONE })
+            Some(Limited { words: said, measure, basis: Basis::AsCharged, low, high, unit: "%".to_string(), scale: Exact::ONE })
         }
         Member::Row(index) => match &program.names()[index] {
             RowName::Requirement { index, upper, .. } => {
                 let requirement = &brief.requirements()[*index];
-                // The worst composition changes with the limit, so that it does not move along a row: `robust` has its least change.
-                if requirement.is_for_every_composition() {
-                    return None;
-                }
                 let equation = requirement.low() == requirement.high();
                 Some(Limited {
-                    words: words(brief, program, member),
+                    words: with_article(brief, *index, said),
                     scale: Exact::ONE,
                     measure: requirement.measure().clone(),
                     basis: requirement.basis().clone(),
@@ -89,7 +153,7 @@ fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limi
                 })
             }
             RowName::Split { split, member, .. } => {
-                let words = format!("the part of {} in {}", brief.splits()[*split].parts()[*member].0, words(brief, program, Member::Row(index)));
+                let words = format!("the part of {} in {said}", brief.splits()[*split].parts()[*member].0);
                 let split = &brief.splits()[*split];
                 let ((first, first_part), (other, part)) = (&split.parts()[0], &split.parts()[*member]);
                 let measure = split.measure(other).per(&split.measure(first));
@@ -103,89 +167,51 @@ fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limi
     }
 }
 
+/// `the low end of ...`.
+pub(super) fn with_article(brief: &Brief, requirement: usize, words: String) -> String {
+    if has_two_ends(brief, requirement) { format!("the {words}") } else { words }
+}
+
 /// The least change of one member that alone makes the brief answerable.
 pub(super) fn relaxation(brief: &Brief, program: &BriefProgram, member: Member) -> Result<Option<Relaxation>, Error> {
     if let Member::Row(row) = member
         && let RowName::Requirement { index, upper, .. } = &program.names()[row]
         && brief.requirements()[*index].is_for_every_composition()
     {
-        return robust::relaxation(brief, *index, *upper);
+        // The worst composition changes with the limit, so that it does not move along a row.
+        return robust::relaxation(brief, *index, *upper, words(brief, program, member));
     }
-    let Some(limit) = limited(brief, program, member) else { return Ok(None) };
-    let Some((lowest, highest)) = reach_of(&without(brief, program, member), &limit.measure, &limit.basis)? else { return Ok(None) };
-    let change = match (&limit.low, &limit.high) {
-        (Some(low), _) if highest.as_ref().is_some_and(|highest| highest < low) => highest.map(|to| (low.clone(), to)),
-        (_, Some(high)) if lowest.as_ref().is_some_and(|lowest| lowest > high) => lowest.map(|to| (high.clone(), to)),
-        _ => None,
+    let Some(Limited { words, measure, basis, low, high, unit, scale }) = limited(brief, program, member) else { return Ok(None) };
+    let Some((lowest, highest)) = reach_of(&without(brief, program, member), &measure, &basis)? else { return Ok(None) };
+    let (change, end) = match (low, high) {
+        (Some(low), _) if highest.as_ref().is_some_and(|highest| *highest < low) => (highest.map(|to| (low, to, lowest)), End::Low),
+        (_, Some(high)) if lowest.as_ref().is_some_and(|lowest| *lowest > high) => (lowest.map(|to| (high, to, highest)), End::High),
+        _ => return Ok(None),
     };
-    Ok(change.map(|(from, to)| Relaxation { words: limit.words, from: from * &limit.scale, to: to * &limit.scale, unit: limit.unit }))
+    let constraint = match member {
+        Member::Row(row) => Constraint::of_row(brief, &program.names()[row]),
+        Member::Line(line) => Some(Constraint::line(brief, line, end)),
+    };
+    let (Some((from, to, until)), Some(constraint)) = (change, constraint) else { return Ok(None) };
+    let until = until.filter(|_| constraint.end() == End::Both).map(|until| until * &scale);
+    let mut change = Relaxation { words, from: from * &scale, to: to * &scale, until, unit, constraint };
+    if matches!(change.constraint, Constraint::Split { .. }) && !change.is_cut_to(&parts()) {
+        return Ok(None);
+    }
+    Ok(Some(change))
 }
 
-/// Every limit may give, each unit of its own size costing the same: an elastic program. Limits of ratios whose denominator varies give in
-/// the units of their row, reckoned back at the solution.
-pub(super) fn least_set(brief: &Brief, program: &BriefProgram) -> Result<Vec<Relaxation>, Error> {
-    let lines = brief.lines().len();
-    let size = |limit: &Exact| if limit.abs() > Exact::ONE { limit.abs() } else { Exact::ONE };
-    let mut columns: Vec<Column> = program.program().columns().iter().map(|column| Column { cost: Exact::ZERO, ..column.clone() }).collect();
-    let mut rows: Vec<Row> = program.program().rows().to_vec();
-    let mut slack: Vec<(Member, usize, usize)> = Vec::new();
-    for member in members(brief, program) {
-        // What cannot be said as a changed limit may not give: the changes said must do by themselves.
-        let Some(limit) = limited(brief, program, member) else { continue };
-        let (below, above) = (columns.len(), columns.len() + 1);
-        let scale = match member {
-            Member::Line(_) => Exact::ONE,
-            // In the row's own unit the limit of a hundred-gram denominator is a hundred times as large.
-            Member::Row(index) => {
-                program.units()[index].divisor.iter().fold(Exact::ONE, |most, value| if value.abs() > most { value.abs() } else { most }) * Exact::hundred()
-            }
-        };
-        // Each end by its own size; an end that is not there has nothing to give.
-        for end in [&limit.low, &limit.high] {
-            let own = end.as_ref().map_or(Exact::ONE, |end| size(&(end * &limit.scale)));
-            columns.push(Column { low: Some(Exact::ZERO), high: None, cost: Exact::ONE / (own * &scale) });
+impl Relaxation {
+    /// Leaves out what no part may be; false where nothing is left.
+    fn is_cut_to(&mut self, (lowest, highest): &(Exact, Exact)) -> bool {
+        if self.to < *lowest || self.to > *highest {
+            return false;
         }
-        slack.push((member, below, above));
+        let end = if self.upwards() { highest } else { lowest };
+        let beyond = self.until.as_ref().is_none_or(|until| if self.upwards() { until > end } else { until < end });
+        if beyond {
+            self.until = Some(end.clone());
+        }
+        true
     }
-    for row in &mut rows {
-        row.coefficients.resize(columns.len(), Exact::ZERO);
-    }
-    for (member, below, above) in &slack {
-        let index = match member {
-            Member::Row(index) => *index,
-            Member::Line(line) => {
-                let mut coefficients = vec![Exact::ZERO; columns.len()];
-                coefficients[*line] = Exact::ONE;
-                let column = std::mem::replace(&mut columns[*line], Column { low: Some(Exact::ZERO), high: Some(Exact::hundred()), cost: Exact::ZERO });
-                rows.push(Row { coefficients, low: column.low, high: column.high });
-                rows.len() - 1
-            }
-        };
-        rows[index].coefficients[*below] = Exact::ONE;
-        rows[index].coefficients[*above] = Exact::from(-1);
-    }
-    let Outcome::Optimal(optimum) = solve_watched(&super::linear::Program::new(columns, rows)?, &[], brief.watched())? else { return Ok(Vec::new()) };
-    let mut changes = Vec::new();
-    for (member, below, above) in slack {
-        let given = &optimum.values[above] - &optimum.values[below];
-        let Some(limit) = limited(brief, program, member).filter(|_| !given.is_zero()) else { continue };
-        let from = if given.is_positive() { limit.high.clone() } else { limit.low.clone() };
-        let Some(from) = from else { continue };
-        // What the quantity comes to at the solution is the limit that would do.
-        let to = match member {
-            Member::Line(line) => Some(optimum.values[line].clone()),
-            Member::Row(_) => value_at(brief, &limit, &optimum.values[..lines])?,
-        };
-        let Some(to) = to else { return Ok(Vec::new()) };
-        let (from, to) = (from * &limit.scale, to * &limit.scale);
-        changes.push(Relaxation { words: limit.words, from, to, unit: limit.unit });
-    }
-    Ok(changes)
-}
-
-/// What a limited quantity comes to at a point; nothing where its denominator is 0 there.
-fn value_at(brief: &Brief, limit: &Limited, point: &[Exact]) -> Result<Option<Exact>, Error> {
-    let (numerator, denominator) = super::program::sides(brief, &limit.measure, &limit.basis)?;
-    let dot = |side: &[Exact]| side.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
-    Ok(dot(&numerator).checked_div(&dot(&denominator)))
 }

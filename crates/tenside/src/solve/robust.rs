@@ -17,11 +17,12 @@
 //! A lowest value is the same turned round. Source: W. Dinkelbach, Management Science 13, 1967, and J. P. Crouzeix, J. A. Ferland and S. Schaible,
 //! Journal of Optimization Theory and Applications 47, 1985, for several ratios at once (both from memory).
 
+use super::constraint::Constraint;
 use super::linear::solve_watched;
 use super::objective::with_costs;
-use super::program::{Frame, compile, frame};
-use super::relaxation::Relaxation;
-use crate::brief::{Brief, Direction, Objective};
+use super::program::{Frame, compile, frame_on};
+use super::relaxation::{Relaxation, with_article};
+use crate::brief::Brief;
 use crate::error::Error;
 use crate::measure::{Compiled, Sense};
 use crate::number::Exact;
@@ -29,19 +30,25 @@ use crate::watch::Watched;
 
 /// The least change of one end of a requirement for every composition; nothing where no change of it does, of a target (no one value holds
 /// for compositions that differ), where `D` can be 0 whatever the formula, and where a range that the limit would rest on is not stated.
-pub(super) fn relaxation(brief: &Brief, index: usize, upper: bool) -> Result<Option<Relaxation>, Error> {
+pub(super) fn relaxation(brief: &Brief, index: usize, upper: bool, words: String) -> Result<Option<Relaxation>, Error> {
     let requirement = &brief.requirements()[index];
     let (measure, basis) = (requirement.measure(), requirement.basis());
     let end = if upper { requirement.high() } else { requirement.low() };
     let Some(from) = end.filter(|_| requirement.low() != requirement.high()) else { return Ok(None) };
-    // As objective the measure keeps the water that its basis needs.
-    let direction = if upper { Direction::Minimise } else { Direction::Maximise };
-    let rest = brief.relaxed_requirement(index, upper).with_objective(Some(Objective::measure(direction, measure.clone(), basis.clone())));
+    let rest = brief.relaxed_requirement(index, upper);
     let sense = if upper { Sense::AtMost } else { Sense::AtLeast };
-    let worst = Worst { compiled: compile(&rest, measure, basis)?, sense, frame: frame(&rest)?, watched: brief.watched() };
+    let worst = Worst { compiled: compile(&rest, measure, basis)?, sense, frame: frame_on(&rest, basis)?, watched: brief.watched() };
     let unit = measure.unit(brief.prices().map(|prices| prices.currency()));
     // It lies past the limit that was asked: at that limit the brief has no formula.
-    Ok(worst.least_limit(from)?.map(|to| Relaxation { words: requirement.name(), from: from.clone(), to, unit }))
+    let change = |to: Exact| Relaxation {
+        constraint: Constraint::requirement(brief, index, upper),
+        words: with_article(brief, index, words),
+        from: from.clone(),
+        to,
+        until: None,
+        unit,
+    };
+    Ok(worst.least_limit(from)?.map(change))
 }
 
 struct Worst<'a> {

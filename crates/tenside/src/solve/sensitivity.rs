@@ -14,10 +14,12 @@
 
 use indexmap::IndexMap;
 
+use super::constraint::{Constraint, End};
 use super::linear::{Column, Optimum, Outcome, Program, Row, solve_watched};
 use super::member::{Member, members, words};
 use super::program::{RowName, sides};
 use super::{Answer, BriefProgram};
+use crate::bounds::Quantity;
 use crate::brief::{Brief, Direction, Objective, Role};
 use crate::catalogue::PriceList;
 use crate::error::{Error, Fault, FaultKind};
@@ -28,6 +30,8 @@ use crate::watch::Watched;
 /// A limit of the brief: what one more unit of it does to the objective, and from where to where that holds.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LimitRange {
+    /// What it is about.
+    pub constraint: Constraint,
     /// The limit, in the words of the brief.
     pub words: String,
     /// Its value.
@@ -53,9 +57,9 @@ pub struct PriceRange {
     pub material: String,
     /// Its price per kilogram.
     pub price: Exact,
-    /// The lowest price; absent where there is no lowest.
+    /// The lowest price; `None` where there is no lowest among the prices that may be.
     pub from: Option<Exact>,
-    /// The highest price; absent where there is no highest.
+    /// The highest price; `None` where there is no highest among the prices that may be.
     pub to: Option<Exact>,
 }
 
@@ -134,7 +138,18 @@ impl Answer {
                 let price = &slope * &sign;
                 let unit = end.unit.clone();
                 let (objective, price_unit) = (objective.clone(), price_unit.clone());
-                ranges.push(LimitRange { words: end.words(brief, program, member), value: end.value, unit, objective, price, price_unit, from, to });
+                let Some(constraint) = end.constraint(brief, program) else { continue };
+                ranges.push(LimitRange {
+                    constraint,
+                    words: end.words(brief, program, member),
+                    value: end.value,
+                    unit,
+                    objective,
+                    price,
+                    price_unit,
+                    from,
+                    to,
+                });
             }
         }
         Ok(ranges)
@@ -165,8 +180,12 @@ impl Answer {
             let (numerator, denominator) = sides(&brief.clone().priced_by(alone.into()), measure, basis)?;
             let scale = &sign / (&denominator[0] * Exact::hundred());
             let weights: Vec<Exact> = numerator.iter().map(|value| value * &scale).collect();
+            // Beyond what a price may be there is no end to speak of.
+            let (lowest, highest) = Quantity::Price.range();
             let end = |upwards: bool| -> Result<Option<Exact>, Error> { Ok(self.price_reach(optimum, &weights, upwards)?.map(|change| &price + change)) };
-            ranges.push(PriceRange { material: id.to_string(), from: end(false)?, to: end(true)?, price });
+            let from = end(false)?.filter(|from| *from >= Exact::from(lowest));
+            let to = end(true)?.filter(|to| *to <= Exact::from(highest));
+            ranges.push(PriceRange { material: id.to_string(), from, to, price });
         }
         Ok(ranges)
     }
@@ -226,31 +245,23 @@ fn last_column(outcome: &Outcome) -> Option<Exact> {
     outcome.optimum().and_then(|optimum| optimum.values.last().cloned())
 }
 
-/// Which limit of a member is moved.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Moved {
-    Low,
-    High,
-    Both,
-}
-
 /// A limit that can be moved.
-pub(super) struct End {
+pub(super) struct MovableLimit {
     pub(super) member: Member,
-    pub(super) moved: Moved,
+    pub(super) moved: End,
     pub(super) value: Exact,
     pub(super) unit: String,
     /// By how much the row's limit moves with one unit of the user's.
     pub(super) scale: Exact,
 }
 
-fn ends(brief: &Brief, program: &BriefProgram, member: Member) -> Vec<End> {
+fn ends(brief: &Brief, program: &BriefProgram, member: Member) -> Vec<MovableLimit> {
     match member {
         Member::Line(index) => {
-            let end = |moved: Moved, value: Exact| End { member, moved, value, unit: "%".to_string(), scale: Exact::ONE };
+            let end = |moved: End, value: Exact| MovableLimit { member, moved, value, unit: "%".to_string(), scale: Exact::ONE };
             match brief.lines()[index].role() {
-                Role::Fixed(percent) => vec![end(Moved::Both, percent.percent())],
-                Role::Between(low, high) => vec![end(Moved::Low, low.percent()), end(Moved::High, high.percent())],
+                Role::Fixed(percent) => vec![end(End::Both, percent.percent())],
+                Role::Between(low, high) => vec![end(End::Low, low.percent()), end(End::High, high.percent())],
                 _ => Vec::new(),
             }
         }
@@ -263,21 +274,28 @@ fn ends(brief: &Brief, program: &BriefProgram, member: Member) -> Vec<End> {
                 return Vec::new();
             }
             let (value, moved) = match (requirement.low(), requirement.high()) {
-                (Some(low), Some(high)) if low == high => (low.clone(), Moved::Both),
-                (_, Some(high)) if *upper => (high.clone(), Moved::High),
-                (Some(low), _) => (low.clone(), Moved::Low),
+                (Some(low), Some(high)) if low == high => (low.clone(), End::Both),
+                (_, Some(high)) if *upper => (high.clone(), End::High),
+                (Some(low), _) => (low.clone(), End::Low),
                 _ => return Vec::new(),
             };
-            vec![End { member, moved, value, unit: program.units()[row].unit.clone(), scale: &divisor[0] * Exact::hundred() }]
+            vec![MovableLimit { member, moved, value, unit: program.units()[row].unit.clone(), scale: &divisor[0] * Exact::hundred() }]
         }
     }
 }
 
-impl End {
+impl MovableLimit {
+    fn constraint(&self, brief: &Brief, program: &BriefProgram) -> Option<Constraint> {
+        match self.member {
+            Member::Row(row) => Constraint::of_row(brief, &program.names()[row]),
+            Member::Line(line) => Some(Constraint::line(brief, line, self.moved)),
+        }
+    }
+
     fn words(&self, brief: &Brief, program: &BriefProgram, member: Member) -> String {
         match (member, self.moved) {
-            (Member::Line(_), Moved::Low) => format!("low end of {}", words(brief, program, member)),
-            (Member::Line(_), Moved::High) => format!("high end of {}", words(brief, program, member)),
+            (Member::Line(_), End::Low) => format!("low end of {}", words(brief, program, member)),
+            (Member::Line(_), End::High) => format!("high end of {}", words(brief, program, member)),
             _ => words(brief, program, member),
         }
     }
@@ -289,9 +307,9 @@ impl End {
             Member::Line(line) => &optimum.reduced_costs[line],
         };
         let acts = match self.moved {
-            Moved::Low => multiplier.is_positive(),
-            Moved::High => multiplier.is_negative(),
-            Moved::Both => true,
+            End::Low => multiplier.is_positive(),
+            End::High => multiplier.is_negative(),
+            End::Both => true,
         };
         if acts { multiplier * &self.scale } else { Exact::ZERO }
     }
@@ -315,13 +333,13 @@ impl End {
             }
         };
         match self.moved {
-            Moved::Both => rows[target].coefficients[count] = -scale,
+            End::Both => rows[target].coefficients[count] = -scale,
             moved => {
                 // The other end stays: the row is split in two.
                 let mut other = rows[target].clone();
                 rows[target].coefficients[count] = -scale;
-                let fixed = if moved == Moved::Low { (None, other.high.take()) } else { (other.low.take(), None) };
-                if moved == Moved::Low {
+                let fixed = if moved == End::Low { (None, other.high.take()) } else { (other.low.take(), None) };
+                if moved == End::Low {
                     rows[target].high = None
                 } else {
                     rows[target].low = None

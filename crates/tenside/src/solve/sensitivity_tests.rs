@@ -5,8 +5,8 @@ use rust_decimal::Decimal;
 use super::linear::{Column, Row, solve};
 use super::member::Member;
 use super::program::{BriefProgram, NamedRow, RowName, RowUnit};
-use super::sensitivity::{End, Moved};
-use super::{Answer, LimitRange, Outcome, PriceRange};
+use super::sensitivity::MovableLimit;
+use super::{Answer, Constraint, End, LimitRange, Outcome, PriceRange};
 use crate::brief::{Brief, Requirement, Role};
 use crate::catalogue::{Catalogue, PriceList};
 use crate::document::Notation;
@@ -30,7 +30,7 @@ fn the_ranges_of_wyndor() {
     for (row, limit, price, from, to) in
         [(0, 4, Exact::ZERO, number(2), None), (1, 12, Exact::ratio(3, 2), number(6), number(18)), (2, 18, Exact::ONE, number(12), number(24))]
     {
-        let end = End { member: Member::Row(row), moved: Moved::High, value: Exact::from(limit), unit: String::new(), scale: Exact::ONE };
+        let end = MovableLimit { member: Member::Row(row), moved: End::High, value: Exact::from(limit), unit: String::new(), scale: Exact::ONE };
         let slope = end.slope(optimum);
         assert_eq!(-&slope, price, "row {row}");
         let moved = |upwards| end.reach(&program, optimum, &slope, upwards, &crate::watch::Watched::default()).unwrap().map(|change| &end.value + change);
@@ -149,6 +149,7 @@ fn a_range_says_its_ends_with_their_unit() {
 #[test]
 fn a_price_below_a_hundredth_is_not_shown_as_nothing() {
     let limit = |price: Exact| LimitRange {
+        constraint: Constraint::Requirement { index: 0, name: "it".to_string(), end: End::High },
         words: "water at most 5 %".to_string(),
         value: Exact::from(5),
         unit: "%".to_string(),

@@ -9,7 +9,7 @@
 //! in it, since a determinant is linear in each row: that is what [`piece`](super::piece) rests on.
 
 use super::linear::{Column, Program, Row};
-use super::member::Member;
+use super::member::{Member, is_asked};
 use super::objective::one_program;
 use super::program::{BriefProgram, RowName};
 use crate::brief::{Brief, Objective};
@@ -135,8 +135,7 @@ impl SweptProgram {
     /// With only these members asked for: other rows lose their ends, other lines may be anything from 0 to 100 %. Costs go, so that the only
     /// question is whether there is a point.
     pub(super) fn only(&self, kept: &[Member]) -> Self {
-        let is_asked = |row: usize| matches!(self.names[row], RowName::Requirement { .. } | RowName::Split { .. });
-        let keeps_row = |row: usize| !is_asked(row) || kept.contains(&Member::Row(row));
+        let keeps_row = |row: usize| !is_asked(&self.names[row]) || kept.contains(&Member::Row(row));
         let keeps_column = |column: usize| column >= self.lines || kept.contains(&Member::Line(column));
         let mut only = self.clone();
         only.program.change(
@@ -158,19 +157,6 @@ impl SweptProgram {
             Spot::Coefficient { .. } => true,
         });
         only
-    }
-
-    /// Without the ends of a row.
-    pub(super) fn without_row(mut self, row: usize) -> Self {
-        self.program.change(
-            |_, _| {},
-            |index, changed| {
-                if index == row {
-                    (changed.low, changed.high) = (None, None)
-                }
-            },
-        );
-        self
     }
 }
 

@@ -8,7 +8,7 @@ use crate::brief::{Brief, Dial};
 use crate::error::Error;
 use crate::number::{Exact, Ppm};
 
-/// Values of a limit and prices beyond this, up or down, are solved by themselves.
+/// Values of a limit beyond this, up or down, are solved by themselves.
 const FARTHEST: i64 = 1_000_000_000;
 
 /// A brief of which one number is turned. Every point is proved, and the same as from cold.
@@ -61,7 +61,11 @@ impl Brief {
                 (low.into(), high.into(), false)
             }
             Dial::Fixed(_) | Dial::LowEnd(_) | Dial::HighEnd(_) => (Exact::ZERO, Exact::hundred(), true),
-            Dial::Target(_) | Dial::AtLeast(_) | Dial::AtMost(_) | Dial::Price(_) => (Exact::from(-FARTHEST), Exact::from(FARTHEST), false),
+            Dial::Price(_) => {
+                let (low, high) = Quantity::Price.range();
+                (low.into(), high.into(), false)
+            }
+            Dial::Target(_) | Dial::AtLeast(_) | Dial::AtMost(_) => (Exact::from(-FARTHEST), Exact::from(FARTHEST), false),
         };
         let lines = self.lines().len();
         let order: Vec<usize> = (0..lines).collect();
@@ -152,6 +156,11 @@ impl Turning {
     #[must_use]
     pub fn stretch(&self) -> Option<(f64, f64)> {
         self.walk.as_ref().and_then(|walk| walk.stretch())
+    }
+
+    /// What the number may be.
+    pub(super) fn domain(&self) -> &(Exact, Exact) {
+        &self.domain
     }
 
     pub(super) fn walk_mut(&mut self) -> Option<&mut (dyn Walk + 'static)> {

@@ -130,11 +130,10 @@ fn drop_repeated(limits: &mut Vec<HalfSpace>) {
 }
 
 fn unanswerable(brief: &Brief) -> Result<Error, Error> {
-    let words = match brief.try_solve()? {
-        Outcome::Conflict(conflict) => conflict.sentence(),
-        Outcome::Answered(_) => "the brief allows no formula".to_string(),
-    };
-    Ok(Fault::new(FaultKind::Contradiction, words).remedy("loosen one of them").into())
+    Ok(match brief.try_solve()? {
+        Outcome::Conflict(conflict) => conflict.into_error(),
+        Outcome::Answered(_) => Fault::new(FaultKind::Contradiction, "the brief allows no formula").into(),
+    })
 }
 
 /// A base, the directions that the equations leave, and the lines that are the directions' own.

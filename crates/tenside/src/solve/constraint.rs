@@ -1,0 +1,175 @@
+//! What of a brief a conflict, a binding or a range is about, as data.
+
+use std::fmt;
+
+use super::program::{RowName, kept_moisture};
+use crate::brief::{Brief, Role};
+use crate::measure::Basis;
+use crate::number::Exact;
+
+/// Which end of what is asked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum End {
+    /// The lowest value allowed.
+    Low,
+    /// The highest value allowed.
+    High,
+    /// The one value allowed, of a fixed line, a target, a split; or all of what is left out.
+    Both,
+}
+
+impl End {
+    /// `low`, `high` or `both`.
+    #[must_use]
+    pub fn slug(self) -> &'static str {
+        match self {
+            End::Low => "low",
+            End::High => "high",
+            End::Both => "both",
+        }
+    }
+}
+
+/// One thing that a brief asks of its formula. Sentences say it in the brief's words; this says it in names and places.
+///
+/// ```
+/// use tenside::brief::Brief;
+/// use tenside::catalogue::Catalogue;
+/// use tenside::measure::Measure;
+/// use tenside::solve::{Constraint, End, Outcome};
+/// let brief = Brief::new("Too strong", &Catalogue::starter())?.between("capb-30", 0, 50)?.qs("water")?.at_least(Measure::active_matter(), 18)?;
+/// let Outcome::Conflict(conflict) = brief.try_solve()? else { panic!("50 % of a 30 % grade brings 15 %") };
+/// let strong = Constraint::Requirement { index: 0, name: "active matter at least 18 %".to_string(), end: End::Low };
+/// let little = Constraint::Line { index: 0, name: "capb-30".to_string(), end: End::High };
+/// assert_eq!(conflict.constraints(), [strong, little]);
+/// assert!(conflict.brief().clone().drop_requirement(conflict.constraints()[0].name().unwrap()).is_ok());
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Constraint {
+    /// The percentage of a line.
+    Line {
+        /// The line's place in the brief.
+        index: usize,
+        /// Its name.
+        name: String,
+        /// Which end of its range; both of a fixed line.
+        end: End,
+    },
+    /// A requirement.
+    Requirement {
+        /// Its place in the brief.
+        index: usize,
+        /// Its name.
+        name: String,
+        /// Which end; both of a target.
+        end: End,
+    },
+    /// The part of one line in a split, against the part of the split's first line.
+    Split {
+        /// The split's place in the brief.
+        index: usize,
+        /// Its name.
+        name: String,
+        /// The line.
+        member: String,
+    },
+    /// The water that has to be charged so that the finished product can keep it.
+    WaterToKeep {
+        /// The residual moisture, in percent of the finished product.
+        moisture: Exact,
+    },
+    /// The lines sum to 100 %.
+    Total,
+}
+
+impl Constraint {
+    /// The stable name of its kind: `line`, `requirement`, `split`, `water-to-keep`, `total`.
+    #[must_use]
+    pub fn kind(&self) -> &'static str {
+        match self {
+            Constraint::Line { .. } => "line",
+            Constraint::Requirement { .. } => "requirement",
+            Constraint::Split { .. } => "split",
+            Constraint::WaterToKeep { .. } => "water-to-keep",
+            Constraint::Total => "total",
+        }
+    }
+
+    /// The name of the line, requirement or split.
+    #[must_use]
+    pub fn name(&self) -> Option<&str> {
+        match self {
+            Constraint::Line { name, .. } | Constraint::Requirement { name, .. } | Constraint::Split { name, .. } => Some(name),
+            Constraint::WaterToKeep { .. } | Constraint::Total => None,
+        }
+    }
+
+    /// The place of the line, requirement or split among those of the brief.
+    #[must_use]
+    pub fn index(&self) -> Option<usize> {
+        match self {
+            Constraint::Line { index, .. } | Constraint::Requirement { index, .. } | Constraint::Split { index, .. } => Some(*index),
+            Constraint::WaterToKeep { .. } | Constraint::Total => None,
+        }
+    }
+
+    /// Which end it is.
+    #[must_use]
+    pub fn end(&self) -> End {
+        match self {
+            Constraint::Line { end, .. } | Constraint::Requirement { end, .. } => *end,
+            Constraint::WaterToKeep { .. } => End::Low,
+            Constraint::Split { .. } | Constraint::Total => End::Both,
+        }
+    }
+
+    pub(super) fn line(brief: &Brief, index: usize, end: End) -> Self {
+        let line = &brief.lines()[index];
+        let end = if matches!(line.role(), Role::Fixed(_)) { End::Both } else { end };
+        Constraint::Line { index, name: line.name().to_string(), end }
+    }
+
+    pub(super) fn requirement(brief: &Brief, index: usize, upper: bool) -> Self {
+        let requirement = &brief.requirements()[index];
+        let one_value = requirement.low() == requirement.high() && !requirement.is_for_every_composition();
+        let end = match upper {
+            _ if one_value => End::Both,
+            true => End::High,
+            false => End::Low,
+        };
+        Constraint::Requirement { index, name: requirement.name(), end }
+    }
+
+    /// What a row stands for; `None` for the reckoning of the objective.
+    pub(super) fn of_row(brief: &Brief, name: &RowName) -> Option<Self> {
+        Some(match name {
+            RowName::Total => Constraint::Total,
+            RowName::Requirement { index, upper, .. } => Constraint::requirement(brief, *index, *upper),
+            RowName::Split { split, member, .. } => {
+                let (index, split) = (*split, &brief.splits()[*split]);
+                Constraint::Split { index, name: split.name().to_string(), member: split.parts()[*member].0.clone() }
+            }
+            RowName::WaterToKeep(_) => Constraint::WaterToKeep { moisture: kept_moisture(brief, &Basis::AsCharged)? },
+            RowName::Objective(_) => return None,
+        })
+    }
+}
+
+impl fmt::Display for Constraint {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let end = match self.end() {
+            End::Low => "low end of ",
+            End::High => "high end of ",
+            End::Both => "",
+        };
+        match self {
+            Constraint::Line { name, .. } => write!(formatter, "{end}line {name}"),
+            Constraint::Requirement { name, .. } => write!(formatter, "{end}requirement {name}"),
+            Constraint::Split { name, member, .. } => write!(formatter, "part of {member} in split {name}"),
+            Constraint::WaterToKeep { moisture } => write!(formatter, "water that the finished product keeps at {moisture} % residual moisture"),
+            Constraint::Total => formatter.write_str("the lines sum to 100 %"),
+        }
+    }
+}
