@@ -19,7 +19,7 @@ DIALS = {
     "target.wash strength": (30, 75),
     "at-most.dry enough": (1, 22),
     "at-least.solid enough": (60, 99),
-    "price.stearic-acid": (-3, 12),
+    "price.stearic-acid": (0, 12),
 }
 
 

@@ -138,7 +138,8 @@ impl Conflict {
     pub(super) fn to_leave_out(&self) -> Result<Vec<Member>, Error> {
         let program = self.proof.program();
         let is_water = |member: &Member| matches!(member, Member::Row(row) if matches!(program.names()[*row], RowName::WaterToKeep(_)));
-        let answerable = |kept: &[Member]| -> Result<bool, Error> { Ok(solve_watched(&only(&self.brief, program, kept)?, &[], self.brief.watched())?.optimum().is_some()) };
+        let answerable =
+            |kept: &[Member]| -> Result<bool, Error> { Ok(solve_watched(&only(&self.brief, program, kept)?, &[], self.brief.watched())?.optimum().is_some()) };
         let mut all = members(&self.brief, program);
         for &member in self.members.iter().filter(|member| !is_water(member)) {
             let others: Vec<Member> = all.iter().copied().filter(|other| *other != member).collect();
