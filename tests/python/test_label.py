@@ -95,7 +95,7 @@ def test_exposure_is_what_is_reckoned_here(project):
         # Half of an oral dose is taken to be absorbed unless stated.
         assert exposure.margin.typical == 100 / dose
     assert "qualified safety assessor decides" in exposure.page.markdown()
-    own = formula.exposure("PANTHENOL", amount=3, retention="0.01", body_weight=60)
+    own = formula.exposure("PANTHENOL", amount=3, retained_percent=1, body_weight=60)
     assert own.product_exposure == Fraction(1, 2)
 
 
@@ -127,8 +127,8 @@ def test_what_a_label_cannot_be_asked(keywords, error, words):
     [
         ({"product": "solid-shampoo"}, td.UnknownName),
         ({}, td.Missing),
-        ({"product": "shampoo", "amount": 3, "retention": 1}, td.Missing),
-        ({"amount": 3, "retention": 2}, td.OutOfRange),
+        ({"product": "shampoo", "amount": 3, "retained_percent": 1}, td.Missing),
+        ({"amount": 3, "retained_percent": 101}, td.OutOfRange),
         ({"product": "shampoo", "oral_dose": 1, "systemic_dose": 1}, td.Contradiction),
         ({"product": "shampoo", "oral_dose": -1}, td.OutOfRange),
         ({"product": "shampoo", "absorption": "nan"}, td.NotANumber),

@@ -47,19 +47,20 @@ def material(identifier, name):
     return f'[[material]]\nid = "{identifier}"\nname = "{name}"\nform = "liquid"\nconstituents = [{{ inci = "{name}", typical = 100 }}]\n'
 
 
-def formula(shares, temperature):
+def formula(shares, temperature, retest=None):
     names = [name for name in shares if name == "unspecified" or name.upper() == name]
     known, catalogue = pure([*names, "GLYCERIN"])
     lines = []
     for name, share in [*shares.items(), ("GLYCERIN", 100 - sum(Fraction(share) for share in shares.values()))]:
         raw = catalogue.material(known[name]) if name in known else STARTER.material(name)
+        raw = raw.with_lot(td.Lot(f"lot of {raw.id}", raw.id, retest=retest)) if retest else raw
         lines.append(td.Line(raw, share, name=name, phase="one"))
     return td.Formula("Row", lines, phases={"one": temperature} if temperature else None)
 
 
 def slugs(row, which):
     facts = dict(row.get(f"facts_{which}", {}))
-    bar = formula(row[which], facts.pop("temperature", None))
+    bar = formula(row[which], facts.pop("temperature", None), facts.pop("retest", None))
     if "ph" in facts:
         facts["ph"] = td.Reading(facts["ph"], dilution="1+9")
     review = bar.review(market=row.get("market", "EU"), use=row["use"], on="2026-11-24", **facts)

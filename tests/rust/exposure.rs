@@ -78,14 +78,14 @@ fn dose_and_margin_by_hand() {
 
 #[test]
 fn defaults_are_named_and_own_amounts_are_reckoned() {
-    let asked = ExposureRequest::of_amount(exact("3"), exact("0.01")).unwrap().with_body_weight(exact("50")).unwrap().with_oral_dose(exact("100")).unwrap();
+    let asked = ExposureRequest::of_amount(exact("3"), exact("1")).unwrap().with_body_weight(exact("50")).unwrap().with_oral_dose(exact("100")).unwrap();
     let exposure = bar().exposure("PANTHENOL", &asked, &Basis::AsCharged).unwrap();
     assert_eq!(exposure.product_exposure(), exact("0.6"));
     assert_eq!((exposure.absorption(), exposure.reference_dose()), (&exact("50"), Some(exact("50"))));
     let notes = exposure.notes().join("\n");
     assert!(notes.contains("50 % through the skin is the guidance's default") && notes.contains("3 g a day") && notes.contains("50 kg"), "{notes}");
     // 60 kg where nothing else is stated.
-    let asked = ExposureRequest::of_amount(exact("3"), exact("0.01")).unwrap();
+    let asked = ExposureRequest::of_amount(exact("3"), exact("1")).unwrap();
     let exposure = bar().exposure("PANTHENOL", &asked, &Basis::AsCharged).unwrap();
     assert_eq!((exposure.product_exposure(), exposure.margin()), (exact("0.5"), None));
 }
@@ -96,7 +96,7 @@ fn what_cannot_be_asked_is_refused() {
     let solid = ExposureRequest::of_product("solid shampoo").unwrap_err();
     assert!(solid.is_unknown_name() && solid.to_string().contains("no row of its own") && solid.to_string().contains("state the grams used"), "{solid}");
     kind(ExposureRequest::of_product("shampo"), FaultKind::UnknownName);
-    kind(ExposureRequest::of_amount(exact("3"), exact("1.1")), FaultKind::OutOfRange);
+    kind(ExposureRequest::of_amount(exact("3"), exact("100.1")), FaultKind::OutOfRange);
     kind(ExposureRequest::of_amount(exact("-1"), exact("1")), FaultKind::OutOfRange);
     let shampoo = || ExposureRequest::of_product("shampoo").unwrap();
     kind(shampoo().with_absorption(exact("101")), FaultKind::OutOfRange);

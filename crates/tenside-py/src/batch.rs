@@ -39,7 +39,7 @@ record! {
 record! {
     /// What to know beyond the numbers.
     BatchNote {
-        /// Its stable name: "too-hot", "total-moved", "rest-elsewhere", "rest-passed-on", "too-small", "rounds-to-nothing".
+        /// Its stable name: "too-hot", "total-moved", "unusual-bar", "past-retest", "retest-not-compared", "rest-elsewhere", "rest-passed-on", "too-small", "rounds-to-nothing".
         kind: String,
         /// The line it is about, where it is about one.
         line: Option<String>,
@@ -77,8 +77,12 @@ record! {
         highest: Fraction,
         /// The heaviest less the lightest.
         range: Fraction,
-        /// What did not become bars, percent of the mass weighed.
-        implied_process_loss: Fraction,
+        /// How many bars the batch was pressed as, if stated.
+        bars: Option<u32>,
+        /// How many were weighed, of how many: "12 of 24 bars".
+        words: String,
+        /// What did not become bars, percent of the mass weighed; None where only some of the bars were weighed.
+        implied_process_loss: Option<Fraction>,
     }
 }
 
@@ -176,7 +180,7 @@ impl Batch {
         Sheet(self.0.clone(), self.1.clone())
     }
 
-    /// The bars pressed from it, as they were weighed before drying.
+    /// The bars pressed from it, as they were weighed before drying: all of them, or some where the batch states how many there are.
     ///
     /// >>> batch = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).batch(mass="200 g", bars=3, readability="0.1 g")
     /// >>> float(batch.pressed(["66.2 g", "66.9 g", "66.3 g"]).implied_process_loss)
@@ -191,7 +195,9 @@ impl Batch {
             lowest: grams(pressed.lowest()),
             highest: grams(pressed.highest()),
             range: grams(pressed.range()),
-            implied_process_loss: Fraction(pressed.implied_process_loss().clone()),
+            bars: pressed.bars(),
+            words: pressed.words(),
+            implied_process_loss: pressed.implied_process_loss().cloned().map(Fraction),
         })
     }
 

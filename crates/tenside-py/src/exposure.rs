@@ -98,7 +98,7 @@ impl Exposure {
 pub(crate) struct Asked<'a> {
     pub(crate) product: Option<&'a str>,
     pub(crate) amount: Option<Number>,
-    pub(crate) retention: Option<Number>,
+    pub(crate) retained_percent: Option<Number>,
     pub(crate) absorption: Option<Number>,
     pub(crate) oral_dose: Option<Number>,
     pub(crate) oral_absorption: Option<Number>,
@@ -114,7 +114,7 @@ impl Asked<'_> {
             .argument(Given::Text(substance.to_string()))
             .keyword("product", self.product.map(|product| Given::Text(product.to_string())))
             .keyword("amount", number(&self.amount))
-            .keyword("retention", number(&self.retention))
+            .keyword("retained_percent", number(&self.retained_percent))
             .keyword("absorption", number(&self.absorption))
             .keyword("oral_dose", number(&self.oral_dose))
             .keyword("oral_absorption", number(&self.oral_absorption))
@@ -124,12 +124,12 @@ impl Asked<'_> {
     }
 
     pub(crate) fn request(self) -> Outcome<ExposureRequest> {
-        let mut request = match (self.product, self.amount, self.retention) {
+        let mut request = match (self.product, self.amount, self.retained_percent) {
             (Some(product), None, None) => ExposureRequest::of_product(product)?,
-            (None, Some(amount), Some(retention)) => ExposureRequest::of_amount(amount.0, retention.0)?,
+            (None, Some(amount), Some(percent)) => ExposureRequest::of_amount(amount.0, percent.0)?,
             _ => {
                 let fault = Fault::new(FaultKind::Missing, "how the product is used is not said, or said twice");
-                return Err(fault.allowed("product=, or amount= in g a day and retention=").into());
+                return Err(fault.allowed("product=, or amount= in g a day and retained_percent=").into());
             }
         };
         if let Some(percent) = self.absorption {

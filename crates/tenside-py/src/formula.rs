@@ -410,13 +410,13 @@ impl Formula {
     }
 
     /// The systemic exposure to a substance, as an ingredient and contained in others: of a `product` type of the SCCS Notes of Guidance, or
-    /// of an `amount` in g a day of which the share `retention` stays. The dose without adverse effect is `oral_dose` or `systemic_dose`, in mg
+    /// of an `amount` in g a day of which `retained_percent` stays. The dose without adverse effect is `oral_dose` or `systemic_dose`, in mg
     /// a day and kg of body weight; absorptions are percent, the guidance's defaults where none is given.
     ///
     /// >>> bar = td.Formula("Bar", {"kaolin": 99, "panthenol": 1}, td.Catalogue.starter())
     /// >>> bar.exposure("PANTHENOL", product="shampoo", absorption=10).margin is None
     /// True
-    #[pyo3(signature = (substance, *, product=None, amount=None, retention=None, absorption=None, oral_dose=None, oral_absorption=None, systemic_dose=None, body_weight=None, basis=None))]
+    #[pyo3(signature = (substance, *, product=None, amount=None, retained_percent=None, absorption=None, oral_dose=None, oral_absorption=None, systemic_dose=None, body_weight=None, basis=None))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn exposure(
         &self,
@@ -424,7 +424,7 @@ impl Formula {
         substance: &str,
         product: Option<&str>,
         amount: Option<Number>,
-        retention: Option<Number>,
+        retained_percent: Option<Number>,
         absorption: Option<Number>,
         oral_dose: Option<Number>,
         oral_absorption: Option<Number>,
@@ -432,7 +432,7 @@ impl Formula {
         body_weight: Option<Number>,
         basis: Option<Basis>,
     ) -> Outcome<Exposure> {
-        let asked = exposure::Asked { product, amount, retention, absorption, oral_dose, oral_absorption, systemic_dose, body_weight };
+        let asked = exposure::Asked { product, amount, retained_percent, absorption, oral_dose, oral_absorption, systemic_dose, body_weight };
         let again = asked.again(self, substance, basis.as_ref());
         let request = asked.request()?;
         let basis = basis.map_or_else(Default::default, |basis| basis.0);

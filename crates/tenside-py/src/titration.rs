@@ -5,17 +5,19 @@ use pyo3::types::PyType;
 use rust_decimal::Decimal;
 use tenside::bounds::Quantity;
 use tenside::number::Mass;
+use tenside::ph::Effect;
 
 use crate::again::{Again, Reduced};
 use crate::failure::Outcome;
 use crate::formula::Formula;
-use crate::input::{AMass, Number};
+use crate::input::{AMass, Number, Word};
 use crate::interval::Interval;
 use crate::material::Material;
 use crate::output::{Fraction, Page, WIDTH};
 use crate::reading::Reading;
 
 /// A trial titration: to a sample of the product, dispersed at one dilution, so much of one raw material was added in all, and the pH read.
+/// An `effect` ("lowers" or "raises") is stated for a raw material of which nothing is known here.
 ///
 /// >>> acid = td.Catalogue.starter().material("citric-acid-50")
 /// >>> points = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
@@ -52,10 +54,21 @@ getters!(Titration {
 #[pymethods]
 impl Titration {
     #[new]
-    #[pyo3(signature = (points, *, sample, reagent, dilution, uncertainty=None))]
-    fn new(points: Vec<(AMass, Number)>, sample: AMass, reagent: Material, dilution: &str, uncertainty: Option<Number>) -> Outcome<Self> {
+    #[pyo3(signature = (points, *, sample, reagent, dilution, uncertainty=None, effect=None))]
+    fn new(
+        points: Vec<(AMass, Number)>,
+        sample: AMass,
+        reagent: Material,
+        dilution: &str,
+        uncertainty: Option<Number>,
+        effect: Option<Word<Effect>>,
+    ) -> Outcome<Self> {
         let points: Vec<(Mass, Decimal)> = points.into_iter().map(|(added, ph)| Ok((added.0, ph.decimal(Quantity::Ph)?))).collect::<Outcome<_>>()?;
-        let trial = tenside::ph::Titration::new(sample.0, reagent.0, dilution.parse()?, &points)?;
+        let dilution = dilution.parse()?;
+        let trial = match effect {
+            Some(effect) => tenside::ph::Titration::with_effect(sample.0, reagent.0, dilution, &points, effect.0)?,
+            None => tenside::ph::Titration::new(sample.0, reagent.0, dilution, &points)?,
+        };
         let trial = match uncertainty {
             Some(uncertainty) => trial.with_uncertainty(uncertainty.decimal(Quantity::PhUncertainty)?)?,
             None => trial,
@@ -86,13 +99,28 @@ impl Titration {
             return again.reduced(slf.py());
         }
         let points: Vec<(String, Decimal)> = trial.points().iter().map(|point| (point.added.to_string(), point.ph)).collect();
-        let parts = (points, trial.sample().to_string(), Material(trial.reagent().clone()), trial.dilution().to_string(), trial.uncertainty());
+        let parts = (
+            points,
+            trial.sample().to_string(),
+            Material(trial.reagent().clone()),
+            trial.dilution().to_string(),
+            trial.uncertainty(),
+            trial.effect().to_string(),
+        );
         Ok((slf.get_type().getattr("_of")?, parts.into_pyobject(slf.py())?))
     }
 
     #[classmethod]
-    fn _of(_class: &Bound<'_, PyType>, points: Vec<(AMass, Number)>, sample: AMass, reagent: Material, dilution: &str, uncertainty: Number) -> Outcome<Self> {
-        Titration::new(points, sample, reagent, dilution, Some(uncertainty))
+    fn _of(
+        _class: &Bound<'_, PyType>,
+        points: Vec<(AMass, Number)>,
+        sample: AMass,
+        reagent: Material,
+        dilution: &str,
+        uncertainty: Number,
+        effect: Word<Effect>,
+    ) -> Outcome<Self> {
+        Titration::new(points, sample, reagent, dilution, Some(uncertainty), Some(effect))
     }
 
     fn __repr__(&self) -> String {

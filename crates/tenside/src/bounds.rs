@@ -72,6 +72,8 @@ quantities! {
     Mass: "mass", "g", 0 to 100_000_000_000, "up to a hundred tonnes, common practice, no source";
     /// Number of bars.
     Bars: "number of bars", "bars", 1_000 to 10_000_000_000, "at least one; common practice, no source";
+    /// Net mass of one bar.
+    UsualBar: "net mass of a bar", "g", 5_000 to 1_000_000, "guest soaps to soap blocks, common practice, no source";
     /// A loss in percent, below 100.
     Loss: "loss", "%", 0 to 99_900, "something must be left; by definition";
     /// Residual moisture of a finished product.

@@ -1,6 +1,7 @@
 //! From a formula to the bench: how much is made, what each scale shows for each line, and the sheet to work by.
 
 mod dilution;
+mod drying;
 mod note;
 mod pressed;
 mod scales;
@@ -17,9 +18,11 @@ pub use sheet::SheetFormat;
 pub use size::BatchSize;
 pub use weighing::Weighing;
 
+use crate::bounds::Quantity;
 use crate::document::{check_name, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line, Phase};
+use crate::material::{Lot, Material};
 use crate::number::{Date, Exact, HalfWay, Mass, MassUnit};
 use dilution::{offer, up_to_whole};
 use shown::brief;
@@ -75,12 +78,13 @@ impl Batch {
     /// The formula weighed out in that size on those scales. Lines at 0 % are left out.
     ///
     /// # Errors
-    /// A scale for a phase that the formula does not have, a batch of more than a hundred tonnes or of less than half a division, and a
+    /// A scale for a phase that the formula does not have, a drying loss of more than can leave the formula, a batch of more than a hundred tonnes or of less than half a division, and a
     /// batch so small that the line taking the rounding rest would fall below nothing.
     pub fn new(formula: &Formula, size: BatchSize, scales: Scales) -> Result<Self, Error> {
         let known = || formula.phases().iter().map(Phase::name);
         let faults = scales.phases().filter(|phase| !known().any(|name| name == *phase)).map(|phase| unknown_name("phase", phase, known()).at("scales"));
         Error::check(faults.collect(), ())?;
+        drying::check(formula, size.drying_loss())?;
         let asked = size.charged()?;
         let lines = lines_in_working_order(formula, &scales);
         let finest = lines.iter().map(|(_, division)| division).min().unwrap_or_else(|| scales.division("")).clone();
@@ -100,6 +104,7 @@ impl Batch {
             Batch { formula: formula.clone(), size, scales, number: None, date: None, asked, weighed, finest, weighings: Vec::new(), notes: Vec::new() };
         batch.notes = batch.find_notes(&out, usual);
         batch.weighings = out.weighings;
+        batch.notes.extend(batch.retest_notes());
         Ok(batch)
     }
 
@@ -112,10 +117,12 @@ impl Batch {
         Ok(self)
     }
 
-    /// With a date for the sheet.
+    /// With a date for the sheet, with which the retest dates of lots are compared.
     #[must_use]
     pub fn dated(mut self, date: Date) -> Self {
         self.date = Some(date);
+        self.notes.retain(|note| !matches!(note, Note::PastRetest { .. } | Note::RetestNotCompared { .. }));
+        self.notes.extend(self.retest_notes());
         self
     }
 
@@ -205,6 +212,9 @@ impl Batch {
         if self.weighed != self.asked {
             notes.push(Note::TotalMoved { asked: self.asked.clone(), weighed: self.weighed.clone() });
         }
+        if let Some(net) = self.size.net().filter(|net| Quantity::UsualBar.check(net.grams()).is_err()) {
+            notes.push(Note::UnusualBar { net: net.clone() });
+        }
         if let Some(usual) = weighings.iter().position(|weighing| weighing.line().name() == usual).filter(|usual| out.absorber != Some(*usual)) {
             notes.push(Note::RestElsewhere { usual: label(usual), instead: out.absorber.map(label) });
         }
@@ -219,6 +229,32 @@ impl Batch {
             }
         }
         notes
+    }
+
+    /// Lots past their retest date, those of parts of premixes too; without a date, that they were not looked at.
+    fn retest_notes(&self) -> Vec<Note> {
+        let mut dated: Vec<(&Weighing, &Lot, Date)> = Vec::new();
+        for weighing in &self.weighings {
+            let material = weighing.line().material().as_ref();
+            for lot in std::iter::once(material).chain(material.leaves().into_iter().map(|(leaf, _)| leaf)).filter_map(Material::lot) {
+                let is_known = dated.iter().any(|(known, other, _)| known.line().name() == weighing.line().name() && other.id() == lot.id());
+                if let Some(retest) = lot.certificate().retest.filter(|_| !is_known) {
+                    dated.push((weighing, lot, retest));
+                }
+            }
+        }
+        let Some(date) = self.date else {
+            let lots = dated.into_iter().map(|(_, lot, retest)| format!("{} ({retest})", lot.id())).collect::<indexmap::IndexSet<String>>();
+            return if lots.is_empty() { Vec::new() } else { vec![Note::RetestNotCompared { lots: lots.into_iter().collect() }] };
+        };
+        let past = dated.into_iter().filter(|(.., retest)| date > *retest);
+        past.map(|(weighing, lot, retest)| Note::PastRetest {
+            line: weighing.line().name().to_string(),
+            label: weighing.label(),
+            lot: lot.id().to_string(),
+            retest,
+        })
+        .collect()
     }
 
     fn too_hot(&self, weighing: &Weighing) -> Option<Note> {

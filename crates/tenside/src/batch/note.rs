@@ -4,7 +4,8 @@ use rust_decimal::Decimal;
 
 use super::dilution::{Dilution, Mixing};
 use super::shown::{Shown, brief};
-use crate::number::{Exact, Mass, MassUnit};
+use crate::bounds::Quantity;
+use crate::number::{Date, Exact, Mass, MassUnit};
 
 /// The smallest batch in which a line is large enough for its scale.
 #[derive(Clone, Debug, PartialEq)]
@@ -62,6 +63,27 @@ pub enum Note {
         /// What is weighed.
         weighed: Mass,
     },
+    /// A bar heavier or lighter than bars are.
+    UnusualBar {
+        /// The net mass of one.
+        net: Mass,
+    },
+    /// A lot past its retest date on the day of the batch.
+    PastRetest {
+        /// The line's name.
+        line: String,
+        /// The line as the sheet names it.
+        label: String,
+        /// The lot.
+        lot: String,
+        /// The day by which it is to be tested again.
+        retest: Date,
+    },
+    /// Lots have retest dates, and the batch has no date to compare them with.
+    RetestNotCompared {
+        /// The lots.
+        lots: Vec<String>,
+    },
     /// Another line than the formula's own choice takes the rest: that one is dosed with care.
     RestElsewhere {
         /// The formula's choice.
@@ -86,7 +108,8 @@ pub enum Note {
 
 impl Note {
     /// The stable name of every kind of note.
-    pub const SLUGS: &'static [&'static str] = &["too-hot", "total-moved", "rest-elsewhere", "rest-passed-on", "too-small", "rounds-to-nothing"];
+    pub const SLUGS: &'static [&'static str] =
+        &["too-hot", "total-moved", "unusual-bar", "past-retest", "retest-not-compared", "rest-elsewhere", "rest-passed-on", "too-small", "rounds-to-nothing"];
 
     /// The stable name of its kind.
     #[must_use]
@@ -94,6 +117,9 @@ impl Note {
         match self {
             Note::TooHot { .. } => "too-hot",
             Note::TotalMoved { .. } => "total-moved",
+            Note::UnusualBar { .. } => "unusual-bar",
+            Note::PastRetest { .. } => "past-retest",
+            Note::RetestNotCompared { .. } => "retest-not-compared",
             Note::RestElsewhere { .. } => "rest-elsewhere",
             Note::RestPassedOn { .. } => "rest-passed-on",
             Note::TooSmall(_) => "too-small",
@@ -105,8 +131,8 @@ impl Note {
     #[must_use]
     pub fn line(&self) -> Option<&str> {
         match self {
-            Note::TooHot { line, .. } => Some(line),
-            Note::TotalMoved { .. } | Note::RestElsewhere { .. } | Note::RestPassedOn { .. } => None,
+            Note::TooHot { line, .. } | Note::PastRetest { line, .. } => Some(line),
+            Note::TotalMoved { .. } | Note::UnusualBar { .. } | Note::RetestNotCompared { .. } | Note::RestElsewhere { .. } | Note::RestPassedOn { .. } => None,
             Note::TooSmall(small) | Note::RoundsToNothing(small) => Some(&small.line),
         }
     }
@@ -123,6 +149,15 @@ impl Note {
                 let difference = weighed.grams() - asked.grams();
                 let (size, way) = (few_digits(&difference.abs(), unit), more_or_less(&difference));
                 format!("The batch is set to {}, {size} {way} than asked for: scales weigh whole divisions.", brief(weighed, unit))
+            }
+            Note::UnusualBar { net } => {
+                format!("A bar of {}: bars weigh {} as a rule. Look whether the unit is meant.", brief(net, unit), Quantity::UsualBar.allowed())
+            }
+            Note::PastRetest { label, lot, retest, .. } => {
+                format!("{label}: lot {lot} was to be tested again by {retest}. Have it tested, or use another lot.")
+            }
+            Note::RetestNotCompared { lots } => {
+                format!("The batch has no date, so the retest dates of its lots were not compared: {}.", lots.join(", "))
             }
             Note::RestElsewhere { usual, instead: Some(instead) } => {
                 format!("{usual} is dosed with care and takes no rounding rest; {instead} takes it.")

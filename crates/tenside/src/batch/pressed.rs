@@ -1,6 +1,6 @@
 //! The bars as they came out of the press.
 //!
-//! implied process loss = 1 - sum of the pressed bars / mass weighed. Common practice without a source: a batch of 200 g pressed as three
+//! implied process loss = 1 - sum of the pressed bars / mass weighed, where every bar was weighed. Common practice without a source: a batch of 200 g pressed as three
 //! even bars gives bars of about 66 to 68 g.
 
 use super::Batch;
@@ -19,7 +19,9 @@ use crate::number::{Exact, Mass, MassUnit};
 /// let batch = formula.batch(BatchSize::of_mass("200 g".parse()?)?.pressed_as(3)?, Scales::new("0.1 g".parse()?)?)?;
 /// let pressed = Pressed::new(&batch, &["66.2 g".parse()?, "66.9 g".parse()?, "66.3 g".parse()?])?;
 /// assert_eq!(pressed.sum(), &"199.4 g".parse()?);
-/// assert_eq!(pressed.implied_process_loss(), &Exact::ratio(3, 10));
+/// assert_eq!(pressed.implied_process_loss(), Some(&Exact::ratio(3, 10)));
+/// let two = Pressed::new(&batch, &["66.2 g".parse()?, "66.9 g".parse()?])?;
+/// assert_eq!((two.words().as_str(), two.implied_process_loss()), ("2 of 3 bars", None));
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -30,14 +32,15 @@ pub struct Pressed {
     lowest: Mass,
     highest: Mass,
     range: Mass,
-    implied_process_loss: Exact,
+    bars: Option<u32>,
+    implied_process_loss: Option<Exact>,
 }
 
 impl Pressed {
-    /// The bars pressed from a batch, as many as were pressed.
+    /// The bars pressed from a batch: all of them, or some where the batch states how many there are.
     ///
     /// # Errors
-    /// No bar, a bar of no mass, and bars that together weigh more than the batch.
+    /// No bar, a bar of no mass, more bars than the batch has, and bars that together weigh more than the batch.
     pub fn new(batch: &Batch, masses: &[Mass]) -> Result<Self, Error> {
         let faults = masses.iter().enumerate().filter(|(_, mass)| mass.grams().is_zero());
         let faults =
@@ -46,6 +49,16 @@ impl Pressed {
         let (Some(lowest), Some(highest)) = (masses.iter().min(), masses.iter().max()) else {
             return Err(Fault::new(FaultKind::Missing, "no bar was recorded").remedy("give the mass of each pressed bar").into());
         };
+        let bars = batch.size().bars();
+        if let Some(bars) = bars.filter(|bars| masses.len() > usize::try_from(*bars).unwrap_or(usize::MAX)) {
+            return Err(Fault::new(FaultKind::OutOfRange, "more bars than the batch was pressed as")
+                .at("pressed bars")
+                .value(masses.len())
+                .allowed(format!("1 to {bars}"))
+                .remedy("check that every bar is of this batch, or state the number of bars with the batch")
+                .into());
+        }
+        let is_whole = bars.is_none_or(|bars| usize::try_from(bars).is_ok_and(|bars| bars == masses.len()));
         let grams: Exact = masses.iter().map(Mass::grams).sum();
         let weighed = batch.weighed().grams();
         if grams > *weighed {
@@ -63,7 +76,8 @@ impl Pressed {
             range: mass(&(highest.grams() - lowest.grams()))?,
             lowest: lowest.clone(),
             highest: highest.clone(),
-            implied_process_loss: Exact::hundred() - &grams / weighed * Exact::hundred(),
+            bars,
+            implied_process_loss: is_whole.then(|| Exact::hundred() - &grams / weighed * Exact::hundred()),
             masses: masses.to_vec(),
         })
     }
@@ -104,9 +118,24 @@ impl Pressed {
         &self.range
     }
 
-    /// What did not become bars, percent of the mass weighed: what to state as process loss next time.
+    /// How many bars the batch was pressed as, if stated.
     #[must_use]
-    pub fn implied_process_loss(&self) -> &Exact {
-        &self.implied_process_loss
+    pub fn bars(&self) -> Option<u32> {
+        self.bars
+    }
+
+    /// How many were weighed, of how many: "12 of 24 bars".
+    #[must_use]
+    pub fn words(&self) -> String {
+        let of = self.bars.map_or_else(String::new, |bars| format!(" of {bars}"));
+        let last = self.bars.map_or(self.masses.len(), |bars| usize::try_from(bars).unwrap_or(usize::MAX));
+        format!("{}{of} {}", self.masses.len(), if last == 1 { "bar" } else { "bars" })
+    }
+
+    /// What did not become bars, percent of the mass weighed: what to state as process loss next time. Nothing where only some of the bars
+    /// were weighed.
+    #[must_use]
+    pub fn implied_process_loss(&self) -> Option<&Exact> {
+        self.implied_process_loss.as_ref()
     }
 }

@@ -102,6 +102,15 @@ impl BatchSize {
         self.bars
     }
 
+    /// The net mass of one bar, where the batch is given by it.
+    #[must_use]
+    pub fn net(&self) -> Option<&Mass> {
+        match &self.basis {
+            Basis::Net(net) => Some(net),
+            Basis::Charged(_) => None,
+        }
+    }
+
     /// What a pressed bar loses on drying, percent of its mass when pressed.
     #[must_use]
     pub fn drying_loss(&self) -> Decimal {

@@ -155,9 +155,9 @@ impl Exposure {
                         .to_string(),
                 );
             }
-            Use::Stated { amount, retention } => {
+            Use::Stated { amount, retained_percent } => {
                 notes.push(format!(
-                    "E is reckoned from {amount} g a day and a share of {retention} that stays, both stated by the user, and {} kg of body weight",
+                    "E is reckoned from {amount} g a day, of which {retained_percent} % stay, both stated by the user, and {} kg of body weight",
                     self.request.used_body_weight()
                 ));
             }

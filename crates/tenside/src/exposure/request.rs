@@ -11,8 +11,8 @@ use crate::number::Exact;
 pub(super) enum Use {
     /// A row of the guidance.
     Row(&'static ProductType),
-    /// Grams a day and the share that stays.
-    Stated { amount: Exact, retention: Exact },
+    /// Grams a day and what of it stays, percent.
+    Stated { amount: Exact, retained_percent: Exact },
 }
 
 /// The route of a dose without adverse effect.
@@ -50,16 +50,15 @@ impl ExposureRequest {
         Ok(ExposureRequest::new(Use::Row(ProductType::find(slug)?)))
     }
 
-    /// Used so many grams a day, of which that share (0 to 1) stays: for products without a row.
+    /// Used so many grams a day, of which so many percent stay: for products without a row. The retention factor of guidance is a
+    /// hundredth of that.
     ///
     /// # Errors
-    /// Amounts and shares outside their ranges.
-    pub fn of_amount(amount: Exact, retention: Exact) -> Result<Self, Error> {
+    /// Amounts and percentages outside their ranges.
+    pub fn of_amount(amount: Exact, retained_percent: Exact) -> Result<Self, Error> {
         Quantity::DailyAmount.check(&amount)?;
-        if retention.is_negative() || retention > Exact::ONE {
-            return Err(Fault::new(FaultKind::OutOfRange, "retention factor out of range").value(retention).allowed("0 to 1").into());
-        }
-        Ok(ExposureRequest::new(Use::Stated { amount, retention }))
+        Quantity::Percent.check(&retained_percent).map_err(|error| error.within("retained percent"))?;
+        Ok(ExposureRequest::new(Use::Stated { amount, retained_percent }))
     }
 
     fn new(product: Use) -> Self {
@@ -129,7 +128,7 @@ impl ExposureRequest {
     pub(super) fn product_exposure(&self) -> Exact {
         match &self.product {
             Use::Row(row) => row.exposure_per_body_weight().clone(),
-            Use::Stated { amount, retention } => amount * retention * Exact::from(1000) / self.used_body_weight(),
+            Use::Stated { amount, retained_percent } => amount * retained_percent * Exact::from(10) / self.used_body_weight(),
         }
     }
 

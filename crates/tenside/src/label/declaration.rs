@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::ScentEntry;
 use crate::document::{check_prose, check_slug, fold};
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::Ppm;
+use crate::number::{Exact, Ppm};
 
 /// A supplier's allergen declaration for one raw material, percent of the material. It covers every entry: what it does not name is
 /// declared to be absent, or below what the supplier reports.
@@ -41,7 +41,8 @@ impl ScentDeclaration {
     /// With what it holds of one constituent, by any of its names or numbers; isomers are stated one by one and summed.
     ///
     /// # Errors
-    /// A name of no entry, a percentage that is none, a low end above the high one, and a name stated twice.
+    /// A name of no entry, a percentage that is none, a low end above the high one, a name stated twice, and low ends that sum to more than
+    /// the whole.
     pub fn holding(self, name: &str, low: &str, high: &str) -> Result<Self, Error> {
         self.holding_shares(name, Ppm::from_percent_text(low)?, Ppm::from_percent_text(high)?)
     }
@@ -49,7 +50,8 @@ impl ScentDeclaration {
     /// As [`ScentDeclaration::holding`], with shares that are numbers already.
     ///
     /// # Errors
-    /// A name of no entry, a low end above the high one, and a name stated twice.
+    /// A name of no entry, a low end above the high one, a name stated twice, and low ends that sum to more than the whole; an oil or
+    /// extract that is an entry itself holds the others and is not summed with them.
     pub fn holding_shares(mut self, name: &str, low: Ppm, high: Ppm) -> Result<Self, Error> {
         let entry = ScentEntry::find(name)?;
         let fault = |kind, what: &str| Fault::new(kind, what).at(format!("declaration of {:?}, {}", self.material, entry.name()));
@@ -62,6 +64,16 @@ impl ScentDeclaration {
             return Err(fault(FaultKind::Duplicate, "a constituent is declared twice").value(format!("{name:?}")).remedy("state one range for it").into());
         }
         shares.push((name.trim().to_string(), low, high));
+        let substances = self.shares.iter().filter(|(place, _)| !ScentEntry::all()[**place].holds_others());
+        let sum: u64 = substances.flat_map(|(_, shares)| shares).map(|(_, low, _)| u64::from(low.parts())).sum();
+        if sum > u64::from(Ppm::WHOLE.parts()) {
+            return Err(Fault::new(FaultKind::Contradiction, "the lowest shares declared sum to more than the raw material")
+                .at(format!("declaration of {:?}", self.material))
+                .value(format!("{} %", Exact::ratio(i64::try_from(sum).unwrap_or(i64::MAX), 10_000)))
+                .allowed("at most 100 %")
+                .remedy("state percent of the raw material, not of the product or in ppm")
+                .into());
+        }
         Ok(self)
     }
 

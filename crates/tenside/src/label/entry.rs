@@ -6,7 +6,7 @@ use std::sync::{Arc, LazyLock};
 use super::rules::members;
 use crate::document::{fold, unknown_name};
 use crate::error::Error;
-use crate::substance::{Cas, Substance, SubstanceTable};
+use crate::substance::{Cas, Class, Substance, SubstanceTable};
 
 /// An entry of Annex III of Regulation (EC) No 1223/2009 that asks for its name on the label.
 ///
@@ -147,6 +147,11 @@ impl ScentEntry {
         self.substance.declared_since_2023()
     }
 
+    /// Whether it is an oil or extract, which other entries are part of.
+    pub(super) fn holds_others(&self) -> bool {
+        matches!(self.substance.class(), Class::EssentialOil | Class::Botanical)
+    }
+
     /// Where it stands in [`ScentEntry::all`].
     pub(super) fn place(&self) -> usize {
         TABLE.entries.iter().position(|entry| entry.number == self.number).unwrap_or_default()
@@ -156,7 +161,6 @@ impl ScentEntry {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::substance::Class;
 
     #[test]
     fn members_belong_to_entries_and_no_two_claim_a_name() {

@@ -189,7 +189,7 @@ impl Adjustment {
     pub fn formula(&self, formula: &Formula) -> Result<Formula, Error> {
         match self.portions.is_empty() {
             true => Ok(formula.clone()),
-            false => formula.with_addition(self.titration.reagent(), &self.added()?, &self.batch),
+            false => formula.added(self.titration.reagent(), &self.added()?, &self.batch, "pH"),
         }
     }
 
@@ -253,11 +253,16 @@ impl Adjustment {
 impl Formula {
     /// The formula of a batch to which so much of a raw material was added: each line in proportion, on the grid of 0.0001 % with the rest to
     /// the line that takes rests, so that each is off by at most half a step and that line by half a step for each other. An addition of a
-    /// material that has a line already goes to that line.
+    /// material that has a line already goes to that line; where only the name is taken, as by another lot, the new line says "(added)".
     ///
     /// # Errors
     /// No batch, and an addition too small for the grid.
     pub fn with_addition(&self, material: &std::sync::Arc<Material>, added: &Mass, batch: &Mass) -> Result<Formula, Error> {
+        self.added(material, added, batch, "added")
+    }
+
+    /// As [`Formula::with_addition`]; `why` it was added tells the new line from those of the same name.
+    fn added(&self, material: &std::sync::Arc<Material>, added: &Mass, batch: &Mass, why: &str) -> Result<Formula, Error> {
         if batch.grams().is_zero() {
             return Err(Fault::new(FaultKind::OutOfRange, "the batch that is added to is nothing").value("0 g").allowed("above 0 g").into());
         }
@@ -272,8 +277,10 @@ impl Formula {
         match lines.iter().position(|line| line.material() == material) {
             Some(at) => shares[at] = &shares[at] + share,
             None => {
-                let taken = lines.iter().any(|line| line.name() == material.id());
-                let name = if taken { format!("{} (pH)", material.id()) } else { material.id().to_string() };
+                let is_taken = |name: &str| lines.iter().any(|line| line.name() == name);
+                let names = std::iter::once(material.id().to_string()).chain([format!("{} ({why})", material.id())]);
+                let mut names = names.chain((2u32..).map(|count| format!("{} ({why} {count})", material.id())));
+                let name = names.find(|name| !is_taken(name)).unwrap_or_default();
                 lines.push(Line::new(&name, std::sync::Arc::clone(material), Ppm::ZERO)?);
                 shares.push(share);
             }

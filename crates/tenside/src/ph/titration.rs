@@ -6,6 +6,7 @@ use rust_decimal::Decimal;
 
 use super::curve::interpolated;
 use super::dissolved::Amounts;
+use super::effect::Effect;
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
@@ -58,8 +59,29 @@ impl Titration {
     /// each with all that was added up to it.
     ///
     /// # Errors
-    /// No sample, fewer than two points, grams that do not rise, a pH out of range, and a pH that does not go one way throughout.
+    /// No sample, fewer than two points, grams that do not rise, a pH out of range, a pH that does not go one way throughout, an acid that
+    /// raises it or an alkali that lowers it, and a raw material of which it is not known what it does: see [`Titration::with_effect`].
     pub fn new(sample: Mass, reagent: Arc<Material>, dilution: Dilution, points: &[(Mass, Decimal)]) -> Result<Self, Error> {
+        let effect = Effect::of(&reagent)?;
+        Titration::checked(sample, reagent, dilution, points, effect)
+    }
+
+    /// As [`Titration::new`], with a raw material of which the user knows what it does to the pH.
+    ///
+    /// # Errors
+    /// What [`Titration::new`] refuses, and an effect that contradicts what is known of the raw material.
+    pub fn with_effect(sample: Mass, reagent: Arc<Material>, dilution: Dilution, points: &[(Mass, Decimal)], effect: Effect) -> Result<Self, Error> {
+        if let Ok(Some(known)) = Effect::of(&reagent)
+            && known != effect
+        {
+            let fault = Fault::new(FaultKind::Contradiction, format!("{} {known} the pH by what it holds", reagent.name())).at("effect").value(effect);
+            return Err(fault.remedy("leave the effect out, or correct the composition of the raw material").into());
+        }
+        Titration::checked(sample, reagent, dilution, points, Some(effect))
+    }
+
+    /// `effect` is nothing where the raw material may do either, as a buffer does.
+    fn checked(sample: Mass, reagent: Arc<Material>, dilution: Dilution, points: &[(Mass, Decimal)], effect: Option<Effect>) -> Result<Self, Error> {
         if sample.grams().is_zero() {
             return Err(Fault::new(FaultKind::OutOfRange, "the sample of a titration is nothing").value("0 g").allowed("above 0 g").into());
         }
@@ -73,7 +95,7 @@ impl Titration {
                 faults.extend(error.within(&format!("titration, point {}", index + 1)).into_faults());
             }
         }
-        let falling = points[1].1 < points[0].1;
+        let falling = effect.map_or(points[1].1 < points[0].1, |effect| effect == Effect::Lowers);
         for (index, pair) in points.windows(2).enumerate() {
             let place = format!("titration, point {}", index + 2);
             if pair[1].0.grams() <= pair[0].0.grams() {
@@ -84,8 +106,9 @@ impl Titration {
             if pair[1].1 == pair[0].1 || (pair[1].1 < pair[0].1) != falling {
                 let way = if falling { "falls" } else { "rises" };
                 let fault = Fault::new(FaultKind::Contradiction, "the pH of a titration does not go one way").at(&place);
-                let fault = fault.value(format!("{} after {}", pair[1].1, pair[0].1)).allowed(format!("a pH that {way} from point to point"));
-                faults.push(fault.remedy("stir, wait and read again, or leave out the points that were read too soon"));
+                let why = effect.map_or_else(String::new, |effect| format!(", since {} {effect} it", reagent.name()));
+                let fault = fault.value(format!("{} after {}", pair[1].1, pair[0].1)).allowed(format!("a pH that {way} from point to point{why}"));
+                faults.push(fault.remedy("stir, wait and read again, leave out the points that were read too soon, or look whether this is what was added"));
             }
         }
         Error::check(faults, ())?;
@@ -136,6 +159,12 @@ impl Titration {
     #[must_use]
     pub fn is_reckoned(&self) -> bool {
         self.reckoned
+    }
+
+    /// What was added did.
+    #[must_use]
+    pub fn effect(&self) -> Effect {
+        if self.lowers() { Effect::Lowers } else { Effect::Raises }
     }
 
     /// True where what is added lowers the pH.

@@ -94,7 +94,7 @@ impl Reviewer {
     /// Rules of a book for a product, compiled for some raw materials. Formulas of others are reviewed as well, more slowly.
     ///
     /// # Errors
-    /// A measure that has no meaning on a basis that a rule asks for.
+    /// A day before the text of a list, and a measure that has no meaning on a basis that a rule asks for.
     pub fn new<'m>(book: &RuleBook, product: Product, materials: impl IntoIterator<Item = &'m Arc<Material>>) -> Result<Self, Error> {
         let judge = Judge::new(book, product, materials)?;
         let asked = Arc::new(Asked { product: judge.product().clone(), lists: judge.lists().to_vec() });

@@ -18,7 +18,7 @@ impl Review {
             page = page.mark(DRAFT);
         }
         page = page.with(Part::Text(product_line(self.product())));
-        page = page.section("Lists used", Part::List(self.lists().iter().map(|list| list_line(list)).collect()));
+        page = page.section("Lists used", Part::List(self.lists().iter().map(|list| list_line(list, self.product())).collect()));
         page = page.with(Part::Text(self.summary()));
         for severity in Severity::ALL {
             let of: Vec<&Finding> = self.findings().iter().filter(|finding| finding.severity() == *severity).collect();
@@ -65,7 +65,9 @@ fn product_line(product: &Product) -> String {
     text + "."
 }
 
-fn list_line(list: &RuleList) -> String {
+fn list_line(list: &RuleList, product: &Product) -> String {
+    let older = list.consolidated().filter(|text| *text < product.on());
+    let since = older.map_or_else(String::new, |_| format!("; what changed from then to {} is not in it", product.on()));
     let note = list.note().map_or_else(String::new, |note| format!(". {note}"));
-    format!("{}{note}", list.heading())
+    format!("{}{since}{note}", list.heading())
 }

@@ -2,7 +2,7 @@
 
 use super::{Bound, Fact, JudgedOn, Storage};
 use crate::measure::Measure;
-use crate::number::Exact;
+use crate::number::{Exact, Ppm};
 
 /// A value that must be kept, or the fact that states it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -68,6 +68,8 @@ pub struct EachCheck {
     pub check: super::Each,
     /// The limit of a check that needs one, in its unit.
     pub limit: Option<Limit>,
+    /// By how much of a use level an amount may depart from it without a finding.
+    pub tolerance: Option<Ppm>,
     /// The INCI names of a check that needs a list.
     pub listed: Vec<String>,
 }

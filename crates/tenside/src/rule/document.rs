@@ -93,6 +93,9 @@ struct RuleDocument {
     /// A check of each raw material.
     #[serde(skip_serializing_if = "Option::is_none")]
     each: Option<Each>,
+    /// Percent of a use level by which an amount may depart from it without a finding, for a check of use levels.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    tolerance: Option<Number>,
     /// INCI names, for a check that needs a list.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     listed: Vec<String>,
@@ -184,11 +187,11 @@ impl From<&Condition> for ConditionDocument {
 
 impl From<&Rule> for RuleDocument {
     fn from(rule: &Rule) -> Self {
-        let (compared, each, listed) = match &rule.subject {
-            Subject::Measure(measurand, limits) => (ComparedDocument::of_measure(measurand, limits), None, Vec::new()),
-            Subject::Fact(fact, limits) => (ComparedDocument::of_fact(*fact, limits), None, Vec::new()),
-            Subject::Each(check) => (ComparedDocument::default().with(check.limit.as_slice()), Some(check.check), check.listed.clone()),
-            Subject::Conditions => (ComparedDocument::default(), None, Vec::new()),
+        let (compared, each) = match &rule.subject {
+            Subject::Measure(measurand, limits) => (ComparedDocument::of_measure(measurand, limits), None),
+            Subject::Fact(fact, limits) => (ComparedDocument::of_fact(*fact, limits), None),
+            Subject::Each(check) => (ComparedDocument::default().with(check.limit.as_slice()), Some(check)),
+            Subject::Conditions => (ComparedDocument::default(), None),
         };
         RuleDocument {
             slug: rule.slug.clone(),
@@ -204,8 +207,9 @@ impl From<&Rule> for RuleDocument {
             source: rule.own_source.clone(),
             mark: rule.own_mark,
             pka: rule.pka.map(Number::from),
-            each,
-            listed,
+            each: each.map(|check| check.check),
+            tolerance: each.and_then(|check| check.tolerance).map(Number::from),
+            listed: each.map_or_else(Vec::new, |check| check.listed.clone()),
             compared,
             when: rule.when.iter().map(ConditionDocument::from).collect(),
         }

@@ -10,7 +10,7 @@ use super::{Bound, Certainty, Each, EachCheck, Fact, LimitValue, Product, Rule, 
 use crate::document::fold;
 use crate::formula::{Formula, Line};
 use crate::material::{Caution, Material, PhRange, UseLevel};
-use crate::number::{Exact, Interval};
+use crate::number::{Date, Exact, Interval, Ppm};
 use crate::substance::Class;
 
 /// What is stated of a raw material; of a premix and of each of its parts.
@@ -28,6 +28,8 @@ pub(super) struct EachFacts {
     highest_temperature: Option<Decimal>,
     heat_sensitive: bool,
     dust: bool,
+    /// Its lots and those of its parts, with their retest dates.
+    lots: Vec<(String, Option<Date>)>,
     /// Its colourants, folded and as written.
     colourants: Vec<(String, String)>,
 }
@@ -45,10 +47,25 @@ impl EachFacts {
 
     fn one(material: &Material, share: Exact, is_whole: bool, product: &Product) -> Self {
         let level_for = |used: &Use| used.level_of(material);
-        let mut levels: Vec<UseLevel> = Vec::new();
+        let mut stated: Vec<&UseLevel> = Vec::new();
         for level in product.uses().iter().filter_map(level_for) {
-            if !levels.contains(level) {
-                levels.push(level.clone());
+            if !stated.contains(&level) {
+                stated.push(level);
+            }
+        }
+        // One level that is stated for several uses is one level.
+        let mut levels: Vec<UseLevel> = Vec::new();
+        for level in stated {
+            match levels.iter_mut().find(|known| (known.low, known.high, &known.source) == (level.low, level.high, &level.source)) {
+                Some(known) => known.product_use += &format!(" and {}", level.product_use),
+                None => levels.push(level.clone()),
+            }
+        }
+        let lots = std::iter::once(material).chain(material.leaves().into_iter().map(|(leaf, _)| leaf).filter(|_| is_whole)).filter_map(Material::lot);
+        let mut dated: Vec<(String, Option<Date>)> = Vec::new();
+        for lot in lots {
+            if !dated.iter().any(|(id, _)| id == lot.id()) {
+                dated.push((lot.id().to_string(), lot.certificate().retest));
             }
         }
         let temperatures = material.leaves().into_iter().filter_map(|(leaf, _)| leaf.highest_process_temperature());
@@ -63,6 +80,7 @@ impl EachFacts {
             ph_range: material.ph_range().cloned(),
             highest_temperature: temperatures.chain(material.highest_process_temperature()).min(),
             heat_sensitive: cautions.contains(&Caution::HeatSensitive),
+            lots: dated,
             dust: cautions.contains(&Caution::InhalableDust),
             colourants: constituents
                 .filter(|substance| substance.class() == Class::Colourant)
@@ -114,8 +132,9 @@ pub(super) fn check(
 ) -> (Judged, bool) {
     let mut checked = Checked { formula, lines, product, most, judged: Judged::blank(rule), settled: true };
     match compiled.check.check {
-        Each::UseLevelHigh => checked.use_levels(true),
-        Each::UseLevelLow => checked.use_levels(false),
+        Each::UseLevelHigh => checked.use_levels(true, compiled.check.tolerance),
+        Each::UseLevelLow => checked.use_levels(false, compiled.check.tolerance),
+        Each::RetestDate => checked.retest_dates(),
         Each::PhWindow => checked.windows(),
         Each::ProcessTemperature => checked.process_temperatures(),
         Each::HeatSensitive => checked.heat_sensitive(&compiled.check),
@@ -130,8 +149,10 @@ impl<'a> Checked<'a> {
         self.judged.found.push(Verdict { certainty: self.most, basis: None, value, limit, lines, remark: Some(remark) });
     }
 
-    /// The whole amount of each raw material over all its lines against its use levels.
-    fn use_levels(&mut self, high: bool) {
+    /// The whole amount of each raw material over all its lines against its use levels, less or more what is tolerated of them.
+    fn use_levels(&mut self, high: bool, tolerance: Option<Ppm>) {
+        let tolerated = tolerance.map_or(0, Ppm::parts);
+        let factor = u64::from(if high { Ppm::WHOLE.parts() + tolerated } else { Ppm::WHOLE.parts() - tolerated });
         let lines = self.lines;
         let all = || lines.iter().flat_map(|line| line.each.iter().map(move |facts| (line, facts)));
         for (index, (line, facts)) in all().enumerate() {
@@ -149,9 +170,16 @@ impl<'a> Checked<'a> {
             for level in &facts.levels {
                 self.judged.checks += 1;
                 let (bound, end) = if high { (Bound::AtMost, level.high) } else { (Bound::AtLeast, level.low) };
-                let compared = if in_premixes.is_zero() { whole.cmp(&end.parts()) } else { (Exact::from(whole) + &in_premixes).cmp(&Exact::from(end.parts())) };
+                // Whole millionths of a ppm: less than 2^41.
+                let limit = u64::from(end.parts()) * factor;
+                let limit_parts = || Exact::ratio(i64::try_from(limit).unwrap_or(i64::MAX), i64::from(Ppm::WHOLE.parts()));
+                let compared = if in_premixes.is_zero() {
+                    (u64::from(whole) * u64::from(Ppm::WHOLE.parts())).cmp(&limit)
+                } else {
+                    (Exact::from(whole) + &in_premixes).cmp(&limit_parts())
+                };
                 if room > 0 {
-                    self.settled &= (Exact::from(whole) + &in_premixes - Exact::from(end.parts())).abs() > Exact::from(room);
+                    self.settled &= (Exact::from(whole) + &in_premixes - limit_parts()).abs() > Exact::from(room);
                 }
                 if bound.holds(compared) {
                     continue;
@@ -159,7 +187,8 @@ impl<'a> Checked<'a> {
                 let names = same().map(|(line, _)| line.line.name().to_string()).collect();
                 let percent = (Exact::from(whole) + &in_premixes) / Exact::from(10_000);
                 let value = Value::Interval(Interval::point(percent), "%".to_string());
-                let remark = format!("{} in {}: {} to {} % ({})", facts.id, level.product_use, level.low, level.high, level.source);
+                let within = tolerance.map_or_else(String::new, |share| format!("; up to {share} % of it more or less is no finding"));
+                let remark = format!("{} in {}: {} to {} % ({}{within})", facts.id, level.product_use, level.low, level.high, level.source);
                 self.found(Some(value), Some((bound, end.percent())), names, remark);
             }
         }
@@ -232,14 +261,36 @@ impl<'a> Checked<'a> {
         }
     }
 
+    /// One finding for all that is dusty: what to do about it is the same.
     fn dust(&mut self) {
         let lines = self.lines;
-        for line in lines {
-            let Some(facts) = line.each.iter().find(|facts| facts.is_whole) else { continue };
-            self.judged.checks += 1;
-            if facts.dust {
-                let remark = format!("{}: {}", facts.id, Caution::InhalableDust.advice());
-                self.found(None, None, vec![line.line.name().to_string()], remark);
+        let whole = lines.iter().filter_map(|line| Some((line, line.each.iter().find(|facts| facts.is_whole)?)));
+        self.judged.checks += whole.clone().count();
+        let (mut names, mut ids): (Vec<String>, Vec<&str>) = (Vec::new(), Vec::new());
+        for (line, facts) in whole.filter(|(_, facts)| facts.dust) {
+            names.push(line.line.name().to_string());
+            if !ids.contains(&facts.id.as_str()) {
+                ids.push(&facts.id);
+            }
+        }
+        if !names.is_empty() {
+            self.found(None, None, names, format!("{}: {}", ids.join(", "), Caution::InhalableDust.advice()));
+        }
+    }
+
+    fn retest_dates(&mut self) {
+        let (lines, on) = (self.lines, self.product.on());
+        for (line, facts) in lines.iter().flat_map(|line| line.each.iter().filter(|facts| facts.is_whole).map(move |facts| (line, facts))) {
+            for (lot, retest) in &facts.lots {
+                let Some(retest) = retest else {
+                    self.judged.add_unchecked_line(line.line.name(), WhyUnchecked::NoRetestDate);
+                    continue;
+                };
+                self.judged.checks += 1;
+                if on > *retest {
+                    let remark = format!("{}, lot {lot}: to be tested again by {retest}", facts.id);
+                    self.found(None, None, vec![line.line.name().to_string()], remark);
+                }
             }
         }
     }

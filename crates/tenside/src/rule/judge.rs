@@ -11,11 +11,11 @@ use super::prepared::{Plan, Prepared};
 use super::sums::{Portion, Sums};
 use super::{Bound, Certainty, Fact, Limit, LimitValue, Product, Rule, RuleBook, RuleList};
 use crate::document::unknown_name;
-use crate::error::{Error, Fault};
+use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
 use crate::material::Material;
 use crate::measure::{Basis, Measure};
-use crate::number::{Exact, Interval};
+use crate::number::{Date, Exact, Interval};
 
 /// What a finding shows.
 #[derive(Clone, Debug, PartialEq)]
@@ -60,6 +60,8 @@ pub enum WhyUnchecked {
     NoUseLevel,
     /// The phase of these lines states no temperature.
     NoPhaseTemperature,
+    /// The lots of these lines state no retest date.
+    NoRetestDate,
     /// The finished basis: the stated moisture is above the water charged.
     MoistureAboveWater,
 }
@@ -121,11 +123,18 @@ pub struct Judge {
     prepared: HashMap<usize, Prepared>,
 }
 
+/// A list whose text is of a later day says nothing of an earlier one.
+fn later_text(list: &RuleList, on: Date) -> Option<Fault> {
+    let text = list.consolidated().filter(|text| *text > on)?;
+    let fault = Fault::new(FaultKind::OutOfRange, format!("the list {:?} is of a later text than that day", list.id())).at("on").value(on);
+    Some(fault.allowed(format!("{text} or later")).remedy("review for a later day, or leave the list out"))
+}
+
 impl Judge {
     /// The rules of a book that concern a product, compiled for some raw materials.
     ///
     /// # Errors
-    /// A measure that has no meaning on a basis that a rule asks for.
+    /// A day before the text of a list, and a measure that has no meaning on a basis that a rule asks for.
     pub fn new<'m>(book: &RuleBook, product: Product, materials: impl IntoIterator<Item = &'m Arc<Material>>) -> Result<Self, Error> {
         let mut compiler = Compiler::new(&product);
         let mut lists = Vec::new();
@@ -138,6 +147,7 @@ impl Judge {
                 lists.push(Arc::clone(list));
             }
         }
+        Error::check(lists.iter().filter_map(|list| later_text(list, product.on())).collect(), ())?;
         let Compiler { plan, water_row, .. } = compiler;
         let mut judge = Judge { product, lists, rules, plan, water_row, prepared: HashMap::new() };
         for material in materials {

@@ -155,7 +155,7 @@ fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> 
     let kinds = [view.has("each"), view.has("fact"), view.has("measure") || view.has("group")].into_iter().filter(|kind| *kind).count();
     if kinds > 1 {
         view.fault("", Fault::new(FaultKind::Contradiction, "a rule is about one thing").allowed("one of measure, group, fact, each"));
-        view.skip(&["measure", "group", "of", "per", "per_of", "listed", "basis", "at_most", "below", "at_least", "above", "at_most_stated"]);
+        view.skip(&["measure", "group", "of", "per", "per_of", "listed", "tolerance", "basis", "at_most", "below", "at_least", "above", "at_most_stated"]);
         return None;
     }
     if view.has("each") {
@@ -172,7 +172,12 @@ fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> 
             view.fault("listed", Fault::new(FaultKind::Missing, "a list goes with the check of colourants, and with no other").value(check));
             return None;
         }
-        return Some(Subject::Each(EachCheck { check, limit: limits.into_iter().next(), listed }));
+        let tolerance = view.ppm("tolerance");
+        if tolerance.is_some() && !matches!(check, Each::UseLevelHigh | Each::UseLevelLow) {
+            view.fault("tolerance", Fault::new(FaultKind::Contradiction, "a tolerance goes with a check of use levels, and with no other").value(check));
+            return None;
+        }
+        return Some(Subject::Each(EachCheck { check, limit: limits.into_iter().next(), tolerance, listed }));
     }
     if view.has("fact") {
         let limits = read_limits(view, fact.map(quantity_of), false);

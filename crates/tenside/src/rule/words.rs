@@ -250,6 +250,8 @@ named_enum! {
         HeatSensitive = "heat-sensitive",
         /// Marked as inhalable dust.
         InhalableDust = "inhalable-dust",
+        /// A lot past its retest date.
+        RetestDate = "retest-date",
         /// A colourant that the rule's list does not name.
         ColourListing = "colour-listing",
     }

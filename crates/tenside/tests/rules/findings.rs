@@ -7,7 +7,7 @@ use serde::Deserialize;
 use tenside::reading::Reading;
 use tenside::rule::{Certainty, Market, Product, RuleBook, Use};
 
-use crate::{DAY, at_temperature, exact, filled, review};
+use crate::{DAY, at_temperature, exact, filled, review, with_lots};
 
 #[derive(Deserialize)]
 struct Table {
@@ -42,7 +42,7 @@ fn product(row: &Row, facts: &BTreeMap<String, String>) -> Product {
             "kept" => product.kept(value.parse().unwrap()),
             "water_activity" => product.with_water_activity(value.parse().unwrap()).unwrap(),
             "scent_limit" => product.with_scent_limit(exact(value), &facts["scent_category"]).unwrap(),
-            "scent_category" | "temperature" => product,
+            "scent_category" | "temperature" | "retest" => product,
             other => panic!("unknown fact {other}"),
         };
     }
@@ -54,6 +54,9 @@ fn certainty(row: &Row, lines: &BTreeMap<String, String>, facts: &BTreeMap<Strin
     let mut formula = filled(lines.iter().map(|(name, share)| (name.as_str(), share.as_str())));
     if let Some(temperature) = facts.get("temperature") {
         formula = at_temperature(formula, temperature);
+    }
+    if let Some(retest) = facts.get("retest") {
+        formula = with_lots(formula, retest);
     }
     let review = review(&formula, &product(row, facts));
     let mut of_slug = review.findings().iter().filter(|finding| finding.slug() == row.slug);

@@ -12,7 +12,7 @@ use std::sync::Arc;
 
 use tenside::catalogue::Catalogue;
 use tenside::formula::{Formula, Line, Phase};
-use tenside::material::{Composition, Constituent, Form, Material};
+use tenside::material::{Certificate, Composition, Constituent, Form, Lot, Material};
 use tenside::number::{Exact, Ppm};
 use tenside::review::Review;
 use tenside::rule::{Market, Product, RuleBook, Use};
@@ -53,6 +53,17 @@ fn filled<'a>(lines: impl IntoIterator<Item = (&'a str, &'a str)>) -> Formula {
 
 fn at_temperature(formula: Formula, temperature: &str) -> Formula {
     formula.with_phases(&[Phase::new("one").unwrap().at(temperature.parse().unwrap()).unwrap()]).unwrap()
+}
+
+/// Every raw material as a lot with that retest date.
+fn with_lots(formula: Formula, retest: &str) -> Formula {
+    let certificate = Certificate { retest: Some(retest.parse().unwrap()), ..Certificate::default() };
+    let line = |line: &Line| {
+        let lot = Lot::new(&format!("lot of {}", line.material().id()), line.material().id(), certificate.clone()).unwrap();
+        let (material, _) = line.material().with_lot(&Arc::new(lot)).unwrap();
+        Line::new(line.name(), Arc::new(material), line.percent()).unwrap().in_phase(line.phase()).unwrap()
+    };
+    Formula::new(formula.title(), formula.lines().iter().map(line).collect()).unwrap()
 }
 
 fn product(uses: &[Use]) -> Product {
