@@ -11,7 +11,6 @@ use std::time::Instant;
 use case::{bar, million, thousand_million};
 use tenside::brief::{Brief, Direction};
 use tenside::sweep::{Cells, Level, Spare, Stream};
-use tenside::watch::Unwatched;
 
 /// The least of some rounds, in milliseconds.
 fn milliseconds<T>(rounds: usize, mut call: impl FnMut() -> T) -> f64 {
@@ -62,7 +61,7 @@ fn again(count: Option<&String>, times: Option<&String>) {
     on(1, || {
         for _ in 0..number(times, 100) {
             let start = Instant::now();
-            let table = sweep.table_over(8, Level::best(), &Unwatched, &mut spare).expect("it fits").expect("nobody stops it");
+            let table = sweep.table_over(8, Level::best(), &mut spare).expect("it fits");
             least = least.min(start.elapsed().as_secs_f64() * 1e3);
             table.leave(&mut spare);
         }
@@ -77,7 +76,7 @@ fn dispatch(brief: &Brief) {
         let mut hash = 0;
         let time = on(1, || {
             milliseconds(9, || {
-                let table = sweep.table_over(8, Level::best(), &Unwatched, &mut spare).expect("it fits").expect("nobody stops it");
+                let table = sweep.table_over(8, Level::best(), &mut spare).expect("it fits");
                 if hash == 0 {
                     hash = hashed(&table);
                 }
@@ -114,7 +113,7 @@ fn optimal() {
         let mut feasible = 0;
         let time = on(threads, || {
             milliseconds(9, || {
-                let table = sweep.table_over(8, Level::best(), &Unwatched, &mut spare).expect("it fits").expect("nobody stops it");
+                let table = sweep.table_over(8, Level::best(), &mut spare).expect("it fits");
                 feasible = table.feasible_rows();
                 table.leave(&mut spare);
             })
@@ -127,7 +126,7 @@ fn optimal() {
         );
     }
     for level in Level::available() {
-        let time = on(1, || milliseconds(5, || sweep.table_within(8, level, &Unwatched)));
+        let time = on(1, || milliseconds(5, || sweep.table_within(8, level)));
         println!("  fresh memory, 1 thread, {level:?}: {time:.1} ms");
     }
     println!("\nhow time grows, on two threads");
@@ -140,7 +139,7 @@ fn optimal() {
     let stream = Stream::default().best(10, "cost", Direction::Minimise).pareto(&[("water", Direction::Minimise), ("cost", Direction::Minimise)]);
     let sweep = case::optimal(&brief, 10_000);
     let start = Instant::now();
-    let seen = on(2, || sweep.stream_within(&stream, 0..sweep.rows(), Level::best(), &Unwatched)).expect("columns are there").expect("nobody stops it");
+    let seen = on(2, || sweep.stream_within(&stream, 0..sweep.rows(), Level::best())).expect("columns are there");
     println!("  {:>12} rows streamed {:>10.2} ms; front of {}", seen.rows, start.elapsed().as_secs_f64() * 1e3, seen.front.len());
 }
 
@@ -151,7 +150,7 @@ fn table(brief: &Brief) {
         let (fresh, touched) = on(threads, || (milliseconds(7, || fresh_store(&sweep)), touched_store(&sweep)));
         println!("  storing the numbers alone, {threads} thread(s): memory touched before {touched:.1} ms, fresh memory {fresh:.1} ms");
         for level in Level::available() {
-            let time = on(threads, || milliseconds(7, || sweep.table_within(8, level, &Unwatched)));
+            let time = on(threads, || milliseconds(7, || sweep.table_within(8, level)));
             println!("  table, {threads} thread(s), {level:?}: {time:.1} ms, {:.2} x storing into fresh memory", time / fresh);
         }
     }
@@ -159,7 +158,7 @@ fn table(brief: &Brief) {
         let (touched, time) = on(threads, || {
             let mut spare = Spare::default();
             let again = |spare: &mut Spare| {
-                let table = sweep.table_over(8, Level::best(), &Unwatched, spare).expect("it fits").expect("nobody stops it");
+                let table = sweep.table_over(8, Level::best(), spare).expect("it fits");
                 table.leave(spare);
             };
             again(&mut spare);
@@ -185,8 +184,7 @@ fn stream(brief: &Brief) {
         let sweep = thousand_million(brief, count);
         for threads in [1, 2] {
             let start = Instant::now();
-            let seen =
-                on(threads, || sweep.stream_within(&stream, 0..sweep.rows(), Level::best(), &Unwatched)).expect("columns are there").expect("nobody stops it");
+            let seen = on(threads, || sweep.stream_within(&stream, 0..sweep.rows(), Level::best())).expect("columns are there");
             let time = start.elapsed().as_secs_f64();
             println!(
                 "  {:>12} rows, {threads} thread(s): {time:>8.3} s, {:.2} ns a row; {} feasible, front of {}",

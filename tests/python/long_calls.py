@@ -147,6 +147,9 @@ def calls() -> dict[str, object]:
         )(),
         "sweep table": lambda: (lambda sweep=swept(3000): lambda: sweep.table())(),
         "sweep stream": lambda: (lambda sweep=swept(3000): lambda: sweep.stream(minimise=["cost"], maximise=["active matter"]))(),
+        "sweep of 200 lines": lambda: (
+            lambda sweep=td.Sweep(wide(200).minimise(m.cost), td.axis("price.p1", range(1, 40))): lambda: sweep.table()
+        )(),
         "samples": of(lambda: wide(40), lambda brief: brief.samples(1_000_000, seed=1)),
         "samples, 200 lines": of(lambda: wide(200), lambda brief: brief.samples(10, seed=1)),
         "corners": of(lambda: wide(26), lambda brief: brief.corners(100_000)),

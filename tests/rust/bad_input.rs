@@ -355,3 +355,22 @@ fn nothing_is_half_read() {
         assert!(error.has(kind), "{kind:?}: {error}");
     }
 }
+
+/// Past the greatest document and the most requirements it is said how far they go, before memory is taken.
+#[test]
+fn documents_and_lists_of_requirements_end_somewhere() {
+    let long = format!("# {}", "x".repeat(32_000_000));
+    for notation in [Notation::Toml, Notation::Json] {
+        let error = Catalogue::read(&long, notation).unwrap_err();
+        assert!(error.is_out_of_range() && error.to_string().contains("allowed: 0 to 32000000 bytes; split it"), "{error}");
+    }
+    let requirement = |index: usize| format!("[[requirement]]\nmeasure = \"water\"\nat_most = {}\n", 9.0 + index as f64 / 100_000.0);
+    let start = "tenside = \"brief/1\"\ntitle = \"Many\"\nline = [{ material = \"kaolin\", qs = true }]\n".to_string();
+    let with = |count: usize| (0..count).fold(start.clone(), |text, index| text + &requirement(index));
+    let read = |text: &str| Brief::read(text, Notation::Toml, &Catalogue::starter());
+    assert_eq!(read(&with(10_000)).unwrap().requirements().len(), 10_000);
+    let error = read(&with(10_001)).unwrap_err().to_string();
+    assert!(error.contains("number of requirements out of range (found 10001); allowed: 0 to 10000 requirements"), "{error}");
+    let error = read(&(start.clone() + &requirement(1) + &requirement(1))).unwrap_err();
+    assert!(error.is_duplicate() && error.faults().len() == 1, "{error}");
+}

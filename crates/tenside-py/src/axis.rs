@@ -3,12 +3,13 @@
 use std::sync::Arc;
 
 use pyo3::prelude::*;
+use tenside::bounds::Quantity;
 use tenside::brief::Brief;
 use tenside::number::Exact;
 use tenside::sweep::{Turned, Values};
 
 use crate::failure::Outcome;
-use crate::input::{AMaterial, Number};
+use crate::input::{AMaterial, Number, one_by_one};
 use crate::material::Material;
 use crate::measure::Measure;
 use crate::output::{Fraction, pasted, quoted};
@@ -164,18 +165,17 @@ pub(crate) enum ASubject<'py> {
 #[pyo3(signature = (what: "str | Measure", values: "Iterable[SupportsFloat | str | Material]"))]
 pub(crate) fn axis(what: ASubject<'_>, values: &Bound<'_, PyAny>) -> Outcome<Axis> {
     let subject = Subject::from(what);
-    let values = values.try_iter()?;
     let points = match &subject {
         Subject::Word(word) if word.starts_with("material.") => {
-            let material = |value: PyResult<Bound<'_, PyAny>>| -> Outcome<Exchanged> {
-                Ok(match value?.extract::<AMaterial>()? {
+            let material = |value: Bound<'_, PyAny>| -> Outcome<Exchanged> {
+                Ok(match value.extract::<AMaterial>()? {
                     AMaterial::Name(name) => Exchanged::Name(name),
                     AMaterial::Material(material) => Exchanged::Material(material),
                 })
             };
-            Points::Materials(values.map(material).collect::<Outcome<_>>()?)
+            Points::Materials(one_by_one(values, Quantity::AxisPoints, material)?)
         }
-        _ => Points::Numbers(values.map(|value| Ok(value?.extract::<Number>()?.0)).collect::<Outcome<_>>()?),
+        _ => Points::Numbers(one_by_one(values, Quantity::AxisPoints, |value| Ok(value.extract::<Number>()?.0))?),
     };
     Ok(Axis { subject, points })
 }
@@ -187,8 +187,9 @@ pub(crate) fn axis(what: ASubject<'_>, values: &Bound<'_, PyAny>) -> Outcome<Axi
 /// >>> len(brief.sweep(td.lattice("wash", 20)))
 /// 231
 #[pyfunction]
-pub(crate) fn lattice(split: String, steps: u32) -> Axis {
-    Axis { subject: Subject::Word(split), points: Points::Lattice(steps) }
+pub(crate) fn lattice(split: String, steps: u32) -> Outcome<Axis> {
+    Quantity::LatticeSteps.check(&Exact::from(steps))?;
+    Ok(Axis { subject: Subject::Word(split), points: Points::Lattice(steps) })
 }
 
 /// `count` values from `start` to `stop`, evenly spaced, each rounded to a multiple of `grid`, so that all are short exact decimals.

@@ -11,7 +11,7 @@ use tenside::render::framed;
 use crate::again::{Again, Reduced};
 use crate::failure::Outcome;
 use crate::formula::Formula;
-use crate::input::{AMass, Number};
+use crate::input::{AMass, Number, Several};
 use crate::output::Fraction;
 
 record! {
@@ -185,8 +185,8 @@ impl Batch {
     /// >>> batch = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).batch(mass="200 g", bars=3, readability="0.1 g")
     /// >>> float(batch.pressed(["66.2 g", "66.9 g", "66.3 g"]).implied_process_loss)
     /// 0.3
-    fn pressed(&self, masses: Vec<AMass>) -> Outcome<Pressed> {
-        let masses: Vec<Mass> = masses.into_iter().map(|mass| mass.0).collect();
+    fn pressed(&self, masses: Several<AMass>) -> Outcome<Pressed> {
+        let masses: Vec<Mass> = masses.0.into_iter().map(|mass| mass.0).collect();
         let pressed = tenside::batch::Pressed::new(&self.0, &masses)?;
         Ok(Pressed {
             masses: masses.iter().map(grams).collect(),

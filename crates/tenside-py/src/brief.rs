@@ -24,7 +24,7 @@ use crate::line::Phase;
 use crate::material::Material;
 use crate::measure::Measure;
 use crate::output::Fraction;
-use crate::running::{AProgress, run, watched};
+use crate::running::{AProgress, reading, run, watched};
 use crate::samples::{Corners, Samples};
 
 record! {
@@ -465,7 +465,7 @@ impl Brief {
     /// (2, 1400, 500)
     #[pyo3(signature = (count, *, seed, progress=None))]
     fn samples(&self, py: Python<'_>, count: usize, seed: u64, progress: Option<AProgress<'_>>) -> Outcome<Samples> {
-        Ok(Samples::new(&self.0, run(py, count as u64, progress, |watch| self.0.samples_watched(count, seed, watch))?))
+        Ok(Samples::new(&self.0, run(py, count as u64, progress, |watch| self.0.clone().watched_by(watch).samples(count, seed))?))
     }
 
     /// The corners of what the brief allows, every formula that is no mixture of others, up to a limit.
@@ -476,7 +476,7 @@ impl Brief {
     /// (True, {'kaolin': Fraction(0, 1), 'corn-starch': Fraction(0, 1), 'sci-powder': Fraction(100, 1)})
     #[pyo3(signature = (limit=1000))]
     fn corners(&self, py: Python<'_>, limit: usize) -> Outcome<Corners> {
-        Ok(Corners::new(&self.0, run(py, limit as u64, None, |watch| self.0.corners_watched(limit, watch))?))
+        Ok(Corners::new(&self.0, run(py, limit as u64, None, |watch| self.0.clone().watched_by(watch).corners(limit))?))
     }
 
     /// As a TOML document that embeds what the lines use.
@@ -518,9 +518,8 @@ impl Brief {
 }
 
 fn read(py: Python<'_>, text: &str, notation: Notation, catalogue: Option<&Catalogue>) -> Outcome<Brief> {
-    let none = tenside::catalogue::Catalogue::empty();
-    let catalogue = catalogue.map_or(&none, |catalogue| &catalogue.0);
-    Ok(Brief(py.detach(|| tenside::brief::Brief::read(text, notation, catalogue))?))
+    let catalogue = catalogue.map_or_else(tenside::catalogue::Catalogue::empty, |catalogue| tenside::catalogue::Catalogue::clone(&catalogue.0));
+    Ok(Brief(reading(py, [text], move |[text]| tenside::brief::Brief::read(text, notation, &catalogue))?))
 }
 
 fn row(line: &BriefLine) -> BriefRow {

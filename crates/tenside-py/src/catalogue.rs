@@ -12,6 +12,7 @@ use crate::failure::Outcome;
 use crate::input::Word;
 use crate::lot::Lot;
 use crate::material::Material;
+use crate::running::reading;
 use crate::substance::Substance;
 
 /// Raw materials with the substances they name, their lots and other names. Immutable: a change gives a new catalogue.
@@ -65,7 +66,7 @@ impl Catalogue {
     /// True
     #[classmethod]
     fn read_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
-        Ok(py.detach(|| tenside::catalogue::Catalogue::read(text, Notation::Toml))?.into())
+        Ok(reading(py, [text], |[text]| tenside::catalogue::Catalogue::read(text, Notation::Toml))?.into())
     }
 
     /// Reads a catalogue document in JSON.
@@ -74,7 +75,7 @@ impl Catalogue {
     /// 0
     #[classmethod]
     fn read_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
-        Ok(py.detach(|| tenside::catalogue::Catalogue::read(text, Notation::Json))?.into())
+        Ok(reading(py, [text], |[text]| tenside::catalogue::Catalogue::read(text, Notation::Json))?.into())
     }
 
     /// As TOML.
@@ -119,7 +120,9 @@ impl Catalogue {
         if let Some(source) = source {
             options = options.with_source(source);
         }
-        Ok(py.detach(|| tenside::catalogue::Catalogue::read_csv(materials, constituents, names, options))?.into())
+        let names = names.map(String::from);
+        let read = move |[materials, constituents]: [&str; 2]| tenside::catalogue::Catalogue::read_csv(materials, constituents, names.as_deref(), options);
+        Ok(reading(py, [materials, constituents], read)?.into())
     }
 
     /// As three CSV sheets: materials, constituents, and names that could mean several. Premixes, lots and substances of its own have no

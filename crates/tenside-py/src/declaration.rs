@@ -1,22 +1,31 @@
 //! What a supplier declares of scent constituents.
 
 use indexmap::IndexMap;
+use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
+use pyo3::type_hint_union;
+use pyo3::types::PyTuple;
 use rust_decimal::Decimal;
 
-use crate::failure::Outcome;
+use crate::failure::{Failure, Outcome};
 use crate::input::Number;
 use crate::output::{Keywords, repr};
 
 const FIELDS: [&str; 4] = ["material", "source", "shares", "reporting"];
 
 /// One share, or its lowest and highest value.
-#[derive(FromPyObject)]
 pub(crate) enum Share {
-    #[pyo3(transparent)]
     Range((Number, Number)),
-    #[pyo3(transparent)]
     Point(Number),
+}
+
+impl<'a, 'py> FromPyObject<'a, 'py> for Share {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = type_hint_union!(<(Number, Number)>::INPUT_TYPE, Number::INPUT_TYPE);
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        if object.is_instance_of::<PyTuple>() { Ok(Share::Range(object.extract()?)) } else { Ok(Share::Point(object.extract()?)) }
+    }
 }
 
 /// A supplier's allergen declaration for one raw material, percent of the material. What it does not name is declared to be absent, or at

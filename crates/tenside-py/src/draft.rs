@@ -10,8 +10,9 @@ use tenside::formula::{Answer, FigureUnit, QuestionId};
 use crate::catalogue::Catalogue;
 use crate::failure::Outcome;
 use crate::formula::Formula;
-use crate::input::{AMass, Word};
+use crate::input::{AMass, Several, Word};
 use crate::output::{Fraction, from_json, to_json};
+use crate::running::reading;
 
 record! {
     /// What a line departs from its exact percentage for standing on the grid of 0.0001 %.
@@ -206,12 +207,12 @@ getters!(Draft {
 #[pymethods]
 impl Draft {
     #[new]
-    fn new(title: &str, lines: Vec<Written>) -> Outcome<Self> {
+    fn new(title: &str, lines: Several<Written>) -> Outcome<Self> {
         let line = |written: Written| match written {
             Written::Line(line) => Ok(line.0),
             Written::Pair((item, amount)) => DraftLine::new(&item, amount.as_deref(), None, false, false).map(|line| line.0),
         };
-        Ok(Draft(tenside::formula::Draft::new(title, lines.into_iter().map(line).collect::<Outcome<_>>()?)?))
+        Ok(Draft(tenside::formula::Draft::new(title, lines.0.into_iter().map(line).collect::<Outcome<_>>()?)?))
     }
 
     /// Reads a pasted recipe: one line a raw material, the amount first or last.
@@ -337,13 +338,13 @@ impl Draft {
     /// True
     #[classmethod]
     fn from_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
-        Ok(Draft(py.detach(|| tenside::formula::Draft::read(text, Notation::Toml))?))
+        Ok(Draft(reading(py, [text], |[text]| tenside::formula::Draft::read(text, Notation::Toml))?))
     }
 
     /// Reads a draft document in JSON.
     #[classmethod]
     fn from_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
-        Ok(Draft(py.detach(|| tenside::formula::Draft::read(text, Notation::Json))?))
+        Ok(Draft(reading(py, [text], |[text]| tenside::formula::Draft::read(text, Notation::Json))?))
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, (String,))> {

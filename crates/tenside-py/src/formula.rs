@@ -3,7 +3,9 @@
 use std::sync::Arc;
 
 use indexmap::IndexMap;
+use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
+use pyo3::type_hint_union;
 use pyo3::types::PyType;
 use rust_decimal::Decimal;
 use tenside::bounds::Quantity;
@@ -22,8 +24,8 @@ use crate::catalogue::Catalogue;
 use crate::declaration::ScentDeclaration;
 use crate::difference::Difference;
 use crate::exposure::{self, Exposure};
-use crate::failure::Outcome;
-use crate::input::{AMass, AMaterial, AMeasure, ByName, Day, Measures, Names, Number, Word};
+use crate::failure::{Failure, Outcome};
+use crate::input::{AMass, AMaterial, AMeasure, ByName, Day, Measures, Names, Number, Several, Word};
 use crate::interval::Interval;
 use crate::label::{self, Label};
 use crate::line::{Line, Phase};
@@ -34,18 +36,24 @@ use crate::ph::{PhWindow, undissociated};
 use crate::reading::Reading;
 use crate::review::Review;
 use crate::rule::{RuleList, Stated};
-use crate::running::watched;
+use crate::running::{reading, watched};
 use crate::solution::Solution;
 use crate::substitution::Substitution;
 use crate::titration::Titration;
 
 /// The lines of a formula: percentages by material of a catalogue, or lines.
-#[derive(FromPyObject)]
 pub(crate) enum Lines {
-    #[pyo3(transparent)]
     Each(Vec<Line>),
-    #[pyo3(transparent)]
     Percent(ByName),
+}
+
+impl<'a, 'py> FromPyObject<'a, 'py> for Lines {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = type_hint_union!(Several::<Line>::INPUT_TYPE, ByName::INPUT_TYPE);
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        if object.hasattr("items")? { Ok(Lines::Percent(object.extract()?)) } else { Ok(Lines::Each(object.extract::<Several<Line>>()?.0)) }
+    }
 }
 
 record! {
@@ -371,7 +379,7 @@ impl Formula {
         water_activity: Option<Number>,
         scent_limit: Option<Number>,
         scent_category: Option<&str>,
-        rules: Option<Vec<RuleList>>,
+        rules: Option<Several<RuleList>>,
     ) -> Outcome<Review> {
         let stated = Stated::new(market, r#use, on, placing, ph, moisture, kept, water_activity, scent_limit, scent_category, rules)?;
         Review::new(py, self, stated)
@@ -384,7 +392,7 @@ impl Formula {
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
     /// >>> clay.label(market="US", on="2026-11-24").ingredients
     /// 'KAOLIN'
-    #[pyo3(signature = (*, market, on=None, placing=None, contact=None, scent=None, net=None, residual_moisture=None, nano=None, declarations=Vec::new(), flavour=false, naked=false, others_unscented=false))]
+    #[pyo3(signature = (*, market, on=None, placing=None, contact=None, scent=None, net=None, residual_moisture=None, nano=None, declarations=Several(Vec::new()), flavour=false, naked=false, others_unscented=false))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn label(
         &self,
@@ -397,13 +405,13 @@ impl Formula {
         net: Option<AMass>,
         residual_moisture: Option<Number>,
         nano: Option<Names>,
-        declarations: Vec<ScentDeclaration>,
+        declarations: Several<ScentDeclaration>,
         flavour: bool,
         naked: bool,
         others_unscented: bool,
     ) -> Outcome<Label> {
         let flags = [flavour, naked, others_unscented];
-        let asked = label::Asked { market, on, placing, contact, scent, net, residual_moisture, nano, declarations, flags };
+        let asked = label::Asked { market, on, placing, contact, scent, net, residual_moisture, nano, declarations: declarations.0, flags };
         let again = asked.again(self);
         let request = asked.request()?;
         Ok(Label(py.detach(|| self.0.label(&request))?, again))
@@ -482,13 +490,13 @@ impl Formula {
     /// True
     #[classmethod]
     fn from_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
-        Ok(Formula(py.detach(|| tenside::formula::Formula::read(text, Notation::Toml))?))
+        Ok(Formula(reading(py, [text], |[text]| tenside::formula::Formula::read(text, Notation::Toml))?))
     }
 
     /// Reads a formula document in JSON.
     #[classmethod]
     fn from_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
-        Ok(Formula(py.detach(|| tenside::formula::Formula::read(text, Notation::Json))?))
+        Ok(Formula(reading(py, [text], |[text]| tenside::formula::Formula::read(text, Notation::Json))?))
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, (String,))> {

@@ -2,12 +2,13 @@
 
 use std::sync::Arc;
 
-use pyo3::exceptions::PyTypeError;
+use pyo3::exceptions::{PyTypeError, PyValueError};
 use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
-use pyo3::types::{PyBool, PyFloat, PyInt, PyString, PyTuple};
+use pyo3::types::{PyBool, PyByteArray, PyBytes, PyFloat, PyInt, PyString, PyTuple};
 use pyo3::{PyTypeInfo, type_hint_identifier, type_hint_subscript, type_hint_union};
 use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
 use tenside::bounds::Quantity;
 use tenside::catalogue::Catalogue;
 use tenside::document::Named;
@@ -73,11 +74,17 @@ fn exact(object: &Bound<'_, PyAny>) -> Outcome<Exact> {
 }
 
 fn ratio(numerator: &Bound<'_, PyAny>, denominator: &Bound<'_, PyAny>) -> Outcome<Exact> {
-    // Python refuses to write whole numbers of more than 4300 digits; the core reads fewer.
-    let (Ok(numerator), Ok(denominator)) = (numerator.str(), denominator.str()) else {
-        return Err(Fault::new(FaultKind::NotANumber, "a number is longer than 4096 characters").into());
+    let digits = |whole: &Bound<'_, PyAny>| -> Outcome<String> {
+        match whole.str() {
+            Ok(digits) => Ok(digits.to_cow()?.into_owned()),
+            // Python refuses to write whole numbers of more than 4300 digits; the core reads fewer. Anything else is not for us to keep.
+            Err(error) if error.is_instance_of::<PyValueError>(whole.py()) => {
+                Err(Fault::new(FaultKind::NotANumber, "a number is longer than 4096 characters").into())
+            }
+            Err(error) => Err(error.into()),
+        }
     };
-    Ok(format!("{}/{}", numerator.to_cow()?, denominator.to_cow()?).parse()?)
+    Ok(format!("{}/{}", digits(numerator)?, digits(denominator)?).parse()?)
 }
 
 fn no_number(object: &Bound<'_, PyAny>) -> PyResult<Fault> {
@@ -97,6 +104,45 @@ impl Number {
     }
 }
 
+/// Items between two looks for signals.
+const LOOK: usize = 1024;
+
+/// What an object gives one by one, up to as many as `most` allows. Nothing is kept for what an object says of its own length, and text is refused: it
+/// is one thing, and would be taken to pieces.
+pub(crate) fn one_by_one<'py, T>(object: &Bound<'py, PyAny>, most: Quantity, mut take: impl FnMut(Bound<'py, PyAny>) -> Outcome<T>) -> Outcome<Vec<T>> {
+    if object.is_instance_of::<PyString>() || object.is_instance_of::<PyBytes>() || object.is_instance_of::<PyByteArray>() {
+        let shown: String = object.repr()?.to_cow()?.chars().take(80).collect();
+        let message = format!("several values are needed, one by one, and text is one value (found {shown}); for a single one write a list of it");
+        return Err(PyTypeError::new_err(message).into());
+    }
+    let highest = most.range().1.to_usize().unwrap_or(usize::MAX);
+    let mut taken = Vec::new();
+    for item in object.try_iter()? {
+        if taken.len() >= highest {
+            return Err(most.fault(format!("more than {highest}")).into());
+        }
+        if taken.len() % LOOK == LOOK - 1 {
+            object.py().check_signals()?;
+            // Nothing here runs in the interpreter, which would let other threads in by itself.
+            object.py().detach(|| ());
+        }
+        taken.push(take(item?)?);
+    }
+    Ok(taken)
+}
+
+/// Several things of one kind, from anything that gives them one by one.
+pub(crate) struct Several<T>(pub(crate) Vec<T>);
+
+impl<'a, 'py, T: FromPyObjectOwned<'py>> FromPyObject<'a, 'py> for Several<T> {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = type_hint_subscript!(type_hint_identifier!("collections.abc", "Iterable"), T::INPUT_TYPE);
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        one_by_one(&object, Quantity::Entries, |item| item.extract::<T>().map_err(|error| Failure::Python(error.into()))).map(Several)
+    }
+}
+
 /// Numbers by name, in the order given.
 pub(crate) struct ByName(pub(crate) Vec<(String, Number)>);
 
@@ -105,11 +151,11 @@ impl<'a, 'py> FromPyObject<'a, 'py> for ByName {
     const INPUT_TYPE: PyStaticExpr = type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), TEXT, NUMBER);
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
-        let entry = |entry: PyResult<Bound<'py, PyAny>>| {
-            let (name, number): (String, Bound<'py, PyAny>) = entry?.extract()?;
+        let entry = |entry: Bound<'py, PyAny>| {
+            let (name, number): (String, Bound<'py, PyAny>) = entry.extract()?;
             Ok((name, Number(exact(&number)?)))
         };
-        object.call_method0("items")?.try_iter()?.map(entry).collect::<Outcome<_>>().map(ByName)
+        one_by_one(&object.call_method0("items")?, Quantity::Entries, entry).map(ByName)
     }
 }
 
@@ -131,8 +177,8 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Factors {
     );
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
-        let entry = |entry: PyResult<Bound<'py, PyAny>>| {
-            let (name, factor): (String, Bound<'py, PyAny>) = entry?.extract()?;
+        let entry = |entry: Bound<'py, PyAny>| {
+            let (name, factor): (String, Bound<'py, PyAny>) = entry.extract()?;
             if !factor.is_instance_of::<PyTuple>() {
                 return Ok((name, SumFactor::Parts(exact(&factor)?)));
             }
@@ -140,7 +186,7 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Factors {
             let mass = |mass: &Bound<'py, PyAny>| Number(exact(mass)?).decimal(Quantity::MolarMass);
             Ok((name, SumFactor::As { counted: mass(&counted)?, molecules, own: own.as_ref().map(mass).transpose()? }))
         };
-        object.call_method0("items")?.try_iter()?.map(entry).collect::<Outcome<_>>().map(Factors)
+        one_by_one(&object.call_method0("items")?, Quantity::Entries, entry).map(Factors)
     }
 }
 
@@ -148,13 +194,13 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Factors {
 pub(crate) struct Names(pub(crate) Vec<String>);
 
 impl<'a, 'py> FromPyObject<'a, 'py> for Names {
-    type Error = PyErr;
+    type Error = Failure;
     const INPUT_TYPE: PyStaticExpr = type_hint_union!(TEXT, type_hint_subscript!(type_hint_identifier!("collections.abc", "Iterable"), TEXT));
 
-    fn extract(object: Borrowed<'a, 'py, PyAny>) -> PyResult<Self> {
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
         match object.cast::<PyString>() {
             Ok(name) => Ok(Names(vec![name.extract()?])),
-            Err(_) => object.try_iter()?.map(|name| name?.extract()).collect::<PyResult<_>>().map(Names),
+            Err(_) => one_by_one(&object, Quantity::Entries, |name| Ok(name.extract()?)).map(Names),
         }
     }
 }
@@ -208,7 +254,7 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Measures {
         if object.is_instance_of::<Measure>() || object.is_instance_of::<PyString>() {
             return Ok(Measures(vec![object.extract::<AMeasure>()?.0]));
         }
-        object.try_iter()?.map(|measure| Ok(measure?.extract::<AMeasure>()?.0)).collect::<Outcome<_>>().map(Measures)
+        one_by_one(&object, Quantity::Entries, |measure| Ok(measure.extract::<AMeasure>()?.0)).map(Measures)
     }
 }
 

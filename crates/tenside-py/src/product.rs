@@ -4,7 +4,7 @@ use pyo3::prelude::*;
 use tenside::rule::{Market, Placing, Storage};
 
 use crate::failure::Outcome;
-use crate::input::{Day, Names, Number, Word};
+use crate::input::{Day, Names, Number, Several, Word};
 use crate::output::Keywords;
 use crate::reading::Reading;
 use crate::review::keywords_of;
@@ -53,7 +53,7 @@ impl Product {
         water_activity: Option<Number>,
         scent_limit: Option<Number>,
         scent_category: Option<&str>,
-        rules: Option<Vec<RuleList>>,
+        rules: Option<Several<RuleList>>,
     ) -> Outcome<Self> {
         Ok(Product(Stated::new(market, r#use, on, placing, ph, moisture, kept, water_activity, scent_limit, scent_category, rules)?))
     }

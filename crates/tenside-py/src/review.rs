@@ -9,7 +9,7 @@ use tenside::rule::{Market, Placing, Storage, Value};
 use crate::catalogue::Catalogue;
 use crate::failure::Outcome;
 use crate::formula::Formula;
-use crate::input::{Day, Names, Number, Word};
+use crate::input::{Day, Names, Number, Several, Word};
 use crate::interval::Interval;
 use crate::output::{Fraction, Keywords, Page, WIDTH};
 use crate::reading::Reading;
@@ -232,7 +232,7 @@ impl Reviewer {
         water_activity: Option<Number>,
         scent_limit: Option<Number>,
         scent_category: Option<&str>,
-        rules: Option<Vec<RuleList>>,
+        rules: Option<Several<RuleList>>,
     ) -> Outcome<Self> {
         let stated = Stated::new(market, r#use, on, placing, ph, moisture, kept, water_activity, scent_limit, scent_category, rules)?;
         let book = stated.book()?;

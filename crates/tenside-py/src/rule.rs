@@ -10,8 +10,9 @@ use tenside::error::{Fault, FaultKind};
 use tenside::rule::{Market, Placing, Product, RuleBook, Storage, Use};
 
 use crate::failure::Outcome;
-use crate::input::{Day, Names, Number, Word};
+use crate::input::{Day, Names, Number, Several, Word};
 use crate::reading::Reading;
+use crate::running::reading;
 
 record! {
     /// A rule of a list.
@@ -98,14 +99,14 @@ impl RuleList {
 
     /// Reads a list in TOML.
     #[classmethod]
-    fn from_toml(_class: &Bound<'_, PyType>, text: &str) -> Outcome<Self> {
-        Ok(RuleList(Arc::new(tenside::rule::RuleList::read(text, Notation::Toml)?)))
+    fn from_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
+        Ok(RuleList(Arc::new(reading(py, [text], |[text]| tenside::rule::RuleList::read(text, Notation::Toml))?)))
     }
 
     /// Reads a list in JSON.
     #[classmethod]
-    fn from_json(_class: &Bound<'_, PyType>, text: &str) -> Outcome<Self> {
-        Ok(RuleList(Arc::new(tenside::rule::RuleList::read(text, Notation::Json)?)))
+    fn from_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
+        Ok(RuleList(Arc::new(reading(py, [text], |[text]| tenside::rule::RuleList::read(text, Notation::Json))?)))
     }
 
     /// As a TOML document.
@@ -155,7 +156,7 @@ impl Stated {
         water_activity: Option<Number>,
         scent_limit: Option<Number>,
         scent_category: Option<&str>,
-        rules: Option<Vec<RuleList>>,
+        rules: Option<Several<RuleList>>,
     ) -> Outcome<Self> {
         let Some(on) = on else {
             let fault = Fault::new(FaultKind::Missing, "a review without a date: lists change").remedy("give on=\"2026-11-24\" or the day you mean");
@@ -186,7 +187,7 @@ impl Stated {
             }
             (None, None) => product,
         };
-        Ok(Stated { product, rules: rules.unwrap_or_default() })
+        Ok(Stated { product, rules: rules.map_or_else(Vec::new, |rules| rules.0) })
     }
 
     /// The embedded lists and those given.

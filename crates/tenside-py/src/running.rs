@@ -67,16 +67,18 @@ pub(crate) fn run<T: Send>(
     py: Python<'_>,
     total: u64,
     progress: Option<AProgress<'_>>,
-    work: impl FnOnce(&Progress) -> Result<Option<T>, tenside::Error> + Send,
+    work: impl FnOnce(Arc<dyn Watch>) -> Result<T, tenside::Error> + Send,
 ) -> Outcome<T> {
     let callback = callback(py, progress, total)?.map(Bound::unbind);
-    let watched = Progress::default();
+    let watched = Arc::new(Progress::default());
+    let pool = pool()?;
     let caller = std::thread::current();
     let finished = AtomicBool::new(false);
     let (result, stopped) = py.detach(|| {
         std::thread::scope(|scope| {
             let worker = scope.spawn(|| {
-                let result = work(&watched);
+                let watch = Arc::clone(&watched);
+                let result = pool.install(|| work(watch));
                 finished.store(true, Ordering::Release);
                 caller.unpark();
                 result
@@ -113,8 +115,52 @@ pub(crate) fn run<T: Send>(
     if let Some(callback) = callback {
         callback.call1(py, (total, total))?;
     }
-    // Nothing but an error heard above stops the work.
-    result.ok_or_else(|| Failure::Python(pyo3::exceptions::PyKeyboardInterrupt::new_err("the work was stopped")))
+    Ok(result)
+}
+
+/// The threads that sweeps are worked on. Those of a parent do not live on in a forked child, which gets its own: what waits for threads that are
+/// not there waits for ever.
+pub(crate) fn pool() -> Outcome<Arc<rayon::ThreadPool>> {
+    static POOL: Mutex<Option<(u32, Arc<rayon::ThreadPool>)>> = Mutex::new(None);
+    let mut held = POOL.lock().unwrap_or_else(PoisonError::into_inner);
+    let process = std::process::id();
+    if let Some((of, pool)) = held.as_ref()
+        && *of == process
+    {
+        return Ok(Arc::clone(pool));
+    }
+    let failed = |error: rayon::ThreadPoolBuildError| pyo3::exceptions::PyRuntimeError::new_err(format!("no threads to work on: {error}"));
+    let pool = Arc::new(rayon::ThreadPoolBuilder::new().build().map_err(failed)?);
+    // The parent's is left as it is: ending it would wait for its threads.
+    std::mem::forget(held.replace((process, Arc::clone(&pool))));
+    Ok(pool)
+}
+
+/// Texts of fewer bytes are read before anybody could press a key.
+const LONG_TEXT: usize = 500_000;
+
+/// Reads texts. Long ones are read on a thread of their own, which on Ctrl-C is left to come to its end by itself, what it reads being dropped: a parser
+/// cannot be stopped.
+pub(crate) fn reading<T: Send + 'static, const TEXTS: usize>(
+    py: Python<'_>,
+    texts: [&str; TEXTS],
+    read: impl FnOnce([&str; TEXTS]) -> Result<T, tenside::Error> + Send + 'static,
+) -> Outcome<T> {
+    if texts.iter().all(|text| text.len() < LONG_TEXT) {
+        return Ok(py.detach(|| read(texts))?);
+    }
+    let texts = texts.map(String::from);
+    let caller = std::thread::current();
+    let reader = std::thread::spawn(move || {
+        let result = read(texts.each_ref().map(String::as_str));
+        caller.unpark();
+        result
+    });
+    while !reader.is_finished() {
+        py.detach(|| std::thread::park_timeout(PULSE));
+        py.check_signals()?;
+    }
+    Ok(reader.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))?)
 }
 
 /// Looks for signals on the caller's thread.

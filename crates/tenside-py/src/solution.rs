@@ -8,7 +8,7 @@ use pyo3::types::{PyTuple, PyType};
 
 use crate::failure::Outcome;
 use crate::formula::Formula;
-use crate::input::Number;
+use crate::input::{Number, Several};
 use crate::output::{Page, WIDTH, quoted, repr};
 
 /// A weak acid or base with its constants; a base is named by its protonated form.
@@ -51,10 +51,10 @@ impl Acid {
 impl Acid {
     #[new]
     #[pyo3(signature = (name, charge, pka, enthalpy=None))]
-    fn new(name: &str, charge: i32, pka: Vec<f64>, enthalpy: Option<Vec<f64>>) -> Outcome<Self> {
-        let acid = tenside::ph::Acid::new(name, charge, &pka)?;
+    fn new(name: &str, charge: i32, pka: Several<f64>, enthalpy: Option<Several<f64>>) -> Outcome<Self> {
+        let acid = tenside::ph::Acid::new(name, charge, &pka.0)?;
         Ok(Acid(Arc::new(match enthalpy {
-            Some(enthalpy) => acid.with_enthalpies(&enthalpy)?,
+            Some(enthalpy) => acid.with_enthalpies(&enthalpy.0)?,
             None => acid,
         })))
     }

@@ -2,6 +2,7 @@
 
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
+use tenside::bounds::Quantity;
 use tenside::brief::Direction;
 use tenside::error::{Fault, FaultKind};
 use tenside::measure::Basis as CoreBasis;
@@ -14,7 +15,7 @@ use crate::basis::Basis;
 use crate::brief::{Brief, Tried};
 use crate::export::{Pool, batch, picked};
 use crate::failure::Outcome;
-use crate::input::{AMeasure, Names, Number, Word};
+use crate::input::{AMeasure, Names, Number, Several, Word, one_by_one};
 use crate::measure::Measure;
 use crate::output::{Keywords, length};
 use crate::product::Product;
@@ -59,7 +60,7 @@ impl Sweep {
         let Sweep { core, pool, .. } = slf.get();
         let mut spare = pool.lock().map_or_else(|_| Spare::default(), |mut spare| std::mem::take(&mut *spare));
         let gib = max_gib.unwrap_or(GIB_ALLOWED);
-        let table: Table = run(slf.py(), core.rows(), progress, |watch| core.table_over(gib, Level::best(), watch, &mut spare))?;
+        let table: Table = run(slf.py(), core.rows(), progress, |watch| core.clone().watched_by(watch).table_over(gib, Level::best(), &mut spare))?;
         Ok(SweepTable::new(slf.clone().unbind(), batch(table, pool)?, Rows::All))
     }
 
@@ -87,7 +88,7 @@ impl Sweep {
     pub(crate) fn ranked(&self, minimise: Option<Bound<'_, PyAny>>, maximise: Option<Bound<'_, PyAny>>) -> Outcome<Vec<(String, Direction)>> {
         let mut ranked = Vec::new();
         for (columns, direction) in [(minimise, Direction::Minimise), (maximise, Direction::Maximise)] {
-            for column in columns.iter().map(each).collect::<PyResult<Vec<_>>>()?.into_iter().flatten() {
+            for column in columns.iter().map(each).collect::<Outcome<Vec<_>>>()?.into_iter().flatten() {
                 ranked.push((self.column(&column)?, direction));
             }
         }
@@ -96,11 +97,11 @@ impl Sweep {
 }
 
 /// One thing, or several.
-pub(crate) fn each<'py>(one_or_more: &Bound<'py, PyAny>) -> PyResult<Vec<Bound<'py, PyAny>>> {
+pub(crate) fn each<'py>(one_or_more: &Bound<'py, PyAny>) -> Outcome<Vec<Bound<'py, PyAny>>> {
     if one_or_more.extract::<String>().is_ok() || one_or_more.cast::<Measure>().is_ok() {
         return Ok(vec![one_or_more.clone()]);
     }
-    one_or_more.try_iter()?.collect()
+    one_by_one(one_or_more, Quantity::Entries, Ok)
 }
 
 #[pymethods]
@@ -114,14 +115,14 @@ impl Sweep {
         brief: &Brief,
         axes: Vec<Axis>,
         measures: Option<Bound<'_, PyAny>>,
-        columns: Option<Vec<String>>,
+        columns: Option<Several<String>>,
         review: Option<Product>,
         severity: Option<Word<Severity>>,
     ) -> Outcome<Self> {
         let of_brief = axes.iter().map(|axis| axis.of(&brief.0)).collect::<Outcome<Vec<_>>>()?;
         let mut core = tenside::sweep::Sweep::new(&brief.0, of_brief)?;
         let mut asked = Vec::new();
-        for measure in measures.iter().map(each).collect::<PyResult<Vec<_>>>()?.into_iter().flatten() {
+        for measure in measures.iter().map(each).collect::<Outcome<Vec<_>>>()?.into_iter().flatten() {
             let (measure, basis) = match measure.extract::<(Bound<'_, PyAny>, Basis)>() {
                 Ok((measure, basis)) => (measure.extract::<AMeasure>()?, Some(basis)),
                 Err(_) => (measure.extract::<AMeasure>()?, None),
@@ -136,6 +137,7 @@ impl Sweep {
             let fault = Fault::new(FaultKind::Missing, "a severity without a review").remedy("say what is reviewed: review=td.Product(...)");
             return Err(fault.into());
         }
+        let columns = columns.map(|columns| columns.0);
         if let Some(columns) = &columns {
             core = core.with_columns(&columns.iter().map(String::as_str).collect::<Vec<_>>())?;
         }
@@ -227,9 +229,11 @@ impl Sweep {
     }
 
     /// Some rows worked out and kept.
-    fn pick(slf: &Bound<'_, Self>, rows: Vec<u64>) -> Outcome<SweepTable> {
+    #[pyo3(signature = (rows: "Iterable[int]"))]
+    fn pick(slf: &Bound<'_, Self>, rows: &Bound<'_, PyAny>) -> Outcome<SweepTable> {
+        let rows = one_by_one(rows, Quantity::PickedRows, |row| Ok(row.extract::<u64>()?))?;
         let core = &slf.get().core;
-        let table = run(slf.py(), rows.len() as u64, None, |watch| core.pick(&rows, Level::best(), watch))?;
+        let table = run(slf.py(), rows.len() as u64, None, |watch| core.clone().watched_by(watch).pick(&rows, Level::best()))?;
         Ok(SweepTable::new(slf.clone().unbind(), batch(table, &slf.get().pool)?, Rows::Each(rows)))
     }
 
@@ -252,7 +256,7 @@ impl Sweep {
     fn stream(
         &self,
         py: Python<'_>,
-        only: Option<Vec<(Bound<'_, PyAny>, String, Number)>>,
+        only: Option<Several<(Bound<'_, PyAny>, String, Number)>>,
         without: Option<Names>,
         best: Option<(usize, Bound<'_, PyAny>)>,
         maximise_best: bool,
@@ -263,7 +267,7 @@ impl Sweep {
         progress: Option<AProgress<'_>>,
     ) -> Outcome<Seen> {
         let stream = Given { only, without, best, maximise_best, minimise, maximise, histograms, summaries }.of(self)?.stream()?;
-        let seen = run(py, self.core.rows(), progress, |watch| self.core.stream_within(&stream, 0..self.core.rows(), Level::best(), watch))?;
+        let seen = run(py, self.core.rows(), progress, |watch| self.core.clone().watched_by(watch).stream(&stream))?;
         Ok(Seen::new(&self.core, seen, &stream))
     }
 
@@ -275,11 +279,12 @@ impl Sweep {
 
     /// What the parts of this sweep gathered, in whatever order they come, as one: what `stream` would have kept, bit for bit. Rows that no
     /// part has, or two, are refused.
-    fn join(&self, py: Python<'_>, parts: Vec<Py<SeenPart>>) -> Outcome<Seen> {
+    fn join(&self, py: Python<'_>, parts: Several<Py<SeenPart>>) -> Outcome<Seen> {
+        let parts = parts.0;
         let wanted = parts.first().map(|part| part.get().wishes().clone()).unwrap_or_default();
         let stream = wanted.stream()?;
         let gathered = parts.iter().map(|part| part.get().of(self, &wanted)).collect::<Outcome<Vec<_>>>()?;
-        let seen = py.detach(|| self.core.join_parts(&stream, gathered))?;
+        let seen = run(py, self.core.rows(), None, |watch| self.core.clone().watched_by(watch).join_parts(&stream, gathered))?;
         Ok(Seen::new(&self.core, seen, &stream))
     }
 
@@ -325,7 +330,7 @@ impl Brief {
         py: Python<'_>,
         axes: Vec<Axis>,
         measures: Option<Bound<'_, PyAny>>,
-        columns: Option<Vec<String>>,
+        columns: Option<Several<String>>,
         review: Option<Product>,
         severity: Option<Word<Severity>>,
         progress: Option<AProgress<'_>>,

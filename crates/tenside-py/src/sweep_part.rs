@@ -8,7 +8,7 @@ use tenside::sweep::{AxisSummary, Bins, GIB_ALLOWED, Histogram, Level, PlaceSumm
 
 use crate::export::batch;
 use crate::failure::{Failure, Outcome};
-use crate::input::{Names, Number};
+use crate::input::{Names, Number, Several};
 use crate::output::{Keywords, length};
 use crate::running::{AProgress, run};
 use crate::sweep::Sweep;
@@ -81,7 +81,7 @@ impl SweepPart {
     pub(crate) fn table(&self, py: Python<'_>, progress: Option<AProgress<'_>>, max_gib: Option<u32>) -> Outcome<SweepTable> {
         let Sweep { core, pool, .. } = self.sweep.get();
         let gib = max_gib.unwrap_or(GIB_ALLOWED);
-        let table = run(py, self.end - self.first, progress, |watch| core.part(self.first..self.end, gib, Level::best(), watch))?;
+        let table = run(py, self.end - self.first, progress, |watch| core.clone().watched_by(watch).part(self.first..self.end, gib, Level::best()))?;
         Ok(SweepTable::new(self.sweep.clone_ref(py), batch(table, pool)?, Rows::Run(self.first..self.end)))
     }
 
@@ -99,7 +99,7 @@ impl SweepPart {
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn stream(
         slf: &Bound<'_, Self>,
-        only: Option<Vec<(Bound<'_, PyAny>, String, Number)>>,
+        only: Option<Several<(Bound<'_, PyAny>, String, Number)>>,
         without: Option<Names>,
         best: Option<(usize, Bound<'_, PyAny>)>,
         maximise_best: bool,
@@ -114,7 +114,7 @@ impl SweepPart {
         let wanted = Given { only, without, best, maximise_best, minimise, maximise, histograms, summaries }.of(sweep)?;
         let stream = wanted.stream()?;
         let rows = part.first..part.end;
-        let core = run(slf.py(), part.end - part.first, progress, |watch| sweep.core.stream_part(&stream, rows, Level::best(), watch))?;
+        let core = run(slf.py(), part.end - part.first, progress, |watch| sweep.core.clone().watched_by(watch).stream_part(&stream, rows, Level::best()))?;
         Ok(SeenPart { part: slf.clone().unbind(), wanted, core })
     }
 

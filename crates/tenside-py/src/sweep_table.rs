@@ -15,6 +15,7 @@ use crate::brief::{Brief, Tried};
 use crate::export::{c_schema, cell, numbers, stream};
 use crate::failure::Outcome;
 use crate::input::APath;
+use crate::running::watched;
 use crate::sweep::{Sweep, subset};
 use crate::sweep_part::SweepPart;
 
@@ -193,7 +194,8 @@ impl SweepTable {
         // A row without formula is on no front, not even by what was swept.
         let feasible = self.sweep.get().core.names().iter().position(|name| name == "feasible").map(|place| self.batch.column(place));
         let has = |row: usize| feasible.is_none_or(|flags| crate::export::flag(flags, row));
-        let places = front_of(&columns, self.batch.num_rows(), |row| has(row) && held.iter().all(|holds| holds(row)));
+        let holds = |row: usize| has(row) && held.iter().all(|holds| holds(row));
+        let places = watched(py, None, |watch| front_of(&columns, self.batch.num_rows(), holds, watch.as_ref()))?;
         let mut front = subset(self, py, &places)?;
         front.ranked = ranked;
         Ok(front)

@@ -10,7 +10,7 @@ use tenside::ph::Effect;
 use crate::again::{Again, Reduced};
 use crate::failure::Outcome;
 use crate::formula::Formula;
-use crate::input::{AMass, Number, Word};
+use crate::input::{AMass, Number, Several, Word};
 use crate::interval::Interval;
 use crate::material::Material;
 use crate::output::{Fraction, Page, WIDTH};
@@ -56,14 +56,14 @@ impl Titration {
     #[new]
     #[pyo3(signature = (points, *, sample, reagent, dilution, uncertainty=None, effect=None))]
     fn new(
-        points: Vec<(AMass, Number)>,
+        points: Several<(AMass, Number)>,
         sample: AMass,
         reagent: Material,
         dilution: &str,
         uncertainty: Option<Number>,
         effect: Option<Word<Effect>>,
     ) -> Outcome<Self> {
-        let points: Vec<(Mass, Decimal)> = points.into_iter().map(|(added, ph)| Ok((added.0, ph.decimal(Quantity::Ph)?))).collect::<Outcome<_>>()?;
+        let points: Vec<(Mass, Decimal)> = points.0.into_iter().map(|(added, ph)| Ok((added.0, ph.decimal(Quantity::Ph)?))).collect::<Outcome<_>>()?;
         let dilution = dilution.parse()?;
         let trial = match effect {
             Some(effect) => tenside::ph::Titration::with_effect(sample.0, reagent.0, dilution, &points, effect.0)?,
@@ -113,7 +113,7 @@ impl Titration {
     #[classmethod]
     fn _of(
         _class: &Bound<'_, PyType>,
-        points: Vec<(AMass, Number)>,
+        points: Several<(AMass, Number)>,
         sample: AMass,
         reagent: Material,
         dilution: &str,

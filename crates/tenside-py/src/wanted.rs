@@ -3,11 +3,12 @@
 use indexmap::IndexMap;
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
+use tenside::bounds::Quantity;
 use tenside::brief::Direction;
 use tenside::sweep::{Bins, Comparison, Condition, Stream};
 
 use crate::failure::Outcome;
-use crate::input::{Names, Number};
+use crate::input::{Names, Number, Several, one_by_one};
 use crate::output::{Fraction, Keywords};
 use crate::sweep::{Sweep, each};
 
@@ -26,7 +27,7 @@ pub(crate) struct Wanted {
 
 /// The keywords as they are given.
 pub(crate) struct Given<'py> {
-    pub(crate) only: Option<Vec<(Bound<'py, PyAny>, String, Number)>>,
+    pub(crate) only: Option<Several<(Bound<'py, PyAny>, String, Number)>>,
     pub(crate) without: Option<Names>,
     pub(crate) best: Option<(usize, Bound<'py, PyAny>)>,
     pub(crate) maximise_best: bool,
@@ -39,11 +40,11 @@ pub(crate) struct Given<'py> {
 impl Given<'_> {
     pub(crate) fn of(self, sweep: &Sweep) -> Outcome<Wanted> {
         let names = |columns: Option<Bound<'_, PyAny>>| -> Outcome<Vec<String>> {
-            let columns = columns.iter().map(each).collect::<PyResult<Vec<_>>>()?;
+            let columns = columns.iter().map(each).collect::<Outcome<Vec<_>>>()?;
             columns.iter().flatten().map(|column| sweep.column(column)).collect()
         };
         let mut wanted = Wanted { maximise_best: self.maximise_best, ..Wanted::default() };
-        for (column, comparison, value) in self.only.into_iter().flatten() {
+        for (column, comparison, value) in self.only.into_iter().flat_map(|only| only.0) {
             wanted.only.push((sweep.column(&column)?, comparison, Fraction(value.0)));
         }
         wanted.without = self.without.map_or_else(Vec::new, |names| names.0);
@@ -52,10 +53,10 @@ impl Given<'_> {
         }
         (wanted.minimise, wanted.maximise, wanted.summaries) = (names(self.minimise)?, names(self.maximise)?, names(self.summaries)?);
         if let Some(histograms) = self.histograms {
-            for entry in histograms.call_method0("items")?.try_iter()? {
-                let (column, bins): (Bound<'_, PyAny>, (f64, f64, usize)) = entry?.extract()?;
-                wanted.histograms.insert(sweep.column(&column)?, bins);
-            }
+            one_by_one(&histograms.call_method0("items")?, Quantity::Entries, |entry| {
+                let (column, bins): (Bound<'_, PyAny>, (f64, f64, usize)) = entry.extract()?;
+                Ok(wanted.histograms.insert(sweep.column(&column)?, bins))
+            })?;
         }
         Ok(wanted)
     }

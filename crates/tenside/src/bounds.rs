@@ -126,6 +126,14 @@ quantities! {
     AxisPoints: "number of points on an axis", "points", 1_000 to 10_000_000_000, "ten million; what is kept of an axis";
     /// Steps of a simplex lattice.
     LatticeSteps: "number of steps of a lattice", "steps", 1_000 to 10_000_000, "shares of 100 to 0.01 %, common practice, no source";
+    /// Requirements of a brief.
+    Requirements: "number of requirements", "requirements", 0 to 10_000_000, "ten thousand; longer than any list of limits, our choice";
+    /// A document that is read, or a sheet of one.
+    DocumentLength: "length of a document", "bytes", 0 to 32_000_000_000, "32 million, twenty-five times the starter catalogue, our choice; reading one takes some 2 GB of memory";
+    /// Things handed over one by one: names, measures, parts, readings.
+    Entries: "number of entries", "entries", 0 to 1_000_000_000, "a million, our choice";
+    /// Rows picked out of a sweep.
+    PickedRows: "number of rows picked", "rows", 0 to 10_000_000_000, "ten million, as many as an axis has points";
     /// Time after which a search ends with what it has.
     Seconds: "time limit of a search", "s", 0 to 1_000_000_000_000, "some thirty years, our choice";
     /// Share of a member in its split.

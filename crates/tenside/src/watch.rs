@@ -67,6 +67,11 @@ impl Watched {
         Watched { watch: self.watch.clone(), to_the_end: true }
     }
 
+    /// So much more is done; whether to go on.
+    pub(crate) fn go_on(&self, done: u64) -> bool {
+        self.watch.as_ref().is_none_or(|watch| watch.go_on(done))
+    }
+
     /// Whether a search is to go on.
     pub(crate) fn search_on(&self) -> bool {
         self.to_the_end || self.watch.as_ref().is_none_or(|watch| watch.search_on())
@@ -104,7 +109,7 @@ impl Halt for Watched {
     type Stopped = Error;
 
     fn check(&self) -> Result<(), Error> {
-        if self.watch.as_ref().is_none_or(|watch| watch.go_on(0)) { Ok(()) } else { Err(stopped()) }
+        if self.go_on(0) { Ok(()) } else { Err(stopped()) }
     }
 }
 

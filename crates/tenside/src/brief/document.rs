@@ -1,6 +1,6 @@
 //! Briefs in documents. Written ones embed what they use; read ones may also name materials of a catalogue.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashSet};
 use std::sync::Arc;
 
 use indexmap::IndexMap;
@@ -290,11 +290,11 @@ impl Brief {
                 brief = next;
                 Some(())
             });
+            let mut names = HashSet::new();
             view.tables("requirement", |view| {
                 let requirement = read_requirement(view)?;
                 check_scopes(view, requirement.measure(), &brief);
-                brief = view.accept("", brief.clone().require(requirement))?;
-                Some(())
+                view.accept("", brief.add_requirement(requirement, &mut names))
             });
             view.tables("at_most_of", |view| {
                 let group = view.needed_name("group");

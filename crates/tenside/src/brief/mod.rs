@@ -12,6 +12,7 @@ mod to_exact;
 mod use_levels;
 mod watched;
 
+use std::collections::HashSet;
 use std::sync::Arc;
 
 pub use choice::AtMostOf;
@@ -322,16 +323,26 @@ impl Brief {
     /// With a requirement.
     ///
     /// # Errors
-    /// A requirement of the same name.
+    /// A requirement of the same name, more than ten thousand.
     pub fn require(mut self, requirement: Requirement) -> Result<Self, Error> {
-        if self.requirements.iter().any(|known| known.name() == requirement.name()) {
+        let mut names = self.requirements.iter().map(Requirement::name).collect();
+        self.add_requirement(requirement, &mut names)?;
+        Ok(self)
+    }
+
+    /// Adds a requirement; `names` are those of the requirements there are.
+    fn add_requirement(&mut self, requirement: Requirement, names: &mut HashSet<String>) -> Result<(), Error> {
+        let name = requirement.name();
+        if names.contains(&name) {
             return Err(Fault::new(FaultKind::Duplicate, "two requirements have the same name")
-                .value(format!("{:?}", requirement.name()))
+                .value(format!("{name:?}"))
                 .remedy("drop one, or give one a name of its own")
                 .into());
         }
+        Quantity::Requirements.check(&Exact::from(u32::try_from(self.requirements.len() + 1).unwrap_or(u32::MAX)))?;
+        names.insert(name);
         self.requirements.push(requirement);
-        Ok(self)
+        Ok(())
     }
 
     /// With a measure at exactly this value.

@@ -16,10 +16,15 @@ use crate::number::{Exact, Ppm};
 
 /// Deepest nesting of a document; ours need eight.
 pub(super) const DEEPEST: usize = 32;
-/// Longest document, in bytes.
-const LONGEST: usize = 256 << 20;
 /// Faults listed one by one; past that only their number is given, so that a broken export stays readable.
 pub(super) const MOST_FAULTS: usize = 1000;
+
+/// Refuses a text of which reading would take more memory than is meant for it.
+pub(super) fn check_length(text: &str) -> Result<(), Error> {
+    let length = Exact::from(i64::try_from(text.len()).unwrap_or(i64::MAX));
+    let remedy = "split it: catalogues are merged, and a brief or formula needs only what it uses";
+    Quantity::DocumentLength.check(&length).map_err(|_| Quantity::DocumentLength.fault(text.len()).remedy(remedy).into())
+}
 
 /// Collects the faults of one document.
 pub(crate) struct Reader<'t> {
@@ -36,9 +41,7 @@ impl<'t> Reader<'t> {
         let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
         let reader = Reader::new(Places::of_text(text), DecimalMark::Point);
         let syntax = |message: String, offset: usize| -> Error { Fault::new(FaultKind::Syntax, message).position(Some(reader.places.locate(offset).1)).into() };
-        if text.len() > LONGEST {
-            return Err(syntax("the document is too long; split it".to_string(), 0));
-        }
+        check_length(text)?;
         if let Some(offset) = too_deep(text, notation, DEEPEST) {
             return Err(syntax(too_deep_message(), offset));
         }

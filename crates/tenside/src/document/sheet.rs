@@ -2,13 +2,11 @@
 
 use std::borrow::Cow;
 
+use super::reader::check_length;
 use super::split::Splitter;
 use super::tree::{Node, Value};
 use super::{CellPlace, DecimalMark, Delimiter, Named, Reader, fold, nearest, shown};
 use crate::error::{Fault, FaultKind};
-
-/// Longest sheet, in bytes.
-const LONGEST: usize = 256 << 20;
 
 /// What stands before a text that a spreadsheet would take for a formula.
 const GUARD: char = '\'';
@@ -110,9 +108,9 @@ impl Sheets {
     /// Adds a sheet. Nothing where it is no sheet with the needed columns; why not is among the faults then.
     pub(crate) fn read<'t>(&mut self, text: &'t str, columns: Columns, needed: &[&str], delimiter: Option<Delimiter>) -> Option<Vec<Row<'t>>> {
         let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
-        if text.len() > LONGEST {
+        if let Err(error) = check_length(text) {
             let mark = self.extra_mark(columns.file, 1, 1);
-            self.fault(mark, Fault::new(FaultKind::Syntax, "the sheet is too long; split it").value(text.len()).allowed(format!("up to {LONGEST} bytes")));
+            error.into_faults().into_iter().for_each(|fault| self.fault(mark, fault));
             return None;
         }
         let mut splitter = Splitter::new(text, delimiter.unwrap_or_else(|| detect(text, columns.known)));

@@ -115,17 +115,30 @@ pub struct Fault {
     pub remedy: Option<String>,
 }
 
+/// The longest piece of a message, in characters: what somebody passed is repeated no further.
+const LONGEST_PIECE: usize = 2000;
+/// How many of its faults an error tells in words.
+const MOST_TOLD: usize = 100;
+
+/// Cut where it is long, which is said.
+fn cut(piece: String) -> String {
+    match piece.char_indices().nth(LONGEST_PIECE) {
+        Some((end, _)) => format!("{}... ({} characters)", &piece[..end], piece.chars().count()),
+        None => piece,
+    }
+}
+
 impl Fault {
     /// A fault without place, value, range or remedy yet.
     #[must_use]
     pub fn new(kind: FaultKind, message: impl Into<String>) -> Self {
-        Fault { kind, place: String::new(), file: None, position: None, message: message.into(), value: None, allowed: None, remedy: None }
+        Fault { kind, place: String::new(), file: None, position: None, message: cut(message.into()), value: None, allowed: None, remedy: None }
     }
 
     /// With its place.
     #[must_use]
     pub fn at(mut self, place: impl Into<String>) -> Self {
-        self.place = place.into();
+        self.place = cut(place.into());
         self
     }
 
@@ -146,21 +159,21 @@ impl Fault {
     /// With the value found.
     #[must_use]
     pub fn value(mut self, value: impl fmt::Display) -> Self {
-        self.value = Some(value.to_string());
+        self.value = Some(cut(value.to_string()));
         self
     }
 
     /// With the allowed values.
     #[must_use]
     pub fn allowed(mut self, allowed: impl Into<String>) -> Self {
-        self.allowed = Some(allowed.into());
+        self.allowed = Some(cut(allowed.into()));
         self
     }
 
     /// With the way out.
     #[must_use]
     pub fn remedy(mut self, remedy: impl Into<String>) -> Self {
-        self.remedy = Some(remedy.into());
+        self.remedy = Some(cut(remedy.into()));
         self
     }
 }
@@ -280,7 +293,7 @@ impl Error {
     #[must_use]
     pub fn within(mut self, place: &str) -> Self {
         for fault in &mut self.faults {
-            fault.place = if fault.place.is_empty() { place.to_string() } else { format!("{place}, {}", fault.place) };
+            fault.place = cut(if fault.place.is_empty() { place.to_string() } else { format!("{place}, {}", fault.place) });
         }
         self
     }
@@ -323,11 +336,36 @@ impl fmt::Display for Error {
             return fault.fmt(formatter);
         }
         write!(formatter, "{} faults:", self.faults.len())?;
-        for fault in &self.faults {
+        for fault in self.faults.iter().take(MOST_TOLD) {
             write!(formatter, "\n- {fault}")?;
         }
-        Ok(())
+        match self.faults.len().checked_sub(MOST_TOLD) {
+            Some(more @ 1..) => write!(formatter, "\n- and {more} more"),
+            _ => Ok(()),
+        }
     }
 }
 
 impl std::error::Error for Error {}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_was_passed_is_repeated_no_further_than_anyone_reads() {
+        let long = "é".repeat(100_000);
+        let fault = || Fault::new(FaultKind::OutOfRange, long.clone()).at(&*long).value(&long).allowed(&*long).remedy(&*long);
+        let told = fault().to_string();
+        assert!(told.chars().count() < 5 * (LONGEST_PIECE + 60), "{}", told.len());
+        assert_eq!(told.matches("... (100000 characters)").count(), 5);
+        assert!(Error::from(fault()).within(&long).to_string().chars().count() < 5 * (LONGEST_PIECE + 60));
+        let whole = "é".repeat(LONGEST_PIECE);
+        assert_eq!(Fault::new(FaultKind::OutOfRange, whole.clone()).to_string(), whole);
+        let many = Error::from_faults(vec![Fault::new(FaultKind::Missing, "gone"); 5000]).unwrap();
+        assert_eq!(many.faults().len(), 5000);
+        assert!(many.to_string().ends_with("- gone\n- and 4900 more"));
+        let few = Error::from_faults(vec![Fault::new(FaultKind::Missing, "gone"); MOST_TOLD]).unwrap();
+        assert!(few.to_string().ends_with("- gone"));
+    }
+}

@@ -8,6 +8,8 @@ use std::fmt;
 use bytemuck::Pod;
 use memmap2::{MmapMut, MmapOptions};
 
+use crate::error::{Error, Fault, FaultKind};
+
 /// Columns from this many bytes on have pages of their own.
 const LARGE: usize = 4 << 20;
 /// What a huge page is aligned to.
@@ -27,17 +29,22 @@ pub struct Array<T> {
 
 impl<T: Pod> Array<T> {
     /// So many zeros.
-    #[must_use]
-    pub fn zeros(length: usize) -> Self {
-        let bytes = length * size_of::<T>();
+    ///
+    /// # Errors
+    /// `NoMemory` where there is none for them.
+    pub fn zeros(length: usize) -> Result<Self, Error> {
+        let bytes = length.saturating_mul(size_of::<T>());
         let pages = (bytes >= LARGE).then(|| Self::pages(bytes)).flatten();
-        let memory = pages.unwrap_or_else(|| Memory::Heap(vec![T::zeroed(); length]));
-        Array { memory, length }
+        let memory = match pages {
+            Some(pages) => pages,
+            None => Memory::Heap(zeros(length)?),
+        };
+        Ok(Array { memory, length })
     }
 
     /// Nothing where the system gives no pages; ordinary memory does as well.
     fn pages(bytes: usize) -> Option<Memory<T>> {
-        let map = MmapOptions::new().len(bytes + HUGE).map_anon().ok()?;
+        let map = MmapOptions::new().len(bytes.checked_add(HUGE)?).map_anon().ok()?;
         #[cfg(target_os = "linux")]
         {
             // A wish: where it is not granted the pages are small.
@@ -96,19 +103,37 @@ impl Spare {
     }
 
     /// A column of any content; zeros where none of the length is kept.
-    pub(super) fn numbers(&mut self, length: usize) -> Array<f64> {
+    pub(super) fn numbers(&mut self, length: usize) -> Result<Array<f64>, Error> {
         take(&mut self.numbers, length)
     }
 
     /// A column of any content; zeros where none of the length is kept.
-    pub(super) fn codes(&mut self, length: usize) -> Array<u64> {
+    pub(super) fn codes(&mut self, length: usize) -> Result<Array<u64>, Error> {
         take(&mut self.codes, length)
     }
 }
 
-fn take<T: Pod>(kept: &mut Vec<Array<T>>, length: usize) -> Array<T> {
-    let place = kept.iter().position(|array| array.length == length);
-    place.map_or_else(|| Array::zeros(length), |place| kept.swap_remove(place))
+fn take<T: Pod>(kept: &mut Vec<Array<T>>, length: usize) -> Result<Array<T>, Error> {
+    match kept.iter().position(|array| array.length == length) {
+        Some(place) => Ok(kept.swap_remove(place)),
+        None => Array::zeros(length),
+    }
+}
+
+/// So many zeros, or the news that there is no memory for them.
+pub(super) fn zeros<T: Pod>(length: usize) -> Result<Vec<T>, Error> {
+    let mut cells = Vec::new();
+    cells.try_reserve_exact(length).map_err(|_| no_memory(length.saturating_mul(size_of::<T>())))?;
+    cells.resize(length, T::zeroed());
+    Ok(cells)
+}
+
+/// The error of a result that the machine has no memory for.
+fn no_memory(bytes: usize) -> Error {
+    Fault::new(FaultKind::NoMemory, "the machine has no memory for the table")
+        .value(format!("{bytes} bytes for one column"))
+        .remedy("stream it (`stream`: best rows, Pareto front, counts, histograms), or choose fewer columns or rows")
+        .into()
 }
 
 /// The bytes of the cells, for handing the memory on whole.
@@ -120,9 +145,7 @@ impl<T: Pod> AsRef<[u8]> for Array<T> {
 
 impl<T: Pod> Clone for Array<T> {
     fn clone(&self) -> Self {
-        let mut copy = Array::zeros(self.length);
-        copy.as_mut_slice().copy_from_slice(self.as_slice());
-        copy
+        Array { memory: Memory::Heap(self.as_slice().to_vec()), length: self.length }
     }
 }
 
@@ -145,12 +168,21 @@ mod tests {
     #[test]
     fn small_and_large_arrays_are_alike() {
         for length in [0, 1, 1000, LARGE / 8 - 1, LARGE / 8, 1_000_003] {
-            let mut array: Array<f64> = Array::zeros(length);
+            let mut array: Array<f64> = Array::zeros(length).unwrap();
             assert!(array.as_slice().len() == length && array.as_slice().iter().all(|cell| *cell == 0.0));
             array.as_mut_slice().iter_mut().enumerate().for_each(|(place, cell)| *cell = place as f64);
             assert_eq!(array.as_ref().len(), length * 8);
             assert!(array.clone() == array);
             assert_eq!(array.as_slice().last().copied(), length.checked_sub(1).map(|last| last as f64));
+        }
+    }
+
+    #[test]
+    fn what_no_machine_has_is_an_error() {
+        for length in [usize::MAX, usize::MAX / 8, 1 << 60] {
+            let error = Array::<f64>::zeros(length).unwrap_err();
+            assert!(error.is_no_memory() && error.to_string().contains("stream it"), "{error}");
+            assert!(zeros::<u8>(length.max(1 << 62)).unwrap_err().is_no_memory());
         }
     }
 }

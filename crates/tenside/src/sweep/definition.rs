@@ -14,6 +14,7 @@ use crate::measure::{Basis, Measure};
 use crate::number::Exact;
 use crate::rule::{Product, RuleBook, Severity};
 use crate::solve::{Answer, Outcome, numerator_and_denominator, rows};
+use crate::watch::{Watch, Watched};
 
 /// Many formulas at once: one for every combination of the axes' values, the last axis fastest. Without axes it is the brief alone.
 ///
@@ -53,6 +54,23 @@ pub struct Sweep {
     binding: Legend,
     conflict: Legend,
     review: Option<Arc<SweptReview>>,
+}
+
+impl Sweep {
+    /// The same sweep, watched: whatever is worked out of it ends early where the watch says so, and the watch hears how many rows are done.
+    #[must_use]
+    pub fn watched_by(mut self, watch: Arc<dyn Watch>) -> Self {
+        self.brief = self.brief.watched_by(watch);
+        self
+    }
+
+    pub(super) fn watched(&self) -> &Watched {
+        self.brief.watched()
+    }
+
+    pub(super) fn unwatched(&self) -> Self {
+        Sweep { brief: self.brief.unwatched(), ..self.clone() }
+    }
 }
 
 impl Turned {

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use rayon::prelude::*;
 
-use super::array::{Array, Spare};
+use super::array::{Array, Spare, zeros};
 use super::closed::Level;
 use super::column::Column;
 use super::definition::Sweep;
@@ -14,7 +14,7 @@ use super::turn::Axis;
 use super::writing::{Chosen, Part, Slot, Writer};
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
-use crate::watch::{Unwatched, Watch, stopped};
+use crate::watch::Unwatched;
 
 /// Rows that one thread works at a time: a multiple of 64, so that no two threads share a byte of a bitmap.
 const CHUNK: usize = 20_480;
@@ -75,8 +75,7 @@ impl Sweep {
     /// # Errors
     /// More than 8 GiB (see [`Sweep::table_within`]); values that are none together; briefs that cannot be asked.
     pub fn table(&self) -> Result<Table, Error> {
-        let table = self.table_within(GIB_ALLOWED, Level::best(), &Unwatched)?;
-        table.ok_or_else(stopped)
+        self.table_within(GIB_ALLOWED, Level::best())
     }
 
     /// How many bytes a table of it takes.
@@ -96,24 +95,23 @@ impl Sweep {
         u128::from(rows) * bits / 8 + 1
     }
 
-    /// Works out every row if the table takes at most so many GiB; nothing where `watch` stops it. The result does not depend on how many
-    /// threads work on it, nor on the level.
+    /// Works out every row if the table takes at most so many GiB. The result does not depend on how many threads work on it, nor on the level.
     ///
     /// # Errors
     /// As [`Sweep::table`].
-    pub fn table_within(&self, gib: u32, level: Level, watch: &dyn Watch) -> Result<Option<Table>, Error> {
-        self.part(0..self.rows(), gib, level, watch)
+    pub fn table_within(&self, gib: u32, level: Level) -> Result<Table, Error> {
+        self.part(0..self.rows(), gib, level)
     }
 
     /// Works out consecutive rows: a part of the table, the same as the whole has there.
     ///
     /// # Errors
     /// As [`Sweep::table`], and rows that the sweep does not have.
-    pub fn part(&self, rows: Range<u64>, gib: u32, level: Level, watch: &dyn Watch) -> Result<Option<Table>, Error> {
+    pub fn part(&self, rows: Range<u64>, gib: u32, level: Level) -> Result<Table, Error> {
         if rows.start > rows.end || rows.end > self.rows() {
             return Err(self.no_row(format!("{} to {}", rows.start, rows.end)).into());
         }
-        self.work(&Chosen::Run(rows), gib, level, watch, &mut Spare::default())
+        self.work(&Chosen::Run(rows), gib, level, &mut Spare::default())
     }
 
     /// As [`Sweep::table_within`], in the memory of columns that are kept where it fits.
@@ -122,36 +120,35 @@ impl Sweep {
     /// use tenside::brief::Brief;
     /// use tenside::catalogue::Catalogue;
     /// use tenside::sweep::{GIB_ALLOWED, Level, Spare, Sweep};
-    /// use tenside::watch::Unwatched;
     /// let sweep = Sweep::new(&Brief::new("Bar", &Catalogue::starter())?.fix("panthenol", 1)?.qs("kaolin")?, Vec::new())?;
     /// let mut spare = Spare::default();
-    /// let first = sweep.table_over(GIB_ALLOWED, Level::best(), &Unwatched, &mut spare)?.unwrap();
+    /// let first = sweep.table_over(GIB_ALLOWED, Level::best(), &mut spare)?;
     /// let copy = first.clone();
     /// first.leave(&mut spare);
     /// assert_eq!(spare.len(), 4);
-    /// let second = sweep.table_over(GIB_ALLOWED, Level::best(), &Unwatched, &mut spare)?.unwrap();
+    /// let second = sweep.table_over(GIB_ALLOWED, Level::best(), &mut spare)?;
     /// assert!(spare.is_empty() && second == copy);
     /// # Ok::<(), tenside::Error>(())
     /// ```
     ///
     /// # Errors
     /// As [`Sweep::table`].
-    pub fn table_over(&self, gib: u32, level: Level, watch: &dyn Watch, spare: &mut Spare) -> Result<Option<Table>, Error> {
-        self.work(&Chosen::Run(0..self.rows()), gib, level, watch, spare)
+    pub fn table_over(&self, gib: u32, level: Level, spare: &mut Spare) -> Result<Table, Error> {
+        self.work(&Chosen::Run(0..self.rows()), gib, level, spare)
     }
 
     /// Works out these rows, in this order.
     ///
     /// # Errors
     /// As [`Sweep::table`], and rows that the sweep does not have.
-    pub fn pick(&self, rows: &[u64], level: Level, watch: &dyn Watch) -> Result<Option<Table>, Error> {
+    pub fn pick(&self, rows: &[u64], level: Level) -> Result<Table, Error> {
         match rows.iter().find(|row| **row >= self.rows()) {
             Some(row) => Err(self.no_row(row).into()),
-            None => self.work(&Chosen::Each(rows), GIB_ALLOWED, level, watch, &mut Spare::default()),
+            None => self.work(&Chosen::Each(rows), GIB_ALLOWED, level, &mut Spare::default()),
         }
     }
 
-    fn work(&self, chosen: &Chosen<'_>, gib: u32, level: Level, watch: &dyn Watch, spare: &mut Spare) -> Result<Option<Table>, Error> {
+    fn work(&self, chosen: &Chosen<'_>, gib: u32, level: Level, spare: &mut Spare) -> Result<Table, Error> {
         let bytes = self.bytes_of(chosen.len());
         if bytes > u128::from(gib) << 30 {
             let hundredths = (bytes * 100) >> 30;
@@ -164,28 +161,32 @@ impl Sweep {
         let rows = usize::try_from(chosen.len()).map_err(|_| Fault::new(FaultKind::OutOfRange, "more rows than this machine counts").value(chosen.len()))?;
         let asked = Asked::new(self, level);
         let filler = filler(self, &asked)?;
-        let bitmap = || vec![0u8; rows.div_ceil(8)];
-        let mut feasible = bitmap();
+        let bitmap = || zeros::<u8>(rows.div_ceil(8));
+        let mut feasible = bitmap()?;
         let mut cells: Vec<Cells> = self
             .columns()
             .iter()
-            .map(|column| match column {
-                Column::Axis { axis, .. } => match &self.axes()[*axis] {
-                    Axis::Material { materials, .. } => Cells::Words(Array::zeros(rows), materials.iter().map(|material| material.id().to_string()).collect()),
-                    _ => Cells::Numbers(spare.numbers(rows), Held::All),
-                },
-                Column::Line(_) | Column::Objective => Cells::Numbers(spare.numbers(rows), Held::Feasible),
-                Column::Measure(measure, basis) => {
-                    let always =
-                        *basis == crate::measure::Basis::AsCharged && measure.denominator() == (&crate::measure::Content::Mass, &crate::measure::Scope::All);
-                    Cells::Numbers(spare.numbers(rows), if always { Held::Feasible } else { Held::Bits(bitmap()) })
-                }
-                Column::Binding => Cells::Codes(spare.codes(rows), Held::Feasible),
-                Column::Conflict => Cells::Codes(spare.codes(rows), Held::Infeasible),
-                Column::Review(_) => Cells::Codes(spare.codes(rows), Held::Bits(bitmap())),
-                Column::Feasible => Cells::Feasible,
+            .map(|column| {
+                Ok(match column {
+                    Column::Axis { axis, .. } => match &self.axes()[*axis] {
+                        Axis::Material { materials, .. } => {
+                            Cells::Words(Array::zeros(rows)?, materials.iter().map(|material| material.id().to_string()).collect())
+                        }
+                        _ => Cells::Numbers(spare.numbers(rows)?, Held::All),
+                    },
+                    Column::Line(_) | Column::Objective => Cells::Numbers(spare.numbers(rows)?, Held::Feasible),
+                    Column::Measure(measure, basis) => {
+                        let always = *basis == crate::measure::Basis::AsCharged
+                            && measure.denominator() == (&crate::measure::Content::Mass, &crate::measure::Scope::All);
+                        Cells::Numbers(spare.numbers(rows)?, if always { Held::Feasible } else { Held::Bits(bitmap()?) })
+                    }
+                    Column::Binding => Cells::Codes(spare.codes(rows)?, Held::Feasible),
+                    Column::Conflict => Cells::Codes(spare.codes(rows)?, Held::Infeasible),
+                    Column::Review(_) => Cells::Codes(spare.codes(rows)?, Held::Bits(bitmap()?)),
+                    Column::Feasible => Cells::Feasible,
+                })
             })
-            .collect();
+            .collect::<Result<_, Error>>()?;
         let axis_values: Vec<Vec<f64>> = self.columns().iter().map(|column| self.axis_values(column)).collect();
         let measures = measure_places(self, &asked);
         let mut parts: Vec<Part<'_>> = feasible.chunks_mut(CHUNK / 8).map(|feasible| Part { feasible, slots: Vec::new() }).collect();
@@ -206,16 +207,16 @@ impl Sweep {
             }
         }
         let writer = Writer { sweep: self, measures: &measures, axis_values: &axis_values, level };
-        // Each chunk's count of rows with a formula, or that the watcher stopped it.
-        let counts: Result<Vec<Option<usize>>, Error> = parts
+        // Each chunk's count of rows with a formula.
+        let counts: Result<Vec<usize>, Error> = parts
             .into_par_iter()
             .enumerate()
-            .map(|(chunk, part)| writer.write(filler.as_ref(), &chosen.part(chunk * CHUNK, (chunk * CHUNK + CHUNK).min(rows)), part, watch))
+            .map(|(chunk, part)| writer.write(filler.as_ref(), &chosen.part(chunk * CHUNK, (chunk * CHUNK + CHUNK).min(rows)), part))
             .collect();
-        let Some(feasible_rows) = counts?.into_iter().sum::<Option<usize>>() else { return Ok(None) };
+        let feasible_rows = counts?.into_iter().sum();
         let is_closed = filler.is_closed();
         drop(filler);
-        Ok(Some(Table { sweep: self.clone(), rows, feasible, feasible_rows, cells, is_closed }))
+        Ok(Table { sweep: self.unwatched(), rows, feasible, feasible_rows, cells, is_closed })
     }
 
     /// What an axis column says at each place of its axis; nothing for other columns.
@@ -345,7 +346,7 @@ impl Table {
     pub fn pareto(&self, columns: &[(&str, Direction)]) -> Result<Vec<usize>, Error> {
         let numbers = columns.iter().map(|(name, _)| self.numbers(name)).collect::<Result<Vec<_>, _>>()?;
         let columns: Vec<(&[f64], Direction)> = numbers.iter().zip(columns).map(|(numbers, (_, direction))| (numbers.cells(), *direction)).collect();
-        Ok(front_of(&columns, self.rows, |row| numbers.iter().all(|column| column.get(row).is_some())))
+        front_of(&columns, self.rows, |row| numbers.iter().all(|column| column.get(row).is_some()), &Unwatched)
     }
 
     /// A column of numbers, by name.

@@ -1,5 +1,7 @@
 //! The values that an axis takes, exact.
 
+use std::sync::Arc;
+
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, HalfWay};
@@ -16,7 +18,7 @@ use crate::number::{Exact, HalfWay};
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]
-pub struct Values(Vec<Exact>);
+pub struct Values(Arc<[Exact]>);
 
 impl Values {
     /// These values.
@@ -36,7 +38,7 @@ impl Values {
         if let Some(pair) = sorted.windows(2).find(|pair| pair[0] == pair[1]) {
             return Err(Fault::new(FaultKind::Duplicate, "a value stands twice on an axis").value(pair[0]).remedy("give each value once").into());
         }
-        Ok(Values(values))
+        Ok(Values(values.into()))
     }
 
     /// `count` values from `from` to `to`, evenly spaced, each rounded to the nearest multiple of `grid` (half-way to even) so that it is

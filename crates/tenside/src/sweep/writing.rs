@@ -8,7 +8,7 @@ use super::definition::Sweep;
 use super::fill::{Batch, Fill};
 use super::review::{Reviewing, SweptReview};
 use crate::error::Error;
-use crate::watch::Watch;
+use crate::watch::{Halt, stopped};
 
 /// Which rows of a sweep.
 pub(super) enum Chosen<'a> {
@@ -53,10 +53,9 @@ pub(super) struct Writer<'a> {
 }
 
 impl Writer<'_> {
-    pub(super) fn write(&self, filler: &dyn Fill, chosen: &Chosen<'_>, mut part: Part<'_>, watch: &dyn Watch) -> Result<Option<usize>, Error> {
-        if !watch.go_on(0) {
-            return Ok(None);
-        }
+    pub(super) fn write(&self, filler: &dyn Fill, chosen: &Chosen<'_>, mut part: Part<'_>) -> Result<usize, Error> {
+        let watched = self.sweep.watched();
+        watched.check()?;
         let mut feasible = 0;
         let review = self.sweep.review().filter(|_| self.sweep.columns().iter().any(|column| matches!(column, Column::Review(_))));
         let mut reviewing = Reviewing::default();
@@ -67,14 +66,14 @@ impl Writer<'_> {
                 let at = usize::try_from(batch.first - first).unwrap_or(0) + offset;
                 feasible += self.level.run(Copying { writer: self, batch, at, part: &mut part });
                 if let Some(review) = review {
-                    let done = self.review(review, &mut reviewing, batch, at, &mut part, watch);
+                    let done = self.review(review, &mut reviewing, batch, at, &mut part);
                     return done.unwrap_or_else(|error| {
                         failed = Some(error);
                         false
                     });
                 }
                 // A closed form is done with a chunk before anybody could ask.
-                filler.is_closed() || watch.go_on(batch.count as u64)
+                filler.is_closed() || watched.go_on(batch.count as u64)
             })
         };
         let done = match chosen {
@@ -90,20 +89,13 @@ impl Writer<'_> {
         if let Some(error) = failed {
             return Err(error);
         }
-        let go_on = done && (!filler.is_closed() || review.is_some() || watch.go_on(chosen.len()));
-        Ok(go_on.then_some(feasible))
+        let go_on = done && (!filler.is_closed() || review.is_some() || watched.go_on(chosen.len()));
+        if go_on { Ok(feasible) } else { Err(stopped()) }
     }
 
     /// What a review says of the rows of a batch; false where the watcher stopped it.
-    fn review(
-        &self,
-        review: &SweptReview,
-        reviewing: &mut Reviewing,
-        batch: &Batch<'_>,
-        at: usize,
-        part: &mut Part<'_>,
-        watch: &dyn Watch,
-    ) -> Result<bool, Error> {
+    fn review(&self, review: &SweptReview, reviewing: &mut Reviewing, batch: &Batch<'_>, at: usize, part: &mut Part<'_>) -> Result<bool, Error> {
+        let watched = self.sweep.watched();
         for (column, slot) in self.sweep.columns().iter().zip(&mut part.slots) {
             if let (Column::Review(_), Slot::Codes(codes, _)) = (column, slot) {
                 codes[at..at + batch.count].fill(0);
@@ -111,7 +103,7 @@ impl Writer<'_> {
         }
         for place in (0..batch.count).filter(|place| batch.feasible[*place]) {
             // A row that is solved takes long enough to be asked for each.
-            if !watch.go_on(0) {
+            if !watched.go_on(0) {
                 return Ok(false);
             }
             let Some(found) = reviewing.row(self.sweep, review, batch, place)? else { continue };
@@ -123,7 +115,7 @@ impl Writer<'_> {
                 }
             }
         }
-        Ok(watch.go_on(batch.count as u64))
+        Ok(watched.go_on(batch.count as u64))
     }
 }
 

@@ -5,7 +5,6 @@ use tenside::catalogue::Catalogue;
 use tenside::measure::{Basis, Measure};
 use tenside::number::Exact;
 use tenside::sweep::{Axis, Level, Sweep, Turned};
-use tenside::watch::Unwatched;
 
 use crate::support::{agrees, axis, bar, values, whole};
 
@@ -126,7 +125,7 @@ fn every_level_and_any_number_of_threads_give_the_same_bits() {
     let sweep = Sweep::new(&brief, axes).unwrap();
     let with = |level: Level, threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-        pool.install(|| sweep.table_within(1, level, &Unwatched)).unwrap().unwrap()
+        pool.install(|| sweep.table_within(1, level)).unwrap()
     };
     let first = with(Level::Portable, 1);
     assert!(first.is_closed_form() && first.feasible_rows() > 1000 && first.feasible_rows() < first.rows());
@@ -153,7 +152,7 @@ fn optimal_rows_do_not_depend_on_levels_threads_or_parts() {
     let sweep = Sweep::new(&brief, axes).unwrap();
     let with = |level: Level, threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-        pool.install(|| sweep.table_within(1, level, &Unwatched)).unwrap().unwrap()
+        pool.install(|| sweep.table_within(1, level)).unwrap()
     };
     let first = with(Level::Portable, 1);
     assert!(!first.is_closed_form() && first.feasible_rows() > 10_000, "{}", first.feasible_rows());
@@ -165,7 +164,7 @@ fn optimal_rows_do_not_depend_on_levels_threads_or_parts() {
     let (rows, mut from) = (sweep.rows(), 0);
     for length in [1, 700, 28, 4001, 9999, rows] {
         let to = (from + length).min(rows);
-        let part = sweep.part(from..to, 1, Level::best(), &Unwatched).unwrap().unwrap();
+        let part = sweep.part(from..to, 1, Level::best()).unwrap();
         for name in sweep.names().iter().filter(|name| name.starts_with("line.") || name.as_str() == "cost") {
             let (whole, part) = (first.numbers(name).unwrap(), part.numbers(name).unwrap());
             assert!((from..to).all(|row| whole.get(row as usize).map(f64::to_bits) == part.get((row - from) as usize).map(f64::to_bits)), "{name}");
@@ -256,8 +255,8 @@ fn parts_and_picked_rows_are_those_of_the_whole() {
         let sweep = Sweep::new(&brief, vec![axis(&brief, "wash.capb-30", whole(1, 5)), axis(&brief, "target.active-matter", whole(50, 63))]).unwrap();
         let table = sweep.table().unwrap();
         let rows: Vec<u64> = vec![3, 69, 0, 33, 34];
-        let picked = sweep.pick(&rows, Level::best(), &Unwatched).unwrap().unwrap();
-        let part = sweep.part(20..55, 1, Level::best(), &Unwatched).unwrap().unwrap();
+        let picked = sweep.pick(&rows, Level::best()).unwrap();
+        let part = sweep.part(20..55, 1, Level::best()).unwrap();
         assert_eq!((picked.rows(), part.rows()), (5, 35));
         for name in ["axis.wash.capb-30", "line.kaolin", "water", "objective"] {
             let numbers = |table: &tenside::sweep::Table, row: usize| table.numbers(name).unwrap().get(row);
@@ -266,7 +265,7 @@ fn parts_and_picked_rows_are_those_of_the_whole() {
             }
             assert!((0..35).all(|row| numbers(&part, row) == numbers(&table, row + 20)));
         }
-        assert!(sweep.pick(&[70], Level::best(), &Unwatched).is_err());
-        assert!(sweep.part(60..71, 1, Level::best(), &Unwatched).is_err());
+        assert!(sweep.pick(&[70], Level::best()).is_err());
+        assert!(sweep.part(60..71, 1, Level::best()).is_err());
     }
 }

@@ -11,7 +11,6 @@ use tenside::number::Exact;
 use tenside::reading::Reading;
 use tenside::rule::{Certainty, Each, Market, Product, RuleBook, RuleList, Severity, Subject, Use};
 use tenside::sweep::{Axis, Cells, Comparison, Condition, GIB_ALLOWED, Held, Level, Stream, Sweep, Table};
-use tenside::watch::Unwatched;
 
 use crate::random::{self, Numbers};
 use crate::support::{axis, bar, values, whole};
@@ -184,13 +183,11 @@ fn parts_picks_and_levels_give_the_same_codes() {
         let all = whole.codes(column).unwrap();
         assert!(all.iter().collect::<BTreeSet<_>>().len() > 1 || column == "findings.unchecked", "{column}");
         for level in Level::available() {
-            let parts: Vec<u64> = [0..17, 17..64, 64..120]
-                .into_iter()
-                .flat_map(|rows| sweep.part(rows, GIB_ALLOWED, level, &Unwatched).unwrap().unwrap().codes(column).unwrap().to_vec())
-                .collect();
+            let parts: Vec<u64> =
+                [0..17, 17..64, 64..120].into_iter().flat_map(|rows| sweep.part(rows, GIB_ALLOWED, level).unwrap().codes(column).unwrap().to_vec()).collect();
             assert_eq!(parts, all, "{column}");
         }
-        let alone = sweep.clone().with_columns(&[column]).unwrap().pick(&[3, 100, 41], Level::best(), &Unwatched).unwrap().unwrap();
+        let alone = sweep.clone().with_columns(&[column]).unwrap().pick(&[3, 100, 41], Level::best()).unwrap();
         assert_eq!(alone.codes(column).unwrap(), [all[3], all[100], all[41]]);
     }
 }

@@ -1,10 +1,12 @@
 //! What a stream gathers against the whole table.
 
+use std::sync::Arc;
+
 use tenside::brief::Direction;
 use tenside::measure::{Basis, Measure, Scope};
 use tenside::number::Exact;
 use tenside::sweep::{Bins, Comparison, Condition, Level, Stream, Sweep, Table, Values};
-use tenside::watch::{Unwatched, Watch};
+use tenside::watch::Watch;
 
 use crate::support::{axis, bar, values};
 
@@ -90,7 +92,7 @@ fn a_front_of_three_measures_is_that_of_comparing_every_pair() {
     let names = ["water", "cost", "line.capb-30"];
     let stream = Stream::default().pareto(&[(names[0], Direction::Minimise), (names[1], Direction::Minimise), (names[2], Direction::Maximise)]);
     let part = 0..20_000;
-    let seen = sweep.stream_within(&stream, part.clone(), Level::best(), &Unwatched).unwrap().unwrap();
+    let seen = sweep.stream_within(&stream, part.clone(), Level::best()).unwrap();
     let columns: Vec<_> = names.iter().map(|name| column(&table, name)).collect();
     let rows: Vec<usize> = part.map(|row| row as usize).filter(|row| table.is_feasible(*row)).collect();
     let keys: Vec<[f64; 3]> = rows.iter().map(|row| [columns[0](*row), columns[1](*row), -columns[2](*row)]).collect();
@@ -125,7 +127,7 @@ fn threads_levels_and_solved_sweeps() {
         Stream::default().best(7, "water", Direction::Minimise).pareto(&[("water", Direction::Minimise), ("cost", Direction::Minimise)]).summary("cost");
     let on = |threads: usize, level: Level| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-        pool.install(|| sweep.stream_within(&stream, 0..sweep.rows(), level, &Unwatched)).unwrap().unwrap()
+        pool.install(|| sweep.stream_within(&stream, 0..sweep.rows(), level)).unwrap()
     };
     let first = on(1, Level::Portable);
     for level in Level::available() {
@@ -156,10 +158,12 @@ fn what_cannot_be_streamed_is_refused_and_a_watcher_stops_it() {
             false
         }
     }
-    assert!(sweep.stream_within(&Stream::default(), 0..sweep.rows(), Level::best(), &Never).unwrap().is_none());
-    assert!(sweep.table_within(1, Level::best(), &Never).unwrap().is_none());
-    assert!(sweep.brief().samples_watched(10_000, 1, &Never).unwrap().is_none());
-    assert!(sweep.brief().corners_watched(10, &Never).unwrap().is_none());
+    let stopped = sweep.clone().watched_by(Arc::new(Never));
+    assert!(stopped.stream(&Stream::default()).unwrap_err().is_stopped());
+    assert!(stopped.table().unwrap_err().is_stopped());
+    assert!(stopped.pick(&[3], Level::best()).unwrap_err().is_stopped());
+    assert!(stopped.brief().samples(10_000, 1).unwrap_err().is_stopped());
+    assert!(stopped.brief().corners(10).unwrap_err().is_stopped());
 }
 
 fn everything() -> Stream {
@@ -188,8 +192,7 @@ fn parts_of_a_sweep_join_to_what_one_machine_gathers() {
                 assert_eq!((ranges.len() as u64, ranges[0].start, ranges[ranges.len() - 1].end), (count, 0, sweep.rows()));
                 let sizes: Vec<u64> = ranges.iter().map(|rows| rows.end - rows.start).collect();
                 assert!(sizes.iter().max().unwrap() - sizes.iter().min().unwrap() <= 1);
-                let mut parts: Vec<_> =
-                    ranges.into_iter().map(|rows| sweep.stream_part(&stream, rows, Level::Portable, &Unwatched).unwrap().unwrap()).collect();
+                let mut parts: Vec<_> = ranges.into_iter().map(|rows| sweep.stream_part(&stream, rows, Level::Portable).unwrap()).collect();
                 parts.reverse();
                 assert_eq!(sweep.join_parts(&stream, parts).unwrap(), whole, "{count} parts");
             }
@@ -201,7 +204,7 @@ fn parts_of_a_sweep_join_to_what_one_machine_gathers() {
 fn parts_that_do_not_cover_the_sweep_once_are_refused() {
     let sweep = sweep();
     let stream = everything();
-    let part = |rows| sweep.stream_part(&stream, rows, Level::best(), &Unwatched).unwrap().unwrap();
+    let part = |rows| sweep.stream_part(&stream, rows, Level::best()).unwrap();
     let (first, second, all) = (part(0..1000), part(2000..sweep.rows()), part(0..sweep.rows()));
     let refused = |parts: Vec<_>| sweep.join_parts(&stream, parts).unwrap_err().to_string();
     assert!(refused(vec![second.clone(), first.clone()]).contains("no part has (found rows 1000 to before 2000"));
@@ -212,7 +215,7 @@ fn parts_that_do_not_cover_the_sweep_once_are_refused() {
     assert!(message.contains("other wishes"), "{message}");
     let other = Stream::default().histogram("water", Bins::new(2.0, 7.5, 12).unwrap());
     assert!(sweep.join_parts(&other, vec![all]).is_err());
-    assert!(sweep.stream_part(&stream, 5..sweep.rows() + 1, Level::best(), &Unwatched).is_err());
+    assert!(sweep.stream_part(&stream, 5..sweep.rows() + 1, Level::best()).is_err());
     assert!(sweep.parts(0).is_err() && sweep.parts(1_000_001).is_err());
     // Fewer rows than parts.
     let alone = Sweep::new(&bar(), Vec::new()).unwrap().parts(9).unwrap();

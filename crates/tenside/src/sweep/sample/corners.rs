@@ -1,20 +1,21 @@
 //! The corners of what a brief allows: every formula that is no mixture of others.
 //!
 //! From one corner, every neighbouring basis is visited by exact pivots, so that a corner where more limits meet than there are directions is
-//! found once and passed through all the same.
+//! found once and passed through all the same. One dictionary is kept: the way back from a basis is the pivot that led there, turned round.
 
-use std::collections::{BTreeSet, VecDeque};
+use std::collections::BTreeSet;
 
 use super::region::{HalfSpace, Region};
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
-use crate::watch::{Unwatched, Watch, stopped};
+use crate::watch::Halt;
 
 /// The most corners that are listed.
 const MOST_CORNERS: usize = 100_000;
-/// Bases visited for every corner allowed, before the search gives up on degenerate ones.
+/// Bases visited for every corner allowed, and in all, before the search gives up on degenerate ones.
 const BASES_PER_CORNER: usize = 64;
+const MOST_BASES: usize = 2_000_000;
 
 /// Corners of what a brief allows.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,7 +27,7 @@ pub struct Corners {
 }
 
 impl Brief {
-    /// The corner formulas of what the brief allows, whatever its objective, up to a limit.
+    /// The corner formulas of what the brief allows, whatever its objective, up to a limit. A hundred thousand corners of 26 lines take some 300 MB.
     ///
     /// ```
     /// use tenside::brief::Brief;
@@ -43,47 +44,50 @@ impl Brief {
     /// # Errors
     /// A brief that cannot be asked or allows no formula, a limit of nothing or of more than a hundred thousand.
     pub fn corners(&self, limit: usize) -> Result<Corners, Error> {
-        let corners = self.corners_watched(limit, &Unwatched)?;
-        corners.ok_or_else(stopped)
-    }
-
-    /// As [`Brief::corners`]; nothing where `watch` stops it.
-    ///
-    /// # Errors
-    /// As [`Brief::corners`].
-    pub fn corners_watched(&self, limit: usize, watch: &dyn Watch) -> Result<Option<Corners>, Error> {
         if limit == 0 || limit > MOST_CORNERS {
             return Err(Fault::new(FaultKind::OutOfRange, "number of corners out of range").value(limit).allowed(format!("1 to {MOST_CORNERS}")).into());
         }
         let region = Region::new(self)?;
-        let start = Dictionary::at(&region);
-        let mut found: BTreeSet<Vec<Exact>> = BTreeSet::from([region.percents(&start.point)]);
-        let mut visited: BTreeSet<Vec<usize>> = BTreeSet::from([start.key()]);
-        let mut waiting = VecDeque::from([start]);
-        let mut complete = true;
-        while let Some(dictionary) = waiting.pop_front() {
-            if !watch.go_on(1) {
-                return Ok(None);
+        let mut here = Dictionary::at(&region);
+        let mut found: BTreeSet<Vec<Exact>> = BTreeSet::from([region.percents(&here.point)]);
+        let mut visited: BTreeSet<Box<[u32]>> = BTreeSet::from([here.key()]);
+        let most_bases = limit.saturating_mul(BASES_PER_CORNER).min(MOST_BASES);
+        let mut path = vec![Visit { by: None, neighbours: here.neighbours() }];
+        while let Some(visit) = path.last_mut() {
+            self.watched().check()?;
+            let Some((leaving, entering)) = visit.neighbours.pop() else {
+                if let Some((leaving, entering)) = path.pop().and_then(|visit| visit.by) {
+                    here = here.pivoted(leaving, entering);
+                }
+                continue;
+            };
+            let key = here.key_after(leaving, entering);
+            if visited.contains(&key) {
+                continue;
             }
-            for (leaving, entering) in dictionary.neighbours() {
-                let key = dictionary.key_after(leaving, entering);
-                if visited.contains(&key) {
-                    continue;
-                }
-                let next = dictionary.pivoted(leaving, entering);
-                let percents = region.percents(&next.point);
-                if !found.contains(&percents) && found.len() == limit || visited.len() >= limit.saturating_mul(BASES_PER_CORNER) {
-                    complete = false;
-                    waiting.clear();
-                    break;
-                }
+            here = here.pivoted(leaving, entering);
+            let percents = region.percents(&here.point);
+            let is_new = !found.contains(&percents);
+            if is_new && found.len() == limit || visited.len() >= most_bases {
+                return Ok(Corners { formulas: found.into_iter().collect(), complete: false });
+            }
+            if is_new {
                 found.insert(percents);
-                visited.insert(key);
-                waiting.push_back(next);
+                self.watched().go_on(1);
             }
+            visited.insert(key);
+            path.push(Visit { by: Some((leaving, entering)), neighbours: here.neighbours() });
         }
-        Ok(Some(Corners { formulas: found.into_iter().collect(), complete }))
+        Ok(Corners { formulas: found.into_iter().collect(), complete: true })
     }
+}
+
+/// A basis on the way to the one where the search stands.
+struct Visit {
+    /// The pivot that led to it.
+    by: Option<(usize, usize)>,
+    /// The pivots not tried from it yet.
+    neighbours: Vec<(usize, usize)>,
 }
 
 /// Every room `h - G z` as a form of the rooms that are 0 at a corner, and the corner: `room_i = constant_i + sum_j rate_ij room_j`.
@@ -137,17 +141,12 @@ impl Dictionary {
         Dictionary { point, moves, zero, others, constants, rates }
     }
 
-    fn key(&self) -> Vec<usize> {
-        let mut key = self.zero.clone();
-        key.sort_unstable();
-        key
+    fn key(&self) -> Box<[u32]> {
+        key(self.zero.iter().copied())
     }
 
-    fn key_after(&self, leaving: usize, entering: usize) -> Vec<usize> {
-        let mut key = self.zero.clone();
-        key[entering] = self.others[leaving];
-        key.sort_unstable();
-        key
+    fn key_after(&self, leaving: usize, entering: usize) -> Box<[u32]> {
+        key(self.zero.iter().enumerate().map(|(place, limit)| if place == entering { self.others[leaving] } else { *limit }))
     }
 
     /// Pairs of a room that becomes 0 first, or among the first, as another grows from 0.
@@ -196,6 +195,13 @@ impl Dictionary {
             .collect();
         next
     }
+}
+
+/// Limits that name a basis.
+fn key(limits: impl Iterator<Item = usize>) -> Box<[u32]> {
+    let mut key: Box<[u32]> = limits.map(|limit| u32::try_from(limit).unwrap_or(u32::MAX)).collect();
+    key.sort_unstable();
+    key
 }
 
 fn subtract(row: &mut [Exact], pivot: usize, known: &[Exact]) {

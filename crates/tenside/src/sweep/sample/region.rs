@@ -8,6 +8,7 @@ use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
 use crate::solve::linear::{Column, Program, solve_watched};
 use crate::solve::{Outcome, rows};
+use crate::watch::{Halt, Watched};
 
 /// `weights . z <= most`.
 #[derive(Clone, Debug)]
@@ -76,18 +77,28 @@ impl Region {
             points.extend(outcome.optimum().map(|optimum| optimum.values.clone()));
         }
         let Some(corner) = points.first().cloned() else { return Err(unanswerable(brief)?) };
-        let (base, directions, free) = eliminate(count, &equations);
+        let (base, directions, free) = eliminate(count, &equations, brief.watched())?;
         let in_z = |(weights, most): Form| {
             let along = |direction: usize| weights.iter().zip(&directions).map(|(weight, line)| weight * &line[direction]).sum();
             let at_base: Exact = weights.iter().zip(&base).map(|(weight, value)| weight * value).sum();
             HalfSpace { weights: (0..free.len()).map(along).collect(), most: most - at_base }
         };
         // What no longer depends on z holds everywhere, since there is a formula.
-        let mut limits: Vec<HalfSpace> = with_room.into_iter().map(in_z).filter(|limit| limit.weights.iter().any(|weight| !weight.is_zero())).collect();
-        drop_repeated(&mut limits);
+        let mut limits: Vec<HalfSpace> = Vec::with_capacity(with_room.len());
+        for form in with_room {
+            brief.watched().check()?;
+            limits.push(in_z(form));
+        }
+        limits.retain(|limit| limit.weights.iter().any(|weight| !weight.is_zero()));
+        drop_repeated(&mut limits, brief.watched())?;
         let number = Exact::from(i64::try_from(points.len()).unwrap_or(1));
         let of = |point: &[Exact]| -> Vec<Exact> { free.iter().map(|line| point[*line].clone()).collect() };
-        let inside = free.iter().map(|line| points.iter().map(|point| point[*line].clone()).sum::<Exact>() / &number).collect();
+        let mut inside = Vec::with_capacity(free.len());
+        for line in &free {
+            // Sums of many long fractions: of hundreds of lines they take as long as the linear programs.
+            brief.watched().check()?;
+            inside.push(points.iter().map(|point| point[*line].clone()).sum::<Exact>() / &number);
+        }
         let reach = |line: &usize| {
             let values = || points.iter().map(|point| &point[*line]);
             values().max().cloned().unwrap_or_default() - values().min().cloned().unwrap_or_default()
@@ -114,9 +125,10 @@ impl Region {
 }
 
 /// Of limits in the same direction the tightest, so that a corner has no more limits than it needs.
-fn drop_repeated(limits: &mut Vec<HalfSpace>) {
+fn drop_repeated(limits: &mut Vec<HalfSpace>, watched: &Watched) -> Result<(), Error> {
     let mut kept: Vec<HalfSpace> = Vec::new();
-    for limit in limits.drain(..) {
+    for limit in std::mem::take(limits) {
+        watched.check()?;
         let size: Exact = limit.weights.iter().map(Exact::abs).sum();
         let weights: Vec<Exact> = limit.weights.iter().map(|weight| weight / &size).collect();
         let most = limit.most / &size;
@@ -127,6 +139,7 @@ fn drop_repeated(limits: &mut Vec<HalfSpace>) {
         }
     }
     *limits = kept;
+    Ok(())
 }
 
 fn unanswerable(brief: &Brief) -> Result<Error, Error> {
@@ -137,11 +150,12 @@ fn unanswerable(brief: &Brief) -> Result<Error, Error> {
 }
 
 /// A base, the directions that the equations leave, and the lines that are the directions' own.
-fn eliminate(count: usize, equations: &[Form]) -> (Vec<Exact>, Vec<Vec<Exact>>, Vec<usize>) {
+fn eliminate(count: usize, equations: &[Form], watched: &Watched) -> Result<(Vec<Exact>, Vec<Vec<Exact>>, Vec<usize>), Error> {
     let mut reduced: Vec<(usize, Form)> = Vec::new();
     for (weights, value) in equations {
         let (mut weights, mut value) = (weights.clone(), value.clone());
         for (pivot, (known, known_value)) in &reduced {
+            watched.check()?;
             let factor = weights[*pivot].clone();
             if !factor.is_zero() {
                 weights.iter_mut().zip(known).for_each(|(weight, known)| *weight -= &(&factor * known));
@@ -174,5 +188,5 @@ fn eliminate(count: usize, equations: &[Form]) -> (Vec<Exact>, Vec<Vec<Exact>>, 
             directions[pivot][direction] = -&weights[*line];
         }
     }
-    (base, directions, free)
+    Ok((base, directions, free))
 }

@@ -13,7 +13,7 @@ use super::region::Region;
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
-use crate::watch::{Unwatched, Watch, stopped};
+use crate::watch::stopped;
 
 /// The most samples drawn at once.
 const MOST_SAMPLES: usize = 10_000_000;
@@ -50,15 +50,6 @@ impl Brief {
     /// # Errors
     /// A brief that cannot be asked or allows no formula, no samples or more than ten million.
     pub fn samples(&self, count: usize, seed: u64) -> Result<Samples, Error> {
-        let samples = self.samples_watched(count, seed, &Unwatched)?;
-        samples.ok_or_else(stopped)
-    }
-
-    /// As [`Brief::samples`]; nothing where `watch` stops it.
-    ///
-    /// # Errors
-    /// As [`Brief::samples`].
-    pub fn samples_watched(&self, count: usize, seed: u64, watch: &dyn Watch) -> Result<Option<Samples>, Error> {
         if count == 0 || count > MOST_SAMPLES {
             return Err(Fault::new(FaultKind::OutOfRange, "number of samples out of range").value(count).allowed(format!("1 to {MOST_SAMPLES}")).into());
         }
@@ -75,8 +66,8 @@ impl Brief {
                 walk.step();
                 steps += 1;
                 if steps % WATCHED == 0 {
-                    if !watch.go_on((sample - reported) as u64) {
-                        return Ok(None);
+                    if !self.watched().go_on((sample - reported) as u64) {
+                        return Err(stopped());
                     }
                     reported = sample;
                 }
@@ -85,7 +76,8 @@ impl Brief {
                 line.push(directions.iter().zip(&walk.point).fold(*base, |percent, (direction, value)| percent + direction * value));
             }
         }
-        Ok(watch.go_on((count - reported) as u64).then_some(Samples { lines, dimension, burn_in, thinning }))
+        self.watched().go_on((count - reported) as u64);
+        Ok(Samples { lines, dimension, burn_in, thinning })
     }
 }
 

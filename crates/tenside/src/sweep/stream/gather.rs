@@ -16,7 +16,6 @@ use crate::sweep::definition::Sweep;
 use crate::sweep::fill::{Asked, Batch};
 use crate::sweep::review::{ReviewCode, Reviewing};
 use crate::sweep::table::measure_places;
-use crate::watch::Unwatched;
 
 /// The most values of all axes together that summaries keep.
 const MOST_PLACES: usize = 20_000;
@@ -339,7 +338,7 @@ impl Plan {
     fn with_values(&self, narrow: &Sweep, rows: &[u64]) -> Result<Vec<Kept>, Error> {
         let names = self.shown(narrow);
         let numbers = narrow.clone().with_columns(&names.iter().map(String::as_str).collect::<Vec<_>>())?;
-        let Some(table) = numbers.pick(rows, self.level, &Unwatched)? else { return Ok(Vec::new()) };
+        let table = numbers.pick(rows, self.level)?;
         let columns = names.iter().map(|name| table.numbers(name)).collect::<Result<Vec<_>, _>>()?;
         Ok(rows.iter().enumerate().map(|(place, row)| (*row, columns.iter().map(|column| column.cells()[place]).collect())).collect())
     }

@@ -28,7 +28,7 @@ use super::fill::{Asked, Fill, filler};
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
-use crate::watch::{Unwatched, Watch, stopped};
+use crate::watch::{Halt, Watched, stopped};
 
 /// Segments that a sweep is cut into at most.
 const SEGMENTS: u64 = 256;
@@ -199,20 +199,19 @@ impl Sweep {
     /// Columns that are not there or hold no numbers, nothing to rank by, counts past their limits, and what [`Sweep::table`] refuses but
     /// for size.
     pub fn stream(&self, stream: &Stream) -> Result<Seen, Error> {
-        let seen = self.stream_within(stream, 0..self.rows(), Level::best(), &Unwatched)?;
-        seen.ok_or_else(stopped)
+        self.stream_within(stream, 0..self.rows(), Level::best())
     }
 
-    /// Gathers from some rows; nothing where `watch` stops it. The result does not depend on how many threads work on it, nor on the level.
+    /// Gathers from some rows. The result does not depend on how many threads work on it, nor on the level.
     ///
     /// # Errors
     /// As [`Sweep::stream`].
-    pub fn stream_within(&self, stream: &Stream, rows: Range<u64>, level: Level, watch: &dyn Watch) -> Result<Option<Seen>, Error> {
+    pub fn stream_within(&self, stream: &Stream, rows: Range<u64>, level: Level) -> Result<Seen, Error> {
         let rows = rows.start.min(self.rows())..rows.end.min(self.rows());
         let narrow = narrowed(self, stream)?;
         let worker = Worker::new(&narrow, stream, level)?;
-        let Some(part) = worker.gather(rows, watch)? else { return Ok(None) };
-        worker.plan.finish(&narrow, &[part]).map(Some)
+        let part = worker.gather(rows, narrow.watched())?;
+        worker.plan.finish(&narrow, &[part])
     }
 }
 
@@ -230,7 +229,7 @@ impl<'a> Worker<'a> {
         Ok(Worker { filler, plan })
     }
 
-    fn gather(&self, rows: Range<u64>, watch: &dyn Watch) -> Result<Option<SeenPart>, Error> {
+    fn gather(&self, rows: Range<u64>, watched: &Watched) -> Result<SeenPart, Error> {
         let Worker { filler, plan } = self;
         let count = rows.end.saturating_sub(rows.start);
         let length = (count / SEGMENTS).max(if filler.is_closed() { LEAST_ROWS } else { 1 }).max(1);
@@ -248,14 +247,12 @@ impl<'a> Worker<'a> {
                 }
             }
         }
-        let gathered: Result<Vec<Option<Gathered>>, Error> = (0..segments)
+        let gathered: Result<Vec<Gathered>, Error> = (0..segments)
             .into_par_iter()
             .map(|segment| {
                 let first = rows.start + segment * length;
                 let last = (first + length).min(rows.end);
-                if !watch.go_on(0) {
-                    return Ok(None);
-                }
+                watched.check()?;
                 let mut gathered = plan.start_from(&seed);
                 let mut unreported = 0;
                 let done = filler.fill(first..last, &mut |batch| {
@@ -268,16 +265,15 @@ impl<'a> Worker<'a> {
                     if gathered.failed.is_some() {
                         return false;
                     }
-                    watch.go_on(std::mem::take(&mut unreported))
+                    watched.go_on(std::mem::take(&mut unreported))
                 })?;
                 if let Some(error) = gathered.failed.take() {
                     return Err(error);
                 }
-                Ok((done && watch.go_on(unreported)).then_some(gathered))
+                if done && watched.go_on(unreported) { Ok(gathered) } else { Err(stopped()) }
             })
             .collect();
-        let Some(gathered) = gathered?.into_iter().collect::<Option<Vec<Gathered>>>() else { return Ok(None) };
-        Ok(Some(plan.joined(rows, gathered)))
+        Ok(plan.joined(rows, gathered?))
     }
 }
 

@@ -7,7 +7,6 @@ use super::{AxisSummary, Histogram, Seen, Stream, Worker};
 use crate::error::{Error, Fault, FaultKind};
 use crate::sweep::closed::Level;
 use crate::sweep::definition::Sweep;
-use crate::watch::Watch;
 
 /// The most parts that a sweep is cut into.
 const MOST_PARTS: u64 = 1_000_000;
@@ -20,7 +19,6 @@ const MOST_PARTS: u64 = 1_000_000;
 /// use tenside::catalogue::Catalogue;
 /// use tenside::measure::Measure;
 /// use tenside::sweep::{Axis, Level, Stream, Sweep};
-/// use tenside::watch::Unwatched;
 /// let brief = Brief::new("Bar", &Catalogue::starter())?
 ///     .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
 ///     .qs("kaolin")?
@@ -28,8 +26,8 @@ const MOST_PARTS: u64 = 1_000_000;
 ///     .at_most(Measure::water(), 20)?;
 /// let sweep = Sweep::new(&brief, vec![Axis::lattice(&brief, "wash", 100)?])?;
 /// let stream = Stream::default().best(3, "line.sci-powder", Direction::Minimise).summary("water");
-/// let parts = sweep.parts(4)?.into_iter().map(|rows| sweep.stream_part(&stream, rows, Level::best(), &Unwatched));
-/// let parts = parts.collect::<Result<Option<Vec<_>>, _>>()?.unwrap();
+/// let parts = sweep.parts(4)?.into_iter().map(|rows| sweep.stream_part(&stream, rows, Level::best()));
+/// let parts = parts.collect::<Result<Vec<_>, _>>()?;
 /// assert_eq!(sweep.join_parts(&stream, parts)?, sweep.stream(&stream)?);
 /// # Ok::<(), tenside::Error>(())
 /// ```
@@ -65,16 +63,16 @@ impl Sweep {
         Ok((0..count).map(|part| start(part)..start(part + 1)).collect())
     }
 
-    /// Gathers from consecutive rows for [`Sweep::join_parts`]; nothing where `watch` stops it.
+    /// Gathers from consecutive rows for [`Sweep::join_parts`].
     ///
     /// # Errors
     /// As [`Sweep::stream`], and rows that the sweep does not have.
-    pub fn stream_part(&self, stream: &Stream, rows: Range<u64>, level: Level, watch: &dyn Watch) -> Result<Option<SeenPart>, Error> {
+    pub fn stream_part(&self, stream: &Stream, rows: Range<u64>, level: Level) -> Result<SeenPart, Error> {
         if rows.start > rows.end || rows.end > self.rows() {
             return Err(self.no_row(format!("{} to {}", rows.start, rows.end)).into());
         }
         let narrow = narrowed(self, stream)?;
-        Worker::new(&narrow, stream, level)?.gather(rows, watch)
+        Worker::new(&narrow, stream, level)?.gather(rows, narrow.watched())
     }
 
     /// Joins parts that cover every row once, in whatever order they come.
