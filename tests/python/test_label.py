@@ -198,3 +198,24 @@ def test_questions_carry_what_they_are_about():
             assert all(name in question.sentence for name in question.materials)
         if question.topic == "position":
             assert question.sentence.startswith(question.ingredients[0])
+
+
+def test_a_threshold_shows_what_it_is_judged_on():
+    """Half a percent of rosemary oil brings 0.01 % of one constituent as charged, and more of the dried bar: the page shows both."""
+    formula = td.Formula("Bar", {"kaolin": "69.5", "capb-30": 30, "rosemary-oil": "0.5"}, CATALOGUE)
+    charged = formula.label(market="EU", on=DAY)
+    sold = formula.label(market="EU", on=DAY, residual_moisture=4)
+    for row in charged.scents:
+        assert row.basis.startswith("as charged") and (row.percent is None or row.percent_as_judged.typical == row.percent.typical)
+    water = formula.measure(td.measure.water).typical
+    raised = 0
+    for row in sold.scents:
+        assert row.basis == "as sold, dried to 4 % residual moisture"
+        if row.percent is not None and row.percent.typical:
+            assert row.percent_as_judged.typical == row.percent.typical * 96 / (100 - water)
+            raised += 1
+    assert raised > 5
+    page = " ".join(str(sold).split())
+    assert "judged as sold, dried to 4 % residual moisture" in page and "% as judged" in page
+    possible = [question.sentence for question in sold.questions if question.topic == "scent-possible"]
+    assert possible and all("(judged as sold, dried to 4 % residual moisture)" in sentence for sentence in possible)

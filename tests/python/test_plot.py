@@ -344,3 +344,34 @@ def test_a_missing_extra_is_said_in_a_sentence(table, mapped, monkeypatch):
     monkeypatch.setitem(sys.modules, "matplotlib.pyplot", None)
     with pytest.raises(ImportError, match="pictures need matplotlib.pyplot: install tenside with the extra `plot`"):
         table.bands([m.cost, m.water])
+
+
+def lettering(ax):
+    """What is written outside the axes, as boxes of the drawn figure."""
+    ax.figure.canvas.draw()
+    texts = [ax.title, ax._left_title]
+    texts += [ax.taxis.label, ax.laxis.label, ax.raxis.label] if ax.name == "ternary" else [ax.xaxis.label, ax.yaxis.label]
+    boxes = {text.get_text(): text.get_window_extent() for text in texts if text.get_text()}
+    return boxes, ax.get_legend().get_window_extent() if ax.get_legend() else None
+
+
+def test_corner_names_are_not_cut():
+    """Saved as it is, without a box drawn tight around everything."""
+    longest = ["sodium-cocoyl-glutamate-powder", "sodium-methyl-cocoyl-taurate-powder", "coco-glucoside-50"]
+    brief = td.Brief("Long", td.Catalogue.starter()).split(dict.fromkeys(longest, 1), by="active", name="wash").qs("kaolin").target(m.active_matter, 40)
+    ax = brief.sweep(td.lattice("wash", 4)).ternary("line.kaolin")
+    assert ax.figure.dpi >= 110
+    boxes, _ = lettering(ax)
+    assert len(boxes) == 4
+    for text, box in boxes.items():
+        assert box.x0 >= 0 and box.y0 >= 0 and box.x1 <= ax.figure.bbox.x1 and box.y1 <= ax.figure.bbox.y1, text
+
+
+@pytest.mark.parametrize("count", [1, 2, 5])
+def test_the_legend_of_a_composition_is_below_its_axis(count):
+    catalogue = td.Catalogue.starter()
+    formulas = {f"formula {index}": td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, catalogue) for index in range(count)}
+    ax = plot.composition(formulas)
+    assert ax.figure.dpi >= 110
+    boxes, legend = lettering(ax)
+    assert legend.y1 < boxes["% w/w as supplied"].y0 and legend.y0 >= 0

@@ -121,6 +121,10 @@ record! {
         is_listed: bool,
         /// Percent as charged, as far as it is known.
         percent: Option<Interval>,
+        /// Percent as it is judged, as far as it is known.
+        percent_as_judged: Option<Interval>,
+        /// As what it is judged: as sold at the moisture stated, or as charged.
+        basis: String,
         /// The raw materials that are known to bring it.
         materials: Vec<String>,
         /// What would keep it off the list.
@@ -170,7 +174,7 @@ getters!(Label {
     /// What must be exceeded, percent; None where no rule is in force.
     scent_threshold: Option<Decimal> = |it| it.scent().threshold.map(|threshold| threshold.decimal_percent());
     /// Every scent constituent that labels name, by number; none where no rule is in force.
-    scents: Vec<ScentRow> = |it| it.scent().every_entry().iter().map(scent_row).collect();
+    scents: Vec<ScentRow> = |it| it.scent().every_entry().iter().map(|row| scent_row(it.scent(), row)).collect();
     /// Scents, oils, extracts and nameless remainders without an allergen declaration.
     scent_to_ask: Vec<String> = |it| it.scent().to_ask.clone();
     /// Other raw materials of which nothing is stated.
@@ -201,7 +205,7 @@ impl Label {
     /// 222
     fn scent(&self, name: &str) -> Outcome<Option<ScentRow>> {
         let entry = tenside::label::ScentEntry::find(name)?;
-        Ok(self.0.scent().every_entry().iter().find(|row| row.entry == entry).map(scent_row))
+        Ok(self.0.scent().every_entry().iter().find(|row| row.entry == entry).map(|row| scent_row(self.0.scent(), row)))
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
@@ -308,7 +312,7 @@ fn question(question: &tenside::label::LabelQuestion) -> LabelQuestion {
     }
 }
 
-fn scent_row(row: &tenside::label::ScentRow) -> ScentRow {
+fn scent_row(report: &tenside::label::ScentReport, row: &tenside::label::ScentRow) -> ScentRow {
     let keeps_off = row.keeps_off.iter().map(|keeps| KeepsOff {
         material: keeps.material.clone(),
         most_ppm: keeps.most.map(|most| most.parts()),
@@ -321,6 +325,8 @@ fn scent_row(row: &tenside::label::ScentRow) -> ScentRow {
         required: row.required,
         is_listed: row.is_listed(),
         percent: row.percent().map(Interval),
+        percent_as_judged: report.percent_as_judged(row).map(Interval),
+        basis: report.basis(),
         materials: row.materials.clone(),
         keeps_off: keeps_off.collect(),
     }

@@ -8,6 +8,7 @@ mod fuzz;
 mod mutants;
 mod options;
 mod oracle;
+mod printed;
 mod process;
 mod project;
 mod python;
@@ -31,6 +32,7 @@ cargo xtask <command>
   tidy                            the checks of the house rules alone
   stubs                           writes python/tenside/_native.pyi anew from the binding
   schemas                         writes python/tenside/schema/*.json anew from the core
+  printed                         runs README and notebooks, and stores what they print
   oracle [--cases N]              random briefs and libraries from outside, with many more cases than `test` (default 10000)
   fuzz [target] [--seconds N]     arbitrary bytes against every reader, or one (default 60 seconds each)
   mutants [again] [--file GLOB] [--tests WORD,WORD]
@@ -66,6 +68,7 @@ fn run(command: &str, options: &Options) -> Outcome {
         "tidy" => tidy::run(),
         "stubs" => stubs::write(),
         "schemas" => schemas::write(),
+        "printed" => printed::store(),
         "oracle" => oracle::run(options.number("--cases", 10_000)?),
         "fuzz" => fuzz::run(options.word(), options.number("--seconds", 60)?),
         "mutants" => mutants::run(options.text("--file"), options.word(), options.text("--tests")),

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from tenside._native import Answer, Conflict, Formula, Measure
-from tenside.plot._style import axes, filled, plain
+from tenside.plot._style import axes, below, filled, plain
 
 
 def composition(formulas: Mapping[str, Formula], *, ax: Any = None) -> Any:
@@ -35,7 +35,7 @@ def composition(formulas: Mapping[str, Formula], *, ax: Any = None) -> Any:
     ax.invert_yaxis()
     ax.set_xlim(0, 100)
     ax.set_xlabel("% w/w as supplied")
-    _legend(ax, names, below=0.6 / (1 + len(formulas)))
+    _legend(ax, names)
     return ax
 
 
@@ -78,13 +78,11 @@ def course(values: Sequence[float], outcomes: Sequence[Answer | Conflict], measu
     right.plot(values, heights, color="black", linewidth=2, marker="o", markersize=3)
     unit = answered[0][1].measure(measure).unit if answered else ""
     right.set_ylabel(plain(f"{measure.name}, {unit} (black line)"))
-    _legend(ax, names, below=0.16)
+    _legend(ax, names)
     return ax
 
 
-
-def _legend(ax: Any, names: Sequence[str], below: float) -> None:
+def _legend(ax: Any, names: Sequence[str]) -> None:
     from matplotlib.patches import Patch
 
-    patches = [Patch(label=plain(name), **filled(index)) for index, name in enumerate(names)]
-    ax.legend(handles=patches, loc="upper center", bbox_to_anchor=(0.5, -below), ncols=4, fontsize=8, frameon=False)
+    below(ax, [Patch(label=plain(name), **filled(index)) for index, name in enumerate(names)], columns=4)

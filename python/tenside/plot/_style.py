@@ -14,6 +14,8 @@ FAINT = "#999999"
 PALE = "#BBBBBB"
 GROUND = "#F0F0F0"
 MAP = "cividis"
+# Dots to the inch of a new figure: its smallest lettering is still read on a screen.
+DOTS = 110
 
 
 def filled(index: int) -> dict[str, Any]:
@@ -49,9 +51,9 @@ def axes(ax: Any, size: tuple[float, float], projection: str | None = None, **ke
     except ImportError as error:
         raise ImportError(f"pictures need {error.name}: install tenside with the extra `plot`") from error
     if projection is None:
-        return plt.figure(figsize=size, layout="constrained").add_subplot()
+        return plt.figure(figsize=size, dpi=DOTS, layout="constrained").add_subplot()
     # The layout engine does not see what stands outside a triangle.
-    return plt.figure(figsize=size).add_axes((0.22, 0.2, 0.64, 0.64), projection=projection, **keywords)
+    return plt.figure(figsize=size, dpi=DOTS).add_axes((0.24, 0.2, 0.6, 0.64), projection=projection, **keywords)
 
 
 def calm(ax: Any, title: str) -> None:
@@ -121,12 +123,14 @@ def left_out(has: Any, shown: Any) -> list[Any]:
 
 
 def below(ax: Any, handles: list[Any], columns: int = 2, inches: float = 0.55) -> None:
-    """The legend under the axes, where it hides nothing."""
-    height = ax.get_position().height * ax.figure.get_size_inches()[1]
+    """The legend so many inches under the axes, where it hides nothing, however a layout moves them."""
+    from matplotlib.transforms import offset_copy
+
     ax.legend(
         handles=handles,
         loc="upper center",
-        bbox_to_anchor=(0.5, -inches / height),
+        bbox_to_anchor=(0.5, 0.0),
+        bbox_transform=offset_copy(ax.transAxes, fig=ax.figure, y=-inches, units="inches"),
         ncols=min(columns, len(handles)),
         frameon=False,
         fontsize=8.5,

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from textwrap import wrap
 from typing import Any
 
 from tenside._native import Measure, SweepTable
 from tenside.plot._style import INK, MAP, PALE, axes, below, counted, feasible, heading, label, no_formula, numbers, plain
 
 _MOST_DOTS = 120
+# Letters in a line of a corner's name: longer ones would leave the figure.
+_CORNER = 20
 # A region below this share of the triangle has no room for numbers on its lines; the bar beside it has them.
 _ROOM = 0.3
 # Below this share of itself, differences of a measure are those of percentages rounded to 0.0001.
@@ -63,7 +66,7 @@ def ternary(
         text = f"formula, but no value ({counted(unknown, 'point', 'points')})"
         handles += ax.plot(*points[unknown].T, "x", color=INK, markersize=4, zorder=4, label=text)
     for share, say in zip(shares.values(), (ax.set_tlabel, ax.set_llabel, ax.set_rlabel)):
-        say(plain(f"{share},\n% of {split}"), color=INK, fontsize=9)
+        say(plain("\n".join(wrap(f"{share},", _CORNER) + wrap(f"% of {split}", _CORNER))), color=INK, fontsize=9)
     for axis in (ax.taxis, ax.laxis, ax.raxis):
         axis.set_label_rotation_mode("horizontal")
     ax.tick_params(labelsize=8, colors=INK)

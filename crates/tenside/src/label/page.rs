@@ -79,17 +79,20 @@ impl Label {
         let mut table = Table::new(&[
             ("scent constituent", Alignment::Left),
             ("% as charged", Alignment::Right),
+            ("% as judged", Alignment::Right),
             ("answer", Alignment::Left),
             ("from", Alignment::Left),
-            ("most that keeps it off, ppm", Alignment::Left),
+            ("most as charged that keeps it off, ppm", Alignment::Left),
         ]);
         for row in self.scent.rows.iter().filter(|row| row.required) {
-            let percent = row.percent().map_or_else(|| "not known".to_string(), |percent| percent.text(5));
-            table.push([format!("{} ({})", row.entry.name(), row.entry.number()), percent, row.answer.to_string(), row.materials.join(", "), keeps_off(row)]);
+            let shown = |percent: Option<Interval>| percent.map_or_else(|| "not known".to_string(), |percent| percent.text(5));
+            let name = format!("{} ({})", row.entry.name(), row.entry.number());
+            let (charged, judged) = (shown(row.percent()), shown(self.scent.percent_as_judged(row)));
+            table.push([name, charged, judged, row.answer.to_string(), row.materials.join(", "), keeps_off(row)]);
         }
         let count = |answer| self.scent.count(answer);
         let mut said = vec![
-            format!("above {} % is named; at {} % exactly it is not", threshold.percent(), threshold.percent()),
+            format!("above {} % is named; at {} % exactly it is not; judged {}", threshold.percent(), threshold.percent(), self.scent.basis()),
             format!(
                 "of all entries {} certain, {} possible, {} below, {} unknown",
                 count(ScentAnswer::Certain),

@@ -141,7 +141,8 @@ impl Survey<'_, '_> {
         for row in self.scent.rows.iter().filter(|row| row.required && row.answer == ScentAnswer::Possible) {
             let (name, materials) = (row.entry.name(), row.materials.join(", "));
             let listed = if row.is_listed() { "it is listed, being typically above" } else { "it is not listed, being typically not above" };
-            let sentence = format!("{name} can exceed its threshold: {listed}; a declaration or certificate for {materials} settles it");
+            let basis = self.scent.basis();
+            let sentence = format!("{name} can exceed its threshold: {listed} (judged {basis}); a declaration or certificate for {materials} settles it");
             let question = LabelQuestion::new(QuestionTopic::ScentPossible, sentence).about_entries([row.entry.number()]);
             questions.push(self.about(question.about_ingredients([name]), &row.materials));
         }

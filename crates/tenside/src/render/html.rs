@@ -15,6 +15,8 @@ struct TableTemplate<'a> {
 struct Frame<'a> {
     title: &'a str,
     document: &'a str,
+    /// In the page's own unit of text, high enough that nothing is cut off.
+    height: usize,
 }
 
 /// A whole HTML document inside another page: its styles stay inside, and nothing in it runs.
@@ -26,17 +28,42 @@ struct Frame<'a> {
 #[must_use]
 pub fn framed(title: &str, document: &str) -> String {
     // As above: a template over strings in memory cannot fail.
-    Frame { title, document }.render().unwrap_or_default()
+    Frame { title, document, height: height_of(document) }.render().unwrap_or_default()
 }
 
-impl Table {
-    /// The cells of a row, each with the value of its style `text-align`.
-    fn styled<'a>(&'a self, row: &'a [String]) -> Vec<(&'static str, &'a str)> {
-        let style = |column| match self.alignment(column) {
-            Alignment::Left => "left",
-            Alignment::Right => "right",
+/// A frame cannot ask what is in it how high it is, and what runs nothing cannot tell: so the height is reckoned from the document, each element
+/// that begins a line with its margins, and its text in lines of the narrowest frame that is likely. Rather too high than cut off.
+fn height_of(document: &str) -> usize {
+    const LINE: usize = 90;
+    let body = document.split_once("<body").map_or(document, |(_, body)| body);
+    let (mut quarters, mut letters) = (24, 0);
+    for piece in body.split('<').skip(1) {
+        let (tag, text) = piece.split_once('>').unwrap_or((piece, ""));
+        // In quarters of a line.
+        quarters += match tag.split_whitespace().next().unwrap_or_default() {
+            "section" | "h1" | "header" => 12,
+            "tr" | "h2" | "h3" | "table" | "ul" | "ol" => 7,
+            "p" | "li" | "dt" => 6,
+            _ => 0,
         };
-        (0..self.columns()).map(|column| (style(column), Table::cell(row, column))).collect()
+        letters += text.chars().count();
+    }
+    (quarters + 4 * letters / LINE).div_ceil(4)
+}
+
+/// A cell of words up to so many letters is not broken into lines.
+const SHORT: usize = 24;
+
+impl Table {
+    /// The cells of a row, each with its style: numbers with their intervals and short words stay on one line.
+    fn styled<'a>(&'a self, row: &'a [String]) -> Vec<(&'static str, &'a str)> {
+        let style = |column, text: &str| match self.alignment(column) {
+            Alignment::Left if text.chars().count() <= SHORT => "text-align: left; white-space: nowrap",
+            Alignment::Left => "text-align: left",
+            Alignment::Right => "text-align: right; white-space: nowrap",
+        };
+        let cells = (0..self.columns()).map(|column| (column, Table::cell(row, column)));
+        cells.map(|(column, text)| (style(column, text), text)).collect()
     }
 
     /// As an HTML table element, every cell escaped.
@@ -51,5 +78,31 @@ impl Table {
     pub fn html(&self) -> String {
         // A template over strings in memory cannot fail; should it ever, an empty element shows it without a panic.
         TableTemplate { table: self }.render().unwrap_or_else(|_| "<table></table>".to_string())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_and_short_words_stay_on_a_line() {
+        let mut table = Table::new(&[("line", Alignment::Left), ("%", Alignment::Right)]);
+        table.push(["cool-down", "42.9321 (41.9098 to 44.4654)"]);
+        table.push(["a sentence that is long enough to be broken", "q.s. 15.51"]);
+        let html = table.html();
+        for kept in ["cool-down", "42.9321 (41.9098 to 44.4654)", "q.s. 15.51"] {
+            assert!(html.contains(&format!("white-space: nowrap\">{kept}<")), "{html}");
+        }
+        assert!(html.contains("text-align: left\">a sentence"), "{html}");
+    }
+
+    /// Drawn in a browser 900 pixels wide, a row of a sheet is about 30 pixels high; a unit of text is 16.
+    #[test]
+    fn a_frame_is_as_high_as_its_rows_need() {
+        let of = |rows: usize| height_of(&format!("<head><style>{}</style></head><body>{}</body>", "x".repeat(9000), "<tr><td>kaolin</td></tr>".repeat(rows)));
+        assert!(of(0) < 10);
+        assert!(of(100) * 16 >= 100 * 28 && of(100) * 16 <= 100 * 45, "{}", of(100));
+        assert!(framed("t", &"<p>long</p>".repeat(200)).contains("height: 3"));
     }
 }

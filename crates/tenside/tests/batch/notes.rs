@@ -1,10 +1,12 @@
 //! Notes: which there are, and whether the ways out they offer really are ones.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use proptest::prelude::*;
 use tenside::batch::{Batch, BatchSize, Mixing, Note, SmallLine};
-use tenside::formula::{Formula, Phase};
+use tenside::formula::{Formula, Line, Phase};
+use tenside::material::{Certificate, Lot};
 use tenside::number::{Exact, Mass, MassUnit};
 
 use super::{batch, decimal, line, mass, on_scale, salt_marsh, two_dozen};
@@ -14,6 +16,27 @@ fn small<'a>(batch: &'a Batch, line: &str) -> Option<&'a SmallLine> {
         Note::TooSmall(small) | Note::RoundsToNothing(small) if small.line == line => Some(small),
         _ => None,
     })
+}
+
+/// Citric acid of a lot that is to be tested again by that day.
+fn of_a_lot(retest: &str) -> Formula {
+    let plain = line("citric-acid-50", "100");
+    let certificate = Certificate { retest: Some(retest.parse().unwrap()), ..Certificate::default() };
+    let lot = Arc::new(Lot::new("L1", "citric-acid-50", certificate).unwrap());
+    let (material, _) = plain.material().with_lot(&lot).unwrap();
+    Formula::new("Lot", vec![Line::new("citric-acid-50", Arc::new(material), plain.percent()).unwrap()]).unwrap()
+}
+
+#[test]
+fn a_date_settles_whether_a_lot_is_past_its_retest_date() {
+    let of = |date: Option<&str>| -> Vec<&'static str> {
+        let batch = batch(&of_a_lot("2026-11-26"), "200 g", on_scale("0.1 g"));
+        let batch = date.map_or(batch.clone(), |date| batch.dated(date.parse().unwrap()));
+        batch.notes().iter().map(Note::slug).filter(|slug| slug.contains("retest")).collect()
+    };
+    assert_eq!(of(None), ["retest-not-compared"]);
+    assert_eq!(of(Some("2026-11-27")), ["past-retest"]);
+    assert!(of(Some("2026-11-26")).is_empty());
 }
 
 #[test]
@@ -27,6 +50,9 @@ fn every_kind_of_note_is_met() {
         batch(&all_careful, "10 g", on_scale("0.1 g")),
         batch(&salt_marsh(), "1630.4 g", passed_on),
         batch(&salt_marsh(), "200 g", on_scale("1 g")),
+        salt_marsh().batch(BatchSize::of_bars(2, mass("60 kg")).unwrap(), on_scale("0.1 g")).unwrap(),
+        batch(&of_a_lot("2026-11-26"), "200 g", on_scale("0.1 g")),
+        batch(&of_a_lot("2026-11-26"), "200 g", on_scale("0.1 g")).dated("2026-11-27".parse().unwrap()),
     ];
     let met: BTreeSet<&str> = batches.iter().flat_map(Batch::notes).map(Note::slug).collect();
     assert_eq!(met, Note::SLUGS.iter().copied().collect());

@@ -9,12 +9,13 @@
 use std::cmp::Ordering;
 
 use super::super::content::Amount;
-use crate::number::{Exact, Grains};
+use crate::number::{Exact, Grains, Interval};
 
 /// A fraction above or at 1; its denominator may be 0 where everything is water.
 pub(super) type Factor = (Grains, Grains);
 
 /// The factor at the ends and the typical value of the water as charged.
+#[derive(Clone, Debug, PartialEq)]
 pub(in crate::label) struct Drying {
     pub(super) low: Factor,
     pub(super) typical: Factor,
@@ -22,6 +23,15 @@ pub(in crate::label) struct Drying {
 }
 
 impl Drying {
+    /// Amounts as charged in the product as sold; nothing where all that is charged dries.
+    pub(super) fn as_sold(&self, percent: &Interval) -> Option<Interval> {
+        if [&self.low, &self.typical, &self.high].iter().any(|(_, below)| below.is_zero()) {
+            return None;
+        }
+        let raised = |value: &Option<Exact>, (above, below): &Factor| value.as_ref().map(|value| value * above.percent_of(below) / Exact::hundred());
+        Some(Interval { low: raised(&percent.low, &self.low), typical: raised(&percent.typical, &self.typical), high: raised(&percent.high, &self.high) })
+    }
+
     /// Without a moisture as sold nothing need dry, and bone-dry is as far as it can go.
     pub(in crate::label) fn new(water: &Amount, whole: &Grains, moisture: Option<&Exact>) -> Self {
         let none = || (Grains::new(1), Grains::new(1));

@@ -25,6 +25,8 @@ pub(in crate::label) fn report(content: &Content<'_>, drying: &Drying, request: 
     check_names(content, &request.declarations)?;
     let mut report = ScentReport {
         state: rule.state.clone(),
+        moisture: request.moisture.clone(),
+        drying: drying.clone(),
         threshold: rule.threshold(request.contact),
         newer_until,
         newer_required: newer_until.is_none_or(|until| request.on > until),

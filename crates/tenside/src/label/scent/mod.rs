@@ -20,7 +20,7 @@ use super::ScentEntry;
 use super::content::Share;
 use crate::document::named_enum;
 use crate::error::Error;
-use crate::number::{Date, Interval, Ppm};
+use crate::number::{Date, Exact, Interval, Ppm};
 
 named_enum! {
     /// How sure it is that a scent constituent is to be named.
@@ -100,9 +100,26 @@ pub struct ScentReport {
     /// Other raw materials of which nothing is stated.
     pub unstated: Vec<String>,
     rest: ScentAnswer,
+    moisture: Option<Exact>,
+    drying: Drying,
 }
 
 impl ScentReport {
+    /// What amounts are compared with the threshold as.
+    #[must_use]
+    pub fn basis(&self) -> String {
+        match &self.moisture {
+            Some(moisture) => format!("as sold, dried to {moisture} % residual moisture"),
+            None => "as charged, since no residual moisture is stated; the most there can be bone-dry".to_string(),
+        }
+    }
+
+    /// Percent of the product as it is judged, see [`ScentReport::basis`], as far as it is known.
+    #[must_use]
+    pub fn percent_as_judged(&self, row: &ScentRow) -> Option<Interval> {
+        self.drying.as_sold(&row.percent()?)
+    }
+
     /// The answer for one entry, by any of its names or numbers; nothing where no rule is in force.
     ///
     /// # Errors

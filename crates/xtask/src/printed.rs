@@ -1,0 +1,14 @@
+//! What README and notebooks print, stored anew.
+
+use crate::environment::Environment;
+use crate::failure::Outcome;
+use crate::wheel;
+
+/// Runs them with the package as it is now; the tests compare.
+pub(crate) fn store() -> Outcome {
+    let environment = Environment::for_tests()?;
+    wheel::install(&environment)?;
+    environment.python().arguments(&["tests/python/printed.py"]).run()?;
+    println!("README.md and notebooks are written; look at the difference before you commit it");
+    Ok(())
+}
