@@ -158,7 +158,7 @@ def _colour(ax: Any, places: Any, triangles: Any, whole: int, values: Any, text:
         for height in ax.clabel(lines, fontsize=8, inline=True, fmt="%.4g"):
             # Light with a dark edge: it is read on every colour of the map.
             height.set_path_effects([withStroke(linewidth=2, foreground=INK)])
-    bar = ax.figure.colorbar(areas, ax=ax, shrink=0.8, pad=0.16)
+    bar = ax.figure.colorbar(areas, ax=ax, shrink=0.72, anchor=(0.0, 0.85), pad=0.16)
     bar.set_label(text, color=INK, fontsize=9)
     bar.outline.set_edgecolor(PALE)
     bar.ax.tick_params(labelsize=8, colors=INK)
