@@ -1,5 +1,6 @@
 """Whatever a name holds, the HTML shows it as text."""
 
+import functools
 import html.parser
 
 import pytest
@@ -54,12 +55,15 @@ def shown(hostile):
     return [*standing, *solved, formula, difference, formula.expand(), formula.measures(), formula.page(td.as_charged, td.finished(moisture=1))]
 
 
-PLAIN = [Page(value._repr_html_()) for value in shown("plain")]
+@functools.cache
+def plain_pages(length):
+    """The same with a plain name as long as the hostile one: only the length of a cell may make a difference."""
+    return [Page(value._repr_html_()) for value in shown("p" * length)]
 
 
 def check(hostile):
     values = shown(hostile)
-    for page, plain in zip([Page(value._repr_html_()) for value in values], PLAIN, strict=True):
+    for page, plain in zip([Page(value._repr_html_()) for value in values], plain_pages(len(hostile)), strict=True):
         assert page.elements == plain.elements
         assert hostile in page.text
     formula = next(value for value in values if isinstance(value, td.Formula))

@@ -207,7 +207,7 @@ def test_a_threshold_shows_what_it_is_judged_on():
     sold = formula.label(market="EU", on=DAY, residual_moisture=4)
     for row in charged.scents:
         assert row.basis.startswith("as charged") and (row.percent is None or row.percent_as_judged.typical == row.percent.typical)
-    water = formula.measure(td.measure.water).typical
+    water = formula.measure(td.measure.water).value.typical
     raised = 0
     for row in sold.scents:
         assert row.basis == "as sold, dried to 4 % residual moisture"

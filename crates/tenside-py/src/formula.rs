@@ -242,7 +242,7 @@ impl Formula {
     /// `readability` is what the scale counts in, `readability_of` that of phases weighed on another one; `tolerance` is the rounding
     /// error in percent of a line that is accepted without a note.
     ///
-    /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+    /// >>> clay = td.Formula("Clay", {"kaolin": 85, "water": 15}, td.Catalogue.starter())
     /// >>> batch = clay.batch(bars=24, net="60 g", drying_loss=8, process_loss=4, readability="0.1 g")
     /// >>> batch.weighed
     /// Fraction(8152, 5)

@@ -59,7 +59,8 @@ impl Table {
     fn styled<'a>(&'a self, row: &'a [String]) -> Vec<(&'static str, &'a str)> {
         let style = |column, text: &str| match self.alignment(column) {
             Alignment::Left if text.chars().count() <= SHORT => "text-align: left; white-space: nowrap",
-            Alignment::Left => "text-align: left",
+            // Wide enough to be read: a table that is too wide for its page is scrolled.
+            Alignment::Left => "text-align: left; min-width: 12rem",
             Alignment::Right => "text-align: right; white-space: nowrap",
         };
         let cells = (0..self.columns()).map(|column| (column, Table::cell(row, column)));
@@ -94,7 +95,7 @@ mod tests {
         for kept in ["cool-down", "42.9321 (41.9098 to 44.4654)", "q.s. 15.51"] {
             assert!(html.contains(&format!("white-space: nowrap\">{kept}<")), "{html}");
         }
-        assert!(html.contains("text-align: left\">a sentence"), "{html}");
+        assert!(html.contains("min-width: 12rem\">a sentence"), "{html}");
     }
 
     /// Drawn in a browser 900 pixels wide, a row of a sheet is about 30 pixels high; a unit of text is 16.
