@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::closed::{Level, Percents};
+use super::closed::{Level, LevelKernel, Percents};
 use super::column::Column;
 use super::definition::Sweep;
 use super::fill::{Batch, Fill};
@@ -126,7 +126,7 @@ struct Copying<'a, 'b, 'c> {
     part: &'b mut Part<'c>,
 }
 
-impl pulp::NullaryFnOnce for Copying<'_, '_, '_> {
+impl LevelKernel for Copying<'_, '_, '_> {
     type Output = usize;
 
     #[inline(always)]

@@ -1,6 +1,15 @@
 //! Which instructions a kernel is compiled for. Every level gives the same bits: nothing is fused, and lanes never meet.
 
-use pulp::NullaryFnOnce;
+#[cfg(target_arch = "x86_64")]
+use fearless_simd::Simd;
+
+/// A kernel that is compiled once for each level; its `call` has to be inlined always.
+pub(in crate::sweep) trait LevelKernel {
+    /// What it gives.
+    type Output;
+    /// Runs it.
+    fn call(self) -> Self::Output;
+}
 
 /// A set of instructions.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -21,8 +30,9 @@ impl Level {
         let mut levels = vec![Level::Portable];
         #[cfg(target_arch = "x86_64")]
         {
-            levels.extend(pulp::x86::V3::try_new().map(|_| Level::Wide));
-            levels.extend(pulp::x86::V4::try_new().map(|_| Level::Widest));
+            let processor = fearless_simd::Level::new();
+            levels.extend(processor.as_avx2().map(|_| Level::Wide));
+            levels.extend(processor.as_avx512().map(|_| Level::Widest));
         }
         levels
     }
@@ -34,18 +44,24 @@ impl Level {
     }
 
     /// Runs a kernel, which must be inlined; a level that the processor lacks runs the portable one.
-    pub(in crate::sweep) fn run<F: NullaryFnOnce>(self, kernel: F) -> F::Output {
+    pub(in crate::sweep) fn run<F: LevelKernel>(self, kernel: F) -> F::Output {
         #[cfg(target_arch = "x86_64")]
         match self {
             Level::Portable => {}
             Level::Wide => {
-                if let Some(simd) = pulp::x86::V3::try_new() {
-                    return simd.vectorize(kernel);
+                if let Some(simd) = fearless_simd::Level::new().as_avx2() {
+                    return simd.vectorize(
+                        #[inline(always)]
+                        || kernel.call(),
+                    );
                 }
             }
             Level::Widest => {
-                if let Some(simd) = pulp::x86::V4::try_new() {
-                    return simd.vectorize(kernel);
+                if let Some(simd) = fearless_simd::Level::new().as_avx512() {
+                    return simd.vectorize(
+                        #[inline(always)]
+                        || kernel.call(),
+                    );
                 }
             }
         }

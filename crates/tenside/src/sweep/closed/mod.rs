@@ -11,6 +11,7 @@ mod weights;
 use std::ops::Range;
 
 pub use level::Level;
+pub(in crate::sweep) use level::LevelKernel;
 pub(in crate::sweep) use weights::Percents;
 
 use determined::{Determined, LineForm, determine};
@@ -244,7 +245,7 @@ struct PercentsOf<'a> {
     work: &'a mut Work,
 }
 
-impl pulp::NullaryFnOnce for PercentsOf<'_> {
+impl LevelKernel for PercentsOf<'_> {
     type Output = ();
     #[inline(always)]
     fn call(self) {
@@ -259,7 +260,7 @@ struct WeighingOf<'a> {
     work: &'a mut Work,
 }
 
-impl pulp::NullaryFnOnce for WeighingOf<'_> {
+impl LevelKernel for WeighingOf<'_> {
     type Output = ();
     #[inline(always)]
     fn call(self) {

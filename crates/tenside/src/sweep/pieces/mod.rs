@@ -26,7 +26,7 @@ use run::{Steps, fill};
 use state::{Offsets, State};
 use sure::Sure;
 
-use super::closed::{Level, Percents, turns_numbers};
+use super::closed::{Level, LevelKernel, Percents, turns_numbers};
 use super::column::Column;
 use super::definition::Sweep;
 use super::fill::{Asked, Batch, Fill};
@@ -478,7 +478,7 @@ struct Stepping<'a, 'b> {
     bend: Sure,
 }
 
-impl pulp::NullaryFnOnce for Stepping<'_, '_> {
+impl LevelKernel for Stepping<'_, '_> {
     type Output = ();
     #[inline(always)]
     fn call(self) {
@@ -494,7 +494,7 @@ struct Filling<'a> {
     doubtful: &'a mut [bool],
 }
 
-impl pulp::NullaryFnOnce for Filling<'_> {
+impl LevelKernel for Filling<'_> {
     type Output = bool;
     #[inline(always)]
     fn call(self) -> bool {

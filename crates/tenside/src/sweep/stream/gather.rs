@@ -10,7 +10,7 @@ use super::{Comparison, Kept, Seen, SeenPart, Stream, check_count};
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
-use crate::sweep::closed::{Level, Percents};
+use crate::sweep::closed::{Level, LevelKernel, Percents};
 use crate::sweep::column::Column;
 use crate::sweep::definition::Sweep;
 use crate::sweep::fill::{Asked, Batch};
@@ -351,7 +351,7 @@ struct Judging<'a, 'b> {
     into: &'b mut Gathered,
 }
 
-impl pulp::NullaryFnOnce for Judging<'_, '_> {
+impl LevelKernel for Judging<'_, '_> {
     type Output = (bool, bool);
 
     #[inline(always)]
