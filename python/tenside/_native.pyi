@@ -10,7 +10,7 @@ from fractions import Fraction
 from os import PathLike
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 
-__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Contained", "Corners", "Departure", "DialRange", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "PassedOver", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Seen", "SeenPart", "Settled", "Sheet", "Solution", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Turning", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Ways", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
+__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Contained", "Corners", "Departure", "DialRange", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "PassedOver", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Seen", "SeenPart", "Settled", "Sheet", "Solution", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Turning", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Ways", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
 
 __version__: Final[str]
 """
@@ -862,7 +862,7 @@ class Brief:
         >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).between("sci-powder", 30, 70).fix("citric-acid-50", "0.3").qs("kaolin")
         >>> try: brief.solve_rounded(0.5)
         ... except td.NoFormula as error: print(error.unmet.sentence)
-        no formula of multiples of 0.5 % meets this: line citric-acid-50, fixed at 0.3 %; steps of 0.1 % would do
+        no formula of multiples of 0.5 % meets this: line citric-acid-50, fixed at 0.3 %; steps of 0.1 % would do; so would steps of 0.1 % for citric-acid-50, kaolin alone
         >>> brief.solve_rounded(td.Steps(0.5, lines={"citric-acid-50": 0.3, "kaolin": 0.1})).verify()
         True
         """
@@ -942,7 +942,7 @@ class Brief:
         """
     def with_prices(self, /, prices: Mapping[str, SupportsFloat | str], *, currency: str = "currency") -> Brief:
         """
-        With prices per kilogram by material id.
+        With prices per kilogram by the name of a raw material in the catalogue or of one of the lines.
         """
     def with_title(self, /, title: str) -> Brief:
         """
@@ -1765,7 +1765,7 @@ class Difference:
 @final
 class DifferenceLine:
     """
-    One row: percent in both formulas, None where one does not have it.
+    One row: percent in both formulas.
     """
     def __copy__(self, /) -> DifferenceLine: ...
     def __deepcopy__(self, memo: Any, /) -> DifferenceLine: ...
@@ -1775,16 +1775,21 @@ class DifferenceLine:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, name: str, before: SupportsFloat | str | None, after: SupportsFloat | str | None, changed_otherwise: bool) -> DifferenceLine: ...
+    def _of(cls, /, name: str, before: SupportsFloat | str | None, after: SupportsFloat | str | None, change: SupportsFloat | str | None, changed_otherwise: bool) -> DifferenceLine: ...
     @property
     def after(self, /) -> Fraction | None:
         """
-        In the second.
+        In the second; None where it does not have it, or it is not known how much.
         """
     @property
     def before(self, /) -> Fraction | None:
         """
-        In the first.
+        In the first; None where it does not have it, or it is not known how much.
+        """
+    @property
+    def change(self, /) -> Fraction | None:
+        """
+        By how much the second has more; None where one side is not known.
         """
     @property
     def changed_otherwise(self, /) -> bool:
@@ -2303,6 +2308,36 @@ class Finding:
         """
 
 @final
+class FinerLines:
+    """
+    Finer steps of a few lines with which there is a formula: of those fixed between two multiples of their step, and of the q.s. line.
+    """
+    def __copy__(self, /) -> FinerLines: ...
+    def __deepcopy__(self, memo: Any, /) -> FinerLines: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, lines: SupportsGetItem[int, str], step: SupportsFloat | str, half_a_step: bool) -> FinerLines: ...
+    @property
+    def half_a_step(self, /) -> bool:
+        """
+        True where splits and targets are to be within half a step's effect as well (`half_a_step`).
+        """
+    @property
+    def lines(self, /) -> list[str]:
+        """
+        The lines.
+        """
+    @property
+    def step(self, /) -> Fraction:
+        """
+        Their step; finer ones of their own stay.
+        """
+
+@final
 class Flag:
     """
     What one rule says of one formula: a column over many formulas.
@@ -2604,7 +2639,7 @@ class GridRefusal:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, requirements: SupportsGetItem[int, str], proved: bool) -> GridRefusal: ...
+    def _of(cls, /, requirements: SupportsGetItem[int, str], proved: bool, sentence: str) -> GridRefusal: ...
     @property
     def proved(self, /) -> bool:
         """
@@ -4508,6 +4543,11 @@ class Rounded:
         True where no formula on the steps is better.
         """
     @property
+    def loosened(self, /) -> list[str]:
+        """
+        The splits and targets that the steps loosened, each with how far, in words.
+        """
+    @property
     def nodes(self, /) -> int:
         """
         How many linear programs it took.
@@ -4518,9 +4558,16 @@ class Rounded:
         Exact value of the objective, in its own unit.
         """
     @property
+    def objective_without_leeway(self, /) -> Fraction | None:
+        """
+        The objective without steps and with every split and target met exactly, which is the answer's if there are no choices. None where
+        the brief has no objective, and where nothing meets all of them exactly.
+        """
+    @property
     def objective_without_steps(self, /) -> Fraction | None:
         """
-        The objective without steps, and with every dose down to 0 allowed: what rounding costs.
+        The objective without steps (and with every dose down to 0 allowed), splits and targets being as loose as here: the steps alone cost
+        the difference.
         """
     def page(self, /, *bases: "Basis") -> Page:
         """
@@ -6027,6 +6074,12 @@ class Unmet:
     def brief(self, /) -> Brief:
         """
         The brief.
+        """
+    @property
+    def finer_lines(self, /) -> FinerLines | None:
+        """
+        Finer steps of a few lines that would do, where half a step's effect alone does not; together with it only where finer steps of all
+        lines would not do either.
         """
     @property
     def finer_step(self, /) -> Fraction | None:

@@ -90,6 +90,30 @@ def test_what_forbids_a_rounded_recipe_is_said():
     assert brief.solve_rounded(td.Steps(0.5, half_a_step=True)).verify()
 
 
+def test_a_refusal_names_half_a_step_and_the_filler():
+    brief = td.Brief("Doses", CATALOGUE).fix("citric-acid-50", "0.3").fix("sodium-benzoate", "0.6").qs("corn-starch")
+    brief = brief.split({"sci-powder": "3.3331", "capb-30": 1}, by="active", name="wash").at_least(m.active_matter, 30)
+    unmet = brief.try_solve_rounded(td.Steps("0.5"))
+    assert unmet.finer_step is None and not unmet.would_do_within_half_a_step
+    assert unmet.finer_lines.lines == ["citric-acid-50", "sodium-benzoate", "corn-starch"]
+    assert unmet.finer_lines.step == Fraction(1, 10) and unmet.finer_lines.half_a_step
+    assert "(half_a_step)" in unmet.sentence and "steps of 0.1 % for citric-acid-50, sodium-benzoate, corn-starch" in unmet.remedy
+    doses = {"citric-acid-50": "0.1", "sodium-benzoate": "0.1"}
+    filler = brief.try_solve_rounded(td.Steps("0.5", lines=doses, half_a_step=True)).finer_lines
+    assert (filler.lines, filler.step, filler.half_a_step) == (["corn-starch"], Fraction(1, 10), False)
+    assert brief.solve_rounded(td.Steps("0.5", lines={**doses, "corn-starch": filler.step}, half_a_step=True)).verify()
+
+
+def test_what_steps_cost_is_told_apart_from_what_leeway_saves():
+    brief = bar().target(m.active_matter, "58.2")
+    rounded = brief.solve_rounded(td.Steps("0.5", half_a_step=True))
+    assert rounded.objective_without_leeway == brief.solve().objective
+    assert rounded.objective_without_steps < rounded.objective_without_leeway
+    assert len(rounded.loosened) == 2 and all(", within 0." in words for words in rounded.loosened)
+    text = str(rounded)
+    assert "splits and targets as loose as here" in " ".join(text.split()) and f"{float(brief.solve().objective):.4f}" in text
+
+
 def test_steps_that_make_no_sense_are_refused():
     for bad in [0, -1, "0.3", 200, "0.00005"]:
         with pytest.raises(td.OutOfRange):

@@ -4,6 +4,7 @@ mod bad_input;
 mod briefs;
 mod documents;
 mod exposure;
+mod grid;
 mod hard_briefs;
 mod label;
 mod loosening;

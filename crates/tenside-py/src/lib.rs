@@ -136,7 +136,7 @@ mod _native {
     #[pymodule_export]
     use crate::turning::{DialRange, Turning, Ways};
     #[pymodule_export]
-    use crate::unmet::Unmet;
+    use crate::unmet::{FinerLines, Unmet};
 
     /// The version of the library.
     #[pymodule_export]

@@ -44,7 +44,7 @@ impl Brief {
     /// >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).between("sci-powder", 30, 70).fix("citric-acid-50", "0.3").qs("kaolin")
     /// >>> try: brief.solve_rounded(0.5)
     /// ... except td.NoFormula as error: print(error.unmet.sentence)
-    /// no formula of multiples of 0.5 % meets this: line citric-acid-50, fixed at 0.3 %; steps of 0.1 % would do
+    /// no formula of multiples of 0.5 % meets this: line citric-acid-50, fixed at 0.3 %; steps of 0.1 % would do; so would steps of 0.1 % for citric-acid-50, kaolin alone
     /// >>> brief.solve_rounded(td.Steps(0.5, lines={"citric-acid-50": 0.3, "kaolin": 0.1})).verify()
     /// True
     #[pyo3(signature = (steps, *, seconds=None))]
@@ -86,8 +86,14 @@ getters!(Rounded {
     formula: Formula = |it| Formula(it.formula().clone());
     /// Exact value of the objective, in its own unit.
     objective: Option<Fraction> = |it| it.objective().cloned().map(Fraction);
-    /// The objective without steps, and with every dose down to 0 allowed: what rounding costs.
+    /// The objective without steps (and with every dose down to 0 allowed), splits and targets being as loose as here: the steps alone cost
+    /// the difference.
     objective_without_steps: Option<Fraction> = |it| it.objective_without_steps().cloned().map(Fraction);
+    /// The objective without steps and with every split and target met exactly, which is the answer's if there are no choices. None where
+    /// the brief has no objective, and where nothing meets all of them exactly.
+    objective_without_leeway: Option<Fraction> = |it| it.objective_without_leeway().cloned().map(Fraction);
+    /// The splits and targets that the steps loosened, each with how far, in words.
+    loosened: Vec<String> = |it| it.loosened().to_vec();
     /// No formula on the steps has a better objective than this.
     bound: Option<Fraction> = |it| it.bound().cloned().map(Fraction);
     /// The most by which another formula on the steps could be better: 0 where the search was complete. Without objective, in half-widths

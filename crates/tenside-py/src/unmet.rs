@@ -11,6 +11,18 @@ use crate::output::{Fraction, Page, WIDTH};
 use crate::running::watched;
 use crate::steps::Steps;
 
+record! {
+    /// Finer steps of a few lines with which there is a formula: of those fixed between two multiples of their step, and of the q.s. line.
+    FinerLines {
+        /// The lines.
+        lines: Vec<String>,
+        /// Their step; finer ones of their own stay.
+        step: Fraction,
+        /// True where splits and targets are to be within half a step's effect as well (`half_a_step`).
+        half_a_step: bool,
+    }
+}
+
 /// No formula on the steps, or with the choices; a table in a notebook.
 ///
 /// >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).between("sci-powder", 30, 70).fix("citric-acid-50", "0.3").qs("kaolin")
@@ -41,6 +53,15 @@ getters!(Unmet {
     finer_step: Option<Fraction> = |it| it.finer_step().cloned().map(Fraction);
     /// True where a formula was found with every split and target within half a step's effect.
     would_do_within_half_a_step: bool = |it| it.would_do_within_half_a_step();
+    /// Finer steps of a few lines that would do, where half a step's effect alone does not; together with it only where finer steps of all
+    /// lines would not do either.
+    finer_lines: Option<FinerLines> = |it| {
+        it.finer_lines().cloned().map(|tenside::solve::FinerLines { lines, step, within_half_a_step }| FinerLines {
+            lines,
+            step: Fraction(step),
+            half_a_step: within_half_a_step,
+        })
+    };
     /// How many linear programs the search solved.
     nodes: usize = |it| it.nodes();
     /// One sentence that says what is in the way and what would do.

@@ -94,10 +94,7 @@ impl Requirement {
         if let Some(name) = &self.name {
             return name.clone();
         }
-        // A cost's currency is the price list's, which a requirement does not know: "cost at most 5 per kg".
-        let unit = self.measure.unit(Some(""));
-        let unit = unit.trim_start();
-        let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
+        let unit = self.unit_words();
         let values = match (&self.low, &self.high) {
             (Some(low), Some(high)) if low == high => format!("at {low}{unit}"),
             (Some(low), Some(high)) => format!("between {low} and {high}{unit}"),
@@ -106,8 +103,20 @@ impl Requirement {
             (None, None) => String::new(),
         };
         let basis = if self.basis == Basis::AsCharged { String::new() } else { format!(", {}", self.basis) };
+        self.words_with(&values, &basis)
+    }
+
+    /// What it asks for, with these words for its values and its basis.
+    pub(crate) fn words_with(&self, values: &str, basis: &str) -> String {
         let every = if self.every_composition { ", for every composition" } else { "" };
         format!("{} {values}{basis}{every}", self.measure.name())
+    }
+
+    /// The unit as it stands behind a value; of a cost without its currency, which is the price list's: "cost at most 5 per kg".
+    pub(crate) fn unit_words(&self) -> String {
+        let unit = self.measure.unit(Some(""));
+        let unit = unit.trim_start();
+        if unit.is_empty() { String::new() } else { format!(" {unit}") }
     }
 
     /// True where its name is the user's, which no value changes.

@@ -83,5 +83,5 @@ pub use steps::{Leeway, Steps, USUAL_NODES};
 pub use substitute::{Kept, LineChange, Substitution};
 pub(crate) use swept::{SweptProgram, beyond_cost, program_of};
 pub use turning::Turning;
-pub use unmet::Unmet;
+pub use unmet::{FinerLines, Unmet};
 pub use walk::Ways;

@@ -98,10 +98,16 @@ impl Rounded {
             let allowed = departure.tolerance.as_ref().map_or("given up".to_string(), |most| format!("at most {}", most.rounded_text(4)));
             format!("{}: {} {} ({allowed})", departure.words, departure.departure.rounded_text(4), departure.unit)
         });
+        let shown = |value: &Exact| in_its_unit(self.brief(), value);
         let without = match (self.objective(), self.objective_without_steps()) {
+            (Some(value), Some(without)) if self.loosened().is_empty() => {
+                format!(" The objective is {}; without steps it would be {}.", shown(value), shown(without))
+            }
             (Some(value), Some(without)) => {
-                let [value, without] = [value, without].map(|value| in_its_unit(self.brief(), value));
-                format!(" The objective is {value}; without steps it would be {without}.")
+                let exactly = self
+                    .objective_without_leeway()
+                    .map_or("nothing meets all of them exactly".to_string(), |value| format!("with all of them met exactly {}", shown(value)));
+                format!(" The objective is {}; without steps it would be {} with splits and targets as loose as here, {exactly}.", shown(value), shown(without))
             }
             _ => String::new(),
         };
@@ -109,6 +115,7 @@ impl Rounded {
             .formula()
             .page(bases)?
             .section("Steps", Part::Text(format!("Percentages are {}.", self.steps().words())))
+            .section("Splits and targets that were loosened", Part::List(self.loosened().to_vec()))
             .section("Equations it departs from, as was allowed", Part::List(departures.collect()))
             .section("Proof", Part::Text(format!("{}{without}", proved("formula on these steps", self.gap(), self.nodes())))))
     }

@@ -28,6 +28,8 @@ pub struct Rounded {
     formula: Formula,
     best: Best,
     without_steps: Option<Exact>,
+    without_leeway: Option<Exact>,
+    loosened: Vec<String>,
     departures: Vec<RoundedDeparture>,
 }
 
@@ -124,9 +126,9 @@ impl Rounded {
             lines.push(built.in_groups(line.groups()).as_qs(line.role() == &Role::Qs).as_fixed(matches!(line.role(), Role::Fixed(_))));
         }
         let formula = Formula::new(brief.title(), lines)?.with_phases(&brief.phases())?.with_prices(brief.prices().cloned());
-        let without_steps = question.relaxed.objective_value(brief)?;
-        let departures = departures(question, &best.values);
-        Ok(Rounded { brief: brief.unwatched(), steps: steps.clone(), formula, best, without_steps, departures })
+        let (without_steps, departures, loosened) = (question.relaxed.objective_value(brief)?, departures(question, &best.values), loosened(question));
+        let without_leeway = if loosened.is_empty() { without_steps.clone() } else { without_leeway(brief)? };
+        Ok(Rounded { brief: brief.unwatched(), steps: steps.clone(), formula, best, without_steps, without_leeway, loosened, departures })
     }
 
     /// The brief.
@@ -153,10 +155,24 @@ impl Rounded {
         self.best.objective.as_ref()
     }
 
-    /// The objective without steps (and with every dose down to 0 allowed), tolerances being the same: what rounding costs.
+    /// The objective without steps (and with every dose down to 0 allowed), splits and targets being as loose as here: the steps alone cost
+    /// the difference.
     #[must_use]
     pub fn objective_without_steps(&self) -> Option<&Exact> {
         self.without_steps.as_ref()
+    }
+
+    /// The objective without steps and with every split and target met exactly, which is the answer's if there are no choices. Returns
+    /// `None` where the brief has no objective, and where nothing meets all of them exactly.
+    #[must_use]
+    pub fn objective_without_leeway(&self) -> Option<&Exact> {
+        self.without_leeway.as_ref()
+    }
+
+    /// The splits and targets that the call loosened, each with how far, in words; one entry per equation.
+    #[must_use]
+    pub fn loosened(&self) -> &[String] {
+        &self.loosened
     }
 
     /// No formula on the steps has a better objective than this.
@@ -208,6 +224,9 @@ impl Rounded {
         if departures(&question, &percents) != self.departures {
             return Err(fails("a departure is not the one reported"));
         }
+        if *self != Rounded::new(&self.brief, &self.steps, &question, self.best.clone())? {
+            return Err(fails("what is said of it is not what it comes to"));
+        }
         measured(&self.brief, &self.formula, &question.equations)
     }
 }
@@ -220,6 +239,25 @@ fn departures(question: &Question<'_>, values: &[Exact]) -> Vec<RoundedDeparture
         unit: equation.row.unit.unit.clone(),
     };
     question.departures(values).into_iter().map(departure).collect()
+}
+
+/// What the call loosened, in words.
+fn loosened(question: &Question<'_>) -> Vec<String> {
+    let of = |equation: &super::question::Equation| {
+        let words = equation.row.name.words();
+        match &equation.tolerance {
+            Some(tolerance) if tolerance.is_zero() => None,
+            Some(tolerance) => Some(format!("{words}, within {} {}", tolerance.rounded_text(4), equation.row.unit.unit).trim_end().to_string()),
+            None => Some(format!("{words}, given up")),
+        }
+    };
+    question.equations.iter().filter_map(of).collect()
+}
+
+/// The objective without steps, every equation being met.
+fn without_leeway(brief: &Brief) -> Result<Option<Exact>, Error> {
+    let question = Question::new(brief, None, 1)?;
+    if question.relaxed.outcome().optimum().is_none() { Ok(None) } else { question.relaxed.objective_value(brief) }
 }
 
 #[cfg(test)]
@@ -247,6 +285,9 @@ mod tests {
         refused(&|forged| forged.best.values.swap(0, 2));
         refused(&|forged| forged.best.values[0] += Exact::ratio(1, 4));
         refused(&|forged| forged.departures.clear());
+        refused(&|forged| forged.loosened.clear());
+        refused(&|forged| forged.without_steps = Some(Exact::ONE));
+        refused(&|forged| forged.without_leeway = None);
         refused(&|forged| forged.steps = Steps::of("0.5").unwrap());
         refused(&|forged| forged.brief = forged.brief.clone().maximise(Measure::water()));
         let lines = |percent: u32| {
@@ -283,5 +324,31 @@ mod tests {
         for part in [" The objective is 7.", "; without steps it would be 7.3000 %."] {
             assert!(text.contains(part), "{text}");
         }
+    }
+
+    /// With leeway two things are told apart: what the steps cost, everything else being the same, and what the leeway saves.
+    #[test]
+    fn what_steps_cost_is_told_apart_from_what_leeway_saves() {
+        let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().free("capb-30").unwrap().qs("kaolin").unwrap();
+        let brief = brief.target(Measure::active_matter(), "40.1").unwrap().at_least(Measure::water(), "7.3").unwrap().maximise(Measure::anionic_active());
+        let answer = brief.solve().unwrap();
+        let rounded = brief.solve_rounded(&Steps::of("0.5").unwrap().within_half_a_step()).unwrap();
+        rounded.verify().unwrap();
+        assert_eq!(rounded.objective_without_leeway(), answer.objective());
+        assert!(rounded.objective_without_steps() > answer.objective(), "half a step's effect leaves more room");
+        assert!(rounded.objective() <= rounded.objective_without_steps());
+        let [loosened] = rounded.loosened() else { panic!("{:?}", rounded.loosened()) };
+        assert!(loosened.starts_with("active matter at 40.1 %, within 0."), "{loosened}");
+        let text = rounded.page(&[crate::measure::Basis::AsCharged]).unwrap().text(400);
+        let exactly = format!("with splits and targets as loose as here, with all of them met exactly {} %.", answer.objective().unwrap().rounded_text(4));
+        for part in [" without steps it would be ", exactly.as_str(), "SPLITS AND TARGETS THAT WERE LOOSENED", loosened] {
+            assert!(text.contains(part), "{text}");
+        }
+        // Without leeway the two are one.
+        let plain = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().qs("kaolin").unwrap();
+        let plain = plain.at_least(Measure::active_matter(), "40.1").unwrap().minimise(Measure::active_matter());
+        let rounded = plain.solve_rounded(&Steps::of("0.5").unwrap().within_half_a_step()).unwrap();
+        assert!(rounded.loosened().is_empty());
+        assert_eq!(rounded.objective_without_leeway(), rounded.objective_without_steps());
     }
 }

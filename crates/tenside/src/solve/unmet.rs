@@ -3,7 +3,7 @@
 use super::mixed::Tree;
 use super::question::{Question, Sought};
 use super::steps::Steps;
-use crate::brief::{Brief, Part};
+use crate::brief::{Brief, BriefLine, Part, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
 
@@ -24,9 +24,21 @@ pub struct Unmet {
     answerable: bool,
     finer: Option<Exact>,
     within_half_a_step: bool,
+    finer_lines: Option<FinerLines>,
     nodes: usize,
     limit: usize,
     tree: Option<Box<Tree>>,
+}
+
+/// Finer steps of a few lines with which there is a formula: of those fixed between two multiples of their step, and of the q.s. line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FinerLines {
+    /// The lines.
+    pub lines: Vec<String>,
+    /// Their step; finer ones of their own stay.
+    pub step: Exact,
+    /// True where splits and targets are to be within half a step's effect as well.
+    pub within_half_a_step: bool,
 }
 
 /// What a search for nothing leaves.
@@ -53,6 +65,7 @@ impl Unmet {
             answerable,
             finer: None,
             within_half_a_step: false,
+            finer_lines: None,
             nodes,
             limit,
             tree,
@@ -61,16 +74,19 @@ impl Unmet {
             unmet.narrow(each)?;
         }
         if let Some(steps) = steps.filter(|_| answerable) {
-            let coarsest = steps.coarsest(brief);
-            for step in FINER.map(|hundredths| Exact::ratio(hundredths, 100)).into_iter().filter(|step| *step < coarsest) {
-                let finer = steps.no_coarser_than(&step);
-                if Question::whether(brief, Some(&finer), each)?.has_formula()? == Some(true) {
+            let there_is = |steps: &Steps| Ok::<bool, Error>(Question::whether(brief, Some(steps), each)?.has_formula()? == Some(true));
+            for step in finer_than(&steps.coarsest(brief)) {
+                if there_is(&steps.no_coarser_than(&step))? {
                     unmet.finer = Some(step);
                     break;
                 }
             }
             let loosened = steps.clone().within_half_a_step();
-            unmet.within_half_a_step = loosened != *steps && Question::whether(brief, Some(&loosened), each)?.has_formula()? == Some(true);
+            unmet.within_half_a_step = loosened != *steps && there_is(&loosened)?;
+            if !unmet.within_half_a_step {
+                let loose = unmet.finer.is_none() && !steps.is_within_half_a_step();
+                unmet.finer_lines = finer_lines(brief, steps, loose, &there_is)?;
+            }
         }
         unmet.brief = brief.unwatched();
         Ok(unmet)
@@ -148,6 +164,13 @@ impl Unmet {
         self.within_half_a_step
     }
 
+    /// Finer steps of a few lines that would do, where half a step's effect alone does not; together with it only where finer steps of all
+    /// lines would not do either.
+    #[must_use]
+    pub fn finer_lines(&self) -> Option<&FinerLines> {
+        self.finer_lines.as_ref()
+    }
+
     /// How many linear programs the search solved.
     #[must_use]
     pub fn nodes(&self) -> usize {
@@ -176,11 +199,21 @@ impl Unmet {
             sentence.push_str(&format!("; {instead}, the brief itself cannot be answered"));
         } else if let Some(step) = &self.finer {
             sentence.push_str(&format!("; steps of {step} % would do"));
+        } else if self.finer_lines.is_some() || self.within_half_a_step {
+            // That is said below.
         } else if self.steps.is_some() {
             sentence.push_str("; with none of the finer steps tried, down to 0.01 %, was a formula found");
         }
         if self.within_half_a_step {
-            sentence.push_str("; with splits and targets within half a step's effect there is one");
+            sentence.push_str("; with splits and targets within half a step's effect (half_a_step) there is one");
+        }
+        if let Some(FinerLines { lines, step, within_half_a_step }) = &self.finer_lines {
+            let lines = lines.join(", ");
+            sentence.push_str(&match (&self.finer, within_half_a_step) {
+                (Some(_), _) => format!("; so would steps of {step} % for {lines} alone"),
+                (None, false) => format!("; steps of {step} % for {lines} would do"),
+                (None, true) => format!("; steps of {step} % for {lines} would do with splits and targets within half a step's effect (half_a_step)"),
+            });
         }
         sentence
     }
@@ -199,8 +232,15 @@ impl Unmet {
     /// The way out, in words.
     #[must_use]
     pub fn remedy(&self) -> String {
+        if let Some(FinerLines { lines, step, within_half_a_step }) = &self.finer_lines {
+            let loosened = if *within_half_a_step { ", and let splits and targets be within half a step's effect (half_a_step)" } else { "" };
+            return format!("take steps of {step} % for {}{loosened}", lines.join(", "));
+        }
         match (&self.finer, self.proved, &self.steps) {
             (Some(step), ..) => format!("take steps of {step} %, state a tolerance for a split or target, or loosen one of them"),
+            (None, _, Some(_)) if self.within_half_a_step => {
+                "let splits and targets be within half a step's effect (half_a_step), or state a tolerance for one of them".to_string()
+            }
             (None, false, _) => "let the search solve more linear programs".to_string(),
             (None, true, Some(_)) => "loosen one of them, or state a tolerance for a split or target".to_string(),
             (None, true, None) => "loosen one of them".to_string(),
@@ -216,6 +256,36 @@ impl std::fmt::Display for Unmet {
     fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         formatter.write_str(&self.sentence())
     }
+}
+
+/// The finer steps that are tried below one, coarsest first.
+fn finer_than(step: &Exact) -> impl Iterator<Item = Exact> {
+    FINER.map(|hundredths| Exact::ratio(hundredths, 100)).into_iter().filter(move |finer| finer < step)
+}
+
+/// The coarsest step for the lines fixed between two multiples of theirs and for the q.s. line with which there is a formula; if need be,
+/// and where that is not asked for yet, with splits and targets within half a step's effect too.
+fn finer_lines(brief: &Brief, steps: &Steps, loose: bool, there_is: &dyn Fn(&Steps) -> Result<bool, Error>) -> Result<Option<FinerLines>, Error> {
+    let between = |line: &&BriefLine| match line.role() {
+        Role::Fixed(percent) => percent.percent().checked_div(steps.step_of(line.name())).is_some_and(|count| !count.is_whole()),
+        Role::Qs => true,
+        _ => false,
+    };
+    let lines: Vec<String> = brief.lines().iter().filter(between).map(|line| line.name().to_string()).collect();
+    let Some(coarsest) = lines.iter().map(|line| steps.step_of(line)).max().cloned() else { return Ok(None) };
+    for within_half_a_step in [false, true].into_iter().filter(|within| loose || !within) {
+        let steps = if within_half_a_step { steps.clone().within_half_a_step() } else { steps.clone() };
+        for step in finer_than(&coarsest) {
+            let mut finer = steps.clone();
+            for line in &lines {
+                finer = finer.line(line, steps.step_of(line).min(&step))?;
+            }
+            if there_is(&finer)? {
+                return Ok(Some(FinerLines { lines, step, within_half_a_step }));
+            }
+        }
+    }
+    Ok(None)
 }
 
 /// The best formula, or why there is none.
@@ -255,6 +325,46 @@ mod tests {
         assert_eq!(unmet.nodes(), unmet.tree.as_ref().unwrap().len());
         assert_eq!(unmet.to_string(), unmet.sentence());
         assert!(unmet.sentence().starts_with("no formula of multiples of 0.5 % meets this: active matter at 40.03 %; "), "{unmet}");
+    }
+
+    /// Doses in tenths on steps of a half: what they leave is in tenths too, so the filler has to be. With a split that no half percents meet,
+    /// that has to give as well.
+    #[test]
+    fn a_finer_filler_is_named_where_that_is_what_is_needed() {
+        let start = || Brief::new("Bar", &Catalogue::starter()).unwrap().fix("citric-acid-50", "0.3").unwrap().fix("sodium-benzoate", "0.6").unwrap();
+        let split = |brief: Brief| brief.split("wash", crate::brief::SplitBasis::Active, &[("sci-powder", "3.3331"), ("capb-30", "1")]).unwrap();
+        let brief = split(start()).qs("corn-starch").unwrap().at_least(Measure::active_matter(), 30).unwrap();
+        let doses = || Steps::of("0.5").unwrap().line("citric-acid-50", "0.1").unwrap().line("sodium-benzoate", "0.1").unwrap();
+        let tenth = Exact::ratio(1, 10);
+        for (steps, finer, lines, loose) in [
+            (doses().within_half_a_step(), Some(&tenth), vec!["corn-starch"], false),
+            (doses(), None, vec!["corn-starch"], true),
+            (Steps::of("0.5").unwrap(), None, vec!["citric-acid-50", "sodium-benzoate", "corn-starch"], true),
+        ] {
+            let unmet = unmet(&brief, &steps);
+            assert_eq!((unmet.finer_step(), unmet.would_do_within_half_a_step()), (finer, false));
+            let FinerLines { lines: named, step, within_half_a_step } = unmet.finer_lines().unwrap().clone();
+            assert_eq!((named.iter().map(String::as_str).collect::<Vec<_>>(), &step, within_half_a_step), (lines, &tenth, loose));
+            for text in [unmet.sentence(), unmet.remedy()] {
+                assert!(text.contains("steps of 0.1 % for ") && text.contains("corn-starch") && text.contains("half_a_step") == loose, "{text}");
+            }
+            assert!(!unmet.sentence().contains("none of the finer steps"), "{unmet}");
+            // It is a way out.
+            let mut done = steps.clone();
+            for line in &named {
+                done = done.line(line, steps.step_of(line).min(&step)).unwrap();
+            }
+            brief.solve_rounded(&if loose { done.within_half_a_step() } else { done }).unwrap().verify().unwrap();
+        }
+    }
+
+    #[test]
+    fn half_a_step_is_named_where_that_is_what_is_needed() {
+        let brief = bar().fix("panthenol", "1.5").unwrap().split("wash", crate::brief::SplitBasis::Active, &[("sci-powder", 17), ("scs-needles", 5)]).unwrap();
+        let unmet = unmet(&brief, &Steps::of("0.5").unwrap());
+        assert!(unmet.would_do_within_half_a_step() && unmet.finer_step().is_none() && unmet.finer_lines().is_none());
+        assert!(unmet.sentence().ends_with("; with splits and targets within half a step's effect (half_a_step) there is one"), "{unmet}");
+        assert!(unmet.remedy().contains("(half_a_step)") && !unmet.sentence().contains("none of the finer steps"), "{unmet}");
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 use super::turn::Axis;
 use crate::brief::{Brief, Dial, Requirement, Role};
+use crate::measure::Basis;
 use crate::number::Ppm;
 use crate::solve::Limit;
 
@@ -102,27 +103,50 @@ fn requirement_limits(brief: &Brief, equations: bool) -> impl Iterator<Item = Li
     brief.requirements().iter().enumerate().flat_map(of)
 }
 
+/// One end of a requirement, by the user's name if it has one; without a name, by those of its numbers that no axis turns.
+fn requirement_words(requirement: &Requirement, axes: &[Axis], upper: bool) -> String {
+    let name = requirement.name();
+    let swept = |upper: bool| {
+        axes.iter().any(|axis| match axis {
+            Axis::Dial(Dial::Target(known), _) => *known == name,
+            Axis::Dial(Dial::AtLeast(known), _) => !upper && *known == name,
+            Axis::Dial(Dial::AtMost(known), _) => upper && *known == name,
+            _ => false,
+        })
+    };
+    let is_equation = requirement.low() == requirement.high();
+    let is_range = requirement.low().is_some() && requirement.high().is_some() && !is_equation;
+    let end = match (is_equation, upper) {
+        (true, _) => "at",
+        (false, true) => "at most",
+        (false, false) => "at least",
+    };
+    let at_swept_moisture = requirement.basis() != &Basis::AsCharged && axes.iter().any(|axis| matches!(axis, Axis::Moisture(_)));
+    if requirement.is_named() || !(swept(false) || swept(true) || at_swept_moisture) {
+        return match (swept(upper), is_range) {
+            (true, _) => format!("{name} ({end} the value swept)"),
+            (false, true) => format!("{name} ({end})"),
+            (false, false) => name,
+        };
+    }
+    let value = if upper { requirement.high() } else { requirement.low() };
+    let value = match value {
+        Some(value) if !swept(upper) => format!("{end} {value}{}", requirement.unit_words()),
+        _ => format!("{end} the value swept"),
+    };
+    let basis = match requirement.basis() {
+        Basis::AsCharged => String::new(),
+        Basis::Finished(_) if at_swept_moisture => ", finished at the moisture swept".to_string(),
+        basis => format!(", {basis}"),
+    };
+    requirement.words_with(&value, &basis)
+}
+
 /// In words that hold along every axis: a number that is swept is not named.
 fn words(brief: &Brief, axes: &[Axis], limit: Limit) -> String {
     let turned = |wanted: &dyn Fn(&Dial) -> bool| axes.iter().any(|axis| matches!(axis, Axis::Dial(dial, _) if wanted(dial)));
     match limit {
-        Limit::Requirement { index, upper } => {
-            let requirement = &brief.requirements()[index];
-            let name = requirement.name();
-            let swept = turned(&|dial| matches!(dial, Dial::Target(known) | Dial::AtLeast(known) | Dial::AtMost(known) if *known == name));
-            let end = match (requirement.low() == requirement.high(), upper) {
-                (true, _) => "at",
-                (false, true) => "at most",
-                (false, false) => "at least",
-            };
-            if swept {
-                format!("{} {end} the value swept", requirement.measure().name())
-            } else if requirement.low().is_some() && requirement.high().is_some() && end != "at" {
-                format!("{name} ({end})")
-            } else {
-                name
-            }
-        }
+        Limit::Requirement { index, upper } => requirement_words(&brief.requirements()[index], axes, upper),
         Limit::Split { split, member } => {
             let split = &brief.splits()[split];
             format!("split {}: {} to {}", split.name(), split.parts()[0].0, split.parts()[member].0)

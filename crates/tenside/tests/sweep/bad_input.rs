@@ -1,6 +1,7 @@
 //! What is no sweep, and what is said of it.
 
-use tenside::brief::{Brief, Dial};
+use tenside::brief::{Brief, Dial, Requirement};
+use tenside::catalogue::Catalogue;
 use tenside::measure::{Basis, Measure};
 use tenside::number::Exact;
 use tenside::sweep::{Axis, Lattice, Sweep, Turned, Values};
@@ -94,4 +95,31 @@ fn every_point_without_formula_is_told_why() {
         assert_eq!(sweep.conflict_legend().read(table.codes("conflict").unwrap()[row]), ["water at most the value swept"]);
         assert_eq!(table.numbers("line.kaolin").unwrap().get(row), None);
     }
+}
+
+/// A requirement keeps the name that the user gave it, whichever of its ends is swept; without one, no number that is swept is said.
+#[test]
+fn what_is_swept_keeps_its_name_in_the_legends() {
+    let range = || Requirement::between(Measure::water(), Exact::from(1), Exact::from(9)).unwrap();
+    let legend = |requirement: Requirement, word: &str, turned: &[&str]| -> Vec<String> {
+        let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 60).unwrap().qs("water").unwrap();
+        let brief = brief.require(requirement).unwrap();
+        let sweep = Sweep::new(&brief, vec![axis(&brief, word, values(turned))]).unwrap();
+        assert_eq!(sweep.binding_legend().words()[3..5], sweep.conflict_legend().words()[..2]);
+        sweep.conflict_legend().words()[..2].to_vec()
+    };
+    let named = range().named("cap").unwrap();
+    assert_eq!(legend(named.clone(), "at-most.cap", &["5", "6"]), ["cap (at least)", "cap (at most the value swept)"]);
+    assert_eq!(legend(named, "at-least.cap", &["5", "6"]), ["cap (at least the value swept)", "cap (at most)"]);
+    assert_eq!(legend(range(), "at-most.water", &["5", "6"]), ["water at least 1 %", "water at most the value swept"]);
+    assert_eq!(legend(range(), "at-least.water", &["5", "6"]), ["water at least the value swept", "water at most 9 %"]);
+    let finished = range().on(Basis::finished(Exact::from(5)).unwrap());
+    assert_eq!(
+        legend(finished.clone(), "at-most.water", &["5", "6"]),
+        ["water at least 1 %, finished at 5 % residual moisture", "water at most the value swept, finished at 5 % residual moisture"]
+    );
+    assert_eq!(
+        legend(finished, "moisture", &["5", "6"]),
+        ["water at least 1 %, finished at the moisture swept", "water at most 9 %, finished at the moisture swept"]
+    );
 }

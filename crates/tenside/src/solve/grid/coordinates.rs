@@ -124,3 +124,52 @@ impl Reduction {
         Some(())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn seen(coordinates: &Coordinates, direction: &[i128]) -> Vec<i128> {
+        coordinates.basis.iter().map(|step| step.iter().zip(direction).map(|(step, part)| i128::from(*step) * part).sum()).collect()
+    }
+
+    /// With next to no room in 3 a + 7 b + 5 c, the last coordinate is that sum and the others do not change it.
+    #[test]
+    fn what_has_no_room_stands_last() {
+        let room = |line: usize| (0..3).map(|other| i128::from(other == line)).collect::<Vec<i128>>();
+        let tight = vec![3 << 20, 7 << 20, 5 << 20];
+        let found = Coordinates::reduced(&[room(0), room(1), room(2), tight.clone()], 3);
+        assert!(found.are_whole_both_ways(3));
+        let along = seen(&found, &tight);
+        assert_eq!((along[0], along[1], along[2].abs()), (0, 0, 1 << 20), "{found:?}");
+        assert!(found.basis[..2].iter().flatten().all(|step| step.abs() <= 3), "{found:?}");
+    }
+
+    #[test]
+    fn a_basis_whose_inverse_is_another_is_told() {
+        let good = Coordinates::reduced(&[vec![5, 3], vec![2, 9]], 2);
+        assert!(good.are_whole_both_ways(2) && !good.are_whole_both_ways(3));
+        // Every other point is left out.
+        let even = Coordinates { basis: vec![vec![2, 0], vec![0, 1]], inverse: vec![vec![1, 0], vec![0, 1]] };
+        assert!(!even.are_whole_both_ways(2));
+        let mut short = good;
+        short.inverse.pop();
+        assert!(!short.are_whole_both_ways(2));
+    }
+
+    /// Directions of any size end, in whole coordinates.
+    #[test]
+    fn long_and_odd_directions_end_too() {
+        for lines in 1..12usize {
+            let entry = |row: usize, line: usize| -> i128 {
+                let mixed = (row as i128 * 7919 + line as i128 * 104_729 + 13).pow(4) % (1 << (10 * (row % 9)));
+                if row == line { 1 << 40 } else { mixed - (1 << (5 * (row % 9))) }
+            };
+            let directions: Vec<Vec<i128>> = (0..2 * lines).map(|row| (0..lines).map(|line| entry(row, line)).collect()).collect();
+            assert!(Coordinates::reduced(&directions, lines).are_whole_both_ways(lines));
+        }
+        let huge = vec![vec![i128::MAX / 2, i128::MAX / 3], vec![1, i128::MAX / 5]];
+        assert!(Coordinates::reduced(&huge, 2).are_whole_both_ways(2));
+        assert!(Coordinates::reduced(&[], 3).are_whole_both_ways(3));
+    }
+}

@@ -8,7 +8,7 @@ use super::coordinates::Coordinates;
 use super::rows::Rows;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, HalfWay, Ppm};
-use crate::solve::linear::{Column, Optimum, Outcome, Program, Row, solve};
+use crate::solve::linear::{Column, Program, Row, solve_watched};
 use crate::solve::mixed::{Found, Limits, MixedProgram, Tree};
 
 /// How far from the exact solution is looked, in ppm, nearest first, before everywhere.
@@ -188,17 +188,28 @@ impl<'a> Points<'a> {
         for (place, line) in self.lines.iter().enumerate() {
             let unit: Vec<Exact> = (0..lines).map(|other| if other == place { Exact::ONE } else { Exact::ZERO }).collect();
             let range = self.ranges[*line];
-            let room = if lines.max(rows.len()) > MEASURED { (range.1 - range.0) as f64 } else { room(&mut program, &unit) };
+            let room = if lines.max(rows.len()) > MEASURED { (range.1 - range.0) as f64 } else { self.room(&mut program, &unit)? };
             directions.extend(direction(&unit, room));
         }
         directions.extend(direction(&rows[0].coefficients, 0.0));
         for row in &rows[1..] {
             // In the least whole numbers, so that a row without room is told from one with some.
             let whole = in_whole_numbers(&row.coefficients);
-            let room = room(&mut program, &whole);
+            let room = self.room(&mut program, &whole)?;
             directions.extend(direction(&whole, room));
         }
         Ok(Coordinates::reduced(&directions, lines))
+    }
+
+    /// How far a sum of the lines can move.
+    fn room(&self, program: &mut Program, coefficients: &[Exact]) -> Result<f64, Error> {
+        let mut end = |sign: i64| -> Result<Exact, Error> {
+            program.change(|index, column| column.cost = &coefficients[index] * Exact::from(sign), |_, _| {});
+            let outcome = solve_watched(program, &[], &self.rows.watched)?;
+            Ok(outcome.optimum().map_or(Exact::ZERO, |optimum| &optimum.objective * Exact::from(sign)))
+        };
+        let (low, high) = (end(1)?, end(-1)?);
+        Ok((high - low).to_f64())
     }
 
     /// The points as a program over coordinates, which are whole. Rows: the sum to 100 %, the lines' ranges, the rows of the brief.
@@ -266,19 +277,6 @@ impl<'a> Points<'a> {
         let whole = |parts: &Exact| Ppm::from_parts(u32::try_from(parts.round_i64(HalfWay::ToEven)?).ok()?).ok();
         parts.iter().map(whole).collect()
     }
-}
-
-/// How far a sum of the lines can move.
-fn room(program: &mut Program, coefficients: &[Exact]) -> f64 {
-    let mut end = |sign: i64| {
-        program.change(|index, column| column.cost = &coefficients[index] * Exact::from(sign), |_, _| {});
-        match solve(program) {
-            Outcome::Optimal(Optimum { objective, .. }) => objective * Exact::from(sign),
-            Outcome::Infeasible(_) | Outcome::Unbounded(_) => Exact::ZERO,
-        }
-    };
-    let (low, high) = (end(1), end(-1));
-    (high - low).to_f64()
 }
 
 /// A direction of so much room: the less room, the longer it is. Nothing where it is longer than 128 bits.
