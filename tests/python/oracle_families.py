@@ -5,8 +5,9 @@ from __future__ import annotations
 import random
 from fractions import Fraction
 
+import tenside as td
 from oracle_mixed import Rounding
-from oracle_model import ACTIVE, HUNDRED, Asked, Case, Split, dot, highs, keyed_rows, random_measure, random_point, random_shelf, total
+from oracle_model import ACTIVE, HUNDRED, Asked, Case, Split, brief_of, dot, highs, keyed_rows, random_measure, random_point, random_shelf, total
 from tenside import measure as m
 
 
@@ -164,6 +165,38 @@ def infeasible(seed: str) -> Case:
     least = reach(1) - beyond
     low, high = (None, least) if least >= 0 and rng.random() < 0.5 else (reach(-1) + beyond, None)
     return case.change(asked=(*case.asked, Asked("beyond", measure, top, bottom, low, high)))
+
+
+def edges(seed: str) -> Case:
+    """Around a point, with measures asked for at the exact end of what the rest can reach, or with a line held at nothing."""
+    rng = random.Random(seed)
+    count = rng.randint(3, 12)
+    point = random_point(rng, count)
+    box = []
+    for percent in point:
+        low, high = max(Fraction(0), percent - tenths(rng, 0, 60)), min(HUNDRED, percent + tenths(rng, 1, 200))
+        role = rng.random()
+        box.append((percent, percent) if role < 0.15 else (low, high) if role < 0.75 else (Fraction(0), HUNDRED))
+    prices = tuple(Fraction(rng.randint(10, 900), 100) for _ in range(count))
+    case = Case(random_shelf(rng, count), prices, tuple(box), base=random_point(rng, count))
+    case = case.change(asked=around(rng, case, point, rng.randint(0, 3), 0))
+    case = with_split(rng, case, rng.choice([2, 3])) if rng.random() < 0.4 else case
+    case = random_objective(rng, case, "cost", "active", "none")
+    if rng.random() < 0.2:
+        line = rng.randrange(count)
+        top = tuple(Fraction(int(other == line)) for other in range(count))
+        held = Asked("none of it", m.as_supplied.contributed_by(lines=[f"m{line}"]), top, None, None, Fraction(0))
+        ends = tuple((Fraction(0), high) if other == line else (low, high) for other, (low, high) in enumerate(case.box))
+        return case.change(box=ends, asked=(*case.asked, held))
+    for place in range(rng.randint(1, 2)):
+        measure, top, bottom = random_measure(rng, case)
+        brief = brief_of(case)
+        if bottom is not None or isinstance(brief.try_solve(), td.Conflict):
+            continue
+        reach = brief.reach(measure)
+        low, high = rng.choice([(None, reach.lowest), (reach.highest, None)])
+        case = case.change(asked=(*case.asked, Asked(f"end {place}", measure, top, None, low, high)))
+    return case
 
 
 def choices(seed: str, lines: tuple[int, int] = (4, 14)) -> Case:

@@ -1,4 +1,5 @@
-"""Formulas of whole 0.0001 %: where nothing but whole parts is in the way there is one, or what leaves no room is named."""
+"""Formulas of whole 0.0001 %: where nothing but whole parts is in the way there is one, or what leaves no room is named. One value for every
+composition."""
 
 from fractions import Fraction
 
@@ -55,3 +56,12 @@ def test_a_refusal_names_what_leaves_no_room_and_the_way_out():
         assert part in message
     assert "found" not in message and "loosen one of them by 0.001" in message
     assert brief.drop_requirement("water at most 33.33339 %").at_most(m.water, "33.3335").solve().formula
+
+
+def test_one_value_for_every_composition_is_told_to_need_a_range():
+    brief = td.Brief("Robust", STARTER).between("sci-powder", 20, 70).qs("kaolin").require(m.active_matter, equal=40, for_every_composition=True)
+    conflict = brief.try_solve()
+    assert len(set(conflict.members)) == len(conflict.members)
+    assert conflict.sentence.endswith("one value for every composition needs a range: use within or at_least")
+    with pytest.raises(td.Unanswerable, match="use within or at_least"):
+        brief.solve()

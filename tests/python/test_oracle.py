@@ -8,11 +8,12 @@ import random
 from fractions import Fraction
 
 import oracle_families as families
+import oracle_grid
 import pytest
 import tenside as td
 from oracle_checks import check_conflict, check_limits, check_prices
 from oracle_mixed import best_mixed, parts_of, without
-from oracle_model import Tally, answer_of, brief_of, dot, keyed_rows, total, written_ranges
+from oracle_model import Tally, answer_of, brief_of, dot, written_ranges
 from oracle_ratios import check_ratios, structure_of
 
 pytestmark = pytest.mark.oracle
@@ -77,19 +78,31 @@ def check_objective(case, answer, theirs, tally):
 
 
 def check_grid(case, answer, tally):
-    if answer.grid_refusal is not None:
-        tally.count("without a grid formula")
+    """The formula of whole parts meets the case; where there is none, that is proved and HiGHS finds none either."""
+    exact = list(answer.exact.values())
+    if answer.grid_refusal is None:
+        tally.agrees(oracle_grid.holds(case, exact, [Fraction(line.percent) for line in answer.formula.lines]), "the grid formula does not meet the brief")
         return
-    percents = [Fraction(line.percent) for line in answer.formula.lines]
-    holds = all(low <= percent <= high for percent, (low, high) in zip(percents, case.box))
-    for coefficients, low, high in [total(case), *keyed_rows(case).values()]:
-        activity = dot(coefficients, percents)
-        if low is not None and low == high:
-            room = max(sum((abs(value - taker) for value in coefficients), Fraction(0)) for taker in coefficients) / 10_000
-            holds = holds and abs(activity - low) <= room
-        else:
-            holds = holds and (low is None or activity >= low) and (high is None or activity <= high)
-    tally.agrees(holds, "the grid formula does not meet the brief")
+    tally.count("without a grid formula")
+    tally.agrees(answer.grid_refusal.proved and answer.grid_refusal.requirements, "no grid formula was found, and none is refused by proof")
+    found = oracle_grid.whole_formula(case, exact)
+    tally.agrees(found is None, f"no grid formula, and HiGHS finds {found}")
+
+
+def test_formulas_of_whole_parts_at_the_end_of_a_reach_agree_with_highs(oracle_cases):
+    """Limits at the exact end of what can be reached, and lines held at nothing: no room in some direction."""
+    tally = Tally("edges")
+    for seed in cases(oracle_cases, tally, 30):
+        case = families.edges(seed)
+        outcome = brief_of(case).try_solve()
+        if isinstance(outcome, td.Conflict):
+            tally.count("conflicts")
+            continue
+        tally.count("answered")
+        tally.agrees(outcome.verify(), "not verified")
+        check_grid(case, outcome, tally)
+    assert tally.counts["answered"] > 20 and tally.counts["without a grid formula"] > 0, tally.counts
+    tally.close()
 
 
 def compare(case, rounding, ours, tally):

@@ -168,10 +168,27 @@ impl Conflict {
     /// One sentence that names what cannot hold together.
     #[must_use]
     pub fn sentence(&self) -> String {
+        let advice = self.advice().map_or(String::new(), |advice| format!("; {advice}"));
         match self.members().as_slice() {
-            [one] => format!("no formula meets this: {one}"),
-            several => format!("no formula meets these together: {}", several.join("; ")),
+            [one] => format!("no formula meets this: {one}{advice}"),
+            several => format!("no formula meets these together: {}{advice}", several.join("; ")),
         }
+    }
+
+    /// The way out where both ends of one value for every composition are members: compositions differ, whatever else is asked.
+    pub(super) fn advice(&self) -> Option<&'static str> {
+        let names = self.proof.program().names();
+        let end = |member: &Member| match member {
+            Member::Row(row) => match &names[*row] {
+                RowName::Requirement { index, upper, .. } => Some((*index, *upper)),
+                _ => None,
+            },
+            Member::Line(_) => None,
+        };
+        let ends: Vec<(usize, bool)> = self.members.iter().filter_map(end).collect();
+        let asks_one_value = |index: usize| self.brief.requirements()[index].low() == self.brief.requirements()[index].high();
+        let both = ends.iter().any(|(index, upper)| *upper && ends.contains(&(*index, false)) && asks_one_value(*index));
+        both.then_some("one value for every composition needs a range: use within or at_least")
     }
 
     /// As the error of a call that needs an answer.

@@ -216,3 +216,19 @@ fn contradicting_lines_are_a_conflict_of_their_own() {
     let changes: Vec<String> = conflict.relaxations().unwrap().into_iter().flatten().map(|change| change.sentence()).collect();
     assert_eq!(changes, ["lower line kaolin fixed at 60 % to exactly 50 %", "lower line sci-powder fixed at 50 % to exactly 40 %"]);
 }
+
+#[test]
+fn one_value_for_every_composition_is_told_to_need_a_range() {
+    let brief = Brief::new("Robust", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().qs("kaolin").unwrap();
+    let asked = |requirement: Requirement| brief.clone().require(requirement.for_every_composition()).unwrap().try_solve().unwrap();
+    let Outcome::Conflict(conflict) = asked(Requirement::equal(Measure::active_matter(), Exact::from(40))) else { panic!("compositions differ") };
+    let members = conflict.members();
+    assert!(members.iter().enumerate().all(|(place, words)| !members[..place].contains(words)), "{members:?}");
+    let advice = "one value for every composition needs a range: use within or at_least";
+    assert!(conflict.sentence().ends_with(advice), "{}", conflict.sentence());
+    assert!(conflict.page().unwrap().text(200).contains(advice));
+    // Nothing of that where the limit is out of reach, and a range does.
+    let Outcome::Conflict(conflict) = asked(Requirement::equal(Measure::active_matter(), Exact::from(90))) else { panic!("70 % of 84 %") };
+    assert!(!conflict.sentence().contains(advice), "{}", conflict.sentence());
+    assert!(matches!(asked(Requirement::between(Measure::active_matter(), Exact::from(35), Exact::from(45)).unwrap()), Outcome::Answered(_)));
+}

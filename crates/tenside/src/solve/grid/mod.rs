@@ -112,7 +112,7 @@ pub(super) fn place(brief: &Brief, proof: &Proof, exact: &[Exact]) -> Result<Res
             return finish(brief, &rows, &percents).map(Ok);
         }
     }
-    match whole::search(&rows, exact)? {
+    match whole::search(brief, &rows, exact)? {
         Searched::Found(percents) => finish(brief, &rows, &percents).map(Ok),
         Searched::Nothing(proof) => {
             let (of_rows, of_lines) = proof.support(&rows)?;

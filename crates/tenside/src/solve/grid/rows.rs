@@ -40,7 +40,6 @@ pub(super) struct Rows<'a> {
     pub(super) ranges: Vec<(Ppm, Ppm)>,
     /// Lines that one row holds at 0: a raw material out of stock, or one that brings what is not allowed.
     held: Vec<bool>,
-    with_care: Vec<bool>,
     pub(super) absorber: usize,
     pub(super) watched: Watched,
 }
@@ -58,9 +57,8 @@ impl<'a> Rows<'a> {
         let held = held_at_nothing(&rows, program.lines());
         let absorber = absorber(brief, exact, &held);
         let ranges = brief.lines().iter().map(|line| line.role().range()).collect();
-        let with_care = brief.lines().iter().map(|line| line.material().main_class().is_dosed_with_care()).collect();
         // A search whose time is over still places what it found.
-        Rows { rows, ranges, held, with_care, absorber, watched: brief.watched().to_the_end() }
+        Rows { rows, ranges, held, absorber, watched: brief.watched().to_the_end() }
     }
 
     pub(super) fn is_free(&self, line: usize) -> bool {
@@ -129,9 +127,9 @@ impl<'a> Rows<'a> {
     }
 
     /// The part of the ranges within so many ppm of the exact solution, lines dosed with care within one.
-    pub(super) fn around(&self, exact: &[Exact], reach: i64) -> Vec<(i64, i64)> {
+    pub(super) fn around(&self, brief: &Brief, exact: &[Exact], reach: i64) -> Vec<(i64, i64)> {
         let near = |(line, (low, high)): (usize, (i64, i64))| {
-            let reach = if self.with_care[line] { 1 } else { reach };
+            let reach = if brief.lines()[line].material().main_class().is_dosed_with_care() { 1 } else { reach };
             let parts = (&exact[line] * Exact::from(10_000)).round_i64(HalfWay::ToEven);
             parts.map_or((low, high), |parts| (low.max(parts - reach), high.min(parts + reach)))
         };

@@ -6,6 +6,7 @@
 
 use super::coordinates::Coordinates;
 use super::rows::Rows;
+use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, HalfWay, Ppm};
 use crate::solve::linear::{Column, Program, Row, solve_watched};
@@ -40,9 +41,9 @@ pub(in crate::solve) struct Proof {
     tree: Tree,
 }
 
-pub(super) fn search(rows: &Rows<'_>, exact: &[Exact]) -> Result<Searched, Error> {
+pub(super) fn search(brief: &Brief, rows: &Rows<'_>, exact: &[Exact]) -> Result<Searched, Error> {
     for reach in REACHES {
-        let points = Points::new(rows, rows.around(exact, reach));
+        let points = Points::new(rows, rows.around(brief, exact, reach));
         let coordinates = points.coordinates()?;
         let found = points.program(&coordinates, Weighed::Departures)?.search(Limits { nodes: NODES_NEAR, any: false, watched: &rows.watched })?;
         if let Some(percents) = points.met(&coordinates, &found) {
