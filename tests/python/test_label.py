@@ -53,12 +53,12 @@ def test_amounts_of_scent_are_those_reckoned_here():
 def test_a_declaration_settles_what_the_catalogue_cannot():
     formula = bar(lavender_oil="0.6")
     declared = td.ScentDeclaration("lavender-oil", "invented", {"LINALOOL": (30, 36), "5989-27-5": Decimal("0.4")})
-    label = formula.label(market="EU", on=DAY, declarations=[declared], others_unscented=True)
+    label = formula.label(market="EU", on=DAY, declarations=[declared])
     answers = {row.name: row.answer for row in label.scents}
     assert len(answers) == 80
     # The oil is an entry itself.
     assert {name for name, answer in answers.items() if answer != "below"} == {"LINALOOL", "LAVANDULA OIL/EXTRACT"}
-    assert not label.scent_to_ask and not label.scent_unstated
+    assert not label.scent_to_ask
     again = pickle.loads(pickle.dumps(declared))
     assert again == declared and hash(again) == hash(declared)
     assert again.shares["LINALOOL"] == (30, 36)

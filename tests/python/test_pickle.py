@@ -76,7 +76,7 @@ def values():
         answer.formula.ph_window(),
         answer.formula.label(
             market="EU", on="2026-11-24", net="60 g", residual_moisture="1/3", nano=["KAOLIN"], naked=True, placing="made-available", contact="leave-on",
-            declarations=[td.ScentDeclaration("capb-30", "invented", {"LINALOOL": 0.001})], scent="together", others_unscented=True,
+            declarations=[td.ScentDeclaration("capb-30", "invented", {"LINALOOL": 0.001})], scent="together",
         ),
         answer.formula.label(market="US", on="2026-11-24"),
         answer.formula.exposure("COCAMIDOPROPYL BETAINE", product="shampoo", absorption="1/3", oral_dose=100, oral_absorption=40, basis=td.finished(moisture=5)),

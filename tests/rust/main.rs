@@ -20,3 +20,4 @@ mod shadow_prices;
 mod small_grids;
 mod stopping;
 mod support;
+mod unknown;

@@ -7,6 +7,7 @@ use tenside::error::{Fault, FaultKind};
 use tenside::number::Exact;
 
 use crate::basis::Basis;
+use crate::catalogue::Catalogue;
 use crate::declaration::ScentDeclaration;
 use crate::formula::Formula;
 use crate::material::Material;
@@ -27,6 +28,7 @@ pub(crate) enum Given {
     Basis(Basis),
     Material(Material),
     Declarations(Vec<ScentDeclaration>),
+    Catalogue(Catalogue),
 }
 
 impl From<Exact> for Given {

@@ -167,11 +167,21 @@ impl Formula {
     /// 15.0
     /// >>> float(bar.measure(td.measure.active_matter, td.finished(moisture=5))) > 15
     /// True
-    #[pyo3(signature = (measure, basis=None))]
-    fn measure(&self, py: Python<'_>, measure: AMeasure, basis: Option<Basis>) -> Outcome<Measured> {
+    ///
+    /// A substance or raw material is known by the formula or the starter catalogue, or else by the `catalogue` given. What a raw material
+    /// leaves open has ends and no typical value.
+    ///
+    /// >>> td.Formula("Scented", {"kaolin": 99, "fragrance-oil": 1}, td.Catalogue.starter()).measure(td.measure.substance("LIMONENE")).text()
+    /// 'not known (0.00 to 1.00) %'
+    #[pyo3(signature = (measure, basis=None, *, catalogue=None))]
+    fn measure(&self, py: Python<'_>, measure: AMeasure, basis: Option<Basis>, catalogue: Option<&Catalogue>) -> Outcome<Measured> {
         let basis = basis.map_or_else(Default::default, |basis| basis.0);
         let again = self.measured_again(&measure.0, &basis);
-        Ok(Measured(py.detach(|| self.0.measure(&measure.0, &basis))?, again))
+        let read = || match catalogue {
+            Some(catalogue) => self.0.measure_with(&measure.0, &basis, &catalogue.0),
+            None => self.0.measure(&measure.0, &basis),
+        };
+        Ok(Measured(py.detach(read)?, again.keyword("catalogue", catalogue.cloned().map(Given::Catalogue))))
     }
 
     /// Reads the usual measures; a table in a notebook.
@@ -386,13 +396,12 @@ impl Formula {
     }
 
     /// What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "made-available", `contact` "rinse-off" or
-    /// "leave-on", `scent` "own" (oils by name) or "together". `declarations` are suppliers' statements on scent constituents;
-    /// `others_unscented` is your own that raw materials which are no scent, oil, extract or nameless remainder bring none.
+    /// "leave-on", `scent` "own" (oils by name) or "together". `declarations` are suppliers' statements on scent constituents.
     ///
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
     /// >>> clay.label(market="US", on="2026-11-24").ingredients
     /// 'KAOLIN'
-    #[pyo3(signature = (*, market, on=None, placing=None, contact=None, scent=None, net=None, residual_moisture=None, nano=None, declarations=Several(Vec::new()), flavour=false, naked=false, others_unscented=false))]
+    #[pyo3(signature = (*, market, on=None, placing=None, contact=None, scent=None, net=None, residual_moisture=None, nano=None, declarations=Several(Vec::new()), flavour=false, naked=false))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn label(
         &self,
@@ -408,9 +417,8 @@ impl Formula {
         declarations: Several<ScentDeclaration>,
         flavour: bool,
         naked: bool,
-        others_unscented: bool,
     ) -> Outcome<Label> {
-        let flags = [flavour, naked, others_unscented];
+        let flags = [flavour, naked];
         let asked = label::Asked { market, on, placing, contact, scent, net, residual_moisture, nano, declarations: declarations.0, flags };
         let again = asked.again(self);
         let request = asked.request()?;

@@ -120,8 +120,8 @@ record! {
         /// Whether the list names it.
         is_listed: bool,
         /// Percent as charged, as far as it is known.
-        percent: Option<Interval>,
-        /// Percent as it is judged, as far as it is known.
+        percent: Interval,
+        /// Percent as it is judged; None if all that is charged dries.
         percent_as_judged: Option<Interval>,
         /// As what it is judged: as sold at the moisture stated, or as charged.
         basis: String,
@@ -175,10 +175,8 @@ getters!(Label {
     scent_threshold: Option<Decimal> = |it| it.scent().threshold.map(|threshold| threshold.decimal_percent());
     /// Every scent constituent that labels name, by number; none where no rule is in force.
     scents: Vec<ScentRow> = |it| it.scent().every_entry().iter().map(|row| scent_row(it.scent(), row)).collect();
-    /// Scents, oils, extracts and nameless remainders without an allergen declaration.
+    /// Scent mixtures, oils and extracts without an allergen declaration or a complete list of what they contain.
     scent_to_ask: Vec<String> = |it| it.scent().to_ask.clone();
-    /// Other raw materials of which nothing is stated.
-    scent_unstated: Vec<String> = |it| it.scent().unstated.clone();
     /// The net content, where it was stated.
     net: Option<NetContent> = |it| it.net().map(|net| NetContent {
         text: net.text().to_string(),
@@ -237,7 +235,7 @@ pub(crate) struct Asked {
     pub(crate) nano: Option<Names>,
     pub(crate) declarations: Vec<ScentDeclaration>,
     /// Flavour, naked, others unscented.
-    pub(crate) flags: [bool; 3],
+    pub(crate) flags: [bool; 2],
 }
 
 impl Asked {
@@ -245,7 +243,7 @@ impl Asked {
     pub(crate) fn again(&self, formula: &Formula) -> Again {
         let text = |word: String| Given::Text(word);
         let flag = |flag: bool| Some(Given::Flag(flag)).filter(|_| flag);
-        let [flavour, naked, others_unscented] = self.flags;
+        let [flavour, naked] = self.flags;
         Again::new(formula, "label")
             .keyword("market", Some(text(self.market.0.to_string())))
             .keyword("on", self.on.map(|day| text(day.0.to_string())))
@@ -258,15 +256,14 @@ impl Asked {
             .keyword("declarations", Some(Given::Declarations(self.declarations.clone())))
             .keyword("flavour", flag(flavour))
             .keyword("naked", flag(naked))
-            .keyword("others_unscented", flag(others_unscented))
     }
 
     pub(crate) fn request(self) -> Outcome<LabelRequest> {
         let Some(on) = self.on else {
             return Err(Fault::new(FaultKind::Missing, "a label is for a day: rules change").at("on").allowed("a date such as 2026-11-24").into());
         };
-        let [flavour, naked, others_unscented] = self.flags;
-        let mut request = LabelRequest::new(self.market.0, on.0).as_flavour(flavour).sold_naked(naked).with_others_unscented(others_unscented);
+        let [flavour, naked] = self.flags;
+        let mut request = LabelRequest::new(self.market.0, on.0).as_flavour(flavour).sold_naked(naked);
         request = request.with_placing(self.placing.map_or(Placing::Placed, |placing| placing.0));
         request = request.with_contact(self.contact.map_or(Contact::RinseOff, |contact| contact.0));
         request = request.with_scent_names(self.scent.map_or(ScentNames::Own, |scent| scent.0));
@@ -324,7 +321,7 @@ fn scent_row(report: &tenside::label::ScentReport, row: &tenside::label::ScentRo
         answer: row.answer.to_string(),
         required: row.required,
         is_listed: row.is_listed(),
-        percent: row.percent().map(Interval),
+        percent: Interval(row.percent()),
         percent_as_judged: report.percent_as_judged(row).map(Interval),
         basis: report.basis(),
         materials: row.materials.clone(),

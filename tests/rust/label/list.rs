@@ -195,7 +195,10 @@ fn questions_carry_what_they_are_about() {
     let label = bar.label(&eu()).unwrap();
     let declaration = label.questions().iter().find(|question| question.topic == QuestionTopic::Declaration).unwrap();
     assert_eq!((&declaration.lines, &declaration.materials, &declaration.ingredients), (&names(&["blend"]), &names(&["blend"]), &names(&["B"])));
-    let unknown = label.questions().iter().find(|question| question.topic == QuestionTopic::ScentUnknown).unwrap();
-    assert_eq!(unknown.materials, names(&["soap", "blend"]));
+    // Neither leaves anything open of scent; a scent of which nothing is known leaves all of it.
+    assert!(!label.questions().iter().any(|question| question.topic == QuestionTopic::ScentUnknown));
+    let scented = formula(&[(plain("soap", "A"), "99"), (starter("fragrance-oil"), "1")]).label(&eu()).unwrap();
+    let unknown = scented.questions().iter().find(|question| question.topic == QuestionTopic::ScentUnknown).unwrap();
+    assert_eq!(unknown.materials, names(&["fragrance-oil"]));
     assert_eq!(unknown.entries.len(), 80);
 }

@@ -31,8 +31,9 @@ impl Pool {
     /// So many invented materials.
     pub(crate) fn invented(seed: u64, count: usize) -> Self {
         let mut random = Random::new(seed);
-        let materials = (0..count).map(|place| Arc::new(material(&mut random, &format!("invented-{place}"), Ends::All))).collect();
-        Pool::priced(Catalogue::empty(), materials)
+        let materials: Vec<Arc<Material>> = (0..count).map(|place| Arc::new(material(&mut random, &format!("invented-{place}"), Ends::All))).collect();
+        let catalogue = materials.iter().fold(Catalogue::empty(), |known, material| known.with_material(Arc::clone(material)).unwrap());
+        Pool::priced(catalogue, materials)
     }
 
     fn priced(catalogue: Catalogue, materials: Vec<Arc<Material>>) -> Self {
@@ -139,7 +140,7 @@ fn random_objective(random: &mut Random, brief: &Brief) -> Option<Objective> {
         4 => measured(Measure::cost().per(&Measure::active_matter()), Basis::AsCharged),
         5 => measured(Measure::active_matter(), Basis::finished(Exact::from(3)).unwrap()),
         // Nothing brings it, so every formula is best and the fixed order decides.
-        6 => measured(Measure::constituent("NOTHING OF THE KIND").unwrap(), Basis::AsCharged),
+        6 => measured(Measure::constituent("ETHYL BENZOATE").unwrap(), Basis::AsCharged),
         _ => {
             let shares = random.shares(brief.lines().len(), 1_000_000, 1000);
             Some(Objective::LeastChange(brief.lines().iter().zip(shares).map(|(line, share)| (line.name().to_string(), parts(share))).collect()))

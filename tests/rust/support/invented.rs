@@ -2,6 +2,7 @@
 
 use std::sync::{Arc, LazyLock};
 
+use tenside::catalogue::Catalogue;
 use tenside::document::Notation;
 use tenside::material::{Composition, Constituent, Form, Material};
 use tenside::number::Ppm;
@@ -31,6 +32,15 @@ static TABLE: LazyLock<Vec<Arc<Substance>>> = LazyLock::new(|| {
     table.read(SUBSTANCES, Notation::Toml).unwrap_or_else(|error| panic!("{error}"));
     table.iter().cloned().chain([Substance::unspecified()]).collect()
 });
+
+/// A catalogue that knows the invented substances and no raw material.
+pub(crate) fn catalogue() -> Catalogue {
+    let raw = substances().iter().filter(|substance| !substance.is_unspecified()).map(|substance| {
+        let whole = Composition::stated(vec![Constituent::typical(Arc::clone(substance), Ppm::WHOLE)]).unwrap();
+        Arc::new(Material::new(&substance.inci().to_lowercase().replace(' ', "-"), substance.inci(), Form::Powder, whole).unwrap())
+    });
+    raw.fold(Catalogue::empty(), |known, material| known.with_material(material).unwrap())
+}
 
 /// The invented substances, the nameless remainder last.
 pub(crate) fn substances() -> &'static [Arc<Substance>] {

@@ -6,7 +6,7 @@ mod ordinary;
 mod random;
 
 pub(crate) use brief::{Pool, broken, finished_share, loosened, random_brief};
-pub(crate) use invented::{Ends, drawn, material, of_shares, substances};
+pub(crate) use invented::{Ends, catalogue, drawn, material, of_shares, substances};
 pub(crate) use ordinary::Shelf;
 pub(crate) use random::Random;
 use tenside::formula::{Formula, Line};

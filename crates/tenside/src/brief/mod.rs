@@ -31,7 +31,7 @@ use crate::document::{check_name, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Phase, USUAL_ORDER, order_phases};
 use crate::material::{Lot, check_distinct};
-use crate::measure::{Basis, LineView, Measure, Scope};
+use crate::measure::{Basis, LineView, Measure, Names, Scope};
 use crate::number::{Exact, Ppm};
 use crate::substance::Attribute;
 use crate::watch::Watched;
@@ -323,7 +323,7 @@ impl Brief {
     /// With a requirement.
     ///
     /// # Errors
-    /// A requirement of the same name, more than ten thousand.
+    /// A requirement of the same name, more than ten thousand, and a measure of a substance or raw material that the catalogue does not know.
     pub fn require(mut self, requirement: Requirement) -> Result<Self, Error> {
         let mut names = self.requirements.iter().map(Requirement::name).collect();
         self.add_requirement(requirement, &mut names)?;
@@ -332,6 +332,7 @@ impl Brief {
 
     /// Adds a requirement; `names` are those of the requirements there are.
     fn add_requirement(&mut self, requirement: Requirement, names: &mut HashSet<String>) -> Result<(), Error> {
+        requirement.measure().check_names(Names::Of(&self.catalogue), &self.views())?;
         let name = requirement.name();
         if names.contains(&name) {
             return Err(Fault::new(FaultKind::Duplicate, "two requirements have the same name")

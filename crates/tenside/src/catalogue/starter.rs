@@ -77,6 +77,11 @@ impl Catalogue {
     pub fn starter() -> Catalogue {
         STARTER.clone()
     }
+
+    /// The embedded catalogue, to look names up in.
+    pub(crate) fn embedded() -> &'static Catalogue {
+        &STARTER
+    }
 }
 
 #[cfg(test)]

@@ -32,6 +32,16 @@ pub(crate) fn fold(name: &str) -> String {
     folded
 }
 
+/// True for names that differ in case, hyphens, underscores and blanks only.
+pub(crate) fn names_alike(left: &str, right: &str) -> bool {
+    if left == right {
+        return true;
+    }
+    // Most names differ in their first letter already.
+    let first = |name: &str| name.trim_start().chars().next().and_then(|first| first.to_lowercase().next());
+    first(left) == first(right) && fold(left) == fold(right)
+}
+
 /// The longest remark or source, in characters.
 const LONGEST_PROSE: usize = 4000;
 

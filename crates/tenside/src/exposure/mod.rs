@@ -59,18 +59,12 @@ impl Formula {
     /// The exposure to a substance, as an ingredient and as contained in others; `basis` is that of the product as used.
     ///
     /// # Errors
-    /// A substance that no raw material of the formula lists, and a share that is not known.
+    /// A substance that neither the formula nor the starter catalogue knows, and a share of which not even an end is known.
     pub fn exposure(&self, substance: &str, request: &ExposureRequest, basis: &Basis) -> Result<Exposure, Error> {
         let share = self.measure(&Measure::substance(substance)?, basis)?;
         let Some(percent) = share.value.clone() else {
             return Err(Error::from_faults(share.why_not).unwrap_or_else(|| Fault::new(FaultKind::NotKnown, "the share is not known").value(substance).into()));
         };
-        if percent.typical.as_ref().is_some_and(Exact::is_zero) && percent.high.as_ref().is_none_or(Exact::is_zero) {
-            return Err(Fault::new(FaultKind::NotKnown, "no raw material of the formula lists the substance, which is not the same as none of it")
-                .value(format!("{substance:?}"))
-                .remedy("check the name, or state the share in a raw material")
-                .into());
-        }
         let factor = request.product_exposure() * request.used_absorption() / Exact::from(10_000);
         let dose = percent.map(|percent| percent * &factor);
         let margin = request.systemic_dose().and_then(|reference| margin(&reference, &dose));

@@ -10,7 +10,6 @@
 use std::collections::HashMap;
 
 use super::{LabelRequest, Market, ScentNames};
-use crate::document::fold;
 use crate::formula::{Formula, Line};
 use crate::material::{Composition, Constituent, Declaration, Material};
 use crate::number::{Exact, Grains, Interval, Ppm};
@@ -253,14 +252,8 @@ pub(super) fn is_scent(substance: &Substance) -> bool {
     matches!(substance.class(), Class::EssentialOil | Class::FragranceConstituent)
 }
 
-/// A scent mixture whose parts are the supplier's secret.
-fn is_mixture(substance: &Substance) -> bool {
-    matches!(substance.inci(), "PARFUM" | "FRAGRANCE" | "AROMA" | "FLAVOR")
-        || matches!(fold(substance.inci()).as_str(), "parfum" | "fragrance" | "aroma" | "flavor")
-}
-
 fn label_name<'f>(substance: &'f Substance, request: &LabelRequest) -> &'f str {
-    if is_scent(substance) && (request.scent == ScentNames::Together || is_mixture(substance)) {
+    if is_scent(substance) && (request.scent == ScentNames::Together || substance.is_scent_mixture()) {
         return match (request.market, request.flavour) {
             (Market::Eu, false) => "PARFUM",
             (Market::Eu, true) => "AROMA",

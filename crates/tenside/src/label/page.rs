@@ -2,6 +2,7 @@
 
 use super::rules::{rules, shortfall, us_colours};
 use super::{ItemClass, Label, LabelItem, Market, ScentAnswer, ScentRow};
+use crate::material::NO_SCENT_IN_REMAINDERS;
 use crate::number::{Exact, Interval, Ppm};
 use crate::render::{Alignment, Page, Part, Table};
 
@@ -85,9 +86,9 @@ impl Label {
             ("most as charged that keeps it off, ppm", Alignment::Left),
         ]);
         for row in self.scent.rows.iter().filter(|row| row.required) {
-            let shown = |percent: Option<Interval>| percent.map_or_else(|| "not known".to_string(), |percent| percent.text(5));
             let name = format!("{} ({})", row.entry.name(), row.entry.number());
-            let (charged, judged) = (shown(row.percent()), shown(self.scent.percent_as_judged(row)));
+            let judged = self.scent.percent_as_judged(row).map_or_else(|| "not known".to_string(), |percent| percent.text(5));
+            let charged = row.percent().text(5);
             table.push([name, charged, judged, row.answer.to_string(), row.materials.join(", "), keeps_off(row)]);
         }
         let count = |answer| self.scent.count(answer);
@@ -101,6 +102,9 @@ impl Label {
                 count(ScentAnswer::Unknown)
             ),
         ];
+        if self.nameless != Interval::point(Exact::ZERO) {
+            said.push(NO_SCENT_IN_REMAINDERS.to_string());
+        }
         if let Some(until) = self.scent.newer_until.filter(|_| !self.scent.newer_required) {
             let waiting: Vec<&str> =
                 self.scent.rows.iter().filter(|row| !row.required && row.answer <= ScentAnswer::Possible).map(|row| row.entry.name()).collect();

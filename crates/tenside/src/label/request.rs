@@ -28,7 +28,6 @@ pub struct LabelRequest {
     pub(super) moisture: Option<Exact>,
     pub(super) nano: Vec<String>,
     pub(super) declarations: Vec<ScentDeclaration>,
-    pub(super) others_unscented: bool,
 }
 
 impl LabelRequest {
@@ -47,7 +46,6 @@ impl LabelRequest {
             moisture: None,
             nano: Vec::new(),
             declarations: Vec::new(),
-            others_unscented: false,
         }
     }
 
@@ -131,14 +129,6 @@ impl LabelRequest {
         }
         self.declarations.push(declaration);
         Ok(self)
-    }
-
-    /// With the maker's own statement that raw materials which are no scent, oil, extract or nameless remainder bring no scent
-    /// constituent. Without it, nothing is taken for granted of them.
-    #[must_use]
-    pub fn with_others_unscented(mut self, unscented: bool) -> Self {
-        self.others_unscented = unscented;
-        self
     }
 
     /// The market.

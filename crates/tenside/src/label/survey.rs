@@ -148,16 +148,12 @@ impl Survey<'_, '_> {
         }
         let unknown = self.scent.unknown_entries();
         if !unknown.is_empty() {
-            let list = |names: &[String]| if names.is_empty() { String::new() } else { short(names) };
             let mut sentence = format!("of {} of the {} scent constituents not enough is known", unknown.len(), ScentEntry::all().len());
             if !self.scent.to_ask.is_empty() {
-                sentence.push_str(&format!("; get the allergen declaration of {}", list(&self.scent.to_ask)));
-            }
-            if !self.scent.unstated.is_empty() {
-                sentence.push_str(&format!("; nothing is stated of {}: declare them, or state that they bring none", list(&self.scent.unstated)));
+                sentence.push_str(&format!("; get the allergen declaration of {}", short(&self.scent.to_ask)));
             }
             let question = LabelQuestion::new(QuestionTopic::ScentUnknown, sentence).about_entries(unknown);
-            questions.push(self.about(question, &[self.scent.to_ask.as_slice(), &self.scent.unstated].concat()));
+            questions.push(self.about(question, &self.scent.to_ask));
         }
         questions.extend(self.two_names());
         questions

@@ -11,7 +11,7 @@ use crate::bounds::Quantity;
 use crate::document::{Number, TableView, always_written, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Ppm;
-use crate::substance::{AttributeDocument, Substance, SubstanceTable, attribute_documents, attributes_schema, read_attributes};
+use crate::substance::{AttributeDocument, Class, Substance, SubstanceTable, attribute_documents, attributes_schema, read_attributes};
 
 /// A raw material as documents hold it.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -77,6 +77,12 @@ pub struct MaterialDocument {
     /// Substances contained in one ingredient.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     contained: Vec<ContainedDocument>,
+    /// Percent of the material above which the supplier reports every scent constituent under `contained`; 0 if that list is complete.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    scent_reported_above: Option<Number>,
+    /// Classes of substances that the unspecified remainder may hold besides those that remainders usually can.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    remainder_may_hold: Vec<Class>,
     /// Instead of constituents: other materials and their shares.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     premix: Vec<PremixDocument>,
@@ -276,6 +282,8 @@ impl From<&Material> for MaterialDocument {
                     source: part.source().to_string(),
                 })
                 .collect(),
+            scent_reported_above: share(material.scent_reported_above),
+            remainder_may_hold: material.remainder_may_hold.iter().copied().collect(),
             premix: match &material.composition {
                 Composition::Premix(parts) => {
                     let lot = |part: &Material| part.lot().map(|lot| lot.id().to_string());
@@ -383,6 +391,8 @@ pub(crate) fn read_material_row(view: &TableView<'_>, substances: &SubstanceTabl
     let rest = read_rest(view, source.as_deref().unwrap_or_default());
     let mut material = Material::new(&id?, &name?, form?, composition?).ok()?;
     material.source = source?;
+    material.scent_reported_above = view.ppm("scent_reported_above");
+    material.remainder_may_hold = view.choices("remainder_may_hold").into_iter().collect();
     let difference_to = rest.difference_to.clone();
     rest.put_into(&mut material);
     let material = view.accept("contained", material.with_contained(contained))?;

@@ -3,6 +3,7 @@
 mod composition;
 mod constituent;
 mod document;
+mod holding;
 mod lot;
 mod premix;
 mod words;
@@ -15,6 +16,7 @@ pub use composition::{Composition, TightenedEnd};
 pub use constituent::{Constituent, Contained, Declaration};
 pub use document::{LotDocument, MaterialDocument};
 pub(crate) use document::{MaterialRow, PremixPart, read_lot, read_material_row};
+pub(crate) use holding::{Footing, Held, Kind, NO_SCENT_IN_REMAINDERS, Unnamed};
 pub use lot::{Certificate, CertificateChange, Lot, StatedActive};
 pub(crate) use premix::{PartsFirst, check_distinct};
 use rust_decimal::Decimal;
@@ -60,6 +62,8 @@ pub struct Material {
     phase: String,
     composition: Composition,
     contained: Vec<Contained>,
+    scent_reported_above: Option<Ppm>,
+    remainder_may_hold: BTreeSet<Class>,
     difference_to: Option<String>,
     active_convention: Option<ActiveConvention>,
     ph_range: Option<PhRange>,
@@ -97,6 +101,8 @@ impl Material {
             phase: form.usual_phase().to_string(),
             composition,
             contained: Vec::new(),
+            scent_reported_above: None,
+            remainder_may_hold: BTreeSet::new(),
             difference_to: None,
             active_convention: None,
             ph_range: None,
@@ -132,6 +138,21 @@ impl Material {
         Error::check(faults, ())?;
         self.contained = contained;
         Ok(self)
+    }
+
+    /// With the share of the raw material above which its supplier reports every scent constituent in the list of contained substances;
+    /// 0 if that list is complete. Without it, scent mixtures, essential oils and botanicals may hold any.
+    #[must_use]
+    pub fn with_scent_reported_above(mut self, share: Ppm) -> Self {
+        self.scent_reported_above = Some(share);
+        self
+    }
+
+    /// With classes of substances that its nameless remainder may hold besides those that remainders usually can.
+    #[must_use]
+    pub fn with_remainder_that_may_hold(mut self, classes: &[Class]) -> Self {
+        self.remainder_may_hold = classes.iter().copied().collect();
+        self
     }
 
     /// With cautions for whoever handles it.
@@ -198,6 +219,18 @@ impl Material {
     #[must_use]
     pub fn contained(&self) -> &[Contained] {
         &self.contained
+    }
+
+    /// The share of the raw material above which its supplier reports every scent constituent, if stated.
+    #[must_use]
+    pub fn scent_reported_above(&self) -> Option<Ppm> {
+        self.scent_reported_above
+    }
+
+    /// What its nameless remainder may hold besides what remainders usually can.
+    #[must_use]
+    pub fn remainder_may_hold(&self) -> &BTreeSet<Class> {
+        &self.remainder_may_hold
     }
 
     /// The constituent that takes a lot's difference: as stated, else water in liquids and pastes, `unspecified` in the rest.
@@ -406,6 +439,8 @@ impl Material {
             phase,
             composition,
             contained,
+            scent_reported_above,
+            remainder_may_hold,
             difference_to,
             active_convention,
             ph_range,
@@ -427,6 +462,8 @@ impl Material {
             && *phase == other.phase
             && composition.same_but_for_parts(&other.composition)
             && *contained == other.contained
+            && *scent_reported_above == other.scent_reported_above
+            && *remainder_may_hold == other.remainder_may_hold
             && *difference_to == other.difference_to
             && *active_convention == other.active_convention
             && *ph_range == other.ph_range

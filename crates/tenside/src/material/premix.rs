@@ -107,6 +107,24 @@ impl Material {
     }
 }
 
+impl Material {
+    /// True if it is the raw material of that id, or a premix that holds it.
+    pub(crate) fn holds_material(&self, id: &str) -> bool {
+        self.parts_first().into_iter().any(|material| material.id() == id)
+    }
+
+    /// The share of it that is the raw material of that id: all of it, or that of a premix's parts.
+    pub(crate) fn share_of_material(&self, id: &str) -> Exact {
+        let share = |material: &Material| match (material.id() == id, &material.composition) {
+            (true, _) => Some(Exact::ONE),
+            (false, Composition::Premix(_)) => None,
+            (false, _) => Some(Exact::ZERO),
+        };
+        // What is neither has a share, so nothing is missing.
+        self.stated_or_of_parts(share, |material| material.no_typical().into()).unwrap_or_default()
+    }
+}
+
 impl Drop for Material {
     /// Takes the parts apart one by one: dropping a long chain of premixes the usual way would overflow the stack.
     fn drop(&mut self) {

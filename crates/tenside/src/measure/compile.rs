@@ -4,10 +4,12 @@ use std::sync::Arc;
 
 use super::content::Weight;
 use super::extreme::{Leaf, LeafRow, greatest};
+use super::names::{Names, Resolved};
 use super::{Basis, Content, Measure, Scope};
 use crate::catalogue::PriceList;
-use crate::error::{Fault, FaultKind};
-use crate::material::{Constituent, Material};
+use crate::error::{Error, Fault, FaultKind};
+use crate::formula::Line;
+use crate::material::{Constituent, Footing, Material};
 use crate::number::{Exact, Ppm};
 
 /// A line as a measure sees it, of a formula or of a brief.
@@ -19,10 +21,17 @@ pub(crate) struct LineView<'a> {
     pub(crate) groups: &'a [String],
 }
 
+impl<'a> LineView<'a> {
+    pub(crate) fn of(line: &'a Line) -> Self {
+        LineView { name: line.name(), material: line.material(), phase: line.phase(), groups: line.groups() }
+    }
+}
+
 /// What a measure may need besides the lines.
 #[derive(Clone, Copy, Default)]
 pub(crate) struct Facts<'a> {
     pub(crate) prices: Option<&'a PriceList>,
+    pub(crate) names: Names<'a>,
 }
 
 /// Which end of a value is meant.
@@ -41,47 +50,68 @@ pub(crate) struct LineTerms {
 /// What `factor N - value D` of one line can be over its compositions; a bound where not stated.
 pub(crate) struct Ends {
     pub(crate) least: Exact,
-    pub(crate) least_stated: bool,
-    /// Nothing for a composition of bounds only.
+    pub(crate) least_footing: Footing,
+    /// `None` if it is not known.
     pub(crate) typical: Option<Exact>,
     pub(crate) greatest: Exact,
-    pub(crate) greatest_stated: bool,
+    pub(crate) greatest_footing: Footing,
 }
 
 impl LineTerms {
     /// True where the line brings nothing to the numerator and, of a ratio, nothing to the denominator.
     pub(crate) fn is_blank(&self, ratio: bool) -> bool {
-        let nothing = |leaves: &[Leaf]| {
-            let is_zero = |end: &Option<Exact>| end.as_ref().is_some_and(Exact::is_zero);
-            leaves.iter().flat_map(|leaf| &leaf.rows).all(|row| is_zero(&row.weight.low) && row.weight.typical.is_zero() && is_zero(&row.weight.high))
-        };
+        let nothing = |leaves: &[Leaf]| leaves.iter().flat_map(|leaf| &leaf.rows).all(|row| row.weight.is_nothing());
         nothing(&self.numerator) && (!ratio || nothing(&self.denominator))
     }
 
     /// The ends of `factor N - value D`.
     pub(crate) fn ends(&self, factor: &Exact, value: &Exact) -> Ends {
         let typical = || Some(factor * sum_typical(&self.numerator)? - value * sum_typical(&self.denominator)?);
-        let (least, least_stated) = extreme(&self.numerator, &self.denominator, factor, value, false);
-        let (greatest, greatest_stated) = extreme(&self.numerator, &self.denominator, factor, value, true);
-        Ends { least, least_stated, typical: typical(), greatest, greatest_stated }
+        let (least, least_footing) = extreme(&self.numerator, &self.denominator, factor, value, false);
+        let (greatest, greatest_footing) = extreme(&self.numerator, &self.denominator, factor, value, true);
+        Ends { least, least_footing, typical: typical(), greatest, greatest_footing }
     }
 
     /// The ends of the denominator.
     pub(crate) fn denominator_ends(&self) -> Ends {
-        let (least, least_stated) = extreme(&self.denominator, &self.denominator, &Exact::ONE, &Exact::ZERO, false);
-        let (greatest, greatest_stated) = extreme(&self.denominator, &self.denominator, &Exact::ONE, &Exact::ZERO, true);
-        Ends { least, least_stated, typical: sum_typical(&self.denominator), greatest, greatest_stated }
+        let (least, least_footing) = extreme(&self.denominator, &self.denominator, &Exact::ONE, &Exact::ZERO, false);
+        let (greatest, greatest_footing) = extreme(&self.denominator, &self.denominator, &Exact::ONE, &Exact::ZERO, true);
+        Ends { least, least_footing, typical: sum_typical(&self.denominator), greatest, greatest_footing }
+    }
+
+    /// Why its typical value is not known, if it is not; `line` is its name.
+    pub(crate) fn why_no_typical(&self, line: &str) -> Option<Fault> {
+        let mut leaves = self.numerator.iter().chain(&self.denominator);
+        leaves.find_map(|leaf| {
+            leaf.rows.iter().filter(|row| !row.weight.is_typically_nothing()).find_map(|row| match (&row.weight.typical, &row.typical) {
+                (None, Some(share)) if share.is_zero() => None,
+                (None, _) => Some(left_open(&leaf.material).at(format!("line {line:?}"))),
+                (Some(_), None) => Some(bounded_only().at(format!("line {line:?}"))),
+                (Some(_), Some(_)) => None,
+            })
+        })
     }
 }
 
-fn extreme(above: &[Leaf], below: &[Leaf], factor: &Exact, value: &Exact, upwards: bool) -> (Exact, bool) {
-    let (mut sum, mut stated) = (Exact::ZERO, true);
+fn extreme(above: &[Leaf], below: &[Leaf], factor: &Exact, value: &Exact, upwards: bool) -> (Exact, Footing) {
+    let (mut sum, mut footing) = (Exact::ZERO, Footing::Stated);
     for (above, below) in above.iter().zip(below) {
         let found = greatest(above, below, factor, value, upwards);
         sum += found.value;
-        stated &= found.stated;
+        footing = footing.min(found.footing);
     }
-    (sum, stated)
+    (sum, footing)
+}
+
+fn left_open(material: &str) -> Fault {
+    Fault::new(FaultKind::NotKnown, "how much of it the raw material holds is not known")
+        .value(format!("{material:?}"))
+        .remedy("state its share under contained, or ask for the requirement to hold for every composition")
+}
+
+fn bounded_only() -> Fault {
+    Fault::new(FaultKind::NotKnown, "a composition is bounded only; it has no typical values")
+        .remedy("state typical shares, or ask for the requirement to hold for every composition")
 }
 
 /// A measure compiled for some lines.
@@ -92,14 +122,15 @@ pub(crate) struct Compiled {
 
 impl Compiled {
     /// Compiles for these lines; a line whose weights are not known carries the reasons.
-    pub(crate) fn new(measure: &Measure, basis: &Basis, lines: &[LineView<'_>], facts: &Facts<'_>) -> Result<Self, crate::Error> {
+    pub(crate) fn new(measure: &Measure, basis: &Basis, lines: &[LineView<'_>], facts: &Facts<'_>) -> Result<Self, Error> {
         check(measure, basis, lines)?;
         let ((numerator, numerator_scope), (denominator, denominator_scope)) = (measure.numerator(), measure.denominator());
+        let (above, below) = (facts.names.resolve(numerator, lines)?, facts.names.resolve(denominator, lines)?);
         let compiled = lines
             .iter()
             .map(|line| {
-                let side = |content, scope| Side::new(content, scope, basis, line, facts)?.leaves(line.material);
-                match (side(numerator, numerator_scope), side(denominator, denominator_scope)) {
+                let side = |content, resolved, scope| Side::new(content, resolved, scope, basis, line, facts)?.leaves(line.material);
+                match (side(numerator, &above, numerator_scope), side(denominator, &below, denominator_scope)) {
                     (Ok(numerator), Ok(denominator)) => Ok(LineTerms { numerator, denominator }),
                     (above, below) => Err(above.err().into_iter().chain(below.err()).flatten().collect()),
                 }
@@ -142,7 +173,7 @@ impl Compiled {
         let mut sum = Exact::ZERO;
         for (above, below) in line.numerator.iter().zip(&line.denominator) {
             let extreme = greatest(above, below, &self.factor, value, sense == Sense::AtMost);
-            if !extreme.stated {
+            if extreme.footing == Footing::NotStated {
                 let reason = Fault::new(FaultKind::NotKnown, "not every range that the requirement rests on is stated").value(format!("{:?}", above.material));
                 return Err(vec![reason.remedy("state low and high of its constituents")]);
             }
@@ -155,10 +186,12 @@ impl Compiled {
 pub(super) fn sum_typical(leaves: &[Leaf]) -> Option<Exact> {
     let mut sum = Exact::ZERO;
     for leaf in leaves {
-        for row in &leaf.rows {
-            // A weight of nothing counts nothing, whatever the share.
-            if !row.weight.typical.is_zero() {
-                sum += row.typical.clone()? * &row.weight.typical * &leaf.share;
+        // A weight of nothing counts nothing, whatever the share, and so does nothing of an unknown weight.
+        for row in leaf.rows.iter().filter(|row| !row.weight.is_typically_nothing()) {
+            match (&row.typical, &row.weight.typical) {
+                (Some(share), None) if share.is_zero() => {}
+                (Some(share), Some(weight)) => sum += share * weight * &leaf.share,
+                _ => return None,
             }
         }
     }
@@ -166,24 +199,24 @@ pub(super) fn sum_typical(leaves: &[Leaf]) -> Option<Exact> {
 }
 
 /// One side of a measure, as it weighs what is in one line.
-struct Side<'a> {
-    content: &'a Content,
+struct Side<'a, 'c> {
+    content: &'a Resolved<'c>,
     /// The weight of everything in it, where the content does not look into compositions.
     whole: Option<Exact>,
     /// The residual water that everything but water carries after drying, in the content's weight.
     residual: Option<Exact>,
 }
 
-impl<'a> Side<'a> {
-    fn new(content: &'a Content, scope: &Scope, basis: &Basis, line: &LineView<'_>, facts: &Facts<'_>) -> Result<Self, Vec<Fault>> {
+impl<'a, 'c> Side<'a, 'c> {
+    fn new(content: &Content, resolved: &'a Resolved<'c>, scope: &Scope, basis: &Basis, line: &LineView<'_>, facts: &Facts<'_>) -> Result<Self, Vec<Fault>> {
         let inside = scope.holds(line);
-        let whole = if inside { content.of_material(line.material, facts).transpose().map_err(crate::Error::into_faults)? } else { Some(Exact::ZERO) };
+        let whole = if inside { content.of_material(line.material, facts).transpose().map_err(Error::into_faults)? } else { Some(Exact::ZERO) };
         let residual = basis.residual_water().filter(|_| inside && !content.ignores_drying());
         let residual = residual.map(|residual| residual * content.of_water().unwrap_or_default());
-        Ok(Side { content, whole, residual })
+        Ok(Side { content: resolved, whole, residual })
     }
 
-    fn weight(&self, leaf: &Material, row: &Constituent) -> Result<Weight, crate::Error> {
+    fn weight(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
         let weight = match &self.whole {
             Some(weight) => Weight::certain(weight.clone()),
             None => self.content.of_constituent(leaf, row)?,
@@ -216,24 +249,26 @@ impl<'a> Side<'a> {
         if faults.is_empty() { Ok(leaves) } else { Err(faults) }
     }
 
-    /// What typical compositions bring; nothing for a composition of bounds only.
-    fn typical(&self, material: &Material) -> Result<Option<Exact>, Vec<Fault>> {
+    /// What typical compositions bring, or why that is not known.
+    fn typical(&self, material: &Material) -> Result<Result<Exact, Fault>, Vec<Fault>> {
         // Where nothing counts, the composition does not matter.
         if self.residual.is_none() && self.whole.as_ref().is_some_and(Exact::is_zero) {
-            return Ok(Some(Exact::ZERO));
+            return Ok(Ok(Exact::ZERO));
         }
-        let (mut sum, mut faults) = (Some(Exact::ZERO), Vec::new());
+        let (mut sum, mut faults) = (Ok(Exact::ZERO), Vec::new());
         for (leaf, part) in material.leaves() {
             // Most weights are 0 or 1: their shares are added as whole parts.
             let (mut ones, mut others) = (0u32, Exact::ZERO);
             for row in leaf.composition().constituents() {
                 match self.weight(leaf, row) {
                     Err(error) => faults.extend(error.into_faults()),
-                    Ok(weight) if weight.typical.is_zero() => {}
-                    Ok(weight) => match row.share() {
-                        None => sum = None,
-                        Some(share) if weight.typical == Exact::ONE => ones += share.parts(),
-                        Some(share) => others += share.share() * weight.typical,
+                    Ok(weight) if weight.is_typically_nothing() => {}
+                    Ok(weight) => match (row.share(), weight.typical) {
+                        (Some(share), Some(weight)) if weight == Exact::ONE => ones += share.parts(),
+                        (Some(share), Some(weight)) => others += share.share() * weight,
+                        (Some(share), None) if share.is_zero() => {}
+                        (_, None) => sum = Err(left_open(leaf.id())),
+                        (None, Some(_)) => sum = Err(bounded_only()),
                     },
                 }
             }
@@ -250,33 +285,41 @@ impl<'a> Side<'a> {
     }
 }
 
-/// `factor N` and `D` of each line, for typical compositions: what [`Compiled`] gives for them, without the ranges.
-pub(crate) fn typical_sides(measure: &Measure, basis: &Basis, lines: &[LineView<'_>], facts: &Facts<'_>) -> Result<(Vec<Exact>, Vec<Exact>), Vec<Fault>> {
-    check(measure, basis, lines).map_err(crate::Error::into_faults)?;
+/// `factor N` and `D` of each line for typical compositions.
+pub(crate) struct TypicalSides {
+    pub(crate) numerator: Vec<Exact>,
+    pub(crate) denominator: Vec<Exact>,
+    /// Lines of which one of the two is not known, and stands as 0, with the reason.
+    pub(crate) not_known: Vec<(usize, Fault)>,
+}
+
+/// What typical compositions bring: what [`Compiled`] gives for them, without the ranges.
+pub(crate) fn typical_sides(measure: &Measure, basis: &Basis, lines: &[LineView<'_>], facts: &Facts<'_>) -> Result<TypicalSides, Vec<Fault>> {
+    check(measure, basis, lines).map_err(Error::into_faults)?;
     let ((above, above_scope), (below, below_scope)) = (measure.numerator(), measure.denominator());
+    let resolved = |content| facts.names.resolve(content, lines).map_err(Error::into_faults);
+    let (resolved_above, resolved_below) = (resolved(above)?, resolved(below)?);
     let factor = measure.factor();
-    let (mut numerator, mut denominator, mut unknowns, mut bounded) = (Vec::with_capacity(lines.len()), Vec::with_capacity(lines.len()), Vec::new(), false);
-    for line in lines {
-        let typical = |content, scope| Side::new(content, scope, basis, line, facts)?.typical(line.material);
-        match (typical(above, above_scope), typical(below, below_scope)) {
-            (Ok(Some(above)), Ok(Some(below))) => {
-                numerator.push(if above.is_zero() { above } else { &factor * above });
-                denominator.push(below);
+    let mut sides = TypicalSides { numerator: Vec::with_capacity(lines.len()), denominator: Vec::with_capacity(lines.len()), not_known: Vec::new() };
+    let mut unknowns = Vec::new();
+    for (index, line) in lines.iter().enumerate() {
+        let typical = |content, resolved, scope| Side::new(content, resolved, scope, basis, line, facts)?.typical(line.material);
+        match (typical(above, &resolved_above, above_scope), typical(below, &resolved_below, below_scope)) {
+            (Ok(above), Ok(below)) => {
+                let mut known = |side: Result<Exact, Fault>| {
+                    side.unwrap_or_else(|fault| {
+                        sides.not_known.push((index, fault.at(format!("line {:?}", line.name))));
+                        Exact::ZERO
+                    })
+                };
+                let (above, below) = (known(above), known(below));
+                sides.numerator.push(if above.is_zero() { above } else { &factor * above });
+                sides.denominator.push(below);
             }
-            (Ok(_), Ok(_)) => bounded = true,
             (above, below) => keep_new(&mut unknowns, above.err().into_iter().chain(below.err()).flatten()),
         }
     }
-    match (unknowns.is_empty(), bounded) {
-        (true, false) => Ok((numerator, denominator)),
-        (true, true) => Err(vec![no_typical()]),
-        (false, _) => Err(unknowns),
-    }
-}
-
-fn no_typical() -> Fault {
-    Fault::new(FaultKind::NotKnown, "a composition is bounded only; it has no typical values")
-        .remedy("state typical shares, or ask for the requirement to hold for every composition")
+    if unknowns.is_empty() { Ok(sides) } else { Err(unknowns) }
 }
 
 fn keep_new(known: &mut Vec<Fault>, faults: impl Iterator<Item = Fault>) {
@@ -288,7 +331,7 @@ fn keep_new(known: &mut Vec<Fault>, faults: impl Iterator<Item = Fault>) {
 }
 
 /// That the scopes name what there is, and that the basis has a meaning for what is counted.
-fn check(measure: &Measure, basis: &Basis, lines: &[LineView<'_>]) -> Result<(), crate::Error> {
+fn check(measure: &Measure, basis: &Basis, lines: &[LineView<'_>]) -> Result<(), Error> {
     let ((numerator, numerator_scope), (denominator, denominator_scope)) = (measure.numerator(), measure.denominator());
     numerator_scope.check(lines)?;
     denominator_scope.check(lines)?;
@@ -304,5 +347,5 @@ fn dried(weight: Weight, is_water: bool, residual: &Exact) -> Weight {
     if is_water {
         return Weight::certain(Exact::ZERO);
     }
-    Weight { low: weight.low.map(|end| end + residual), typical: weight.typical + residual, high: weight.high.map(|end| end + residual) }
+    Weight { least: weight.least + residual, typical: weight.typical.map(|typical| typical + residual), greatest: weight.greatest + residual, ..weight }
 }

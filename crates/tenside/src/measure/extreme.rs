@@ -3,11 +3,13 @@
 //! For one raw material the compositions are the points of a box that sum to 1, so the greatest value of `sum w_i s_i` is found by
 //! starting with every share at its low end and filling up from the greatest weight down (the continuous knapsack; exact). An end that
 //! is not stated is taken as 0 or 1, which keeps the result a bound; it counts as *stated* only where no such end was decisive: the
-//! weights above the one that was filled last must have stated high ends, those below stated low ends.
+//! weights above the one that was filled last must have stated high ends, those below stated low ends. What a nameless remainder could
+//! bring is told from both.
 
 use std::cmp::Ordering;
 
 use super::content::Weight;
+use crate::material::Footing;
 use crate::number::Exact;
 
 /// One raw material of a line: its share of the line and its constituents.
@@ -28,7 +30,7 @@ pub(crate) struct LeafRow {
 /// What was found for one leaf, times its share of the line.
 pub(crate) struct Extreme {
     pub(crate) value: Exact,
-    pub(crate) stated: bool,
+    pub(crate) footing: Footing,
     /// Numerator and denominator there.
     pub(crate) parts: (Exact, Exact),
 }
@@ -45,13 +47,11 @@ struct Group {
 
 /// The greatest (or, not `upwards`, the least) value of `factor N - value D` over one leaf's compositions.
 pub(crate) fn greatest(above: &Leaf, below: &Leaf, factor: &Exact, value: &Exact, upwards: bool) -> Extreme {
-    let mut weights_stated = vec![true; above.rows.len()];
+    let mut footings = vec![Footing::Stated; above.rows.len()];
     let mut pick = |index: usize, weight: &Weight, high: bool| -> Exact {
-        let end = if high { &weight.high } else { &weight.low };
-        end.clone().unwrap_or_else(|| {
-            weights_stated[index] = false;
-            weight.typical.clone()
-        })
+        let (end, footing) = if high { (&weight.greatest, weight.greatest_footing) } else { (&weight.least, weight.least_footing) };
+        footings[index] = footings[index].min(footing);
+        end.clone()
     };
     // Factors are positive; the denominator enters with the sign of -value.
     let denominator_high = upwards == value.is_negative();
@@ -64,11 +64,12 @@ pub(crate) fn greatest(above: &Leaf, below: &Leaf, factor: &Exact, value: &Exact
         .collect();
     let weights: Vec<Exact> = sides.iter().map(|(numerator, denominator)| factor * numerator - value * denominator).collect();
     let (shares, ends_stated) = fill(&above.rows, &weights, upwards);
-    let mut found = Extreme { value: Exact::ZERO, stated: ends_stated, parts: (Exact::ZERO, Exact::ZERO) };
+    let footing = if ends_stated { Footing::Stated } else { Footing::NotStated };
+    let mut found = Extreme { value: Exact::ZERO, footing, parts: (Exact::ZERO, Exact::ZERO) };
     for (index, share) in shares.iter().enumerate() {
         // Of a weight that is not stated it does not matter only where there can be none of it.
-        if !weights_stated[index] && above.rows[index].high.as_ref().is_none_or(Exact::is_positive) {
-            found.stated = false;
+        if above.rows[index].high.as_ref().is_none_or(Exact::is_positive) {
+            found.footing = found.footing.min(footings[index]);
         }
         let amount = share * &above.share;
         found.value += &amount * &weights[index];

@@ -2,10 +2,13 @@
 
 use super::compile::sum_typical;
 use super::extreme::{Extreme, greatest};
-use super::{Basis, Compiled, Content, Facts, LineTerms, LineView, Measure};
+use super::names::Resolved;
+use super::{Basis, Compiled, Content, Facts, LineTerms, LineView, Measure, Names};
+use crate::catalogue::Catalogue;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
-use crate::number::{Exact, Interval};
+use crate::material::{Footing, Kind, NO_SCENT_IN_REMAINDERS, Unnamed};
+use crate::number::{Exact, Interval, Ppm};
 
 /// What was read, with the interval that the composition ranges allow.
 #[derive(Clone, Debug, PartialEq)]
@@ -53,11 +56,25 @@ impl Formula {
     /// ```
     ///
     /// # Errors
-    /// A scope that names what the formula does not have, and a measure without meaning on the basis.
+    /// A scope that names what the formula does not have, a substance or raw material that neither it nor the starter catalogue knows
+    /// ([`Formula::measure_with`] takes another catalogue), and a measure without meaning on the basis.
     pub fn measure(&self, measure: &Measure, basis: &Basis) -> Result<Measured, Error> {
+        self.measure_named(measure, basis, Names::OfLines)
+    }
+
+    /// Reads a measure whose names are looked up in a catalogue, as those of substances of one's own that the formula does not hold.
+    ///
+    /// # Errors
+    /// As [`Formula::measure`], for names that the catalogue does not know.
+    pub fn measure_with(&self, measure: &Measure, basis: &Basis, catalogue: &Catalogue) -> Result<Measured, Error> {
+        self.measure_named(measure, basis, Names::Of(catalogue))
+    }
+
+    /// Reads a measure whose names are looked up as told.
+    pub(crate) fn measure_named(&self, measure: &Measure, basis: &Basis, names: Names<'_>) -> Result<Measured, Error> {
         let lines: Vec<&Line> = self.lines().iter().collect();
-        let views: Vec<LineView<'_>> = lines.iter().map(|line| view(line)).collect();
-        let facts = Facts { prices: self.prices().map(|prices| prices.as_ref()) };
+        let views: Vec<LineView<'_>> = lines.iter().map(|line| LineView::of(line)).collect();
+        let facts = Facts { prices: self.prices().map(|prices| prices.as_ref()), names };
         let compiled = Compiled::new(measure, basis, &views, &facts)?;
         let mut why_not = Vec::new();
         let mut terms: Vec<(Exact, &LineTerms)> = Vec::new();
@@ -71,8 +88,16 @@ impl Formula {
             why_not.push(fault);
         }
         let value = if why_not.is_empty() { interval(&terms, &compiled.factor, &mut why_not) } else { None };
+        if value.as_ref().is_some_and(|value| value.typical.is_none()) {
+            let named = lines.iter().zip(&compiled.lines).filter(|(line, _)| !line.percent().is_zero());
+            why_not.extend(named.filter_map(|(line, terms)| terms.as_ref().ok()?.why_no_typical(line.name())));
+        }
         let unit = measure.unit(self.prices().map(|prices| prices.currency()));
-        Ok(Measured { measure: measure.clone(), basis: basis.clone(), unit, value, why_not, notes: self.notes(measure) })
+        let mut notes = self.notes(measure);
+        for content in [measure.numerator().0, measure.denominator().0] {
+            notes.extend(self.remainder_notes(&names.resolve(content, &views)?));
+        }
+        Ok(Measured { measure: measure.clone(), basis: basis.clone(), unit, value, why_not, notes })
     }
 
     /// A finished moisture above the water charged would have water taken up, which drying does not do.
@@ -93,7 +118,7 @@ impl Formula {
             for (leaf, _) in line.material().leaves() {
                 for row in leaf.composition().constituents() {
                     for (content, scope) in [measure.numerator(), measure.denominator()] {
-                        let Some(note) = content.not_counted(row.substance()).filter(|_| scope.holds(&view(line))) else { continue };
+                        let Some(note) = content.not_counted(row.substance()).filter(|_| scope.holds(&LineView::of(line))) else { continue };
                         let name = if row.substance().is_unspecified() { leaf.id().to_string() } else { row.substance().inci().to_string() };
                         match notes.iter_mut().find(|(known, _)| *known == note) {
                             Some((_, names)) if !names.contains(&name) => names.push(name),
@@ -109,6 +134,31 @@ impl Formula {
             said.extend(self.conventions());
         }
         said
+    }
+
+    /// What is taken of nameless remainders for a substance, once for all lines.
+    fn remainder_notes(&self, content: &Resolved<'_>) -> Vec<String> {
+        let kinds: Vec<Kind> = match content {
+            Resolved::Substance(asked) => vec![asked.kind],
+            Resolved::Sum(sum) => sum.substances().map(|(substance, _)| Kind::of(substance)).collect(),
+            Resolved::Constituent(_) | Resolved::Plain(_) => return Vec::new(),
+        };
+        let (mut could, mut is_left_out) = (Vec::new(), false);
+        for line in self.lines().iter().filter(|line| !line.percent().is_zero()) {
+            for (leaf, _) in line.material().leaves() {
+                let remainder = leaf.composition().constituents().iter().find(|row| row.substance().is_unspecified());
+                let Some(row) = remainder.filter(|row| row.high() != Some(Ppm::ZERO)) else { continue };
+                is_left_out |= kinds.iter().any(|kind| kind.is_out_of_remainders());
+                let holds = |kind: &Kind| leaf.unnamed_in(row, *kind, |_| false) == Unnamed::Nameless;
+                if kinds.iter().any(holds) && !could.contains(&leaf.id()) {
+                    could.push(leaf.id());
+                }
+            }
+        }
+        let left_out = is_left_out.then(|| NO_SCENT_IN_REMAINDERS.to_string());
+        let could =
+            (!could.is_empty()).then(|| format!("up to all of the unspecified remainder could be it, and counts in the high end alone: {}", could.join(", ")));
+        left_out.into_iter().chain(could).collect()
     }
 
     /// What the active figures rest on, each convention with its raw materials.
@@ -134,15 +184,8 @@ impl Formula {
     }
 }
 
-fn view(line: &Line) -> LineView<'_> {
-    LineView { name: line.name(), material: line.material(), phase: line.phase(), groups: line.groups() }
-}
-
 fn interval(terms: &[(Exact, &LineTerms)], factor: &Exact, why_not: &mut Vec<Fault>) -> Option<Interval> {
     let typical = typical_sums(terms);
-    if typical.is_none() {
-        why_not.push(Fault::new(FaultKind::NotKnown, "a composition is bounded only; it has no typical values"));
-    }
     // The steps to the ends start at a ratio that some composition has.
     let (numerator, denominator) = typical.clone().unwrap_or_else(|| extreme_sums(terms, factor, &Exact::ZERO, true).parts);
     let Some(start) = (factor * numerator).checked_div(&denominator) else {
@@ -170,14 +213,14 @@ fn typical_sums(terms: &[(Exact, &LineTerms)]) -> Option<(Exact, Exact)> {
 
 /// `factor N - ratio D` at its greatest (or, not `upwards`, its least) over all compositions, with `N` and `D` there.
 fn extreme_sums(terms: &[(Exact, &LineTerms)], factor: &Exact, ratio: &Exact, upwards: bool) -> Extreme {
-    let mut sums = Extreme { value: Exact::ZERO, stated: true, parts: (Exact::ZERO, Exact::ZERO) };
+    let mut sums = Extreme { value: Exact::ZERO, footing: Footing::Stated, parts: (Exact::ZERO, Exact::ZERO) };
     for (percent, line) in terms {
         for (above, below) in line.numerator.iter().zip(&line.denominator) {
             let found = greatest(above, below, factor, ratio, upwards);
             sums.value += percent * &found.value;
             sums.parts.0 += percent * &found.parts.0;
             sums.parts.1 += percent * &found.parts.1;
-            sums.stated &= found.stated;
+            sums.footing = sums.footing.min(found.footing);
         }
     }
     sums
@@ -189,9 +232,9 @@ fn extreme_sums(terms: &[(Exact, &LineTerms)], factor: &Exact, ratio: &Exact, up
 fn end(terms: &[(Exact, &LineTerms)], factor: &Exact, start: &Exact, upwards: bool) -> Option<Exact> {
     let mut ratio = start.clone();
     loop {
-        let Extreme { value, stated, parts: (numerator, denominator) } = extreme_sums(terms, factor, &ratio, upwards);
+        let Extreme { value, footing, parts: (numerator, denominator) } = extreme_sums(terms, factor, &ratio, upwards);
         if value.is_zero() {
-            return stated.then_some(ratio);
+            return (footing > Footing::NotStated).then_some(ratio);
         }
         if !denominator.is_positive() {
             return None;

@@ -14,15 +14,17 @@ mod content;
 mod document;
 mod extreme;
 mod measured;
+mod names;
 mod page;
 mod scope;
 
 pub use basis::Basis;
-pub(crate) use compile::{Compiled, Ends, Facts, LineTerms, LineView, Sense, typical_sides};
+pub(crate) use compile::{Compiled, Ends, Facts, LineTerms, LineView, Sense, TypicalSides, typical_sides};
 pub use content::{Content, ScoreTable, Sign, SubstanceSum, SumFactor, SumMember};
 pub use document::MeasureDocument;
 pub(crate) use document::{BasisDocument, SumMemberDocument, read_basis, read_measure, read_sum_member};
 pub use measured::Measured;
+pub(crate) use names::Names;
 pub use page::ConstituentReading;
 pub use scope::Scope;
 

@@ -28,6 +28,11 @@ impl Ppm {
     /// The whole: 1 000 000 ppm, 100 %.
     pub const WHOLE: Ppm = Ppm(1_000_000);
 
+    /// The sum of two shares of one thing, which are all of it at most.
+    pub(crate) fn capped_sum(self, other: Ppm) -> Ppm {
+        Ppm(self.0.saturating_add(other.0)).min(Ppm::WHOLE)
+    }
+
     /// From whole ppm.
     ///
     /// # Errors

@@ -14,7 +14,7 @@ use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
 use crate::material::Material;
-use crate::measure::{Basis, Measure};
+use crate::measure::{Basis, LineView, Measure, Names};
 use crate::number::{Date, Exact, Interval};
 
 /// What a finding shows.
@@ -121,6 +121,8 @@ pub struct Judge {
     /// Water as charged less the stated moisture, where one is stated.
     water_row: Option<usize>,
     prepared: HashMap<usize, Prepared>,
+    /// Measures that name what the embedded data does not know, by their places in the plan.
+    strangers: Vec<usize>,
 }
 
 /// A list whose text is of a later day says nothing of an earlier one.
@@ -149,7 +151,9 @@ impl Judge {
         }
         Error::check(lists.iter().filter_map(|list| later_text(list, product.on())).collect(), ())?;
         let Compiler { plan, water_row, .. } = compiler;
-        let mut judge = Judge { product, lists, rules, plan, water_row, prepared: HashMap::new() };
+        let is_strange = |at: &usize| plan.measures[*at].measure.check_names(Names::OfLines, &[]).is_err();
+        let strangers = (0..plan.measures.len()).filter(is_strange).collect();
+        let mut judge = Judge { product, lists, rules, plan, water_row, prepared: HashMap::new(), strangers };
         for material in materials {
             let key = place(material);
             if !judge.prepared.contains_key(&key) {
@@ -215,7 +219,8 @@ impl Judge {
         let CompiledSubject::Rows { measure, rows, .. } = &compiled.subject else { return true };
         let nothing_keeps = rows.iter().all(|row| row.bound == Bound::AtMost && !row.limit.is_negative());
         let brings = |prepared: &Prepared| {
-            prepared.unknown.iter().any(|(at, _)| at == measure) || prepared.entries.iter().any(|entry| self.plan.rows[entry.row].measure == *measure)
+            prepared.unknown.iter().any(|(at, _)| at == measure)
+                || prepared.entries.iter().any(|entry| self.plan.rows[entry.row].measure == *measure && entry.brings())
         };
         !nothing_keeps || self.prepared.values().any(brings)
     }
@@ -251,9 +256,13 @@ impl Judge {
             .collect();
         let sums = Sums::new(&self.plan, &portions);
         let dries = self.water_row.is_none_or(|row| sums.compared(row).typical.is_none_or(std::cmp::Ordering::is_ge));
-        let knows_too_little = portions.iter().any(|portion| !portion.prepared.unknown.is_empty());
+        // What none of these raw materials knows either is no name: a rule about it would never find anything.
+        let views: Vec<LineView<'_>> = lines.iter().map(|line| LineView::of(line)).collect();
+        let strange = |at: &usize| Some((*at, self.plan.measures[*at].measure.check_names(Names::OfLines, &views).err()?.into_faults()));
+        let strangers: Vec<(usize, Vec<Fault>)> = self.strangers.iter().filter_map(strange).collect();
+        let knows_too_little = !strangers.is_empty() || portions.iter().any(|portion| !portion.prepared.unknown.is_empty());
         let settled = Cell::new(true);
-        run(&Round { judge: self, formula, lines: &lines, portions: &portions, each: &each, sums, dries, knows_too_little, settled, shows: !near })
+        run(&Round { judge: self, formula, lines: &lines, portions: &portions, each: &each, sums, dries, knows_too_little, strangers, settled, shows: !near })
     }
 }
 
@@ -274,6 +283,8 @@ struct Round<'a> {
     dries: bool,
     /// True where some measure is not known of some line.
     knows_too_little: bool,
+    /// Measures of which a name is not known, with the reasons.
+    strangers: Vec<(usize, Vec<Fault>)>,
     /// False once a check of raw materials could come out otherwise for shares within their room.
     settled: Cell<bool>,
     /// Whether findings show their numbers.
@@ -351,7 +362,7 @@ impl Round<'_> {
         if let Some(value) = found {
             return Ok(Value::Interval(value, measure.unit(None)));
         }
-        let measured = self.formula.measure(measure, &Basis::AsCharged)?;
+        let measured = self.formula.measure_named(measure, &Basis::AsCharged, Names::Anything)?;
         Ok(measured.value.map_or_else(|| Value::NotKnown(measured.why_not), |value| Value::Interval(value, measured.unit)))
     }
 
@@ -439,7 +450,7 @@ impl Round<'_> {
         let value = match self.sums.value(row.row) {
             Some(value) => Value::Interval(value, asked.unit(None)),
             None => {
-                let measured = self.formula.measure(asked, &basis)?;
+                let measured = self.formula.measure_named(asked, &basis, Names::Anything)?;
                 measured.value.map_or_else(|| Value::NotKnown(measured.why_not), |value| Value::Interval(value, measured.unit))
             }
         };
@@ -450,7 +461,7 @@ impl Round<'_> {
     }
 
     fn brings(&self, portion: &Portion<'_>, measure: usize) -> bool {
-        portion.prepared.entries.iter().any(|entry| self.judge.plan.rows[entry.row].measure == measure)
+        portion.prepared.entries.iter().any(|entry| self.judge.plan.rows[entry.row].measure == measure && entry.brings())
     }
 
     /// Why a measure is not known, if a line makes it so.
@@ -459,11 +470,10 @@ impl Round<'_> {
             return None;
         }
         let mut faults: Vec<Fault> = Vec::new();
-        for portion in self.portions {
-            for fault in portion.prepared.unknown.iter().filter(|(at, _)| *at == measure).flat_map(|(_, faults)| faults) {
-                if !faults.contains(fault) {
-                    faults.push(fault.clone());
-                }
+        let known_too_little = self.portions.iter().flat_map(|portion| &portion.prepared.unknown).chain(&self.strangers);
+        for fault in known_too_little.filter(|(at, _)| *at == measure).flat_map(|(_, faults)| faults) {
+            if !faults.contains(fault) {
+                faults.push(fault.clone());
             }
         }
         (!faults.is_empty()).then_some(faults)

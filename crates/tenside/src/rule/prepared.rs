@@ -8,8 +8,8 @@ use std::sync::Arc;
 
 use super::each::EachFacts;
 use crate::error::{Error, Fault};
-use crate::material::Material;
-use crate::measure::{Basis, Compiled, Ends, Facts, LineView, Measure};
+use crate::material::{Footing, Material};
+use crate::measure::{Basis, Compiled, Ends, Facts, LineView, Measure, Names};
 use crate::number::Exact;
 
 /// Least, typical, greatest.
@@ -42,9 +42,9 @@ pub(super) struct Plan {
 pub(super) struct Entry {
     pub(super) row: usize,
     pub(super) nearest: [f64; ENDS],
-    pub(super) least_stated: bool,
+    pub(super) least_footing: Footing,
     pub(super) typical_known: bool,
-    pub(super) greatest_stated: bool,
+    pub(super) greatest_footing: Footing,
     pub(super) exact: [Exact; ENDS],
 }
 
@@ -52,9 +52,9 @@ pub(super) struct Entry {
 pub(super) struct Mass {
     pub(super) nearest: [f64; ENDS],
     pub(super) exact: [Exact; ENDS],
-    pub(super) least_stated: bool,
+    pub(super) least_footing: Footing,
     pub(super) typical_known: bool,
-    pub(super) greatest_stated: bool,
+    pub(super) greatest_footing: Footing,
 }
 
 /// A raw material taken apart.
@@ -68,6 +68,14 @@ pub(super) struct Prepared {
     /// Measures that are not known of it, with the reasons.
     pub(super) unknown: Vec<(usize, Vec<Fault>)>,
     pub(super) each: Vec<EachFacts>,
+}
+
+impl Entry {
+    /// True if the raw material is known to bring something, or its document leaves that open; what only a nameless remainder could bring
+    /// does not count.
+    pub(super) fn brings(&self) -> bool {
+        !self.typical_known || !self.exact[1].is_zero() || self.greatest_footing != Footing::Nameless
+    }
 }
 
 impl Prepared {
@@ -112,7 +120,7 @@ impl Plan {
                 if wanted().next().is_none() || (skip_dry && *basis != Basis::AsCharged) {
                     continue;
                 }
-                let compiled = Compiled::new(&asked.measure, basis, &[view], &Facts::default())?;
+                let compiled = Compiled::new(&asked.measure, basis, &[view], &Facts { prices: None, names: Names::Anything })?;
                 let Some(terms) = compiled.lines.first() else { continue };
                 let terms = match terms {
                     Ok(terms) => terms,
@@ -141,15 +149,15 @@ fn mass(basis: &Basis, view: &LineView<'_>) -> Result<Mass, Error> {
     let ends = match compiled.lines.into_iter().next() {
         Some(Ok(terms)) => terms.denominator_ends(),
         // Mass is known of every raw material.
-        _ => Ends { least: Exact::ONE, least_stated: true, typical: Some(Exact::ONE), greatest: Exact::ONE, greatest_stated: true },
+        _ => Ends { least: Exact::ONE, least_footing: Footing::Stated, typical: Some(Exact::ONE), greatest: Exact::ONE, greatest_footing: Footing::Stated },
     };
     let exact = [ends.least, ends.typical.clone().unwrap_or_default(), ends.greatest];
     Ok(Mass {
         nearest: exact.each_ref().map(Exact::to_f64),
         exact,
-        least_stated: ends.least_stated,
+        least_footing: ends.least_footing,
         typical_known: ends.typical.is_some(),
-        greatest_stated: ends.greatest_stated,
+        greatest_footing: ends.greatest_footing,
     })
 }
 
@@ -166,5 +174,12 @@ fn entry(row: usize, ends: Ends, mass: Option<&Mass>, limit: &Exact) -> Entry {
             *value += limit * &mass.exact[mass_end(end, limit.is_negative())];
         }
     }
-    Entry { row, nearest: exact.each_ref().map(Exact::to_f64), least_stated: ends.least_stated, typical_known, greatest_stated: ends.greatest_stated, exact }
+    Entry {
+        row,
+        nearest: exact.each_ref().map(Exact::to_f64),
+        least_footing: ends.least_footing,
+        typical_known,
+        greatest_footing: ends.greatest_footing,
+        exact,
+    }
 }

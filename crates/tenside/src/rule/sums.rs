@@ -11,6 +11,7 @@ use std::cmp::Ordering;
 
 use super::compare::Compared;
 use super::prepared::{ENDS, Plan, Prepared, mass_end};
+use crate::material::Footing;
 use crate::measure::Basis;
 use crate::number::{Exact, Interval};
 
@@ -30,14 +31,21 @@ struct Sum {
     /// By how much the shares' room can move each end.
     room: [f64; ENDS],
     terms: u32,
-    least_stated: bool,
+    least_footing: Footing,
     typical_known: bool,
-    greatest_stated: bool,
+    greatest_footing: Footing,
 }
 
 impl Sum {
-    const NOTHING: Sum =
-        Sum { value: [0.0; ENDS], size: [0.0; ENDS], room: [0.0; ENDS], terms: 0, least_stated: true, typical_known: true, greatest_stated: true };
+    const NOTHING: Sum = Sum {
+        value: [0.0; ENDS],
+        size: [0.0; ENDS],
+        room: [0.0; ENDS],
+        terms: 0,
+        least_footing: Footing::Stated,
+        typical_known: true,
+        greatest_footing: Footing::Stated,
+    };
 }
 
 /// Every row of a formula.
@@ -56,7 +64,7 @@ impl<'a> Sums<'a> {
         let mut masses = vec![Sum::NOTHING; plan.bases.len()];
         for portion in portions {
             let parts = f64::from(portion.ppm);
-            let add = |sum: &mut Sum, nearest: &[f64; ENDS], stated: (bool, bool, bool)| {
+            let add = |sum: &mut Sum, nearest: &[f64; ENDS], (least, typical_known, greatest): (Footing, bool, Footing)| {
                 for ((value, size), end) in sum.value.iter_mut().zip(&mut sum.size).zip(nearest) {
                     let term = parts * end;
                     *value += term;
@@ -67,15 +75,15 @@ impl<'a> Sums<'a> {
                     sum.room.iter_mut().zip(nearest).for_each(|(sum, end)| *sum += room * end.abs());
                 }
                 sum.terms += 1;
-                sum.least_stated &= stated.0;
-                sum.typical_known &= stated.1;
-                sum.greatest_stated &= stated.2;
+                sum.least_footing = sum.least_footing.min(least);
+                sum.typical_known &= typical_known;
+                sum.greatest_footing = sum.greatest_footing.min(greatest);
             };
             for entry in &portion.prepared.entries {
-                add(&mut rows[entry.row], &entry.nearest, (entry.least_stated, entry.typical_known, entry.greatest_stated));
+                add(&mut rows[entry.row], &entry.nearest, (entry.least_footing, entry.typical_known, entry.greatest_footing));
             }
             for (mass, sum) in portion.prepared.masses.iter().zip(&mut masses) {
-                add(sum, &mass.nearest, (mass.least_stated, mass.typical_known, mass.greatest_stated));
+                add(sum, &mass.nearest, (mass.least_footing, mass.typical_known, mass.greatest_footing));
             }
         }
         // The whole as charged is the whole, however it is shared out.
@@ -104,16 +112,16 @@ impl<'a> Sums<'a> {
         let negative = asked.limit.is_negative();
         // The least of the row goes with the greatest mass unless the limit is below 0.
         let (mass_least, mass_greatest) = match mass {
-            Some(mass) if negative => (mass.least_stated, mass.greatest_stated),
-            Some(mass) => (mass.greatest_stated, mass.least_stated),
-            None => (true, true),
+            Some(mass) if negative => (mass.least_footing, mass.greatest_footing),
+            Some(mass) => (mass.greatest_footing, mass.least_footing),
+            None => (Footing::Stated, Footing::Stated),
         };
         Compared {
             least: self.sign(row, 0),
-            least_stated: sum.least_stated && mass_least,
+            least_stated: sum.least_footing.min(mass_least) == Footing::Stated,
             typical: (sum.typical_known && mass.is_none_or(|mass| mass.typical_known)).then(|| self.sign(row, 1)),
             greatest: self.sign(row, 2),
-            greatest_stated: sum.greatest_stated && mass_greatest,
+            greatest_stated: sum.greatest_footing.min(mass_greatest) == Footing::Stated,
         }
     }
 
@@ -173,7 +181,7 @@ impl<'a> Sums<'a> {
     pub(super) fn value(&self, row: usize) -> Option<Interval> {
         let asked = &self.plan.rows[row];
         let as_charged = self.plan.bases[asked.basis] == Basis::AsCharged;
-        if self.is_ratio(row) || !as_charged || !self.rows[row].typical_known {
+        if self.is_ratio(row) || !as_charged {
             return None;
         }
         let whole = Exact::from(crate::number::Ppm::WHOLE.parts());
@@ -181,17 +189,23 @@ impl<'a> Sums<'a> {
             let terms = self.portions.iter().filter_map(|portion| Some(&portion.prepared.entry(row)?.exact[end] * Exact::from(portion.ppm)));
             terms.sum::<Exact>() / &whole
         };
-        let (sum, typical) = (&self.rows[row], end(1));
+        let sum = &self.rows[row];
+        let is_shown = |footing: Footing| footing > Footing::NotStated;
+        let typical = sum.typical_known.then(|| end(1));
         // Most raw materials are what they are: the sums need to be taken once.
         let points = self
             .portions
             .iter()
             .filter_map(|portion| portion.prepared.entry(row))
             .all(|entry| entry.exact[0] == entry.exact[1] && entry.exact[1] == entry.exact[2]);
-        if points && sum.least_stated && sum.greatest_stated {
-            return Some(Interval::point(typical));
+        if points
+            && is_shown(sum.least_footing)
+            && is_shown(sum.greatest_footing)
+            && let Some(typical) = &typical
+        {
+            return Some(Interval::point(typical.clone()));
         }
-        Some(Interval { low: sum.least_stated.then(|| end(0)), typical: sum.typical_known.then_some(typical), high: sum.greatest_stated.then(|| end(2)) })
+        Some(Interval { low: is_shown(sum.least_footing).then(|| end(0)), typical, high: is_shown(sum.greatest_footing).then(|| end(2)) })
     }
 
     /// The ratio of two such values, where no raw material brings something to both and the denominator is above 0 throughout.

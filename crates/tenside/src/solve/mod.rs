@@ -71,7 +71,7 @@ pub use constraint::{Constraint, End};
 pub use extent::DialRange;
 pub use grid::{Departure, GridRefusal};
 pub(crate) use piece::{Form, Named, Piece, Span, conflict_piece, multiple, optimal_piece};
-pub(crate) use point::{Limit, Point, limit, numerator_and_denominator, rows, solve_point};
+pub(crate) use point::{Limit, Point, limit, lines_not_known, numerator_and_denominator, rows, solve_point, weights_as_far_as_known};
 pub use program::{BriefProgram, RowName};
 pub use proof::{DenominatorProof, Proof};
 pub use reach::Reach;

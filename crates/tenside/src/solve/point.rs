@@ -92,3 +92,16 @@ pub(crate) fn rows(brief: &Brief) -> Result<BriefProgram, Error> {
 pub(crate) fn numerator_and_denominator(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
     super::program::sides(brief, measure, basis)
 }
+
+/// The same; a line of which a typical value is not known counts nothing.
+pub(crate) fn weights_as_far_as_known(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
+    let sides = super::program::sides_as_far_as_known(brief, measure, basis)?;
+    Ok((sides.numerator, sides.denominator))
+}
+
+/// The lines of which a measure's typical value is not known.
+pub(crate) fn lines_not_known(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<Vec<usize>, Error> {
+    let mut lines: Vec<usize> = super::program::sides_as_far_as_known(brief, measure, basis)?.not_known.into_iter().map(|(line, _)| line).collect();
+    lines.dedup();
+    Ok(lines)
+}

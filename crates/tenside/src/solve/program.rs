@@ -3,7 +3,7 @@
 use super::linear::{Column, Program, Row};
 use crate::brief::{Brief, Objective, Requirement, Role};
 use crate::error::{Error, Fault, FaultKind};
-use crate::measure::{Basis, Compiled, Content, Facts, Measure, Scope, Sense, typical_sides};
+use crate::measure::{Basis, Compiled, Content, Facts, Measure, Names, Scope, Sense, TypicalSides, typical_sides};
 use crate::number::Exact;
 
 /// What a row of the program says, in the words of the brief.
@@ -200,7 +200,7 @@ fn compiled(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
 }
 
 fn facts(brief: &Brief) -> Facts<'_> {
-    Facts { prices: brief.prices().map(|prices| prices.as_ref()) }
+    Facts { prices: brief.prices().map(|prices| prices.as_ref()), names: Names::Of(brief.catalogue()) }
 }
 
 /// A measure with the ranges of the compositions.
@@ -210,11 +210,17 @@ pub(super) fn compile(brief: &Brief, measure: &Measure, basis: &Basis) -> Result
 
 /// What a measure's numerator and denominator are for each line, typical compositions: `factor N` and `D`.
 pub(super) fn sides(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
-    let (numerator, denominator) = typical_sides(measure, basis, &brief.views(), &facts(brief)).map_err(several)?;
-    if denominator.iter().any(Exact::is_negative) {
+    let sides = sides_as_far_as_known(brief, measure, basis)?;
+    Error::check(sides.not_known.into_iter().map(|(_, fault)| fault).collect(), (sides.numerator, sides.denominator))
+}
+
+/// The same; a line of which a typical value is not known counts nothing and is named.
+pub(super) fn sides_as_far_as_known(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<TypicalSides, Error> {
+    let sides = typical_sides(measure, basis, &brief.views(), &facts(brief)).map_err(several)?;
+    if sides.denominator.iter().any(Exact::is_negative) {
         return Err(Fault::new(FaultKind::Unsupported, "a denominator that can be negative has no meaning in a ratio").value(measure.name()).into());
     }
-    Ok((numerator, denominator))
+    Ok(sides)
 }
 
 /// `factor N - value D` of each line.

@@ -212,6 +212,24 @@ impl Substance {
         &self.source
     }
 
+    /// True for a scent constituent: by its class, or by an entry of Annex III.
+    #[must_use]
+    pub fn is_scent_constituent(&self) -> bool {
+        matches!(self.class, Class::FragranceConstituent | Class::EssentialOil) || self.annex_iii_entry.is_some()
+    }
+
+    /// True for a scent or flavour mixture whose parts are the supplier's secret.
+    ///
+    /// ```
+    /// use tenside::substance::SubstanceTable;
+    /// assert!(SubstanceTable::starter().named("PARFUM")?.is_scent_mixture());
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    #[must_use]
+    pub fn is_scent_mixture(&self) -> bool {
+        ["PARFUM", "FRAGRANCE", "AROMA", "FLAVOR"].iter().any(|name| self.inci.eq_ignore_ascii_case(name))
+    }
+
     /// True for water.
     #[must_use]
     pub fn is_water(&self) -> bool {

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::{Substance, UNSPECIFIED};
-use crate::document::{fold, unknown_name};
+use crate::document::{fold, shown, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 
 /// Substances by INCI name, upper and lower case alike.
@@ -74,6 +74,37 @@ impl SubstanceTable {
             };
             fault.remedy(remedy).into()
         })
+    }
+
+    /// The substance of that INCI name, name on a label, or CAS number.
+    ///
+    /// ```
+    /// use tenside::substance::SubstanceTable;
+    /// let table = SubstanceTable::starter();
+    /// assert_eq!(table.named("78-70-6")?.inci(), "LINALOOL");
+    /// assert_eq!(table.named("aqua")?.inci(), "WATER");
+    /// assert!(table.named("LINALOL").unwrap_err().to_string().contains("did you mean \"LINALOOL\"?"));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// An unknown name, with the nearest known one, and a number or label name that several substances share.
+    pub fn named(&self, name: &str) -> Result<&Arc<Substance>, Error> {
+        if let Some(substance) = self.find(name) {
+            return Ok(substance);
+        }
+        let folded = fold(name);
+        let goes_by =
+            |row: &Substance| fold(row.label_eu()) == folded || fold(row.label_us()) == folded || row.cas().iter().any(|cas| cas.as_str() == name.trim());
+        match self.rows.iter().filter(|row| goes_by(row)).collect::<Vec<_>>().as_slice() {
+            [one] => Ok(one),
+            [] => self.get(name),
+            several => Err(Fault::new(FaultKind::AmbiguousName, "the name or number could mean several substances")
+                .value(shown(name))
+                .allowed(several.iter().map(|row| format!("{:?}", row.inci())).collect::<Vec<_>>().join(", "))
+                .remedy("write the INCI name of the one you mean")
+                .into()),
+        }
     }
 
     /// The substances, in the order added, without the nameless remainder.

@@ -13,7 +13,7 @@ use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
 use crate::rule::{Product, RuleBook, Severity};
-use crate::solve::{Answer, Outcome, numerator_and_denominator, rows};
+use crate::solve::{Answer, Outcome, rows, weights_as_far_as_known};
 use crate::watch::{Watch, Watched};
 
 /// Many formulas at once: one for every combination of the axes' values, the last axis fastest. Without axes it is the brief alone.
@@ -140,7 +140,7 @@ impl Sweep {
             _ => None,
         };
         for named in brief.requirements().iter().map(|known| (known.measure().clone(), known.basis().clone())).chain(objective) {
-            if !measures.contains(&named) && numerator_and_denominator(brief, &named.0, &named.1).is_ok() {
+            if !measures.contains(&named) && weights_as_far_as_known(brief, &named.0, &named.1).is_ok() {
                 measures.push(named);
             }
         }
@@ -163,7 +163,7 @@ impl Sweep {
         }
         if let Column::Measure(measure, basis) = &column {
             let first = self.brief_at(0)?;
-            numerator_and_denominator(&first, measure, basis).map_err(|error| error.within(&format!("column {name:?}")))?;
+            weights_as_far_as_known(&first, measure, basis).map_err(|error| error.within(&format!("column {name:?}")))?;
         }
         self.columns.push(column);
         self.names.push(name);

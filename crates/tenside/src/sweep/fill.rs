@@ -8,6 +8,7 @@ use super::column::Column;
 use super::definition::Sweep;
 use super::pieces::Pieces;
 use super::solved::Solved;
+use super::unknown::{Masked, Unknown};
 use crate::brief::Objective;
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
@@ -21,10 +22,12 @@ pub(super) struct Asked {
     /// Whether what binds and what conflicts is wanted.
     pub(super) codes: bool,
     pub(super) level: Level,
+    /// The lines that make each measure unknown.
+    pub(super) unknown: Vec<Vec<Unknown>>,
 }
 
 impl Asked {
-    pub(super) fn new(sweep: &Sweep, level: Level) -> Self {
+    pub(super) fn new(sweep: &Sweep, level: Level) -> Result<Self, Error> {
         let measures: Vec<(Measure, Basis)> = sweep
             .columns()
             .iter()
@@ -34,7 +37,7 @@ impl Asked {
             })
             .collect();
         let codes = sweep.columns().iter().any(|column| matches!(column, Column::Binding | Column::Conflict));
-        let mut asked = Asked { measures, objective: None, codes, level };
+        let mut asked = Asked { measures, objective: None, codes, level, unknown: Vec::new() };
         if sweep.columns().contains(&Column::Objective) {
             match sweep.brief().objective() {
                 Some(Objective::Measure { measure, basis, .. }) => {
@@ -48,7 +51,13 @@ impl Asked {
                 _ => asked.objective = Some(asked.measures.len()),
             }
         }
-        asked
+        asked.unknown = asked.measures.iter().map(|(measure, basis)| Unknown::of(sweep, measure, basis)).collect::<Result<_, Error>>()?;
+        Ok(asked)
+    }
+
+    /// True if some cell could be unknown, which is told from the lines.
+    pub(super) fn may_be_unknown(&self) -> bool {
+        self.unknown.iter().any(|lines| !lines.is_empty())
     }
 }
 
@@ -82,11 +91,12 @@ pub(super) trait Fill: Sync {
 
 /// What fills a sweep.
 pub(super) fn filler<'a>(sweep: &'a Sweep, asked: &Asked) -> Result<Box<dyn Fill + 'a>, Error> {
-    Ok(match Closed::new(sweep, asked)? {
+    let filler: Box<dyn Fill + 'a> = match Closed::new(sweep, asked)? {
         Some(closed) => Box::new(closed),
         None => match Pieces::new(sweep, asked)? {
             Some(pieces) => Box::new(pieces),
             None => Box::new(Solved::new(sweep, asked)?),
         },
-    })
+    };
+    Ok(if asked.may_be_unknown() { Box::new(Masked { sweep, filler, unknown: asked.unknown.clone() }) } else { filler })
 }

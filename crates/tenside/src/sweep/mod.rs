@@ -25,6 +25,7 @@ mod spelling;
 mod stream;
 mod table;
 mod turn;
+mod unknown;
 mod values;
 mod writing;
 

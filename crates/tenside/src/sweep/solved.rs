@@ -11,7 +11,7 @@ use crate::brief::{Brief, Dial};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
-use crate::solve::{Limit, Point, numerator_and_denominator, solve_point};
+use crate::solve::{Limit, Point, numerator_and_denominator, solve_point, weights_as_far_as_known};
 
 /// Points handed on together: few, so that a watcher is asked often.
 const BATCH: usize = 8;
@@ -86,7 +86,7 @@ pub(super) fn solve_row(sweep: &Sweep, row: u64) -> Result<(Brief, SolvedPoint),
 
 /// The weights of measures in a row's brief; a finished basis is at the moisture swept.
 fn weights(sweep: &Sweep, brief: &Brief, row: u64, measures: &[(Measure, Basis)]) -> Result<Vec<Weights>, Error> {
-    measures.iter().map(|(measure, basis)| numerator_and_denominator(brief, measure, &swept_basis(sweep, &sweep.places(row), basis)?)).collect()
+    measures.iter().map(|(measure, basis)| weights_as_far_as_known(brief, measure, &swept_basis(sweep, &sweep.places(row), basis)?)).collect()
 }
 
 /// A basis at the moisture of a row.
@@ -104,7 +104,7 @@ pub(super) fn swept_basis(sweep: &Sweep, places: &[usize], basis: &Basis) -> Res
 impl Fill for Solved<'_> {
     fn fill(&self, rows: Range<u64>, each: &mut dyn FnMut(&Batch<'_>) -> bool) -> Result<bool, Error> {
         let lines = self.sweep.brief().lines().len();
-        let wants_lines = self.sweep.columns().iter().any(Column::reads_lines);
+        let wants_lines = self.asked.may_be_unknown() || self.sweep.columns().iter().any(Column::reads_lines);
         let count = self.asked.measures.len() + usize::from(self.asked.objective == Some(self.asked.measures.len()));
         let mut percents: Vec<Percents> = (0..lines).map(|_| Percents::Each(vec![0.0; BATCH])).collect();
         let (mut measures, mut missing) = (vec![vec![0.0; BATCH]; count], vec![vec![false; BATCH]; count]);

@@ -159,7 +159,7 @@ impl Sweep {
                 .into());
         }
         let rows = usize::try_from(chosen.len()).map_err(|_| Fault::new(FaultKind::OutOfRange, "more rows than this machine counts").value(chosen.len()))?;
-        let asked = Asked::new(self, level);
+        let asked = Asked::new(self, level)?;
         let filler = filler(self, &asked)?;
         let bitmap = || zeros::<u8>(rows.div_ceil(8));
         let mut feasible = bitmap()?;

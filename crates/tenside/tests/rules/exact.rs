@@ -46,8 +46,10 @@ fn expected(measured: &Measured, bound: Bound, limit: &Exact) -> Option<Option<C
         other => panic!("{other}"),
     };
     let upper = matches!(bound, Bound::AtMost | Bound::Below);
-    let (safe, bad) = if upper { (&value.low, &value.high) } else { (&value.high, &value.low) };
-    Some(match (safe, breaks(value.typical.as_ref().unwrap()), bad) {
+    // What only a nameless remainder could bring settles nothing, so a high end with that in it is none here.
+    let high = value.high.as_ref().filter(|_| !measured.notes.iter().any(|note| note.contains("counts in the high end alone")));
+    let (safe, bad) = if upper { (value.low.as_ref(), high) } else { (high, value.low.as_ref()) };
+    Some(match (safe, value.typical.as_ref().is_some_and(breaks), bad) {
         (Some(safe), _, _) if breaks(safe) => Some(Certainty::Certain),
         (Some(_), true, _) => Some(Certainty::Possible),
         (None, true, _) => Some(Certainty::TypicalOnly),

@@ -4,7 +4,7 @@ use super::super::content::{Amount, Content, MILLION, Share};
 use super::super::rules::rules;
 use super::super::{LabelRequest, ScentDeclaration, ScentEntry};
 use super::drying::{Drying, Factor};
-use super::source::{Carrier, Source, carriers};
+use super::source::{Carrier, carriers};
 use super::{KeepsOff, ScentAnswer, ScentReport, ScentRow};
 use crate::document::unknown_name;
 use crate::error::Error;
@@ -33,23 +33,23 @@ pub(in crate::label) fn report(content: &Content<'_>, drying: &Drying, request: 
         source: rule.source.clone(),
         rows: Vec::new(),
         to_ask: Vec::new(),
-        unstated: Vec::new(),
         rest: ScentAnswer::Unknown,
+        rest_share: Share::new(Amount::nothing(), content),
     };
     let Some(threshold) = report.threshold else { return Ok((report, Vec::new())) };
     let carriers = carriers(content, request);
     let judge = Judge { content, drying, threshold: content.share(threshold.parts()), newer_required: report.newer_required };
-    let mut unlisted = Grains::default();
+    let mut unlisted = Amount::nothing();
     let mut places: Vec<usize> = Vec::new();
     for source in carriers.iter().flat_map(|carrier| &carrier.sources) {
         unlisted.add(&source.unlisted);
         places.extend(source.listed.iter().map(|listed| listed.place));
-        let list = if source.is_scented { &mut report.to_ask } else { &mut report.unstated };
-        if !source.is_settled && !list.iter().any(|known| known == source.id) {
-            list.push(source.id.to_string());
+        if source.is_open && !report.to_ask.iter().any(|known| known == source.id) {
+            report.to_ask.push(source.id.to_string());
         }
     }
-    report.rest = if judge.exceeds(&unlisted, &drying.high) { ScentAnswer::Unknown } else { ScentAnswer::Below };
+    report.rest = if judge.exceeds(&unlisted.high, &drying.high) { ScentAnswer::Unknown } else { ScentAnswer::Below };
+    report.rest_share = Share::new(unlisted, content);
     places.sort_unstable();
     places.dedup();
     let mut rows: Vec<(ScentRow, Amount)> = places.into_iter().map(|place| judge.row(place, &carriers)).collect();
@@ -73,13 +73,14 @@ impl Judge<'_> {
 
     fn row(&self, place: usize, carriers: &[Carrier<'_>]) -> (ScentRow, Amount) {
         let entry = &ScentEntry::all()[place];
-        let (mut amount, mut bound) = (Amount::nothing(), Grains::default());
+        // All there can be, and what is known of it.
+        let (mut amount, mut known) = (Amount::nothing(), Amount::nothing());
         let mut materials: Vec<String> = Vec::new();
         for carrier in carriers {
             for source in &carrier.sources {
-                bound.add(source.bound(place));
+                amount.add(source.amount(place));
                 for listed in source.listed.iter().filter(|listed| listed.place == place) {
-                    amount.add(&listed.amount);
+                    known.add(&listed.amount);
                     if !materials.iter().any(|known| known == carrier.material.id()) {
                         materials.push(carrier.material.id().to_string());
                     }
@@ -88,20 +89,21 @@ impl Judge<'_> {
         }
         let answer = if self.exceeds(&amount.low, &self.drying.low) {
             ScentAnswer::Certain
-        } else if !self.exceeds(&bound, &self.drying.high) {
+        } else if !self.exceeds(&amount.high, &self.drying.high) {
             ScentAnswer::Below
-        } else if self.exceeds(&amount.high, &self.drying.high) {
+        } else if self.exceeds(&known.high, &self.drying.high) {
             ScentAnswer::Possible
         } else {
             ScentAnswer::Unknown
         };
-        let typically_over = amount.typical.as_ref().is_some_and(|typical| self.exceeds(typical, &self.drying.typical));
+        // What is known is the least that there typically is.
+        let typically_over = known.typical.as_ref().is_some_and(|typical| self.exceeds(typical, &self.drying.typical));
         let keeps_off = match answer {
             ScentAnswer::Certain | ScentAnswer::Possible => carriers.iter().filter_map(|carrier| self.keeps_off(place, carrier, &amount)).collect(),
             ScentAnswer::Below | ScentAnswer::Unknown => Vec::new(),
         };
         let required = !entry.is_newer() || self.newer_required;
-        let share = Some(Share::new(amount.clone(), self.content));
+        let share = Share::new(amount.clone(), self.content);
         (ScentRow { entry, answer, required, share, typically_over, materials, keeps_off }, amount)
     }
 
@@ -121,12 +123,5 @@ impl Judge<'_> {
         let most = room.and_then(|room| room.times(carrier.parts).holds(&one)).map(|ppm| ppm.min(MILLION));
         let most = most.and_then(|ppm| Ppm::from_parts(u32::try_from(ppm).ok()?).ok());
         Some(KeepsOff { material: carrier.material.id().to_string(), most, typical_only: !own.high_stated })
-    }
-}
-
-impl Source<'_> {
-    /// The most of an entry that can be in it, for all that is stated.
-    fn bound(&self, place: usize) -> &Grains {
-        self.listed.iter().find(|listed| listed.place == place).map_or(&self.unlisted, |listed| &listed.bound)
     }
 }

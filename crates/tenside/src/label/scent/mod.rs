@@ -5,8 +5,8 @@
 //! ```
 //!
 //! Source: Annex III of Regulation (EC) No 1223/2009, see `data/label/eu_rules.toml`. The threshold has to be exceeded, and what goes
-//! under one name is summed first. A figure of the catalogue can show that something is there, never that it is not: an answer "below"
-//! rests on suppliers' declarations, on a range stated in the user's own catalogue, or on there being too little of the raw material.
+//! under one name is summed first. What a raw material can hold of an entry is what measures and exposures read too
+//! (`material/holding.rs`); a declaration given with the request takes its place.
 
 mod drying;
 mod judge;
@@ -51,14 +51,14 @@ pub struct ScentRow {
     pub materials: Vec<String>,
     /// What would keep it off the list: for each raw material that brings it, how much of the formula it may be.
     pub keeps_off: Vec<KeepsOff>,
-    share: Option<Share>,
+    share: Share,
 }
 
 impl ScentRow {
-    /// Percent of the formula as charged, as far as it is known.
+    /// Percent of the formula as charged.
     #[must_use]
-    pub fn percent(&self) -> Option<Interval> {
-        self.share.as_ref().map(Share::percent)
+    pub fn percent(&self) -> Interval {
+        self.share.percent()
     }
 
     /// Whether the list names it: required on the date, and certain or typically over the threshold.
@@ -95,11 +95,10 @@ pub struct ScentReport {
     pub source: String,
     /// The entries of which something is known, certain ones first.
     pub rows: Vec<ScentRow>,
-    /// Raw materials made for scent, oils, extracts and nameless remainders of which no declaration was given.
+    /// Raw materials that leave open which entries they hold: scent mixtures, oils and extracts without declaration or complete list.
     pub to_ask: Vec<String>,
-    /// Other raw materials of which nothing is stated.
-    pub unstated: Vec<String>,
     rest: ScentAnswer,
+    rest_share: Share,
     moisture: Option<Exact>,
     drying: Drying,
 }
@@ -117,7 +116,7 @@ impl ScentReport {
     /// Percent of the product as it is judged, see [`ScentReport::basis`], as far as it is known.
     #[must_use]
     pub fn percent_as_judged(&self, row: &ScentRow) -> Option<Interval> {
-        self.drying.as_sold(&row.percent()?)
+        self.drying.as_sold(&row.percent())
     }
 
     /// The answer for one entry, by any of its names or numbers; nothing where no rule is in force.
@@ -137,7 +136,7 @@ impl ScentReport {
             entry,
             answer: self.rest,
             required: !entry.is_newer() || self.newer_required,
-            share: None,
+            share: self.rest_share.clone(),
             typically_over: false,
             materials: Vec::new(),
             keeps_off: Vec::new(),

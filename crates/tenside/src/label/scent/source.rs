@@ -1,13 +1,13 @@
-//! What each raw material of a formula brings of the entries, by catalogue, by the supplier's declaration, or by the maker's statement.
+//! What each raw material of a formula brings of the entries: what it is described to hold, and what its supplier declares.
 
 use std::sync::Arc;
 
-use super::super::content::{Amount, Content, MILLION, Part, is_scent};
+use super::super::content::{Amount, Content, Part};
 use super::super::{LabelRequest, ScentDeclaration, ScentEntry};
 use super::knapsack::{Row, extreme};
-use crate::material::{Constituent, Material};
+use crate::material::{Constituent, Footing, Held, Kind, Material};
 use crate::number::{Grains, Ppm};
-use crate::substance::Class;
+use crate::substance::Substance;
 
 /// A raw material as bought, over all its lines.
 pub(super) struct Carrier<'f> {
@@ -20,21 +20,17 @@ pub(super) struct Carrier<'f> {
 /// A raw material without premixes, or a premix that was declared as a whole.
 pub(super) struct Source<'f> {
     pub(super) id: &'f str,
-    /// Scent, oil, extract or nameless remainder.
-    pub(super) is_scented: bool,
-    /// Declared, or stated to bring none.
-    pub(super) is_settled: bool,
+    /// True if its supplier leaves open which entries it holds.
+    pub(super) is_open: bool,
     pub(super) listed: Vec<Listed>,
-    /// The most there can be of an entry that is not listed.
-    pub(super) unlisted: Grains,
+    /// What there can be of an entry that is not listed.
+    pub(super) unlisted: Amount,
 }
 
 /// What is known of one entry.
 pub(super) struct Listed {
     pub(super) place: usize,
     pub(super) amount: Amount,
-    /// The most there can be, for all that a supplier or the user states.
-    pub(super) bound: Grains,
 }
 
 pub(super) fn carriers<'f>(content: &'f Content<'f>, request: &'f LabelRequest) -> Vec<Carrier<'f>> {
@@ -56,123 +52,81 @@ pub(super) fn carriers<'f>(content: &'f Content<'f>, request: &'f LabelRequest) 
             let weight = content.denominator.times(u64::from(line.percent().parts()));
             carrier.sources.push(Source::declared(material.id(), &weight, declaration));
         }
-        carrier.sources.extend(parts.iter().map(|part| Source::of(part, declared(part.material.id()), whole, request.others_unscented)));
+        carrier.sources.extend(parts.iter().map(|part| Source::of(part, declared(part.material.id()), whole)));
     }
     carriers
 }
 
 impl<'f> Source<'f> {
     fn declared(id: &'f str, weight: &Grains, declaration: &ScentDeclaration) -> Self {
+        let between = |low: u32, high: u32| Amount::between(weight, low, high);
         let listed = declaration.places().map(|place| {
             let (low, high) = declaration.range(place);
-            let amount = Amount::between(weight, low, high);
-            Listed { place, bound: amount.high.clone(), amount }
+            Listed { place, amount: between(low, high) }
         });
-        Source {
-            id,
-            is_scented: true,
-            is_settled: true,
-            listed: listed.collect(),
-            unlisted: weight.times(MILLION).times(u64::from(declaration.reporting().parts())),
-        }
+        let unlisted = Amount { typical: Some(Grains::default()), ..between(0, declaration.reporting().parts()) };
+        Source { id, is_open: false, listed: listed.collect(), unlisted }
     }
 
     /// A part by itself, or inside a premix that was declared as a whole.
-    fn of(part: &Part<'f>, own: Option<&ScentDeclaration>, whole: Option<&ScentDeclaration>, others_unscented: bool) -> Self {
+    fn of(part: &Part<'f>, own: Option<&ScentDeclaration>, whole: Option<&ScentDeclaration>) -> Self {
         let leaf = part.material;
-        let is_scented = is_scented(leaf);
-        let everything = part.weight.times(MILLION * MILLION);
+        let declaration = whole.or(own);
         let mut source = match own {
             Some(declaration) if whole.is_none() => Source::declared(leaf.id(), &part.weight, declaration),
-            _ => {
-                let is_settled = whole.is_some() || (others_unscented && !is_scented);
-                let unlisted = if is_settled { Grains::default() } else { everything.clone() };
-                Source { id: leaf.id(), is_scented, is_settled, listed: Vec::new(), unlisted }
-            }
+            _ => Source { id: leaf.id(), is_open: false, listed: Vec::new(), unlisted: Amount::nothing() },
         };
-        let declaration = whole.or(own);
-        let names = |place: usize| declaration.is_some_and(|declaration| declaration.places().any(|named| named == place));
-        let weights = weights(leaf, declaration.is_none());
-        // Starter values bound nothing: they are no supplier's statement.
-        let bounds = !weights.is_empty() && (declaration.is_some() || !leaf.is_starter());
-        for (place, weights) in weights.into_iter().filter(|(place, _)| !names(*place)) {
-            let amount = weights.amount(leaf.composition().constituents(), &part.weight);
-            let bound = if bounds { amount.high.clone() } else { everything.clone() };
-            source.listed.push(Listed { place, amount, bound });
+        let rows = leaf.composition().constituents();
+        // What is contained in an ingredient is what a declaration is about.
+        let contained = leaf.contained().iter().filter(|_| declaration.is_none()).map(|part| part.substance());
+        let entries: Vec<(&Substance, Vec<usize>)> =
+            rows.iter().map(Constituent::substance).chain(contained).map(|substance| (substance.as_ref(), ScentEntry::places_of(substance))).collect();
+        let counts = |substance: &Substance, place: usize| entries.iter().any(|(known, places)| std::ptr::eq(*known, substance) && places.contains(&place));
+        let held = |row: &Constituent, is: &dyn Fn(&Substance) -> bool| match declaration {
+            None => leaf.held_in(row, Kind::SCENT, is),
+            Some(_) if is(row.substance()) => Held::ALL,
+            Some(_) => Held::NOTHING,
+        };
+        let amount = |is: &dyn Fn(&Substance) -> bool| amount(rows, &rows.iter().map(|row| held(row, is)).collect::<Vec<_>>(), &part.weight);
+        let mut places: Vec<usize> = entries.iter().flat_map(|(_, places)| places).copied().collect();
+        places.sort_unstable();
+        places.dedup();
+        places.retain(|place| !declaration.is_some_and(|declaration| declaration.places().any(|named| named == *place)));
+        source.listed.extend(places.into_iter().map(|place| Listed { place, amount: amount(&|substance| counts(substance, place)) }));
+        if declaration.is_none() {
+            source.unlisted = amount(&|_| false);
+            source.is_open = leaf.is_open_for_scent();
         }
         source
     }
+
+    /// What there can be of an entry.
+    pub(super) fn amount(&self, place: usize) -> &Amount {
+        self.listed.iter().find(|listed| listed.place == place).map_or(&self.unlisted, |listed| &listed.amount)
+    }
 }
 
-/// Could hold scent constituents by what it is: the ones a declaration is asked for first.
-fn is_scented(leaf: &Material) -> bool {
-    let rows = leaf.composition().constituents().iter().map(Constituent::substance);
-    !leaf.contained().is_empty() || rows.into_iter().any(|substance| is_scent(substance) || matches!(substance.class(), Class::Botanical | Class::Unspecified))
-}
-
-/// What one unit of each constituent brings of an entry, in ppm: lowest, typical, highest; and which ends are stated.
-struct Weights {
-    rows: Vec<(u64, Option<u64>, u64)>,
-    low_stated: bool,
-    high_stated: bool,
-}
-
-/// The weights by entry; `contained` tells whether what the catalogue lists inside ingredients counts.
-fn weights(leaf: &Material, contained: bool) -> Vec<(usize, Weights)> {
-    let rows = leaf.composition().constituents();
-    let mut found: Vec<(usize, Weights)> = Vec::new();
-    let mut add = |place: usize, at: usize, low: Option<Ppm>, typical: Option<Ppm>, high: Option<Ppm>| {
-        let index = found.iter().position(|(known, _)| *known == place).unwrap_or_else(|| {
-            found.push((place, Weights { rows: vec![(0, Some(0), 0); rows.len()], low_stated: true, high_stated: true }));
-            found.len() - 1
+/// Over the compositions of a raw material of which all would be `weight`, each ingredient holding so much.
+fn amount(rows: &[Constituent], held: &[Held], weight: &Grains) -> Amount {
+    let ends = |pick: fn(&Held) -> Ppm, upwards: bool| {
+        let parts = |share: Option<Ppm>, otherwise: Ppm| u64::from(share.unwrap_or(otherwise).parts());
+        let rows = rows.iter().zip(held).map(|(row, held)| Row {
+            low: parts(row.low(), Ppm::ZERO),
+            high: parts(row.high(), Ppm::WHOLE),
+            weight: u64::from(pick(held).parts()),
         });
-        let weights = &mut found[index].1;
-        let of = |share: Ppm| u64::from(share.parts());
-        let row = &mut weights.rows[at];
-        row.0 = (row.0 + of(low.unwrap_or(Ppm::ZERO))).min(MILLION);
-        row.1 = row.1.zip(typical).map(|(sum, share)| (sum + of(share)).min(MILLION));
-        row.2 = (row.2 + of(high.unwrap_or(Ppm::WHOLE))).min(MILLION);
-        weights.low_stated &= low.is_some();
-        weights.high_stated &= high.is_some();
+        weight.times(extreme(&rows.collect::<Vec<_>>(), upwards))
     };
-    for (at, row) in rows.iter().enumerate() {
-        for place in ScentEntry::places_of(row.substance()) {
-            add(place, at, Some(Ppm::WHOLE), Some(Ppm::WHOLE), Some(Ppm::WHOLE));
-        }
-    }
-    for part in leaf.contained().iter().filter(|_| contained) {
-        let Some(at) = rows.iter().position(|row| row.substance().inci() == part.of()) else { continue };
-        for place in ScentEntry::places_of(part.substance()) {
-            add(place, at, part.low(), part.share(), part.high());
-        }
-    }
-    found
-}
-
-impl Weights {
-    /// Over the compositions of a raw material of which all would be `weight`.
-    fn amount(&self, rows: &[Constituent], weight: &Grains) -> Amount {
-        let ends = |pick: fn(&(u64, Option<u64>, u64)) -> u64, upwards: bool| {
-            let parts = |share: Option<Ppm>, otherwise: Ppm| u64::from(share.unwrap_or(otherwise).parts());
-            let rows = rows.iter().zip(&self.rows).map(|(row, weights)| Row {
-                low: parts(row.low(), Ppm::ZERO),
-                high: parts(row.high(), Ppm::WHOLE),
-                weight: pick(weights),
-            });
-            weight.times(extreme(&rows.collect::<Vec<_>>(), upwards))
-        };
-        let bringing = || rows.iter().zip(&self.rows).filter(|(_, weights)| weights.2 > 0).map(|(row, _)| row);
-        let typical = rows
-            .iter()
-            .zip(&self.rows)
-            .filter(|(_, weights)| weights.2 > 0)
-            .try_fold(0u64, |sum, (row, weights)| Some(sum + u64::from(row.share()?.parts()) * weights.1?));
-        Amount {
-            low: ends(|weights| weights.0, false),
-            typical: typical.map(|typical| weight.times(typical)),
-            high: ends(|weights| weights.2, true),
-            low_stated: self.low_stated && bringing().all(|row| row.low().is_some()),
-            high_stated: self.high_stated && bringing().all(|row| row.high().is_some()),
-        }
+    let bringing = || rows.iter().zip(held).filter(|(_, held)| !held.greatest.is_zero());
+    let typical = bringing().try_fold(0u64, |sum, (row, held)| {
+        let share = u64::from(row.share()?.parts());
+        if share == 0 { Some(sum) } else { Some(sum + share * u64::from(held.typical?.parts())) }
+    });
+    Amount {
+        low: ends(|held| held.least, false),
+        typical: typical.map(|typical| weight.times(typical)),
+        high: ends(|held| held.greatest, true),
+        low_stated: bringing().all(|(row, held)| row.low().is_some() && held.least_footing > Footing::NotStated),
+        high_stated: bringing().all(|(row, held)| row.high().is_some() && held.greatest_footing > Footing::NotStated),
     }
 }

@@ -62,7 +62,7 @@ pub(super) fn over_molar_mass(
     let over = |mass: Decimal| amount / Exact::from(mass);
     match (lot, substance.molar_mass(), otherwise) {
         (Some(mass), _, _) | (None, None, Some(mass)) => Ok(Weight::certain(over(mass))),
-        (None, Some(mass), _) => Ok(Weight { low: mass.high().map(over), typical: over(mass.typical()), high: mass.low().map(over) }),
+        (None, Some(mass), _) => Ok(Weight::between(mass.high().map(over), over(mass.typical()), mass.low().map(over))),
         (None, None, None) => Err(Fault::new(FaultKind::NotKnown, "its molar mass is not known")
             .at(format!("material {:?}", leaf.id()))
             .value(substance.inci())

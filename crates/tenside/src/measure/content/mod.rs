@@ -3,7 +3,6 @@
 mod active;
 mod attribute;
 mod charge;
-mod constituent;
 mod cost;
 mod natural_origin;
 mod score;
@@ -14,12 +13,15 @@ use std::sync::Arc;
 
 pub use charge::Sign;
 pub use score::ScoreTable;
+pub(super) use substance_sum::ResolvedSum;
 pub use substance_sum::{SubstanceSum, SumFactor, SumMember};
 
 use super::Facts;
+use super::names::Resolved;
+use crate::document::fold;
 use crate::error::Error;
-use crate::material::{Constituent, Form, Material};
-use crate::number::Exact;
+use crate::material::{Constituent, Footing, Form, Held, Material};
+use crate::number::{Exact, Ppm};
 use crate::substance::{Attribute, Class, Substance};
 
 /// What is counted, per unit of mass of the thing it is counted in.
@@ -64,22 +66,85 @@ pub enum Content {
     Sum(SubstanceSum),
 }
 
-/// What one unit of something brings, with the ends it can reach; an absent end is not stated.
+/// What one unit of something brings, with the ends it can reach and what they rest on. An end that is not stated stands for the furthest
+/// that is possible where such a bound is known, else for the typical value.
 #[derive(Clone, Debug)]
 pub(crate) struct Weight {
-    pub(crate) low: Option<Exact>,
-    pub(crate) typical: Exact,
-    pub(crate) high: Option<Exact>,
+    pub(crate) least: Exact,
+    /// `None` if it is not known.
+    pub(crate) typical: Option<Exact>,
+    pub(crate) greatest: Exact,
+    pub(crate) least_footing: Footing,
+    pub(crate) greatest_footing: Footing,
 }
 
 impl Weight {
     pub(crate) fn certain(value: Exact) -> Self {
-        Weight { low: Some(value.clone()), typical: value.clone(), high: Some(value) }
+        Weight { least: value.clone(), typical: Some(value.clone()), greatest: value, least_footing: Footing::Stated, greatest_footing: Footing::Stated }
     }
 
     pub(crate) fn counted(counts: bool) -> Self {
         Weight::certain(if counts { Exact::ONE } else { Exact::ZERO })
     }
+
+    /// A typical value with its ends, as far as they are stated.
+    fn between(low: Option<Exact>, typical: Exact, high: Option<Exact>) -> Self {
+        let footing = |end: &Option<Exact>| if end.is_some() { Footing::Stated } else { Footing::NotStated };
+        Weight {
+            least_footing: footing(&low),
+            greatest_footing: footing(&high),
+            least: low.unwrap_or_else(|| typical.clone()),
+            greatest: high.unwrap_or_else(|| typical.clone()),
+            typical: Some(typical),
+        }
+    }
+
+    fn plus(self, other: Weight) -> Self {
+        Weight {
+            least: self.least + other.least,
+            typical: self.typical.zip(other.typical).map(|(left, right)| left + right),
+            greatest: self.greatest + other.greatest,
+            least_footing: self.least_footing.min(other.least_footing),
+            greatest_footing: self.greatest_footing.min(other.greatest_footing),
+        }
+    }
+
+    /// True if it brings nothing, whatever the composition.
+    pub(crate) fn is_nothing(&self) -> bool {
+        self.least.is_zero() && self.greatest.is_zero() && self.typical.as_ref().is_some_and(Exact::is_zero)
+    }
+
+    pub(crate) fn is_typically_nothing(&self) -> bool {
+        self.typical.as_ref().is_some_and(Exact::is_zero)
+    }
+}
+
+impl From<Held> for Weight {
+    fn from(held: Held) -> Self {
+        Weight {
+            least: held.least.share(),
+            typical: held.typical.map(Ppm::share),
+            greatest: held.greatest.share(),
+            least_footing: held.least_footing,
+            greatest_footing: held.greatest_footing,
+        }
+    }
+}
+
+impl Resolved<'_> {
+    /// The weight of one constituent of a raw material.
+    pub(crate) fn of_constituent(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
+        match self {
+            Resolved::Constituent(asked) => Ok(Weight::counted(asked.is(row.substance()))),
+            Resolved::Substance(asked) => Ok(leaf.held_in(row, asked.kind, |substance| asked.is(substance)).into()),
+            Resolved::Sum(sum) => sum.weight(leaf, row),
+            Resolved::Plain(content) => content.of_constituent(leaf, row),
+        }
+    }
+}
+
+fn names_water(name: &str) -> bool {
+    matches!(fold(name).as_str(), "water" | "aqua")
 }
 
 impl Content {
@@ -90,7 +155,7 @@ impl Content {
             Content::Mass => counted(true),
             Content::Cost => cost::price(material, facts),
             Content::Form(form) => counted(material.form() == *form),
-            Content::Material(id) => counted(material.id() == id),
+            Content::Material(id) => Some(Ok(material.share_of_material(id))),
             Content::Attribute(attribute) => Some(attribute::share(*attribute, material)),
             Content::Score(table) => Some(table.weight(material)),
             Content::BoundWater => water::bound(material),
@@ -99,26 +164,20 @@ impl Content {
         }
     }
 
-    /// The weight of one constituent of a raw material.
-    pub(crate) fn of_constituent(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
+    /// The weight of one constituent, of contents without names.
+    fn of_constituent(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
         let substance: &Arc<Substance> = row.substance();
         match self {
             Content::Active(class) => Ok(active::weight(*class, substance)),
             Content::ActiveMoles => active::moles(leaf, row),
             Content::Class(class) => Ok(Weight::counted(substance.class() == *class)),
-            Content::Constituent(name) => Ok(Weight::counted(constituent::is(substance, name))),
-            Content::Substance(name) => {
-                constituent::with_contained(leaf, substance, |substance| Ok(constituent::is(substance, name).then(|| Weight::counted(true))))
-            }
-            Content::Sum(sum) => sum.weight(leaf, row),
             Content::Water => Ok(Weight::counted(substance.is_water())),
             Content::Solids => Ok(Weight::counted(water::stays(substance))),
             Content::Charge(sign) => charge::weight(*sign, leaf, row),
             Content::NaturalOrigin => natural_origin::weight(leaf, substance),
             Content::Unspecified => Ok(Weight::counted(substance.is_unspecified())),
-            Content::Mass | Content::Cost | Content::Form(_) | Content::Material(_) | Content::Attribute(_) | Content::Score(_) | Content::BoundWater => {
-                Ok(Weight::certain(Exact::ZERO))
-            }
+            // Whole raw materials, and what is looked up first.
+            _ => Ok(Weight::certain(Exact::ZERO)),
         }
     }
 
@@ -127,7 +186,7 @@ impl Content {
         match self {
             Content::Mass | Content::Water => Some(Exact::ONE),
             Content::Class(Class::Water) => Some(Exact::ONE),
-            Content::Constituent(name) | Content::Substance(name) if constituent::names_water(name) => Some(Exact::ONE),
+            Content::Constituent(name) | Content::Substance(name) if names_water(name) => Some(Exact::ONE),
             Content::Sum(sum) => Some(sum.of_water()),
             Content::NaturalOrigin | Content::BoundWater => None,
             _ => Some(Exact::ZERO),

@@ -3,7 +3,7 @@
 
 use super::Weight;
 use crate::error::{Error, Fault, FaultKind};
-use crate::material::Material;
+use crate::material::{Footing, Material};
 use crate::number::Exact;
 use crate::substance::Substance;
 
@@ -14,7 +14,7 @@ pub(super) fn stated(material: &Material) -> Option<Result<Exact, Error>> {
 
 pub(super) fn weight(leaf: &Material, substance: &Substance) -> Result<Weight, Error> {
     if substance.is_unspecified() {
-        return Ok(Weight { low: Some(Exact::ZERO), typical: Exact::ZERO, high: Some(Exact::ONE) });
+        return Ok(Weight { greatest: Exact::ONE, greatest_footing: Footing::Nameless, ..Weight::certain(Exact::ZERO) });
     }
     if let Some((share, _)) = leaf.attributes().natural_origin() {
         return Ok(Weight::certain(Exact::from(share) / Exact::hundred()));

@@ -5,21 +5,21 @@
 //! molar mass `M` that holds `n` molecules of an acid of molar mass `A` counts `n A / M`. `M` is that of the substance in the catalogue,
 //! so that a hydrate described with its own molar mass counts less; where the catalogue states none, it is the one stated in the sum.
 //! A class counts ingredients only: what an essential oil contains is counted with the oil. A substance that is named counts as it is
-//! named, whatever its class.
+//! named, whatever its class. What a raw material could hold of them without naming them is told by its [`Material`], as for one substance;
+//! of several together an ingredient holds itself at most, times the greatest factor among them.
 
 use std::collections::HashMap;
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use super::constituent::{names_water, with_contained};
-use super::{Weight, charge};
+use super::{Weight, charge, names_water};
 use crate::bounds::Quantity;
-use crate::document::{check_name, fold};
+use crate::document::{check_name, fold, names_alike};
 use crate::error::{Error, Fault, FaultKind};
-use crate::material::{Constituent, Material};
+use crate::material::{Constituent, Contained, Footing, Kind, Material, Unnamed};
 use crate::number::{Exact, Ppm};
-use crate::substance::{Class, Substance};
+use crate::substance::{Class, Substance, SubstanceTable};
 
 /// What a member of a sum is.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -65,6 +65,15 @@ pub struct SubstanceSum {
     name: String,
     members: Arc<Vec<(SumMember, SumFactor)>>,
     by_name: Arc<HashMap<String, usize>>,
+    /// The substances among the members that the embedded table knows, by their places.
+    known: Arc<Vec<Option<Arc<Substance>>>>,
+}
+
+/// A sum whose members are known.
+pub(crate) struct ResolvedSum<'a> {
+    sum: &'a SubstanceSum,
+    /// Members that the embedded table does not know, by their places.
+    others: Vec<(usize, Arc<Substance>)>,
 }
 
 impl PartialEq for SubstanceSum {
@@ -96,7 +105,10 @@ impl SubstanceSum {
         if members.is_empty() {
             faults.push(Fault::new(FaultKind::Missing, "a sum without members").value(format!("{name:?}")));
         }
-        Error::check(faults, SubstanceSum { name, members: Arc::new(members), by_name: Arc::new(by_name) })
+        let table = SubstanceTable::starter();
+        let known = members.iter().map(|(member, _)| if let SumMember::Substance(inci) = member { table.find(inci).cloned() } else { None });
+        let known = Arc::new(known.collect());
+        Error::check(faults, SubstanceSum { name, members: Arc::new(members), by_name: Arc::new(by_name), known })
     }
 
     /// Its name.
@@ -124,15 +136,15 @@ impl SubstanceSum {
         Some(&self.members[*self.by_name.get(&fold(substance.inci()))?].1)
     }
 
-    pub(super) fn weight(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
-        let ingredient = row.substance();
-        let named = |substance: &Substance, lot: Option<Decimal>| self.factor_of(substance).map(|factor| factor.weight(leaf, substance, lot)).transpose();
-        if self.factor_of(ingredient).is_none()
-            && let Some(index) = self.by_name.get(&class_key(ingredient.class()))
-        {
-            return self.members[*index].1.weight(leaf, ingredient, row.lot_molar_mass());
+    /// With every member known.
+    pub(in crate::measure) fn resolved(&self, look_up: impl Fn(&str) -> Result<Arc<Substance>, Error>) -> Result<ResolvedSum<'_>, Error> {
+        let mut others = Vec::new();
+        for (place, ((member, _), known)) in self.members.iter().zip(self.known.iter()).enumerate() {
+            if let (SumMember::Substance(inci), None) = (member, known) {
+                others.push((place, look_up(inci).map_err(|error| error.within(&format!("sum {:?}", self.name)))?));
+            }
         }
-        with_contained(leaf, ingredient, |substance| named(substance, std::ptr::eq(substance, ingredient.as_ref()).then(|| row.lot_molar_mass()).flatten()))
+        Ok(ResolvedSum { sum: self, others })
     }
 
     /// What water counts.
@@ -143,6 +155,72 @@ impl SubstanceSum {
             _ => None,
         };
         self.members.iter().find_map(counts).unwrap_or(Exact::ZERO)
+    }
+}
+
+impl ResolvedSum<'_> {
+    /// The members that are substances, with their factors.
+    pub(in crate::measure) fn substances(&self) -> impl Iterator<Item = (&Arc<Substance>, &SumFactor)> {
+        let other = |place: usize| self.others.iter().find(|(at, _)| *at == place).map(|(_, substance)| substance);
+        let members = self.sum.members.iter().zip(self.sum.known.iter()).enumerate();
+        members.filter_map(move |(place, ((_, factor), known))| Some((known.as_ref().or_else(|| other(place))?, factor)))
+    }
+
+    pub(super) fn weight(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
+        let (sum, ingredient) = (self.sum, row.substance());
+        let mut weight = match sum.factor_of(ingredient) {
+            Some(factor) => factor.weight(leaf, ingredient, row.lot_molar_mass())?,
+            None => match sum.by_name.get(&class_key(ingredient.class())) {
+                Some(index) => return sum.members[*index].1.weight(leaf, ingredient, row.lot_molar_mass()),
+                None => Weight::certain(Exact::ZERO),
+            },
+        };
+        for part in leaf.contained().iter().filter(|part| part.of() == ingredient.inci()) {
+            if let Some(factor) = sum.factor_of(part.substance()) {
+                weight = weight.plus(contained(part, factor.weight(leaf, part.substance(), None)?));
+            }
+        }
+        Ok(if leaf.leaves_open(ingredient) { weight.plus(self.unnamed(leaf, row)?) } else { weight })
+    }
+
+    /// What the ingredient could hold of the members that are not named of it.
+    fn unnamed(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
+        let ingredient = row.substance();
+        let named = |substance: &Substance| {
+            leaf.contained().iter().any(|part| part.of() == ingredient.inci() && names_alike(part.substance().inci(), substance.inci()))
+        };
+        let (mut reported, mut open, mut nameless) = (Exact::ZERO, Exact::ZERO, Exact::ZERO);
+        for (substance, factor) in self.substances() {
+            if names_alike(substance.inci(), ingredient.inci()) || named(substance) {
+                continue;
+            }
+            let unnamed = leaf.unnamed_in(row, Kind::of(substance), |other| names_alike(other.inci(), substance.inci()));
+            if unnamed == Unnamed::Nothing {
+                continue;
+            }
+            let most = factor.weight(leaf, substance, None)?.greatest;
+            match unnamed {
+                Unnamed::Nothing => {}
+                Unnamed::AtMost(share) => reported += share.share() * most,
+                Unnamed::Open => open = open.max(most),
+                Unnamed::Nameless => nameless = nameless.max(most),
+            }
+        }
+        let footing = if nameless.is_zero() { Footing::Stated } else { Footing::Nameless };
+        let typical = open.is_zero().then_some(Exact::ZERO);
+        Ok(Weight { greatest: reported + open + nameless, greatest_footing: footing, typical, ..Weight::certain(Exact::ZERO) })
+    }
+}
+
+/// What a contained substance brings that counts `counted` by itself.
+fn contained(part: &Contained, counted: Weight) -> Weight {
+    let footing = |end: Option<Ppm>, of: Footing| if end.is_some() { of } else { Footing::NotStated };
+    Weight {
+        least: part.low().unwrap_or(Ppm::ZERO).share() * counted.least,
+        typical: part.share().zip(counted.typical).map(|(share, typical)| share.share() * typical),
+        greatest: part.high().unwrap_or(Ppm::WHOLE).share() * counted.greatest,
+        least_footing: footing(part.low(), counted.least_footing),
+        greatest_footing: footing(part.high(), counted.greatest_footing),
     }
 }
 

@@ -16,7 +16,7 @@ use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
 use crate::solve::linear::Row;
-use crate::solve::{Limit, limit, numerator_and_denominator, rows};
+use crate::solve::{Limit, limit, numerator_and_denominator, rows, weights_as_far_as_known};
 use crate::sweep::turn::Axis;
 
 /// The most unknowns that determinants are worked out for.
@@ -305,7 +305,7 @@ fn alike(base: &[(Limit, Row)], other: &[(Limit, Row)]) -> bool {
 
 /// A measure's weights; only prices among what axes turn can be in them.
 fn measure_form(brief: &Brief, axes: &[Axis], variables: &Variables, measure: &Measure, basis: &Basis) -> Result<Option<MeasureForm>, Error> {
-    let weights = |brief: &Brief| numerator_and_denominator(brief, measure, basis);
+    let weights = |brief: &Brief| weights_as_far_as_known(brief, measure, basis);
     let (numerator, denominator) = weights(brief)?;
     let constant = |weights: &[Exact]| -> Vec<Polynomial> { weights.iter().map(|weight| variables.constant(weight)).collect() };
     let mut swept = (constant(&numerator), constant(&denominator));

@@ -87,7 +87,7 @@ impl<'a> Pieces<'a> {
                 return Ok(Some(Pieces {
                     solved: Solved::new(sweep, asked)?,
                     level: asked.level,
-                    wants_lines: sweep.columns().iter().any(Column::reads_lines),
+                    wants_lines: asked.may_be_unknown() || sweep.columns().iter().any(Column::reads_lines),
                     columns: asked.measures.len() + usize::from(asked.objective == Some(asked.measures.len())),
                     rows_inside: dials.iter().map(|axis| axes[*axis].len() as u64).product(),
                     states: Mutex::new(VecDeque::from([(0, Some(Arc::new(first)))])),

@@ -9,7 +9,7 @@ use crate::brief::{Brief, Dial};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
-use crate::solve::{Named, Span, SweptProgram, beyond_cost, conflict_piece, numerator_and_denominator, optimal_piece, program_of};
+use crate::solve::{Named, Span, SweptProgram, beyond_cost, conflict_piece, numerator_and_denominator, optimal_piece, program_of, weights_as_far_as_known};
 use crate::sweep::definition::{Sweep, turned};
 use crate::sweep::fill::Asked;
 use crate::sweep::solved::swept_basis;
@@ -231,7 +231,7 @@ fn measure_weights(
     let sides = |brief: &Brief, places: &[usize]| -> Result<Sides, Error> {
         let of = |(measure, basis): &(Measure, Basis)| {
             let basis = swept_basis(sweep, places, basis)?;
-            let (numerator, denominator) = numerator_and_denominator(brief, measure, &basis)?;
+            let (numerator, denominator) = weights_as_far_as_known(brief, measure, &basis)?;
             let water = match &basis {
                 Basis::Finished(moisture) => {
                     // The lines sum to 100, so the water kept is `moisture` of every percent.

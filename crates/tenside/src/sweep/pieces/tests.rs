@@ -58,7 +58,7 @@ impl Pieces<'_> {
 }
 
 fn compare(sweep: &Sweep, found: &mut Found) -> bool {
-    let asked = Asked::new(sweep, Level::best());
+    let asked = Asked::new(sweep, Level::best()).unwrap();
     let Some(pieces) = Pieces::new(sweep, &asked).unwrap() else { return false };
     let solved = Solved::new(sweep, &asked).unwrap();
     let expected = rows(sweep, &solved, 0..sweep.rows());
@@ -67,7 +67,7 @@ fn compare(sweep: &Sweep, found: &mut Found) -> bool {
         assert_eq!(expected, whole, "row {row} of {:?}: {:?}", sweep.axes(), sweep.brief());
     }
     // From other rows on, with pieces found in another order, on another level.
-    let other = Pieces::new(sweep, &Asked::new(sweep, Level::Portable)).unwrap().unwrap();
+    let other = Pieces::new(sweep, &Asked::new(sweep, Level::Portable).unwrap()).unwrap().unwrap();
     let cut = sweep.rows() * 5 / 13;
     let later = rows(sweep, &other, cut..sweep.rows());
     assert_eq!([rows(sweep, &other, 0..cut), later].concat(), expected);

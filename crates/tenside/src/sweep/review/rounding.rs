@@ -11,7 +11,7 @@ use crate::brief::{Brief, BriefLine, Dial, Objective, Role};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
-use crate::solve::numerator_and_denominator;
+use crate::solve::{numerator_and_denominator, weights_as_far_as_known};
 
 /// A number of the brief, or where it stands on an axis.
 #[derive(Clone, Debug)]
@@ -84,7 +84,7 @@ impl Rounding {
                 most_moisture = most_moisture.max(Some(moisture));
             }
             if !is_equation {
-                let (numerator, denominator) = numerator_and_denominator(&brief, requirement.measure(), requirement.basis())?;
+                let (numerator, denominator) = weights_as_far_as_known(&brief, requirement.measure(), requirement.basis())?;
                 let number = |swept: Option<Number>, given: Option<&Exact>| swept.or_else(|| given.map(|given| Number::Given(given.to_f64())));
                 let (low, high) = (number(low, requirement.low()), number(high, requirement.high()));
                 limits.push(Limit { numerator: floats(numerator), denominator: floats(denominator), low, high });

@@ -223,7 +223,7 @@ struct Worker<'a> {
 
 impl<'a> Worker<'a> {
     fn new(narrow: &'a Sweep, stream: &Stream, level: Level) -> Result<Self, Error> {
-        let asked = Asked::new(narrow, level);
+        let asked = Asked::new(narrow, level)?;
         let filler = filler(narrow, &asked)?;
         let plan = Plan::new(narrow, stream, &asked, filler.scales())?;
         Ok(Worker { filler, plan })

@@ -1,0 +1,84 @@
+//! Measures of which a typical value is not known of some line: their cells are null in every row that has the line.
+
+use std::ops::Range;
+
+use super::Axis;
+use super::closed::Percents;
+use super::definition::{Sweep, turned};
+use super::fill::{Batch, Fill};
+use crate::error::Error;
+use crate::measure::{Basis, Measure};
+use crate::solve::lines_not_known;
+
+/// A line that makes a measure unknown wherever it is there.
+#[derive(Clone, Debug)]
+pub(super) struct Unknown {
+    line: usize,
+    /// Where an axis exchanges its raw material: the axis, and for which of its values.
+    at: Option<(usize, Vec<bool>)>,
+}
+
+impl Unknown {
+    /// The lines that make a measure unknown.
+    pub(super) fn of(sweep: &Sweep, measure: &Measure, basis: &Basis) -> Result<Vec<Unknown>, Error> {
+        let first = vec![0; sweep.axes().len()];
+        let mut found = Vec::new();
+        let lines = |places: &[usize]| lines_not_known(&turned(sweep.brief(), sweep.axes(), places)?, measure, basis);
+        for line in lines(&first)? {
+            found.push(Unknown { line, at: None });
+        }
+        for (axis, known) in sweep.axes().iter().enumerate() {
+            let Axis::Material { line: exchanged, .. } = known else { continue };
+            let Some(line) = sweep.brief().lines().iter().position(|line| line.name() == exchanged) else { continue };
+            let at = (0..known.len()).map(|place| {
+                let mut places = first.clone();
+                places[axis] = place;
+                Ok(lines(&places)?.contains(&line))
+            });
+            let at = at.collect::<Result<Vec<bool>, Error>>()?;
+            found.retain(|unknown| unknown.line != line);
+            if at.contains(&true) {
+                found.push(Unknown { line, at: Some((axis, at)) });
+            }
+        }
+        Ok(found)
+    }
+
+    fn is_in(&self, sweep: &Sweep, batch: &Batch<'_>, place: usize) -> bool {
+        let percent = match &batch.lines[self.line] {
+            Percents::Same(percent) => *percent,
+            Percents::Each(percents) => percents[place],
+        };
+        percent != 0.0 && self.at.as_ref().is_none_or(|(axis, at)| at[sweep.places(batch.first + place as u64)[*axis]])
+    }
+}
+
+/// Another's rows, with the cells of unknown measures taken out.
+pub(super) struct Masked<'a> {
+    pub(super) sweep: &'a Sweep,
+    pub(super) filler: Box<dyn Fill + 'a>,
+    /// One list for each measure.
+    pub(super) unknown: Vec<Vec<Unknown>>,
+}
+
+impl Fill for Masked<'_> {
+    fn fill(&self, rows: Range<u64>, each: &mut dyn FnMut(&Batch<'_>) -> bool) -> Result<bool, Error> {
+        self.filler.fill(rows, &mut |batch| {
+            let mut missing = batch.missing.to_vec();
+            for (missing, unknown) in missing.iter_mut().zip(&self.unknown).filter(|(_, unknown)| !unknown.is_empty()) {
+                for (place, missing) in missing.iter_mut().enumerate().take(batch.count).filter(|(place, _)| batch.feasible[*place]) {
+                    *missing |= unknown.iter().any(|unknown| unknown.is_in(self.sweep, batch, place));
+                }
+            }
+            each(&Batch { missing: &missing, ..*batch })
+        })
+    }
+
+    fn scales(&self) -> (f64, &[f64]) {
+        self.filler.scales()
+    }
+
+    fn is_closed(&self) -> bool {
+        self.filler.is_closed()
+    }
+}
