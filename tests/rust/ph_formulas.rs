@@ -177,7 +177,7 @@ fn an_addition_keeps_proportions_and_the_sum() {
     assert!(bar.with_addition(&starter("citric-acid-50"), &grams("1"), &grams("0")).unwrap_err().is_out_of_range());
     let named = Line::new("sodium-lactate-60", starter("kaolin"), percent("100")).unwrap();
     let taken = Formula::new("Taken", vec![named]).unwrap().with_addition(&starter("sodium-lactate-60"), &grams("1"), &grams("100")).unwrap();
-    assert_eq!(taken.lines()[1].name(), "sodium-lactate-60 (pH)");
+    assert_eq!(taken.lines()[1].name(), "sodium-lactate-60 (added)");
 }
 
 #[test]
