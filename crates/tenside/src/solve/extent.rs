@@ -134,8 +134,9 @@ impl DialRange {
 
 impl Answer {
     /// From where to where a number of the brief can be turned while the recipe keeps its structure: the same requirements bind and the same
-    /// lines stand at their ends, so every percentage changes smoothly. The ends are exact. Nothing where several rows move with the number,
-    /// and where the answer stands just where two structures meet.
+    /// lines stand at their ends, so every percentage changes smoothly. Without objective the range that is farthest from its middle belongs to
+    /// the structure too, though it does not bind. The ends are exact; one that the number may not have is left out. `None` where several rows
+    /// move with the number, and where the answer stands just where two structures meet.
     ///
     /// ```
     /// use tenside::brief::{Brief, Dial, SplitBasis};
