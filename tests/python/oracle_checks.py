@@ -44,16 +44,22 @@ def leaving_out(case: Case, *members: Key) -> bool:
 
 
 def has_a_value(case: Case, member: Key) -> bool:
-    """Whether some formula of the case without the member has a value for what it limits: a denominator above 0."""
+    """Whether some formula of the case without the member has a value for what it limits: a denominator above 0, of a split what a part may be."""
     if member[0] == "line":
         return leaving_out(case, member)
+    rows = [row for key, row in keyed_rows(case).items() if key != member]
     if member[0] == "split":
         assert case.split is not None
-        first = case.split.parts[0][0]
-        bottom = tuple(share if index == first else Fraction(0) for index, share in enumerate(case.share(*ACTIVE)))
+        (first, first_part), (other, _) = case.split.parts[0], case.split.parts[member[1]]
+        active = case.share(*ACTIVE)
+        bottom = tuple(share if index == first else Fraction(0) for index, share in enumerate(active))
+        for part, low, high in ((Fraction(1, 1000), Fraction(0), None), (Fraction(1_000_000), None, Fraction(0))):
+            row = [Fraction(0)] * len(case.shelf)
+            row[other] += active[other] * first_part
+            row[first] -= active[first] * part
+            rows.append((row, low, high))
     else:
         bottom = case.asked[member[1]].bottom or (Fraction(1),) * len(case.shelf)
-    rows = [row for key, row in keyed_rows(case).items() if key != member]
     most = highs([-value for value in bottom], list(case.box), [total(case), *rows]).objective
     return most is not None and most < -1e-7
 
