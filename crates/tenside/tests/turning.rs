@@ -50,7 +50,7 @@ fn every_dial_gives_what_the_brief_gives_from_cold() {
         (Dial::Target("wash strength".into()), 30, 75),
         (Dial::AtMost("dry enough".into()), 1, 22),
         (Dial::AtLeast("solid enough".into()), 60, 99),
-        (Dial::Price("stearic-acid".into()), -3, 12),
+        (Dial::Price("stearic-acid".into()), 0, 12),
     ];
     for (dial, from, to) in dials {
         let mut turning = brief.turning(&dial).unwrap();
@@ -199,7 +199,7 @@ fn a_dial_at_its_end_is_turned_too() {
 #[test]
 fn a_price_that_does_not_count_is_one_stretch() {
     let brief = brief().minimise(Measure::water());
-    let values = [4, 9, -3, 1000, 77].map(Exact::from);
+    let values = [4, 9, 0, 1000, 77].map(Exact::from);
     let turning = compare(&brief, &Dial::Price("capb-30".into()), &values);
     let ways = turning.ways();
     assert_eq!((ways.filtered + ways.exact, ways.points), (1, 0));
