@@ -10,7 +10,7 @@ from fractions import Fraction
 from os import PathLike
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 
-__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Contained", "Corners", "Departure", "DialRange", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "PassedOver", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Seen", "SeenPart", "Settled", "Sheet", "Solution", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Turning", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Ways", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
+__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Departure", "DialRange", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "PassedOver", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Seen", "SeenPart", "Settled", "Sheet", "Solution", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Turning", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Ways", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
 
 __version__: Final[str]
 """
@@ -32,7 +32,7 @@ class Acid:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, name: str, charge: SupportsIndex, pka: SupportsGetItem[int, SupportsFloat | SupportsIndex], enthalpy: SupportsGetItem[int, SupportsFloat | SupportsIndex] | None = None) -> Acid: ...
+    def __new__(cls, /, name: str, charge: SupportsIndex, pka: Iterable[SupportsFloat | SupportsIndex], enthalpy: Iterable[SupportsFloat | SupportsIndex] | None = None) -> Acid: ...
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
@@ -254,7 +254,7 @@ class Answer:
         >>> brief = td.Brief("Powders", td.Catalogue.starter()).between("kaolin", 0, 10).between("corn-starch", 0, 30)
         >>> brief = brief.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").minimise(td.measure.water)
         >>> brief.solve().dial_range("powders.corn-starch").sentence
-        'part of corn-starch in split powders at 1: the same structure from 0.0000 to 3.0000'
+        'part of corn-starch in split powders at 1: the same structure up to 3.0000'
         """
     @property
     def exact(self, /) -> dict[str, Fraction]:
@@ -507,9 +507,9 @@ class Batch:
         """
         The batch number, if one was given.
         """
-    def pressed(self, /, masses: SupportsGetItem[int, str]) -> Pressed:
+    def pressed(self, /, masses: Iterable[str]) -> Pressed:
         """
-        The bars pressed from it, as they were weighed before drying.
+        The bars pressed from it, as they were weighed before drying: all of them, or some where the batch states how many there are.
 
         >>> batch = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).batch(mass="200 g", bars=3, readability="0.1 g")
         >>> float(batch.pressed(["66.2 g", "66.9 g", "66.3 g"]).implied_process_loss)
@@ -551,7 +551,7 @@ class BatchNote:
     @property
     def kind(self, /) -> str:
         """
-        Its stable name: "too-hot", "total-moved", "rest-elsewhere", "rest-passed-on", "too-small", "rounds-to-nothing".
+        Its stable name: "too-hot", "total-moved", "unusual-bar", "past-retest", "retest-not-compared", "rest-elsewhere", "rest-passed-on", "too-small", "rounds-to-nothing".
         """
     @property
     def line(self, /) -> str | None:
@@ -577,7 +577,12 @@ class Binding:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, words: str, side: str, decisive: bool) -> Binding: ...
+    def _of(cls, /, constraint: Constraint, words: str, side: str, decisive: bool) -> Binding: ...
+    @property
+    def constraint(self, /) -> Constraint:
+        """
+        What it is about.
+        """
     @property
     def decisive(self, /) -> bool:
         """
@@ -694,9 +699,9 @@ class Brief:
         """
         Without a line; a line that a split needs stays.
         """
-    def drop_requirement(self, /, name: str) -> Brief:
+    def drop_requirement(self, /, requirement: str | Constraint) -> Brief:
         """
-        Without a requirement, by its name.
+        Without a requirement, by its name or by what a conflict's `constraints` say of it.
 
         >>> brief = td.Brief("Plain", td.Catalogue.starter()).qs("kaolin").at_most(td.measure.water, 9)
         >>> brief.drop_requirement("water at most 9 %").requirements
@@ -875,7 +880,7 @@ class Brief:
         """
         Its splits.
         """
-    def sweep(self, /, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: SupportsGetItem[int, str] | None = None, review: Product | None = None, severity: str | None = None, progress: bool | Callable | None = None, max_gib: SupportsIndex | None = None) -> SweepTable:
+    def sweep(self, /, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: Iterable[str] | None = None, review: Product | None = None, severity: str | None = None, progress: bool | Callable | None = None, max_gib: SupportsIndex | None = None) -> SweepTable:
         """
         Every combination of the axes' values worked out, the last axis fastest; see `Sweep` for what is too large to keep. The columns are the
         axes, the lines, the measures that requirements and objective name, `measures`, the objective, whether there is a formula, what binds
@@ -1494,9 +1499,25 @@ class Conflict:
         """
         The brief.
         """
-    def least_changes(self, /) -> list[Relaxation]:
+    @property
+    def constraints(self, /) -> list[Constraint]:
         """
-        Changes that together make the brief answerable, their sum as small as can be, each in percent of its own limit.
+        What the members are about, as data, in the same order.
+
+        >>> conflict = td.Brief("Too wet", td.Catalogue.starter()).free("water").fix("kaolin", 60).at_least(td.measure.water, 50).try_solve()
+        >>> [(constraint.kind, constraint.name, constraint.end) for constraint in conflict.constraints]
+        [('requirement', 'water at least 50 %', 'low'), ('line', 'kaolin', 'both')]
+        """
+    def correction_set(self, /) -> list[Constraint]:
+        """
+        What could be left out of the brief so that it has a formula, none of it for nothing (a minimal correction set): one member where that
+        does. There can be other such sets, and smaller ones.
+
+        >>> m = td.measure
+        >>> twice = td.Brief("Twice", td.Catalogue.starter()).between("capb-30", 0, 50).between("kaolin", 0, 20).qs("water")
+        >>> twice = twice.at_least(m.active_matter, 18).at_least(m.material("kaolin"), 30)
+        >>> [str(constraint) for constraint in twice.try_solve().correction_set()]
+        ['low end of requirement active matter at least 18 %', 'low end of requirement raw material kaolin at least 30 %']
         """
     @property
     def members(self, /) -> list[str]:
@@ -1510,8 +1531,8 @@ class Conflict:
         """
     def relaxations(self, /) -> list[Relaxation | None]:
         """
-        For every member, in their order, the least change that alone makes the brief answerable; None where no change of it does, and of a
-        requirement for every composition where it asks for one value, divides by what can be 0 whatever the formula, or rests on a range
+        For every member, in their order, the least change that alone makes the brief answerable; None where no change of it does, for the water
+        that a finished basis keeps, and of a requirement for every composition where it asks for one value, divides by what can be 0 whatever the formula, or rests on a range
         that is not stated.
 
         >>> brief = td.Brief("Too strong", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 18)
@@ -1576,6 +1597,62 @@ class Constituent:
     def typical(self, /) -> Decimal | None:
         """
         The typical share.
+        """
+
+@final
+class Constraint:
+    """
+    One thing that a brief asks of its formula: what a conflict's member, a binding, a change or a range is about.
+
+    >>> brief = td.Brief("Too strong", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 18)
+    >>> for constraint in brief.try_solve().constraints: print(constraint)
+    low end of requirement active matter at least 18 %
+    high end of line capb-30
+    """
+    def __copy__(self, /) -> Constraint: ...
+    def __deepcopy__(self, memo: Any, /) -> Constraint: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, kind: str, name: str | None, index: SupportsIndex | None, end: str, member: str | None, moisture: SupportsFloat | str | None, words: str) -> Constraint: ...
+    @property
+    def end(self, /) -> str:
+        """
+        Which end: "low", "high", or "both" of what is held at one value.
+        """
+    @property
+    def index(self, /) -> int | None:
+        """
+        The place of the line, requirement or split in the brief, from 0; None of others.
+        """
+    @property
+    def kind(self, /) -> str:
+        """
+        "line", "requirement", "split", "water-to-keep" or "total".
+        """
+    @property
+    def member(self, /) -> str | None:
+        """
+        Of a split the line whose part it is, against that of the split's first line; None of others.
+        """
+    @property
+    def moisture(self, /) -> Fraction | None:
+        """
+        Of the water that a finished product keeps its residual moisture in percent; None of others.
+        """
+    @property
+    def name(self, /) -> str | None:
+        """
+        The name of the line, requirement or split; None of others.
+        """
+    @property
+    def words(self, /) -> str:
+        """
+        In words.
         """
 
 @final
@@ -1819,7 +1896,7 @@ class Draft:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, title: str, lines: SupportsGetItem[int, DraftLine | tuple[str, str | None]]) -> Draft: ...
+    def __new__(cls, /, title: str, lines: Iterable[DraftLine | tuple[str, str | None]]) -> Draft: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     def accept(self, /, question: str | Question) -> Draft:
@@ -2382,7 +2459,7 @@ class Formula:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, title: str, lines: SupportsGetItem[int, Line] | Mapping[str, SupportsFloat | str], catalogue: Catalogue | None = None, *, phases: dict[str, SupportsFloat | str | None] | None = None, prices: Mapping[str, SupportsFloat | str] | None = None, currency: str = "currency") -> Formula: ...
+    def __new__(cls, /, title: str, lines: Iterable[Line] | Mapping[str, SupportsFloat | str], catalogue: Catalogue | None = None, *, phases: dict[str, SupportsFloat | str | None] | None = None, prices: Mapping[str, SupportsFloat | str] | None = None, currency: str = "currency") -> Formula: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
@@ -2399,7 +2476,7 @@ class Formula:
         `readability` is what the scale counts in, `readability_of` that of phases weighed on another one; `tolerance` is the rounding
         error in percent of a line that is accepted without a note.
 
-        >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+        >>> clay = td.Formula("Clay", {"kaolin": 85, "water": 15}, td.Catalogue.starter())
         >>> batch = clay.batch(bars=24, net="60 g", drying_loss=8, process_loss=4, readability="0.1 g")
         >>> batch.weighed
         Fraction(8152, 5)
@@ -2436,10 +2513,10 @@ class Formula:
         >>> [row.inci for row in clay.expand()]
         ['KAOLIN']
         """
-    def exposure(self, /, substance: str, *, product: str | None = None, amount: SupportsFloat | str | None = None, retention: SupportsFloat | str | None = None, absorption: SupportsFloat | str | None = None, oral_dose: SupportsFloat | str | None = None, oral_absorption: SupportsFloat | str | None = None, systemic_dose: SupportsFloat | str | None = None, body_weight: SupportsFloat | str | None = None, basis: Basis | None = None) -> Exposure:
+    def exposure(self, /, substance: str, *, product: str | None = None, amount: SupportsFloat | str | None = None, retained_percent: SupportsFloat | str | None = None, absorption: SupportsFloat | str | None = None, oral_dose: SupportsFloat | str | None = None, oral_absorption: SupportsFloat | str | None = None, systemic_dose: SupportsFloat | str | None = None, body_weight: SupportsFloat | str | None = None, basis: Basis | None = None) -> Exposure:
         """
         The systemic exposure to a substance, as an ingredient and contained in others: of a `product` type of the SCCS Notes of Guidance, or
-        of an `amount` in g a day of which the share `retention` stays. The dose without adverse effect is `oral_dose` or `systemic_dose`, in mg
+        of an `amount` in g a day of which `retained_percent` stays. The dose without adverse effect is `oral_dose` or `systemic_dose`, in mg
         a day and kg of body weight; absorptions are percent, the guidance's defaults where none is given.
 
         >>> bar = td.Formula("Bar", {"kaolin": 99, "panthenol": 1}, td.Catalogue.starter())
@@ -2465,11 +2542,10 @@ class Formula:
         """
         True where it rests on values of the starter catalogue.
         """
-    def label(self, /, *, market: str, on: date | str | None = None, placing: str | None = None, contact: str | None = None, scent: str | None = None, net: str | None = None, residual_moisture: SupportsFloat | str | None = None, nano: str | Iterable[str] | None = None, declarations: SupportsGetItem[int, ScentDeclaration] = ..., flavour: bool = False, naked: bool = False, others_unscented: bool = False) -> Label:
+    def label(self, /, *, market: str, on: date | str | None = None, placing: str | None = None, contact: str | None = None, scent: str | None = None, net: str | None = None, residual_moisture: SupportsFloat | str | None = None, nano: str | Iterable[str] | None = None, declarations: Iterable[ScentDeclaration] = ..., flavour: bool = False, naked: bool = False) -> Label:
         """
         What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "made-available", `contact` "rinse-off" or
-        "leave-on", `scent` "own" (oils by name) or "together". `declarations` are suppliers' statements on scent constituents;
-        `others_unscented` is your own that raw materials which are no scent, oil, extract or nameless remainder bring none.
+        "leave-on", `scent` "own" (oils by name) or "together". `declarations` are suppliers' statements on scent constituents.
 
         >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
         >>> clay.label(market="US", on="2026-11-24").ingredients
@@ -2484,7 +2560,7 @@ class Formula:
         """
         Its lines, in the order given.
         """
-    def measure(self, /, measure: Measure, basis: Basis | None = None) -> Measured:
+    def measure(self, /, measure: Measure, basis: Basis | None = None, *, catalogue: Catalogue | None = None) -> Measured:
         """
         Reads a measure, for typical compositions and with its interval.
 
@@ -2493,6 +2569,12 @@ class Formula:
         15.0
         >>> float(bar.measure(td.measure.active_matter, td.finished(moisture=5))) > 15
         True
+
+        A substance or raw material is known by the formula or the starter catalogue, or else by the `catalogue` given. What a raw material
+        leaves open has ends and no typical value.
+
+        >>> td.Formula("Scented", {"kaolin": 99, "fragrance-oil": 1}, td.Catalogue.starter()).measure(td.measure.substance("LIMONENE")).text()
+        'not known (0.00 to 1.00) %'
         """
     def measures(self, /, basis: Basis | None = None) -> Table:
         """
@@ -2548,7 +2630,7 @@ class Formula:
         >>> print(rinse.reckoned_titration(cat.material("sodium-hydroxide-10"), most="3 g").grams_at(5))
         1.95 (typical only)
         """
-    def review(self, /, *, market: str, use: str | Iterable[str], on: date | str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: SupportsGetItem[int, RuleList] | None = None) -> Review:
+    def review(self, /, *, market: str, use: str | Iterable[str], on: date | str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Review:
         """
         This formula compared with the rules of a market for its uses on a day, with what else is stated of the product.
 
@@ -2896,12 +2978,7 @@ class Label:
     @property
     def scent_to_ask(self, /) -> list[str]:
         """
-        Scents, oils, extracts and nameless remainders without an allergen declaration.
-        """
-    @property
-    def scent_unstated(self, /) -> list[str]:
-        """
-        Other raw materials of which nothing is stated.
+        Scent mixtures, oils and extracts without an allergen declaration or a complete list of what they contain.
         """
     @property
     def scents(self, /) -> list[ScentRow]:
@@ -3087,7 +3164,12 @@ class LimitRange:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, words: str, value: SupportsFloat | str, unit: str, price: SupportsFloat | str, low: SupportsFloat | str | None, high: SupportsFloat | str | None, sentence: str) -> LimitRange: ...
+    def _of(cls, /, constraint: Constraint, words: str, value: SupportsFloat | str, unit: str, price: SupportsFloat | str, low: SupportsFloat | str | None, high: SupportsFloat | str | None, sentence: str) -> LimitRange: ...
+    @property
+    def constraint(self, /) -> Constraint:
+        """
+        What it is about.
+        """
     @property
     def high(self, /) -> Fraction | None:
         """
@@ -3896,16 +3978,21 @@ class Pressed:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, masses: SupportsGetItem[int, SupportsFloat | str], sum: SupportsFloat | str, mean: SupportsFloat | str, lowest: SupportsFloat | str, highest: SupportsFloat | str, range: SupportsFloat | str, implied_process_loss: SupportsFloat | str) -> Pressed: ...
+    def _of(cls, /, masses: SupportsGetItem[int, SupportsFloat | str], sum: SupportsFloat | str, mean: SupportsFloat | str, lowest: SupportsFloat | str, highest: SupportsFloat | str, range: SupportsFloat | str, bars: SupportsIndex | None, words: str, implied_process_loss: SupportsFloat | str | None) -> Pressed: ...
+    @property
+    def bars(self, /) -> int | None:
+        """
+        How many bars the batch was pressed as, if stated.
+        """
     @property
     def highest(self, /) -> Fraction:
         """
         The heaviest.
         """
     @property
-    def implied_process_loss(self, /) -> Fraction:
+    def implied_process_loss(self, /) -> Fraction | None:
         """
-        What did not become bars, percent of the mass weighed.
+        What did not become bars, percent of the mass weighed; None where only some of the bars were weighed.
         """
     @property
     def lowest(self, /) -> Fraction:
@@ -3931,6 +4018,11 @@ class Pressed:
     def sum(self, /) -> Fraction:
         """
         Their sum.
+        """
+    @property
+    def words(self, /) -> str:
+        """
+        How many were weighed, of how many: "12 of 24 bars".
         """
 
 @final
@@ -3993,7 +4085,7 @@ class Product:
     def __getnewargs_ex__(self, /) -> tuple[tuple[()], dict[str, Any]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, *, market: str, use: str | Iterable[str], on: date | str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: SupportsGetItem[int, RuleList] | None = None) -> Product: ...
+    def __new__(cls, /, *, market: str, use: str | Iterable[str], on: date | str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Product: ...
     def __repr__(self, /) -> str: ...
     @property
     def market(self, /) -> str:
@@ -4285,7 +4377,12 @@ class Relaxation:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, words: str, limit: SupportsFloat | str, to: SupportsFloat | str, unit: str, sentence: str) -> Relaxation: ...
+    def _of(cls, /, constraint: Constraint, words: str, limit: SupportsFloat | str, to: SupportsFloat | str, until: SupportsFloat | str | None, unit: str, sentence: str) -> Relaxation: ...
+    @property
+    def constraint(self, /) -> Constraint:
+        """
+        What is changed.
+        """
     @property
     def limit(self, /) -> Fraction:
         """
@@ -4294,7 +4391,7 @@ class Relaxation:
     @property
     def sentence(self, /) -> str:
         """
-        A sentence to act on, the limit rounded so that it does.
+        A sentence to act on; what it says can be typed as it stands, and does.
         """
     @property
     def to(self, /) -> Fraction:
@@ -4305,6 +4402,11 @@ class Relaxation:
     def unit(self, /) -> str:
         """
         Its unit.
+        """
+    @property
+    def until(self, /) -> Fraction | None:
+        """
+        The farthest value that would do, where one value is asked for: `to` itself where nothing else does; None where every farther one does.
         """
     @property
     def words(self, /) -> str:
@@ -4431,7 +4533,7 @@ class Reviewer:
     [None, 'certain', 'certain']
     """
     def __getnewargs_ex__(self, /) -> tuple[tuple[Catalogue], dict[str, Any]]: ...
-    def __new__(cls, /, catalogue: Catalogue, *, market: str, use: str | Iterable[str], on: date | str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: SupportsGetItem[int, RuleList] | None = None) -> Reviewer: ...
+    def __new__(cls, /, catalogue: Catalogue, *, market: str, use: str | Iterable[str], on: date | str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Reviewer: ...
     def __repr__(self, /) -> str: ...
     def flag(self, /, slug: str, formula: Formula) -> Flag:
         """
@@ -4830,7 +4932,7 @@ class ScentDeclaration:
 
     >>> declared = td.ScentDeclaration("lavender-oil", "supplier, 2026-03-02", {"LINALOOL": (30, 36), "d-limonene": 0.5}, reporting=0.01)
     >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
-    >>> label = bar.label(market="EU", on="2026-11-24", declarations=[declared], others_unscented=True)
+    >>> label = bar.label(market="EU", on="2026-11-24", declarations=[declared])
     >>> label.scent("linalool").answer, label.scent("limonene").answer, label.scent("geraniol").answer
     ('certain', 'below', 'below')
     """
@@ -4876,11 +4978,16 @@ class ScentRow:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, entry: SupportsIndex, name: str, answer: str, required: bool, is_listed: bool, percent: Interval | None, materials: SupportsGetItem[int, str], keeps_off: SupportsGetItem[int, KeepsOff]) -> ScentRow: ...
+    def _of(cls, /, entry: SupportsIndex, name: str, answer: str, required: bool, is_listed: bool, percent: Interval, percent_as_judged: Interval | None, basis: str, materials: SupportsGetItem[int, str], keeps_off: SupportsGetItem[int, KeepsOff]) -> ScentRow: ...
     @property
     def answer(self, /) -> str:
         """
         "certain", "possible", "below" or "unknown".
+        """
+    @property
+    def basis(self, /) -> str:
+        """
+        As what it is judged: as sold at the moisture stated, or as charged.
         """
     @property
     def entry(self, /) -> int:
@@ -4908,9 +5015,14 @@ class ScentRow:
         Its name on the label.
         """
     @property
-    def percent(self, /) -> Interval | None:
+    def percent(self, /) -> Interval:
         """
         Percent as charged, as far as it is known.
+        """
+    @property
+    def percent_as_judged(self, /) -> Interval | None:
+        """
+        Percent as it is judged; None if all that is charged dries.
         """
     @property
     def required(self, /) -> bool:
@@ -5512,7 +5624,7 @@ class Sweep:
         How many formulas.
         """
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, brief: Brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: SupportsGetItem[int, str] | None = None, review: Product | None = None, severity: str | None = None) -> Sweep:
+    def __new__(cls, /, brief: Brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: Iterable[str] | None = None, review: Product | None = None, severity: str | None = None) -> Sweep:
         """
         `measures` are columns besides those that requirements and objective name: measures, or pairs of a measure and a basis. With `review`, a
         Product, there are columns of what a review of each row's formula says: "findings", "findings.certain", "findings.unchecked" and
@@ -5558,7 +5670,7 @@ class Sweep:
         What the bits of the columns "findings", "findings.certain" and "findings.unchecked" stand for, the lowest first: names of rules. Empty without
         a review.
         """
-    def join(self, /, parts: SupportsGetItem[int, SeenPart]) -> Seen:
+    def join(self, /, parts: Iterable[SeenPart]) -> Seen:
         """
         What the parts of this sweep gathered, in whatever order they come, as one: what `stream` would have kept, bit for bit. Rows that no
         part has, or two, are refused.
@@ -5571,7 +5683,7 @@ class Sweep:
         """
         The sweep in so many parts of consecutive rows, as even as may be: fewer where there are fewer rows.
         """
-    def pick(self, /, rows: SupportsGetItem[int, SupportsIndex]) -> SweepTable:
+    def pick(self, /, rows: "Iterable[int]") -> SweepTable:
         """
         Some rows worked out and kept.
         """
@@ -5858,6 +5970,7 @@ class Table:
 class Titration:
     """
     A trial titration: to a sample of the product, dispersed at one dilution, so much of one raw material was added in all, and the pH read.
+    An `effect` ("lowers" or "raises") is stated for a raw material of which nothing is known here.
 
     >>> acid = td.Catalogue.starter().material("citric-acid-50")
     >>> points = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
@@ -5870,11 +5983,11 @@ class Titration:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, points: SupportsGetItem[int, tuple[str, SupportsFloat | str]], *, sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str | None = None) -> Titration: ...
+    def __new__(cls, /, points: Iterable[tuple[str, SupportsFloat | str]], *, sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str | None = None, effect: str | None = None) -> Titration: ...
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, points: SupportsGetItem[int, tuple[str, SupportsFloat | str]], sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str) -> Titration: ...
+    def _of(cls, /, points: Iterable[tuple[str, SupportsFloat | str]], sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str, effect: str) -> Titration: ...
     def adjust(self, /, batch: str, reading: Reading, *, target: SupportsFloat | str) -> Adjustment:
         """
         How a batch is brought from a measured pH to a target.

@@ -68,7 +68,7 @@ fn points_inside_known_stretches_allocate_nothing() {
         (Dial::part("wash", "capb-30"), 1, 9),
         (Dial::AtMost(water), 4, 22),
         (Dial::Target(strength), 40, 60),
-        (Dial::Price("stearic-acid".to_string()), -3, 12),
+        (Dial::Price("stearic-acid".to_string()), 3, 12),
         (Dial::Fixed("panthenol".to_string()), 1, 30),
     ] {
         let values: Vec<Exact> = (0..60).map(|place| Exact::from(from) + Exact::from(to - from) * Exact::ratio(place * 7 % 60, 59)).collect();

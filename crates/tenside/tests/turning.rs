@@ -199,7 +199,7 @@ fn a_dial_at_its_end_is_turned_too() {
 #[test]
 fn a_price_that_does_not_count_is_one_stretch() {
     let brief = brief().minimise(Measure::water());
-    let values = [4, 9, 0, 1000, 77].map(Exact::from);
+    let values = [4, 9, 1, 1000, 77].map(Exact::from);
     let turning = compare(&brief, &Dial::Price("capb-30".into()), &values);
     let ways = turning.ways();
     assert_eq!((ways.filtered + ways.exact, ways.points), (1, 0));

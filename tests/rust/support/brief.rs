@@ -165,7 +165,9 @@ pub(crate) fn loosened(brief: &Brief, members: &[String]) -> Brief {
     }
     // The residual water of a finished basis is asked for by whatever rests on that basis.
     let dry = members.iter().any(|words| words.starts_with("water as charged at least"));
-    for requirement in brief.requirements().iter().filter(|requirement| !members.contains(&requirement.name())) {
+    // One with two ends says which of them is meant.
+    let is_member = |name: &str| members.iter().any(|words| [name, &format!("low end of {name}"), &format!("high end of {name}")].contains(&words.as_str()));
+    for requirement in brief.requirements().iter().filter(|requirement| !is_member(&requirement.name())) {
         if !(dry && *requirement.basis() != Basis::AsCharged) {
             loose = loose.require(requirement.clone()).unwrap();
         }

@@ -321,7 +321,7 @@ impl<'a> Exchange<'a> {
     fn needed(&self) -> Option<Exact> {
         let brought = |line: &Line, measure: &Measure| -> Option<Exact> {
             let alone = Formula::new("alone", vec![line.clone().with_percent(Ppm::WHOLE)]).ok()?.with_prices(self.before.prices().cloned());
-            Some(alone.measure(measure, &Basis::AsCharged).ok()?.value?.typical?)
+            alone.measure(measure, &Basis::AsCharged).ok()?.value?.typical
         };
         self.keep.iter().filter(|measure| !measure.is_ratio()).find_map(|measure| {
             let (old, new) = (brought(&self.before.lines()[self.index], measure)?, brought(&self.lines[self.index], measure)?);

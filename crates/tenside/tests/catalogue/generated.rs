@@ -70,7 +70,7 @@ fn million_rows(row: &str) -> String {
 #[test]
 fn a_million_faulty_lines_are_refused_and_counted() {
     for (text, kind) in [
-        (million_rows("{ inci = \"KAOLLIN\", typical = 1 },\n"), "did you mean \"KAOLIN\"?"),
+        (million_rows("{inci=\"KAOLLIN\",typical=1},\n"), "did you mean \"KAOLIN\"?"),
         (toml(&(0..MILLION).map(|number| format!("key-{number} = 1\n")).collect::<String>()), "unknown key"),
         (toml(&"[[material]]\n".repeat(MILLION)), "needed but not there"),
     ] {
@@ -82,7 +82,7 @@ fn a_million_faulty_lines_are_refused_and_counted() {
 
 #[test]
 fn a_million_rows_of_one_constituent_are_one_fault() {
-    let error = Catalogue::read(&million_rows("{ inci = \"KAOLIN\", typical = 1 },\n"), Notation::Toml).unwrap_err();
+    let error = Catalogue::read(&million_rows("{inci=\"KAOLIN\",typical=1},\n"), Notation::Toml).unwrap_err();
     assert!(error.is_duplicate() && error.faults().len() == 1, "{}", error.faults()[0]);
 }
 

@@ -150,7 +150,9 @@ fn unanswerable(brief: &Brief) -> Result<Error, Error> {
 }
 
 /// A base, the directions that the equations leave, and the lines that are the directions' own.
-fn eliminate(count: usize, equations: &[Form], watched: &Watched) -> Result<(Vec<Exact>, Vec<Vec<Exact>>, Vec<usize>), Error> {
+type Eliminated = (Vec<Exact>, Vec<Vec<Exact>>, Vec<usize>);
+
+fn eliminate(count: usize, equations: &[Form], watched: &Watched) -> Result<Eliminated, Error> {
     let mut reduced: Vec<(usize, Form)> = Vec::new();
     for (weights, value) in equations {
         let (mut weights, mut value) = (weights.clone(), value.clone());

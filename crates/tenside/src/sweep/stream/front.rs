@@ -322,7 +322,7 @@ mod tests {
     #[test]
     fn a_front_of_all_rows_is_found_quickly_and_stops() {
         let count = 200_000;
-        let first: Vec<f64> = (0..count).map(|row| f64::from(row)).collect();
+        let first: Vec<f64> = (0..count).map(f64::from).collect();
         let second: Vec<f64> = (0..count).map(|row| f64::from((row * 7919) % count)).collect();
         let third: Vec<f64> = first.iter().zip(&second).map(|(first, second)| -first - second).collect();
         let all = [(first.as_slice(), Direction::Minimise), (second.as_slice(), Direction::Minimise), (third.as_slice(), Direction::Minimise)];
