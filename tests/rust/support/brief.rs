@@ -152,7 +152,7 @@ fn random_objective(random: &mut Random, brief: &Brief) -> Option<Objective> {
 pub(crate) fn loosened(brief: &Brief, members: &[String]) -> Brief {
     let mut loose = Brief::new(brief.title(), brief.catalogue()).unwrap();
     if let Some(prices) = brief.prices() {
-        loose = loose.with_prices(&prices).unwrap();
+        loose = loose.with_prices(prices).unwrap();
     }
     for line in brief.lines() {
         let named = members.contains(&format!("line {} {}", line.name(), line.role().words()));
