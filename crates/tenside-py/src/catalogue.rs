@@ -103,6 +103,7 @@ impl Catalogue {
     /// Decimal('99.5')
     #[classmethod]
     #[pyo3(signature = (materials, constituents, names=None, *, delimiter=None, decimal_comma=false, source=None))]
+    #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn read_csv(
         _class: &Bound<'_, PyType>,
         py: Python<'_>,

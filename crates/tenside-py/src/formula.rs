@@ -238,7 +238,7 @@ impl Formula {
     #[pyo3(signature = (line, keep, catalogue=None))]
     fn candidates(&self, py: Python<'_>, line: &str, keep: Measures, catalogue: Option<&Catalogue>) -> Outcome<Candidates> {
         let catalogue = Catalogue::or_starter(catalogue);
-        Ok(watched(py, None, |watch| Candidates::new(self, line, catalogue, keep.0, watch))?)
+        watched(py, None, |watch| Candidates::new(self, line, catalogue, keep.0, watch))
     }
 
     /// Lines and usual measures on these bases, as charged where none is given.
@@ -274,7 +274,7 @@ impl Formula {
     ) -> Outcome<Batch> {
         let mass_text = |mass: &AMass| Given::Text(mass.0.to_string());
         let again = Again::new(self, "batch")
-            .keyword("bars", bars.map(|bars| Given::Whole(bars)))
+            .keyword("bars", bars.map(Given::Whole))
             .keyword("net", net.as_ref().map(mass_text))
             .keyword("mass", mass.as_ref().map(mass_text))
             .keyword("drying_loss", drying_loss.as_ref().map(|loss| loss.0.clone().into()))

@@ -284,7 +284,7 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Day {
             return Ok(Day(text.to_cow()?.parse()?));
         }
         let module = object.py().import("datetime")?;
-        let is = |class: &str| PyResult::Ok(object.is_instance(&module.getattr(class)?)?);
+        let is = |class: &str| object.is_instance(&module.getattr(class)?);
         if is("datetime")? {
             let shown = object.str()?;
             let message = format!("a day has no time of day (found {}); write .date() behind it, in the time zone that counts", shown.to_cow()?);

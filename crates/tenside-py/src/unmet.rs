@@ -99,6 +99,7 @@ impl Unmet {
         Ok(Unmet(*unmet.ok_or_else(|| come_back("an outcome without formula", "choose() or solve_rounded() gives it"))?))
     }
 
+    #[allow(clippy::type_complexity, reason = "what pickling asks for")]
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (Brief, Option<Steps>, usize))> {
         let it = slf.get();
         Ok((slf.get_type().getattr("_of")?, (it.brief(), it.steps(), it.0.node_limit())))

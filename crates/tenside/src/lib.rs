@@ -24,7 +24,7 @@
 //! let formula = answer.formula()?;
 //! assert_eq!(formula.lines().iter().map(|line| line.percent().parts()).sum::<u32>(), 1_000_000);
 //! let active = formula.measure(&Measure::active_matter(), &Basis::AsCharged)?;
-//! assert_eq!(active.value.unwrap().typical.rounded_text(2), "58.00");
+//! assert_eq!(active.value.unwrap().typical.unwrap().rounded_text(2), "58.00");
 //! # Ok::<(), tenside::Error>(())
 //! ```
 //!

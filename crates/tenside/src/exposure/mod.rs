@@ -39,7 +39,7 @@ use crate::number::{Exact, Interval};
 /// let asked = ExposureRequest::of_product("shampoo")?.with_systemic_dose(Exact::from(100))?;
 /// let exposure = formula.exposure("PANTHENOL", &asked, &Basis::AsCharged)?;
 /// // 1.51 mg of product a day and kg, 0.993 % of it panthenol, half of that through the skin.
-/// assert_eq!(exposure.dose().typical.rounded_text(5), "0.00750");
+/// assert_eq!(exposure.dose().typical.as_ref().unwrap().rounded_text(5), "0.00750");
 /// assert!(exposure.notes().last().unwrap().ends_with("a qualified safety assessor decides"));
 /// # Ok::<(), tenside::Error>(())
 /// ```
