@@ -4,7 +4,7 @@ use std::fs;
 
 use crate::environment::Environment;
 use crate::failure::{Failure, Outcome};
-use crate::project;
+use crate::{project, wheel};
 
 const COMMITTED: &str = "python/tenside/_native.pyi";
 /// Definitions that the generator cannot see; they are put after what it makes. The file may be absent.
@@ -33,7 +33,7 @@ pub(crate) fn check(environment: &Environment) -> Outcome {
 fn whole(environment: &Environment) -> Outcome<String> {
     let folder = project::at(GENERATED);
     let maturin = environment.python().arguments(&["-m", "maturin", "generate-stubs", "--profile", "release", "--interpreter"]);
-    maturin.argument(environment.base()).argument("--out").argument(&folder).run()?;
+    maturin.argument(environment.base()).argument("--out").argument(&folder).variable("CARGO_ENCODED_RUSTFLAGS", wheel::flags()).run()?;
     let file = folder.join("tenside/_native.pyi");
     let generated = fs::read_to_string(&file).map_err(|error| Failure::new(format!("maturin left no stub in {} ({error})", file.display())))?;
     completed(generated.trim_end(), &fs::read_to_string(project::at(COMPLETION)).unwrap_or_default())

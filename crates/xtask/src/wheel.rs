@@ -17,7 +17,7 @@ import sys, zipfile
 wheel, *folders = sys.argv[1:]
 with zipfile.ZipFile(wheel) as archive:
     found = [(name, folder) for name in archive.namelist() for folder in folders if folder.encode() in archive.read(name)]
-sys.exit('\\n'.join(f'{name} names {folder}, a folder of this machine' for name, folder in found))
+sys.exit('\\n'.join(f'{name} names {folder}, a folder of this machine' for name, folder in found) or None)
 ";
 
 /// Builds the wheel and installs it into the environment.
@@ -53,8 +53,8 @@ fn folders() -> Vec<(PathBuf, &'static str)> {
     folders.into_iter().flatten().collect()
 }
 
-/// What the compiler is told: as the machine has it, and to name no folder of this machine.
-fn flags() -> OsString {
+/// What the compiler is told: as the machine has it, and to name no folder of this machine. Stub and wheel share one build.
+pub(crate) fn flags() -> OsString {
     let stated = env::var_os("CARGO_ENCODED_RUSTFLAGS").or_else(|| {
         let words = env::var("RUSTFLAGS").ok()?;
         Some(words.split_whitespace().collect::<Vec<_>>().join("\x1f").into())
