@@ -42,7 +42,7 @@ def test_amounts_of_scent_are_those_reckoned_here():
         row = label.scent(part.substance.inci)
         low, typical, high = (Fraction(end) * Fraction("0.6") / 100 for end in (part.low, part.typical, part.high))
         assert (row.percent.low, row.percent.typical, row.percent.high) == (low, typical, high)
-        expected = "certain" if low > Fraction("0.01") else "possible" if high > Fraction("0.01") else "unknown"
+        expected = "certain" if low > Fraction("0.01") else "possible" if high > Fraction("0.01") else "below"
         assert row.answer == expected, part.substance.inci
         if row.keeps_off:
             assert row.keeps_off[0].most_ppm == Fraction(100) / (Fraction(part.high) / 100) // 1
@@ -140,9 +140,12 @@ def test_what_an_exposure_cannot_be_asked(keywords, error):
         bar().exposure("KAOLIN", **keywords)
 
 
-def test_a_substance_that_nothing_lists_is_not_none_of_it():
-    with pytest.raises(td.NotKnown, match="not the same as none"):
-        bar().exposure("GERANIOL", product="shampoo")
+def test_what_a_raw_material_leaves_open_is_an_exposure_without_typical_value():
+    assert bar().exposure("GERANIOL", product="shampoo").dose == td.Interval(0, low=0, high=0)
+    scented = bar(fragrance_oil=1).exposure("GERANIOL", product="shampoo")
+    assert scented.percent == td.Interval(low=0, high=1) and scented.dose.typical is None and scented.dose.high > 0
+    with pytest.raises(td.UnknownName, match="GERANIOL"):
+        bar().exposure("GERANIOLL", product="shampoo")
 
 
 def test_an_empty_formula_has_no_label():

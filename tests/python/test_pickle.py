@@ -128,6 +128,7 @@ def made():
         sweep.parts(2)[0].stream(best=(1, m.water)), cat.material("capb-30").lot_changes(lot), axis, cat.substance("water"), cat.material("lavender-oil").contained,
         bar.batch(mass="1 kg", readability="9 g").notes, cat.substance("water").attribute("sulfate"), ratio.splits, td.Acid("mine", 1, [7.2]),
         ratio.solve_rounded(td.Steps("0.5", half_a_step=True)), td.GridRefusal._of(["a"], True, "b"),
+        ratio.fix("citric-acid-50", "0.3").try_solve_rounded(td.Steps("0.5", half_a_step=True)),
         td.Reviewer(cat, market="EU", use="shampoo-bar", on="2026-11-24"), td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, cat).solution(),
     ]
 

@@ -225,7 +225,7 @@ impl Review {
         };
         let open = match self.open {
             0 => String::new(),
-            open => format!("; {open} of them rest on typical values, since range ends are not stated"),
+            open => format!("; {open} of them rest on typical values, since range ends are not stated or remainders not named"),
         };
         let unchecked = match self.unchecked.len() {
             0 => String::new(),

@@ -395,7 +395,7 @@ pub(super) fn measured(brief: &Brief, formula: &Formula, equations: &[Equation])
             None => Exact::ZERO,
         };
         // A ratio over nothing has no value; its row was checked.
-        let Some(value) = formula.measure(requirement.measure(), requirement.basis())?.value else { continue };
+        let Some(value) = formula.measure_with(requirement.measure(), requirement.basis(), brief.catalogue())?.value else { continue };
         let (least, greatest) = if requirement.is_for_every_composition() { (value.low, value.high) } else { (value.typical.clone(), value.typical) };
         let low = requirement.low().zip(least).is_none_or(|(low, value)| value >= low - &room);
         let high = requirement.high().zip(greatest).is_none_or(|(high, value)| value <= high + &room);
