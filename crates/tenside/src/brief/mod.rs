@@ -565,11 +565,10 @@ impl Brief {
     /// Without one end of a requirement; an equation goes as a whole.
     pub(crate) fn relaxed_requirement(&self, index: usize, upper: bool) -> Self {
         let mut brief = self.clone();
-        match brief.requirements[index].without_end(upper) {
-            Some(rest) => brief.requirements[index] = rest,
-            None => {
-                brief.requirements.remove(index);
-            }
+        if let Some(rest) = brief.requirements[index].without_end(upper) {
+            brief.requirements[index] = rest;
+        } else {
+            brief.requirements.remove(index);
         }
         brief
     }
@@ -577,11 +576,10 @@ impl Brief {
     /// Without one member of a split; the split goes with its last but one.
     pub(crate) fn relaxed_split(&self, split: usize, member: usize) -> Self {
         let mut brief = self.clone();
-        match brief.splits[split].without_part(member) {
-            Some(rest) => brief.splits[split] = rest,
-            None => {
-                brief.splits.remove(split);
-            }
+        if let Some(rest) = brief.splits[split].without_part(member) {
+            brief.splits[split] = rest;
+        } else {
+            brief.splits.remove(split);
         }
         brief
     }

@@ -37,6 +37,7 @@ pub(super) const SHARED: &[&str] = &["Error"];
 pub(super) const EMBEDDED_DATA: &[&str] = &[
     "crates/tenside/src/substance/starter.rs",
     "crates/tenside/src/catalogue/starter.rs",
+    "crates/tenside/src/material/holding.rs",
     "crates/tenside/src/ph/table.rs",
     "crates/tenside/src/rule/starter.rs",
     "crates/tenside/src/label/rules.rs",
