@@ -176,7 +176,8 @@ impl Sweep {
                     },
                     Column::Line(_) | Column::Objective => Cells::Numbers(spare.numbers(rows)?, Held::Feasible),
                     Column::Measure(measure, basis) => {
-                        let always = *basis == crate::measure::Basis::AsCharged
+                        let always = !asked.may_be_unknown()
+                            && *basis == crate::measure::Basis::AsCharged
                             && measure.denominator() == (&crate::measure::Content::Mass, &crate::measure::Scope::All);
                         Cells::Numbers(spare.numbers(rows)?, if always { Held::Feasible } else { Held::Bits(bitmap()?) })
                     }
