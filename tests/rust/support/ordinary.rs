@@ -172,7 +172,10 @@ fn requirement(random: &mut Random, brief: &Brief) -> Requirement {
     match random.below(20) {
         0 | 1 => requirement.on(Basis::finished(number(random, 1, 10)).unwrap()),
         2 | 3 if requirement.low() != requirement.high() => requirement.for_every_composition(),
-        4 | 5 => requirement.named(random.pick(&["cleansing", "mildness", "as on the data sheet"])).unwrap(),
+        4 | 5 => {
+            let name: &&str = random.pick(&["cleansing", "mildness", "as on the data sheet"]);
+            requirement.named(name).unwrap()
+        }
         _ => requirement,
     }
 }

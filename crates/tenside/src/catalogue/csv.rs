@@ -32,6 +32,8 @@ const MATERIALS: Columns = Columns {
         "melting_point",
         "highest_process_temperature",
         "bound_water",
+        "scent_reported_above",
+        "remainder_may_hold",
         "ph_low",
         "ph_high",
         "ph_source",
@@ -71,11 +73,11 @@ const NAMES: Columns = Columns { file: "names", known: &["name", "materials", "n
 /// Columns that hold text as it is.
 const TEXTS: &[&str] = &["id", "name", "form", "phase", "difference_to", "active_convention", "source"];
 /// Columns that hold a number.
-const NUMBERS: &[&str] = &["density", "melting_point", "highest_process_temperature", "bound_water"];
+const NUMBERS: &[&str] = &["density", "melting_point", "highest_process_temperature", "bound_water", "scent_reported_above"];
 /// Columns that hold yes or no.
 const YES_OR_NO: &[&str] = &["descending", "starter"];
 /// Columns that hold several values.
-const LISTS: &[&str] = &["cautions", "aliases"];
+const LISTS: &[&str] = &["cautions", "aliases", "remainder_may_hold"];
 
 /// How the sheets of a catalogue are written.
 ///
@@ -140,7 +142,8 @@ impl Catalogue {
     /// Reads a catalogue from sheets with a header row each, columns in any order. Its materials may name the embedded substances.
     ///
     /// `materials` has one row a material: `id`, `name`, `form`, and as wanted `phase`, `difference_to`, `active_convention`, `density`,
-    /// `melting_point`, `highest_process_temperature`, `bound_water`, `ph_low`, `ph_high`, `use`, `use_low`, `use_high`, `cautions`,
+    /// `melting_point`, `highest_process_temperature`, `bound_water`, `scent_reported_above`, `remainder_may_hold`,
+    /// `ph_low`, `ph_high`, `use`, `use_low`, `use_high`, `cautions`,
     /// `aliases`, `sulfate`, `palm`, `animal`, `silicone`, `ethoxylated`, `natural_origin`, `source`, `descending`, `starter`. Several
     /// cautions, aliases or uses in one cell are separated by `|`; yes-or-no columns hold yes, no, true, false or nothing. What has another
     /// source than the row says so in `ph_source`, `use_source`, `sulfate_source` and so on.
@@ -406,6 +409,8 @@ fn material_cell(material: &Material, column: &str) -> String {
         "melting_point" => decimal(material.melting_point()),
         "highest_process_temperature" => decimal(material.highest_process_temperature()),
         "bound_water" => share(material.bound_water()),
+        "scent_reported_above" => share(material.scent_reported_above()),
+        "remainder_may_hold" => joined(material.remainder_may_hold()),
         "ph_low" => decimal(material.ph_range().map(|range| range.low)),
         "ph_high" => decimal(material.ph_range().map(|range| range.high)),
         "ph_source" => material.ph_range().map(|range| own(&range.source)).unwrap_or_default(),

@@ -388,11 +388,13 @@ pub(crate) fn read_material_row(view: &TableView<'_>, substances: &SubstanceTabl
             None
         }
     };
+    let scent_reported_above = view.ppm("scent_reported_above");
+    let remainder_may_hold = view.choices("remainder_may_hold").into_iter().collect();
     let rest = read_rest(view, source.as_deref().unwrap_or_default());
     let mut material = Material::new(&id?, &name?, form?, composition?).ok()?;
     material.source = source?;
-    material.scent_reported_above = view.ppm("scent_reported_above");
-    material.remainder_may_hold = view.choices("remainder_may_hold").into_iter().collect();
+    material.scent_reported_above = scent_reported_above;
+    material.remainder_may_hold = remainder_may_hold;
     let difference_to = rest.difference_to.clone();
     rest.put_into(&mut material);
     let material = view.accept("contained", material.with_contained(contained))?;

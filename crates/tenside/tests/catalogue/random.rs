@@ -69,6 +69,8 @@ fn material(id: usize, inci: Vec<String>) -> impl Strategy<Value = Value> {
         set(&mut second, "low", low.map(Value::from));
         set(&mut row, "constituents", Some(json!([first, second])));
         set(&mut row, "contained", low.map(|_| json!([{ "of": of[0], "inci": "LINALOOL", "low": 1, "high": 2, "source": "analysis" }])));
+        set(&mut row, "scent_reported_above", low.map(Value::from));
+        set(&mut row, "remainder_may_hold", natural.map(|_| json!(["fragrance-constituent", "salt"])));
         set(&mut row, "phase", phase.map(Value::from));
         set(&mut row, "melting_point", melting.map(Value::from));
         set(&mut row, "ph_range", ph.map(|(source, low)| json!({ "low": low, "high": low + 1, "source": source })));
