@@ -200,7 +200,7 @@ fn moved(brief: &Brief, change: &Relaxation, to: &Exact) -> Option<Answer> {
         (Some(low), None) => Requirement::at_least(measure, low),
         (None, high) => Requirement::at_most(measure, high.unwrap()),
     };
-    let rest = loosened(brief, std::slice::from_ref(&change.words));
+    let rest = loosened(brief, &[old.name()]);
     match rest.require(new.on(old.basis().clone()).for_every_composition()).unwrap().try_solve().unwrap() {
         Outcome::Answered(answer) => Some(*answer),
         Outcome::Conflict(_) => None,
