@@ -69,7 +69,11 @@ def write_parquet(
             left.unlink()
         os.replace(draft, target)
     except BaseException:
-        shutil.rmtree(draft, ignore_errors=True)
+        # A worker that is at its part still would write into the folder while it is emptied: it finds none of that name any more.
+        gone = draft.with_name(f"{draft.name}.gone")
+        if draft.is_dir():
+            os.replace(draft, gone)
+            shutil.rmtree(gone, ignore_errors=True)
         raise
     return [target / names[index] for index in range(len(pieces))]
 
