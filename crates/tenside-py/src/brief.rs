@@ -518,7 +518,7 @@ impl Brief {
 }
 
 fn read(py: Python<'_>, text: &str, notation: Notation, catalogue: Option<&Catalogue>) -> Outcome<Brief> {
-    let catalogue = catalogue.map_or_else(tenside::catalogue::Catalogue::empty, |catalogue| tenside::catalogue::Catalogue::clone(&catalogue.0));
+    let catalogue = catalogue.map_or_else(tenside::catalogue::Catalogue::empty, |catalogue| catalogue.0.clone());
     Ok(Brief(reading(py, [text], move |[text]| tenside::brief::Brief::read(text, notation, &catalogue))?))
 }
 

@@ -25,13 +25,13 @@ use crate::substance::Substance;
 /// the name could mean several raw materials
 #[pyclass(frozen, eq, module = "tenside")]
 #[derive(Clone, PartialEq)]
-pub(crate) struct Catalogue(pub(crate) Arc<tenside::catalogue::Catalogue>);
+pub(crate) struct Catalogue(pub(crate) tenside::catalogue::Catalogue);
 
 value!(Catalogue, |it| it.materials().map(|material| material.id()).collect::<Vec<_>>());
 
 impl From<tenside::catalogue::Catalogue> for Catalogue {
     fn from(catalogue: tenside::catalogue::Catalogue) -> Self {
-        Catalogue(Arc::new(catalogue))
+        Catalogue(catalogue)
     }
 }
 
@@ -211,7 +211,7 @@ impl Catalogue {
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, Bound<'py, PyAny>)> {
         let (py, class) = (slf.py(), slf.get_type());
-        if *slf.get().0 == tenside::catalogue::Catalogue::starter() {
+        if slf.get().0 == tenside::catalogue::Catalogue::starter() {
             return Ok((class.getattr("starter")?, PyTuple::empty(py).into_any()));
         }
         Ok((class.getattr("read_json")?, (slf.get().to_json(py)?,).into_pyobject(py)?.into_any()))

@@ -51,6 +51,11 @@ fn exact(object: &Bound<'_, PyAny>) -> Outcome<Exact> {
         return Ok(Exact::from_shortest(float.extract()?)?);
     }
     if object.is_instance_of::<PyInt>() {
+        if object.is_exact_instance_of::<PyInt>()
+            && let Ok(whole) = object.extract::<i64>()
+        {
+            return Ok(Exact::from(whole));
+        }
         return ratio(object, &PyInt::new(object.py(), 1));
     }
     if has("dtype")? {
@@ -231,7 +236,11 @@ impl<'a, 'py> FromPyObject<'a, 'py> for AMeasure {
     const INPUT_TYPE: PyStaticExpr = Measure::TYPE_HINT;
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
-        let Ok(text) = object.extract::<String>() else { return Ok(AMeasure(object.cast::<Measure>().map_err(PyErr::from)?.get().0.clone())) };
+        let other = match object.cast::<Measure>() {
+            Ok(measure) => return Ok(AMeasure(measure.get().0.clone())),
+            Err(other) => PyErr::from(other),
+        };
+        let Ok(text) = object.extract::<String>() else { return Err(other.into()) };
         let shown: String = text.chars().take(80).collect();
         let spelling = |content: Content| content.slug().replace('-', "_");
         let known = Content::parse(&text.replace('_', "-"), None).map_or_else(|_| format!("constituent({shown:?})"), spelling);

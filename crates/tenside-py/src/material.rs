@@ -215,7 +215,7 @@ impl Material {
             let arguments = (Material(Arc::clone(typical)), Lot(Arc::clone(lot)));
             return Ok((py.get_type::<Material>().getattr("with_lot")?, arguments.into_pyobject(py)?.into_any()));
         }
-        let alone = crate::catalogue::Catalogue(Arc::new(Catalogue::empty().with_material(Arc::clone(it))?));
+        let alone = crate::catalogue::Catalogue(Catalogue::empty().with_material(Arc::clone(it))?);
         Ok((py.get_type::<crate::catalogue::Catalogue>().getattr("material")?, (alone, it.id()).into_pyobject(py)?.into_any()))
     }
 

@@ -45,6 +45,7 @@ pub mod formula;
 pub mod label;
 pub mod material;
 pub mod measure;
+mod memo;
 pub mod number;
 pub mod ph;
 pub mod reading;

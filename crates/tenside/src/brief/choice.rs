@@ -64,9 +64,9 @@ impl Brief {
     /// The brief without these parts; a line without its range is free.
     pub(crate) fn without_parts(&self, parts: &[Part]) -> Self {
         let mut left = self.clone();
-        for (index, line) in left.lines.iter_mut().enumerate() {
-            if parts.contains(&Part::Line(index)) {
-                line.set_role(Role::Free);
+        for part in parts {
+            if let Part::Line(index) = part {
+                left.lines[*index].set_role(Role::Free);
             }
         }
         let kept = |part: Part| !parts.contains(&part);
@@ -151,13 +151,14 @@ impl Brief {
     pub(crate) fn as_chosen(&self, present: &[bool]) -> Self {
         let mut chosen = self.clone();
         let limited = |line: &BriefLine| self.at_most_of.iter().any(|limit| line.groups().contains(&limit.group));
-        for (line, present) in chosen.lines.iter_mut().zip(present) {
-            match line.role() {
-                Role::AbsentOrBetween(least, greatest) if *present => line.set_role(Role::Between(*least, *greatest)),
-                Role::AbsentOrBetween(..) => line.set_role(Role::Fixed(Ppm::ZERO)),
-                Role::Between(..) | Role::Free | Role::Qs if !*present && limited(line) => line.set_role(Role::Fixed(Ppm::ZERO)),
-                _ => {}
-            }
+        for (index, (line, present)) in self.lines.iter().zip(present).enumerate() {
+            let role = match line.role() {
+                Role::AbsentOrBetween(least, greatest) if *present => Role::Between(*least, *greatest),
+                Role::AbsentOrBetween(..) => Role::Fixed(Ppm::ZERO),
+                Role::Between(..) | Role::Free | Role::Qs if !*present && limited(line) => Role::Fixed(Ppm::ZERO),
+                _ => continue,
+            };
+            chosen.lines[index].set_role(role);
         }
         chosen.at_most_of.clear();
         chosen

@@ -154,10 +154,12 @@ impl Brief {
         Ok((place, member))
     }
 
-    fn requirement_index(&self, name: &str) -> Result<usize, Error> {
-        let names: Vec<String> = self.requirements.iter().map(Requirement::name).collect();
-        let index = names.iter().position(|known| known == name);
-        index.ok_or_else(|| unknown_name("requirement", name, names.iter().map(String::as_str)).allowed(names.join("; ")).into())
+    pub(super) fn requirement_index(&self, name: &str) -> Result<usize, Error> {
+        let index = self.requirements.iter().position(|known| known.own_or_words() == name);
+        index.ok_or_else(|| {
+            let names: Vec<&str> = self.requirements.iter().map(|known| known.own_or_words()).collect();
+            unknown_name("requirement", name, names.iter().copied()).allowed(names.join("; ")).into()
+        })
     }
 
     fn priced(&self, material: &str) -> Result<(&PriceList, Exact), Error> {

@@ -268,7 +268,7 @@ impl Brief {
             let title = view.needed_name("title");
             let prices = view.table("prices", read_prices);
             let phases = view.tables("phase", read_phase);
-            let embedded = read_contents(view, catalogue.substances()).into_catalogue();
+            let embedded = read_contents(view, catalogue.substances());
             let catalogue = view.accept("material", catalogue.merge(&embedded, Winner::Theirs))?;
             let mut brief = Brief::new(&title.unwrap_or_else(|| "untitled".to_string()), &catalogue).ok()?;
             brief.prices = prices.map(Arc::new);
@@ -294,7 +294,10 @@ impl Brief {
             view.tables("requirement", |view| {
                 let requirement = read_requirement(view)?;
                 check_scopes(view, requirement.measure(), &brief);
-                view.accept("", brief.add_requirement(requirement, &mut names))
+                let name = requirement.name();
+                let added = view.accept("", brief.add_requirement(requirement, names.contains(&name)));
+                names.extend(added.map(|()| name));
+                added
             });
             view.tables("at_most_of", |view| {
                 let group = view.needed_name("group");

@@ -15,7 +15,7 @@ impl Brief {
         let mut brief = self.clone();
         let index = brief.line_index(line)?;
         brief.lines[index].set_material(Arc::clone(material));
-        check_distinct(brief.lines.iter().map(super::BriefLine::material))?;
+        check_distinct(brief.materials())?;
         for split in &brief.splits {
             split.check(&brief.lines)?;
         }

@@ -92,7 +92,10 @@ impl Role {
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]
-pub struct BriefLine {
+pub struct BriefLine(Arc<Contents>);
+
+#[derive(Clone, Debug, PartialEq)]
+struct Contents {
     name: String,
     material: Arc<Material>,
     phase: String,
@@ -107,7 +110,7 @@ impl BriefLine {
     /// A bad name.
     pub fn new(name: &str, material: Arc<Material>, role: Role) -> Result<Self, Error> {
         let phase = material.phase().to_string();
-        Ok(BriefLine { name: check_name(name)?, material, phase, role, groups: Vec::new() })
+        Ok(BriefLine(Arc::new(Contents { name: check_name(name)?, material, phase, role, groups: Vec::new() })))
     }
 
     /// In another phase.
@@ -115,64 +118,71 @@ impl BriefLine {
     /// # Errors
     /// A bad name.
     pub fn in_phase(mut self, phase: &str) -> Result<Self, Error> {
-        self.phase = check_name(phase)?;
+        self.change().phase = check_name(phase)?;
         Ok(self)
+    }
+
+    /// What it holds, to be changed: other briefs' lines stay as they are.
+    fn change(&mut self) -> &mut Contents {
+        Arc::make_mut(&mut self.0)
     }
 
     pub(super) fn join(&mut self, group: &str) {
         // In alphabetical order, so that it does not matter which was joined first.
-        if let Err(place) = self.groups.binary_search_by(|known| known.as_str().cmp(group)) {
-            self.groups.insert(place, group.to_string());
+        if let Err(place) = self.0.groups.binary_search_by(|known| known.as_str().cmp(group)) {
+            self.change().groups.insert(place, group.to_string());
         }
     }
 
     pub(super) fn leave(&mut self, group: &str) {
-        self.groups.retain(|known| known != group);
+        if let Ok(place) = self.0.groups.binary_search_by(|known| known.as_str().cmp(group)) {
+            self.change().groups.remove(place);
+        }
     }
 
     pub(super) fn set_phase(&mut self, phase: &str) {
-        self.phase = phase.to_string();
+        self.change().phase = phase.to_string();
     }
 
     pub(super) fn set_role(&mut self, role: Role) {
-        self.role = role;
+        self.change().role = role;
     }
 
     pub(super) fn set_material(&mut self, material: Arc<Material>) {
-        self.material = material;
+        self.change().material = material;
     }
 
     /// Its name.
     #[must_use]
     pub fn name(&self) -> &str {
-        &self.name
+        &self.0.name
     }
 
     /// Its raw material, typical or a lot.
     #[must_use]
     pub fn material(&self) -> &Arc<Material> {
-        &self.material
+        &self.0.material
     }
 
     /// Its phase.
     #[must_use]
     pub fn phase(&self) -> &str {
-        &self.phase
+        &self.0.phase
     }
 
     /// What its percentage may be.
     #[must_use]
     pub fn role(&self) -> &Role {
-        &self.role
+        &self.0.role
     }
 
     /// The groups it belongs to, splits included.
     #[must_use]
     pub fn groups(&self) -> &[String] {
-        &self.groups
+        &self.0.groups
     }
 
     pub(crate) fn view(&self) -> LineView<'_> {
-        LineView { name: &self.name, material: &self.material, phase: &self.phase, groups: &self.groups }
+        LineView { name: &self.0.name, material: &self.0.material, phase: &self.0.phase, groups: &self.0.groups }
     }
 }

@@ -12,7 +12,6 @@ mod to_exact;
 mod use_levels;
 mod watched;
 
-use std::collections::HashSet;
 use std::sync::Arc;
 
 pub use choice::AtMostOf;
@@ -30,7 +29,7 @@ use crate::catalogue::{Catalogue, PriceList};
 use crate::document::{check_name, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Phase, USUAL_ORDER, order_phases};
-use crate::material::{Lot, check_distinct};
+use crate::material::{Lot, Material, check_distinct, check_joins};
 use crate::measure::{Basis, LineView, Measure, Names, Scope};
 use crate::number::{Exact, Ppm};
 use crate::substance::Attribute;
@@ -56,7 +55,7 @@ use crate::watch::Watched;
 #[derive(Clone, Debug)]
 pub struct Brief {
     title: String,
-    catalogue: Arc<Catalogue>,
+    catalogue: Catalogue,
     prices: Option<Arc<PriceList>>,
     phases: Vec<Phase>,
     lines: Vec<BriefLine>,
@@ -75,7 +74,7 @@ impl Brief {
     pub fn new(title: &str, catalogue: &Catalogue) -> Result<Self, Error> {
         Ok(Brief {
             title: check_name(title)?,
-            catalogue: Arc::new(catalogue.clone()),
+            catalogue: catalogue.clone(),
             prices: None,
             phases: Vec::new(),
             lines: Vec::new(),
@@ -92,7 +91,7 @@ impl Brief {
     /// # Errors
     /// What [`PriceList::with_ids_of`] refuses.
     pub fn with_prices(self, prices: &PriceList) -> Result<Self, Error> {
-        let prices = prices.with_ids_of(&self.catalogue, self.lines.iter().map(BriefLine::material))?;
+        let prices = prices.with_ids_of(&self.catalogue, self.materials())?;
         Ok(self.priced_by(Arc::new(prices)))
     }
 
@@ -143,9 +142,9 @@ impl Brief {
                 .remedy("make one of them a range or free")
                 .into());
         }
+        Quantity::Lines.check(&Exact::from(u32::try_from(self.lines.len() + 1).unwrap_or(u32::MAX)))?;
+        check_joins(line.material(), self.materials())?;
         self.lines.push(line);
-        Quantity::Lines.check(&Exact::from(u32::try_from(self.lines.len()).unwrap_or(u32::MAX)))?;
-        check_distinct(self.lines.iter().map(BriefLine::material))?;
         Ok(self)
     }
 
@@ -273,7 +272,7 @@ impl Brief {
         let index = self.line_index(line)?;
         let (material, _) = self.lines[index].material().with_lot(lot)?;
         self.lines[index].set_material(Arc::new(material));
-        check_distinct(self.lines.iter().map(BriefLine::material))?;
+        check_distinct(self.materials())?;
         for split in &self.splits {
             split.check(&self.lines)?;
         }
@@ -325,23 +324,22 @@ impl Brief {
     /// # Errors
     /// A requirement of the same name, more than ten thousand, and a measure of a substance or raw material that the catalogue does not know.
     pub fn require(mut self, requirement: Requirement) -> Result<Self, Error> {
-        let mut names = self.requirements.iter().map(Requirement::name).collect();
-        self.add_requirement(requirement, &mut names)?;
+        let is_known = self.requirements.iter().any(|known| known.own_or_words() == requirement.own_or_words());
+        self.add_requirement(requirement, is_known)?;
         Ok(self)
     }
 
-    /// Adds a requirement; `names` are those of the requirements there are.
-    fn add_requirement(&mut self, requirement: Requirement, names: &mut HashSet<String>) -> Result<(), Error> {
+    /// Adds a requirement; whether another has its name is known already.
+    fn add_requirement(&mut self, requirement: Requirement, is_known: bool) -> Result<(), Error> {
         requirement.measure().check_names(Names::Of(&self.catalogue), &self.views())?;
-        let name = requirement.name();
-        if names.contains(&name) {
+        if is_known {
+            let name = requirement.name();
             return Err(Fault::new(FaultKind::Duplicate, "two requirements have the same name")
                 .value(format!("{name:?}"))
                 .remedy("drop one, or give one a name of its own")
                 .into());
         }
         Quantity::Requirements.check(&Exact::from(u32::try_from(self.requirements.len() + 1).unwrap_or(u32::MAX)))?;
-        names.insert(name);
         self.requirements.push(requirement);
         Ok(())
     }
@@ -437,9 +435,7 @@ impl Brief {
     /// # Errors
     /// An unknown requirement.
     pub fn drop_requirement(mut self, name: &str) -> Result<Self, Error> {
-        let names: Vec<String> = self.requirements.iter().map(Requirement::name).collect();
-        let index = names.iter().position(|known| known == name);
-        let index = index.ok_or_else(|| unknown_name("requirement", name, names.iter().map(String::as_str)).allowed(names.join("; ")))?;
+        let index = self.requirement_index(name)?;
         self.requirements.remove(index);
         Ok(self)
     }
@@ -546,6 +542,10 @@ impl Brief {
 
     fn line_index(&self, name: &str) -> Result<usize, Error> {
         self.lines.iter().position(|line| line.name() == name).ok_or_else(|| unknown_name("line", name, self.lines.iter().map(BriefLine::name)).into())
+    }
+
+    fn materials(&self) -> impl Iterator<Item = &Arc<Material>> + Clone {
+        self.lines.iter().map(BriefLine::material)
     }
 
     /// With another role for the line at `index`.

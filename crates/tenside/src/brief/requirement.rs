@@ -1,8 +1,11 @@
 //! A requirement: a measure and the values it may have.
 
+use std::sync::Arc;
+
 use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure};
+use crate::memo::Memo;
 use crate::number::Exact;
 
 /// A measure held at a value, below one, above one, or between two; for typical compositions or for every one.
@@ -18,18 +21,31 @@ use crate::number::Exact;
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]
-pub struct Requirement {
+pub struct Requirement(Arc<Asked>);
+
+#[derive(Clone, Debug, PartialEq)]
+struct Asked {
     name: Option<String>,
     measure: Measure,
     basis: Basis,
     low: Option<Exact>,
     high: Option<Exact>,
     every_composition: bool,
+    /// What it is called where the user gave it no name.
+    words: Memo<String>,
 }
 
 impl Requirement {
     fn new(measure: Measure, low: Option<Exact>, high: Option<Exact>) -> Self {
-        Requirement { name: None, measure, basis: Basis::AsCharged, low, high, every_composition: false }
+        let (basis, words) = (Basis::AsCharged, Memo::default());
+        Requirement(Arc::new(Asked { name: None, measure, basis, low, high, every_composition: false, words }))
+    }
+
+    /// What it asks, to be changed: other briefs' requirements stay as they are.
+    fn change(&mut self) -> &mut Asked {
+        let asked = Arc::make_mut(&mut self.0);
+        asked.words = Memo::default();
+        asked
     }
 
     /// Exactly this value.
@@ -68,14 +84,14 @@ impl Requirement {
     /// On another basis than as charged.
     #[must_use]
     pub fn on(mut self, basis: Basis) -> Self {
-        self.basis = basis;
+        self.change().basis = basis;
         self
     }
 
     /// For every composition inside the stated ranges, not only the typical one.
     #[must_use]
     pub fn for_every_composition(mut self) -> Self {
-        self.every_composition = true;
+        self.change().every_composition = true;
         self
     }
 
@@ -84,103 +100,111 @@ impl Requirement {
     /// # Errors
     /// A bad name.
     pub fn named(mut self, name: &str) -> Result<Self, Error> {
-        self.name = Some(check_name(name)?);
+        self.change().name = Some(check_name(name)?);
         Ok(self)
     }
 
     /// Its name: the user's, else what it asks for.
     #[must_use]
     pub fn name(&self) -> String {
-        if let Some(name) = &self.name {
-            return name.clone();
-        }
+        self.own_or_words().to_string()
+    }
+
+    pub(super) fn own_or_words(&self) -> &str {
+        self.0.name.as_deref().unwrap_or_else(|| self.0.words.get_or(|| self.words_of_values()))
+    }
+
+    fn words_of_values(&self) -> String {
         let unit = self.unit_words();
-        let values = match (&self.low, &self.high) {
+        let values = match (&self.0.low, &self.0.high) {
             (Some(low), Some(high)) if low == high => format!("at {low}{unit}"),
             (Some(low), Some(high)) => format!("between {low} and {high}{unit}"),
             (Some(low), None) => format!("at least {low}{unit}"),
             (None, Some(high)) => format!("at most {high}{unit}"),
             (None, None) => String::new(),
         };
-        let basis = if self.basis == Basis::AsCharged { String::new() } else { format!(", {}", self.basis) };
+        let basis = if self.0.basis == Basis::AsCharged { String::new() } else { format!(", {}", self.0.basis) };
         self.words_with(&values, &basis)
     }
 
     /// What it asks for, with these words for its values and its basis.
     pub(crate) fn words_with(&self, values: &str, basis: &str) -> String {
-        let every = if self.every_composition { ", for every composition" } else { "" };
-        format!("{} {values}{basis}{every}", self.measure.name())
+        let every = if self.0.every_composition { ", for every composition" } else { "" };
+        format!("{} {values}{basis}{every}", self.0.measure.name())
     }
 
     /// The unit as it stands behind a value; of a cost without its currency, which is the price list's: "cost at most 5 per kg".
     pub(crate) fn unit_words(&self) -> String {
-        let unit = self.measure.unit(Some(""));
+        let unit = self.0.measure.unit(Some(""));
         let unit = unit.trim_start();
         if unit.is_empty() { String::new() } else { format!(" {unit}") }
     }
 
     /// True where its name is the user's, which no value changes.
     pub(crate) fn is_named(&self) -> bool {
-        self.name.is_some()
+        self.0.name.is_some()
     }
 
     pub(super) fn own_name(&self) -> Option<&str> {
-        self.name.as_deref()
+        self.0.name.as_deref()
     }
 
     /// Its measure.
     #[must_use]
     pub fn measure(&self) -> &Measure {
-        &self.measure
+        &self.0.measure
     }
 
     /// Its basis.
     #[must_use]
     pub fn basis(&self) -> &Basis {
-        &self.basis
+        &self.0.basis
     }
 
     /// The lowest allowed value.
     #[must_use]
     pub fn low(&self) -> Option<&Exact> {
-        self.low.as_ref()
+        self.0.low.as_ref()
     }
 
     /// The highest allowed value.
     #[must_use]
     pub fn high(&self) -> Option<&Exact> {
-        self.high.as_ref()
+        self.0.high.as_ref()
     }
 
     /// True where it is to hold for every composition.
     #[must_use]
     pub fn is_for_every_composition(&self) -> bool {
-        self.every_composition
+        self.0.every_composition
     }
 
     /// For typical compositions only.
     pub(super) fn for_typical_compositions(mut self) -> Self {
-        self.every_composition = false;
+        self.change().every_composition = false;
         self
     }
 
     /// With another value at the low end, the high end, or both.
     pub(super) fn with_end(&self, low: bool, high: bool, value: &Exact) -> Result<Self, Error> {
         let end = |turned: bool, end: &Option<Exact>| if turned { Some(value.clone()) } else { end.clone() };
-        let (low, high) = (end(low, &self.low), end(high, &self.high));
+        let (low, high) = (end(low, &self.0.low), end(high, &self.0.high));
         if let (Some(low), Some(high)) = (&low, &high) {
-            Requirement::between(self.measure.clone(), low.clone(), high.clone())?;
+            Requirement::between(self.0.measure.clone(), low.clone(), high.clone())?;
         }
-        Ok(Requirement { low, high, ..self.clone() })
+        let mut turned = self.clone();
+        (turned.change().low, turned.change().high) = (low, high);
+        Ok(turned)
     }
 
     /// What is left without one end: nothing of an equation or a one-sided requirement.
     pub(super) fn without_end(&self, upper: bool) -> Option<Self> {
         let mut rest = self.clone();
-        if rest.low != rest.high {
-            *(if upper { &mut rest.high } else { &mut rest.low }) = None;
+        if self.low() != self.high() {
+            let asked = rest.change();
+            *(if upper { &mut asked.high } else { &mut asked.low }) = None;
         }
-        let left = (rest.low.is_some() || rest.high.is_some()) && self.low != self.high;
+        let left = (rest.low().is_some() || rest.high().is_some()) && self.low() != self.high();
         left.then_some(rest)
     }
 }

@@ -1,5 +1,7 @@
 //! A split: the ratio inside a surfactant system.
 
+use std::sync::Arc;
+
 use crate::bounds::Quantity;
 use crate::document::named_enum;
 use crate::error::{Error, Fault, FaultKind};
@@ -33,7 +35,10 @@ impl SplitBasis {
 
 /// Lines that stand in a stated ratio to each other.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Split {
+pub struct Split(Arc<Parts>);
+
+#[derive(Clone, Debug, PartialEq)]
+struct Parts {
     name: String,
     basis: SplitBasis,
     parts: Vec<(String, Exact)>,
@@ -59,17 +64,17 @@ impl Split {
             }
         }
         Error::check(faults, ()).map_err(|error| error.within(&place))?;
-        Ok(Split { name: name.to_string(), basis, parts })
+        Ok(Split(Arc::new(Parts { name: name.to_string(), basis, parts })))
     }
 
     /// Refuses members that bring nothing of what the split divides.
     pub(super) fn check(&self, lines: &[BriefLine]) -> Result<(), Error> {
         let mut faults = Vec::new();
-        for line in lines.iter().filter(|line| self.parts.iter().any(|(member, _)| member == line.name())) {
-            if self.basis != SplitBasis::Weight && line.material().active()?.percent().is_zero() {
+        for line in lines.iter().filter(|line| self.0.parts.iter().any(|(member, _)| member == line.name())) {
+            if self.0.basis != SplitBasis::Weight && !line.material().brings_active()? {
                 faults.push(
                     Fault::new(FaultKind::Contradiction, "the line brings no active matter to divide")
-                        .at(format!("split {:?}, line {:?}", self.name, line.name()))
+                        .at(format!("split {:?}, line {:?}", self.0.name, line.name()))
                         .remedy("split by weight, or choose another raw material"),
                 );
             }
@@ -80,43 +85,43 @@ impl Split {
     /// Its name.
     #[must_use]
     pub fn name(&self) -> &str {
-        &self.name
+        &self.0.name
     }
 
     /// What the parts are parts of.
     #[must_use]
     pub fn basis(&self) -> SplitBasis {
-        self.basis
+        self.0.basis
     }
 
     /// Lines and their parts.
     #[must_use]
     pub fn parts(&self) -> &[(String, Exact)] {
-        &self.parts
+        &self.0.parts
     }
 
     /// True for a member.
     pub(super) fn holds(&self, line: &str) -> bool {
-        self.parts.iter().any(|(member, _)| member == line)
+        self.0.parts.iter().any(|(member, _)| member == line)
     }
 
     /// The same question with this member last.
     pub(super) fn put_last(&mut self, line: &str) {
-        if let Some(index) = self.parts.iter().position(|(member, _)| member == line) {
-            self.parts[index..].rotate_left(1);
+        if let Some(index) = self.0.parts.iter().position(|(member, _)| member == line) {
+            Arc::make_mut(&mut self.0).parts[index..].rotate_left(1);
         }
     }
 
     /// What is left without one member: nothing of two.
     pub(super) fn without_part(&self, member: usize) -> Option<Self> {
         let mut rest = self.clone();
-        rest.parts.remove(member);
-        (rest.parts.len() > 1).then_some(rest)
+        Arc::make_mut(&mut rest.0).parts.remove(member);
+        (rest.parts().len() > 1).then_some(rest)
     }
 
     /// What a member brings.
     pub(crate) fn measure(&self, line: &str) -> Measure {
-        let content = match self.basis {
+        let content = match self.0.basis {
             SplitBasis::Weight => Content::Mass,
             SplitBasis::Active => Content::Active(None),
             SplitBasis::Mole => Content::ActiveMoles,
@@ -126,8 +131,8 @@ impl Split {
 
     /// In words: `wash, sci-powder to capb-30 as 14 to 1 by active`.
     pub(crate) fn words(&self, member: usize) -> String {
-        let (first, first_part) = &self.parts[0];
-        let (other, part) = &self.parts[member];
-        format!("split {}: {first} to {other} as {first_part} to {part} by {}", self.name, self.basis)
+        let (first, first_part) = &self.0.parts[0];
+        let (other, part) = &self.0.parts[member];
+        format!("split {}: {first} to {other} as {first_part} to {part} by {}", self.0.name, self.0.basis)
     }
 }

@@ -3,7 +3,7 @@
 //! A use is one of the words of rules, for which the level of the narrowest wider use counts as it does in a review, or a word of the
 //! raw materials' own.
 
-use super::{Brief, BriefLine, Requirement};
+use super::{Brief, Requirement};
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Material, UseLevel};
@@ -54,7 +54,7 @@ impl Brief {
     fn use_levels(&self, product_use: &str) -> Result<Vec<(String, Option<UseLevel>)>, Error> {
         let word: Option<Use> = product_use.parse().ok();
         let level_of = |material: &Material| word.map_or_else(|| material.use_level(product_use), |used| used.level_of(material)).cloned();
-        let lines = || self.lines.iter().map(BriefLine::material);
+        let lines = || self.materials();
         if !self.catalogue.materials().chain(lines()).any(|material| level_of(material).is_some()) {
             return Err(self.unknown_use(product_use));
         }
@@ -74,7 +74,7 @@ impl Brief {
     }
 
     fn unknown_use(&self, product_use: &str) -> Error {
-        let levels = self.catalogue.materials().chain(self.lines.iter().map(BriefLine::material)).flat_map(|material| material.use_levels());
+        let levels = self.catalogue.materials().chain(self.materials()).flat_map(|material| material.use_levels());
         let mut stated: Vec<&str> = levels.map(|level| level.product_use.as_str()).collect();
         stated.sort_unstable();
         stated.dedup();

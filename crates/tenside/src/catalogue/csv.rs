@@ -6,7 +6,7 @@ use std::borrow::Cow;
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::{Catalogue, document};
+use super::{Catalogue, Contents, document};
 use crate::document::{Columns, DecimalMark, Delimiter, Entry, Named, Node, Row, Sheets, Value, check_prose, guarded, shown, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Composition, Constituent, Contained, Material};
@@ -200,7 +200,7 @@ impl Catalogue {
         sheets.into_reader(decimals).walk(&root, |view| {
             let (materials, named) = document::read_materials(view, substances, &indexmap::IndexMap::new(), source.as_deref());
             let aliases = document::read_aliases(view, &materials, &named);
-            Some(Catalogue { substances: Arc::clone(substances), materials, lots: Default::default(), aliases })
+            Some(Catalogue::of(Contents { substances: Arc::clone(substances), materials, aliases, ..Contents::default() }))
         })
     }
 
@@ -240,7 +240,7 @@ impl Catalogue {
             constituents.extend(material.composition().constituents().iter().map(|row| constituent_row(material.id(), row)));
             constituents.extend(material.contained().iter().map(|part| contained_row(material.id(), part)));
         }
-        for alias in self.aliases.iter() {
+        for alias in self.aliases().iter() {
             names.push(vec![alias.name.clone(), joined(&alias.candidates), alias.note.clone().unwrap_or_default()]);
         }
         Error::check(faults, ())?;

@@ -7,7 +7,7 @@ use indexmap::IndexMap;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Alias, AliasTable, Catalogue};
+use super::{Alias, AliasTable, Catalogue, Contents};
 use crate::document::{TableView, shown, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Lot, LotDocument, Material, MaterialDocument, MaterialRow, PartsFirst, read_lot, read_material_row};
@@ -69,9 +69,9 @@ impl ContentsDocument {
         let mut contents = ContentsDocument::of(catalogue.materials(), catalogue.lots());
         let own: HashSet<&str> = catalogue.own_substances().map(|substance| substance.inci()).collect();
         let named: HashSet<String> = contents.substances.iter().map(|substance| substance.inci().to_string()).collect();
-        let kept = catalogue.substances.iter().filter(|substance| own.contains(substance.inci()) || named.contains(substance.inci()));
+        let kept = catalogue.substances().iter().filter(|substance| own.contains(substance.inci()) || named.contains(substance.inci()));
         let alias = |alias: &Alias| AliasDocument { name: alias.name.clone(), candidates: alias.candidates.clone(), note: alias.note.clone() };
-        contents.aliases = catalogue.aliases.iter().map(alias).collect();
+        contents.aliases = catalogue.aliases().iter().map(alias).collect();
         contents.substances = kept.map(|substance| SubstanceDocument::from(substance.as_ref())).collect();
         contents
     }
@@ -105,22 +105,8 @@ impl ContentsDocument {
     }
 }
 
-/// What was read.
-pub(crate) struct Contents {
-    pub(crate) substances: Arc<SubstanceTable>,
-    pub(crate) materials: IndexMap<String, Arc<Material>>,
-    pub(crate) lots: IndexMap<String, Arc<Lot>>,
-    pub(crate) aliases: AliasTable,
-}
-
-impl Contents {
-    pub(crate) fn into_catalogue(self) -> Catalogue {
-        Catalogue { substances: self.substances, materials: self.materials, lots: self.lots, aliases: self.aliases }
-    }
-}
-
 /// Reads substances, materials, lots and aliases of a document over the substances known already.
-pub(crate) fn read_contents(view: &TableView<'_>, known: &Arc<SubstanceTable>) -> Contents {
+pub(crate) fn read_contents(view: &TableView<'_>, known: &Arc<SubstanceTable>) -> Catalogue {
     let source = view.prose("source");
     let mut substances = Arc::clone(known);
     let mut own = SubstanceTable::default();
@@ -154,7 +140,7 @@ pub(crate) fn read_contents(view: &TableView<'_>, known: &Arc<SubstanceTable>) -
         }
     }
     let aliases = read_aliases(view, &materials, &named);
-    Contents { substances, materials, lots, aliases }
+    Catalogue::of(Contents { substances, materials, lots, aliases, ..Contents::default() })
 }
 
 /// The fault for a material that is not in the document; the nearest is looked for while faults are listed.

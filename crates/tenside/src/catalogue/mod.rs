@@ -6,6 +6,7 @@ mod document;
 mod price;
 mod starter;
 
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use indexmap::IndexMap;
@@ -20,6 +21,7 @@ pub use price::{PriceList, PriceListDocument};
 use crate::document::{Notation, Reader, fold, shown, unknown_name, write};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Composition, Lot, Material, MaterialRow, PartsFirst, PremixPart};
+use crate::memo::Memo;
 use crate::substance::{Substance, SubstanceTable};
 
 /// Which of two catalogues wins where both have something of the same name.
@@ -42,19 +44,62 @@ pub enum Winner {
 /// assert!(catalogue.material("SCS").unwrap_err().is_ambiguous_name());
 /// # Ok::<(), tenside::Error>(())
 /// ```
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct Catalogue {
+    contents: Arc<Contents>,
+}
+
+#[derive(Clone, Debug, Default, PartialEq)]
+struct Contents {
     substances: Arc<SubstanceTable>,
     materials: IndexMap<String, Arc<Material>>,
     lots: IndexMap<String, Arc<Lot>>,
     aliases: AliasTable,
+    /// The places of the materials that a folded id, readable name or alias of their own means.
+    by_name: Memo<HashMap<String, Vec<usize>>>,
+}
+
+impl PartialEq for Catalogue {
+    fn eq(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.contents, &other.contents) || self.contents == other.contents
+    }
+}
+
+impl Contents {
+    fn places_by_name(&self) -> HashMap<String, Vec<usize>> {
+        let mut places: HashMap<String, Vec<usize>> = HashMap::new();
+        for (place, material) in self.materials.values().enumerate() {
+            for name in names_of(material) {
+                let places = places.entry(fold(name)).or_default();
+                if places.last() != Some(&place) {
+                    places.push(place);
+                }
+            }
+        }
+        places
+    }
+}
+
+fn names_of(material: &Material) -> impl Iterator<Item = &str> {
+    [material.id(), material.name()].into_iter().chain(material.aliases().iter().map(String::as_str))
 }
 
 impl Catalogue {
     /// Without any material, over the embedded substance table.
     #[must_use]
     pub fn empty() -> Self {
-        Catalogue { substances: SubstanceTable::starter(), materials: IndexMap::new(), lots: IndexMap::new(), aliases: AliasTable::default() }
+        Catalogue::of(Contents { substances: SubstanceTable::starter(), ..Contents::default() })
+    }
+
+    fn of(contents: Contents) -> Self {
+        Catalogue { contents: Arc::new(contents) }
+    }
+
+    /// The contents, to be changed: those of other catalogues stay as they are.
+    fn change(&mut self) -> &mut Contents {
+        let contents = Arc::make_mut(&mut self.contents);
+        contents.by_name = Memo::default();
+        contents
     }
 
     /// Reads a catalogue document. Its materials may name the embedded substances and those it defines itself.
@@ -89,7 +134,7 @@ impl Catalogue {
     pub fn read_over(text: &str, notation: Notation, substances: &Arc<SubstanceTable>) -> Result<Self, Error> {
         Reader::read(text, notation, |view| {
             view.version("catalogue/1");
-            Some(read_contents(view, substances).into_catalogue())
+            Some(read_contents(view, substances))
         })
     }
 
@@ -106,7 +151,7 @@ impl Catalogue {
     /// A document has one raw material of an id and one lot of a name.
     fn check_parts(&self) -> Result<(), Error> {
         let mut faults = Vec::new();
-        for holder in self.materials.values() {
+        for holder in self.contents.materials.values() {
             for (part, _) in holder.composition().parts() {
                 let same = |known: &Arc<Material>, part: &Arc<Material>| Arc::ptr_eq(known, part) || known == part;
                 let mut refuse = |what: &str, name: &str| {
@@ -114,10 +159,10 @@ impl Catalogue {
                     let place = format!("material {}, premix", shown(holder.id()));
                     faults.push(fault.at(place).value(shown(name)).remedy("put the premix together again, from this catalogue"));
                 };
-                if !self.materials.get(part.id()).is_some_and(|known| same(known, part.typical().unwrap_or(part))) {
+                if !self.contents.materials.get(part.id()).is_some_and(|known| same(known, part.typical().unwrap_or(part))) {
                     refuse("raw material", part.id());
                 }
-                if let Some(lot) = part.lot().filter(|lot| self.lots.get(lot.id()) != Some(lot)) {
+                if let Some(lot) = part.lot().filter(|lot| self.contents.lots.get(lot.id()) != Some(lot)) {
                     refuse("lot", lot.id());
                 }
             }
@@ -128,7 +173,7 @@ impl Catalogue {
     /// The substances that are not the embedded ones, or say something else of them.
     pub(crate) fn own_substances(&self) -> impl Iterator<Item = &Arc<Substance>> {
         let embedded = SubstanceTable::starter();
-        self.substances.iter().filter(move |substance| embedded.find(substance.inci()).is_none_or(|known| known != *substance))
+        self.contents.substances.iter().filter(move |substance| embedded.find(substance.inci()).is_none_or(|known| known != *substance))
     }
 
     /// The JSON Schema of catalogue documents.
@@ -144,29 +189,29 @@ impl Catalogue {
     /// The substances its materials may name.
     #[must_use]
     pub fn substances(&self) -> &Arc<SubstanceTable> {
-        &self.substances
+        &self.contents.substances
     }
 
     /// The materials, in the order added.
     pub fn materials(&self) -> impl Iterator<Item = &Arc<Material>> {
-        self.materials.values()
+        self.contents.materials.values()
     }
 
     /// The lots, in the order added.
     pub fn lots(&self) -> impl Iterator<Item = &Arc<Lot>> {
-        self.lots.values()
+        self.contents.lots.values()
     }
 
     /// Names with one or more candidates.
     #[must_use]
     pub fn aliases(&self) -> &AliasTable {
-        &self.aliases
+        &self.contents.aliases
     }
 
     /// The material of that id, if there is one; no other name is tried.
     #[must_use]
     pub fn find(&self, id: &str) -> Option<&Arc<Material>> {
-        self.materials.get(id)
+        self.contents.materials.get(id)
     }
 
     /// Every material that an id, a readable name or an alias could mean, upper and lower case alike; an id itself means only its own.
@@ -180,14 +225,15 @@ impl Catalogue {
     /// ```
     #[must_use]
     pub fn candidates(&self, name: &str) -> Vec<&Arc<Material>> {
-        if let Some(material) = self.materials.get(name) {
+        if let Some(material) = self.contents.materials.get(name) {
             return vec![material];
         }
-        let folded = fold(name);
-        let mut candidates: Vec<&Arc<Material>> = self.aliases.candidates(name).iter().filter_map(|id| self.materials.get(id)).collect();
-        for material in self.materials.values() {
-            let named = fold(material.id()) == folded || fold(material.name()) == folded || material.aliases().iter().any(|alias| fold(alias) == folded);
-            if named && !candidates.iter().any(|known| known.id() == material.id()) {
+        let contents = &self.contents;
+        let by_alias = contents.aliases.candidates(name).iter().filter_map(|id| contents.materials.get(id));
+        let mut candidates: Vec<&Arc<Material>> = by_alias.collect();
+        let named = contents.by_name.get_or(|| contents.places_by_name()).get(&fold(name));
+        for material in named.into_iter().flatten().filter_map(|place| contents.materials.get_index(*place)).map(|(_, material)| material) {
+            if !candidates.iter().any(|known| known.id() == material.id()) {
                 candidates.push(material);
             }
         }
@@ -201,7 +247,7 @@ impl Catalogue {
     }
 
     fn known_names(&self) -> impl Iterator<Item = &str> {
-        self.materials.values().flat_map(|material| [material.id(), material.name()].into_iter().chain(material.aliases().iter().map(String::as_str)))
+        self.materials().flat_map(|material| names_of(material))
     }
 
     /// The material meant by an id, a readable name or an alias, upper and lower case alike.
@@ -229,7 +275,7 @@ impl Catalogue {
     /// # Errors
     /// An unknown name, with the nearest known one.
     pub fn lot(&self, id: &str) -> Result<&Arc<Lot>, Error> {
-        self.lots.get(id).ok_or_else(|| unknown_name("lot", id, self.lots.keys().map(String::as_str)).into())
+        self.contents.lots.get(id).ok_or_else(|| unknown_name("lot", id, self.contents.lots.keys().map(String::as_str)).into())
     }
 
     /// With one more material, or another in place of one of the same id.
@@ -245,34 +291,36 @@ impl Catalogue {
             return Err(fault.at(format!("material {}", shown(material.id()))).remedy("add the raw material as it is sold, and its lot as a lot").into());
         }
         let mut catalogue = self.clone();
+        let contents = catalogue.change();
         let mut parts_first = PartsFirst::default();
         parts_first.add(&material);
         for (part, _) in parts_first.into_vec().into_iter().flat_map(|holder| holder.composition().parts()) {
             let typical = part.typical().unwrap_or(part);
-            catalogue.materials.entry(part.id().to_string()).or_insert_with(|| Arc::clone(typical));
+            contents.materials.entry(part.id().to_string()).or_insert_with(|| Arc::clone(typical));
             if let Some(lot) = part.lot() {
-                catalogue.lots.entry(lot.id().to_string()).or_insert_with(|| Arc::clone(lot));
+                contents.lots.entry(lot.id().to_string()).or_insert_with(|| Arc::clone(lot));
             }
         }
-        let substances = Arc::make_mut(&mut catalogue.substances);
+        let substances = Arc::make_mut(&mut contents.substances);
         for (leaf, _) in material.leaves() {
             for row in leaf.composition().constituents().iter().map(|row| row.substance()).chain(leaf.contained().iter().map(|part| part.substance())) {
                 substances.insert(Arc::clone(row))?;
             }
         }
-        let replaced = catalogue.materials.insert(material.id().to_string(), Arc::clone(&material));
+        let replaced = contents.materials.insert(material.id().to_string(), Arc::clone(&material));
         if replaced.is_some_and(|replaced| replaced != material) { catalogue.relinked() } else { Ok(catalogue) }
     }
 
     /// With premixes holding this catalogue's materials, and materials naming this catalogue's substances, where others of the same name
     /// took their place. Premixes of lots stay as they are.
     fn relinked(mut self) -> Result<Self, Error> {
-        let rows: Vec<MaterialRow> = self.materials.values().enumerate().map(|(mark, material)| self.row_of(material, mark)).collect();
+        let rows: Vec<MaterialRow> = self.contents.materials.values().enumerate().map(|(mark, material)| self.row_of(material, mark)).collect();
         let mut faults = Vec::new();
-        let named = self.materials.keys().cloned().collect();
-        self.materials = document::resolve(rows, &named, &self.lots, &mut |_, fault| faults.push(fault));
-        for lot in self.lots.values() {
-            if let Some(Err(error)) = self.materials.get(lot.material()).map(|material| material.with_lot(lot)) {
+        let named = self.contents.materials.keys().cloned().collect();
+        let materials = document::resolve(rows, &named, &self.contents.lots, &mut |_, fault| faults.push(fault));
+        self.change().materials = materials;
+        for lot in self.contents.lots.values() {
+            if let Some(Err(error)) = self.contents.materials.get(lot.material()).map(|material| material.with_lot(lot)) {
                 faults.extend(error.into_faults());
             }
         }
@@ -281,12 +329,12 @@ impl Catalogue {
 
     fn row_of(&self, material: &Arc<Material>, mark: usize) -> MaterialRow {
         let premix = match material.composition() {
-            Composition::Premix(parts) if parts.iter().all(|(part, _)| part.lot().is_none() && self.materials.contains_key(part.id())) => {
+            Composition::Premix(parts) if parts.iter().all(|(part, _)| part.lot().is_none() && self.contents.materials.contains_key(part.id())) => {
                 parts.iter().map(|(part, share)| PremixPart { material: part.id().to_string(), lot: None, share: *share }).collect()
             }
             _ => Vec::new(),
         };
-        MaterialRow { material: material.with_substances_of(&self.substances), premix, mark }
+        MaterialRow { material: material.with_substances_of(&self.contents.substances), premix, mark }
     }
 
     /// With one more substance, or another in place of one of the same name; materials that name it name the new one then.
@@ -305,7 +353,7 @@ impl Catalogue {
     /// A lot whose certificate contradicts a material as the new substance makes it.
     pub fn with_substance(&self, substance: Arc<Substance>) -> Result<Self, Error> {
         let mut catalogue = self.clone();
-        Arc::make_mut(&mut catalogue.substances).replace(substance);
+        Arc::make_mut(&mut catalogue.change().substances).replace(substance);
         catalogue.relinked()
     }
 
@@ -315,11 +363,11 @@ impl Catalogue {
     /// A lot of a material that the catalogue does not have, a second lot of the same name, and a certificate that contradicts.
     pub fn with_lot(&self, lot: Arc<Lot>) -> Result<Self, Error> {
         self.material(lot.material())?.with_lot(&lot)?;
-        if self.lots.contains_key(lot.id()) {
+        if self.contents.lots.contains_key(lot.id()) {
             return Err(Fault::new(FaultKind::Duplicate, "a lot of this name is there already").value(format!("{:?}", lot.id())).into());
         }
         let mut catalogue = self.clone();
-        catalogue.lots.insert(lot.id().to_string(), lot);
+        catalogue.change().lots.insert(lot.id().to_string(), lot);
         Ok(catalogue)
     }
 
@@ -339,7 +387,8 @@ impl Catalogue {
     /// With [`Winner::Neither`], every name that both have with different values; otherwise a premix that would contain itself, and a lot
     /// whose certificate contradicts the material that won.
     pub fn merge(&self, other: &Catalogue, winner: Winner) -> Result<Self, Error> {
-        let mut merged = self.clone();
+        let mut catalogue = self.clone();
+        let merged = catalogue.change();
         let mut faults = Vec::new();
         let mut differing = false;
         let mut clash = |kind: &str, name: &str| {
@@ -350,7 +399,7 @@ impl Catalogue {
             );
         };
         let substances = Arc::make_mut(&mut merged.substances);
-        for row in other.substances.iter() {
+        for row in other.contents.substances.iter() {
             let known = substances.find(row.inci());
             if known.is_some_and(|known| Arc::ptr_eq(known, row)) {
                 continue;
@@ -363,7 +412,7 @@ impl Catalogue {
                 _ => substances.replace(Arc::clone(row)),
             }
         }
-        for (id, material) in &other.materials {
+        for (id, material) in &other.contents.materials {
             let differs = merged.materials.get(id).is_some_and(|known| known != material);
             differing |= differs;
             match (differs, winner) {
@@ -374,7 +423,7 @@ impl Catalogue {
                 }
             }
         }
-        for (id, lot) in &other.lots {
+        for (id, lot) in &other.contents.lots {
             match (merged.lots.get(id).is_some_and(|known| known != lot), winner) {
                 (true, Winner::Ours) => {}
                 (true, Winner::Neither) => clash("lot", id),
@@ -383,8 +432,8 @@ impl Catalogue {
                 }
             }
         }
-        merged.aliases.extend(&other.aliases);
-        let merged = Error::check(faults, merged)?;
-        if differing { merged.relinked() } else { Ok(merged) }
+        merged.aliases.extend(&other.contents.aliases);
+        let catalogue = Error::check(faults, catalogue)?;
+        if differing { catalogue.relinked() } else { Ok(catalogue) }
     }
 }

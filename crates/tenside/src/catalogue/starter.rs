@@ -3,6 +3,8 @@
 use std::collections::HashSet;
 use std::sync::{Arc, LazyLock};
 
+use indexmap::IndexMap;
+
 use super::{AliasTable, Catalogue};
 use crate::document::{Notation, Reader};
 use crate::material::Material;
@@ -48,25 +50,26 @@ static STARTER: LazyLock<Catalogue> = LazyLock::new(|| {
 fn read() -> Result<Catalogue, (&'static str, crate::Error)> {
     let substances = SubstanceTable::starter();
     let mut starter = Catalogue::empty();
+    let contents = starter.change();
     for (file, text) in FILES {
         let catalogue = Catalogue::read_over(text, Notation::Toml, &substances).map_err(|error| (*file, error))?;
         for material in catalogue.materials() {
             let marked = Arc::new(Material::clone(material).marked_as_starter());
-            if starter.materials.insert(marked.id().to_string(), marked).is_some() {
+            if contents.materials.insert(marked.id().to_string(), marked).is_some() {
                 let fault = crate::error::Fault::new(crate::error::FaultKind::Duplicate, "a material stands in two files").value(material.id());
                 return Err((*file, fault.into()));
             }
         }
     }
-    starter.aliases = read_aliases(&starter).map_err(|error| ("aliases.toml", error))?;
+    contents.aliases = read_aliases(&contents.materials).map_err(|error| ("aliases.toml", error))?;
     Ok(starter)
 }
 
-fn read_aliases(starter: &Catalogue) -> Result<AliasTable, crate::Error> {
+fn read_aliases(materials: &IndexMap<String, Arc<Material>>) -> Result<AliasTable, crate::Error> {
     Reader::read(ALIASES, Notation::Toml, |view| {
         view.version("aliases/1");
         view.prose("source");
-        Some(super::document::read_aliases(view, &starter.materials, &HashSet::new()))
+        Some(super::document::read_aliases(view, materials, &HashSet::new()))
     })
 }
 

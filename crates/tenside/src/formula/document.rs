@@ -7,10 +7,10 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{Formula, Line, Phase, PhaseDocument, read_phase};
-use crate::catalogue::{ContentsDocument, PriceListDocument, read_contents, read_prices};
+use crate::catalogue::{Catalogue, ContentsDocument, PriceListDocument, read_contents, read_prices};
 use crate::document::{Notation, Number, Reader, TableView, always_written, unknown_name, write};
 use crate::error::{Error, Fault, FaultKind};
-use crate::material::{Lot, Material};
+use crate::material::Lot;
 use crate::substance::SubstanceTable;
 
 /// A formula as documents hold it.
@@ -129,10 +129,10 @@ impl Formula {
             let title = view.needed_name("title");
             let phases = view.tables("phase", read_phase);
             let prices = view.table("prices", read_prices).map(Arc::new);
-            let contents = read_contents(view, &Arc::new(SubstanceTable::default()));
+            let embedded = read_contents(view, &Arc::new(SubstanceTable::default()));
             let mut complete = true;
             let lines = view.tables("line", |view| {
-                let line = read_line(view, &contents.materials, &contents.lots);
+                let line = read_line(view, &embedded);
                 complete &= line.is_some();
                 line
             });
@@ -151,7 +151,7 @@ fn assemble(view: &TableView<'_>, title: &str, lines: Vec<Line>, phases: &[Phase
     Some(formula.with_prices(prices))
 }
 
-fn read_line(view: &TableView<'_>, materials: &IndexMap<String, Arc<Material>>, lots: &IndexMap<String, Arc<Lot>>) -> Option<Line> {
+fn read_line(view: &TableView<'_>, embedded: &Catalogue) -> Option<Line> {
     let name = view.needed_name("name");
     if let Some(name) = &name {
         view.label(format!("line {name:?}"));
@@ -162,19 +162,14 @@ fn read_line(view: &TableView<'_>, materials: &IndexMap<String, Arc<Material>>, 
     let percent = view.needed("percent", |view| view.ppm("percent"));
     let groups: Vec<String> = view.texts("groups").into_iter().map(str::to_string).collect();
     let (qs, fixed) = (view.boolean("qs").unwrap_or(false), view.boolean("fixed").unwrap_or(false));
-    let Some(material) = materials.get(material?) else {
-        view.fault("material", unknown_name("raw material", material?, materials.keys().map(String::as_str)).remedy("embed it as a [[material]]"));
+    let Some(material) = embedded.find(material?) else {
+        let known = embedded.materials().map(|material| material.id());
+        view.fault("material", unknown_name("raw material", material?, known).remedy("embed it as a [[material]]"));
         return None;
     };
     let material = match lot {
         None => Arc::clone(material),
-        Some(id) => match lots.get(id) {
-            Some(lot) => Arc::new(view.accept("lot", material.with_lot(lot))?.0),
-            None => {
-                view.fault("lot", unknown_name("lot", id, lots.keys().map(String::as_str)));
-                return None;
-            }
-        },
+        Some(id) => Arc::new(view.accept("lot", material.with_lot(view.accept("lot", embedded.lot(id))?))?.0),
     };
     let line = view.accept("name", Line::new(&name?, material, percent?))?;
     let line = match phase {

@@ -18,7 +18,7 @@ pub use document::{LotDocument, MaterialDocument};
 pub(crate) use document::{MaterialRow, PremixPart, read_lot, read_material_row};
 pub(crate) use holding::{Footing, Held, Kind, NO_SCENT_IN_REMAINDERS, Unnamed};
 pub use lot::{Certificate, CertificateChange, Lot, StatedActive};
-pub(crate) use premix::{PartsFirst, check_distinct};
+pub(crate) use premix::{PartsFirst, check_distinct, check_joins};
 use rust_decimal::Decimal;
 pub use words::{ActiveConvention, Caution, Form, PhRange, UseLevel};
 
@@ -378,6 +378,18 @@ impl Material {
     /// A composition of bounds without typical values.
     pub fn active(&self) -> Result<Active, Error> {
         Active::new(self.typical_percent(Substance::counts_as_active)?)
+    }
+
+    /// Whether any of it counts as active, typically.
+    pub(crate) fn brings_active(&self) -> Result<bool, Error> {
+        let mut brings = false;
+        for (leaf, _) in self.leaves() {
+            for row in leaf.composition.constituents() {
+                let typical = row.share().ok_or_else(|| leaf.no_typical())?;
+                brings |= !typical.is_zero() && row.substance().counts_as_active();
+            }
+        }
+        Ok(brings)
     }
 
     /// What counts as active in one class, percent of the material.

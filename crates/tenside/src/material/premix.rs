@@ -64,6 +64,14 @@ pub(crate) fn check_distinct<'m>(materials: impl Iterator<Item = &'m Arc<Materia
     Error::check(faults, ())
 }
 
+/// Refuses a raw material of an id or lot name that another of some has, as [`check_distinct`] does, without going through all of them
+/// where none can.
+pub(crate) fn check_joins<'m>(new: &'m Arc<Material>, others: impl Iterator<Item = &'m Arc<Material>> + Clone) -> Result<(), Error> {
+    let is_plain = |material: &Material| material.lot.is_none() && material.composition.parts().is_empty();
+    let differ = |other: &Arc<Material>| is_plain(other) && (Arc::ptr_eq(other, new) || other.id != new.id);
+    if is_plain(new) && others.clone().all(differ) { Ok(()) } else { check_distinct(others.chain([new])) }
+}
+
 impl Material {
     /// This material after every part of it.
     pub(super) fn parts_first(&self) -> Vec<&Material> {

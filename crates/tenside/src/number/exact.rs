@@ -107,6 +107,11 @@ impl Exact {
         self.0.is_int()
     }
 
+    /// The value where it is a whole number of up to 128 bits.
+    pub(crate) fn to_whole(&self) -> Option<i128> {
+        if self.is_whole() { i128::try_from(self.0.numerator()).ok() } else { None }
+    }
+
     /// The magnitude.
     #[must_use]
     pub fn abs(&self) -> Self {

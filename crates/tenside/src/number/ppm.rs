@@ -76,6 +76,10 @@ impl Ppm {
     /// # Errors
     /// Values off the grid or outside 0 to 100 %.
     pub fn from_exact_percent(percent: &Exact) -> Result<Self, Error> {
+        let parts = (percent * Exact::from(10_000)).to_whole().and_then(|parts| u32::try_from(parts).ok());
+        if let Some(parts) = parts.filter(|parts| *parts <= Ppm::WHOLE.0) {
+            return Ok(Ppm(parts));
+        }
         match percent.to_decimal() {
             Some(decimal) => Ppm::from_percent(decimal),
             None => Err(Fault::new(FaultKind::OutOfRange, "a percentage does not lie on the grid of 0.0001 %")
