@@ -13,7 +13,7 @@ use tenside::number::{Exact, Ppm};
 use tenside::reading::Reading;
 use tenside::review::Reviewer;
 use tenside::rule::{Market, Product, RuleBook, Severity, Use};
-use tenside::sweep::{Sweep, Turned, Values};
+use tenside::sweep::{Sweep, Values, Varied};
 
 /// Raw materials with ranges, as the starter catalogue has them: preservatives, quaternaries, scent, water, an alkali.
 const LINES: [(&str, &str); 15] = [
@@ -79,7 +79,7 @@ fn sweeping(criterion: &mut Criterion) {
     let brief = brief.target(Measure::active_matter(), 45).unwrap();
     let axis = |word: &str, count: i64, step: (i64, i64)| {
         let values = Values::new((1..=count).map(|place| Exact::ratio(place * step.0, step.1)).collect()).unwrap();
-        Turned::named(&brief, word).unwrap().over(values).unwrap()
+        Varied::named(&brief, word).unwrap().over(values).unwrap()
     };
     let plain = Sweep::new(&brief, vec![axis("sodium-benzoate", 32, (1, 10)), axis("wash.capb-30", 64, (1, 16))]).unwrap();
     let reviewed = plain.clone().with_review(RuleBook::starter(), &product(Market::Eu), Severity::Information).unwrap();

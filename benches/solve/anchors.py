@@ -1,6 +1,6 @@
 """HiGHS and scipy on the programs that the Rust bench has just measured, in the same job; prints the ratios and keeps them.
 
-Usage: anchors.py REPORT.json RECORD.md [INSTRUCTIONS]. Every status and every least cost is compared as well.
+Usage: anchors.py REPORT.json RECORD.md. Every status and every least cost is compared as well.
 """
 
 import json
@@ -99,22 +99,6 @@ def measure(question, where):
         solver.run()
 
     times["highspy warm"] = microseconds(warm, 2 * len(programs))
-    if question["statuses"][0] is not None:
-        # The same program changed back; nothing is left to do but to ask.
-        warm(0)
-        times["getRanging"] = microseconds(lambda _: solver.getRanging(), 50)
-    if question["conflict"] is not None:
-        conflict = highs(question["conflict"]["program"])
-        conflict.run()
-        assert conflict.getModelStatus() == highspy.HighsModelStatus.kInfeasible, where
-
-        def irreducible(_):
-            fresh = highs(question["conflict"]["program"])
-            fresh.setOptionValue("iis_strategy", 2)
-            fresh.run()
-            return fresh.getIis()
-
-        times["highspy conflict"] = microseconds(irreducible, 2, rounds=1)
     return times, compared
 
 
@@ -124,32 +108,26 @@ def median(numbers):
 
 
 ROWS = [
-    # goal, what, ours, the anchor, the aim
-    ("G1", "from cold, basis proved", "cold", "microlp", 30),
-    ("", "from cold, basis proved", "cold", "scipy", 1000),
-    ("", "from cold, loaded from exact numbers", "cold, loading included", "microlp", None),
-    ("", "from cold, exact values and multipliers", "cold, exact values", "microlp", None),
-    ("", "the exact method alone", "exact method alone", "microlp", None),
-    ("G3", "after one ratio changed", "warm", "highspy warm", 300),
-    ("G7", "irreducible conflict, proved", "conflict", "highspy conflict", 400),
-    ("", "the same with exact multipliers", "conflict, exact certificate", "highspy conflict", None),
-    ("G8", "exact range of the ratio", "ranges", "getRanging", 20),
+    # what, ours, the anchor
+    ("from cold, exact values and multipliers", "cold, exact values", "microlp"),
+    ("from cold, exact values and multipliers", "cold, exact values", "scipy"),
+    ("from cold, beside HiGHS after one ratio changed", "cold, exact values", "highspy warm"),
+    ("the exact method alone", "exact method alone", "microlp"),
 ]
-LARGE = [("G9", "from cold, basis proved", "cold", "scipy", 250), ("", "from cold, basis proved", "cold", "highspy warm", None), ("", "after one ratio changed", "warm", "highspy warm", 75)]
 
 
 def table(group, rows, lines):
     measured = group["measured"]
-    lines.append(f"| goal | {group['name']}: what | µs | anchor | µs | ratio | aim |")
-    lines.append("|---|---|---:|---|---:|---:|---:|")
-    for goal, what, ours, anchor, aim in rows:
+    lines.append(f"| {group['name']}: what | µs | anchor | µs | ratio |")
+    lines.append("|---|---:|---|---:|---:|")
+    for what, ours, anchor in rows:
         pairs = [(own.get(ours), times.get(anchor, own.get(anchor))) for own, times in measured]
         pairs = [(own, other) for own, other in pairs if own is not None and other is not None]
         if pairs:
             ratio = median([other / own for own, other in pairs])
             lines.append(
-                f"| {goal} | {what} | {median([own for own, _ in pairs]):.3g} | {anchor} | {median([other for _, other in pairs]):.4g} "
-                f"| {ratio:.3g} | {'' if aim is None else aim} |"
+                f"| {what} | {median([own for own, _ in pairs]):.3g} | {anchor} | {median([other for _, other in pairs]):.4g} "
+                f"| {ratio:.3g} |"
             )
     lines.append("")
 
@@ -171,29 +149,18 @@ def main():
         group["measured"], compared = [], 0
         for place, question in enumerate(chosen):
             times, count = measure(question, f"{group['name']}, question {place}")
-            conflict = (question["conflict"] or {}).get("microseconds") or {}
-            group["measured"].append(({**question["microseconds"], **conflict}, times))
+            group["measured"].append((question["microseconds"], times))
             compared += count
-        table(group, LARGE if group["name"] == "40 x 24" else ROWS, lines)
+        table(group, ROWS, lines)
         answers = [status for question in questions for status in question["statuses"]]
         optimal = sum(status is not None for status in answers)
-        conflicts = [question["conflict"] for question in questions if question["conflict"] is not None]
-        pruned = [conflict for conflict in conflicts if conflict["members"] is not None]
-        asked = [conflict["asked"] for conflict in pruned]
-        ways = [sum(question["ways"][place] for question in questions if question["ways"]) for place in range(3)]
         lines += [
             f"{len(questions)} questions of {min(q['columns'] for q in questions)} to {max(q['columns'] for q in questions)} columns and "
             f"{min(q['rows'] for q in questions)} to {max(q['rows'] for q in questions)} rows, {sum(q['degenerate'] for q in questions)} of them degenerate; "
             f"{len(answers)} answers, {optimal} optimal, every one with an exact certificate checked without the solver; {compared} compared with HiGHS, none differs.",
-            f"The filter proved {sum(q['filtered'] for q in questions)} of the optimal ones by itself; the others needed exact numbers, "
-            f"{sum(q['exact_path'] for q in questions)} of them longer than 128 bits. Along the ratios {ways[0]} stretches were proved by the filter, "
-            f"{ways[1]} exactly, {ways[2]} points by themselves.",
-            f"{len(conflicts)} conflicts, {len(pruned)} of them made irreducible by the search and checked exactly, member by member: in {sum(not steps for steps in asked)} the filter proved "
-            f"every step, in the others exact arithmetic had to tell in {sum(asked)} steps, which the times count.",
+            f"{sum(q['exact_path'] for q in questions)} of them needed numbers longer than 128 bits or the exact method.",
             "",
         ]
-    if len(sys.argv) > 3:
-        lines += [sys.argv[3], ""]
     text = "\n".join(lines)
     print(text)
     with open(record, "w", encoding="utf-8") as file:

@@ -150,13 +150,3 @@ pub(crate) fn cream_bar() -> Question {
     });
     Question { degenerate: false, programs: programs.collect(), row: 2, ratios }
 }
-
-/// The question made unanswerable: its third row, water at most so much, a little below what can be reached.
-pub(crate) fn unanswerable(program: &Program) -> Option<Program> {
-    let water: Vec<Column> =
-        program.columns().iter().zip(&program.rows()[2].coefficients).map(|(column, share)| Column { cost: share.clone(), ..column.clone() }).collect();
-    let least = solve(&Program::new(water, program.rows().to_vec()).ok()?).optimum()?.objective.clone();
-    let mut rows = program.rows().to_vec();
-    rows[2].high = Some(least * Exact::ratio(99, 100) - Exact::ratio(1, 10));
-    Program::new(program.columns().to_vec(), rows).ok()
-}

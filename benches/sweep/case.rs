@@ -5,7 +5,7 @@ use tenside::brief::{Brief, SplitBasis};
 use tenside::catalogue::{Catalogue, PriceList};
 use tenside::measure::{Basis, Measure, Scope};
 use tenside::number::Exact;
-use tenside::sweep::{Sweep, Turned, Values};
+use tenside::sweep::{Sweep, Values, Varied};
 
 pub(crate) fn bar() -> Brief {
     // Invented prices, euro per kilogram.
@@ -76,7 +76,7 @@ pub(crate) fn cream_bar() -> Brief {
 pub(crate) fn optimal(brief: &Brief, count: usize) -> Sweep {
     let axis = |word: &str, from: i64, to: i64| {
         let values = Values::linspace(&Exact::from(from), &Exact::from(to), count, &grid(count))?;
-        Turned::named(brief, word)?.over(values)
+        Varied::named(brief, word)?.over(values)
     };
     let axes = [axis("harsh.sodium-cocoyl-glutamate-30", 1, 4), axis("mild.capb-30", 1, 4)].into_iter().collect::<Result<Vec<_>, tenside::Error>>();
     Sweep::new(brief, axes.expect("the axes are the brief's")).expect("the brief can be swept")
@@ -90,7 +90,7 @@ fn grid(count: usize) -> Exact {
 fn along(brief: &Brief, count: usize, words: &[(&str, i64, i64)]) -> Sweep {
     let axis = |(word, from, to): &(&str, i64, i64)| {
         let values = Values::linspace(&Exact::from(*from), &Exact::from(*to), count, &grid(count))?;
-        Turned::named(brief, word)?.over(values)
+        Varied::named(brief, word)?.over(values)
     };
     let axes: Result<Vec<_>, tenside::Error> = words.iter().map(axis).collect();
     Sweep::new(brief, axes.expect("the axes are the brief's")).expect("the brief can be swept")

@@ -73,7 +73,7 @@ def check_ratios(case: Case, answer: td.Answer, tally: Tally) -> None:
         tally.count("ratio ranges" if determined else "ratio ranges of a degenerate point")
         if not determined:
             continue
-        turning = answer.brief.turning(found.what)
+        path = answer.brief.solution_path(found.what)
 
         def off(value: Fraction) -> tuple[float, float, np.ndarray | None]:
             """By how much the structure's point is outside its ranges, and dearer than what HiGHS finds."""
@@ -90,9 +90,9 @@ def check_ratios(case: Case, answer: td.Answer, tally: Tally) -> None:
                 missed, dearer, point = off(inside)
                 tally.count("parts inside their range")
                 tally.agrees(missed <= 1e-7 and dearer <= room, f"{found.sentence}: at {float(inside)} missed by {missed}, dearer by {dearer}")
-                percents = turning.percents(inside)
+                percents = path.percents(inside)
                 near = percents is not None and point is not None and np.allclose(list(percents.values()), point, rtol=0, atol=1e-6)
-                tally.agrees(near, f"{found.sentence}: turned to {float(inside)} it is {percents}")
+                tally.agrees(near, f"{found.sentence}: at {float(inside)} it is {percents}")
             if end is None or (outside := end + way * BEYOND * max(Fraction(1), abs(end))) <= 0:
                 continue
             missed, dearer, _ = off(outside)

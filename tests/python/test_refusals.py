@@ -54,7 +54,7 @@ def test_prices_are_of_raw_materials_and_not_negative():
     clay = td.Formula("Clay", {"kaolin": 100}, CATALOGUE).with_prices({"kaoline": 1})
     assert '"kaoline" has one' in str(clay.measure(m.cost).why_not[0])
     with pytest.raises(td.OutOfRange):
-        brief(prices={"kaolin": 1}).turned("price.kaolin", -1)
+        brief(prices={"kaolin": 1}).with_parameter("price.kaolin", -1)
 
 
 def test_a_mistyped_phase_is_refused_where_phases_are_stated():

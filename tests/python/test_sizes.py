@@ -204,7 +204,7 @@ def test_messages_are_short():
         lambda: td.Product(market=long, use="shampoo-bar", on="2026-11-24"),
         lambda: td.Product(market="EU", use="shampoo-bar", on=long),
         lambda: m.score(long, {"kaolin": 1}),
-        lambda: brief().turned("moisture", number),
+        lambda: brief().with_parameter("moisture", number),
     ):
         with pytest.raises(td.TensideError) as raised:
             call()

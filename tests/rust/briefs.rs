@@ -287,7 +287,7 @@ fn a_denominator_that_can_be_negative_is_refused_for_every_composition_too() {
     let catalogue = Catalogue::starter();
     let scores = tenside::measure::ScoreTable::new("slip", [("kaolin".to_string(), (-1).into()), ("sci-powder".to_string(), 1.into())]).unwrap();
     let measure = Measure::active_matter().per(&Measure::score(scores));
-    let brief = Brief::new("Turned round", &catalogue).unwrap().free("kaolin").unwrap().free("sci-powder").unwrap();
+    let brief = Brief::new("Varied round", &catalogue).unwrap().free("kaolin").unwrap().free("sci-powder").unwrap();
     for requirement in [Requirement::at_most(measure.clone(), Exact::ONE), Requirement::at_most(measure, Exact::ONE).for_every_composition()] {
         let error = brief.clone().require(requirement).unwrap().try_solve().unwrap_err();
         assert!(error.is_unsupported(), "{error}");

@@ -1,6 +1,6 @@
 //! What is said of ordinary briefs. `cargo xtask oracle --cases N` draws N of them.
 
-use tenside::brief::{Brief, Dial, Role, SplitBasis};
+use tenside::brief::{Brief, Parameter, Role, SplitBasis};
 use tenside::measure::{Basis, Measure};
 use tenside::number::{Exact, Ppm};
 use tenside::solve::{Conflict, Constraint, End, Outcome, Relaxation};
@@ -59,16 +59,16 @@ fn answered(brief: &Brief) -> bool {
 /// The brief with one limit at another value, as its user would type it.
 fn with_limit(brief: &Brief, constraint: &Constraint, value: &Exact) -> Brief {
     let dial = match constraint {
-        Constraint::Line { name, end: End::Low, .. } => Dial::LowEnd(name.clone()),
-        Constraint::Line { name, end: End::High, .. } => Dial::HighEnd(name.clone()),
-        Constraint::Line { name, end: End::Both, .. } => Dial::Fixed(name.clone()),
-        Constraint::Requirement { name, end: End::Low, .. } => Dial::AtLeast(name.clone()),
-        Constraint::Requirement { name, end: End::High, .. } => Dial::AtMost(name.clone()),
-        Constraint::Requirement { name, end: End::Both, .. } => Dial::Target(name.clone()),
-        Constraint::Split { name, member, .. } => Dial::part(name, member),
+        Constraint::Line { name, end: End::Low, .. } => Parameter::Lowest(name.clone()),
+        Constraint::Line { name, end: End::High, .. } => Parameter::Highest(name.clone()),
+        Constraint::Line { name, end: End::Both, .. } => Parameter::Fixed(name.clone()),
+        Constraint::Requirement { name, end: End::Low, .. } => Parameter::AtLeast(name.clone()),
+        Constraint::Requirement { name, end: End::High, .. } => Parameter::AtMost(name.clone()),
+        Constraint::Requirement { name, end: End::Both, .. } => Parameter::Target(name.clone()),
+        Constraint::Split { name, member, .. } => Parameter::part(name, member),
         other => panic!("{other} has no value"),
     };
-    match brief.turned(&dial, value) {
+    match brief.with_parameter(&dial, value) {
         Ok(turned) => turned,
         // It is asked for already.
         Err(error) if error.is_duplicate() => brief.clone().drop_requirement(constraint.name().unwrap()).unwrap(),

@@ -1,6 +1,6 @@
 //! Shadow prices in plain units: signed as at least, at most, minimise and maximise ask, and true when the limit is moved.
 
-use tenside::brief::{Brief, Dial};
+use tenside::brief::{Brief, Parameter};
 use tenside::catalogue::{Catalogue, PriceList};
 use tenside::measure::{Basis, Measure, Scope};
 use tenside::number::Exact;
@@ -17,14 +17,14 @@ fn line(name: &str) -> Measure {
 }
 
 /// The one limit of the brief, checked by moving it one unit up and down; its sentence without its words.
-fn only_limit(brief: &Brief, dial: fn(String) -> Dial) -> (Exact, String) {
+fn only_limit(brief: &Brief, dial: fn(String) -> Parameter) -> (Exact, String) {
     let answer = brief.solve().unwrap();
     let [limit] = &answer.limit_ranges().unwrap()[..] else { panic!("one limit was expected") };
     let best = answer.objective().unwrap();
     for step in [1, -1] {
         let to = &limit.value + Exact::from(step);
         assert!(limit.from.as_ref().is_none_or(|from| *from <= to) && limit.to.as_ref().is_none_or(|end| to <= *end));
-        let moved = brief.turned(&dial(brief.requirements()[0].name()), &to).unwrap().solve().unwrap();
+        let moved = brief.with_parameter(&dial(brief.requirements()[0].name()), &to).unwrap().solve().unwrap();
         assert_eq!(moved.objective().unwrap() - best, &limit.price * Exact::from(step), "{}", limit.sentence());
     }
     let sentence = limit.sentence();
@@ -35,15 +35,15 @@ fn only_limit(brief: &Brief, dial: fn(String) -> Dial) -> (Exact, String) {
 fn a_shadow_price_has_the_sign_and_the_words_of_what_it_does() {
     let solution = || brief().free("capb-30").unwrap().qs("water").unwrap();
     let clay = || brief().free("sci-powder").unwrap().free("kaolin").unwrap();
-    let at_least = only_limit(&solution().at_least(Measure::active_matter(), 12).unwrap().minimise(Measure::cost()), Dial::AtLeast);
+    let at_least = only_limit(&solution().at_least(Measure::active_matter(), 12).unwrap().minimise(Measure::cost()), Parameter::AtLeast);
     assert_eq!(at_least, (exact("0.1"), "one more % costs 0.1000 EUR per kg, valid from 0.0000 to 30.0000 %".to_string()));
-    let at_most = only_limit(&clay().at_most(line("kaolin"), 20).unwrap().minimise(Measure::cost()), Dial::AtMost);
+    let at_most = only_limit(&clay().at_most(line("kaolin"), 20).unwrap().minimise(Measure::cost()), Parameter::AtMost);
     assert_eq!(at_most, (exact("-0.07"), "one more % saves 0.0700 EUR per kg, valid from 0.0000 to 100.0000 %".to_string()));
-    let target = only_limit(&solution().target(Measure::active_matter(), 12).unwrap().maximise(Measure::cost()), Dial::Target);
+    let target = only_limit(&solution().target(Measure::active_matter(), 12).unwrap().maximise(Measure::cost()), Parameter::Target);
     assert_eq!(target, (exact("0.1"), "one more % costs 0.1000 EUR per kg, valid from 0.0000 to 30.0000 %".to_string()));
-    let most = only_limit(&solution().at_most(line("capb-30"), 40).unwrap().maximise(Measure::active_matter()), Dial::AtMost);
+    let most = only_limit(&solution().at_most(line("capb-30"), 40).unwrap().maximise(Measure::active_matter()), Parameter::AtMost);
     assert_eq!(most, (exact("0.3"), "one more % raises active matter by 0.3000 %, valid from 0.0000 to 100.0000 %".to_string()));
-    let least = only_limit(&solution().at_least(line("water"), 10).unwrap().maximise(Measure::active_matter()), Dial::AtLeast);
+    let least = only_limit(&solution().at_least(line("water"), 10).unwrap().maximise(Measure::active_matter()), Parameter::AtLeast);
     assert_eq!(least, (exact("-0.3"), "one more % lowers active matter by 0.3000 %, valid from 0.0000 to 100.0000 %".to_string()));
     // A limit that does not hold anything.
     let idle = brief().between("capb-30", 20, 40).unwrap().qs("water").unwrap().at_most(line("water"), 90).unwrap().minimise(Measure::cost()).solve().unwrap();
@@ -53,7 +53,7 @@ fn a_shadow_price_has_the_sign_and_the_words_of_what_it_does() {
     // A small price is not shown as nothing.
     let prices = PriceList::new("EUR", [("capb-30".to_string(), "0.003".parse().unwrap()), ("water".to_string(), 0.into())]).unwrap();
     let cheap = solution().with_prices(&prices).unwrap().at_least(Measure::active_matter(), 12).unwrap().minimise(Measure::cost());
-    assert!(only_limit(&cheap, Dial::AtLeast).1.starts_with("one more % costs 0.00010000 EUR per kg"));
+    assert!(only_limit(&cheap, Parameter::AtLeast).1.starts_with("one more % costs 0.00010000 EUR per kg"));
 }
 
 #[test]

@@ -6,7 +6,7 @@ use pyo3::prelude::*;
 use tenside::bounds::Quantity;
 use tenside::brief::Brief;
 use tenside::number::Exact;
-use tenside::sweep::{Turned, Values};
+use tenside::sweep::{Values, Varied};
 
 use crate::failure::Outcome;
 use crate::input::{AMaterial, Number, one_by_one};
@@ -14,7 +14,7 @@ use crate::material::Material;
 use crate::measure::Measure;
 use crate::output::{Fraction, pasted, quoted};
 
-/// What is turned.
+/// What is varied.
 #[derive(Clone, PartialEq)]
 pub(crate) enum Subject {
     Word(String),
@@ -23,10 +23,10 @@ pub(crate) enum Subject {
 
 impl Subject {
     /// What it is of a brief.
-    pub(crate) fn of(&self, brief: &Brief) -> Outcome<Turned> {
+    pub(crate) fn of(&self, brief: &Brief) -> Outcome<Varied> {
         Ok(match self {
-            Subject::Word(word) => Turned::named(brief, word)?,
-            Subject::Measure(measure) => Turned::of_measure(brief, &measure.0)?,
+            Subject::Word(word) => Varied::named(brief, word)?,
+            Subject::Measure(measure) => Varied::of_measure(brief, &measure.0)?,
         })
     }
 }
@@ -54,7 +54,7 @@ enum Points {
     Lattice(u32),
 }
 
-/// What a sweep turns and the values it takes; made by `axis` and `lattice`, given to `Brief.sweep` or `Sweep`.
+/// What a sweep varies and the values it takes; made by `axis` and `lattice`, given to `Brief.sweep` or `Sweep`.
 ///
 /// >>> td.axis("wash.capb-30", [0.5, 1, 2])
 /// axis('wash.capb-30', [0.5, 1, 2])
@@ -71,10 +71,10 @@ impl Axis {
     /// The axis of a brief.
     pub(crate) fn of(&self, brief: &Brief) -> Outcome<tenside::sweep::Axis> {
         Ok(match (&self.points, self.subject.of(brief)?) {
-            (Points::Lattice(steps), Turned::Split(split)) => tenside::sweep::Axis::lattice(brief, &split, *steps)?,
+            (Points::Lattice(steps), Varied::Split(split)) => tenside::sweep::Axis::lattice(brief, &split, *steps)?,
             (Points::Lattice(_), other) => return Err(other.no_lattice().into()),
-            (Points::Numbers(numbers), turned) => turned.over(Values::new(numbers.clone())?)?,
-            (Points::Materials(materials), Turned::Material(line)) => {
+            (Points::Numbers(numbers), varied) => varied.over(Values::new(numbers.clone())?)?,
+            (Points::Materials(materials), Varied::Material(line)) => {
                 let find = |material: &Exchanged| -> Outcome<_> {
                     Ok(match material {
                         Exchanged::Name(name) => Arc::clone(brief.catalogue().material(name)?),
@@ -138,7 +138,7 @@ impl Axis {
     }
 }
 
-/// What names one thing that is turned: its spelling, or the measure that a requirement limits.
+/// What names one thing that is varied: its spelling, or the measure that a requirement limits.
 #[derive(FromPyObject)]
 pub(crate) enum ASubject<'py> {
     #[pyo3(transparent)]
@@ -147,9 +147,9 @@ pub(crate) enum ASubject<'py> {
     Measure(Bound<'py, Measure>),
 }
 
-/// An axis: what is turned, by its spelling or by the measure that a requirement limits, and its values.
+/// An axis: what is varied, by its spelling or by the measure that a requirement limits, and its values.
 ///
-/// | spelling | what is turned |
+/// | spelling | what is varied |
 /// |---|---|
 /// | "wash.capb-30" | a part of split "wash" |
 /// | "share.wash.capb-30" | its share of the split in percent, the others in proportion |

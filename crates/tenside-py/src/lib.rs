@@ -39,6 +39,7 @@ mod running;
 mod samples;
 mod seen;
 mod solution;
+mod solution_path;
 mod steps;
 mod substance;
 mod substitution;
@@ -46,7 +47,6 @@ mod sweep;
 mod sweep_part;
 mod sweep_table;
 mod titration;
-mod turning;
 mod unmet;
 mod wanted;
 
@@ -120,6 +120,8 @@ mod _native {
     #[pymodule_export]
     use crate::solution::{Acid, AcidForm, Caveat, Equilibrium, Solution};
     #[pymodule_export]
+    use crate::solution_path::{ParameterRange, PathPiece, SolutionPath};
+    #[pymodule_export]
     use crate::steps::Steps;
     #[pymodule_export]
     use crate::substance::{Statement, Substance, SubstanceCharge, SubstanceMolarMass};
@@ -133,8 +135,6 @@ mod _native {
     use crate::sweep_table::SweepTable;
     #[pymodule_export]
     use crate::titration::{Adjustment, Portion, Titration};
-    #[pymodule_export]
-    use crate::turning::{DialRange, Turning, Ways};
     #[pymodule_export]
     use crate::unmet::{FinerLines, Unmet};
 

@@ -29,7 +29,7 @@ use crate::wanted::Given;
 #[derive(Clone, PartialEq)]
 struct Asked(Measure, Option<Basis>);
 
-/// A brief turned along axes: one formula for every combination of their values, the last axis fastest. `Brief.sweep` makes one and works it
+/// A brief varied along axes: one formula for every combination of their values, the last axis fastest. `Brief.sweep` makes one and works it
 /// out; one that is kept can stream what is too large to keep.
 ///
 /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")

@@ -22,21 +22,27 @@ impl Brief {
         Ok(brief)
     }
 
-    /// With other parts for a split. A part of nothing leaves the member out of the split and requires its line to be 0; such requirements
-    /// follow the brief's own, in the order of the members.
-    pub(crate) fn with_parts(&self, split: usize, parts: &[Exact]) -> Result<Self, Error> {
+    /// With other parts for a split; see [`Split::with_parts`].
+    pub(crate) fn with_parts(&self, split: usize, parts: &[Exact]) -> Self {
         let mut brief = self.clone();
-        let known = &self.splits[split];
-        let members = || known.parts().iter().map(|(line, _)| line.clone()).zip(parts.iter().cloned());
-        let (present, absent): (Vec<_>, Vec<_>) = members().partition(|(_, part)| part.is_positive());
-        for (line, _) in absent {
-            let measure = Measure::as_supplied().contributed_by(Scope::Lines(vec![line.clone()]));
-            brief.requirements.push(Requirement::at_most(measure, Exact::ZERO).named(&format!("split {}: no {line}", known.name()))?);
-        }
-        if present.len() > 1 {
-            brief.splits[split] = Split::new(known.name(), known.basis(), present)?;
-        } else {
-            brief.splits.remove(split);
+        brief.splits[split] = self.splits[split].with_parts(parts);
+        brief
+    }
+
+    /// The same question without parts of 0: such a member leaves its split, and its line is required to be 0. These requirements follow the
+    /// brief's own, in the order of the members.
+    pub(crate) fn without_absent_members(&self) -> Result<Self, Error> {
+        let mut brief = self.clone();
+        brief.splits.clear();
+        for known in &self.splits {
+            let (present, absent): (Vec<_>, Vec<_>) = known.parts().iter().cloned().partition(|(_, part)| part.is_positive());
+            for (line, _) in absent {
+                let measure = Measure::as_supplied().contributed_by(Scope::Lines(vec![line.clone()]));
+                brief.requirements.push(Requirement::at_most(measure, Exact::ZERO).named(&format!("split {}: no {line}", known.name()))?);
+            }
+            if present.len() > 1 {
+                brief.splits.push(Split::new(known.name(), known.basis(), present)?);
+            }
         }
         Ok(brief)
     }

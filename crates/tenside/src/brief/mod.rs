@@ -1,11 +1,11 @@
 //! A brief: lines, splits, requirements and an objective; the question that [`solve`](crate::solve) answers.
 
 mod choice;
-mod dial;
 mod document;
 mod exchange;
 mod line;
 mod objective;
+mod parameter;
 mod requirement;
 mod split;
 mod to_exact;
@@ -16,10 +16,10 @@ use std::sync::Arc;
 
 pub use choice::AtMostOf;
 pub(crate) use choice::Part;
-pub use dial::Dial;
 pub use document::BriefDocument;
 pub use line::{BriefLine, Role};
 pub use objective::{Direction, Objective};
+pub use parameter::Parameter;
 pub use requirement::Requirement;
 pub use split::{Split, SplitBasis};
 pub use to_exact::ToExact;
@@ -552,13 +552,6 @@ impl Brief {
     pub(crate) fn with_role(&self, index: usize, role: Role) -> Self {
         let mut brief = self.clone();
         brief.lines[index].set_role(role);
-        brief
-    }
-
-    /// The same split with this member last.
-    pub(crate) fn with_part_last(&self, split: &str, line: &str) -> Self {
-        let mut brief = self.clone();
-        brief.splits.iter_mut().filter(|known| known.name() == split).for_each(|split| split.put_last(line));
         brief
     }
 

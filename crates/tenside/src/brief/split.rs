@@ -105,11 +105,19 @@ impl Split {
         self.0.parts.iter().any(|(member, _)| member == line)
     }
 
-    /// The same question with this member last.
-    pub(super) fn put_last(&mut self, line: &str) {
-        if let Some(index) = self.0.parts.iter().position(|(member, _)| member == line) {
-            Arc::make_mut(&mut self.0).parts[index..].rotate_left(1);
+    /// With other parts, none below 0 and not all of them 0. A member whose part is 0 stays in the split, its line at 0: a corner or an
+    /// edge of a lattice, which nobody types.
+    pub(crate) fn with_parts(&self, parts: &[Exact]) -> Self {
+        let mut split = self.clone();
+        for ((_, known), part) in Arc::make_mut(&mut split.0).parts.iter_mut().zip(parts) {
+            known.clone_from(part);
         }
+        split
+    }
+
+    /// The member that the others are compared with: the first that has a part.
+    pub(crate) fn reference(&self) -> usize {
+        self.0.parts.iter().position(|(_, part)| part.is_positive()).unwrap_or(0)
     }
 
     /// What is left without one member: nothing of two.
@@ -129,10 +137,10 @@ impl Split {
         Measure::of(content).contributed_by(Scope::Lines(vec![line.to_string()]))
     }
 
-    /// In words: `wash, sci-powder to capb-30 as 14 to 1 by active`.
-    pub(crate) fn words(&self, member: usize) -> String {
-        let (first, first_part) = &self.0.parts[0];
-        let (other, part) = &self.0.parts[member];
-        format!("split {}: {first} to {other} as {first_part} to {part} by {}", self.0.name, self.0.basis)
+    /// Some of its members in words: `split wash: sci-powder to capb-30 as 14 to 1 by active`.
+    pub(crate) fn words(&self, members: &[usize]) -> String {
+        let joined = |word: &dyn Fn(&(String, Exact)) -> String| members.iter().map(|member| word(&self.0.parts[*member])).collect::<Vec<_>>().join(" to ");
+        let (lines, parts) = (joined(&|(line, _)| line.clone()), joined(&|(_, part)| part.to_string()));
+        format!("split {}: {lines} as {parts} by {}", self.0.name, self.0.basis)
     }
 }

@@ -120,8 +120,12 @@ const LONGEST_PIECE: usize = 2000;
 /// How many of its faults an error tells in words.
 const MOST_TOLD: usize = 100;
 
-/// Cut where it is long, which is said.
-fn cut(piece: String) -> String {
+/// Cut where it is long, which is said. A control character of what was read is shown by its code: messages go to terminals and pages.
+fn cut(mut piece: String) -> String {
+    if piece.chars().any(char::is_control) {
+        let shown = |letter: char| if letter.is_control() { letter.escape_default().to_string() } else { letter.to_string() };
+        piece = piece.chars().map(shown).collect();
+    }
     match piece.char_indices().nth(LONGEST_PIECE) {
         Some((end, _)) => format!("{}... ({} characters)", &piece[..end], piece.chars().count()),
         None => piece,
@@ -351,6 +355,13 @@ impl std::error::Error for Error {}
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn control_characters_of_what_was_read_are_shown_by_their_codes() {
+        let read = "2\u{8}LIN\u{1b}[31m";
+        let told = Fault::new(FaultKind::NotANumber, read).at(read).value(read).allowed(read).remedy(read).to_string();
+        assert!(!told.chars().any(char::is_control) && told.matches(r"2\u{8}LIN\u{1b}[31m").count() == 5, "{told}");
+    }
 
     #[test]
     fn what_was_passed_is_repeated_no_further_than_anyone_reads() {

@@ -2,6 +2,7 @@
 
 mod apportion;
 mod date;
+mod double_double;
 mod exact;
 mod grains;
 mod interval;
@@ -11,6 +12,7 @@ mod ppm;
 
 pub use apportion::{Apportioned, apportion, apportion_to};
 pub use date::Date;
+pub(crate) use double_double::{DoubleDouble, ROUNDING, halves, two_product, two_sum};
 pub(crate) use exact::parse_decimal;
 pub use exact::{Exact, HalfWay};
 pub(crate) use grains::Grains;

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Interval};
-use crate::rule::{Bound, Certainty, Rule, Severity, Subject, Value, Verdict, undissociated_percent};
+use crate::rule::{Bound, Certainty, Rule, Severity, Value, Varied, Verdict, undissociated_percent};
 
 /// The most decimals that are shown to tell a value from its limit.
 const MOST_PLACES: u32 = 9;
@@ -88,7 +88,7 @@ impl Finding {
     /// What it is about, for a rule that reads a measure.
     fn measure(&self) -> Option<&Measure> {
         match self.rule.subject() {
-            Subject::Measure(measurand, _) => Some(&measurand.measure),
+            Varied::Measure(measurand, _) => Some(&measurand.measure),
             _ => None,
         }
     }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::compare::Truth;
 use super::each::CompiledEach;
 use super::prepared::Plan;
-use super::{Bound, Certainty, Condition, Fact, JudgedOn, Limit, LimitValue, Measurand, Product, Rule, Subject};
+use super::{Bound, Certainty, Condition, Fact, JudgedOn, Limit, LimitValue, Measurand, Product, Rule, Varied};
 use crate::measure::{Basis, Content, Measure};
 use crate::number::Exact;
 
@@ -87,11 +87,11 @@ impl<'a> Compiler<'a> {
         };
         let when = rule.when().iter().map(|condition| self.condition(condition)).collect();
         let subject = match rule.subject() {
-            Subject::Measure(measurand, limits) if limits.is_empty() => self.shown(&measurand.measure),
-            Subject::Measure(measurand, limits) => self.rows(measurand, limits),
-            Subject::Fact(fact, limits) => CompiledSubject::Fact(*fact, limits.clone()),
-            Subject::Each(check) => CompiledSubject::Each(CompiledEach::new(check)),
-            Subject::Conditions => CompiledSubject::Conditions,
+            Varied::Measure(measurand, limits) if limits.is_empty() => self.shown(&measurand.measure),
+            Varied::Measure(measurand, limits) => self.rows(measurand, limits),
+            Varied::Fact(fact, limits) => CompiledSubject::Fact(*fact, limits.clone()),
+            Varied::Each(check) => CompiledSubject::Each(CompiledEach::new(check)),
+            Varied::Conditions => CompiledSubject::Conditions,
         };
         Some(CompiledRule { rule: Arc::clone(rule), most: by_use.min(by_placing), when, subject })
     }

@@ -50,7 +50,7 @@ pub enum Condition {
 /// What a rule is about.
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
-pub enum Subject {
+pub enum Varied {
     /// A measure that has to keep the limits; without limits the conditions alone make the finding, and the measure is shown.
     Measure(Measurand, Vec<Limit>),
     /// A stated fact that has to keep the limits.

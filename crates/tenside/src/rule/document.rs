@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{
-    Bound, Condition, Each, Fact, Group, JudgedOn, Limit, LimitValue, Mark, Market, Measurand, Placing, Rule, RuleList, Severity, Storage, Subject, Use,
+    Bound, Condition, Each, Fact, Group, JudgedOn, Limit, LimitValue, Mark, Market, Measurand, Placing, Rule, RuleList, Severity, Storage, Use, Varied,
 };
 use crate::document::{Notation, Number, always_written, write};
 use crate::error::Error;
@@ -188,10 +188,10 @@ impl From<&Condition> for ConditionDocument {
 impl From<&Rule> for RuleDocument {
     fn from(rule: &Rule) -> Self {
         let (compared, each) = match &rule.subject {
-            Subject::Measure(measurand, limits) => (ComparedDocument::of_measure(measurand, limits), None),
-            Subject::Fact(fact, limits) => (ComparedDocument::of_fact(*fact, limits), None),
-            Subject::Each(check) => (ComparedDocument::default().with(check.limit.as_slice()), Some(check)),
-            Subject::Conditions => (ComparedDocument::default(), None),
+            Varied::Measure(measurand, limits) => (ComparedDocument::of_measure(measurand, limits), None),
+            Varied::Fact(fact, limits) => (ComparedDocument::of_fact(*fact, limits), None),
+            Varied::Each(check) => (ComparedDocument::default().with(check.limit.as_slice()), Some(check)),
+            Varied::Conditions => (ComparedDocument::default(), None),
         };
         RuleDocument {
             slug: rule.slug.clone(),

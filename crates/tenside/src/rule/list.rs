@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::{Condition, Group, Mark, Market, Placing, Severity, Subject, Use};
+use super::{Condition, Group, Mark, Market, Placing, Severity, Use, Varied};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Date;
 
@@ -19,7 +19,7 @@ pub struct Rule {
     pub(super) from: Option<Date>,
     pub(super) until: Option<Date>,
     pub(super) when: Vec<Condition>,
-    pub(super) subject: Subject,
+    pub(super) subject: Varied,
     pub(super) pka: Option<rust_decimal::Decimal>,
     pub(super) advice: Option<String>,
     pub(super) entry: Option<String>,
@@ -87,7 +87,7 @@ impl Rule {
 
     /// What it is about.
     #[must_use]
-    pub fn subject(&self) -> &Subject {
+    pub fn subject(&self) -> &Varied {
         &self.subject
     }
 

@@ -24,7 +24,7 @@ mod thresholds;
 mod undissociated;
 mod words;
 
-pub use condition::{Condition, EachCheck, Limit, LimitValue, Measurand, Subject};
+pub use condition::{Condition, EachCheck, Limit, LimitValue, Measurand, Varied};
 pub use document::RulesDocument;
 pub use group::Group;
 pub use judge::{Judge, Judged, Value, Verdict, WhyUnchecked};

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::group::resolve;
 use super::list::overlaps;
-use super::{Bound, Condition, Each, EachCheck, Fact, Group, JudgedOn, Limit, LimitValue, Mark, Measurand, Rule, RuleList, Subject};
+use super::{Bound, Condition, Each, EachCheck, Fact, Group, JudgedOn, Limit, LimitValue, Mark, Measurand, Rule, RuleList, Varied};
 use crate::bounds::Quantity;
 use crate::document::{Named, Notation, Reader, TableView, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
@@ -123,7 +123,7 @@ fn read_rule(view: &TableView<'_>, list: &Listed<'_>, sums: &Sums<'_>) -> Option
     let when = view.tables("when", |view| read_condition(view, sums));
     let whole = when.len() == conditions;
     let subject = read_subject(view, conditions > 0, sums);
-    if pka.is_some() && !matches!(subject, Some(Subject::Fact(Fact::Ph, _)) | None) {
+    if pka.is_some() && !matches!(subject, Some(Varied::Fact(Fact::Ph, _)) | None) {
         view.fault("pka", Fault::new(FaultKind::Contradiction, "a dissociation constant has a meaning for a rule about the pH only").remedy("remove it"));
     }
     let mark = own_mark.unwrap_or(list.mark);
@@ -149,7 +149,7 @@ fn read_rule(view: &TableView<'_>, list: &Listed<'_>, sums: &Sums<'_>) -> Option
     whole.then_some(rule)
 }
 
-fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> Option<Subject> {
+fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> Option<Varied> {
     let each: Option<Each> = view.choice("each");
     let fact: Option<Fact> = view.choice("fact");
     let kinds = [view.has("each"), view.has("fact"), view.has("measure") || view.has("group")].into_iter().filter(|kind| *kind).count();
@@ -177,14 +177,14 @@ fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> 
             view.fault("tolerance", Fault::new(FaultKind::Contradiction, "a tolerance goes with a check of use levels, and with no other").value(check));
             return None;
         }
-        return Some(Subject::Each(EachCheck { check, limit: limits.into_iter().next(), tolerance, listed }));
+        return Some(Varied::Each(EachCheck { check, limit: limits.into_iter().next(), tolerance, listed }));
     }
     if view.has("fact") {
         let limits = read_limits(view, fact.map(quantity_of), false);
         if limits.is_empty() {
             view.fault("fact", Fault::new(FaultKind::Missing, "a fact without a limit").allowed(BOUNDS));
         }
-        return (!limits.is_empty()).then_some(Subject::Fact(fact?, limits));
+        return (!limits.is_empty()).then_some(Varied::Fact(fact?, limits));
     }
     if view.has("measure") || view.has("group") {
         let measurand = read_measurand(view, JudgedOn::EveryBasis, sums);
@@ -192,13 +192,13 @@ fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> 
         if limits.is_empty() && !has_conditions {
             view.fault("", Fault::new(FaultKind::Missing, "a rule without limit and without condition").remedy(format!("give one of {BOUNDS}, or `when`")));
         }
-        return Some(Subject::Measure(measurand?, limits));
+        return Some(Varied::Measure(measurand?, limits));
     }
     if !has_conditions {
         view.fault("", Fault::new(FaultKind::Missing, "a rule that is about nothing").allowed("one of measure, group, fact, each, when"));
         return None;
     }
-    Some(Subject::Conditions)
+    Some(Varied::Conditions)
 }
 
 const BOUNDS: &str = "at_most, below, at_least, above";

@@ -17,6 +17,8 @@ use crate::error::{Error, Fault, FaultKind};
 pub struct Conflict {
     brief: Brief,
     proof: Proof,
+    /// The program of the members: every member of a split has a row of its own.
+    pub(super) program: BriefProgram,
     pub(super) members: Vec<Member>,
     outcome: Outcome,
 }
@@ -24,36 +26,24 @@ pub struct Conflict {
 watched_by!(Conflict);
 
 impl Conflict {
-    /// Makes the conflict irreducible by a deletion filter, in `f64` with proofs where those suffice, else exactly: each member is left out in
-    /// turn; if the others still conflict it stays out, and so does whatever their proof does not use. (J. W. Chinneck and E. W. Dravnieks, ORSA Journal on Computing 3, 1991; from memory.)
+    /// Makes the conflict irreducible (an irreducible infeasible set) by a deletion filter: each member is left out in turn, and stays out
+    /// if the others still conflict. (J. W. Chinneck and E. W. Dravnieks, ORSA Journal on Computing 3, 1991; from memory.)
+    ///
+    /// A member that the proof at hand does not use goes without a search. Every step is proved, in `f64` with bounds where those suffice,
+    /// else exactly, so what is left depends on the brief alone and not on how it was found.
     pub(super) fn new(brief: Brief, proof: Proof) -> Result<Self, Error> {
-        let Outcome::Infeasible(farkas) = proof.outcome() else {
+        if !matches!(proof.outcome(), Outcome::Infeasible(_)) {
             return Err(Fault::new(FaultKind::Contradiction, "the outcome is no proof of a conflict").into());
-        };
-        let program = proof.program();
-        if let Some(members) = pruned(&brief, program) {
-            let outcome = solve_watched(&only(&brief, program, &members)?, &[], brief.watched())?;
+        }
+        let program = proof.program().with_split_columns(&brief)?;
+        if let Some(members) = pruned(&brief, &program) {
+            let outcome = solve_watched(&only(&brief, &program, &members)?, &[], brief.watched())?;
             if matches!(outcome, Outcome::Infeasible(_)) {
-                return Ok(Conflict { brief: brief.unwatched(), proof, members, outcome });
+                return Ok(Conflict { brief: brief.unwatched(), proof, program, members, outcome });
             }
         }
-        let mut members = support(&brief, program, farkas);
-        let mut outcome = proof.outcome().clone();
-        let mut tried = 0;
-        while tried < members.len() {
-            let mut fewer = members.clone();
-            fewer.remove(tried);
-            match solve_watched(&only(&brief, program, &fewer)?, &[], brief.watched())? {
-                Outcome::Infeasible(farkas) => {
-                    let used = support(&brief, program, &farkas);
-                    // Members before `tried` are needed, so every proof uses them and the order is kept.
-                    members = fewer.into_iter().filter(|member| used.contains(member)).collect();
-                    outcome = Outcome::Infeasible(farkas);
-                }
-                Outcome::Optimal(_) | Outcome::Unbounded(_) => tried += 1,
-            }
-        }
-        Ok(Conflict { brief: brief.unwatched(), proof, members, outcome })
+        let (members, outcome) = filtered(&brief, &program)?;
+        Ok(Conflict { brief: brief.unwatched(), proof, program, members, outcome })
     }
 
     /// The brief.
@@ -69,17 +59,43 @@ impl Conflict {
         &self.proof
     }
 
-    /// The members, in the words of the brief: splits and requirements, the water that a finished basis keeps, then lines whose ranges matter.
+    /// The members, in the words of the brief: lines of splits and requirements, the water that a finished basis keeps, then lines whose
+    /// ranges matter.
     #[must_use]
     pub fn members(&self) -> Vec<String> {
-        self.members.iter().map(|member| words(&self.brief, self.proof.program(), *member)).collect()
+        self.members.iter().map(|member| words(&self.brief, &self.program, *member)).collect()
+    }
+
+    /// The same with one item for each split, which names its lines.
+    pub(super) fn items(&self) -> Vec<String> {
+        let split_of = |member: &Member| match member {
+            Member::Row(row) => match &self.program.names()[*row] {
+                RowName::Split { split, member, .. } => Some((*split, *member)),
+                _ => None,
+            },
+            Member::Line(_) => None,
+        };
+        let mut items: Vec<String> = Vec::new();
+        let mut said = None;
+        for member in &self.members {
+            let Some((split, _)) = split_of(member) else {
+                items.push(words(&self.brief, &self.program, *member));
+                continue;
+            };
+            if said != Some(split) {
+                said = Some(split);
+                let together = self.members.iter().filter_map(split_of).filter(|(other, _)| *other == split).map(|(_, member)| member);
+                items.push(self.brief.splits()[split].words(&together.collect::<Vec<_>>()));
+            }
+        }
+        items
     }
 
     /// What the members are about, in their order.
     #[must_use]
     pub fn constraints(&self) -> Vec<Constraint> {
         let Outcome::Infeasible(farkas) = &self.outcome else { return Vec::new() };
-        member::constraints(&self.brief, self.proof.program(), &self.members, farkas)
+        member::constraints(&self.brief, &self.program, &self.members, farkas)
     }
 
     /// For every member, in their order, the least change that alone makes the brief answerable; `None` where no change of it does, and for
@@ -103,7 +119,7 @@ impl Conflict {
     /// # Errors
     /// None for a valid conflict.
     pub fn relaxations(&self) -> Result<Vec<Option<Relaxation>>, Error> {
-        self.members.iter().map(|member| relaxation(&self.brief, self.proof.program(), *member)).collect()
+        self.members.iter().map(|member| relaxation(&self.brief, &self.program, *member)).collect()
     }
 
     /// What could be left out of the brief so that it has a formula, none of it for nothing (a minimal correction set): one member where that
@@ -127,7 +143,7 @@ impl Conflict {
     /// # Errors
     /// None for a valid conflict.
     pub fn correction_set(&self) -> Result<Vec<Constraint>, Error> {
-        let program = self.proof.program();
+        let program = &self.program;
         let constraint = |member: Member| match member {
             Member::Row(row) => Constraint::of_row(&self.brief, &program.names()[row]),
             Member::Line(line) => Some(Constraint::line(&self.brief, line, End::Both)),
@@ -136,7 +152,7 @@ impl Conflict {
     }
 
     pub(super) fn to_leave_out(&self) -> Result<Vec<Member>, Error> {
-        let program = self.proof.program();
+        let program = &self.program;
         let is_water = |member: &Member| matches!(member, Member::Row(row) if matches!(program.names()[*row], RowName::WaterToKeep(_)));
         let answerable =
             |kept: &[Member]| -> Result<bool, Error> { Ok(solve_watched(&only(&self.brief, program, kept)?, &[], self.brief.watched())?.optimum().is_some()) };
@@ -162,14 +178,14 @@ impl Conflict {
 
     /// What could be left out, in the words of the brief.
     pub(super) fn words_to_leave_out(&self) -> Result<Vec<String>, Error> {
-        Ok(self.to_leave_out()?.into_iter().map(|member| words(&self.brief, self.proof.program(), member)).collect())
+        Ok(self.to_leave_out()?.into_iter().map(|member| words(&self.brief, &self.program, member)).collect())
     }
 
     /// One sentence that names what cannot hold together.
     #[must_use]
     pub fn sentence(&self) -> String {
         let advice = self.advice().map_or(String::new(), |advice| format!("; {advice}"));
-        match self.members().as_slice() {
+        match self.items().as_slice() {
             [one] => format!("no formula meets this: {one}{advice}"),
             several => format!("no formula meets these together: {}{advice}", several.join("; ")),
         }
@@ -177,7 +193,7 @@ impl Conflict {
 
     /// The way out where both ends of one value for every composition are members: compositions differ, whatever else is asked.
     pub(super) fn advice(&self) -> Option<&'static str> {
-        let names = self.proof.program().names();
+        let names = self.program.names();
         let end = |member: &Member| match member {
             Member::Row(row) => match &names[*row] {
                 RowName::Requirement { index, upper, .. } => Some((*index, *upper)),
@@ -207,7 +223,8 @@ impl Conflict {
             return Err(Fault::new(FaultKind::Contradiction, "the outcome is no proof of a conflict").into());
         }
         self.proof.verify()?;
-        verify(&only(&self.brief, self.proof.program(), &self.members)?, &self.outcome)
+        let program = self.proof.program().with_split_columns(&self.brief)?;
+        verify(&only(&self.brief, &program, &self.members)?, &self.outcome)
     }
 }
 
@@ -226,6 +243,30 @@ impl Error {
     pub fn conflict(&self) -> Option<&Conflict> {
         self.cause()
     }
+}
+
+/// The deletion filter in exact arithmetic, and the proof of what is left.
+pub(super) fn filtered(brief: &Brief, program: &BriefProgram) -> Result<(Vec<Member>, Outcome), Error> {
+    let mut members = members(brief, program);
+    let mut outcome = solve_watched(&only(brief, program, &members)?, &[], brief.watched())?;
+    let mut tried = 0;
+    while tried < members.len() {
+        let Outcome::Infeasible(farkas) = &outcome else {
+            return Err(Fault::new(FaultKind::Contradiction, "the members of a conflict do not conflict").into());
+        };
+        let is_used = support(brief, program, farkas).contains(&members[tried]);
+        let mut fewer = members.clone();
+        fewer.remove(tried);
+        if !is_used {
+            members = fewer;
+            continue;
+        }
+        match solve_watched(&only(brief, program, &fewer)?, &[], brief.watched())? {
+            infeasible @ Outcome::Infeasible(_) => (members, outcome) = (fewer, infeasible),
+            Outcome::Optimal(_) | Outcome::Unbounded(_) => tried += 1,
+        }
+    }
+    Ok((members, outcome))
 }
 
 /// The members of an irreducible conflict; nothing where the program is none for the search. What `f64` cannot prove is told exactly.

@@ -68,8 +68,8 @@ fn moved(conflict: &Conflict, member: Member, to: &Exact, upwards: bool) -> Brie
             brief.with_role(index, role)
         }
         Member::Row(index) => {
-            let rest = without(brief, conflict.proof().program(), member);
-            match &conflict.proof().program().names()[index] {
+            let rest = without(brief, &conflict.program, member);
+            match &conflict.program.names()[index] {
                 RowName::Requirement { index, .. } => {
                     let measure = brief.requirements()[*index].measure().clone();
                     let requirement = if upwards && brief.requirements()[*index].low().is_none() {
@@ -83,7 +83,8 @@ fn moved(conflict: &Conflict, member: Member, to: &Exact, upwards: bool) -> Brie
                 }
                 RowName::Split { split, member, .. } => {
                     let parts = brief.splits()[*split].parts();
-                    let first = (parts[0].0.as_str(), &parts[0].1);
+                    let (other, part) = &parts[usize::from(*member == 0)];
+                    let first = (other.as_str(), part);
                     rest.split("moved", brief.splits()[*split].basis(), &[first, (parts[*member].0.as_str(), to)]).unwrap()
                 }
                 other => panic!("{other:?} is no member"),
@@ -103,7 +104,9 @@ fn conflicts_are_irreducible_and_relaxations_are_the_least() {
         let Outcome::Conflict(conflict) = random_brief(seed).try_solve().unwrap() else { continue };
         conflict.verify().unwrap_or_else(|error| panic!("seed {seed}: {error}"));
         conflicts += 1;
-        let program = conflict.proof().program();
+        let program = &conflict.program;
+        // Found in `f64` or exactly, it is the same.
+        assert_eq!(super::conflict::filtered(conflict.brief(), program).unwrap().0, conflict.members, "seed {seed}");
         for &left_out in &conflict.members {
             // Only the members, one left out: answerable, or the conflict could be smaller.
             let mut fewer = conflict.members.clone();
@@ -197,7 +200,7 @@ fn conflicts_too_wide_for_the_search_are_irreducible() {
     let brief = brief.at_least(Measure::active_matter(), 70).unwrap().at_most(Measure::water(), 40).unwrap().at_least(Measure::solids(), 1).unwrap();
     let Outcome::Conflict(conflict) = brief.try_solve().unwrap() else { panic!("few of them are surfactants") };
     conflict.verify().unwrap();
-    let program = conflict.proof().program();
+    let program = &conflict.program;
     assert!(conflict.members().len() > 2 && conflict.members().len() < brief.lines().len(), "{:?}", conflict.members());
     assert!(conflict.members().iter().any(|member| member.contains("active matter")), "{:?}", conflict.members());
     for left_out in &conflict.members {

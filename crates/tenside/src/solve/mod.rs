@@ -18,8 +18,6 @@ macro_rules! watched_by {
 }
 
 mod answer;
-#[doc(hidden)]
-pub mod benchmark;
 mod binding;
 mod candidates;
 mod choice;
@@ -27,7 +25,6 @@ mod conflict;
 #[cfg(test)]
 mod conflict_tests;
 mod constraint;
-mod extent;
 mod grid;
 #[cfg(test)]
 mod limit_tests;
@@ -36,9 +33,7 @@ mod member;
 mod mixed;
 mod objective;
 mod page;
-mod piece;
-#[cfg(test)]
-mod piece_tests;
+mod parametric;
 mod point;
 mod program;
 mod proof;
@@ -57,10 +52,7 @@ mod sensitivity_tests;
 mod squares;
 mod steps;
 mod substitute;
-mod swept;
-mod turning;
 mod unmet;
-mod walk;
 
 pub use answer::{Answer, Outcome};
 pub use binding::{Binding, Side};
@@ -68,9 +60,10 @@ pub use candidates::{Candidate, Candidates, PassedOver};
 pub use choice::{Choice, ChoiceOutcome};
 pub use conflict::Conflict;
 pub use constraint::{Constraint, End};
-pub use extent::DialRange;
 pub use grid::{Departure, GridRefusal};
-pub(crate) use piece::{Form, Named, Piece, Span, conflict_piece, multiple, optimal_piece};
+pub(crate) use objective::beyond_cost;
+pub(crate) use parametric::{CriticalRegion, Direction, Form, NamedBasis, ParametricProgram, Span, conflict_region, multiple, optimal_region, weight_rates};
+pub use parametric::{ParameterRange, PathPiece, SolutionPath};
 pub(crate) use point::{Limit, Point, limit, lines_not_known, numerator_and_denominator, rows, solve_point, weights_as_far_as_known};
 pub use program::{BriefProgram, RowName};
 pub use proof::{DenominatorProof, Proof};
@@ -81,7 +74,4 @@ pub use rounded::{Rounded, RoundedDeparture, RoundedOutcome};
 pub use sensitivity::{LimitRange, PriceRange};
 pub use steps::{Leeway, Steps, USUAL_NODES};
 pub use substitute::{Kept, LineChange, Substitution};
-pub(crate) use swept::{SweptProgram, beyond_cost, program_of};
-pub use turning::Turning;
 pub use unmet::{FinerLines, Unmet};
-pub use walk::Ways;

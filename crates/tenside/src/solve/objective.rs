@@ -42,6 +42,14 @@ pub(super) fn one_program(brief: &Brief) -> Result<Option<BriefProgram>, Error> 
     })
 }
 
+/// What the value of the objective has more than the cost of the program: for a least change, all that lines had which are gone.
+pub(crate) fn beyond_cost(brief: &Brief) -> Exact {
+    match brief.objective() {
+        Some(Objective::LeastChange(base)) => super::question::gone(brief, base),
+        _ => Exact::ZERO,
+    }
+}
+
 fn sign(direction: Direction) -> Exact {
     if direction == Direction::Minimise { Exact::ONE } else { Exact::from(-1) }
 }

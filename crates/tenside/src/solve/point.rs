@@ -15,7 +15,7 @@ use crate::number::Exact;
 pub(crate) enum Limit {
     /// One end of a requirement; of an equation, the upper.
     Requirement { index: usize, upper: bool },
-    /// A member of a split against its first.
+    /// The part of one member of a split.
     Split { split: usize, member: usize },
     /// The low end of a line's range.
     Low(usize),
@@ -63,7 +63,7 @@ pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
         Outcome::Infeasible(_) => {
             let conflict = Conflict::new(brief.clone(), proof)?;
             let named = |member: &Member| match member {
-                Member::Row(row) => limit(&conflict.proof().program().names()[*row]),
+                Member::Row(row) => limit(&conflict.program.names()[*row]),
                 Member::Line(line) => Some(Limit::Line(*line)),
             };
             Ok(Point::Conflict(conflict.members.iter().filter_map(named).collect()))

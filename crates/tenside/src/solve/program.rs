@@ -1,7 +1,7 @@
 //! A brief made into a linear program: one column a line, rows named in the words of the brief.
 
 use super::linear::{Column, Program, Row};
-use crate::brief::{Brief, Objective, Requirement, Role};
+use crate::brief::{Brief, Objective, Requirement, Role, Split};
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Compiled, Content, Facts, Measure, Names, Scope, Sense, TypicalSides, typical_sides};
 use crate::number::Exact;
@@ -12,7 +12,7 @@ use crate::number::Exact;
 pub enum RowName {
     /// The lines sum to 100 %.
     Total,
-    /// A member of a split against its first member.
+    /// A member of a split, against another or against the amount of one part.
     Split {
         /// The split's place in the brief.
         split: usize,
@@ -37,17 +37,6 @@ pub enum RowName {
 }
 
 impl RowName {
-    /// What the row stands for, whatever its words say.
-    fn place(&self) -> (u8, usize, usize) {
-        match self {
-            RowName::Total => (0, 0, 0),
-            RowName::Split { split, member, .. } => (1, *split, *member),
-            RowName::Requirement { index, upper, .. } => (2, *index, usize::from(*upper)),
-            RowName::WaterToKeep(_) => (3, 0, 0),
-            RowName::Objective(_) => (4, 0, 0),
-        }
-    }
-
     /// In words.
     #[must_use]
     pub fn words(&self) -> &str {
@@ -109,10 +98,48 @@ impl BriefProgram {
         self.lines
     }
 
-    /// As many columns and rows, the lines and rows standing for the same.
-    pub(super) fn has_the_shape_of(&self, other: &BriefProgram) -> bool {
-        let kinds = |program: &BriefProgram| program.names.iter().map(RowName::place).collect::<Vec<_>>();
-        self.lines == other.lines && self.program.columns().len() == other.program.columns().len() && kinds(self) == kinds(other)
+    /// The same question with one column more for each split, `U`, the amount of one part, and one row for each of its members:
+    ///
+    /// ```text
+    /// amount_i x_i - part_i U = 0,   0 <= U <= greatest of 100 amount_i / part_i
+    /// ```
+    ///
+    /// So any member can be left out, the first included, and all parts of a split stand in one column: every determinant is of the first
+    /// degree in them. The ends of `U` follow from each row alone, so no conflict rests on them; the search in `f64` needs them to prove one. A
+    /// plain solve does without: one row and one column fewer for each split.
+    pub(super) fn with_split_columns(&self, brief: &Brief) -> Result<Self, Error> {
+        let before = self.program.columns().len();
+        let width = before + brief.splits().len();
+        let mut columns = self.program.columns().to_vec();
+        columns.resize(width, Column { low: Some(Exact::ZERO), high: Some(Exact::ZERO), cost: Exact::ZERO });
+        let mut named = Vec::with_capacity(self.names.len() + brief.splits().len());
+        let mut done = 0;
+        for ((name, unit), row) in self.names.iter().zip(&self.units).zip(self.program.rows()) {
+            let RowName::Split { split: place, .. } = name else {
+                let mut row = row.clone();
+                row.coefficients.resize(width, Exact::ZERO);
+                named.push(NamedRow { name: name.clone(), unit: unit.clone(), row });
+                continue;
+            };
+            if *place < done {
+                continue;
+            }
+            done = place + 1;
+            let split = &brief.splits()[*place];
+            let unit = RowUnit::constant(&Exact::hundred(), self.lines, split.basis().unit());
+            for (member, share) in shares(brief, split)?.into_iter().enumerate() {
+                let mut coefficients = vec![Exact::ZERO; width];
+                if let Some(amount) = (&share.amount * Exact::hundred()).checked_div(share.part) {
+                    let high = &mut columns[before + place].high;
+                    *high = high.take().max(Some(amount));
+                }
+                coefficients[share.line] = share.amount;
+                coefficients[before + place] = -share.part;
+                let name = RowName::Split { split: *place, member, words: split.words(&[member]) };
+                named.push(NamedRow { name, unit: unit.clone(), row: Row { coefficients, low: Some(Exact::ZERO), high: Some(Exact::ZERO) } });
+            }
+        }
+        BriefProgram::new(columns, named, self.lines)
     }
 
     pub(super) fn is_same_but_for_costs(&self, other: &BriefProgram) -> bool {
@@ -250,21 +277,37 @@ pub(super) fn several(faults: Vec<Fault>) -> Error {
     Error::from_faults(joined).unwrap_or_else(|| Fault::new(FaultKind::NotKnown, "a value is not known").into())
 }
 
+/// A member of a split: its line, what one percent of the line brings of what the split divides, and its part.
+struct Share<'a> {
+    line: usize,
+    amount: Exact,
+    part: &'a Exact,
+}
+
+fn shares<'a>(brief: &Brief, split: &'a Split) -> Result<Vec<Share<'a>>, Error> {
+    let share = |(name, part): &'a (String, Exact)| -> Result<Share<'a>, Error> {
+        let (amounts, _) = sides(brief, &split.measure(name), &Basis::AsCharged)?;
+        let line = brief.lines().iter().position(|line| line.name() == name);
+        let line = line.ok_or_else(|| Error::from(Fault::new(FaultKind::UnknownName, "a member is no line of the brief").value(name)))?;
+        Ok(Share { line, amount: amounts[line].clone(), part })
+    };
+    split.parts().iter().map(share).collect::<Result<_, _>>().map_err(|error: Error| error.within(&format!("split {:?}", split.name())))
+}
+
+/// One row for each member but the reference: `amount of the member * reference part = amount of the reference * the member's part`.
 fn split_rows(brief: &Brief) -> Result<Vec<NamedRow>, Error> {
     let mut rows = Vec::new();
     for (place, split) in brief.splits().iter().enumerate() {
-        let amounts = |member: usize| sides(brief, &split.measure(&split.parts()[member].0), &Basis::AsCharged).map(|(numerator, _)| numerator);
-        let first = amounts(0).map_err(|error| error.within(&format!("split {:?}", split.name())))?;
-        for member in 1..split.parts().len() {
-            let other = amounts(member).map_err(|error| error.within(&format!("split {:?}", split.name())))?;
-            let (first_part, part) = (&split.parts()[0].1, &split.parts()[member].1);
-            // amount of the member * first part = amount of the first * the member's part; no line is both.
-            let coefficients = first.iter().zip(&other).map(|(first, other)| if other.is_zero() { -(first * part) } else { other * first_part });
-            let coefficients = coefficients.collect();
-            // Over 100 times the first part it is percent points (or mmol/g) of what the member brings.
-            let unit = RowUnit::constant(&(first_part * Exact::hundred()), brief.lines().len(), split.basis().unit());
-            let row = Row { coefficients, low: Some(Exact::ZERO), high: Some(Exact::ZERO) };
-            rows.push(NamedRow { name: RowName::Split { split: place, member, words: split.words(member) }, unit, row });
+        let (shares, reference) = (shares(brief, split)?, split.reference());
+        let first = &shares[reference];
+        // Over 100 times the reference part it is percent points (or mmol/g) of what the member brings.
+        let unit = RowUnit::constant(&(first.part * Exact::hundred()), brief.lines().len(), split.basis().unit());
+        for (member, share) in shares.iter().enumerate().filter(|(member, _)| *member != reference) {
+            let mut coefficients = vec![Exact::ZERO; brief.lines().len()];
+            coefficients[first.line] = -(&first.amount * share.part);
+            coefficients[share.line] = &share.amount * first.part;
+            let name = RowName::Split { split: place, member, words: split.words(&[reference, member]) };
+            rows.push(NamedRow { name, unit: unit.clone(), row: Row { coefficients, low: Some(Exact::ZERO), high: Some(Exact::ZERO) } });
         }
     }
     Ok(rows)
@@ -368,7 +411,6 @@ pub(super) fn written_ranges(brief: &Brief) -> Result<Vec<WrittenRange>, Error> 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::brief::SplitBasis;
     use crate::catalogue::Catalogue;
 
     fn program(brief: &Brief) -> BriefProgram {
@@ -380,37 +422,6 @@ mod tests {
     fn wash() -> Brief {
         let brief = Brief::new("Wash", &Catalogue::starter()).unwrap().between("sci-powder", 10, 50).unwrap();
         brief.between("capb-30", 10, 50).unwrap().between("scs-needles", 0, 50).unwrap().qs("water").unwrap()
-    }
-
-    /// Each has two rows more than the sum of its lines, of other kinds or of other things.
-    #[test]
-    fn programs_of_one_shape_have_rows_about_the_same() {
-        let (active, water) = (Measure::active_matter(), Measure::water());
-        let finished = |value: i64| Requirement::at_least(active.clone(), Exact::from(value)).on(Basis::finished(Exact::from(2)).unwrap());
-        let split = |brief: Brief, name: &str, lines: [&str; 2]| brief.split(name, SplitBasis::Weight, &[(lines[0], 1), (lines[1], 2)]).unwrap();
-        let briefs = [
-            wash().at_least(active.clone(), 5).unwrap().at_most(water.clone(), 80).unwrap(),
-            wash().at_most(active.clone(), 40).unwrap().at_most(water.clone(), 80).unwrap(),
-            wash().at_least(active.clone(), 5).unwrap().at_least(water.clone(), 8).unwrap(),
-            wash().require(Requirement::between(active.clone(), Exact::from(5), Exact::from(40)).unwrap()).unwrap(),
-            wash().require(finished(5)).unwrap(),
-            split(wash(), "one", ["sci-powder", "capb-30"]).at_most(water.clone(), 80).unwrap(),
-            split(split(wash(), "one", ["sci-powder", "capb-30"]), "two", ["sci-powder", "scs-needles"]),
-            wash().split("one", SplitBasis::Weight, &[("sci-powder", 1), ("capb-30", 2), ("scs-needles", 1)]).unwrap(),
-        ];
-        let programs: Vec<BriefProgram> = briefs.iter().map(program).collect();
-        for (place, first) in programs.iter().enumerate() {
-            assert_eq!(first.names().len(), 3, "{:?}", first.names());
-            for (other, second) in programs.iter().enumerate() {
-                assert_eq!(first.has_the_shape_of(second), place == other, "{:?} and {:?}", first.names(), second.names());
-            }
-        }
-        // Other values are no other shape.
-        let milder = wash().at_least(active.clone(), 4).unwrap().at_most(water, 70).unwrap();
-        assert!(programs[0].has_the_shape_of(&program(&milder)) && programs[4].has_the_shape_of(&program(&wash().require(finished(6)).unwrap())));
-        let of = |columns: usize, lines: usize| BriefProgram::new(vec![Column::default(); columns], Vec::new(), lines).unwrap();
-        assert!(of(4, 2).has_the_shape_of(&of(4, 2)));
-        assert!(!of(4, 2).has_the_shape_of(&of(4, 3)) && !of(4, 2).has_the_shape_of(&of(5, 2)));
     }
 
     #[test]

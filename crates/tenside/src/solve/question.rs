@@ -414,7 +414,7 @@ pub(super) fn measured(brief: &Brief, formula: &Formula, equations: &[Equation])
             let Some(room) = row.and_then(|row| row.tolerance.clone()) else { continue };
             let departure = brought(line)? - &first * part / first_part;
             if departure.abs() > room {
-                return Err(fails(split.words(index)));
+                return Err(fails(split.words(&[0, index])));
             }
         }
     }

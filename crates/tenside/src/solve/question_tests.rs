@@ -185,7 +185,7 @@ fn tolerances_belong_to_their_equations() {
     let question = Question::new(&brief, Some(&steps), 1000).unwrap();
     let told: Vec<(&str, &str, Option<Exact>)> =
         question.equations.iter().map(|equation| (equation.name.as_str(), equation.row.name.words(), equation.tolerance.clone())).collect();
-    let pair = brief.splits()[0].words(1);
+    let pair = brief.splits()[0].words(&[0, 1]);
     assert_eq!(told, [("pair", pair.as_str(), Some(Exact::ONE)), ("clay", "clay", Some(percent(5)))]);
     let best = best(&question);
     question.verify(&best).unwrap();

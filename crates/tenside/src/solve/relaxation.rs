@@ -124,7 +124,7 @@ struct Limited {
     low: Option<Exact>,
     high: Option<Exact>,
     unit: String,
-    /// What a value of the measure is multiplied with to be in the words' own terms: of a split the first part.
+    /// What a value of the measure is multiplied with to be in the words' own terms: of a split the part of the other member.
     scale: Exact,
 }
 
@@ -153,9 +153,12 @@ fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limi
                 })
             }
             RowName::Split { split, member, .. } => {
-                let words = format!("the part of {} in {said}", brief.splits()[*split].parts()[*member].0);
                 let split = &brief.splits()[*split];
-                let ((first, first_part), (other, part)) = (&split.parts()[0], &split.parts()[*member]);
+                // Against any other member: they keep their ratio.
+                let reference = usize::from(*member == 0);
+                let ((first, first_part), (other, part)) = (&split.parts()[reference], &split.parts()[*member]);
+                let all: Vec<usize> = (0..split.parts().len()).collect();
+                let words = format!("the part of {other} in {}", split.words(&all));
                 let measure = split.measure(other).per(&split.measure(first));
                 // By weight the ratio is a percentage.
                 let scale = first_part / measure.factor();

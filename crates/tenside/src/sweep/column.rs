@@ -14,10 +14,10 @@
 //! | `findings.unchecked` | the rules that could not be asked, in whole or in part | as `findings` |
 //! | `use-levels` | the lines above or below their use levels, as a code | as `findings` |
 
+use super::axis::Axis;
 use super::review::ReviewCode;
-use super::spelling::Turned;
-use super::turn::Axis;
-use crate::brief::{Brief, Dial};
+use super::spelling::Varied;
+use crate::brief::{Brief, Parameter};
 use crate::measure::{Basis, Measure};
 
 /// What stands in a column.
@@ -79,10 +79,10 @@ impl Column {
             |name: &str| brief.requirements().iter().find(|known| known.name() == name).map_or_else(String::new, |known| known.measure().unit(currency));
         match self {
             Column::Axis { axis, .. } => match &axes[*axis] {
-                Axis::Dial(Dial::Part { .. }, _) => "parts".to_string(),
-                Axis::Dial(Dial::Target(name) | Dial::AtLeast(name) | Dial::AtMost(name), _) => of_requirement(name),
-                Axis::Dial(Dial::Price(_), _) => format!("{} per kg", currency.unwrap_or("currency")),
-                Axis::Dial(..) => "% w/w".to_string(),
+                Axis::Parameter(Parameter::Part { .. }, _) => "parts".to_string(),
+                Axis::Parameter(Parameter::Target(name) | Parameter::AtLeast(name) | Parameter::AtMost(name), _) => of_requirement(name),
+                Axis::Parameter(Parameter::Price(_), _) => format!("{} per kg", currency.unwrap_or("currency")),
+                Axis::Parameter(..) => "% w/w".to_string(),
                 Axis::Share { .. } | Axis::Lattice { .. } => "% of the split".to_string(),
                 Axis::Moisture(_) => "% of the finished product".to_string(),
                 Axis::Material { .. } => String::new(),
@@ -102,17 +102,17 @@ impl Column {
 fn axis_name(brief: &Brief, axis: &Axis, member: usize) -> String {
     match axis {
         // Not the requirement's name, which names the value that is swept.
-        Axis::Dial(Dial::Target(name), _) => format!("target.{}", requirement(brief, name)),
-        Axis::Dial(Dial::AtLeast(name), _) => format!("at-least.{}", requirement(brief, name)),
-        Axis::Dial(Dial::AtMost(name), _) => format!("at-most.{}", requirement(brief, name)),
-        Axis::Dial(dial, _) => Turned::Dial(dial.clone()).spelling(),
-        Axis::Share { split, line, .. } => Turned::Share { split: split.clone(), line: line.clone() }.spelling(),
+        Axis::Parameter(Parameter::Target(name), _) => format!("target.{}", requirement(brief, name)),
+        Axis::Parameter(Parameter::AtLeast(name), _) => format!("at-least.{}", requirement(brief, name)),
+        Axis::Parameter(Parameter::AtMost(name), _) => format!("at-most.{}", requirement(brief, name)),
+        Axis::Parameter(dial, _) => Varied::Parameter(dial.clone()).spelling(),
+        Axis::Share { split, line, .. } => Varied::Share { split: split.clone(), line: line.clone() }.spelling(),
         Axis::Lattice { split, .. } => {
             let line = brief.splits().iter().find(|known| known.name() == split).map(|known| known.parts()[member].0.clone());
-            Turned::Share { split: split.clone(), line: line.unwrap_or_default() }.spelling()
+            Varied::Share { split: split.clone(), line: line.unwrap_or_default() }.spelling()
         }
-        Axis::Moisture(_) => Turned::Moisture.spelling(),
-        Axis::Material { line, .. } => Turned::Material(line.clone()).spelling(),
+        Axis::Moisture(_) => Varied::Moisture.spelling(),
+        Axis::Material { line, .. } => Varied::Material(line.clone()).spelling(),
     }
 }
 

@@ -2,12 +2,12 @@
 
 use std::sync::Arc;
 
+use super::axis::Axis;
 use super::column::Column;
 use super::legend::Legend;
 use super::review::{ReviewCode, SweptReview};
-use super::spelling::Turned;
-use super::turn::Axis;
-use crate::brief::{Brief, Dial, Objective};
+use super::spelling::Varied;
+use crate::brief::{Brief, Objective, Parameter};
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure};
@@ -23,7 +23,7 @@ use crate::watch::{Watch, Watched};
 /// use tenside::catalogue::Catalogue;
 /// use tenside::measure::Measure;
 /// use tenside::number::Exact;
-/// use tenside::sweep::{Axis, Sweep, Turned, Values};
+/// use tenside::sweep::{Axis, Sweep, Varied, Values};
 /// let brief = Brief::new("Bar", &Catalogue::starter())?
 ///     .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("capb-30", 1)])?
 ///     .fix("panthenol", "1.5")?
@@ -33,8 +33,8 @@ use crate::watch::{Watch, Watched};
 /// let parts = Values::linspace(&Exact::ONE, &Exact::from(4), 7, &Exact::ratio(1, 2))?;
 /// let target = Values::new((40..50).map(Exact::from).collect())?;
 /// let sweep = Sweep::new(&brief, vec![
-///     Turned::named(&brief, "wash.capb-30")?.over(parts)?,
-///     Turned::of_measure(&brief, &Measure::active_matter())?.over(target)?,
+///     Varied::named(&brief, "wash.capb-30")?.over(parts)?,
+///     Varied::of_measure(&brief, &Measure::active_matter())?.over(target)?,
 /// ])?;
 /// let table = sweep.table()?;
 /// assert_eq!(table.rows(), 70);
@@ -73,7 +73,7 @@ impl Sweep {
     }
 }
 
-impl Turned {
+impl Varied {
     /// An axis that takes these values.
     ///
     /// # Errors
@@ -81,14 +81,14 @@ impl Turned {
     pub fn over(self, values: super::Values) -> Result<Axis, Error> {
         let spelling = self.spelling();
         match self {
-            Turned::Dial(dial) => Ok(Axis::Dial(dial, values)),
-            Turned::Share { split, line } => Ok(Axis::Share { split, line, values }),
-            Turned::Moisture => Ok(Axis::Moisture(values)),
-            Turned::Split(_) => Err(Fault::new(FaultKind::Unsupported, "a split as a whole takes a lattice")
+            Varied::Parameter(dial) => Ok(Axis::Parameter(dial, values)),
+            Varied::Share { split, line } => Ok(Axis::Share { split, line, values }),
+            Varied::Moisture => Ok(Axis::Moisture(values)),
+            Varied::Split(_) => Err(Fault::new(FaultKind::Unsupported, "a split as a whole takes a lattice")
                 .value(format!("{spelling:?}"))
                 .remedy("state the lattice's steps, or turn one member")
                 .into()),
-            Turned::Material(_) => Err(Fault::new(FaultKind::Unsupported, "the raw material of a line takes raw materials")
+            Varied::Material(_) => Err(Fault::new(FaultKind::Unsupported, "the raw material of a line takes raw materials")
                 .value(format!("{spelling:?}"))
                 .remedy("give their ids")
                 .into()),
@@ -113,7 +113,7 @@ impl Sweep {
     /// and objective name, the objective, feasibility, what binds and what conflicts.
     ///
     /// # Errors
-    /// A brief that cannot be asked; axes that name what it does not have; two axes on the same thing; ends that cross; measures whose
+    /// A brief that cannot be query; axes that name what it does not have; two axes on the same thing; ends that cross; measures whose
     /// weights are not known.
     pub fn new(brief: &Brief, axes: Vec<Axis>) -> Result<Self, Error> {
         rows(brief)?;
@@ -190,11 +190,11 @@ impl Sweep {
     /// use tenside::brief::{Brief, SplitBasis};
     /// use tenside::catalogue::Catalogue;
     /// use tenside::rule::{Market, Product, RuleBook, Severity, Use};
-    /// use tenside::sweep::{Sweep, Turned, Values};
+    /// use tenside::sweep::{Sweep, Varied, Values};
     /// let brief = Brief::new("Soothing", &Catalogue::starter())?.fix("sodium-benzoate", 1)?.qs("glycerin-99-5")?;
     /// let benzoate = Values::new(["0.5", "2.5", "4"].map(|percent| percent.parse().unwrap()).to_vec())?;
     /// let product = Product::new(Market::Eu, &[Use::ShampooBar], "2026-11-24".parse()?)?;
-    /// let sweep = Sweep::new(&brief, vec![Turned::named(&brief, "sodium-benzoate")?.over(benzoate)?])?
+    /// let sweep = Sweep::new(&brief, vec![Varied::named(&brief, "sodium-benzoate")?.over(benzoate)?])?
     ///     .with_review(RuleBook::starter(), &product, Severity::Error)?;
     /// let table = sweep.table()?;
     /// let legend = sweep.findings_legend().unwrap();
@@ -357,6 +357,11 @@ impl Sweep {
         if row >= self.rows {
             return Err(self.no_row(row).into());
         }
+        self.row_brief(row)?.without_absent_members()
+    }
+
+    /// The same, members of splits whose part is 0 still in their splits.
+    pub(super) fn row_brief(&self, row: u64) -> Result<Brief, Error> {
         turned(&self.brief, &self.axes, &self.places(row))
     }
 
@@ -397,17 +402,24 @@ pub(super) fn turned(brief: &Brief, axes: &[Axis], places: &[usize]) -> Result<B
     Ok(now)
 }
 
-/// A requirement's name may change with its value, so it is found by its place in the brief as given.
 fn turned_by(given: &Brief, now: &Brief, axis: &Axis, place: usize) -> Result<Brief, Error> {
-    let renamed = |name: &String| {
+    match axis {
+        Axis::Parameter(parameter, values) => Axis::Parameter(renamed(given, now, parameter), values.clone_at(place)).applied_to(now, 0),
+        other => other.applied_to(now, place),
+    }
+}
+
+/// The same parameter of a brief that was varied: a requirement's name may change with its value, so it is found by its place.
+pub(super) fn renamed(given: &Brief, now: &Brief, parameter: &Parameter) -> Parameter {
+    let name = |name: &String| {
         let index = given.requirements().iter().position(|known| known.name() == *name);
         index.map_or_else(|| name.clone(), |index| now.requirements()[index].name())
     };
-    match axis {
-        Axis::Dial(Dial::Target(name), values) => Axis::Dial(Dial::Target(renamed(name)), values.clone_at(place)).turned(now, 0),
-        Axis::Dial(Dial::AtLeast(name), values) => Axis::Dial(Dial::AtLeast(renamed(name)), values.clone_at(place)).turned(now, 0),
-        Axis::Dial(Dial::AtMost(name), values) => Axis::Dial(Dial::AtMost(renamed(name)), values.clone_at(place)).turned(now, 0),
-        other => other.turned(now, place),
+    match parameter {
+        Parameter::Target(known) => Parameter::Target(name(known)),
+        Parameter::AtLeast(known) => Parameter::AtLeast(name(known)),
+        Parameter::AtMost(known) => Parameter::AtMost(name(known)),
+        other => other.clone(),
     }
 }
 
@@ -416,8 +428,8 @@ fn check_apart(axes: &[Axis]) -> Result<(), Error> {
         for earlier in &axes[..index] {
             let whole_split = |axis: &Axis| matches!(axis, Axis::Share { .. } | Axis::Lattice { .. });
             let same_split = axis.split().is_some() && axis.split() == earlier.split() && (whole_split(axis) || whole_split(earlier));
-            if same_split || !axis.turned_things().is_disjoint(&earlier.turned_things()) {
-                return Err(Fault::new(FaultKind::Duplicate, "two axes turn the same thing")
+            if same_split || !axis.varied().is_disjoint(&earlier.varied()) {
+                return Err(Fault::new(FaultKind::Duplicate, "two axes vary the same thing")
                     .value(format!("{earlier} and {axis}"))
                     .remedy("join their values on one axis, or drop one of them; shares of one split are not independent, take a lattice")
                     .into());
@@ -429,9 +441,9 @@ fn check_apart(axes: &[Axis]) -> Result<(), Error> {
 
 /// Refuses ends that would cross at some point of the sweep.
 fn check_ends(brief: &Brief, axes: &[Axis]) -> Result<(), Error> {
-    let values = |wanted: &Dial| {
+    let values = |wanted: &Parameter| {
         axes.iter().find_map(|axis| match axis {
-            Axis::Dial(dial, values) if dial == wanted => Some(values),
+            Axis::Parameter(dial, values) if dial == wanted => Some(values),
             _ => None,
         })
     };
@@ -453,13 +465,13 @@ fn check_ends(brief: &Brief, axes: &[Axis]) -> Result<(), Error> {
     for line in brief.lines() {
         if let crate::brief::Role::Between(low, high) = line.role() {
             let name = line.name().to_string();
-            let (low_end, high_end) = (values(&Dial::LowEnd(name.clone())), values(&Dial::HighEnd(name.clone())));
+            let (low_end, high_end) = (values(&Parameter::Lowest(name.clone())), values(&Parameter::Highest(name.clone())));
             check(format!("line {name:?}"), Some((low_end, low.percent())), Some((high_end, high.percent())));
         }
     }
     for requirement in brief.requirements() {
         let name = requirement.name();
-        let (low_end, high_end) = (values(&Dial::AtLeast(name.clone())), values(&Dial::AtMost(name.clone())));
+        let (low_end, high_end) = (values(&Parameter::AtLeast(name.clone())), values(&Parameter::AtMost(name.clone())));
         let end = |values, end: Option<&Exact>| end.map(|end| (values, end.clone()));
         check(format!("requirement {name:?}"), end(low_end, requirement.low()), end(high_end, requirement.high()));
     }

@@ -1,4 +1,4 @@
-//! What fills the rows of a sweep: the closed form where the brief is determined; where it is not, one basis after the other along dials, else a
+//! What fills the rows of a sweep: the closed form where the brief is determined; where it is not, one critical region after the other, else a
 //! solver point by point.
 
 use std::ops::Range;
@@ -6,16 +6,16 @@ use std::ops::Range;
 use super::closed::{Closed, Level, Percents};
 use super::column::Column;
 use super::definition::Sweep;
-use super::pieces::Pieces;
+use super::regions::Regions;
 use super::solved::Solved;
 use super::unknown::{Masked, Unknown};
 use crate::brief::Objective;
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 
-/// What of every row is wanted.
+/// What of every row is asked for.
 #[derive(Clone, Debug)]
-pub(super) struct Asked {
+pub(super) struct Query {
     pub(super) measures: Vec<(Measure, Basis)>,
     /// Which of the measures is the objective's value; past the last where the objective is no measure.
     pub(super) objective: Option<usize>,
@@ -26,7 +26,7 @@ pub(super) struct Asked {
     pub(super) unknown: Vec<Vec<Unknown>>,
 }
 
-impl Asked {
+impl Query {
     pub(super) fn new(sweep: &Sweep, level: Level) -> Result<Self, Error> {
         let measures: Vec<(Measure, Basis)> = sweep
             .columns()
@@ -37,22 +37,22 @@ impl Asked {
             })
             .collect();
         let codes = sweep.columns().iter().any(|column| matches!(column, Column::Binding | Column::Conflict));
-        let mut asked = Asked { measures, objective: None, codes, level, unknown: Vec::new() };
+        let mut query = Query { measures, objective: None, codes, level, unknown: Vec::new() };
         if sweep.columns().contains(&Column::Objective) {
             match sweep.brief().objective() {
                 Some(Objective::Measure { measure, basis, .. }) => {
                     let wanted = (measure.clone(), basis.clone());
-                    let place = asked.measures.iter().position(|known| *known == wanted);
-                    asked.objective = Some(place.unwrap_or_else(|| {
-                        asked.measures.push(wanted);
-                        asked.measures.len() - 1
+                    let place = query.measures.iter().position(|known| *known == wanted);
+                    query.objective = Some(place.unwrap_or_else(|| {
+                        query.measures.push(wanted);
+                        query.measures.len() - 1
                     }));
                 }
-                _ => asked.objective = Some(asked.measures.len()),
+                _ => query.objective = Some(query.measures.len()),
             }
         }
-        asked.unknown = asked.measures.iter().map(|(measure, basis)| Unknown::of(sweep, measure, basis)).collect::<Result<_, Error>>()?;
-        Ok(asked)
+        query.unknown = query.measures.iter().map(|(measure, basis)| Unknown::of(sweep, measure, basis)).collect::<Result<_, Error>>()?;
+        Ok(query)
     }
 
     /// True if some cell could be unknown, which is told from the lines.
@@ -90,13 +90,13 @@ pub(super) trait Fill: Sync {
 }
 
 /// What fills a sweep.
-pub(super) fn filler<'a>(sweep: &'a Sweep, asked: &Asked) -> Result<Box<dyn Fill + 'a>, Error> {
-    let filler: Box<dyn Fill + 'a> = match Closed::new(sweep, asked)? {
+pub(super) fn filler<'a>(sweep: &'a Sweep, query: &Query) -> Result<Box<dyn Fill + 'a>, Error> {
+    let filler: Box<dyn Fill + 'a> = match Closed::new(sweep, query)? {
         Some(closed) => Box::new(closed),
-        None => match Pieces::new(sweep, asked)? {
-            Some(pieces) => Box::new(pieces),
-            None => Box::new(Solved::new(sweep, asked)?),
+        None => match Regions::new(sweep, query)? {
+            Some(regions) => Box::new(regions),
+            None => Box::new(Solved::new(sweep, query)?),
         },
     };
-    Ok(if asked.may_be_unknown() { Box::new(Masked { sweep, filler, unknown: asked.unknown.clone() }) } else { filler })
+    Ok(if query.may_be_unknown() { Box::new(Masked { sweep, filler, unknown: query.unknown.clone() }) } else { filler })
 }

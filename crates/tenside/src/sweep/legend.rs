@@ -1,7 +1,7 @@
 //! What the bits of a code stand for.
 
-use super::turn::Axis;
-use crate::brief::{Brief, Dial, Requirement, Role};
+use super::axis::Axis;
+use crate::brief::{Brief, Parameter, Requirement, Role};
 use crate::measure::Basis;
 use crate::number::Ppm;
 use crate::solve::Limit;
@@ -28,7 +28,7 @@ impl Legend {
     /// ```
     /// use tenside::brief::Brief;
     /// use tenside::catalogue::Catalogue;
-    /// use tenside::sweep::{Axis, Sweep, Turned, Values};
+    /// use tenside::sweep::{Axis, Sweep, Varied, Values};
     /// use tenside::number::Exact;
     /// let brief = Brief::new("Bar", &Catalogue::starter())?.fix("panthenol", 1)?.between("cetyl-alcohol", 3, 6)?.qs("kaolin")?;
     /// let sweep = Sweep::new(&brief, vec![])?;
@@ -55,8 +55,6 @@ impl Legend {
         let known = |wanted: Limit| self.limits.iter().position(|known| *known == wanted).filter(|bit| *bit < MOST_LIMITS);
         let place = known(limit).or_else(|| match limit {
             Limit::Low(line) | Limit::High(line) => known(Limit::Line(line)),
-            // The first member of a split has no row of its own: it stands in every other's.
-            Limit::Split { split, member: 0 } => known(Limit::Split { split, member: 1 }),
             _ => None,
         });
         place.map_or(0, |bit| 1 << bit)
@@ -81,7 +79,7 @@ impl Legend {
     pub(super) fn of_conflict(brief: &Brief, axes: &[Axis]) -> Self {
         let mut limits: Vec<Limit> = requirement_limits(brief, true).collect();
         for (split, known) in brief.splits().iter().enumerate() {
-            limits.extend((1..known.parts().len()).map(|member| Limit::Split { split, member }));
+            limits.extend((0..known.parts().len()).map(|member| Limit::Split { split, member }));
         }
         limits.extend((0..brief.lines().len()).map(Limit::Line));
         limits.push(Limit::WaterToKeep);
@@ -108,9 +106,9 @@ fn requirement_words(requirement: &Requirement, axes: &[Axis], upper: bool) -> S
     let name = requirement.name();
     let swept = |upper: bool| {
         axes.iter().any(|axis| match axis {
-            Axis::Dial(Dial::Target(known), _) => *known == name,
-            Axis::Dial(Dial::AtLeast(known), _) => !upper && *known == name,
-            Axis::Dial(Dial::AtMost(known), _) => upper && *known == name,
+            Axis::Parameter(Parameter::Target(known), _) => *known == name,
+            Axis::Parameter(Parameter::AtLeast(known), _) => !upper && *known == name,
+            Axis::Parameter(Parameter::AtMost(known), _) => upper && *known == name,
             _ => false,
         })
     };
@@ -144,18 +142,18 @@ fn requirement_words(requirement: &Requirement, axes: &[Axis], upper: bool) -> S
 
 /// In words that hold along every axis: a number that is swept is not named.
 fn words(brief: &Brief, axes: &[Axis], limit: Limit) -> String {
-    let turned = |wanted: &dyn Fn(&Dial) -> bool| axes.iter().any(|axis| matches!(axis, Axis::Dial(dial, _) if wanted(dial)));
+    let turned = |wanted: &dyn Fn(&Parameter) -> bool| axes.iter().any(|axis| matches!(axis, Axis::Parameter(dial, _) if wanted(dial)));
     match limit {
         Limit::Requirement { index, upper } => requirement_words(&brief.requirements()[index], axes, upper),
         Limit::Split { split, member } => {
             let split = &brief.splits()[split];
-            format!("split {}: {} to {}", split.name(), split.parts()[0].0, split.parts()[member].0)
+            format!("split {}: part of {}", split.name(), split.parts()[member].0)
         }
         Limit::Low(line) => format!("{} at its lowest", brief.lines()[line].name()),
         Limit::High(line) => format!("{} at its highest", brief.lines()[line].name()),
         Limit::Line(line) => {
             let line = &brief.lines()[line];
-            let swept = turned(&|dial| matches!(dial, Dial::Fixed(known) | Dial::LowEnd(known) | Dial::HighEnd(known) if known == line.name()));
+            let swept = turned(&|dial| matches!(dial, Parameter::Fixed(known) | Parameter::Lowest(known) | Parameter::Highest(known) if known == line.name()));
             let range = if line.role().range() == (Ppm::ZERO, Ppm::WHOLE) { "between 0 and 100 %".to_string() } else { line.role().words() };
             if swept { format!("line {}, as swept", line.name()) } else { format!("line {} {range}", line.name()) }
         }

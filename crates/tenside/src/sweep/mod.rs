@@ -11,25 +11,26 @@
 //! the exact solution to the nearest `f64`. Feasibility and codes are exact in both.
 
 mod array;
+mod axis;
 mod closed;
 mod column;
 mod definition;
 mod fill;
 mod lattice;
 mod legend;
-mod pieces;
+mod regions;
 mod review;
 mod sample;
 mod solved;
 mod spelling;
 mod stream;
 mod table;
-mod turn;
 mod unknown;
 mod values;
 mod writing;
 
 pub use array::{Array, Spare};
+pub use axis::Axis;
 pub use closed::Level;
 pub use column::Column;
 pub use definition::Sweep;
@@ -37,8 +38,7 @@ pub use lattice::Lattice;
 pub use legend::Legend;
 pub use review::ReviewCode;
 pub use sample::{Corners, Samples};
-pub use spelling::Turned;
+pub use spelling::Varied;
 pub use stream::{AxisSummary, Bins, Comparison, Condition, Histogram, Kept, PlaceSummary, Seen, SeenPart, Stream, front_of};
 pub use table::{Cells, GIB_ALLOWED, Held, Numbers, Table, exactness};
-pub use turn::Axis;
 pub use values::Values;

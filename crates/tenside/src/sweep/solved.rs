@@ -2,18 +2,19 @@
 
 use std::ops::Range;
 
+use super::axis::Axis;
 use super::closed::Percents;
 use super::column::Column;
 use super::definition::Sweep;
-use super::fill::{Asked, Batch, Fill};
-use super::turn::Axis;
-use crate::brief::{Brief, Dial};
+use super::fill::{Batch, Fill, Query};
+use super::legend::Legend;
+use crate::brief::{Brief, Parameter};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
 use crate::solve::{Limit, Point, numerator_and_denominator, solve_point, weights_as_far_as_known};
 
-/// Points handed on together: few, so that a watcher is asked often.
+/// Points handed on together: few, so that a watcher is query often.
 const BATCH: usize = 8;
 
 type Weights = (Vec<Exact>, Vec<Exact>);
@@ -21,7 +22,7 @@ type Weights = (Vec<Exact>, Vec<Exact>);
 /// Solves point by point.
 pub(super) struct Solved<'a> {
     sweep: &'a Sweep,
-    asked: Asked,
+    query: Query,
     /// The weights of the measures where no axis changes them.
     weights: Option<Vec<Weights>>,
     /// Its numbers are the values themselves.
@@ -38,46 +39,28 @@ pub(super) struct SolvedPoint {
 }
 
 impl<'a> Solved<'a> {
-    pub(super) fn new(sweep: &'a Sweep, asked: &Asked) -> Result<Self, Error> {
-        let changes_weights = |axis: &Axis| matches!(axis, Axis::Moisture(_) | Axis::Material { .. } | Axis::Dial(Dial::Price(_), _));
-        let weights = if sweep.axes().iter().any(changes_weights) { None } else { Some(weights(sweep, sweep.brief(), 0, &asked.measures)?) };
-        Ok(Solved { sweep, asked: asked.clone(), weights, scales: vec![1.0; asked.measures.len() + 1] })
+    pub(super) fn new(sweep: &'a Sweep, query: &Query) -> Result<Self, Error> {
+        let changes_weights = |axis: &Axis| matches!(axis, Axis::Moisture(_) | Axis::Material { .. } | Axis::Parameter(Parameter::Price(_), _));
+        let weights = if sweep.axes().iter().any(changes_weights) { None } else { Some(weights(sweep, sweep.brief(), 0, &query.measures)?) };
+        Ok(Solved { sweep, query: query.clone(), weights, scales: vec![1.0; query.measures.len() + 1] })
     }
 
-    pub(super) fn asked(&self) -> &Asked {
-        &self.asked
+    pub(super) fn query(&self) -> &Query {
+        &self.query
     }
 }
 
 /// Solves the brief of a row.
 pub(super) fn solve_row(sweep: &Sweep, row: u64) -> Result<(Brief, SolvedPoint), Error> {
-    let brief = sweep.brief_at(row)?;
-    let given = sweep.brief();
-    let places = sweep.places(row);
-    // Members of splits without a part stand as requirements after the brief's own, and leave their split.
-    let mut absent: Vec<Limit> = Vec::new();
-    let mut splits: Vec<(usize, Vec<usize>)> = given.splits().iter().enumerate().map(|(split, known)| (split, (0..known.parts().len()).collect())).collect();
-    for (axis, place) in sweep.axes().iter().zip(&places) {
-        let Some(split) = axis.split().and_then(|name| given.splits().iter().position(|known| known.name() == name)) else { continue };
-        for (member, part) in axis.parts(given, *place)?.iter().enumerate().filter(|(_, part)| part.is_zero()) {
-            debug_assert!(part.is_zero());
-            absent.push(Limit::Split { split, member });
-            splits[split].1.retain(|kept| *kept != member);
-        }
-    }
-    splits.retain(|(_, members)| members.len() > 1);
-    let told = |limit: &Limit| match *limit {
-        Limit::Requirement { index, .. } if index >= given.requirements().len() => absent.get(index - given.requirements().len()).copied().unwrap_or(*limit),
-        Limit::Split { split, member } => splits.get(split).map_or(*limit, |(split, members)| Limit::Split { split: *split, member: members[member] }),
-        other => other,
-    };
+    let brief = sweep.row_brief(row)?;
+    let code = |legend: &Legend, limits: &[Limit]| limits.iter().fold(0, |code, limit| code | legend.bit(*limit));
     let point = match solve_point(&brief)? {
         Point::Solved { values, objective, binding } => {
-            let binding = binding.iter().map(|limit| sweep.binding_legend().bit(told(limit))).fold(0, |code, bit| code | bit);
+            let binding = code(sweep.binding_legend(), &binding);
             SolvedPoint { percents: Some(values), objective, binding, conflict: 0 }
         }
         Point::Conflict(members) => {
-            let conflict = members.iter().map(|limit| sweep.conflict_legend().bit(told(limit))).fold(0, |code, bit| code | bit);
+            let conflict = code(sweep.conflict_legend(), &members);
             SolvedPoint { percents: None, objective: None, binding: 0, conflict }
         }
     };
@@ -104,8 +87,8 @@ pub(super) fn swept_basis(sweep: &Sweep, places: &[usize], basis: &Basis) -> Res
 impl Fill for Solved<'_> {
     fn fill(&self, rows: Range<u64>, each: &mut dyn FnMut(&Batch<'_>) -> bool) -> Result<bool, Error> {
         let lines = self.sweep.brief().lines().len();
-        let wants_lines = self.asked.may_be_unknown() || self.sweep.columns().iter().any(Column::reads_lines);
-        let count = self.asked.measures.len() + usize::from(self.asked.objective == Some(self.asked.measures.len()));
+        let wants_lines = self.query.may_be_unknown() || self.sweep.columns().iter().any(Column::reads_lines);
+        let count = self.query.measures.len() + usize::from(self.query.objective == Some(self.query.measures.len()));
         let mut percents: Vec<Percents> = (0..lines).map(|_| Percents::Each(vec![0.0; BATCH])).collect();
         let (mut measures, mut missing) = (vec![vec![0.0; BATCH]; count], vec![vec![false; BATCH]; count]);
         let (mut feasible, mut binding, mut conflict) = (vec![false; BATCH], vec![0; BATCH], vec![0; BATCH]);
@@ -128,17 +111,17 @@ impl Fill for Solved<'_> {
                 let known = match &self.weights {
                     Some(known) => known,
                     None => {
-                        own = weights(self.sweep, &brief, row, &self.asked.measures)?;
+                        own = weights(self.sweep, &brief, row, &self.query.measures)?;
                         &own
                     }
                 };
-                for (index, ((numerator, denominator), (_, basis))) in known.iter().zip(&self.asked.measures).enumerate() {
+                for (index, ((numerator, denominator), (_, basis))) in known.iter().zip(&self.query.measures).enumerate() {
                     let value = dot(numerator, &values).checked_div(&dot(denominator, &values));
                     let value = if takes_up_water(&brief, &swept_basis(self.sweep, &self.sweep.places(row), basis)?, &values)? { None } else { value };
                     missing[index][place] = value.is_none();
                     measures[index][place] = value.map_or(0.0, |value| value.to_f64());
                 }
-                if self.asked.objective == Some(self.asked.measures.len())
+                if self.query.objective == Some(self.query.measures.len())
                     && let (Some(column), Some(objective)) = (measures.last_mut(), &point.objective)
                 {
                     column[place] = objective.to_f64();

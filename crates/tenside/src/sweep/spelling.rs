@@ -1,6 +1,6 @@
 //! What a word means that names an axis.
 //!
-//! | spelling | what is turned |
+//! | spelling | what is varied |
 //! |---|---|
 //! | `wash.capb-30` | a part of split `wash` |
 //! | `share.wash.capb-30` | its share of the split in percent, the others in proportion |
@@ -13,17 +13,17 @@
 //!
 //! A bare word stands for whichever of the first, third, fourth and fifth kind it names, if it is one.
 
-use crate::brief::{Brief, Dial, Requirement, Role};
+use crate::brief::{Brief, Parameter, Requirement, Role};
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::Measure;
 
-/// What is turned, before it has values.
+/// What an axis varies, before it has values.
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]
-pub enum Turned {
+pub enum Varied {
     /// One number.
-    Dial(Dial),
+    Parameter(Parameter),
     /// A member's share of its split.
     Share {
         /// The split's name.
@@ -39,16 +39,16 @@ pub enum Turned {
     Material(String),
 }
 
-impl Turned {
+impl Varied {
     /// What a word names in a brief.
     ///
     /// ```
-    /// use tenside::brief::{Brief, Dial};
+    /// use tenside::brief::{Brief, Parameter};
     /// use tenside::catalogue::Catalogue;
-    /// use tenside::sweep::Turned;
+    /// use tenside::sweep::Varied;
     /// let brief = Brief::new("Bar", &Catalogue::starter())?.fix("panthenol", 1)?.between("cetyl-alcohol", 3, 6)?.qs("kaolin")?;
-    /// assert_eq!(Turned::named(&brief, "panthenol")?, Turned::Dial(Dial::Fixed("panthenol".into())));
-    /// let error = Turned::named(&brief, "cetyl-alcohol").unwrap_err().to_string();
+    /// assert_eq!(Varied::named(&brief, "panthenol")?, Varied::Parameter(Parameter::Fixed("panthenol".into())));
+    /// let error = Varied::named(&brief, "cetyl-alcohol").unwrap_err().to_string();
     /// assert!(error.contains("lowest.cetyl-alcohol") && error.contains("highest.cetyl-alcohol"));
     /// # Ok::<(), tenside::Error>(())
     /// ```
@@ -79,9 +79,9 @@ impl Turned {
     /// # Errors
     /// A measure that no requirement limits, and one with several limits: then with the spellings of each.
     pub fn of_measure(brief: &Brief, measure: &Measure) -> Result<Self, Error> {
-        let dials: Vec<(String, Dial)> = brief.requirements().iter().filter(|known| known.measure() == measure).flat_map(ends).collect();
+        let dials: Vec<(String, Parameter)> = brief.requirements().iter().filter(|known| known.measure() == measure).flat_map(ends).collect();
         match dials.as_slice() {
-            [(_, dial)] => Ok(Turned::Dial(dial.clone())),
+            [(_, dial)] => Ok(Varied::Parameter(dial.clone())),
             [] => Err(Fault::new(FaultKind::UnknownName, "no requirement limits the measure")
                 .value(measure.name())
                 .allowed(brief.requirements().iter().map(Requirement::name).collect::<Vec<_>>().join("; "))
@@ -100,20 +100,20 @@ impl Turned {
     /// The one number that it is.
     ///
     /// ```
-    /// use tenside::brief::{Brief, Dial};
+    /// use tenside::brief::{Brief, Parameter};
     /// use tenside::catalogue::Catalogue;
-    /// use tenside::sweep::Turned;
+    /// use tenside::sweep::Varied;
     /// let brief = Brief::new("Bar", &Catalogue::starter())?.fix("panthenol", 1)?.qs("kaolin")?;
-    /// assert_eq!(Turned::named(&brief, "fix.panthenol")?.into_dial()?, Dial::Fixed("panthenol".into()));
-    /// assert!(Turned::named(&brief, "moisture")?.into_dial().is_err());
+    /// assert_eq!(Varied::named(&brief, "fix.panthenol")?.into_parameter()?, Parameter::Fixed("panthenol".into()));
+    /// assert!(Varied::named(&brief, "moisture")?.into_parameter().is_err());
     /// # Ok::<(), tenside::Error>(())
     /// ```
     ///
     /// # Errors
     /// What is more than one number: a member's share, a split as a whole, the moisture of every basis, a raw material.
-    pub fn into_dial(self) -> Result<Dial, Error> {
+    pub fn into_parameter(self) -> Result<Parameter, Error> {
         match self {
-            Turned::Dial(dial) => Ok(dial),
+            Varied::Parameter(dial) => Ok(dial),
             other => Err(Fault::new(FaultKind::Unsupported, "this is more than one number of the brief")
                 .value(format!("{:?}", other.spelling()))
                 .remedy("name a part, a fixed line, an end of a range, a requirement's value or a price, or sweep it")
@@ -125,79 +125,79 @@ impl Turned {
     #[must_use]
     pub fn spelling(&self) -> String {
         match self {
-            Turned::Dial(Dial::Part { split, line }) => format!("{split}.{line}"),
-            Turned::Dial(Dial::Fixed(line)) => format!("fix.{line}"),
-            Turned::Dial(Dial::LowEnd(line)) => format!("lowest.{line}"),
-            Turned::Dial(Dial::HighEnd(line)) => format!("highest.{line}"),
-            Turned::Dial(Dial::Target(name)) => format!("target.{name}"),
-            Turned::Dial(Dial::AtLeast(name)) => format!("at-least.{name}"),
-            Turned::Dial(Dial::AtMost(name)) => format!("at-most.{name}"),
-            Turned::Dial(Dial::Price(material)) => format!("price.{material}"),
-            Turned::Share { split, line } => format!("share.{split}.{line}"),
-            Turned::Split(split) => split.clone(),
-            Turned::Moisture => "moisture".to_string(),
-            Turned::Material(line) => format!("material.{line}"),
+            Varied::Parameter(Parameter::Part { split, line }) => format!("{split}.{line}"),
+            Varied::Parameter(Parameter::Fixed(line)) => format!("fix.{line}"),
+            Varied::Parameter(Parameter::Lowest(line)) => format!("lowest.{line}"),
+            Varied::Parameter(Parameter::Highest(line)) => format!("highest.{line}"),
+            Varied::Parameter(Parameter::Target(name)) => format!("target.{name}"),
+            Varied::Parameter(Parameter::AtLeast(name)) => format!("at-least.{name}"),
+            Varied::Parameter(Parameter::AtMost(name)) => format!("at-most.{name}"),
+            Varied::Parameter(Parameter::Price(material)) => format!("price.{material}"),
+            Varied::Share { split, line } => format!("share.{split}.{line}"),
+            Varied::Split(split) => split.clone(),
+            Varied::Moisture => "moisture".to_string(),
+            Varied::Material(line) => format!("material.{line}"),
         }
     }
 }
 
-fn requirement_of(dial: &Dial) -> String {
+fn requirement_of(dial: &Parameter) -> String {
     match dial {
-        Dial::Target(name) | Dial::AtLeast(name) | Dial::AtMost(name) => name.clone(),
+        Parameter::Target(name) | Parameter::AtLeast(name) | Parameter::AtMost(name) => name.clone(),
         other => other.to_string(),
     }
 }
 
 /// The ends of a requirement that can be turned.
-fn ends(requirement: &Requirement) -> Vec<(String, Dial)> {
+fn ends(requirement: &Requirement) -> Vec<(String, Parameter)> {
     let name = requirement.name();
     match (requirement.low(), requirement.high()) {
-        (Some(low), Some(high)) if low == high => vec![("target".to_string(), Dial::Target(name))],
+        (Some(low), Some(high)) if low == high => vec![("target".to_string(), Parameter::Target(name))],
         (low, high) => {
-            let low = low.map(|_| ("at-least".to_string(), Dial::AtLeast(name.clone())));
-            low.into_iter().chain(high.map(|_| ("at-most".to_string(), Dial::AtMost(name.clone())))).collect()
+            let low = low.map(|_| ("at-least".to_string(), Parameter::AtLeast(name.clone())));
+            low.into_iter().chain(high.map(|_| ("at-most".to_string(), Parameter::AtMost(name.clone())))).collect()
         }
     }
 }
 
 /// Every spelling, the bare words that stand for it, and what it turns.
-fn spellings(brief: &Brief) -> Vec<(String, Vec<String>, Turned)> {
+fn spellings(brief: &Brief) -> Vec<(String, Vec<String>, Varied)> {
     let mut every = Vec::new();
-    let mut add = |turned: Turned, bare: Vec<String>| every.push((turned.spelling(), bare, turned));
+    let mut add = |turned: Varied, bare: Vec<String>| every.push((turned.spelling(), bare, turned));
     for split in brief.splits() {
-        add(Turned::Split(split.name().to_string()), Vec::new());
+        add(Varied::Split(split.name().to_string()), Vec::new());
         for (line, _) in split.parts() {
             let (split, line) = (split.name().to_string(), line.clone());
-            add(Turned::Dial(Dial::Part { split: split.clone(), line: line.clone() }), vec![line.clone()]);
-            add(Turned::Share { split, line }, Vec::new());
+            add(Varied::Parameter(Parameter::Part { split: split.clone(), line: line.clone() }), vec![line.clone()]);
+            add(Varied::Share { split, line }, Vec::new());
         }
     }
     for line in brief.lines() {
         let name = line.name().to_string();
         match line.role() {
-            Role::Fixed(_) => add(Turned::Dial(Dial::Fixed(name.clone())), vec![name.clone()]),
+            Role::Fixed(_) => add(Varied::Parameter(Parameter::Fixed(name.clone())), vec![name.clone()]),
             Role::Between(..) => {
-                add(Turned::Dial(Dial::LowEnd(name.clone())), vec![name.clone()]);
-                add(Turned::Dial(Dial::HighEnd(name.clone())), vec![name.clone()]);
+                add(Varied::Parameter(Parameter::Lowest(name.clone())), vec![name.clone()]);
+                add(Varied::Parameter(Parameter::Highest(name.clone())), vec![name.clone()]);
             }
             _ => {}
         }
-        add(Turned::Material(name), Vec::new());
+        add(Varied::Material(name), Vec::new());
     }
     for (material, _) in brief.prices().into_iter().flat_map(|prices| prices.iter()) {
-        add(Turned::Dial(Dial::Price(material.to_string())), Vec::new());
+        add(Varied::Parameter(Parameter::Price(material.to_string())), Vec::new());
     }
-    add(Turned::Moisture, Vec::new());
+    add(Varied::Moisture, Vec::new());
     for requirement in brief.requirements() {
         let measure = requirement.measure();
         let words = vec![requirement.name(), measure.name(), measure.numerator().0.slug().to_string(), measure.numerator().0.slug().replace('-', "_")];
         for (end, dial) in ends(requirement) {
-            every.push((format!("{end}.{}", requirement.name()), words.clone(), Turned::Dial(dial.clone())));
+            every.push((format!("{end}.{}", requirement.name()), words.clone(), Varied::Parameter(dial.clone())));
             // The shorter spelling by measure, where it names one requirement.
             let slug = measure.numerator().0.slug();
             let alike = |other: &&Requirement| other.measure().numerator().0.slug() == slug && ends(other).iter().any(|(other, _)| *other == end);
             if brief.requirements().iter().filter(alike).count() == 1 {
-                every.push((format!("{end}.{slug}"), Vec::new(), Turned::Dial(dial)));
+                every.push((format!("{end}.{slug}"), Vec::new(), Varied::Parameter(dial)));
             }
         }
     }

@@ -5,12 +5,12 @@ use std::ops::Range;
 use rayon::prelude::*;
 
 use super::array::{Array, Spare, zeros};
+use super::axis::Axis;
 use super::closed::Level;
 use super::column::Column;
 use super::definition::Sweep;
-use super::fill::{Asked, filler};
+use super::fill::{Query, filler};
 use super::stream::front_of;
-use super::turn::Axis;
 use super::writing::{Chosen, Part, Slot, Writer};
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
@@ -73,7 +73,7 @@ impl Sweep {
     /// Works out every row.
     ///
     /// # Errors
-    /// More than 8 GiB (see [`Sweep::table_within`]); values that are none together; briefs that cannot be asked.
+    /// More than 8 GiB (see [`Sweep::table_within`]); values that are none together; briefs that cannot be query.
     pub fn table(&self) -> Result<Table, Error> {
         self.table_within(GIB_ALLOWED, Level::best())
     }
@@ -159,8 +159,8 @@ impl Sweep {
                 .into());
         }
         let rows = usize::try_from(chosen.len()).map_err(|_| Fault::new(FaultKind::OutOfRange, "more rows than this machine counts").value(chosen.len()))?;
-        let asked = Asked::new(self, level)?;
-        let filler = filler(self, &asked)?;
+        let query = Query::new(self, level)?;
+        let filler = filler(self, &query)?;
         let bitmap = || zeros::<u8>(rows.div_ceil(8));
         let mut feasible = bitmap()?;
         let mut cells: Vec<Cells> = self
@@ -176,7 +176,7 @@ impl Sweep {
                     },
                     Column::Line(_) | Column::Objective => Cells::Numbers(spare.numbers(rows)?, Held::Feasible),
                     Column::Measure(measure, basis) => {
-                        let always = !asked.may_be_unknown()
+                        let always = !query.may_be_unknown()
                             && *basis == crate::measure::Basis::AsCharged
                             && measure.denominator() == (&crate::measure::Content::Mass, &crate::measure::Scope::All);
                         Cells::Numbers(spare.numbers(rows)?, if always { Held::Feasible } else { Held::Bits(bitmap()?) })
@@ -189,7 +189,7 @@ impl Sweep {
             })
             .collect::<Result<_, Error>>()?;
         let axis_values: Vec<Vec<f64>> = self.columns().iter().map(|column| self.axis_values(column)).collect();
-        let measures = measure_places(self, &asked);
+        let measures = measure_places(self, &query);
         let mut parts: Vec<Part<'_>> = feasible.chunks_mut(CHUNK / 8).map(|feasible| Part { feasible, slots: Vec::new() }).collect();
         for cells in &mut cells {
             match cells {
@@ -224,7 +224,7 @@ impl Sweep {
     pub(super) fn axis_values(&self, column: &Column) -> Vec<f64> {
         let Column::Axis { axis, member } = column else { return Vec::new() };
         match &self.axes()[*axis] {
-            Axis::Dial(_, values) | Axis::Share { values, .. } | Axis::Moisture(values) => values.iter().map(crate::number::Exact::to_f64).collect(),
+            Axis::Parameter(_, values) | Axis::Share { values, .. } | Axis::Moisture(values) => values.iter().map(crate::number::Exact::to_f64).collect(),
             Axis::Lattice { lattice, .. } => {
                 let whole = f64::from(lattice.steps());
                 (0..lattice.len()).map(|index| f64::from(lattice.steps_at(index)[*member]) * 100.0 / whole).collect()
@@ -240,11 +240,11 @@ fn bits_of(held: &mut Held) -> impl Iterator<Item = Option<&mut [u8]>> {
     bits.chunks_mut(CHUNK / 8).map(Some).chain(std::iter::repeat_with(|| None))
 }
 
-/// Which of the measures asked for stands in each column.
-pub(super) fn measure_places(sweep: &Sweep, asked: &Asked) -> Vec<usize> {
+/// Which of the measures query for stands in each column.
+pub(super) fn measure_places(sweep: &Sweep, query: &Query) -> Vec<usize> {
     let place = |column: &Column| match column {
-        Column::Measure(measure, basis) => asked.measures.iter().position(|(known, on)| known == measure && on == basis).unwrap_or(0),
-        Column::Objective => asked.objective.unwrap_or(0),
+        Column::Measure(measure, basis) => query.measures.iter().position(|(known, on)| known == measure && on == basis).unwrap_or(0),
+        Column::Objective => query.objective.unwrap_or(0),
         _ => 0,
     };
     sweep.columns().iter().map(place).collect()

@@ -7,7 +7,7 @@ use tenside::formula::{Formula, Line};
 use tenside::material::{Composition, Constituent, Form, Material};
 use tenside::measure::{Basis, Content};
 use tenside::number::{Exact, Ppm};
-use tenside::rule::{Condition, RuleBook, Subject, Use, Value, undissociated_percent};
+use tenside::rule::{Condition, RuleBook, Use, Value, Varied, undissociated_percent};
 use tenside::substance::{Class, MolarMass, Substance};
 
 use crate::{exact, filled, found, percent, product, review};
@@ -44,7 +44,7 @@ fn salts() -> Salts {
 fn measure_of(slug: &str) -> tenside::measure::Measure {
     let rule = RuleBook::starter().rules().find(|rule| rule.slug() == slug).unwrap();
     match rule.subject() {
-        Subject::Measure(measurand, _) => measurand.measure.clone(),
+        Varied::Measure(measurand, _) => measurand.measure.clone(),
         other => panic!("{other:?}"),
     }
 }

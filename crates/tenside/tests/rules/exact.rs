@@ -10,7 +10,7 @@ use tenside::material::{Form, Material};
 use tenside::measure::{Basis, Measured};
 use tenside::number::{Exact, Ppm};
 use tenside::review::Reviewer;
-use tenside::rule::{Bound, Certainty, JudgedOn, LimitValue, Market, Product, RuleBook, Severity, Subject, Use};
+use tenside::rule::{Bound, Certainty, JudgedOn, LimitValue, Market, Product, RuleBook, Severity, Use, Varied};
 
 use crate::DAY;
 
@@ -76,7 +76,7 @@ proptest! {
         let reviewer = Reviewer::new(RuleBook::starter(), product.clone(), []).unwrap();
         let mut compared = 0;
         for rule in RuleBook::starter().rules() {
-            let Subject::Measure(measurand, limits) = rule.subject() else { continue };
+            let Varied::Measure(measurand, limits) = rule.subject() else { continue };
             let [limit] = limits.as_slice() else { continue };
             let LimitValue::Number(number) = &limit.value else { continue };
             if !rule.when().is_empty() || !reviewer.slugs().any(|slug| slug == rule.slug()) {

@@ -4,7 +4,7 @@ use tenside::brief::{Brief, Requirement, SplitBasis};
 use tenside::catalogue::Catalogue;
 use tenside::measure::{Basis, Measure};
 use tenside::number::Exact;
-use tenside::sweep::{Axis, Level, Sweep, Turned};
+use tenside::sweep::{Axis, Level, Sweep, Varied};
 
 use crate::support::{agrees, axis, bar, values, whole};
 
@@ -189,10 +189,10 @@ fn optimal_rows_do_not_depend_on_levels_threads_or_parts() {
 #[test]
 fn the_word_of_an_axis_that_a_measure_has() {
     let brief = bar();
-    let by_measure = Turned::of_measure(&brief, &Measure::water()).unwrap();
-    assert_eq!(by_measure, Turned::named(&brief, "at-most.water").unwrap());
-    assert_eq!(by_measure, Turned::named(&brief, "water").unwrap());
-    assert_eq!(by_measure, Turned::named(&brief, &by_measure.spelling()).unwrap());
+    let by_measure = Varied::of_measure(&brief, &Measure::water()).unwrap();
+    assert_eq!(by_measure, Varied::named(&brief, "at-most.water").unwrap());
+    assert_eq!(by_measure, Varied::named(&brief, "water").unwrap());
+    assert_eq!(by_measure, Varied::named(&brief, &by_measure.spelling()).unwrap());
 }
 
 /// A whole million of a determined sweep recomputed in whole numbers of 128 bits: every percentage and every total.

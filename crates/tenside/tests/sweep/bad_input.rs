@@ -1,10 +1,10 @@
 //! What is no sweep, and what is said of it.
 
-use tenside::brief::{Brief, Dial, Requirement};
+use tenside::brief::{Brief, Parameter, Requirement};
 use tenside::catalogue::Catalogue;
 use tenside::measure::{Basis, Measure};
 use tenside::number::Exact;
-use tenside::sweep::{Axis, Lattice, Sweep, Turned, Values};
+use tenside::sweep::{Axis, Lattice, Sweep, Values, Varied};
 
 use crate::support::{axis, bar, values, whole};
 
@@ -19,9 +19,9 @@ fn refused(brief: &Brief, axes: Vec<Axis>, says: &[&str]) {
 #[test]
 fn axes_that_are_none() {
     let brief = bar();
-    refused(&brief, vec![Axis::Dial(Dial::part("wash", "panthenol"), whole(1, 2))], &["member of the split", "panthenol"]);
-    refused(&brief, vec![Axis::Dial(Dial::part("wash", "capb-30"), whole(0, 2))], &["part of a split", "0.001"]);
-    refused(&brief, vec![Axis::Dial(Dial::Fixed("panthenol".into()), values(&["1.00005"]))], &["grid", "0.0001 %"]);
+    refused(&brief, vec![Axis::Parameter(Parameter::part("wash", "panthenol"), whole(1, 2))], &["member of the split", "panthenol"]);
+    refused(&brief, vec![Axis::Parameter(Parameter::part("wash", "capb-30"), whole(0, 2))], &["part of a split", "0.001"]);
+    refused(&brief, vec![Axis::Parameter(Parameter::Fixed("panthenol".into()), values(&["1.00005"]))], &["grid", "0.0001 %"]);
     refused(&brief, vec![Axis::Moisture(whole(99, 100))], &["residual moisture", "99.9"]);
     refused(&brief, vec![Axis::Material { line: "capb-30".into(), materials: Vec::new() }], &["without raw materials"]);
     refused(&brief, vec![Axis::Lattice { split: "wash".into(), lattice: Lattice::new(2, 5).unwrap() }], &["number of members"]);
@@ -47,19 +47,19 @@ fn ends_that_cross() {
 #[test]
 fn words_that_are_none_or_several() {
     let brief = bar();
-    let message = Turned::named(&brief, "wash.capb-3").unwrap_err().to_string();
+    let message = Varied::named(&brief, "wash.capb-3").unwrap_err().to_string();
     assert!(message.contains("did you mean \"wash.capb-30\"?"), "{message}");
     // A fixed line and a limited measure of the same name.
     let both = brief.clone().fix("water", 1).unwrap();
-    let error = Turned::named(&both, "water").unwrap_err();
+    let error = Varied::named(&both, "water").unwrap_err();
     let message = error.to_string();
     assert!(error.is_ambiguous_name() && message.contains("\"fix.water\" or \"at-most.water at most 9 %\""), "{message}");
     let twice = brief.clone().at_most(Measure::water(), 8).unwrap();
-    let message = Turned::of_measure(&twice, &Measure::water()).unwrap_err().to_string();
+    let message = Varied::of_measure(&twice, &Measure::water()).unwrap_err().to_string();
     assert!(message.contains("water at most 9 %") && message.contains("water at most 8 %"), "{message}");
-    assert!(Turned::named(&twice, "at-most.water").is_err());
-    assert!(Turned::of_measure(&brief, &Measure::solids()).unwrap_err().to_string().contains("add a requirement"));
-    assert!(Turned::named(&brief, "wash").unwrap().over(whole(1, 2)).unwrap_err().to_string().contains("lattice"));
+    assert!(Varied::named(&twice, "at-most.water").is_err());
+    assert!(Varied::of_measure(&brief, &Measure::solids()).unwrap_err().to_string().contains("add a requirement"));
+    assert!(Varied::named(&brief, "wash").unwrap().over(whole(1, 2)).unwrap_err().to_string().contains("lattice"));
 }
 
 #[test]

@@ -9,7 +9,7 @@ use tenside::document::Notation;
 use tenside::measure::Measure;
 use tenside::number::Exact;
 use tenside::reading::Reading;
-use tenside::rule::{Certainty, Each, Market, Product, RuleBook, RuleList, Severity, Subject, Use};
+use tenside::rule::{Certainty, Each, Market, Product, RuleBook, RuleList, Severity, Use, Varied};
 use tenside::sweep::{Axis, Cells, Comparison, Condition, GIB_ALLOWED, Held, Level, Stream, Sweep, Table};
 
 use crate::random::{self, Numbers};
@@ -64,7 +64,7 @@ fn agrees_every(sweep: &Sweep, market: Market, least: Severity, every: usize) ->
         assert_eq!(read(sweep, &table, "findings.unchecked", row), unchecked, "row {row}");
         let mut levels = BTreeSet::new();
         for finding in review.findings() {
-            let Subject::Each(check) = finding.rule().subject() else { continue };
+            let Varied::Each(check) = finding.rule().subject() else { continue };
             let side = match check.check {
                 Each::UseLevelHigh => "above",
                 Each::UseLevelLow => "below",
@@ -111,7 +111,7 @@ fn a_determined_sweep_says_what_reviews_of_its_rows_say() {
 fn a_preservative_pinned_at_its_limit_is_judged_as_it_is_weighed() {
     // The exact solution meets the limit with equality, in numbers that are no whole ppm: rounding it could break what the grid formula keeps.
     let rule = RuleBook::starter().rules().find(|rule| rule.slug() == "annex-v-1-rinse-off").unwrap();
-    let Subject::Measure(acid, _) = rule.subject() else { panic!("it limits a measure") };
+    let Varied::Measure(acid, _) = rule.subject() else { panic!("it limits a measure") };
     let brief = Brief::new("Pinned", &Catalogue::starter()).unwrap();
     let brief = brief.between("sodium-benzoate", 0, 5).unwrap().between("capb-30", 1, 30).unwrap().between("glycerin-99-5", 2, 60).unwrap();
     let brief = brief.qs("kaolin").unwrap().at_most(Measure::water(), 9).unwrap().maximise(Measure::constituent("SODIUM BENZOATE").unwrap());

@@ -4,7 +4,7 @@ use tenside::brief::{Brief, Requirement, Role, SplitBasis};
 use tenside::catalogue::Catalogue;
 use tenside::measure::{Basis, Measure, Scope};
 use tenside::number::{Exact, Ppm};
-use tenside::sweep::{Axis, Sweep, Turned, Values};
+use tenside::sweep::{Axis, Sweep, Values, Varied};
 
 use crate::support::{agrees, prices};
 
@@ -95,7 +95,7 @@ pub(crate) fn axes(brief: &Brief, numbers: &mut Numbers) -> Vec<Axis> {
             Exact::ratio(7, 10)
         };
         let values = Values::new((0..count).map(|index| &start + &step * Exact::from(index)).collect()).unwrap();
-        if let Ok(turned) = Turned::named(brief, &word) {
+        if let Ok(turned) = Varied::named(brief, &word) {
             axes.push(turned.over(values).unwrap());
         }
     }
@@ -126,7 +126,7 @@ fn a_member_that_is_held_fixes_its_split() {
     let held = brief.requirements().iter().find(|known| known.low() == known.high()).map(Requirement::name).unwrap();
     let brief = brief.drop_requirement(&held).unwrap().change_line("sci-powder", Role::Fixed(Ppm::from_percent_text("20").unwrap())).unwrap();
     let values = Values::linspace(&Exact::from(5), &Exact::from(40), 15, &Values::usual_grid()).unwrap();
-    let sweep = Sweep::new(&brief, vec![Turned::named(&brief, "fix.sci-powder").unwrap().over(values).unwrap()]).unwrap();
+    let sweep = Sweep::new(&brief, vec![Varied::named(&brief, "fix.sci-powder").unwrap().over(values).unwrap()]).unwrap();
     let table = sweep.table().unwrap();
     assert!(table.is_closed_form());
     agrees(&sweep, &table, 1);

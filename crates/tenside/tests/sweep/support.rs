@@ -8,7 +8,7 @@ use tenside::catalogue::{Catalogue, PriceList};
 use tenside::measure::Measure;
 use tenside::number::Exact;
 use tenside::solve::Outcome;
-use tenside::sweep::{Axis, Numbers, Sweep, Table, Turned, Values};
+use tenside::sweep::{Axis, Numbers, Sweep, Table, Values, Varied};
 
 pub(crate) fn prices() -> Arc<PriceList> {
     let of = [("sci-powder", 52), ("scs-needles", 38), ("capb-30", 19), ("kaolin", 11), ("cetyl-alcohol", 41), ("panthenol", 230), ("water", 1)];
@@ -32,7 +32,7 @@ pub(crate) fn whole(from: i64, to: i64) -> Values {
 }
 
 pub(crate) fn axis(brief: &Brief, word: &str, values: Values) -> Axis {
-    Turned::named(brief, word).unwrap().over(values).unwrap()
+    Varied::named(brief, word).unwrap().over(values).unwrap()
 }
 
 /// Every row, or every so-manyth, solved on its own: status equal, lines within what the room states, measures and objective near.

@@ -48,7 +48,7 @@ impl Basis {
     }
 
     /// The rows that stand at an end.
-    pub(in crate::solve) fn standing_rows(&self) -> Vec<usize> {
+    pub(in crate::solve) fn nonbasic_rows(&self) -> Vec<usize> {
         (0..self.places.len() - self.columns).filter(|&row| self.row(row) != Place::Basic).collect()
     }
 

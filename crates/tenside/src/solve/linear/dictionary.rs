@@ -109,7 +109,7 @@ impl Dictionary {
     pub(super) fn at(program: &Program, basis: &Basis) -> Option<Self> {
         let mut dictionary = Dictionary::new(program);
         let columns = program.columns().len();
-        let mut leaving = basis.standing_rows();
+        let mut leaving = basis.nonbasic_rows();
         if leaving.len() != basis.basic_columns().len() {
             return None;
         }

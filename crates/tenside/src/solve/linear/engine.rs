@@ -126,6 +126,7 @@ fn judge<T: Whole>(program: &Program, candidate: &Candidate, order: &[usize], pi
 }
 
 /// What a candidate comes to where it holds, whatever the size of the numbers.
+#[cfg(test)]
 pub(in crate::solve) fn judge_exactly(program: &Program, candidate: &Candidate, order: &[usize]) -> Option<Outcome> {
     match judge::<i128>(program, candidate, order, 0) {
         Err(Unproved::Overflow) => judge::<dashu_int::IBig>(program, candidate, order, 0).ok(),

@@ -60,6 +60,7 @@ mod whole;
 
 pub(in crate::solve) use basis::{Basis, Candidate, Place};
 pub use certificate::verify;
+#[cfg(test)]
 pub(in crate::solve) use engine::judge_exactly;
 pub(crate) use engine::solve_watched;
 pub use engine::{Path, solve, solve_lexicographic, solve_on_path};

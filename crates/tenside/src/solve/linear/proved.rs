@@ -120,7 +120,7 @@ struct Multipliers<T> {
 
 impl<'a, T: Whole> Standing<'a, T> {
     fn new(scaled: &'a Scaled<T>, basis: &'a Basis) -> Result<Self, Unproved> {
-        let (basic, standing) = (basis.basic_columns(), basis.standing_rows());
+        let (basic, standing) = (basis.basic_columns(), basis.nonbasic_rows());
         if basic.len() == standing.len() { Ok(Standing { scaled, basis, basic, standing }) } else { Err(Unproved::Refused) }
     }
 

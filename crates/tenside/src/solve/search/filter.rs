@@ -9,54 +9,9 @@ const TWICE_ROUNDOFF: f64 = f64::EPSILON;
 const ROUNDED_UP: f64 = 1.001;
 /// Covers underflow in a sum of fewer than 200 products, each off by half the least subnormal number at most.
 const UNDERFLOW: f64 = 1e-300;
-/// The most that the norms of `I - C M` may be.
+/// The most that the norm of `I - C M` may be.
 const MOST_DEFECT: f64 = 0.125;
 const LANES: usize = 8;
-
-/// What the filter says of a basis.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::solve) enum Verdict {
-    /// The exact program has its optimum at this basis and nowhere else; or, of a basis from which a range cannot be reached, that it cannot.
-    Proved,
-    /// The matrix of the basis is regular; no more is sure.
-    Regular,
-    /// Anything may be.
-    Undecided,
-}
-
-/// Proves the basis of `at` optimal for the exact program that `start` was loaded from, or says nothing. It allocates nothing.
-///
-/// The inverse of the basis matrix is read off `at` and need not be good; what is proved does not rest on it.
-pub(in crate::solve) fn certify_basis_f64<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>, room: &mut Room<WIDTH>) -> Verdict {
-    let filter = Filter::new(start, at, room);
-    match filter.defect() {
-        Some(defect) if filter.proved(defect).is_some() => Verdict::Proved,
-        Some(_) => Verdict::Regular,
-        None => Verdict::Undecided,
-    }
-}
-
-/// Whether the determinant of the basis of `at` keeps its sign while the entries of `row` go from where they stand to these.
-pub(super) fn keeps_its_sign<const WIDTH: usize>(
-    start: &Tableau<WIDTH>,
-    at: &Tableau<WIDTH>,
-    room: &mut Room<WIDTH>,
-    row: usize,
-    entries: &[f64; WIDTH],
-) -> bool {
-    let filter = Filter::new(start, at, room);
-    let Some(place) = filter.standing[..filter.size].iter().position(|(standing, _)| *standing == row) else { return true };
-    filter.defect().is_some_and(|(defect, _)| {
-        let greatest = filter.inverse.iter().fold(0.0f64, |greatest, inverse| greatest.max(inverse[place].abs()));
-        let (mut ratio, mut size) = (1.0, 1.0);
-        for ((column, _), inverse) in filter.basic[..filter.size].iter().zip(filter.inverse) {
-            let (from, to) = (start.entries[row][*column], entries[*column]);
-            ratio += (to - from) * inverse[place];
-            size += (to.abs() + from.abs()) * greatest;
-        }
-        greater(ratio, size * defect / (1.0 - defect) * ROUNDED_UP).is_some()
-    })
-}
 
 /// The multipliers of the rows by which the basis of `at` says that a range cannot be reached, and what they make of the columns.
 pub(super) fn multipliers<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>, ended: Ended) -> ([f64; WIDTH], [f64; WIDTH]) {
@@ -119,7 +74,7 @@ pub(super) fn is_out_of_reach<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &T
 /// Whether the point of the basis is inside every range, none of them touched but by what stands at its end.
 pub(super) fn is_feasible<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>, room: &mut Room<WIDTH>) -> bool {
     let filter = Filter::new(start, at, room);
-    filter.defect().is_some_and(|(by_rows, _)| filter.feasible(by_rows).is_some())
+    filter.defect().is_some_and(|defect| filter.feasible(defect).is_some())
 }
 
 /// Room for the matrices of a filter, kept from one to the next: only as much of it is written and read as a basis needs.
@@ -185,14 +140,8 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
         Filter { start, at, size, basic, standing, inverse, matrix, relative: (WIDTH as f64 + 8.0) * TWICE_ROUNDOFF }
     }
 
-    fn proved(&self, (by_rows, by_columns): (f64, f64)) -> Option<()> {
-        self.feasible(by_rows)?;
-        self.dual_feasible(by_columns)
-    }
-
-    /// Bounds of `|I - C M|`, greatest sum of a row and of a column.
-    fn defect(&self) -> Option<(f64, f64)> {
-        let mut column_sums = [0.0f64; WIDTH];
+    /// A bound of `|I - C M|`, the greatest sum of a row.
+    fn defect(&self) -> Option<f64> {
         let mut by_rows = 0.0f64;
         for (index, inverse) in self.inverse.iter().enumerate() {
             let (mut sums, mut sizes) = ([0.0; WIDTH], [0.0; WIDTH]);
@@ -202,17 +151,13 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
                 accumulate(&mut sums, &mut sizes, *factor, line);
             }
             let mut row_sum = 0.0;
-            for ((sum, size), column_sum) in sums.iter().zip(&sizes).zip(&mut column_sums).take(self.size) {
-                let bound = sum.abs() + self.error(*size);
-                row_sum += bound;
-                *column_sum += bound;
+            for (sum, size) in sums.iter().zip(&sizes).take(self.size) {
+                row_sum += sum.abs() + self.error(*size);
             }
             greater(MOST_DEFECT, row_sum)?;
             by_rows = by_rows.max(row_sum);
         }
-        let by_columns = column_sums[..self.size].iter().fold(0.0f64, |most, sum| most.max(*sum));
-        greater(MOST_DEFECT, by_columns)?;
-        Some((by_rows, by_columns))
+        Some(by_rows)
     }
 
     /// What a sum of products can be off by, from the sum of their magnitudes.
@@ -272,62 +217,6 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
             errors[index] = self.error(size + end.abs());
         }
         (residual, errors)
-    }
-
-    /// That every standing variable that could move would raise the cost.
-    fn dual_feasible(&self, defect: f64) -> Option<()> {
-        let mut multipliers = [0.0; WIDTH];
-        for (multiplier, (_, position)) in multipliers.iter_mut().zip(&self.standing[..self.size]) {
-            *multiplier = self.at.slopes[*position];
-        }
-        let (reduced, _) = self.reduced(&multipliers);
-        for ((column, _), inverse) in self.basic[..self.size].iter().zip(self.inverse) {
-            for (multiplier, entry) in multipliers.iter_mut().zip(inverse) {
-                *multiplier += reduced[*column] * entry;
-            }
-        }
-        let (reduced, errors) = self.reduced(&multipliers);
-        let mut sure = [0.0; WIDTH];
-        let mut most = 0.0f64;
-        for (sure, (column, _)) in sure.iter_mut().zip(&self.basic[..self.size]) {
-            *sure = reduced[*column].abs() + errors[*column];
-            most = most.max(*sure);
-        }
-        let common = defect * most / (1.0 - defect);
-        let mut radius = [0.0; WIDTH];
-        for (sure, inverse) in sure.iter().zip(self.inverse) {
-            let sure = sure + common;
-            for (radius, entry) in radius.iter_mut().zip(inverse) {
-                *radius += entry.abs() * sure;
-            }
-        }
-        let mut spread = [0.0; WIDTH];
-        for (index, (row, position)) in self.standing[..self.size].iter().enumerate() {
-            let radius = radius[index] + UNDERFLOW;
-            for (spread, entry) in spread.iter_mut().zip(&self.start.entries[*row]) {
-                *spread += entry.abs() * radius;
-            }
-            if !self.at.nonbasic[*position].is_fixed() {
-                greater(multipliers[index] * self.at.inwards(*position), radius * ROUNDED_UP)?;
-            }
-        }
-        for (position, spot) in self.at.nonbasic[..self.start.columns()].iter().enumerate() {
-            let column = usize::from(spot.variable);
-            if column < self.start.columns() && !spot.is_fixed() {
-                greater(reduced[column] * self.at.inwards(position), (errors[column] + spread[column]) * ROUNDED_UP)?;
-            }
-        }
-        Some(())
-    }
-
-    /// `c - y A` of every column, and what that can be off by.
-    fn reduced(&self, multipliers: &[f64; WIDTH]) -> ([f64; WIDTH], [f64; WIDTH]) {
-        let mut sums = self.start.slopes;
-        let mut errors = sums.map(f64::abs);
-        for (multiplier, (row, _)) in multipliers.iter().zip(&self.standing[..self.size]) {
-            accumulate(&mut sums, &mut errors, -multiplier, &self.start.entries[*row]);
-        }
-        (sums, errors.map(|size| self.error(size)))
     }
 }
 

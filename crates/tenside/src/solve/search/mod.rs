@@ -51,29 +51,18 @@ macro_rules! with_width {
 pub(in crate::solve) use with_width;
 
 mod dual;
-mod family;
+mod ends;
 mod filter;
 mod load;
-mod moved;
 mod prune;
-mod stretch;
 mod tableau;
-mod twofold;
 
 #[cfg(test)]
 pub(in crate::solve) mod tests;
-#[cfg(test)]
-mod turned_tests;
 
-pub(in crate::solve) use dual::Ended;
 use dual::pivot_to_end;
-pub(in crate::solve) use family::{Family, Surety};
-pub(in crate::solve) use filter::Verdict;
-pub(in crate::solve) use moved::Moved;
-pub(in crate::solve) use prune::{Pruned, Pruning, Removable};
-pub(in crate::solve) use stretch::Stretch;
+pub(in crate::solve) use prune::{Pruning, Removable};
 use tableau::Tableau;
-pub(in crate::solve) use twofold::Twofold;
 
 use super::linear::{Candidate, Program};
 

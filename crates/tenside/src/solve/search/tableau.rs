@@ -115,12 +115,6 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         self.entries[row] = entries;
     }
 
-    /// The variable with its ends.
-    pub(super) fn spot_of(&self, variable: usize) -> Spot {
-        let mut all = self.basic[..self.rows].iter().chain(&self.nonbasic[..self.columns]);
-        all.find(|spot| usize::from(spot.variable) == variable).copied().unwrap_or(NOBODY)
-    }
-
     /// Where a nonbasic variable stands.
     pub(super) fn standing(&self, position: usize) -> f64 {
         self.nonbasic[position].end(self.sides[position])

@@ -1,7 +1,8 @@
 //! The filter against exact arithmetic, and the search on programs that lead others astray.
 
 use super::dual::{Ended, pivot_to_end};
-use super::filter::{Room, Verdict, certify_basis_f64};
+use super::ends::Whereabouts;
+use super::filter::{Room, is_feasible};
 use super::tableau::{Side, Tableau};
 use super::*;
 use crate::number::Exact;
@@ -65,41 +66,6 @@ pub(in crate::solve) fn program(numbers: &mut Numbers, most_columns: u64, most_r
     Program::new(columns, rows).unwrap()
 }
 
-/// A program, what one dial makes of it, where the dial stands at first and how much further it is turned.
-pub(in crate::solve) fn turned(numbers: &mut Numbers, most_columns: u64, most_rows: u64) -> (Program, Program, Exact, Exact) {
-    let first = program(numbers, most_columns, most_rows);
-    let mut second = first.clone();
-    let (columns, rows) = (first.columns().len() as u64, first.rows().len() as u64);
-    let (column, row) = (numbers.below(columns) as usize, numbers.below(rows) as usize);
-    let few = numbers.below(2) == 0;
-    let mut moves: Vec<Exact> = (0..columns).map(|_| if few && numbers.below(3) > 0 { Exact::ZERO } else { numbers.share() * Exact::ratio(1, 4) }).collect();
-    // Twice in six all costs, once one of them.
-    let what = numbers.below(6);
-    if what == 1 {
-        moves.iter_mut().enumerate().for_each(|(index, moved)| *moved = if index == column { moved.clone() } else { Exact::ZERO });
-    }
-    let more = numbers.share();
-    second.change(
-        |index, changed: &mut Column| match what {
-            0 | 1 => changed.cost += &moves[index],
-            2 if index == column => {
-                changed.low = changed.low.clone().map(|low| low + &more);
-                changed.high = changed.high.clone().map(|high| high + &more);
-            }
-            _ => {}
-        },
-        |index, changed: &mut Row| match what {
-            3 if index == row => {
-                changed.low = changed.low.clone().map(|low| low + &more);
-                changed.high = changed.high.clone().map(|high| high + &more);
-            }
-            4 | 5 if index == row => changed.coefficients.iter_mut().zip(&moves).for_each(|(coefficient, moved)| *coefficient += moved),
-            _ => {}
-        },
-    );
-    (first, second, Exact::ratio(numbers.below(7) as i64, 3), Exact::ratio(1 + numbers.below(5) as i64, 2))
-}
-
 /// Random exchanges, at random ends, from the start or from the end of the search.
 fn wander<const WIDTH: usize>(numbers: &mut Numbers, tableau: &mut Tableau<WIDTH>, steps: u64) {
     for _ in 0..steps {
@@ -115,7 +81,7 @@ fn wander<const WIDTH: usize>(numbers: &mut Numbers, tableau: &mut Tableau<WIDTH
     }
 }
 
-/// Never proved where exact arithmetic does not find the same basis optimal and the only optimum.
+/// Never proved where exact arithmetic does not find the basis's point in all ranges.
 fn compare<const WIDTH: usize>(cases: usize) -> (usize, usize) {
     let mut numbers = Numbers(WIDTH as u64);
     let (mut proved, mut refused) = (0, 0);
@@ -130,11 +96,13 @@ fn compare<const WIDTH: usize>(cases: usize) -> (usize, usize) {
         }
         let steps = if numbers.below(2) == 0 { 0 } else { 1 + numbers.below(3) };
         wander(&mut numbers, &mut at, steps);
-        let verdict = certify_basis_f64(&start, &at, &mut room);
-        let exact = crate::solve::linear::judge_exactly(&program, &at.candidate(Ended::Optimal), &[]);
-        let right = exact.as_ref().and_then(Outcome::optimum).is_some_and(|optimum| optimum.unique);
-        assert!(right || verdict != Verdict::Proved, "{program:#?}");
-        proved += usize::from(verdict == Verdict::Proved);
+        let is_proved = is_feasible(&start, &at, &mut room);
+        // Without costs a basis whose point is in all ranges is optimal.
+        let columns = program.columns().iter().map(|column| Column { cost: Exact::ZERO, ..column.clone() }).collect();
+        let free = Program::new(columns, program.rows().to_vec()).unwrap();
+        let right = crate::solve::linear::judge_exactly(&free, &at.candidate(Ended::Optimal), &[]).is_some();
+        assert!(right || !is_proved, "{program:#?}");
+        proved += usize::from(is_proved);
         refused += usize::from(!right);
     }
     (proved, refused)
@@ -162,9 +130,10 @@ fn margins_of_a_few_roundings_are_left_undecided() {
         let third = Row { coefficients: vec![Exact::ratio(1, 3), Exact::ZERO], low: Some(Exact::ratio(1, 9)), high: None };
         let second = Exact::ratio(2, 3) + gap;
         let program = Program::new(vec![column(Exact::ZERO, 2), column(second, 1)], vec![total, third]).unwrap();
-        let mut family = Family::<8>::new(&program, &[]).unwrap();
-        family.search_cold().unwrap();
-        assert_ne!(family.certify(), Verdict::Proved, "{sign}");
+        let start = Tableau::<8>::load(&program).unwrap();
+        let mut at = start.clone();
+        pivot_to_end(&mut at, &load::order::<8>(&program, &[])[..2]).unwrap();
+        assert!(!is_feasible(&start, &at, &mut Room::new()), "{sign}");
         let (outcome, _) = solve_on_path(&program, &[]);
         verify(&program, &outcome).unwrap();
         assert_eq!(matches!(outcome, Outcome::Optimal(_)), sign <= 0);
@@ -259,19 +228,19 @@ fn steps_are_counted() {
 
 #[test]
 fn a_variable_is_found_wherever_it_is() {
-    let program = summed(vec![boxed(1), Column { low: Some(Exact::ONE), ..boxed(2) }, boxed(3)]);
-    let start = Tableau::<8>::load(&program).unwrap();
-    let mut at = start.clone();
-    pivot_to_end(&mut at, &load::order::<8>(&program, &[])[..3]);
-    for (variable, ends) in [(0.0, 100.0), (1.0, 100.0), (0.0, 100.0), (50.0, 50.0)].into_iter().enumerate() {
-        for tableau in [&start, &at] {
-            let spot = tableau.spot_of(variable);
-            assert_eq!((usize::from(spot.variable), (spot.low, spot.high)), (variable, ends));
-        }
+    let mut numbers = Numbers(5);
+    let program = program(&mut numbers, 8, 6);
+    let mut tableau = Tableau::<8>::load(&program).unwrap();
+    pivot_to_end(&mut tableau, &load::order::<8>(&program, &[])[..program.columns().len()]);
+    for variable in 0..tableau.columns() + tableau.rows() {
+        let spot = match tableau.whereabouts(variable) {
+            Whereabouts::Basic(row) => tableau.basic[row],
+            Whereabouts::Nonbasic(position) => tableau.nonbasic[position],
+        };
+        assert_eq!(usize::from(spot.variable), variable);
     }
 }
 
-/// Costs without pattern: different ones, of both signs, each column at the end that its cost asks for or at the only one it has.
 #[test]
 fn scattered_costs_are_dual_feasible() {
     let mut columns = vec![boxed(1); 24];

@@ -11,13 +11,13 @@
 
 use super::polynomial::{Polynomial, minors};
 use super::variables::Variables;
-use crate::brief::{Brief, Dial, Requirement, Role};
+use crate::brief::{Brief, Parameter, Requirement, Role};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
 use crate::solve::linear::Row;
 use crate::solve::{Limit, limit, numerator_and_denominator, rows, weights_as_far_as_known};
-use crate::sweep::turn::Axis;
+use crate::sweep::axis::Axis;
 
 /// The most unknowns that determinants are worked out for.
 const MOST_UNKNOWNS: usize = 8;
@@ -63,7 +63,7 @@ pub(super) struct Determined {
 pub(super) fn determine(brief: &Brief, axes: &[Axis], variables: &Variables, measures: &[(Measure, Basis)]) -> Result<Option<Determined>, Error> {
     let Some(unknowns) = Unknowns::new(brief, axes, variables)? else { return Ok(None) };
     // Counted before rows are compiled, which takes long.
-    let is_equation = |asked: &&Requirement| asked.low().is_some() && asked.low() == asked.high() && !asked.is_for_every_composition();
+    let is_equation = |query: &&Requirement| query.low().is_some() && query.low() == query.high() && !query.is_for_every_composition();
     if 1 + brief.requirements().iter().filter(is_equation).count() + unknowns.held.len() != unknowns.count {
         return Ok(None);
     }
@@ -163,7 +163,7 @@ impl Unknowns {
         for (line, factor) in brief.lines().iter().zip(factors) {
             let fixed = match line.role() {
                 Role::Fixed(percent) => {
-                    let swept = variables.of_dial(axes, &Dial::Fixed(line.name().to_string()));
+                    let swept = variables.of_dial(axes, &Parameter::Fixed(line.name().to_string()));
                     Some(swept.unwrap_or_else(|| variables.constant(&percent.percent())))
                 }
                 Role::Between(low, high) if low == high && !is_swept(axes, line.name()) => Some(variables.constant(&low.percent())),
@@ -207,7 +207,7 @@ impl Unknowns {
 }
 
 fn is_swept(axes: &[Axis], line: &str) -> bool {
-    axes.iter().any(|axis| matches!(axis, Axis::Dial(Dial::LowEnd(name) | Dial::HighEnd(name), _) if name == line))
+    axes.iter().any(|axis| matches!(axis, Axis::Parameter(Parameter::Lowest(name) | Parameter::Highest(name), _) if name == line))
 }
 
 fn line_checks(brief: &Brief, axes: &[Axis], variables: &Variables, lines: &[LineForm], denominator: &Polynomial) -> Vec<Check> {
@@ -220,9 +220,9 @@ fn line_checks(brief: &Brief, axes: &[Axis], variables: &Variables, lines: &[Lin
         let (low, high) = line.role().range();
         // Percentages that sum to 100 and of which none is below 0 are none above 100.
         let is_given_high = high == Ppm::WHOLE && !is_swept(axes, line.name());
-        let end = |dial: Dial, end: Exact| variables.of_dial(axes, &dial).unwrap_or_else(|| variables.constant(&end));
-        let low = end(Dial::LowEnd(line.name().to_string()), low.percent());
-        let high = end(Dial::HighEnd(line.name().to_string()), high.percent());
+        let end = |dial: Parameter, end: Exact| variables.of_dial(axes, &dial).unwrap_or_else(|| variables.constant(&end));
+        let low = end(Parameter::Lowest(line.name().to_string()), low.percent());
+        let high = end(Parameter::Highest(line.name().to_string()), high.percent());
         let (percent, low, high, is_given) = match form {
             LineForm::Given(value) => (value, low, high, true),
             LineForm::Quotient(numerator) => (numerator, low.times(denominator), high.times(denominator), false),
@@ -252,14 +252,14 @@ fn swept_rows(brief: &Brief, axes: &[Axis], variables: &Variables) -> Result<Opt
     let mut swept: Vec<Vec<Polynomial>> = base.iter().map(|(_, row)| row.coefficients.iter().map(|value| variables.constant(value)).collect()).collect();
     let (mut all, mut values) = (brief.clone(), variables.at(&vec![0; axes.len()]));
     for (axis, known) in axes.iter().enumerate() {
-        let (Axis::Dial(dial @ (Dial::Target(_) | Dial::AtLeast(_) | Dial::AtMost(_) | Dial::Price(_)), points), Some(variable)) =
+        let (Axis::Parameter(dial @ (Parameter::Target(_) | Parameter::AtLeast(_) | Parameter::AtMost(_) | Parameter::Price(_)), points), Some(variable)) =
             (known, variables.of_axis(axis))
         else {
             continue;
         };
-        let before = brief.dial_value(dial)?;
+        let before = brief.parameter_value(dial)?;
         let Some(after) = points.iter().find(|value| **value != before) else { continue };
-        let Ok(turned) = brief.turned(dial, after) else { return Ok(None) };
+        let Ok(turned) = brief.with_parameter(dial, after) else { return Ok(None) };
         let other = compiled(&turned)?;
         if !alike(&base, &other) {
             return Ok(None);
@@ -274,7 +274,7 @@ fn swept_rows(brief: &Brief, axes: &[Axis], variables: &Variables) -> Result<Opt
         // Values between the two, all axes at once: a curve would show.
         let joint = &before + Exact::ratio(i64::try_from(axis % 3).unwrap_or(0) + 3, 8) * (after - &before);
         let name = renamed(brief, &all, dial);
-        let Ok(turned) = all.turned(&name, &joint) else { return Ok(None) };
+        let Ok(turned) = all.with_parameter(&name, &joint) else { return Ok(None) };
         values[variable] = &joint / &variables.all[variable].unit;
         all = turned;
     }
@@ -287,14 +287,14 @@ fn swept_rows(brief: &Brief, axes: &[Axis], variables: &Variables) -> Result<Opt
     Ok(Some(rows.collect()))
 }
 
-fn renamed(given: &Brief, now: &Brief, dial: &Dial) -> Dial {
+fn renamed(given: &Brief, now: &Brief, dial: &Parameter) -> Parameter {
     let name = |name: &String| {
         given.requirements().iter().position(|known| known.name() == *name).map_or_else(|| name.clone(), |index| now.requirements()[index].name())
     };
     match dial {
-        Dial::Target(known) => Dial::Target(name(known)),
-        Dial::AtLeast(known) => Dial::AtLeast(name(known)),
-        Dial::AtMost(known) => Dial::AtMost(name(known)),
+        Parameter::Target(known) => Parameter::Target(name(known)),
+        Parameter::AtLeast(known) => Parameter::AtLeast(name(known)),
+        Parameter::AtMost(known) => Parameter::AtMost(name(known)),
         other => other.clone(),
     }
 }
@@ -310,10 +310,10 @@ fn measure_form(brief: &Brief, axes: &[Axis], variables: &Variables, measure: &M
     let constant = |weights: &[Exact]| -> Vec<Polynomial> { weights.iter().map(|weight| variables.constant(weight)).collect() };
     let mut swept = (constant(&numerator), constant(&denominator));
     for (axis, known) in axes.iter().enumerate() {
-        let (Axis::Dial(dial @ Dial::Price(_), points), Some(variable)) = (known, variables.of_axis(axis)) else { continue };
-        let before = brief.dial_value(dial)?;
+        let (Axis::Parameter(dial @ Parameter::Price(_), points), Some(variable)) = (known, variables.of_axis(axis)) else { continue };
+        let before = brief.parameter_value(dial)?;
         let Some(after) = points.iter().find(|value| **value != before) else { continue };
-        let other = weights(&brief.turned(dial, after)?)?;
+        let other = weights(&brief.with_parameter(dial, after)?)?;
         let step = variables.value(variable).minus(&variables.constant(&before));
         let add = |swept: &mut Vec<Polynomial>, base: &[Exact], other: &[Exact]| {
             for (weight, (base, other)) in swept.iter_mut().zip(base.iter().zip(other)) {

@@ -188,7 +188,7 @@ impl Kernel {
         }
     }
 
-    /// Feasibility, percentages and, where asked, codes of `count` points from `start` of the inner axes on. Percentages are left alone where
+    /// Feasibility, percentages and, where query, codes of `count` points from `start` of the inner axes on. Percentages are left alone where
     /// no point has a formula.
     #[inline(always)]
     pub(super) fn percents(&self, start: usize, count: usize, codes: bool, work: &mut Work) {

@@ -19,11 +19,11 @@ use form::Inner;
 use kernel::{BLOCK, ExactPoint, Kernel, Work, exactly};
 use variables::Variables;
 
+use super::axis::Axis;
 use super::definition::{Sweep, turned};
-use super::fill::{Asked, Batch, Fill};
+use super::fill::{Batch, Fill, Query};
 use super::solved::{solve_row, swept_basis};
-use super::turn::Axis;
-use crate::brief::{Dial, Objective, Role};
+use crate::brief::{Objective, Parameter, Role};
 use crate::error::Error;
 use crate::measure::Content;
 use crate::number::{Exact, HalfWay, Ppm, apportion_to};
@@ -44,7 +44,7 @@ struct Plan {
 /// The closed forms of a sweep.
 pub(super) struct Closed<'a> {
     sweep: &'a Sweep,
-    asked: Asked,
+    query: Query,
     variables: Variables,
     lengths: Vec<usize>,
     /// The axes that take a closed form for every point, and their lengths.
@@ -56,7 +56,7 @@ pub(super) struct Closed<'a> {
 
 impl<'a> Closed<'a> {
     /// The closed forms; nothing where the equations leave the lines something to choose.
-    pub(super) fn new(sweep: &'a Sweep, asked: &Asked) -> Result<Option<Self>, Error> {
+    pub(super) fn new(sweep: &'a Sweep, query: &Query) -> Result<Option<Self>, Error> {
         let brief = sweep.brief();
         if !matches!(brief.objective(), None | Some(Objective::Measure { .. })) {
             return Ok(None);
@@ -90,7 +90,7 @@ impl<'a> Closed<'a> {
             let only_places: Vec<usize> = stepped.iter().map(|axis| places[*axis]).collect();
             let brief = turned(brief, &only, &only_places)?;
             let measures =
-                asked.measures.iter().map(|(measure, basis)| Ok((measure.clone(), swept_basis(sweep, &places, basis)?))).collect::<Result<Vec<_>, Error>>()?;
+                query.measures.iter().map(|(measure, basis)| Ok((measure.clone(), swept_basis(sweep, &places, basis)?))).collect::<Result<Vec<_>, Error>>()?;
             let Some(form) = determine(&brief, axes, &variables, &measures)? else { return Ok(None) };
             let absorber = absorber(sweep, &form, &variables, &lengths);
             let legends = (sweep.binding_legend(), sweep.conflict_legend());
@@ -106,7 +106,7 @@ impl<'a> Closed<'a> {
                 }
             }
         }
-        Ok(Some(Closed { sweep, asked: asked.clone(), variables, lengths, stepped, inner_points, plans, scales }))
+        Ok(Some(Closed { sweep, query: query.clone(), variables, lengths, stepped, inner_points, plans, scales }))
     }
 
     /// Settles points that the kernel could not: their percentages by the one rounding rule from the exact ones.
@@ -156,11 +156,11 @@ pub(in crate::sweep) fn turns_numbers(sweep: &Sweep, axis: &Axis) -> bool {
     let requirements = || sweep.brief().requirements().iter().filter(|known| known.is_for_every_composition());
     match axis {
         Axis::Moisture(_) | Axis::Material { .. } => false,
-        Axis::Dial(Dial::Target(name) | Dial::AtLeast(name) | Dial::AtMost(name), _) => !requirements().any(|known| known.name() == *name),
-        Axis::Dial(Dial::Price(_), _) => {
+        Axis::Parameter(Parameter::Target(name) | Parameter::AtLeast(name) | Parameter::AtMost(name), _) => !requirements().any(|known| known.name() == *name),
+        Axis::Parameter(Parameter::Price(_), _) => {
             !requirements().any(|known| known.measure().numerator().0 == &Content::Cost || known.measure().denominator().0 == &Content::Cost)
         }
-        Axis::Dial(..) | Axis::Share { .. } | Axis::Lattice { .. } => true,
+        Axis::Parameter(..) | Axis::Share { .. } | Axis::Lattice { .. } => true,
     }
 }
 
@@ -196,12 +196,12 @@ impl Fill for Closed<'_> {
                 plan.kernel.turn(&self.variables, &places, work);
                 turned = Some(outer);
             }
-            self.asked.level.run(PercentsOf { kernel: &plan.kernel, start, count, codes: self.asked.codes, work });
+            self.query.level.run(PercentsOf { kernel: &plan.kernel, start, count, codes: self.query.codes, work });
             if !work.doubtful.is_empty() {
                 self.settle(plan, first, work)?;
             }
             if work.any {
-                self.asked.level.run(WeighingOf { kernel: &plan.kernel, start, count, work });
+                self.query.level.run(WeighingOf { kernel: &plan.kernel, start, count, work });
             }
             for ((values, measure), scale) in work.measures.iter_mut().zip(&plan.kernel.measures).zip(&self.scales) {
                 if *scale != measure.scale {

@@ -1,9 +1,9 @@
 //! The numbers that axes turn, as whole multiples of a common measure.
 
 use super::polynomial::Polynomial;
-use crate::brief::{Brief, Dial};
+use crate::brief::{Brief, Parameter};
 use crate::number::Exact;
-use crate::sweep::turn::Axis;
+use crate::sweep::axis::Axis;
 
 /// One number that is turned: at every place of its axis a multiple of one measure, whole if that is short enough.
 #[derive(Clone, Debug)]
@@ -43,7 +43,7 @@ impl Variables {
         let mut all = Vec::new();
         for (axis, known) in axes.iter().enumerate().filter(|(axis, _)| is_symbolic[*axis]) {
             match known {
-                Axis::Dial(_, values) | Axis::Share { values, .. } => all.push(Variable::new(axis, values.iter().cloned().collect())),
+                Axis::Parameter(_, values) | Axis::Share { values, .. } => all.push(Variable::new(axis, values.iter().cloned().collect())),
                 Axis::Lattice { lattice, .. } => {
                     for member in 0..lattice.members() - 1 {
                         all.push(Variable::new(axis, (0..lattice.len()).map(|index| Exact::from(lattice.steps_at(index)[member])).collect()));
@@ -70,8 +70,8 @@ impl Variables {
     }
 
     /// The value that an axis gives a dial.
-    pub(super) fn of_dial(&self, axes: &[Axis], wanted: &Dial) -> Option<Polynomial> {
-        let axis = axes.iter().position(|axis| matches!(axis, Axis::Dial(dial, _) if dial == wanted))?;
+    pub(super) fn of_dial(&self, axes: &[Axis], wanted: &Parameter) -> Option<Polynomial> {
+        let axis = axes.iter().position(|axis| matches!(axis, Axis::Parameter(dial, _) if dial == wanted))?;
         Some(self.value(self.of_axis(axis)?))
     }
 
@@ -94,7 +94,7 @@ impl Variables {
                 split.parts().iter().map(|(member, part)| if member == line { share.times_number(&others) } else { rest.times_number(part) }).collect()
             }
             _ => {
-                let part = |(line, part): &(String, Exact)| self.of_dial(axes, &Dial::part(split.name(), line)).unwrap_or_else(|| self.constant(part));
+                let part = |(line, part): &(String, Exact)| self.of_dial(axes, &Parameter::part(split.name(), line)).unwrap_or_else(|| self.constant(part));
                 split.parts().iter().map(part).collect()
             }
         }

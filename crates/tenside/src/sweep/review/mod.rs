@@ -8,18 +8,18 @@ mod rounding;
 
 use std::sync::Arc;
 
+use super::axis::Axis;
 use super::closed::Percents;
 use super::definition::Sweep;
 use super::fill::Batch;
 use super::legend::Legend;
-use super::turn::Axis;
 use rounding::{Rounding, turns_weights};
 
 use crate::brief::{Brief, BriefLine, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
 use crate::number::Ppm;
-use crate::rule::{Certainty, Each, Judge, Judged, Product, RuleBook, Severity, Subject};
+use crate::rule::{Certainty, Each, Judge, Judged, Product, RuleBook, Severity, Varied};
 
 /// How many codes a review gives a row.
 const CODES: usize = 4;
@@ -31,7 +31,7 @@ pub enum ReviewCode {
     Findings,
     /// The rules of which a finding is certain.
     Certain,
-    /// The rules that could not be asked, in whole or in part.
+    /// The rules that could not be query, in whole or in part.
     Unchecked,
     /// The lines above or below the use levels of their raw materials.
     UseLevels,
@@ -59,8 +59,8 @@ pub(super) type RowCodes = Option<[u64; CODES]>;
 pub(super) struct SweptReview {
     judge: Judge,
     least: Severity,
-    /// The rules that are asked, by their places.
-    asked: Vec<usize>,
+    /// The rules that are query, by their places.
+    query: Vec<usize>,
     /// What each of them is in the codes.
     meanings: Vec<Meaning>,
     rules: Legend,
@@ -92,15 +92,15 @@ impl SweptReview {
         let exchanged = sweep.axes().iter().flat_map(|axis| if let Axis::Material { materials, .. } = axis { materials.as_slice() } else { &[] });
         let materials = sweep.brief().lines().iter().map(BriefLine::material).chain(exchanged);
         let judge = Judge::new(book, product.clone(), materials)?;
-        let (mut words, mut asked, mut meanings) = (Vec::new(), Vec::new(), Vec::new());
+        let (mut words, mut query, mut meanings) = (Vec::new(), Vec::new(), Vec::new());
         for (place, rule) in judge.rules().enumerate() {
             let counts = rule.severity() <= least && judge.can_find(rule.slug());
             let side = match rule.subject() {
-                Subject::Each(check) => [Each::UseLevelHigh, Each::UseLevelLow].iter().position(|known| *known == check.check),
+                Varied::Each(check) => [Each::UseLevelHigh, Each::UseLevelLow].iter().position(|known| *known == check.check),
                 _ => None,
             };
             if counts || side.is_some() {
-                asked.push(place);
+                query.push(place);
                 meanings.push(Meaning { bit: counts.then_some(words.len()), side });
             }
             words.extend(counts.then(|| rule.slug().to_string()));
@@ -115,7 +115,7 @@ impl SweptReview {
         }
         let names = sweep.brief().lines().iter().map(BriefLine::name);
         let levels = Legend::of_words(names.flat_map(|name| [format!("{name} above its use level"), format!("{name} below its use level")]).collect());
-        Ok(SweptReview { judge, least, asked, meanings, rules, levels })
+        Ok(SweptReview { judge, least, query, meanings, rules, levels })
     }
 
     pub(super) fn rules(&self) -> &Legend {
@@ -128,7 +128,7 @@ impl SweptReview {
 
     /// The codes of a formula of these shares; nothing where their room could change them.
     fn codes(&self, formula: &Formula, shares: &[(u32, u32)]) -> Result<RowCodes, Error> {
-        let judged = self.judge.judge_near(formula, shares, &self.asked)?;
+        let judged = self.judge.judge_near(formula, shares, &self.query)?;
         Ok(judged.map(|judged| self.coded(&judged, formula)))
     }
 

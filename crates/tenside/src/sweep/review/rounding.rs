@@ -5,9 +5,9 @@
 //! broken if `t D x - N x` is above what so many ppm can do, `n sum |N_j - t D_j|` over the lines that are not fixed. Every factor of safety is 2,
 //! so that the errors of floats do not matter. Where that is not so, the row is solved; nothing is decided here but that.
 
+use super::super::axis::Axis;
 use super::super::definition::{Sweep, turned};
-use super::super::turn::Axis;
-use crate::brief::{Brief, BriefLine, Dial, Objective, Role};
+use crate::brief::{Brief, BriefLine, Objective, Parameter, Role};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
@@ -55,7 +55,7 @@ pub(super) struct Rounding {
 
 /// True where an axis turns the weights of measures, so that a brief has to be compiled anew at each of its values.
 pub(super) fn turns_weights(axis: &Axis) -> bool {
-    matches!(axis, Axis::Moisture(_) | Axis::Material { .. } | Axis::Dial(Dial::Price(_), _))
+    matches!(axis, Axis::Moisture(_) | Axis::Material { .. } | Axis::Parameter(Parameter::Price(_), _))
 }
 
 impl Rounding {
@@ -65,9 +65,9 @@ impl Rounding {
         let only: Vec<Axis> = chosen().map(|(axis, _)| axis.clone()).collect();
         let only_places: Vec<usize> = chosen().map(|(_, place)| *place).collect();
         let brief = turned(sweep.brief(), &only, &only_places)?;
-        let swept = |wanted: &dyn Fn(&Dial) -> bool| {
+        let swept = |wanted: &dyn Fn(&Parameter) -> bool| {
             sweep.axes().iter().enumerate().find_map(|(place, axis)| match axis {
-                Axis::Dial(dial, values) if wanted(dial) => Some(Number::Swept(place, values.iter().map(Exact::to_f64).collect())),
+                Axis::Parameter(dial, values) if wanted(dial) => Some(Number::Swept(place, values.iter().map(Exact::to_f64).collect())),
                 _ => None,
             })
         };
@@ -76,9 +76,9 @@ impl Rounding {
         let mut most_moisture: Option<&Exact> = None;
         for (given, requirement) in sweep.brief().requirements().iter().zip(brief.requirements()) {
             let name = given.name();
-            let low = swept(&|dial| matches!(dial, Dial::AtLeast(known) if *known == name));
-            let high = swept(&|dial| matches!(dial, Dial::AtMost(known) if *known == name));
-            let is_target = swept(&|dial| matches!(dial, Dial::Target(known) if *known == name)).is_some();
+            let low = swept(&|dial| matches!(dial, Parameter::AtLeast(known) if *known == name));
+            let high = swept(&|dial| matches!(dial, Parameter::AtMost(known) if *known == name));
+            let is_target = swept(&|dial| matches!(dial, Parameter::Target(known) if *known == name)).is_some();
             let is_equation = is_target || low.is_none() && high.is_none() && requirement.low() == requirement.high();
             if let Basis::Finished(moisture) = requirement.basis() {
                 most_moisture = most_moisture.max(Some(moisture));
@@ -102,8 +102,8 @@ impl Rounding {
             let known = &brief.lines()[line];
             let (low, high) = known.role().range();
             let number = |swept: Option<Number>, given: Ppm| swept.unwrap_or_else(|| Number::Given(given.percent().to_f64()));
-            let low = number(swept(&|dial| matches!(dial, Dial::LowEnd(name) if name == known.name())), low);
-            let high = number(swept(&|dial| matches!(dial, Dial::HighEnd(name) if name == known.name())), high);
+            let low = number(swept(&|dial| matches!(dial, Parameter::Lowest(name) if name == known.name())), low);
+            let high = number(swept(&|dial| matches!(dial, Parameter::Highest(name) if name == known.name())), high);
             Range { line, low, high }
         };
         let lines = |keep: &dyn Fn(&BriefLine) -> bool| -> Vec<usize> { (0..brief.lines().len()).filter(|line| keep(&brief.lines()[*line])).collect() };

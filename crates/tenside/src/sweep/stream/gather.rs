@@ -13,7 +13,7 @@ use crate::number::Exact;
 use crate::sweep::closed::{Level, LevelKernel, Percents};
 use crate::sweep::column::Column;
 use crate::sweep::definition::Sweep;
-use crate::sweep::fill::{Asked, Batch};
+use crate::sweep::fill::{Batch, Query};
 use crate::sweep::review::{ReviewCode, Reviewing};
 use crate::sweep::table::measure_places;
 
@@ -95,8 +95,8 @@ pub(super) fn narrowed(sweep: &Sweep, stream: &Stream) -> Result<Sweep, Error> {
 }
 
 impl Plan {
-    pub(super) fn new(narrow: &Sweep, stream: &Stream, asked: &Asked, scales: (f64, &[f64])) -> Result<Self, Error> {
-        let places = measure_places(narrow, asked);
+    pub(super) fn new(narrow: &Sweep, stream: &Stream, query: &Query, scales: (f64, &[f64])) -> Result<Self, Error> {
+        let places = measure_places(narrow, query);
         let sources: Vec<Source> = narrow
             .columns()
             .iter()
@@ -141,7 +141,7 @@ impl Plan {
         let scales = sources.iter().map(scale).collect();
         let codes = narrow.columns().iter().filter_map(|column| if let Column::Review(code) = column { Some(*code) } else { None });
         let without = codes.collect();
-        Ok(Plan { sources, scales, tests, best, front, histograms, summaries, lengths, without, narrow: narrow.clone(), level: asked.level })
+        Ok(Plan { sources, scales, tests, best, front, histograms, summaries, lengths, without, narrow: narrow.clone(), level: query.level })
     }
 
     /// False where a row takes microseconds.

@@ -24,7 +24,7 @@ use gather::{Gathered, Plan, narrowed};
 
 use super::closed::Level;
 use super::definition::Sweep;
-use super::fill::{Asked, Fill, filler};
+use super::fill::{Fill, Query, filler};
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
@@ -64,7 +64,7 @@ pub enum Comparison {
     AtLeast,
 }
 
-/// What is gathered. Columns are named as in a table; only numbers of lines, measures and the objective can be asked for.
+/// What is gathered. Columns are named as in a table; only numbers of lines, measures and the objective can be query for.
 ///
 /// ```
 /// use tenside::brief::{Brief, Direction, SplitBasis};
@@ -104,7 +104,7 @@ impl Stream {
         self
     }
 
-    /// Only rows of which this column of a review says nothing, such as `findings.certain`; what else is asked for is looked at first.
+    /// Only rows of which this column of a review says nothing, such as `findings.certain`; what else is query for is looked at first.
     #[must_use]
     pub fn without(mut self, column: &str) -> Self {
         self.without.push(column.to_string());
@@ -186,9 +186,9 @@ pub struct Seen {
     pub best: Vec<Kept>,
     /// The Pareto front, by the values of its first column, the best first.
     pub front: Vec<Kept>,
-    /// The histograms, in the order asked.
+    /// The histograms, in the order query.
     pub histograms: Vec<Histogram>,
-    /// A summary of each column asked for, one an axis.
+    /// A summary of each column query for, one an axis.
     pub summaries: Vec<Vec<AxisSummary>>,
 }
 
@@ -223,9 +223,9 @@ struct Worker<'a> {
 
 impl<'a> Worker<'a> {
     fn new(narrow: &'a Sweep, stream: &Stream, level: Level) -> Result<Self, Error> {
-        let asked = Asked::new(narrow, level)?;
-        let filler = filler(narrow, &asked)?;
-        let plan = Plan::new(narrow, stream, &asked, filler.scales())?;
+        let query = Query::new(narrow, level)?;
+        let filler = filler(narrow, &query)?;
+        let plan = Plan::new(narrow, stream, &query, filler.scales())?;
         Ok(Worker { filler, plan })
     }
 

@@ -43,7 +43,7 @@ pub struct SeenPart {
     pub best: Vec<(f64, u64)>,
     /// The Pareto front with what it is judged by, the less the better, in units of the sweep's own.
     pub front: Vec<(Vec<f64>, u64)>,
-    /// The histograms, in the order asked.
+    /// The histograms, in the order query.
     pub histograms: Vec<Histogram>,
     /// A summary of each column asked for, one an axis.
     pub summaries: Vec<Vec<AxisSummary>>,

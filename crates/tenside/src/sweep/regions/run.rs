@@ -1,6 +1,6 @@
-//! Cells along the innermost dial, correctly rounded.
+//! Cells along the innermost coordinate, correctly rounded.
 //!
-//! Along one dial a quotient of polynomials of the first degree is, from a row where it is `v` on,
+//! Along one coordinate a quotient of polynomials of the first degree is, from a row where it is `v` on,
 //!
 //! ```text
 //! (n + b s) / (d + c s)  =  v + r t,     t = s / (1 + g s),   v = n / d,   g = c / d,   r = b / d - v g
@@ -11,7 +11,7 @@
 //! to the same one. Cells where it is not are named, for exact arithmetic to settle. So every cell is the `f64` nearest to the exact solution,
 //! whatever the piece, the row where the run began, or the machine.
 
-use super::sure::{ROUNDING, Sure, halves, two_product, two_sum};
+use crate::number::{DoubleDouble, ROUNDING, halves, two_product, two_sum};
 
 /// Covers underflow, and the rounding of bounds.
 const UNDERFLOW: f64 = 1e-270;
@@ -29,11 +29,11 @@ pub(super) struct Steps {
     radius: f64,
 }
 
-/// Where the dial stands at every row of a batch, and where it stood when the run began.
+/// Where the coordinate stands at every row of a batch, and where it stood when the run began.
 pub(super) struct Along<'a> {
     pub(super) high: &'a [f64],
     pub(super) low: &'a [f64],
-    pub(super) start: Sure,
+    pub(super) start: DoubleDouble,
 }
 
 impl Steps {
@@ -44,9 +44,9 @@ impl Steps {
 
     /// Works them out for a denominator that bends by `bend`; a bend of 0 leaves the offsets as they are.
     ///
-    /// The dial goes one way along a batch, so magnitudes and divisors lie between those of its ends.
+    /// The coordinate goes one way along a batch, so magnitudes and divisors lie between those of its ends.
     #[inline(always)]
-    pub(super) fn fill(&mut self, along: &Along<'_>, bend: Sure) {
+    pub(super) fn fill(&mut self, along: &Along<'_>, bend: DoubleDouble) {
         let count = along.high.len();
         let (start, start_low) = (along.start.high, along.start.low);
         let ends = [along.high[0], along.high[count - 1]];
@@ -60,7 +60,7 @@ impl Steps {
             (*high, *low) = two_sum(difference, lost + (offset_low - start_low));
         }
         (self.most, self.radius) = (far * 1.01, off);
-        if bend != Sure::default() {
+        if bend != DoubleDouble::default() {
             let (bend_high, bend_low) = (bend.high, bend.low);
             let (bend_first, bend_second) = halves(bend_high);
             for (high, low) in highs.iter_mut().zip(lows.iter_mut()) {
@@ -93,7 +93,7 @@ impl Steps {
 
 /// Fills the cells `value + rate . step`; false where some are not sure to be rounded right, whose flags are then set.
 #[inline(always)]
-pub(super) fn fill(value: Sure, rate: Sure, steps: &Steps, cells: &mut [f64], doubtful: &mut [bool]) -> bool {
+pub(super) fn fill(value: DoubleDouble, rate: DoubleDouble, steps: &Steps, cells: &mut [f64], doubtful: &mut [bool]) -> bool {
     let count = cells.len();
     let radius = bound(value, rate, steps);
     let (rate_first, rate_second) = halves(rate.high);
@@ -120,14 +120,14 @@ pub(super) fn fill(value: Sure, rate: Sure, steps: &Steps, cells: &mut [f64], do
 
 /// How far a cell's sum may be off before it is rounded.
 #[inline(always)]
-fn bound(value: Sure, rate: Sure, steps: &Steps) -> f64 {
+fn bound(value: DoubleDouble, rate: DoubleDouble, steps: &Steps) -> f64 {
     let sizes = value.high.abs() + rate.high.abs() * steps.most;
     (value.radius + rate.radius * steps.most + (rate.high.abs() + rate.radius) * steps.radius + 16.0 * ROUNDING * sizes) * 1.01 + UNDERFLOW
 }
 
 /// Sets the flags of cells that are not sure.
 #[cold]
-fn doubts(value: Sure, rate: Sure, steps: &Steps, cells: &[f64], doubtful: &mut [bool]) {
+fn doubts(value: DoubleDouble, rate: DoubleDouble, steps: &Steps, cells: &[f64], doubtful: &mut [bool]) {
     let radius = bound(value, rate, steps);
     for (place, (cell, doubtful)) in cells.iter().zip(doubtful).enumerate() {
         let (product, lost) = two_product(rate.high, steps.high[place]);

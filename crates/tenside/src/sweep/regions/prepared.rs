@@ -1,9 +1,9 @@
-//! A piece made ready to fill rows: its conditions as signs, its columns as quotients.
+//! A region made ready to fill rows: its conditions as signs, its columns as quotients.
 
 use super::forms::{Signed, Valued, is_level_quotient, weighted};
 use super::state::Weighing;
 use crate::number::Exact;
-use crate::solve::{Form, Limit, Piece, multiple};
+use crate::solve::{CriticalRegion, Form, Limit, multiple};
 use crate::sweep::legend::Legend;
 
 /// What of a polynomial's sign matters.
@@ -20,9 +20,9 @@ pub(super) enum Kind {
 /// A number in every row.
 #[derive(Clone, Debug)]
 pub(super) enum Quotient {
-    /// The same wherever the piece holds.
+    /// The same wherever the region holds.
     Constant(f64),
-    /// Over a denominator of the piece; `level` where it does not depend on the innermost dial.
+    /// Over a denominator of the region; `level` where it does not depend on the innermost coordinate.
     Of { numerator: Valued, denominator: usize, level: bool },
     /// There is none.
     Missing,
@@ -38,9 +38,9 @@ pub(super) struct Measured {
     pub(super) water: Option<usize>,
 }
 
-/// A piece that fills rows.
+/// A region that fills rows.
 #[derive(Clone, Debug)]
-pub(super) struct Ready {
+pub(super) struct Prepared {
     /// Those that hold in the whole sweep are left out.
     pub(super) conditions: Vec<(Signed, Kind)>,
     pub(super) denominators: Vec<Valued>,
@@ -51,18 +51,18 @@ pub(super) struct Ready {
     pub(super) is_conflict: bool,
 }
 
-impl Ready {
-    pub(super) fn new(piece: Piece, weighing: &Weighing, legend: &Legend, ends: &[(f64, f64)]) -> Self {
+impl Prepared {
+    pub(super) fn new(region: CriticalRegion, weighing: &Weighing, legend: &Legend, ends: &[(f64, f64)]) -> Self {
         let bits = |limits: &mut dyn Iterator<Item = &Limit>| limits.fold(0, |code, limit| code | legend.bit(*limit));
-        let mut ready = Ready {
+        let mut ready = Prepared {
             conditions: Vec::new(),
             denominators: Vec::new(),
             lines: Vec::new(),
             measures: Vec::new(),
-            code: bits(&mut piece.limits.iter()),
-            is_conflict: piece.is_conflict,
+            code: bits(&mut region.limits.iter()),
+            is_conflict: region.is_conflict,
         };
-        for (form, kind) in piece.strict.into_iter().map(|form| (form, Kind::Strict)).chain(piece.slacks.into_iter().map(|(form, limit)| {
+        for (form, kind) in region.strict.into_iter().map(|form| (form, Kind::Strict)).chain(region.slacks.into_iter().map(|(form, limit)| {
             let bit = bits(&mut limit.iter());
             (form, Kind::Slack(bit))
         })) {
@@ -71,15 +71,15 @@ impl Ready {
                 ready.conditions.push((signed, kind));
             }
         }
-        if piece.is_conflict {
+        if region.is_conflict {
             return ready;
         }
-        ready.denominators.push(Valued::new(piece.denominator));
-        ready.lines = piece.lines.iter().map(|form| ready.quotient(form.clone(), 0)).collect();
+        ready.denominators.push(Valued::new(region.denominator));
+        ready.lines = region.lines.iter().map(|form| ready.quotient(form.clone(), 0)).collect();
         for measure in &weighing.measures {
             let sum = |weights: &[(Exact, Vec<(usize, Exact)>)]| {
                 let mut sum = vec![Exact::ZERO; 1 << ends.len()];
-                piece.lines.iter().zip(weights).for_each(|(form, weight)| weighted(form, weight, &mut sum));
+                region.lines.iter().zip(weights).for_each(|(form, weight)| weighted(form, weight, &mut sum));
                 sum
             };
             let (mut numerator, below) = (sum(&measure.numerator), sum(&measure.denominator));
@@ -100,7 +100,7 @@ impl Ready {
             ready.measures.push(Measured { value, denominator, water });
         }
         if let Some(beyond) = &weighing.beyond_cost {
-            let mut cost = piece.cost;
+            let mut cost = region.cost;
             weighted(&ready.denominators[0].exact, &(beyond.clone(), Vec::new()), &mut cost);
             let value = ready.quotient(cost, 0);
             ready.measures.push(Measured { value, denominator: None, water: None });

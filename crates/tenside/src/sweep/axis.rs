@@ -1,4 +1,4 @@
-//! What an axis turns in a brief.
+//! What an axis varies in a brief.
 
 use std::collections::BTreeSet;
 use std::fmt;
@@ -6,19 +6,19 @@ use std::sync::Arc;
 
 use super::{Lattice, Values};
 use crate::bounds::Quantity;
-use crate::brief::{Brief, Dial};
+use crate::brief::{Brief, Parameter};
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::Material;
 use crate::measure::Basis;
 use crate::number::{Exact, Ppm};
 
-/// One axis of a sweep: what is turned, and the values it takes.
+/// One axis of a sweep: what is varied, and the values it takes.
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub enum Axis {
     /// One number of the brief.
-    Dial(Dial, Values),
+    Parameter(Parameter, Values),
     /// The share of one member of a split in percent of the split; the other members keep their proportions.
     Share {
         /// The split's name.
@@ -60,7 +60,7 @@ impl Axis {
     #[must_use]
     pub fn len(&self) -> usize {
         match self {
-            Axis::Dial(_, values) | Axis::Share { values, .. } | Axis::Moisture(values) => values.len(),
+            Axis::Parameter(_, values) | Axis::Share { values, .. } | Axis::Moisture(values) => values.len(),
             Axis::Lattice { lattice, .. } => lattice.len(),
             Axis::Material { materials, .. } => materials.len(),
         }
@@ -72,14 +72,14 @@ impl Axis {
         self.len() == 0
     }
 
-    /// The brief turned to a point of the axis.
+    /// The brief at a point of the axis.
     ///
     /// # Errors
-    /// A value that is none for what is turned.
-    pub fn turned(&self, brief: &Brief, index: usize) -> Result<Brief, Error> {
+    /// A value that is none for what is varied.
+    pub fn applied_to(&self, brief: &Brief, index: usize) -> Result<Brief, Error> {
         match self {
-            Axis::Dial(dial, values) => brief.turned(dial, value(values, index)),
-            Axis::Share { split, .. } | Axis::Lattice { split, .. } => brief.with_parts(split_place(brief, split)?, &self.parts(brief, index)?),
+            Axis::Parameter(parameter, values) => brief.with_parameter(parameter, value(values, index)),
+            Axis::Share { split, .. } | Axis::Lattice { split, .. } => Ok(brief.with_parts(split_place(brief, split)?, &self.parts(brief, index)?)),
             Axis::Moisture(values) => brief.at_moisture(value(values, index)),
             Axis::Material { line, materials } => brief.with_material(line, &materials[index]),
         }
@@ -104,9 +104,9 @@ impl Axis {
     }
 
     /// What else turns the same thing.
-    pub(super) fn turned_things(&self) -> BTreeSet<String> {
+    pub(super) fn varied(&self) -> BTreeSet<String> {
         match self {
-            Axis::Dial(dial, _) => BTreeSet::from([dial.to_string()]),
+            Axis::Parameter(parameter, _) => BTreeSet::from([parameter.to_string()]),
             Axis::Share { split, .. } | Axis::Lattice { split, .. } => BTreeSet::from([format!("split {split}")]),
             Axis::Moisture(_) => BTreeSet::from(["residual moisture".to_string()]),
             Axis::Material { line, .. } => BTreeSet::from([format!("raw material of {line}")]),
@@ -116,7 +116,7 @@ impl Axis {
     /// The split whose parts it turns.
     pub(super) fn split(&self) -> Option<&str> {
         match self {
-            Axis::Dial(Dial::Part { split, .. }, _) | Axis::Share { split, .. } | Axis::Lattice { split, .. } => Some(split),
+            Axis::Parameter(Parameter::Part { split, .. }, _) | Axis::Share { split, .. } | Axis::Lattice { split, .. } => Some(split),
             _ => None,
         }
     }
@@ -125,20 +125,20 @@ impl Axis {
     pub(super) fn check(&self, brief: &Brief) -> Result<(), Error> {
         let place = |error: Error| error.within(&format!("axis {self}"));
         match self {
-            Axis::Dial(dial @ (Dial::Fixed(_) | Dial::LowEnd(_) | Dial::HighEnd(_)), values) => {
-                brief.dial_value(dial).map_err(place)?;
+            Axis::Parameter(parameter @ (Parameter::Fixed(_) | Parameter::Lowest(_) | Parameter::Highest(_)), values) => {
+                brief.parameter_value(parameter).map_err(place)?;
                 for value in values.iter() {
                     Ppm::from_exact_percent(value).map_err(place)?;
                 }
             }
             // Whether ends cross is seen when all axes are known.
-            Axis::Dial(dial @ (Dial::AtLeast(_) | Dial::AtMost(_)), _) => {
-                brief.dial_value(dial).map_err(place)?;
+            Axis::Parameter(parameter @ (Parameter::AtLeast(_) | Parameter::AtMost(_)), _) => {
+                brief.parameter_value(parameter).map_err(place)?;
             }
-            Axis::Dial(dial, values) => {
-                brief.dial_value(dial).map_err(place)?;
+            Axis::Parameter(parameter, values) => {
+                brief.parameter_value(parameter).map_err(place)?;
                 for value in values.iter().min().into_iter().chain(values.iter().max()) {
-                    brief.turned(dial, value).map_err(place)?;
+                    brief.with_parameter(parameter, value).map_err(place)?;
                 }
             }
             Axis::Share { split, line, values } => {
@@ -185,7 +185,7 @@ impl Axis {
 impl fmt::Display for Axis {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Axis::Dial(dial, _) => write!(formatter, "{dial}"),
+            Axis::Parameter(parameter, _) => write!(formatter, "{parameter}"),
             Axis::Share { split, line, .. } => write!(formatter, "share of {line} in split {split}"),
             Axis::Lattice { split, .. } => write!(formatter, "shares of split {split}"),
             Axis::Moisture(_) => formatter.write_str("residual moisture"),

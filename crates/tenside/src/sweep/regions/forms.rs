@@ -1,26 +1,26 @@
 //! Polynomials of a piece made ready: their signs told by `f64` with a bound, exactly where that leaves them open.
 
-use super::sure::Sure;
+use crate::number::DoubleDouble;
 use crate::number::Exact;
 use crate::solve::Form;
 
-/// A coefficient is rounded once, a product of up to three offsets four times, a sum of up to eight products seven times: fewer than sixteen
-/// roundings of `2^-53`. This is four times as much, relative to the sum of the magnitudes.
+/// A coefficient is rounded once, a product of up to four offsets five times, a sum of up to sixteen products fifteen times: fewer than twenty-two
+/// roundings of `2^-53`. This is nearly three times as much, relative to the sum of the magnitudes.
 const ERROR: f64 = 64.0 / (1u64 << 53) as f64;
 /// Covers underflow.
 const UNDERFLOW: f64 = 1e-280;
 
-/// The most dials of a polynomial.
-pub(super) const MOST_DIALS: usize = 3;
-/// The most products of the outer dials.
-pub(super) const MOST_PRODUCTS: usize = 1 << (MOST_DIALS - 1);
+/// The most directions of a polynomial.
+pub(super) const MOST_DIRECTIONS: usize = 4;
+/// The most products of the outer coordinates.
+pub(super) const MOST_PRODUCTS: usize = 1 << (MOST_DIRECTIONS - 1);
 
-/// The products of the outer dials' offsets at one point of them, a bit of the place for each dial.
+/// The products of the outer coordinates' offsets at one point of them, a bit of the place for each direction.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Outer {
     pub(super) exact: Vec<Exact>,
     floats: [f64; MOST_PRODUCTS],
-    sure: [Sure; MOST_PRODUCTS],
+    sure: [DoubleDouble; MOST_PRODUCTS],
 }
 
 impl Outer {
@@ -30,23 +30,23 @@ impl Outer {
             let more: Vec<Exact> = exact.iter().map(|product| product * *offset).collect();
             exact.extend(more);
         }
-        let (mut floats, mut sure) = ([0.0; MOST_PRODUCTS], [Sure::default(); MOST_PRODUCTS]);
+        let (mut floats, mut sure) = ([0.0; MOST_PRODUCTS], [DoubleDouble::default(); MOST_PRODUCTS]);
         for (place, product) in exact.iter().enumerate() {
             floats[place] = product.to_f64();
-            sure[place] = Sure::of(product);
+            sure[place] = DoubleDouble::of(product);
         }
         Outer { exact, floats, sure }
     }
 }
 
-/// A polynomial of which signs are asked.
+/// A polynomial of which signs are query.
 #[derive(Clone, Debug)]
 pub(super) struct Signed {
     exact: Form,
     floats: Vec<f64>,
 }
 
-/// A polynomial at one point of the outer dials: `alpha + beta tau`, `tau` the offset of the innermost.
+/// A polynomial at one point of the outer coordinates: `alpha + beta tau`, `tau` the offset of the innermost.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Along {
     alpha: f64,
@@ -121,39 +121,39 @@ pub(super) fn at(form: &Form, outer: &Outer, tau: &Exact) -> Exact {
 #[derive(Clone, Debug)]
 pub(super) struct Valued {
     pub(super) exact: Form,
-    sure: Vec<Sure>,
+    sure: Vec<DoubleDouble>,
 }
 
 impl Valued {
     pub(super) fn new(exact: Form) -> Self {
-        Valued { sure: exact.iter().map(Sure::of).collect(), exact }
+        Valued { sure: exact.iter().map(DoubleDouble::of).collect(), exact }
     }
 
-    /// `alpha` and `beta` at one point of the outer dials.
-    pub(super) fn along(&self, outer: &Outer) -> (Sure, Sure) {
+    /// `alpha` and `beta` at one point of the outer coordinates.
+    pub(super) fn along(&self, outer: &Outer) -> (DoubleDouble, DoubleDouble) {
         let half = self.sure.len() / 2;
-        let sum = |coefficients: &[Sure]| {
+        let sum = |coefficients: &[DoubleDouble]| {
             coefficients.iter().zip(&outer.sure).skip(1).fold(coefficients[0], |sum, (coefficient, product)| sum.plus(coefficient.times(*product)))
         };
         (sum(&self.sure[..half]), sum(&self.sure[half..]))
     }
 
-    /// True where it does not depend on the innermost dial.
+    /// True where it does not depend on the innermost coordinate.
     pub(super) fn is_level(&self) -> bool {
         self.exact[self.exact.len() / 2..].iter().all(Exact::is_zero)
     }
 }
 
-/// True where the quotient of two polynomials does not depend on the innermost dial: `alpha delta = beta gamma` for all outer offsets, which
+/// True where the quotient of two polynomials does not depend on the innermost coordinate: `alpha delta = beta gamma` for all outer offsets, which
 /// is an equation of the second degree in each, so three offsets of each tell.
 pub(super) fn is_level_quotient(numerator: &Form, denominator: &Form) -> bool {
-    let outer_dials = (numerator.len() / 2).trailing_zeros();
+    let outer = (numerator.len() / 2).trailing_zeros();
     let half = |form: &Form, outer: &Outer, upper: bool| {
         let coefficients = if upper { &form[form.len() / 2..] } else { &form[..form.len() / 2] };
         coefficients.iter().zip(&outer.exact).map(|(coefficient, product)| coefficient * product).sum::<Exact>()
     };
-    (0..3usize.pow(outer_dials)).all(|code| {
-        let offsets: Vec<Exact> = (0..outer_dials).map(|dial| Exact::from((code / 3usize.pow(dial) % 3) as i64 - 1)).collect();
+    (0..3usize.pow(outer)).all(|code| {
+        let offsets: Vec<Exact> = (0..outer).map(|dial| Exact::from((code / 3usize.pow(dial) % 3) as i64 - 1)).collect();
         let outer = Outer::new(&offsets.iter().collect::<Vec<_>>());
         half(numerator, &outer, false) * half(denominator, &outer, true) == half(numerator, &outer, true) * half(denominator, &outer, false)
     })

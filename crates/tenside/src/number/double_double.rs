@@ -1,6 +1,6 @@
 //! Numbers of twice the length of an `f64` with a bound of how far they may be from what they stand for.
 //!
-//! Sums and products are worked out as in [`Sure::plus`] and [`Sure::times`]: the leading parts without error (D. E. Knuth; T. J. Dekker,
+//! Sums and products are worked out as in [`DoubleDouble::plus`] and [`DoubleDouble::times`]: the leading parts without error (D. E. Knuth; T. J. Dekker,
 //! Numerische Mathematik 18, 1971; both from memory), the rest rounded. What is rounded is smaller than the operands by `2^-53` or more, and
 //! there are fewer than eight roundings of `2^-53` each, so the error is below `2^-102` of the magnitudes; [`ROUNDING`] is four times that.
 //! Nothing is fused, so that every machine gives the same bits.
@@ -8,7 +8,7 @@
 use crate::number::Exact;
 
 /// What an operation adds to the radius, times the magnitudes of the operands.
-pub(super) const ROUNDING: f64 = 1.0 / (1u128 << 100) as f64;
+pub(crate) const ROUNDING: f64 = 1.0 / (1u128 << 100) as f64;
 /// Covers what underflow takes from products.
 const UNDERFLOW: f64 = 1e-280;
 /// Covers the rounding of radii themselves.
@@ -18,65 +18,65 @@ const SPLIT: f64 = 134_217_729.0;
 
 /// `high + low`, off by `radius` at most.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub(super) struct Sure {
-    pub(super) high: f64,
-    pub(super) low: f64,
-    pub(super) radius: f64,
+pub(crate) struct DoubleDouble {
+    pub(crate) high: f64,
+    pub(crate) low: f64,
+    pub(crate) radius: f64,
 }
 
-impl Sure {
+impl DoubleDouble {
     /// The number itself, to twice 53 bits.
-    pub(super) fn of(value: &Exact) -> Self {
+    pub(crate) fn of(value: &Exact) -> Self {
         if value.is_zero() {
-            return Sure::default();
+            return DoubleDouble::default();
         }
         let high = value.to_f64();
         let low = Exact::from_binary(high).map_or(f64::NAN, |binary| (value - binary).to_f64());
-        Sure::of_parts(high, low)
+        DoubleDouble::of_parts(high, low)
     }
 
     /// The number that these are the parts of.
-    pub(super) fn of_parts(high: f64, low: f64) -> Self {
-        Sure { high, low, radius: if high == 0.0 { 0.0 } else { high.abs() * ROUNDING + UNDERFLOW } }
+    pub(crate) fn of_parts(high: f64, low: f64) -> Self {
+        DoubleDouble { high, low, radius: if high == 0.0 { 0.0 } else { high.abs() * ROUNDING + UNDERFLOW } }
     }
 
     #[inline(always)]
-    pub(super) fn plus(self, other: Sure) -> Self {
+    pub(crate) fn plus(self, other: DoubleDouble) -> Self {
         let (sum, lost) = two_sum(self.high, other.high);
         let (high, low) = two_sum(sum, lost + (self.low + other.low));
         let rounded = (self.high.abs() + other.high.abs()) * ROUNDING;
-        Sure { high, low, radius: (self.radius + other.radius + rounded) * ROUNDED_UP }
+        DoubleDouble { high, low, radius: (self.radius + other.radius + rounded) * ROUNDED_UP }
     }
 
     #[inline(always)]
-    pub(super) fn minus(self, other: Sure) -> Self {
-        self.plus(Sure { high: -other.high, low: -other.low, radius: other.radius })
+    pub(crate) fn minus(self, other: DoubleDouble) -> Self {
+        self.plus(DoubleDouble { high: -other.high, low: -other.low, radius: other.radius })
     }
 
     #[inline(always)]
-    pub(super) fn times(self, other: Sure) -> Self {
+    pub(crate) fn times(self, other: DoubleDouble) -> Self {
         let (product, lost) = two_product(self.high, other.high);
         let (high, low) = two_sum(product, lost + (self.high * other.low + self.low * other.high));
         let sizes = (self.high.abs(), other.high.abs());
         let radius = (sizes.0 * other.radius + sizes.1 * self.radius) * ROUNDED_UP + self.radius * other.radius;
-        Sure { high, low, radius: radius * ROUNDED_UP + sizes.0 * sizes.1 * ROUNDING + UNDERFLOW }
+        DoubleDouble { high, low, radius: radius * ROUNDED_UP + sizes.0 * sizes.1 * ROUNDING + UNDERFLOW }
     }
 
     /// One over it; of infinite radius where it could be 0.
-    pub(super) fn inverse(self) -> Self {
+    pub(crate) fn inverse(self) -> Self {
         let part = (self.radius + self.high.abs() * ROUNDING) / self.high.abs();
         if part.is_nan() || part > 0.125 {
-            return Sure { high: 0.0, low: 0.0, radius: f64::INFINITY };
+            return DoubleDouble { high: 0.0, low: 0.0, radius: f64::INFINITY };
         }
         let high = 1.0 / self.high;
         let (product, lost) = two_product(high, self.high);
         let low = ((1.0 - product) - lost - high * self.low) * high;
         // The first quotient is off by a part of 2^-52 at most, its correction by the square of that and by 2^-52 of itself.
-        Sure { high, low, radius: high.abs() * (part * 1.25 + 8.0 * ROUNDING) + UNDERFLOW }
+        DoubleDouble { high, low, radius: high.abs() * (part * 1.25 + 8.0 * ROUNDING) + UNDERFLOW }
     }
 
     /// The `f64` nearest to what it stands for, where that is sure.
-    pub(super) fn nearest(self) -> Option<f64> {
+    pub(crate) fn nearest(self) -> Option<f64> {
         let value = self.high + self.low;
         let rest = (self.high - value) + self.low;
         (value + (rest + self.radius) == value && value + (rest - self.radius) == value).then_some(value)
@@ -85,7 +85,7 @@ impl Sure {
 
 /// The sum and what rounding took from it.
 #[inline(always)]
-pub(super) fn two_sum(left: f64, right: f64) -> (f64, f64) {
+pub(crate) fn two_sum(left: f64, right: f64) -> (f64, f64) {
     let sum = left + right;
     let from_right = sum - left;
     (sum, (left - (sum - from_right)) + (right - from_right))
@@ -93,7 +93,7 @@ pub(super) fn two_sum(left: f64, right: f64) -> (f64, f64) {
 
 /// The product and what rounding took from it.
 #[inline(always)]
-pub(super) fn two_product(left: f64, right: f64) -> (f64, f64) {
+pub(crate) fn two_product(left: f64, right: f64) -> (f64, f64) {
     let product = left * right;
     let ((left_high, left_low), (right_high, right_low)) = (halves(left), halves(right));
     (product, left_low * right_low - (((product - left_high * right_high) - left_low * right_high) - left_high * right_low))
@@ -101,7 +101,7 @@ pub(super) fn two_product(left: f64, right: f64) -> (f64, f64) {
 
 /// Two halves of 26 bits each.
 #[inline(always)]
-pub(super) fn halves(number: f64) -> (f64, f64) {
+pub(crate) fn halves(number: f64) -> (f64, f64) {
     let scaled = SPLIT * number;
     let high = scaled - (scaled - number);
     (high, number - high)
@@ -125,7 +125,7 @@ mod tests {
         }
     }
 
-    fn holds(sure: Sure, exact: &Exact) {
+    fn holds(sure: DoubleDouble, exact: &Exact) {
         assert!(sure.radius.is_finite());
         let off = (Exact::from_binary(sure.high).unwrap() + Exact::from_binary(sure.low).unwrap() - exact).abs();
         assert!(off <= Exact::from_binary(sure.radius).unwrap(), "{sure:?} for {exact}");
@@ -142,7 +142,7 @@ mod tests {
             let (first, second) = (numbers.number(), numbers.number());
             // Every other time the sum nearly cancels.
             let second = if round % 2 == 0 { &second * Exact::ratio(1, 1 << 40) - &first } else { second };
-            let (one, other) = (Sure::of(&first), Sure::of(&second));
+            let (one, other) = (DoubleDouble::of(&first), DoubleDouble::of(&second));
             holds(one, &first);
             holds(one.plus(other), &(&first + &second));
             holds(one.minus(other), &(&first - &second));
@@ -156,7 +156,7 @@ mod tests {
             }
         }
         assert!(sure > 3000, "{sure}");
-        assert_eq!(Sure::default().inverse().nearest(), None);
-        assert_eq!(Sure::of(&Exact::ratio(1, 8)).nearest(), Some(0.125));
+        assert_eq!(DoubleDouble::default().inverse().nearest(), None);
+        assert_eq!(DoubleDouble::of(&Exact::ratio(1, 8)).nearest(), Some(0.125));
     }
 }

@@ -1,4 +1,4 @@
-//! Rows of pieces against the same rows solved one by one: the same bits.
+//! Rows of regions against the same rows solved one by one: the same bits.
 
 use std::sync::Arc;
 
@@ -8,7 +8,8 @@ use super::*;
 use crate::brief::{Brief, Requirement, SplitBasis};
 use crate::catalogue::{Catalogue, PriceList};
 use crate::measure::{Basis, Measure, Scope};
-use crate::sweep::{Turned, Values};
+use crate::sweep::closed::Percents;
+use crate::sweep::{Values, Varied};
 
 /// A row as it is filled; what means nothing is left out.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,12 +46,12 @@ struct Found {
     sweeps: usize,
     answered: usize,
     refused: usize,
-    pieces: usize,
+    regions: usize,
     missing: usize,
     alone: u64,
 }
 
-impl Pieces<'_> {
+impl Regions<'_> {
     fn count(&self) -> usize {
         let states = self.states.lock().unwrap();
         states.iter().filter_map(|(_, state)| state.as_ref()).map(|state| state.more(0).len()).sum()
@@ -58,16 +59,16 @@ impl Pieces<'_> {
 }
 
 fn compare(sweep: &Sweep, found: &mut Found) -> bool {
-    let asked = Asked::new(sweep, Level::best()).unwrap();
-    let Some(pieces) = Pieces::new(sweep, &asked).unwrap() else { return false };
-    let solved = Solved::new(sweep, &asked).unwrap();
+    let query = Query::new(sweep, Level::best()).unwrap();
+    let Some(regions) = Regions::new(sweep, &query).unwrap() else { return false };
+    let solved = Solved::new(sweep, &query).unwrap();
     let expected = rows(sweep, &solved, 0..sweep.rows());
-    let whole = rows(sweep, &pieces, 0..sweep.rows());
+    let whole = rows(sweep, &regions, 0..sweep.rows());
     for (row, (expected, whole)) in expected.iter().zip(&whole).enumerate() {
         assert_eq!(expected, whole, "row {row} of {:?}: {:?}", sweep.axes(), sweep.brief());
     }
-    // From other rows on, with pieces found in another order, on another level.
-    let other = Pieces::new(sweep, &Asked::new(sweep, Level::Portable).unwrap()).unwrap().unwrap();
+    // From other rows on, with regions found in another order, on another level.
+    let other = Regions::new(sweep, &Query::new(sweep, Level::Portable).unwrap()).unwrap().unwrap();
     let cut = sweep.rows() * 5 / 13;
     let later = rows(sweep, &other, cut..sweep.rows());
     assert_eq!([rows(sweep, &other, 0..cut), later].concat(), expected);
@@ -75,8 +76,8 @@ fn compare(sweep: &Sweep, found: &mut Found) -> bool {
     found.answered += expected.iter().filter(|row| row.feasible).count();
     found.refused += expected.iter().filter(|row| !row.feasible).count();
     found.missing += expected.iter().flat_map(|row| &row.numbers).filter(|number| number.is_none()).count();
-    found.pieces += pieces.count();
-    found.alone += pieces.alone.load(std::sync::atomic::Ordering::Relaxed);
+    found.regions += regions.count();
+    found.alone += regions.alone.load(std::sync::atomic::Ordering::Relaxed);
     true
 }
 
@@ -104,7 +105,7 @@ fn bar() -> Brief {
 }
 
 fn axis(brief: &Brief, word: &str, values: Vec<Exact>) -> Axis {
-    Turned::named(brief, word).unwrap_or_else(|error| panic!("{error}")).over(Values::new(values).unwrap()).unwrap()
+    Varied::named(brief, word).unwrap_or_else(|error| panic!("{error}")).over(Values::new(values).unwrap()).unwrap()
 }
 
 fn even(from: i64, by: Exact, count: i64) -> Vec<Exact> {
@@ -225,6 +226,41 @@ fn random_briefs_and_axes() {
         }
     }
     println!("{found:?}, {not_along_lines} not along lines");
-    assert!(found.sweeps > 60 && found.answered > 2000 && found.refused > 500 && found.pieces > 200, "{found:?}");
+    assert!(found.sweeps > 60 && found.answered > 2000 && found.refused > 500 && found.regions > 200, "{found:?}");
+    assert!(found.alone * 6 < (found.answered + found.refused) as u64, "{found:?}");
+}
+
+/// Lattices, shares, raw materials and moistures, whichever axis is the fastest.
+#[test]
+fn axes_of_every_kind() {
+    let brief = bar();
+    let finished = Basis::finished(Exact::from(3)).unwrap();
+    let kept = Requirement::at_least(Measure::active_matter(), Exact::from(30)).on(finished.clone()).named("kept").unwrap();
+    let brief = brief.require(kept).unwrap();
+    let catalogue = Catalogue::starter();
+    let materials = ["capb-30", "coco-glucoside-50"].map(|id| catalogue.material(id).unwrap().clone()).to_vec();
+    let priced: Vec<(String, Decimal)> =
+        prices().iter().map(|(id, price)| (id.to_string(), price)).chain([("coco-glucoside-50".to_string(), Decimal::new(27, 1))]).collect();
+    let brief = brief.with_prices(&PriceList::new("EUR", priced).unwrap()).unwrap();
+    let axes = [
+        Axis::lattice(&brief, "wash", 12).unwrap(),
+        axis(&brief, "share.wash.capb-30", even(0, Exact::from(5), 8)),
+        axis(&brief, "at-most.water", even(3, Exact::from(3), 5)),
+        Axis::Moisture(Values::new([1, 2, 4].map(Exact::from).to_vec()).unwrap()),
+        Axis::Material { line: "capb-30".to_string(), materials },
+    ];
+    let mut found = Found::default();
+    for first in 0..axes.len() {
+        for second in (0..axes.len()).filter(|second| *second != first) {
+            let Ok(sweep) = Sweep::new(&brief, vec![axes[first].clone(), axes[second].clone()]) else { continue };
+            let sweep = sweep.with_measure(&Measure::water(), &finished).unwrap().with_measure(&Measure::cost(), &Basis::AsCharged).unwrap();
+            let affine = [first, second].iter().any(|axis| *axis < 3);
+            if sweep.rows() >= FEWEST_ROWS && affine {
+                assert!(compare(&sweep, &mut found), "{} and {}", axes[first], axes[second]);
+            }
+        }
+    }
+    println!("{found:?}");
+    assert!(found.sweeps > 5 && found.answered > 400 && found.refused > 300, "{found:?}");
     assert!(found.alone * 6 < (found.answered + found.refused) as u64, "{found:?}");
 }

@@ -1,0 +1,215 @@
+//! A basis of a program at one point of the parameters, worked out exactly: inverse and determinant, values, multipliers.
+
+use crate::number::Exact;
+use crate::solve::linear::{Basis, Place, Program};
+
+/// A basis of the program at a point.
+pub(super) struct BasisAt {
+    pub(super) program: Program,
+    basic: Vec<usize>,
+    nonbasic_rows: Vec<usize>,
+    /// Rows: basic columns; columns: nonbasic rows.
+    inverse: Vec<Vec<Exact>>,
+    pub(super) determinant: Exact,
+    pub(super) values: Vec<Exact>,
+    /// Costs of the basic columns times the inverse.
+    multipliers: Vec<Exact>,
+}
+
+impl BasisAt {
+    /// Nothing where the matrix of the basis is singular.
+    pub(super) fn new(program: Program, basis: &Basis) -> Option<Self> {
+        let (basic, nonbasic_rows) = (basis.basic_columns(), basis.nonbasic_rows());
+        let entry = |row: &usize, column: &usize| program.rows()[*row].coefficients[*column].clone();
+        let matrix = nonbasic_rows.iter().map(|row| basic.iter().map(|column| entry(row, column)).collect()).collect();
+        let (inverse, determinant) = inverted(matrix)?;
+        let mut at = BasisAt { values: Vec::new(), multipliers: Vec::new(), program, basic, nonbasic_rows, inverse, determinant };
+        let mut values = Vec::with_capacity(at.columns());
+        for variable in 0..at.columns() {
+            let is_basic = basis.column(variable) == Place::Basic;
+            values.push(if is_basic { Exact::ZERO } else { at.end(variable, basis.column(variable) == Place::High)? });
+        }
+        let mut rests = Vec::with_capacity(at.nonbasic_rows.len());
+        for row in &at.nonbasic_rows {
+            let end = at.end(at.columns() + row, basis.row(*row) == Place::High)?;
+            rests.push(end - dot(&at.program.rows()[*row].coefficients, &values));
+        }
+        for (column, line) in at.basic.iter().zip(&at.inverse) {
+            values[*column] = dot(line, &rests);
+        }
+        at.multipliers = (0..at.nonbasic_rows.len())
+            .map(|place| {
+                let products = at.basic.iter().zip(&at.inverse).filter(|(_, line)| !line[place].is_zero());
+                products.map(|(column, line)| &at.program.columns()[*column].cost * &line[place]).sum()
+            })
+            .collect();
+        at.values = values;
+        Some(at)
+    }
+
+    fn columns(&self) -> usize {
+        self.program.columns().len()
+    }
+
+    /// An end of a variable; nothing where it has none.
+    pub(super) fn end(&self, variable: usize, upper: bool) -> Option<Exact> {
+        let (low, high) = match variable.checked_sub(self.columns()) {
+            Some(row) => (&self.program.rows()[row].low, &self.program.rows()[row].high),
+            None => (&self.program.columns()[variable].low, &self.program.columns()[variable].high),
+        };
+        if upper { high.clone() } else { low.clone() }
+    }
+
+    /// What a variable comes to.
+    pub(super) fn activity(&self, variable: usize) -> Exact {
+        match variable.checked_sub(self.columns()) {
+            Some(row) => dot(&self.program.rows()[row].coefficients, &self.values),
+            None => self.values[variable].clone(),
+        }
+    }
+
+    /// The cost of the point.
+    pub(super) fn cost(&self) -> Exact {
+        let costs = self.program.columns().iter().zip(&self.values).filter(|(column, _)| !column.cost.is_zero());
+        costs.map(|(column, value)| &column.cost * value).sum()
+    }
+
+    /// How the cost changes as a nonbasic variable grows.
+    pub(super) fn reduced_cost(&self, variable: usize) -> Exact {
+        match variable.checked_sub(self.columns()) {
+            Some(row) => self.place_of(row).map_or(Exact::ZERO, |place| self.multipliers[place].clone()),
+            None => {
+                let rows = self.nonbasic_rows.iter().zip(&self.multipliers).filter(|(_, multiplier)| !multiplier.is_zero());
+                let brought: Exact = rows.map(|(row, multiplier)| &self.program.rows()[*row].coefficients[variable] * multiplier).sum();
+                &self.program.columns()[variable].cost - brought
+            }
+        }
+    }
+
+    fn place_of(&self, row: usize) -> Option<usize> {
+        self.nonbasic_rows.iter().position(|known| *known == row)
+    }
+
+    /// How every basic column changes as a nonbasic variable grows.
+    fn column_changes(&self, nonbasic: usize) -> Vec<Exact> {
+        match nonbasic.checked_sub(self.columns()) {
+            Some(row) => {
+                let place = self.place_of(row);
+                self.inverse.iter().map(|line| place.map_or(Exact::ZERO, |place| line[place].clone())).collect()
+            }
+            None => {
+                let column: Vec<Exact> = self.nonbasic_rows.iter().map(|row| -&self.program.rows()[*row].coefficients[nonbasic]).collect();
+                self.inverse.iter().map(|line| dot(line, &column)).collect()
+            }
+        }
+    }
+
+    /// How a variable changes as a nonbasic one grows.
+    pub(super) fn change(&self, variable: usize, nonbasic: usize) -> Exact {
+        let changes = self.column_changes(nonbasic);
+        match variable.checked_sub(self.columns()) {
+            Some(row) => {
+                let coefficients = &self.program.rows()[row].coefficients;
+                let own = if nonbasic < self.columns() { coefficients[nonbasic].clone() } else { Exact::ZERO };
+                let moving = self.basic.iter().zip(&changes).filter(|(_, change)| !change.is_zero());
+                moving.fold(own, |sum, (column, change)| sum + &coefficients[*column] * change)
+            }
+            None if variable == nonbasic => Exact::ONE,
+            None => self.basic.iter().position(|basic| *basic == variable).map_or(Exact::ZERO, |place| changes[place].clone()),
+        }
+    }
+}
+
+fn dot(left: &[Exact], right: &[Exact]) -> Exact {
+    left.iter().zip(right).filter(|(left, right)| !left.is_zero() && !right.is_zero()).map(|(left, right)| left * right).sum()
+}
+
+/// The inverse of a square matrix and its determinant; nothing where it is singular. The pivot is the entry whose row and column have the
+/// fewest others, as in [`linear`](crate::solve::linear).
+fn inverted(mut matrix: Vec<Vec<Exact>>) -> Option<(Vec<Vec<Exact>>, Exact)> {
+    let size = matrix.len();
+    for (row, line) in matrix.iter_mut().enumerate() {
+        line.extend((0..size).map(|column| if row == column { Exact::ONE } else { Exact::ZERO }));
+    }
+    let (mut open_rows, mut open_columns): (Vec<usize>, Vec<usize>) = ((0..size).collect(), (0..size).collect());
+    let mut pivot_row_of = vec![0; size];
+    let mut determinant = Exact::ONE;
+    while !open_rows.is_empty() {
+        let count = |row: usize| open_columns.iter().filter(|column| !matrix[row][**column].is_zero()).count();
+        let across: Vec<usize> = open_rows.iter().map(|row| count(*row)).collect();
+        let down: Vec<usize> = open_columns.iter().map(|column| open_rows.iter().filter(|row| !matrix[**row][*column].is_zero()).count()).collect();
+        let entries = open_rows
+            .iter()
+            .zip(&across)
+            .flat_map(|(row, across)| open_columns.iter().zip(&down).map(move |(column, down)| (*row, *column, (across.max(&1) - 1) * (down.max(&1) - 1))));
+        let (pivot_row, pivot_column, _) = entries.filter(|(row, column, _)| !matrix[*row][*column].is_zero()).min_by_key(|(_, _, others)| *others)?;
+        open_rows.retain(|row| *row != pivot_row);
+        open_columns.retain(|column| *column != pivot_column);
+        pivot_row_of[pivot_column] = pivot_row;
+        determinant *= &matrix[pivot_row][pivot_column];
+        let inverse = matrix[pivot_row][pivot_column].reciprocal()?;
+        matrix[pivot_row].iter_mut().filter(|entry| !entry.is_zero()).for_each(|entry| *entry = &*entry * &inverse);
+        let pivot = matrix[pivot_row].clone();
+        for (row, line) in matrix.iter_mut().enumerate() {
+            if row == pivot_row || line[pivot_column].is_zero() {
+                continue;
+            }
+            let factor = line[pivot_column].clone();
+            for (entry, above) in line.iter_mut().zip(&pivot).filter(|(_, above)| !above.is_zero()) {
+                *entry -= &(&factor * above);
+            }
+        }
+    }
+    if is_odd(&pivot_row_of) {
+        determinant = -determinant;
+    }
+    let inverse = pivot_row_of.iter().map(|row| matrix[*row][size..].to_vec()).collect();
+    Some((inverse, determinant))
+}
+
+/// Whether a permutation takes an odd number of exchanges: one fewer than its places for each cycle.
+fn is_odd(permutation: &[usize]) -> bool {
+    let mut seen = vec![false; permutation.len()];
+    let mut exchanges: usize = 0;
+    for start in 0..permutation.len() {
+        let (mut place, mut length) = (start, 0_usize);
+        while !seen[place] {
+            seen[place] = true;
+            place = permutation[place];
+            length += 1;
+        }
+        exchanges += length.saturating_sub(1);
+    }
+    exchanges % 2 == 1
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::solve::search::tests::Numbers;
+
+    #[test]
+    fn an_inverse_times_its_matrix_is_one_and_determinants_multiply() {
+        let mut numbers = Numbers(11);
+        let mut inverses = 0;
+        for size in 1..6 {
+            for _ in 0..40 {
+                let mut matrix = |sparse: u64| -> Vec<Vec<Exact>> {
+                    (0..size).map(|_| (0..size).map(|_| if numbers.below(sparse) == 0 { Exact::ZERO } else { numbers.share() }).collect()).collect()
+                };
+                let (first, second) = (matrix(2), matrix(5));
+                let times = |left: &[Vec<Exact>], right: &[Vec<Exact>]| -> Vec<Vec<Exact>> {
+                    (0..size).map(|row| (0..size).map(|column| (0..size).map(|inner| &left[row][inner] * &right[inner][column]).sum()).collect()).collect()
+                };
+                let (Some((inverse, determinant)), Some((_, other))) = (inverted(first.clone()), inverted(second.clone())) else { continue };
+                let one = times(&first, &inverse);
+                assert!((0..size).all(|row| (0..size).all(|column| one[row][column] == Exact::from(i64::from(row == column)))));
+                assert_eq!(inverted(times(&first, &second)).unwrap().1, &determinant * &other);
+                inverses += 1;
+            }
+        }
+        assert!(inverses > 90, "{inverses}");
+        let dependent = [[1, 2], [2, 4]].map(|row| row.map(Exact::from).to_vec()).to_vec();
+        assert!(inverted(dependent).is_none());
+    }
+}

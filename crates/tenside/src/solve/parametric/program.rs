@@ -1,0 +1,266 @@
+//! What moves in a program when numbers of the brief move, each along a line.
+//!
+//! ```text
+//! number(u) = number(0) + sum over directions k of rate_k u_k        u_k how far direction k is gone
+//! ```
+//!
+//! | parameter | moves | rate |
+//! |---|---|---|
+//! | part of a split | the amount column's coefficient in the member's row | -1 |
+//! | percentage of a fixed line | both ends of its column | 1 |
+//! | lowest, highest percentage | one end of its column | 1 |
+//! | value of a requirement | its row | minus the denominator |
+//! | price | the costs | what the objective counts of the raw material |
+//!
+//! A determinant is linear in each row, in each column and in the costs, so a direction that moves one of them only makes every determinant
+//! of a basis a polynomial of the first degree in it; directions that move the same one are of the first degree together. That is what
+//! [`region`](super::region) rests on. A number that stands in several (of a written range without objective, or a price on which a
+//! requirement rests) is no direction.
+
+use crate::brief::{Brief, Direction as Aim, Objective, Parameter};
+use crate::catalogue::PriceList;
+use crate::error::Error;
+use crate::measure::{Basis, Measure};
+use crate::number::Exact;
+use crate::solve::linear::{Column, Program, Row};
+use crate::solve::member::{Member, is_asked};
+use crate::solve::objective::one_program;
+use crate::solve::program::{BriefProgram, RowName, sides_as_far_as_known};
+
+/// How far each parameter moves with one step along a direction: one alone, or parts of a split that trade with each other.
+pub(crate) type Direction = Vec<(Parameter, Exact)>;
+
+/// A number of a program.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Entry {
+    Cost(usize),
+    ColumnEnd { column: usize, upper: bool },
+    Coefficient { row: usize, column: usize },
+}
+
+/// What a determinant is linear in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Group {
+    Costs,
+    /// The ends of a column.
+    Ends(usize),
+    Row(usize),
+    /// The coefficients of a split's amount column.
+    Amounts(usize),
+}
+
+/// A brief's program along directions.
+#[derive(Clone, Debug)]
+pub(crate) struct ParametricProgram {
+    program: Program,
+    names: Vec<RowName>,
+    lines: usize,
+    moves: Vec<(Entry, usize, Exact)>,
+    groups: Vec<Group>,
+}
+
+impl ParametricProgram {
+    /// The program of a brief along directions from where it stands; nothing where the objective takes several programs, or where a direction
+    /// moves more than one row, one column, the costs or one end.
+    ///
+    /// # Errors
+    /// A brief that cannot be asked, a parameter that it does not have.
+    pub(crate) fn new(brief: &Brief, directions: &[Direction]) -> Result<Option<Self>, Error> {
+        let Some(program) = one_program(brief)? else { return Ok(None) };
+        let program = program.with_split_columns(brief)?;
+        let (mut moves, mut groups) = (Vec::new(), Vec::new());
+        for (place, direction) in directions.iter().enumerate() {
+            let mut group = None;
+            for (parameter, step) in direction {
+                let Some(moved) = moved_by(brief, &program, parameter)? else { return Ok(None) };
+                for (entry, rate) in moved {
+                    let own = match entry {
+                        Entry::Cost(_) => Group::Costs,
+                        Entry::ColumnEnd { column, .. } => Group::Ends(column),
+                        Entry::Coefficient { column, .. } if column >= program.lines() => Group::Amounts(column),
+                        Entry::Coefficient { row, .. } => Group::Row(row),
+                    };
+                    if *group.get_or_insert(own) != own {
+                        return Ok(None);
+                    }
+                    moves.push((entry, place, rate * step));
+                }
+            }
+            // What moves nothing is of any group.
+            groups.push(group.unwrap_or(Group::Costs));
+        }
+        let mut open = program.program().clone();
+        let first_amount = program.program().columns().len() - brief.splits().len();
+        // How great an amount may be depends on parts, which move; no region needs it.
+        open.change(
+            |index, column| {
+                if index >= first_amount {
+                    column.high = None
+                }
+            },
+            |_, _| {},
+        );
+        Ok(Some(ParametricProgram { program: open, names: program.names().to_vec(), lines: program.lines(), moves, groups }))
+    }
+
+    /// The program so far along the directions.
+    pub(crate) fn at(&self, offsets: &[Exact]) -> Program {
+        let moved: Vec<(Entry, Exact)> = self
+            .moves
+            .iter()
+            .filter(|(_, direction, _)| !offsets[*direction].is_zero())
+            .map(|(entry, direction, rate)| (*entry, rate * &offsets[*direction]))
+            .collect();
+        let mut program = self.program.clone();
+        program.change(
+            |index, column| {
+                for (entry, by) in &moved {
+                    match *entry {
+                        Entry::Cost(moving) if moving == index => column.cost += by,
+                        Entry::ColumnEnd { column: moving, upper } if moving == index => {
+                            let end = if upper { &mut column.high } else { &mut column.low };
+                            if let Some(end) = end {
+                                *end += by;
+                            }
+                        }
+                        _ => {}
+                    }
+                }
+            },
+            |index, row| {
+                for (entry, by) in &moved {
+                    match *entry {
+                        Entry::Coefficient { row: moving, column } if moving == index => row.coefficients[column] += by,
+                        _ => {}
+                    }
+                }
+            },
+        );
+        program
+    }
+
+    /// How many of the columns are lines.
+    pub(crate) fn lines(&self) -> usize {
+        self.lines
+    }
+
+    /// What each row says.
+    pub(crate) fn names(&self) -> &[RowName] {
+        &self.names
+    }
+
+    /// What each direction moves.
+    pub(super) fn groups(&self) -> &[Group] {
+        &self.groups
+    }
+
+    /// True where a direction moves the costs and nothing else, or nothing at all.
+    pub(crate) fn moves_only_costs(&self, direction: usize) -> bool {
+        self.groups[direction] == Group::Costs
+    }
+
+    /// With only these members asked for: other rows lose their ends, other lines may be anything from 0 to 100 %. Costs go, so that the only
+    /// question is whether there is a point.
+    pub(super) fn only(&self, kept: &[Member]) -> Self {
+        let keeps_row = |row: usize| !is_asked(&self.names[row]) || kept.contains(&Member::Row(row));
+        let keeps_column = |column: usize| column >= self.lines || kept.contains(&Member::Line(column));
+        let mut only = self.clone();
+        only.program.change(
+            |index, column: &mut Column| {
+                column.cost = Exact::ZERO;
+                if !keeps_column(index) {
+                    (column.low, column.high) = (Some(Exact::ZERO), Some(Exact::hundred()));
+                }
+            },
+            |index, row: &mut Row| {
+                if !keeps_row(index) {
+                    (row.low, row.high) = (None, None);
+                }
+            },
+        );
+        only.moves.retain(|(entry, _, _)| match *entry {
+            Entry::Cost(_) => false,
+            Entry::ColumnEnd { column, .. } => keeps_column(column),
+            Entry::Coefficient { .. } => true,
+        });
+        only
+    }
+}
+
+/// What one step of a parameter moves, and how far; nothing where that is not along a line.
+fn moved_by(brief: &Brief, program: &BriefProgram, parameter: &Parameter) -> Result<Option<Vec<(Entry, Exact)>>, Error> {
+    // Refuses what the brief does not have.
+    brief.parameter_value(parameter)?;
+    let line_of = |name: &str| brief.lines().iter().position(|line| line.name() == name);
+    Ok(match parameter {
+        Parameter::Part { split, line } => brief.splits().iter().position(|known| known.name() == split).and_then(|place| {
+            let column = program.program().columns().len() - brief.splits().len() + place;
+            let is_own =
+                |name: &RowName| matches!(name, RowName::Split { split, member, .. } if *split == place && brief.splits()[place].parts()[*member].0 == *line);
+            let row = program.names().iter().position(is_own)?;
+            Some(vec![(Entry::Coefficient { row, column }, Exact::from(-1))])
+        }),
+        Parameter::Fixed(name) => line_of(name).map(|column| [false, true].map(|upper| (Entry::ColumnEnd { column, upper }, Exact::ONE)).to_vec()),
+        // Without objective the middle of the range moves as well.
+        Parameter::Lowest(_) | Parameter::Highest(_) if brief.objective().is_none() => None,
+        Parameter::Lowest(name) => line_of(name).map(|column| vec![(Entry::ColumnEnd { column, upper: false }, Exact::ONE)]),
+        Parameter::Highest(name) => line_of(name).map(|column| vec![(Entry::ColumnEnd { column, upper: true }, Exact::ONE)]),
+        Parameter::Target(name) => requirement_row(brief, program, name, true),
+        Parameter::AtLeast(name) => requirement_row(brief, program, name, false),
+        Parameter::AtMost(name) => requirement_row(brief, program, name, true),
+        Parameter::Price(material) => costs_moved_by(brief, material)?,
+    })
+}
+
+/// The row of one end of a requirement, which moves by its denominator.
+fn requirement_row(brief: &Brief, program: &BriefProgram, name: &str, upper: bool) -> Option<Vec<(Entry, Exact)>> {
+    let place = brief.requirements().iter().position(|known| known.name() == name)?;
+    let requirement = &brief.requirements()[place];
+    let is_range = requirement.low().is_some() && requirement.high().is_some() && requirement.low() != requirement.high();
+    // The worst composition changes with the limit; without objective the middle of a range moves as well.
+    if requirement.is_for_every_composition() || is_range && brief.objective().is_none() {
+        return None;
+    }
+    let is_own = |name: &RowName| matches!(name, RowName::Requirement { index, upper: end, .. } if *index == place && *end == upper);
+    let row = program.names().iter().position(is_own)?;
+    let divisor = program.units()[row].divisor.iter().enumerate().filter(|(_, weight)| !weight.is_zero());
+    Some(divisor.map(|(column, weight)| (Entry::Coefficient { row, column }, -weight)).collect())
+}
+
+/// The costs that a price moves; nothing where a requirement or what the objective divides by rests on it too.
+fn costs_moved_by(brief: &Brief, material: &str) -> Result<Option<Vec<(Entry, Exact)>>, Error> {
+    for requirement in brief.requirements() {
+        let (numerator, denominator) = weight_rates(brief, material, requirement.measure(), requirement.basis())?;
+        if numerator.iter().chain(&denominator).any(|rate| !rate.is_zero()) {
+            return Ok(None);
+        }
+    }
+    let Some(Objective::Measure { direction, measure, basis }) = brief.objective() else { return Ok(Some(Vec::new())) };
+    let (rates, below) = weight_rates(brief, material, measure, basis)?;
+    if below.iter().any(|rate| !rate.is_zero()) {
+        return Ok(None);
+    }
+    let sides = sides_as_far_as_known(brief, measure, basis)?;
+    let sign = if *direction == Aim::Minimise { Exact::ONE } else { Exact::from(-1) };
+    let Some(scale) = sides.denominator.first().and_then(|each| sign.checked_div(&(each * Exact::hundred()))) else { return Ok(None) };
+    let moved = rates.iter().enumerate().filter(|(_, rate)| !rate.is_zero());
+    Ok(Some(moved.map(|(column, rate)| (Entry::Cost(column), rate * &scale)).collect()))
+}
+
+/// By how much a measure's numerator and denominator of each line grow with a price: what they are where it alone is 1, less what they are
+/// where all prices are 0.
+///
+/// # Errors
+/// Weights that are not known.
+pub(crate) fn weight_rates(brief: &Brief, material: &str, measure: &Measure, basis: &Basis) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
+    let none = || vec![Exact::ZERO; brief.lines().len()];
+    let Some(prices) = brief.prices() else { return Ok((none(), none())) };
+    let at = |price: i64| {
+        let each = prices.iter().map(|(known, _)| (known.to_string(), if known == material { price } else { 0 }.into()));
+        let prices = PriceList::new(prices.currency(), each.collect::<Vec<_>>())?;
+        sides_as_far_as_known(&brief.clone().priced_by(prices.into()), measure, basis)
+    };
+    let (without, with) = (at(0)?, at(1)?);
+    let difference = |with: &[Exact], without: &[Exact]| with.iter().zip(without).map(|(with, without)| with - without).collect();
+    Ok((difference(&with.numerator, &without.numerator), difference(&with.denominator, &without.denominator)))
+}

@@ -1,0 +1,139 @@
+//! From where to where, exactly, one number of a brief can go while the recipe keeps its structure: the critical region of the answer (in
+//! the literature: ranging, sensitivity analysis).
+
+use super::forms::Form;
+use super::path::SolutionPath;
+use super::region::CriticalRegion;
+use crate::brief::Parameter;
+use crate::error::Error;
+use crate::number::Exact;
+use crate::solve::Answer;
+
+/// The values of a parameter between which a region's conditions hold; an absent end is none.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Interval {
+    pub(super) from: Option<Exact>,
+    pub(super) to: Option<Exact>,
+}
+
+impl Interval {
+    /// Where the conditions of a region along one direction hold around an offset; nothing where one of them does not hold there, or only
+    /// just: two regions meet there.
+    pub(super) fn of(region: &CriticalRegion, offset: &Exact) -> Option<Self> {
+        let mut interval = Interval::default();
+        for form in region.strict.iter().chain(region.slacks.iter().map(|(slack, _)| slack)) {
+            interval.keep_positive(form, offset)?;
+        }
+        Some(interval)
+    }
+
+    fn keep_positive(&mut self, form: &Form, offset: &Exact) -> Option<()> {
+        let (constant, rate) = (&form[0], &form[1]);
+        if !(constant + rate * offset).is_positive() {
+            return None;
+        }
+        if let Some(root) = (-constant).checked_div(rate) {
+            if rate.is_positive() { self.not_below(root) } else { self.not_above(root) }
+        }
+        Some(())
+    }
+
+    pub(super) fn not_below(&mut self, end: Exact) {
+        if self.from.as_ref().is_none_or(|from| *from < end) {
+            self.from = Some(end);
+        }
+    }
+
+    pub(super) fn not_above(&mut self, end: Exact) {
+        if self.to.as_ref().is_none_or(|to| *to > end) {
+            self.to = Some(end);
+        }
+    }
+
+    /// True strictly between the ends.
+    pub(super) fn holds(&self, value: &Exact) -> bool {
+        self.from.as_ref().is_none_or(|from| from < value) && self.to.as_ref().is_none_or(|to| value < to)
+    }
+
+    pub(super) fn moved_by(self, by: &Exact) -> Self {
+        Interval { from: self.from.map(|end| end + by), to: self.to.map(|end| end + by) }
+    }
+}
+
+/// One number of a brief and the range in which the recipe keeps its structure.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ParameterRange {
+    /// The number.
+    pub parameter: Parameter,
+    /// Its value.
+    pub value: Exact,
+    /// The lowest value; `None` if the structure stays as far down as such a number may be.
+    pub from: Option<Exact>,
+    /// The highest value; `None` if the structure stays as far up as such a number may be.
+    pub to: Option<Exact>,
+}
+
+impl ParameterRange {
+    /// A sentence: `part of capb-30 in split wash at 1: the same structure from 0.4 to 2.1`.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let span = match (&self.from, &self.to) {
+            (Some(from), Some(to)) => format!("from {} to {}", from.rounded_text(4), to.rounded_text(4)),
+            (Some(from), None) => format!("from {} on", from.rounded_text(4)),
+            (None, Some(to)) => format!("up to {}", to.rounded_text(4)),
+            (None, None) => "everywhere".to_string(),
+        };
+        format!("{} at {}: the same structure {span}", self.parameter, self.value)
+    }
+}
+
+impl Answer {
+    /// From where to where a number of the brief can go while the recipe keeps its structure: the same requirements bind and the same lines
+    /// stand at their ends, so every percentage changes smoothly. Without objective the range that is farthest from its middle belongs to the
+    /// structure too, though it does not bind. The ends are exact, and no further than the number may go: a percentage no further than 0, 100
+    /// or the other end of its range.
+    ///
+    /// `None` if several rows of the program move with the number, or if the answer stands just where two structures meet.
+    ///
+    /// ```
+    /// use tenside::brief::{Brief, Parameter, SplitBasis};
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::measure::Measure;
+    /// use tenside::number::Exact;
+    /// let answer = Brief::new("Powders", &Catalogue::starter())?
+    ///     .between("kaolin", 0, 10)?
+    ///     .between("corn-starch", 0, 30)?
+    ///     .split("powders", SplitBasis::Weight, &[("kaolin", 1), ("corn-starch", 1)])?
+    ///     .qs("water")?
+    ///     .minimise(Measure::water())
+    ///     .solve()?;
+    /// // As much kaolin as there may be; three parts of starch on one are its 30 %.
+    /// let range = answer.parameter_range(&Parameter::part("powders", "corn-starch"))?.unwrap();
+    /// assert_eq!((range.from, range.to), (None, Some(Exact::from(3))));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// A parameter that the brief does not have.
+    pub fn parameter_range(&self, parameter: &Parameter) -> Result<Option<ParameterRange>, Error> {
+        let value = self.brief().parameter_value(parameter)?;
+        let mut path = SolutionPath::new(self.brief(), parameter)?;
+        let Some(interval) = path.interval(&value) else { return Ok(None) };
+        let Interval { from, to } = path.clipped(interval);
+        Ok(Some(ParameterRange { parameter: parameter.clone(), value, from, to }))
+    }
+
+    /// The [range](Answer::parameter_range) of every part of every split: how far the ratios can go.
+    ///
+    /// # Errors
+    /// As [`Answer::parameter_range`].
+    pub fn ratio_ranges(&self) -> Result<Vec<ParameterRange>, Error> {
+        let mut ranges = Vec::new();
+        for split in self.brief().splits() {
+            for (line, _) in split.parts() {
+                ranges.extend(self.parameter_range(&Parameter::part(split.name(), line))?);
+            }
+        }
+        Ok(ranges)
+    }
+}
