@@ -1,7 +1,7 @@
 //! The programs that are timed: a seeded family like briefs, and the case that is kept as data.
 
 use tenside::number::Exact;
-use tenside::solve::linear::{Column, Program, Row, solve};
+use tenside::solve::linear::{Column, Program, Row};
 
 /// How many different ratios a program is solved with in turn.
 pub(crate) const RATIOS: usize = 16;
@@ -12,8 +12,6 @@ pub(crate) struct Question {
     pub(crate) programs: Vec<Program>,
     /// The row that the ratio moves.
     pub(crate) row: usize,
-    /// The ratio of each program.
-    pub(crate) ratios: Vec<Exact>,
 }
 
 /// How many columns and rows a question of the family may have.
@@ -124,7 +122,7 @@ fn question(numbers: &mut Numbers, degenerate: bool, size: Size) -> Question {
         let rows = rows.iter().cloned().chain([ratio]).collect();
         Program::new(columns.clone(), rows).expect("every row has as many coefficients as there are columns")
     });
-    Question { degenerate, programs: programs.collect(), row, ratios }
+    Question { degenerate, programs: programs.collect(), row }
 }
 
 /// The case kept as data, invented, with its first ratio changed at every call.
@@ -148,5 +146,5 @@ pub(crate) fn cream_bar() -> Question {
         rows[2].coefficients[1] = -("0.85".parse::<Exact>().expect("a number") * ratio);
         Program::new(columns.clone(), rows).expect("every row has as many coefficients as there are columns")
     });
-    Question { degenerate: false, programs: programs.collect(), row: 2, ratios }
+    Question { degenerate: false, programs: programs.collect(), row: 2 }
 }

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Callable
 from fractions import Fraction
 
 import tenside as td
-from oracle_model import ACTIVE, HUNDRED, Case, Key, Split, Tally, answer_of, costs_of, feasible, highs, keyed_rows, total
+from oracle_model import ACTIVE, HUNDRED, Case, Key, Row, Split, Tally, answer_of, costs_of, feasible, highs, keyed_rows, split_rows, total
 
 HAIR = Fraction(1, 10_000)
 """How far short of a relaxation is a hair, in parts of the limit (of 1 where it is smaller)."""
@@ -22,7 +23,7 @@ def key_of(case: Case, constraint: td.Constraint) -> Key | None:
         fixed = case.box[place][0] == case.box[place][1]
         return ("line", place) if constraint.index == place and (constraint.end == "both" or not fixed) else None
     if constraint.kind == "split" and case.split is not None and constraint.name == "wash":
-        key = ("split", [f"m{line}" for line, _ in case.split.parts].index(constraint.member))
+        return ("split", [f"m{line}" for line, _ in case.split.parts].index(constraint.member))
     else:
         key = ("asked", constraint.index, constraint.end)
         if constraint.kind != "requirement" or case.asked[constraint.index].name != constraint.name:
@@ -30,15 +31,21 @@ def key_of(case: Case, constraint: td.Constraint) -> Key | None:
     return key if key in keyed_rows(case) else None
 
 
+def rows_of(case: Case, keep: Callable[[Key], bool]) -> list[Row]:
+    """The rows of what is kept; members of the split keep the ratio among themselves."""
+    rows = [row for key, row in keyed_rows(case).items() if key[0] != "split" and keep(key)]
+    return rows + split_rows(case, [place for place in range(len(case.split.parts) if case.split else 0) if keep(("split", place))])
+
+
 def only(case: Case, members: tuple[Key, ...]) -> bool:
     """Whether HiGHS finds a point that meets the members alone."""
-    rows = [row for key, row in keyed_rows(case).items() if key in members]
+    rows = rows_of(case, lambda key: key in members)
     columns = [ends if ("line", index) in members else (Fraction(0), HUNDRED) for index, ends in enumerate(case.box)]
     return feasible(case, rows, columns)
 
 
 def leaving_out(case: Case, *members: Key) -> bool:
-    rows = [row for key, row in keyed_rows(case).items() if key not in members]
+    rows = rows_of(case, lambda key: key not in members)
     columns = [(Fraction(0), HUNDRED) if ("line", index) in members else ends for index, ends in enumerate(case.box)]
     return feasible(case, rows, columns)
 
@@ -47,10 +54,10 @@ def has_a_value(case: Case, member: Key) -> bool:
     """Whether some formula of the case without the member has a value for what it limits: a denominator above 0, of a split what a part may be."""
     if member[0] == "line":
         return leaving_out(case, member)
-    rows = [row for key, row in keyed_rows(case).items() if key != member]
+    rows = rows_of(case, lambda key: key != member)
     if member[0] == "split":
         assert case.split is not None
-        (first, first_part), (other, _) = case.split.parts[0], case.split.parts[member[1]]
+        (first, first_part), (other, _) = case.split.parts[int(member[1] == 0)], case.split.parts[member[1]]
         active = case.share(*ACTIVE)
         bottom = tuple(share if index == first else Fraction(0) for index, share in enumerate(active))
         for part, low, high in ((Fraction(1, 1000), Fraction(0), None), (Fraction(1_000_000), None, Fraction(0))):

@@ -185,13 +185,23 @@ def keyed_rows(case: Case) -> dict[Key, Row]:
         if less[1] is not None:
             rows["asked", index, "high"] = (less[1], None, Fraction(0))
     if case.split is not None:
-        active = case.share(*ACTIVE)
-        first, first_part = case.split.parts[0]
-        for place, (line, part) in enumerate(case.split.parts[1:], start=1):
-            coefficients = [Fraction(0)] * len(case.shelf)
-            coefficients[line] += active[line] * first_part
-            coefficients[first] -= active[first] * part
-            rows["split", place] = (coefficients, Fraction(0), Fraction(0))
+        places = range(len(case.split.parts))
+        rows.update({("split", place): row for place, row in zip(places[1:], split_rows(case, places))})
+    return rows
+
+
+def split_rows(case: Case, places: Sequence[int]) -> list[Row]:
+    """Members of the split, by their places, in their ratio: each further one beside the first of them."""
+    if case.split is None or not places:
+        return []
+    active = case.share(*ACTIVE)
+    first, first_part = case.split.parts[places[0]]
+    rows: list[Row] = []
+    for line, part in (case.split.parts[place] for place in places[1:]):
+        coefficients = [Fraction(0)] * len(case.shelf)
+        coefficients[line] += active[line] * first_part
+        coefficients[first] -= active[first] * part
+        rows.append((coefficients, Fraction(0), Fraction(0)))
     return rows
 
 

@@ -36,6 +36,7 @@ def test_a_split_and_its_member_are_named():
     held = brief("Two to three").fix("sci-powder", 20).between("capb-30", 0, 10).qs("kaolin")
     conflict = held.split({"sci-powder": 2, "capb-30": 3}, by="weight", name="wash").try_solve()
     assert [(one.kind, one.name, one.member, one.end) for one in conflict.constraints] == [
+        ("split", "wash", "sci-powder", "both"),
         ("split", "wash", "capb-30", "both"),
         ("line", "sci-powder", None, "both"),
         ("line", "capb-30", None, "high"),
@@ -94,7 +95,7 @@ def test_the_objectives_finished_basis_keeps_its_water():
 
 def test_what_one_value_alone_meets_is_said_exactly():
     two = brief("Two").split({"sci-powder": 3, "capb-30": 1}, by="active", name="wash")
-    change = two.target(m.active_matter, 50).try_solve().relaxations()[1]
+    change = two.target(m.active_matter, 50).try_solve().relaxations()[2]
     assert change.sentence == "raise active matter at 50 % to exactly 1680/29 % (about 57.931 %)"
     assert change.to == change.until == Fraction(1680, 29)
     assert isinstance(two.target(m.active_matter, "1680/29").try_solve(), td.Answer)
@@ -104,9 +105,9 @@ def test_what_one_value_alone_meets_is_said_exactly():
 def test_no_part_of_nothing_is_offered():
     asked = brief("Out").fix("sci-powder", 20).split({"sci-powder": 3, "capb-30": 1}, by="mole", name="wash").qs("kaolin")
     conflict = asked.in_stock("sci-powder", "kaolin").try_solve()
-    part, stock, line = conflict.relaxations()
+    of_sci, of_capb, stock, line = conflict.relaxations()
     # Without the split there is no betaine at all, which is no part.
-    assert part is None and conflict.constraints[0].kind == "split"
+    assert of_sci is None and of_capb is None and [one.kind for one in conflict.constraints[:2]] == ["split", "split"]
     assert stock.to > 0 and line.sentence == "lower line sci-powder fixed at 20 % to 0 %"
     assert [one.kind for one in conflict.correction_set()] == ["split"]
 

@@ -262,7 +262,7 @@ def test_bad_input_is_named_with_the_way_out():
         (td.Contradiction, lambda: td.linspace(4, 1, 5), "lower end first"),
         (td.Contradiction, lambda: td.geomspace(4, 1, 5), "lower end first"),
         (td.OutOfRange, lambda: brief.sweep(td.lattice("wash", 0)), "steps"),
-        (td.Duplicate, lambda: brief.sweep(td.axis("wash.capb-30", [1]), td.axis("capb-30", [2])), "two axes turn the same thing"),
+        (td.Duplicate, lambda: brief.sweep(td.axis("wash.capb-30", [1]), td.axis("capb-30", [2])), "two axes vary the same thing"),
         (td.AmbiguousName, lambda: brief.fix("water", 1).sweep(td.axis("water", [1])), '"fix.water" or "at-most.water'),
         (td.UnknownName, lambda: brief.sweep(td.axis(m.solids, [1])), "no requirement limits the measure"),
         (td.Unsupported, lambda: brief.sweep(td.axis("wash", [1])), "lattice"),
@@ -320,9 +320,9 @@ def test_values_are_kept_copied_and_pickled():
 
 
 def large():
-    """A sweep that takes long: where values have no order every point is solved by itself."""
-    jumping = [1 + 37 * step % 1009 for step in range(1000)]
-    return td.Sweep(free_bar(), td.axis("wash.capb-30", range(1, 1001)), td.axis("wash.scs-needles", jumping))
+    """A sweep that takes long: what is to hold for every composition has a worst one for each value, so every point is solved by itself."""
+    bar = free_bar().at_most(m.water, 30, for_every_composition=True, name="dry")
+    return td.Sweep(bar, td.axis("wash.capb-30", range(1, 1001)), td.axis("at-most.dry", [20 + step / 100 for step in range(1000)]))
 
 
 def huge():

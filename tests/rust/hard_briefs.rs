@@ -50,7 +50,7 @@ fn holds_that_contradict_each_other() {
         held.split("wash", SplitBasis::Weight, &[("sci-powder", 4), ("scs-needles", 1)]).unwrap()
     };
     answered(&split(5));
-    assert_eq!(conflict(&split(6)).members().len(), 3);
+    assert_eq!(conflict(&split(6)).members().len(), 4);
     // Two values for one measure, by different words.
     let twice = brief().free("sci-powder").unwrap().qs("kaolin").unwrap().target(Measure::active_matter(), 40).unwrap();
     let twice = twice.require(Requirement::equal(Measure::active_matter(), exact("40.0001")).named("and again").unwrap()).unwrap();

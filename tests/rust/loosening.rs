@@ -51,22 +51,25 @@ fn a_split_gives_in_parts_of_its_own() {
     for (basis, factor) in [(SplitBasis::Weight, Exact::ONE), (SplitBasis::Active, active)] {
         let asked = brief("Two to three").fix("sci-powder", 20).unwrap().between("capb-30", 0, 10).unwrap().qs("kaolin").unwrap();
         let found = conflict(&asked.split("wash", basis, &[("sci-powder", 2), ("capb-30", 3)]).unwrap());
-        let part = format!("the part of capb-30 in {}", found.members()[0]);
+        let part = |line: &str| format!("the part of {line} in split wash: sci-powder to capb-30 as 2 to 3 by {basis}");
         let changes: Vec<_> = found.relaxations().unwrap().into_iter().map(|change| change.map(|change| told([change]).remove(0))).collect();
         let (sci, capb) = (Exact::ratio(20, 3) * &factor, Exact::from(30) / &factor);
         let (sci, capb) =
             (said("line sci-powder fixed at 20 %", Exact::from(20), sci, "%"), said("line capb-30 between 0 and 10 %", Exact::from(10), capb, "%"));
         // All the rest would be too little betaine by active matter, so that its range has no part in that conflict.
-        let members = [Some(said(&part, Exact::from(3), factor, "")), Some(sci), Some(capb)];
-        assert_eq!(changes, members[..if basis == SplitBasis::Weight { 3 } else { 2 }]);
+        let first = Some(said(&part("sci-powder"), Exact::from(2), Exact::from(6) / &factor, ""));
+        let members = [first, Some(said(&part("capb-30"), Exact::from(3), factor, "")), Some(sci), Some(capb)];
+        assert_eq!(changes, members[..if basis == SplitBasis::Weight { 4 } else { 3 }]);
     }
     let asked = brief("Two to three").fix("sci-powder", 20).unwrap().between("capb-30", 0, 10).unwrap().qs("kaolin").unwrap();
     let asked = asked.split("wash", SplitBasis::Weight, &[("sci-powder", 2), ("capb-30", 3)]).unwrap();
     let found = conflict(&asked);
     let members = found.members();
-    assert_eq!(members.len(), 3, "{members:?}");
-    let part = format!("the part of capb-30 in {}", members[0]);
-    assert_eq!(found.relaxations().unwrap()[0].as_ref().unwrap().sentence(), format!("lower {part} to 1 or less"));
+    assert_eq!(members[..2], ["split wash: sci-powder as 2 by weight", "split wash: capb-30 as 3 by weight"], "{members:?}");
+    assert!(found.sentence().contains("split wash: sci-powder to capb-30 as 2 to 3 by weight; "), "{found}");
+    let sentences: Vec<String> = found.relaxations().unwrap()[..2].iter().flatten().map(tenside::solve::Relaxation::sentence).collect();
+    let split = "split wash: sci-powder to capb-30 as 2 to 3 by weight";
+    assert_eq!(sentences, [format!("raise the part of sci-powder in {split} to 6 or more"), format!("lower the part of capb-30 in {split} to 1 or less")]);
 }
 
 #[test]
@@ -191,7 +194,7 @@ fn what_would_do_keeps_the_water_of_the_objectives_finished_basis() {
 fn a_target_that_one_value_alone_meets_is_said_exactly() {
     let two = || brief("Two").split("wash", SplitBasis::Active, &[("sci-powder", 3), ("capb-30", 1)]).unwrap();
     let found = conflict(&two().target(Measure::active_matter(), 50).unwrap());
-    let change = found.relaxations().unwrap().remove(1).unwrap();
+    let change = found.relaxations().unwrap().remove(2).unwrap();
     // 3 to 1 by active of 84 % and 30 % fill 100 at 1680/29 % and at nothing else.
     assert_eq!((&change.to, &change.until), (&Exact::ratio(1680, 29), &Some(Exact::ratio(1680, 29))));
     assert_eq!(change.sentence(), "raise active matter at 50 % to exactly 1680/29 % (about 57.931 %)");

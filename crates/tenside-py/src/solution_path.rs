@@ -161,7 +161,7 @@ impl Brief {
     /// The brief with one number of it, named as for `axis`, at another value.
     ///
     /// >>> brief = td.Brief("Bar", td.Catalogue.starter()).fix("panthenol", 1.5).qs("kaolin").at_most(td.measure.water, 9)
-    /// >>> brief.with_parameter("panthenol", 2).turned(td.measure.water, 8).requirements[0].name
+    /// >>> brief.with_parameter("panthenol", 2).with_parameter(td.measure.water, 8).requirements[0].name
     /// 'water at most 8 %'
     #[pyo3(signature = (what: "str | Measure", value))]
     fn with_parameter(&self, what: ASubject<'_>, value: Number) -> Outcome<Self> {

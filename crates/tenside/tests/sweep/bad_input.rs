@@ -32,8 +32,8 @@ fn axes_that_are_none() {
 fn two_axes_on_the_same_thing() {
     let brief = bar();
     let part = axis(&brief, "wash.capb-30", whole(1, 2));
-    refused(&brief, vec![part.clone(), part.clone()], &["two axes turn the same thing", "part of capb-30"]);
-    refused(&brief, vec![part, axis(&brief, "share.wash.scs-needles", whole(1, 2))], &["two axes turn the same thing", "lattice"]);
+    refused(&brief, vec![part.clone(), part.clone()], &["two axes vary the same thing", "part of capb-30"]);
+    refused(&brief, vec![part, axis(&brief, "share.wash.scs-needles", whole(1, 2))], &["two axes vary the same thing", "lattice"]);
 }
 
 #[test]
