@@ -10,7 +10,7 @@ from fractions import Fraction
 from os import PathLike
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 
-__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Departure", "DialRange", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "PassedOver", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Seen", "SeenPart", "Settled", "Sheet", "Solution", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Turning", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Ways", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
+__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "ParameterRange", "PassedOver", "PathPiece", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Seen", "SeenPart", "Settled", "Sheet", "Solution", "SolutionPath", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
 
 __version__: Final[str]
 """
@@ -245,17 +245,6 @@ class Answer:
         """
         Where the grid formula departs from an equation: splits and targets.
         """
-    def dial_range(self, /, what: "str | Measure") -> DialRange | None:
-        """
-        From where to where one number of the brief, named as for `axis`, can be turned while the recipe keeps its structure: the same
-        requirements bind, the same lines stand at their ends. The ends are exact. None where several rows of the linear program move with the
-        number, and where the answer stands just where two structures meet.
-
-        >>> brief = td.Brief("Powders", td.Catalogue.starter()).between("kaolin", 0, 10).between("corn-starch", 0, 30)
-        >>> brief = brief.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").minimise(td.measure.water)
-        >>> brief.solve().dial_range("powders.corn-starch").sentence
-        'part of corn-starch in split powders at 1: the same structure up to 3.0000'
-        """
     @property
     def exact(self, /) -> dict[str, Fraction]:
         """
@@ -294,6 +283,17 @@ class Answer:
         """
         The grid formula, its usual measures on these bases, what binds, and what is proved.
         """
+    def parameter_range(self, /, what: "str | Measure") -> ParameterRange | None:
+        """
+        From where to where one number of the brief, named as for `axis`, can go while the recipe keeps its structure: the same
+        requirements bind, the same lines stand at their ends. The ends are exact, and no further than the number may go.
+        None if several rows of the linear program move with the number, and if the answer stands just where two structures meet.
+
+        >>> brief = td.Brief("Powders", td.Catalogue.starter()).between("kaolin", 0, 10).between("corn-starch", 0, 30)
+        >>> brief = brief.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").minimise(td.measure.water)
+        >>> brief.solve().parameter_range("powders.corn-starch").sentence
+        'part of corn-starch in split powders at 1: the same structure up to 3.0000'
+        """
     def price_of_robustness(self, /) -> RobustnessPrice:
         """
         What it costs, in the objective's unit, that requirements hold for every composition and not only for the typical ones.
@@ -313,9 +313,9 @@ class Answer:
         """
         The proof.
         """
-    def ratio_ranges(self, /) -> list[DialRange]:
+    def ratio_ranges(self, /) -> list[ParameterRange]:
         """
-        The range of every part of every split that has one: how far the ratios can be turned while the recipe keeps its structure.
+        The range of every part of every split that has one: how far the ratios can go while the recipe keeps its structure.
 
         >>> brief = td.Brief("Powders", td.Catalogue.starter()).between("kaolin", 0, 10).between("corn-starch", 0, 30)
         >>> brief = brief.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").minimise(td.measure.water)
@@ -334,7 +334,7 @@ class Answer:
 @final
 class Axis:
     """
-    What a sweep turns and the values it takes; made by `axis` and `lattice`, given to `Brief.sweep` or `Sweep`.
+    What a sweep varies and the values it takes; made by `axis` and `lattice`, given to `Brief.sweep` or `Sweep`.
 
     >>> td.axis("wash.capb-30", [0.5, 1, 2])
     axis('wash.capb-30', [0.5, 1, 2])
@@ -688,13 +688,6 @@ class Brief:
         """
         The currency of the prices.
         """
-    def dial_value(self, /, what: "str | Measure") -> Fraction:
-        """
-        What one number of the brief stands at, named as for `axis`.
-
-        >>> td.Brief("Bar", td.Catalogue.starter()).between("cetyl-alcohol", 3, 6).dial_value("highest.cetyl-alcohol")
-        Fraction(6, 1)
-        """
     def drop_line(self, /, line: str) -> Brief:
         """
         Without a line; a line that a split needs stays.
@@ -802,6 +795,13 @@ class Brief:
         """
         Its objective in words; None asks for the middle of the ranges.
         """
+    def parameter_value(self, /, what: "str | Measure") -> Fraction:
+        """
+        The value of one number of the brief, named as for `axis`.
+
+        >>> td.Brief("Bar", td.Catalogue.starter()).between("cetyl-alcohol", 3, 6).parameter_value("highest.cetyl-alcohol")
+        Fraction(6, 1)
+        """
     def phase(self, /, name: str, temperature: SupportsFloat | str | None = None) -> Brief:
         """
         With a phase and its temperature in °C; phases keep the order in which they are stated.
@@ -848,6 +848,10 @@ class Brief:
         >>> samples = brief.samples(500, seed=1)
         >>> samples.dimension, samples.burn_in, len(samples.lines["kaolin"])
         (2, 1400, 500)
+        """
+    def solution_path(self, /, what: "str | Measure") -> SolutionPath:
+        """
+        The answers of the brief as one of its numbers, named as for `axis`, moves.
         """
     def solve(self, /) -> Answer:
         """
@@ -924,18 +928,6 @@ class Brief:
         """
         Solves the brief for percentages that are multiples of a step, or of steps: a Rounded, or the Unmet.
         """
-    def turned(self, /, what: "str | Measure", value: SupportsFloat | str) -> Brief:
-        """
-        The brief with one number of it, named as for `axis`, at another value.
-
-        >>> brief = td.Brief("Bar", td.Catalogue.starter()).fix("panthenol", 1.5).qs("kaolin").at_most(td.measure.water, 9)
-        >>> brief.turned("panthenol", 2).turned(td.measure.water, 8).requirements[0].name
-        'water at most 8 %'
-        """
-    def turning(self, /, what: "str | Measure") -> Turning:
-        """
-        Makes one number of the brief, named as for `axis`, ready to be turned and solved again and again.
-        """
     def use_lot(self, /, line: str, lot: str | Lot) -> Brief:
         """
         With a lot, or one of the catalogue by its name, for a line.
@@ -944,6 +936,14 @@ class Brief:
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).fix("capb-30", 10).qs("kaolin").use_lot("capb-30", lot)
         >>> brief.lines[0].material
         <Material "capb-30", lot "W-27">
+        """
+    def with_parameter(self, /, what: "str | Measure", value: SupportsFloat | str) -> Brief:
+        """
+        The brief with one number of it, named as for `axis`, at another value.
+
+        >>> brief = td.Brief("Bar", td.Catalogue.starter()).fix("panthenol", 1.5).qs("kaolin").at_most(td.measure.water, 9)
+        >>> brief.with_parameter("panthenol", 2).with_parameter(td.measure.water, 8).requirements[0].name
+        'water at most 8 %'
         """
     def with_prices(self, /, prices: Mapping[str, SupportsFloat | str], *, currency: str = "currency") -> Brief:
         """
@@ -1758,46 +1758,6 @@ class Departure:
     def words(self, /) -> str:
         """
         The equation, in the words of the brief.
-        """
-
-@final
-class DialRange:
-    """
-    One number of a brief and the range in which the recipe keeps its structure.
-    """
-    def __copy__(self, /) -> DialRange: ...
-    def __deepcopy__(self, memo: Any, /) -> DialRange: ...
-    def __eq__(self, value: object, /) -> bool: ...
-    def __hash__(self, /) -> int: ...
-    def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple]: ...
-    def __repr__(self, /) -> str: ...
-    @classmethod
-    def _of(cls, /, what: str, value: SupportsFloat | str, low: SupportsFloat | str | None, high: SupportsFloat | str | None, sentence: str) -> DialRange: ...
-    @property
-    def high(self, /) -> Fraction | None:
-        """
-        The highest value; None where there is no highest.
-        """
-    @property
-    def low(self, /) -> Fraction | None:
-        """
-        The lowest value; None where there is no lowest.
-        """
-    @property
-    def sentence(self, /) -> str:
-        """
-        All of it in one sentence.
-        """
-    @property
-    def value(self, /) -> Fraction:
-        """
-        Its value.
-        """
-    @property
-    def what(self, /) -> str:
-        """
-        The number, spelt as for `axis`: "wash.capb-30".
         """
 
 @final
@@ -3734,6 +3694,46 @@ class Page:
         """
 
 @final
+class ParameterRange:
+    """
+    One number of a brief and the range in which the recipe keeps its structure.
+    """
+    def __copy__(self, /) -> ParameterRange: ...
+    def __deepcopy__(self, memo: Any, /) -> ParameterRange: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, what: str, value: SupportsFloat | str, low: SupportsFloat | str | None, high: SupportsFloat | str | None, sentence: str) -> ParameterRange: ...
+    @property
+    def high(self, /) -> Fraction | None:
+        """
+        The highest value; None where there is no highest.
+        """
+    @property
+    def low(self, /) -> Fraction | None:
+        """
+        The lowest value; None where there is no lowest.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        All of it in one sentence.
+        """
+    @property
+    def value(self, /) -> Fraction:
+        """
+        Its value.
+        """
+    @property
+    def what(self, /) -> str:
+        """
+        The number, spelt as for `axis`: "wash.capb-30".
+        """
+
+@final
 class PassedOver:
     """
     A raw material of the same main class that does not match, or of which it is not known.
@@ -3756,6 +3756,36 @@ class PassedOver:
     def reasons(self, /) -> list[str]:
         """
         Why.
+        """
+
+@final
+class PathPiece:
+    """
+    A stretch of a solution path in which the recipe keeps its structure.
+    """
+    def __copy__(self, /) -> PathPiece: ...
+    def __deepcopy__(self, memo: Any, /) -> PathPiece: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, low: SupportsFloat | str, high: SupportsFloat | str, answered: bool) -> PathPiece: ...
+    @property
+    def answered(self, /) -> bool:
+        """
+        True if the brief has a formula there.
+        """
+    @property
+    def high(self, /) -> Fraction:
+        """
+        Where it ends.
+        """
+    @property
+    def low(self, /) -> Fraction:
+        """
+        Where it begins.
         """
 
 @final
@@ -5253,6 +5283,54 @@ class Solution:
         """
 
 @final
+class SolutionPath:
+    """
+    The answers of a brief as one of its numbers moves; `Brief.solution_path` makes it.
+
+    Between two values of the number the structure of the recipe often stays: such a critical region is worked out once, exactly; every
+    further point in it is a few operations per line. Every point is the same as from cold. Pickling it keeps the brief and the number.
+
+    >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+    >>> path = brief.between("cetyl-alcohol", 3, 6).target(td.measure.active_matter, 50).minimise(td.measure.water).solution_path("wash.capb-30")
+    >>> [round(path.percents(part)["capb-30"], 4) for part in (1, 2, 3)]
+    [11.1111, 20.8333, 29.4118]
+    >>> path
+    <SolutionPath "wash.capb-30" of "Wash">
+    """
+    def __reduce__(self, /) -> tuple[Any, tuple[Brief, str]]: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def brief(self, /) -> Brief:
+        """
+        The brief, the number where it was.
+        """
+    def percents(self, /, value: SupportsFloat | str) -> dict[str, float] | None:
+        """
+        Percent by line of the one canonical answer where the number is `value`, each the float nearest to the exact solution; None if no
+        formula meets the brief there.
+        """
+    def pieces(self, /, low: SupportsFloat | str, high: SupportsFloat | str) -> list[PathPiece]:
+        """
+        The pieces of the path between two values of the number, in order: in each of them the recipe keeps its structure, and where two meet,
+        lines and limits change their roles. Raises Unsupported if several numbers of the linear program move with it.
+
+        >>> m = td.measure
+        >>> brief = td.Brief("Wash", td.Catalogue.starter()).between("capb-30", 0, 50).between("sci-powder", 0, 10).qs("water")
+        >>> path = brief.target(m.active_matter, 5).minimise(m.material("sci-powder")).solution_path(m.active_matter)
+        >>> [(float(piece.high), piece.answered) for piece in path.pieces(1, 30)]
+        [(15.0, True), (23.4, True), (30.0, False)]
+        """
+    def solve(self, /, value: SupportsFloat | str) -> Answer | Conflict:
+        """
+        The Answer or the Conflict where the number is `value`: exact solution, proof and grid formula; solved from cold.
+        """
+    @property
+    def what(self, /) -> str:
+        """
+        The number, spelt as for `axis`.
+        """
+
+@final
 class Statement:
     """
     What is said of a substance or raw material, and by whom.
@@ -5609,7 +5687,7 @@ class Substitution:
 @final
 class Sweep:
     """
-    A brief turned along axes: one formula for every combination of their values, the last axis fastest. `Brief.sweep` makes one and works it
+    A brief varied along axes: one formula for every combination of their values, the last axis fastest. `Brief.sweep` makes one and works it
     out; one that is kept can stream what is too large to keep.
 
     >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
@@ -6033,53 +6111,6 @@ class Titration:
         """
 
 @final
-class Turning:
-    """
-    A brief of which one number is turned and solved again from where it stands; `Brief.turning` makes it.
-
-    Between two values of the number the structure of the recipe often stays: such a stretch is proved once, every further point in it is a
-    multiplication and an addition a line. Every point is the same as from cold. Pickling it keeps the brief and the number, not the stretches.
-
-    >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
-    >>> turning = brief.between("cetyl-alcohol", 3, 6).target(td.measure.active_matter, 50).minimise(td.measure.water).turning("wash.capb-30")
-    >>> [round(turning.percents(part)["capb-30"], 4) for part in (1, 2, 3)]
-    [11.1111, 20.8333, 29.4118]
-    >>> turning
-    <Turning "wash.capb-30" of "Wash">
-    """
-    def __reduce__(self, /) -> tuple[Any, tuple[Brief, str]]: ...
-    def __repr__(self, /) -> str: ...
-    @property
-    def brief(self, /) -> Brief:
-        """
-        The brief, the number where it was.
-        """
-    def percents(self, /, value: SupportsFloat | str) -> dict[str, float] | None:
-        """
-        Percent by line of the one canonical answer where the number is `value`, or None where no formula meets the brief. The structure is
-        proved; the floats are within 1e-9 % of the exact solution (tested, not proved).
-        """
-    def solve(self, /, value: SupportsFloat | str) -> Answer | Conflict:
-        """
-        The Answer or the Conflict where the number is `value`: exact solution, proof and grid formula; solved from cold.
-        """
-    @property
-    def stretch(self, /) -> tuple[float, float] | None:
-        """
-        The proved stretch of values that the last point of `percents` lay in; None for a point that was solved by itself.
-        """
-    @property
-    def ways(self, /) -> Ways:
-        """
-        How the points so far were proved.
-        """
-    @property
-    def what(self, /) -> str:
-        """
-        The number, spelt as for `axis`.
-        """
-
-@final
 class Unchecked:
     """
     Something a review could not check.
@@ -6290,36 +6321,6 @@ class UseLevel:
         """
 
 @final
-class Ways:
-    """
-    How the points of a turned brief were proved.
-    """
-    def __copy__(self, /) -> Ways: ...
-    def __deepcopy__(self, memo: Any, /) -> Ways: ...
-    def __eq__(self, value: object, /) -> bool: ...
-    def __hash__(self, /) -> int: ...
-    def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple]: ...
-    def __repr__(self, /) -> str: ...
-    @classmethod
-    def _of(cls, /, filtered: SupportsIndex, exact: SupportsIndex, points: SupportsIndex) -> Ways: ...
-    @property
-    def exact(self, /) -> int:
-        """
-        Stretches of values proved exactly.
-        """
-    @property
-    def filtered(self, /) -> int:
-        """
-        Stretches of values proved in floating point with bounds of its error.
-        """
-    @property
-    def points(self, /) -> int:
-        """
-        Points solved by themselves.
-        """
-
-@final
 class Weighing:
     """
     A line to weigh; masses in grams.
@@ -6376,9 +6377,9 @@ class Weighing:
 
 def axis(what: "str | Measure", values: "Iterable[SupportsFloat | str | Material]") -> Axis:
     """
-    An axis: what is turned, by its spelling or by the measure that a requirement limits, and its values.
+    An axis: what is varied, by its spelling or by the measure that a requirement limits, and its values.
 
-    | spelling | what is turned |
+    | spelling | what is varied |
     |---|---|
     | "wash.capb-30" | a part of split "wash" |
     | "share.wash.capb-30" | its share of the split in percent, the others in proportion |
