@@ -148,7 +148,9 @@ fn named(conflict: &Conflict) -> Vec<String> {
     let mut members = conflict.members();
     let sentence = conflict.sentence();
     // The lines of a split are said together.
-    let said = |words: &String| words.split_once(": ").filter(|_| words.starts_with("split ")).map_or(words.as_str(), |(split, _)| split);
+    fn said(words: &str) -> &str {
+        words.split_once(": ").filter(|_| words.starts_with("split ")).map_or(words, |(split, _)| split)
+    }
     assert!(members.iter().all(|words| sentence.contains(said(words))), "{sentence}");
     members.extend(sentence.find("water as charged at least").map(|place| sentence[place..].to_string()));
     members
