@@ -2,7 +2,7 @@
 
 use super::constraint::{Constraint, End};
 use super::linear::{Outcome, solve, solve_watched, verify};
-use super::member::{self, Member, members, only, support, words};
+use super::member::{self, Member, filter_order, members, only, rows_first, support, words};
 use super::objective::same_question;
 use super::program::{BriefProgram, RowName};
 use super::proof::Proof;
@@ -247,7 +247,7 @@ impl Error {
 
 /// The deletion filter in exact arithmetic, and the proof of what is left.
 pub(super) fn filtered(brief: &Brief, program: &BriefProgram) -> Result<(Vec<Member>, Outcome), Error> {
-    let mut members = members(brief, program);
+    let mut members = filter_order(brief, program);
     let mut outcome = solve_watched(&only(brief, program, &members)?, &[], brief.watched())?;
     let mut tried = 0;
     while tried < members.len() {
@@ -266,13 +266,13 @@ pub(super) fn filtered(brief: &Brief, program: &BriefProgram) -> Result<(Vec<Mem
             Outcome::Optimal(_) | Outcome::Unbounded(_) => tried += 1,
         }
     }
-    Ok((members, outcome))
+    Ok((rows_first(members), outcome))
 }
 
 /// The members of an irreducible conflict; nothing where the program is none for the search. What `f64` cannot prove is told exactly.
 pub(super) fn pruned(brief: &Brief, program: &BriefProgram) -> Option<Vec<Member>> {
     let columns = program.program().columns().len();
-    let all = members(brief, program);
+    let all = filter_order(brief, program);
     let removable: Vec<Removable> = all
         .iter()
         .map(|member| match member {
@@ -284,7 +284,7 @@ pub(super) fn pruned(brief: &Brief, program: &BriefProgram) -> Option<Vec<Member
     let mut conflicts = |kept: &[usize]| only(brief, program, &named(kept)).is_ok_and(|program| matches!(solve(&program), Outcome::Infeasible(_)));
     let size = columns.max(program.program().rows().len());
     let kept = with_width!(size, WIDTH => Some(Pruning::<WIDTH>::new(program.program())?.prune(&removable, &mut conflicts)))?;
-    Some(named(&kept.members))
+    Some(rows_first(named(&kept.members)))
 }
 
 impl std::fmt::Display for Conflict {

@@ -29,6 +29,20 @@ pub(super) fn members(brief: &Brief, program: &BriefProgram) -> Vec<Member> {
     rows.chain(lines).collect()
 }
 
+/// The same in the order in which a conflict's filter tries to leave them out: ranges of lines first, so that it speaks of what was required
+/// if it can.
+pub(super) fn filter_order(brief: &Brief, program: &BriefProgram) -> Vec<Member> {
+    let mut all = members(brief, program);
+    all.sort_by_key(|member| matches!(member, Member::Row(_)));
+    all
+}
+
+/// Members found by the filter, rows first.
+pub(super) fn rows_first(mut found: Vec<Member>) -> Vec<Member> {
+    found.sort_by_key(|member| matches!(member, Member::Line(_)));
+    found
+}
+
 /// The end of a line's range that a proof of a conflict uses: the greatest value of its combination takes the high end where the sum is
 /// positive and the low end where it is negative.
 fn used_end(sum: &Exact) -> Option<End> {

@@ -75,7 +75,7 @@ impl Conflict {
         let left_out = if single.is_empty() { self.words_to_leave_out()? } else { Vec::new() };
         Ok(Page::new(&format!("{}: no formula", self.brief().title()))
             .with(Part::Text("No percentages meet these together; without any one of them the others can be met:".to_string()))
-            .with(Part::List(self.members()))
+            .with(Part::List(self.items()))
             .section("The way out", Part::List(self.advice().map(str::to_string).into_iter().collect()))
             .section("Any one of these changes would do", Part::List(single))
             .section("No change of one limit would do; without all of these there would be a formula", Part::List(left_out))

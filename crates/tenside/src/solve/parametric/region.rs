@@ -19,7 +19,7 @@ use crate::error::Error;
 use crate::number::Exact;
 use crate::solve::conflict::Conflict;
 use crate::solve::linear::{Candidate, Outcome};
-use crate::solve::member::{Member, members};
+use crate::solve::member::{Member, filter_order};
 use crate::solve::objective::optimise;
 use crate::solve::point::{Limit, limit};
 use crate::solve::program::frame;
@@ -120,13 +120,17 @@ pub(crate) fn conflict_region(brief: &Brief, program: &ParametricProgram, span: 
     if conflict.program.names().len() != program.names().len() {
         return Ok(None);
     }
-    let (kept, all) = (&conflict.members, members(brief, &conflict.program));
+    let kept = &conflict.members;
     let mut shown = refuse(&program.only(kept), &offsets, span, &mut region);
-    for tried in kept {
-        // What the filter has when it tries this one: what it kept before, and all that it has not tried.
-        let after = all.iter().skip_while(|member| *member != tried).skip(1);
-        let beside: Vec<Member> = kept.iter().take_while(|member| *member != tried).chain(after).copied().collect();
+    let mut beside = filter_order(brief, &conflict.program);
+    for tried in beside.clone() {
+        // What the filter has beside a member when it tries it: what it kept before, and all that it has not tried.
+        beside.retain(|member| *member != tried);
+        if !kept.contains(&tried) {
+            continue;
+        }
         shown = shown.and_then(|()| admit(&program.only(&beside), &offsets, span, &mut region));
+        beside.push(tried);
     }
     region.limits.extend(kept.iter().filter_map(|member| match member {
         Member::Row(row) => limit(&program.names()[*row]),
