@@ -1,12 +1,16 @@
 //! What the library does as a whole, seen from outside; one file a subject.
 
 mod bad_input;
+mod batch;
 mod briefs;
+mod catalogue;
 mod documents;
+mod draft;
 mod exposure;
 mod grid;
 mod hard_briefs;
 mod label;
+mod linear;
 mod loosening;
 mod measures;
 mod number;
@@ -15,9 +19,13 @@ mod ph;
 mod ph_formulas;
 mod published;
 mod robust;
+mod rounded;
+mod rules;
 mod schemas;
 mod shadow_prices;
 mod small_grids;
+mod solution_path;
 mod stopping;
 mod support;
+mod sweep;
 mod unknown;

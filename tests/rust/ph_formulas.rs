@@ -153,7 +153,8 @@ fn portions_reach_the_target_from_one_side() {
         assert!(!plan.is_overshot() && portions < 12, "{portions} portions");
     }
     assert!(plan.is_reached() && portions >= 2, "{portions}");
-    assert!(plan.page(&division).text(80).contains("The target is reached"));
+    assert!(plan.page(&division).unwrap().text(80).contains("The target is reached"));
+    assert!(plan.page(&grams("0")).unwrap_err().is_out_of_range());
     let bar = formula(&[("sci-powder", "60"), ("kaolin", "40")]);
     let adjusted = plan.formula(&bar).unwrap();
     let exact = plan.added().unwrap().grams() / (plan.added().unwrap().grams() + Exact::from(2000)) * Exact::hundred();
@@ -163,7 +164,7 @@ fn portions_reach_the_target_from_one_side() {
     let over = plan.with_portion(grams("5"), read("5.2")).unwrap();
     assert!(over.is_overshot() && over.remaining().unwrap_err().is_contradiction());
     assert!(over.notes()[0].contains("past the target"));
-    assert!(over.page(&division).text(80).contains("past the target"));
+    assert!(over.page(&division).unwrap().text(80).contains("past the target"));
 }
 
 #[test]

@@ -202,3 +202,14 @@ fn questions_carry_what_they_are_about() {
     assert_eq!(unknown.materials, names(&["fragrance-oil"]));
     assert_eq!(unknown.entries.len(), 80);
 }
+
+/// On paper a line holds some eighty letters: no number of the table of scent constituents is broken.
+#[test]
+fn the_table_of_scent_constituents_fits_on_paper() {
+    let bar = formula(&[(starter("sci-powder"), "60"), (starter("lavender-oil"), "1"), (starter("kaolin"), "39")]);
+    let text = bar.label(&eu()).unwrap().page().text(80);
+    let row = text.lines().find(|line| line.starts_with("LIMONENE")).unwrap();
+    assert!(row.matches("0.00500 (").count() == 2 && row.ends_with("lavender-oil"), "{row}");
+    let kept_off = text.split_once("WHAT KEEPS THEM OFF").unwrap().1;
+    assert!(kept_off.contains("- LIMONENE: lavender-oil: "), "{kept_off}");
+}

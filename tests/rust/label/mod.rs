@@ -1,9 +1,9 @@
 //! Labels seen from outside: the order of the list, scent constituents, published figures, what is refused.
 
 mod bad_input;
-mod generated;
 mod list;
 mod net;
+mod random;
 mod scent;
 
 use std::sync::Arc;

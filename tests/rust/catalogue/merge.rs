@@ -3,7 +3,7 @@
 use tenside::catalogue::{Catalogue, Winner};
 use tenside::document::Notation;
 
-use crate::{premix, read, simple};
+use super::{premix, read, simple};
 
 const SUBSTANCE: &str = "[[substance]]\ninci = \"INVENTED\"\nclass = \"other\"\nvolatility = ";
 

@@ -4,7 +4,7 @@ use tenside::catalogue::{Catalogue, CsvOptions};
 use tenside::document::{Delimiter, Notation};
 use tenside::error::FaultKind;
 
-use crate::{premix, read, simple};
+use super::{premix, read, simple};
 
 #[test]
 fn the_starter_catalogue_reads_back_the_same_from_toml_and_json() {

@@ -8,7 +8,7 @@ use tenside::number::Exact;
 use tenside::sweep::{Bins, Comparison, Condition, Level, Stream, Sweep, Table, Values};
 use tenside::watch::Watch;
 
-use crate::support::{axis, bar, values};
+use super::support::{axis, bar, values};
 
 fn sweep() -> Sweep {
     let brief = bar();
@@ -135,7 +135,7 @@ fn threads_levels_and_solved_sweeps() {
         assert_eq!(on(2, level), first);
     }
     let brief = bar().drop_line("cetyl-alcohol").unwrap().between("cetyl-alcohol", 3, 6).unwrap();
-    let solved = Sweep::new(&brief, vec![axis(&brief, "target.active-matter", crate::support::whole(40, 63))]).unwrap();
+    let solved = Sweep::new(&brief, vec![axis(&brief, "target.active-matter", super::support::whole(40, 63))]).unwrap();
     let table = solved.table().unwrap();
     assert!(!table.is_closed_form());
     let seen = solved.stream(&Stream::default().only(condition("water", Comparison::AtMost, "7")).best(2, "objective", Direction::Minimise)).unwrap();

@@ -12,8 +12,8 @@ use tenside::reading::Reading;
 use tenside::rule::{Certainty, Each, Market, Product, RuleBook, RuleList, Severity, Use, Varied};
 use tenside::sweep::{Axis, Cells, Comparison, Condition, GIB_ALLOWED, Held, Level, Stream, Sweep, Table};
 
-use crate::random::{self, Numbers};
-use crate::support::{axis, bar, values, whole};
+use super::random::{self, Numbers};
+use super::support::{axis, bar, values, whole};
 
 fn product(market: Market) -> Product {
     let reading = Reading::ph("5.6".parse().unwrap(), "1+9".parse().unwrap()).unwrap();

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use tenside::catalogue::{Catalogue, CsvOptions};
 use tenside::document::Notation;
 
-use crate::toml;
+use super::toml;
 
 fn large(count: usize) -> String {
     let mut text = toml("");
@@ -32,25 +32,6 @@ fn ten_thousand_materials_are_read_in_every_notation() {
     let sheets = Catalogue::read_csv(&materials, &constituents, None, CsvOptions::default()).unwrap();
     assert!(catalogue.materials().eq(json.materials()));
     assert!(catalogue.materials().eq(sheets.materials()));
-}
-
-/// Run by hand with `cargo test --release -- --ignored --nocapture`; asserts nothing about time.
-#[test]
-#[ignore = "prints times"]
-fn times_of_ten_thousand_materials() {
-    let text = large(10_000);
-    let catalogue = Catalogue::read(&text, Notation::Toml).unwrap();
-    let json = catalogue.write(Notation::Json).unwrap();
-    let (materials, constituents, _) = catalogue.write_csv().unwrap();
-    let time = |what: &str, read: &dyn Fn() -> Catalogue| {
-        let start = std::time::Instant::now();
-        let count = read().materials().count();
-        println!("{what}: {count} materials in {:?}", start.elapsed());
-        assert_eq!(count, 10_000);
-    };
-    time("TOML", &|| Catalogue::read(&text, Notation::Toml).unwrap());
-    time("JSON", &|| Catalogue::read(&json, Notation::Json).unwrap());
-    time("CSV", &|| Catalogue::read_csv(&materials, &constituents, None, CsvOptions::default()).unwrap());
 }
 
 #[test]

@@ -6,7 +6,7 @@ use tenside::solve::linear::{Column, Optimum, Program, Row, solve};
 
 use super::proved;
 
-const DATA: &str = include_str!("../../../../tests/data/linear_programs.toml");
+const DATA: &str = include_str!("../../data/linear_programs.toml");
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -12,7 +12,7 @@ use tenside::number::{Exact, Ppm};
 use tenside::review::Reviewer;
 use tenside::rule::{Bound, Certainty, JudgedOn, LimitValue, Market, Product, RuleBook, Severity, Use, Varied};
 
-use crate::DAY;
+use super::DAY;
 
 fn formula(picks: &[(usize, u32)], premix: bool) -> Formula {
     let starter = Catalogue::starter();

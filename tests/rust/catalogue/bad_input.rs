@@ -7,7 +7,7 @@ use tenside::catalogue::{Catalogue, CsvOptions};
 use tenside::document::{Delimiter, Named, Notation};
 use tenside::substance::SubstanceTable;
 
-use crate::{premix, read, simple, toml};
+use super::{premix, read, simple, toml};
 
 /// A material of that name, in each notation.
 fn named(name: &str) -> Vec<Result<Catalogue, tenside::Error>> {

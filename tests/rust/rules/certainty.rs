@@ -10,7 +10,7 @@ use tenside::review::{Finding, Review};
 use tenside::rule::{Certainty, Market, Placing, Product, RuleBook, RuleList, Storage, Use, WhyUnchecked};
 use tenside::substance::SubstanceTable;
 
-use crate::{DAY, exact, filled, percent, product, review};
+use super::{DAY, exact, filled, percent, product, review};
 
 fn of<'a>(review: &'a Review, slug: &str) -> Option<&'a Finding> {
     review.findings().iter().find(|finding| finding.slug() == slug)

@@ -10,7 +10,7 @@ use tenside::number::{Date, Ppm};
 use tenside::rule::{Market, RuleBook, RuleList, Use};
 use tenside::substance::{Class, Substance};
 
-use crate::{filled, product};
+use super::{filled, product};
 
 const HEAD: &str = "tenside = \"rules/1\"\nid = \"own\"\ntitle = \"Own\"\nsource = \"house rule\"\n";
 
@@ -118,7 +118,7 @@ fn markup_in_names_is_escaped() {
     let composition = Composition::stated(vec![Constituent::typical(substance, Ppm::WHOLE)]).unwrap();
     let material = Arc::new(Material::new("odd", "Odd", Form::Powder, composition).unwrap());
     let formula = Formula::new("<b>Odd</b>", vec![Line::new("<i>odd</i>", material, Ppm::WHOLE).unwrap()]).unwrap();
-    let us = tenside::rule::Product::new(Market::Us, &[Use::Hair], crate::DAY.parse().unwrap()).unwrap();
+    let us = tenside::rule::Product::new(Market::Us, &[Use::Hair], super::DAY.parse().unwrap()).unwrap();
     let review = formula.review(RuleBook::starter(), &us).unwrap();
     assert!(review.findings().iter().any(|finding| finding.sentence().contains(odd)));
     let html = review.page().html();

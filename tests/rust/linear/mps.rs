@@ -26,7 +26,7 @@ struct Published {
 }
 
 fn folder() -> PathBuf {
-    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../tests/data/mps")
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("data/mps")
 }
 
 fn read(file: &str) -> String {

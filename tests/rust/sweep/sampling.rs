@@ -5,7 +5,7 @@ use tenside::catalogue::Catalogue;
 use tenside::measure::{Measure, Scope};
 use tenside::number::Exact;
 
-use crate::support::bar;
+use super::support::bar;
 
 const POWDERS: [&str; 5] = ["kaolin", "corn-starch", "sci-powder", "scs-needles", "cetyl-alcohol"];
 

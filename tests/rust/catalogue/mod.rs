@@ -1,8 +1,8 @@
 //! Catalogues in and out: every fault at its place, round trips, merging, hostile and huge documents.
 
+mod bad_input;
 mod faults;
-mod generated;
-mod hostile;
+mod large;
 mod merge;
 mod premix;
 mod random;

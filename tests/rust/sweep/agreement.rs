@@ -6,7 +6,7 @@ use tenside::measure::{Basis, Measure};
 use tenside::number::Exact;
 use tenside::sweep::{Axis, Level, Sweep, Varied};
 
-use crate::support::{agrees, axis, bar, values, whole};
+use super::support::{agrees, axis, bar, values, whole};
 
 #[test]
 fn parts_targets_limits_fixed_lines_and_prices() {
@@ -210,7 +210,7 @@ fn a_million_totals_in_whole_numbers() {
     // What a raw material has of a measure, in so many parts of its unit.
     let alone = |line: &str, measure: Measure, parts: i64| {
         let lines = vec![tenside::formula::Line::new(line, Catalogue::starter().material(line).unwrap().clone(), ppm_of(100)).unwrap()];
-        let formula = tenside::formula::Formula::new("Alone", lines).unwrap().with_prices(Some(crate::support::prices()));
+        let formula = tenside::formula::Formula::new("Alone", lines).unwrap().with_prices(Some(super::support::prices()));
         let found = formula.measure(&measure, &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap() * Exact::from(parts);
         let whole = found.round_i64(tenside::number::HalfWay::ToEven).unwrap();
         assert_eq!(Exact::from(whole), found, "{line}");

@@ -1,7 +1,7 @@
 //! Drafts: every question, every total, grams, documents and hostile text.
 
+mod bad_input;
 mod documents;
-mod hostile;
 mod masses;
 mod questions;
 mod totals;

@@ -7,7 +7,7 @@ use serde::Deserialize;
 use tenside::reading::Reading;
 use tenside::rule::{Certainty, Market, Product, RuleBook, Use};
 
-use crate::{DAY, at_temperature, exact, filled, review, with_lots};
+use super::{DAY, at_temperature, exact, filled, review, with_lots};
 
 #[derive(Deserialize)]
 struct Table {
@@ -29,7 +29,7 @@ struct Row {
 }
 
 fn rows() -> Vec<Row> {
-    toml::from_str::<Table>(include_str!("../../../../tests/data/findings.toml")).unwrap().row
+    toml::from_str::<Table>(include_str!("../../data/findings.toml")).unwrap().row
 }
 
 fn product(row: &Row, facts: &BTreeMap<String, String>) -> Product {

@@ -10,7 +10,7 @@ use tenside::number::{Exact, Ppm};
 use tenside::rule::{Condition, RuleBook, Use, Value, Varied, undissociated_percent};
 use tenside::substance::{Class, MolarMass, Substance};
 
-use crate::{exact, filled, found, percent, product, review};
+use super::{exact, filled, found, percent, product, review};
 
 #[derive(Deserialize)]
 struct Salts {
@@ -37,7 +37,7 @@ struct Equivalent {
 }
 
 fn salts() -> Salts {
-    toml::from_str(include_str!("../../../../tests/data/acid_equivalents.toml")).unwrap()
+    toml::from_str(include_str!("../../data/acid_equivalents.toml")).unwrap()
 }
 
 /// The measure that a rule reads.
@@ -94,7 +94,7 @@ fn a_hydrate_counts_by_its_own_molar_mass() {
     };
     let formula = |mass: &str, share: &str| {
         let rest = Ppm::from_parts(1_000_000 - percent(share).parts()).unwrap();
-        let lines = vec![Line::new("salt", material(mass), percent(share)).unwrap(), Line::new("rest", crate::pure("GLYCERIN"), rest).unwrap()];
+        let lines = vec![Line::new("salt", material(mass), percent(share)).unwrap(), Line::new("rest", super::pure("GLYCERIN"), rest).unwrap()];
         Formula::new("Salt", lines).unwrap()
     };
     let over = |mass: &str, share: &str| found(&review(&formula(mass, share), &product(&[Use::RinseOff])), "annex-v-13");
@@ -117,7 +117,7 @@ fn quaternaries_are_limited_single_and_summed() {
         behentrimonium: String,
         over: Vec<String>,
     }
-    let cases: Cases = toml::from_str(include_str!("../../../../tests/data/eu_cationics.toml")).unwrap();
+    let cases: Cases = toml::from_str(include_str!("../../data/eu_cationics.toml")).unwrap();
     for case in cases.case {
         let formula = filled([("CETRIMONIUM CHLORIDE", case.cetrimonium.as_str()), ("BEHENTRIMONIUM CHLORIDE", case.behentrimonium.as_str())]);
         let mut over = found(&review(&formula, &product(&[Use::ConditionerBar])), "annex-iii-28");
@@ -157,7 +157,7 @@ fn the_share_undissociated_is_as_tabulated() {
         pka: f64,
         at: Vec<(f64, String)>,
     }
-    let table: Table = toml::from_str(include_str!("../../../../tests/data/undissociated_preservative.toml")).unwrap();
+    let table: Table = toml::from_str(include_str!("../../data/undissociated_preservative.toml")).unwrap();
     let mut compared = 0;
     for acid in table.acid {
         for (ph, percent) in acid.at {
@@ -184,10 +184,10 @@ fn the_charge_ratio_tells_the_share_tied_up_or_that_it_is_unknown() {
     let unknown = Arc::new(Substance::new("SOMETHING CATIONIC", Class::CationicPolymer).unwrap());
     let composition = Composition::stated(vec![Constituent::typical(unknown, Ppm::WHOLE)]).unwrap();
     let polymer = Arc::new(Material::new("polymer", "Polymer", Form::Powder, composition).unwrap());
-    let sulfate = Line::new("sulfate", crate::pure("SODIUM LAURYL SULFATE"), percent("28.838")).unwrap();
+    let sulfate = Line::new("sulfate", super::pure("SODIUM LAURYL SULFATE"), percent("28.838")).unwrap();
     let with = |other: Arc<Material>, share: &str, rest: &str| {
         let line = |name: &str, material, share| Line::new(name, material, percent(share)).unwrap();
-        Formula::new("Charged", vec![sulfate.clone(), line("other", other, share), line("rest", crate::pure("GLYCERIN"), rest)]).unwrap()
+        Formula::new("Charged", vec![sulfate.clone(), line("other", other, share), line("rest", super::pure("GLYCERIN"), rest)]).unwrap()
     };
     let sentence = |formula: &Formula| {
         let review = review(formula, &product(&[Use::Hair]));
@@ -196,7 +196,7 @@ fn the_charge_ratio_tells_the_share_tied_up_or_that_it_is_unknown() {
     };
     let (value, text) = sentence(&with(polymer, "1", "70.162"));
     assert!(matches!(value, Some(Value::NotKnown(_))) && text.contains("unknown") && text.contains("SOMETHING CATIONIC"), "{text}");
-    let (value, text) = sentence(&with(crate::pure("CETRIMONIUM CHLORIDE"), "3.2", "67.962"));
+    let (value, text) = sentence(&with(super::pure("CETRIMONIUM CHLORIDE"), "3.2", "67.962"));
     assert!(matches!(value, Some(Value::Interval(..))) && text.contains("of the anionic charge can be tied up"), "{text}");
 }
 

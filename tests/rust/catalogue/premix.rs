@@ -3,7 +3,7 @@
 use tenside::catalogue::Catalogue;
 use tenside::document::Notation;
 
-use crate::{premix, read, simple, toml};
+use super::{premix, read, simple, toml};
 
 #[test]
 fn a_premix_fifty_deep_is_read_written_and_expanded() {

@@ -6,7 +6,7 @@ use tenside::measure::{Basis, Measure, Scope};
 use tenside::number::{Exact, Ppm};
 use tenside::sweep::{Axis, Sweep, Values, Varied};
 
-use crate::support::{agrees, prices};
+use super::support::{agrees, prices};
 
 /// Numbers without pattern (Knuth's linear congruence modulo 2^64, high bits).
 pub(crate) struct Numbers(pub(crate) u64);

@@ -10,7 +10,7 @@ use tenside::number::Ppm;
 use tenside::reading::Reading;
 use tenside::rule::{Product, Storage, Use};
 
-use crate::{exact, percent, product, pure, review};
+use super::{exact, percent, product, pure, review};
 
 /// An invented powder with everything stated that raw materials are checked against.
 const POWDER: &str = r#"

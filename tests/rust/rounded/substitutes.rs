@@ -5,7 +5,7 @@ use std::sync::Arc;
 use tenside::catalogue::Catalogue;
 use tenside::formula::{Formula, Line};
 use tenside::material::{Composition, Constituent, Form, Material};
-use tenside::measure::{Basis, Measure};
+use tenside::measure::{Basis, Measure, Scope};
 use tenside::number::{Exact, Ppm};
 use tenside::substance::{Class, Substance};
 
@@ -189,4 +189,16 @@ fn candidates_match_before_they_are_ranked() {
     assert!(powder.reasons.contains(&"powder instead of needles".to_string()));
     assert!(candidates.page().text(100).contains("equal in composition, not in foam or feel"));
     assert!(bar.candidates("clay", &catalogue, &[]).is_err());
+}
+
+/// Keeping what the new raw material alone would bring at 0 leaves none of it, so that the ratio over it has no value.
+#[test]
+fn a_ratio_to_keep_that_would_be_over_nothing_is_refused() {
+    let group = || Scope::group("g").unwrap();
+    let bar = Formula::new("Bar", vec![line("talc", "40").in_groups(&["g".to_string()]), line("kaolin", "60").as_qs(true)]).unwrap();
+    let whole = Measure::as_supplied().contributed_by(group());
+    let keep = [Measure::active_matter(), whole.clone().per(&whole)];
+    let material = Catalogue::starter().material("sci-powder").unwrap().clone();
+    let error = bar.substitute("talc", &material, &keep).unwrap_err();
+    assert!(error.is_not_known() && error.to_string().contains("the denominator is 0"), "{error}");
 }

@@ -6,7 +6,7 @@ use tenside::measure::{Basis, Measure};
 use tenside::number::Exact;
 use tenside::sweep::{Axis, Lattice, Sweep, Values, Varied};
 
-use crate::support::{axis, bar, values, whole};
+use super::support::{axis, bar, values, whole};
 
 #[track_caller]
 fn refused(brief: &Brief, axes: Vec<Axis>, says: &[&str]) {
