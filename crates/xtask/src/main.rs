@@ -5,7 +5,6 @@ mod demo;
 mod environment;
 mod failure;
 mod fuzz;
-mod mutants;
 mod options;
 mod oracle;
 mod printed;
@@ -35,9 +34,6 @@ cargo xtask <command>
   printed                         runs README and notebooks, and stores what they print
   oracle [--cases N]              random briefs and libraries from outside, with many more cases than `test` (default 10000)
   fuzz [target] [--seconds N]     arbitrary bytes against every reader, or one (default 60 seconds each)
-  mutants [again] [--file GLOB] [--tests WORD,WORD]
-                                  changes the solver and the numbers place by place, and says which changes no test notices;
-                                  again: without those noticed in the run before; --tests: only tests with such a word in their name
   bench [name]                    measures every bench, or one
 ";
 
@@ -57,7 +53,6 @@ fn run(command: &str, options: &Options) -> Outcome {
     let (allowed, words) = match command {
         "oracle" => (&["--cases"][..], 0),
         "fuzz" => (&["--seconds"][..], 1),
-        "mutants" => (&["--file", "--tests"][..], 1),
         "bench" => (&[][..], 1),
         _ => (&[][..], 0),
     };
@@ -71,7 +66,6 @@ fn run(command: &str, options: &Options) -> Outcome {
         "printed" => printed::store(),
         "oracle" => oracle::run(options.number("--cases", 10_000)?),
         "fuzz" => fuzz::run(options.word(), options.number("--seconds", 60)?),
-        "mutants" => mutants::run(options.text("--file"), options.word(), options.text("--tests")),
         "bench" => bench::run(options.word()),
         "" | "help" | "--help" => {
             print!("{USAGE}");
