@@ -34,6 +34,9 @@
 //! What it proves is arithmetic on the compositions given. It says nothing of foam, feel or stability, and it replaces no safety data
 //! sheet, local rule or qualified assessment.
 
+#![forbid(unsafe_code)]
+#![deny(clippy::dbg_macro, clippy::print_stderr, clippy::print_stdout)]
+
 pub mod batch;
 pub mod bounds;
 pub mod brief;

@@ -1,4 +1,4 @@
-//! The typed stub of the compiled half: made from the binding, completed by a short list, committed.
+//! The typed stub of the compiled half: made from the binding, committed.
 
 use std::fs;
 
@@ -7,8 +7,6 @@ use crate::failure::{Failure, Outcome};
 use crate::{project, wheel};
 
 const COMMITTED: &str = "python/tenside/_native.pyi";
-/// Definitions that the generator cannot see; they are put after what it makes. The file may be absent.
-const COMPLETION: &str = "crates/tenside-py/completion.pyi";
 const GENERATED: &str = "target/stubs";
 
 /// Writes the committed stub anew.
@@ -36,49 +34,5 @@ fn whole(environment: &Environment) -> Outcome<String> {
     maturin.argument(environment.base()).argument("--out").argument(&folder).variable("CARGO_ENCODED_RUSTFLAGS", wheel::flags()).run()?;
     let file = folder.join("tenside/_native.pyi");
     let generated = fs::read_to_string(&file).map_err(|error| Failure::new(format!("maturin left no stub in {} ({error})", file.display())))?;
-    completed(generated.trim_end(), &fs::read_to_string(project::at(COMPLETION)).unwrap_or_default())
-}
-
-fn completed(generated: &str, completion: &str) -> Outcome<String> {
-    let known: Vec<&str> = generated.lines().filter_map(defined).collect();
-    if let Some(name) = completion.lines().filter_map(defined).find(|name| known.contains(name)) {
-        return Err(Failure::new(format!("{COMPLETION} defines {name}, which the generator makes now; remove it there")));
-    }
-    let completion = completion.trim();
-    Ok(if completion.is_empty() { format!("{generated}\n") } else { format!("{generated}\n\n{completion}\n") })
-}
-
-/// The name that a line at the outermost level defines.
-fn defined(line: &str) -> Option<&str> {
-    let is_name = |c: char| c.is_alphanumeric() || c == '_';
-    if !line.starts_with(is_name) {
-        return None;
-    }
-    let rest = ["class ", "def ", "async def "].iter().find_map(|word| line.strip_prefix(word));
-    let (text, needs_colon) = rest.map_or((line, true), |rest| (rest, false));
-    let end = text.find(|c| !is_name(c)).unwrap_or(text.len());
-    (!needs_colon || text[end..].starts_with(':')).then_some(&text[..end])
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn names_are_those_at_the_outermost_level() {
-        assert_eq!(defined("class Exact:"), Some("Exact"));
-        assert_eq!(defined("def solve(brief: Brief) -> Answer: ..."), Some("solve"));
-        assert_eq!(defined("__version__: Final[str]"), Some("__version__"));
-        for line in ["    def __str__(self) -> str: ...", "@final", "from typing import final", "\"\"\"", "", "__all__ = []"] {
-            assert_eq!(defined(line), None, "{line}");
-        }
-    }
-
-    #[test]
-    fn the_completion_follows_and_repeats_nothing() {
-        let generated = "class Exact:\n    def __str__(self) -> str: ...";
-        assert_eq!(completed(generated, "").unwrap(), format!("{generated}\n"));
-        assert_eq!(completed(generated, "\ndigits: int\n").unwrap(), format!("{generated}\n\ndigits: int\n"));
-        assert!(completed(generated, "class Exact: ...").unwrap_err().to_string().contains("Exact"));
-    }
+    Ok(format!("{}\n", generated.trim_end()))
 }

@@ -77,7 +77,7 @@ mod tests {
     fn what_lies_below_may_be_used() {
         assert_eq!(findings("solve/mod.rs", "use crate::{brief::Brief, error::Error, number::Exact}; use super::engine;"), 0);
         assert_eq!(findings("number/exact.rs", "use crate::bounds::Quantity; use super::Ppm; use crate::number::Date; use crate::Error;"), 0);
-        assert_eq!(findings("prelude.rs", "pub use crate::sweep::Table;"), 0);
+        assert_eq!(findings("lib.rs", "pub use crate::sweep::Table;"), 0);
         assert_eq!(findings("material/mod.rs", "//! See [`crate::sweep`].\nconst TEXT: &str = \"crate::sweep\";"), 0);
     }
 

@@ -1,18 +1,12 @@
 //! The paths that Rust text names: `use` trees opened out, and paths in the middle of code.
 
-use super::tokens::{Kind, Token};
+use super::tokens::Token;
 
 /// One path and where it starts.
 #[derive(Debug, PartialEq, Eq)]
 pub(super) struct NamedPath {
     pub(super) segments: Vec<String>,
     pub(super) line: usize,
-}
-
-impl NamedPath {
-    pub(super) fn starts_with(&self, wanted: &[&str]) -> bool {
-        self.segments.len() >= wanted.len() && self.segments.iter().zip(wanted).all(|(found, wanted)| found == wanted)
-    }
 }
 
 /// Every path, single names included.
@@ -34,10 +28,10 @@ fn tree(tokens: &[Token], mut at: usize, prefix: &[String], found: &mut Vec<Name
     while let Some(word) = tokens.get(at).and_then(Token::word) {
         segments.push(word.to_string());
         at += 1;
-        if tokens.get(at).is_none_or(|token| token.kind != Kind::Join) {
+        if !(0..2).all(|next| tokens.get(at + next).is_some_and(|token| token.is_mark(':'))) {
             break;
         }
-        at += 1;
+        at += 2;
         if tokens.get(at).is_some_and(|token| token.is_mark('{')) {
             return group(tokens, at + 1, &segments, found);
         }

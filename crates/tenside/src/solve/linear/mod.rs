@@ -38,13 +38,14 @@
 //! # One answer
 //! Where several points have the least cost, [`solve_lexicographic`] goes on to the one whose columns are least in a given order, so that
 //! the answer does not depend on the path to it.
-
 //!
 //! # How it is found
 //! The search (outside this room, in `f64`) names a basis. Here its exact values and multipliers are worked out from the few rows that hold
 //! with equality, and every condition of the certificate is checked in whole numbers. A basis that fails is where the exact simplex method
 //! starts from; programs that the search does not take (free columns, columns without the end that their cost asks for, more than 64
 //! columns or rows) go to the exact method as they are. So no float decides anything that is in an answer.
+
+#![deny(clippy::float_arithmetic)]
 
 mod basis;
 mod certificate;
