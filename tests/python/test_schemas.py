@@ -195,3 +195,22 @@ def test_schemas_say_what_they_are(kind):
     tree = json.loads(schema.text(kind))
     jsonschema.Draft202012Validator.check_schema(tree)
     assert tree["$id"] == f"urn:tenside:schema:{kind}:1" and tree["description"]
+
+
+def described(tree, place=""):
+    """Every property below a node of a schema: its place and its description."""
+    if isinstance(tree, dict):
+        for name, property_of in tree.get("properties", {}).items():
+            yield f"{place}/{name}", property_of.get("description")
+        for name, below in tree.items():
+            yield from described(below, f"{place}/{name}")
+    elif isinstance(tree, list):
+        for index, below in enumerate(tree):
+            yield from described(below, f"{place}/{index}")
+
+
+@pytest.mark.parametrize("kind", schema.KINDS)
+def test_every_property_is_described(kind):
+    found = dict(described(json.loads(schema.text(kind))))
+    assert len(found) > 20
+    assert not [place for place, description in found.items() if not description]

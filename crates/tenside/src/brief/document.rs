@@ -58,19 +58,27 @@ struct BriefLineDocument {
     /// By default the material.
     #[serde(skip_serializing_if = "Option::is_none")]
     name: Option<String>,
+    /// Identifier or name of the raw material.
     material: String,
+    /// A lot of it.
     #[serde(skip_serializing_if = "Option::is_none")]
     lot: Option<String>,
+    /// The phase it goes into; that of the raw material if not stated.
     #[serde(skip_serializing_if = "Option::is_none")]
     phase: Option<String>,
+    /// The percentage it has, % w/w.
     #[serde(skip_serializing_if = "Option::is_none")]
     fix: Option<Number>,
+    /// The lowest percentage it may have.
     #[serde(skip_serializing_if = "Option::is_none")]
     low: Option<Number>,
+    /// The highest percentage it may have.
     #[serde(skip_serializing_if = "Option::is_none")]
     high: Option<Number>,
+    /// Whether it may be left out as well.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     or_absent: bool,
+    /// Whether it takes what is left to 100 %.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     qs: bool,
     /// Groups besides splits.
@@ -81,6 +89,7 @@ struct BriefLineDocument {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct AtMostOfDocument {
+    /// The group.
     group: String,
     /// How many of its lines may be present.
     lines: u32,
@@ -89,15 +98,20 @@ struct AtMostOfDocument {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct SplitDocument {
+    /// Its name, which is a group of its lines too.
     name: String,
+    /// What the parts count.
     by: SplitBasis,
+    /// The parts, line by line.
     parts: Vec<PartDocument>,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct PartDocument {
+    /// The line.
     line: String,
+    /// Its part; only the ratios of parts count.
     part: Number,
 }
 
@@ -105,14 +119,19 @@ struct PartDocument {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct RequirementDocument {
+    /// Its name; said in words from the measure if not stated.
     #[serde(skip_serializing_if = "Option::is_none")]
     name: Option<String>,
+    /// The value that the measure is to have, in its unit.
     #[serde(skip_serializing_if = "Option::is_none")]
     equal: Option<Number>,
+    /// The lowest value allowed.
     #[serde(skip_serializing_if = "Option::is_none")]
     at_least: Option<Number>,
+    /// The highest value allowed.
     #[serde(skip_serializing_if = "Option::is_none")]
     at_most: Option<Number>,
+    /// Whether it is to hold for every composition inside the stated ranges, not for the typical ones alone.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     for_every_composition: bool,
     #[serde(flatten)]
@@ -125,6 +144,7 @@ struct RequirementDocument {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct ObjectiveDocument {
+    /// Whether the measure is made as small or as great as possible.
     #[serde(skip_serializing_if = "Option::is_none")]
     direction: Option<Direction>,
     #[serde(flatten)]

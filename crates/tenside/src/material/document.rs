@@ -211,19 +211,22 @@ struct StatedActiveDocument {
 }
 
 /// A number, or a table of it with its source.
-fn sourced_schema(key: &str, generator: &mut SchemaGenerator) -> Schema {
+fn sourced_schema(key: &str, what: &str, generator: &mut SchemaGenerator) -> Schema {
     let number = generator.subschema_for::<Number>();
-    let properties = json_schema!({ key: number, "source": { "type": "string" } });
+    let mut described = number.clone();
+    described.insert("description".to_string(), what.into());
+    let source = json_schema!({ "description": "Who says so; the material's own source where it is not stated.", "type": "string" });
+    let properties = json_schema!({ key: described, "source": source });
     let sourced = json_schema!({ "type": "object", "properties": properties, "required": [key], "additionalProperties": false });
     json_schema!({ "anyOf": [number, sourced, { "type": "null" }] })
 }
 
 fn density_schema(generator: &mut SchemaGenerator) -> Schema {
-    sourced_schema("value", generator)
+    sourced_schema("value", "Density in g/mL.", generator)
 }
 
 fn bound_water_schema(generator: &mut SchemaGenerator) -> Schema {
-    sourced_schema("share", generator)
+    sourced_schema("share", "Percent of the material that is water not listed as such.", generator)
 }
 
 impl From<&Material> for MaterialDocument {

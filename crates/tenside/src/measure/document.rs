@@ -128,10 +128,13 @@ pub(crate) struct ScopeDocument {
     /// Every line.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     all: bool,
+    /// The lines of a phase.
     #[serde(skip_serializing_if = "Option::is_none")]
     phase: Option<String>,
+    /// The lines of a group or split.
     #[serde(skip_serializing_if = "Option::is_none")]
     group: Option<String>,
+    /// These lines.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     lines: Vec<String>,
 }

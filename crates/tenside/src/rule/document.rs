@@ -32,6 +32,7 @@ pub struct RulesDocument {
     /// How the text was seen.
     #[serde(skip_serializing_if = "always_written")]
     mark: Mark,
+    /// What to know of the text as stored.
     #[serde(skip_serializing_if = "Option::is_none")]
     note: Option<String>,
     /// The markets it is for; all where none is named.
@@ -40,8 +41,10 @@ pub struct RulesDocument {
     /// What it does not cover although it might be looked for here.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     not_covered: Vec<String>,
+    /// Groups of substances that rules sum.
     #[serde(rename = "group", skip_serializing_if = "Vec::is_empty")]
     groups: Vec<GroupDocument>,
+    /// The rules.
     #[serde(rename = "rule", skip_serializing_if = "Vec::is_empty")]
     rules: Vec<RuleDocument>,
 }
@@ -50,8 +53,11 @@ pub struct RulesDocument {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct GroupDocument {
+    /// Its name in rules.
     name: String,
+    /// Its name for people.
     title: String,
+    /// The substances and classes in it.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     members: Vec<SumMemberDocument>,
     /// Other groups of the list that it takes in.
@@ -64,13 +70,17 @@ struct GroupDocument {
 struct RuleDocument {
     /// Its stable name.
     slug: String,
+    /// How grave a finding is.
     severity: Severity,
+    /// What a finding says, in words.
     title: String,
+    /// The markets it is for; those of the list if none is named.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     markets: Vec<Market>,
     /// The uses it is for; all where none is named.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     uses: Vec<Use>,
+    /// The step of trade it is for; each if not stated.
     #[serde(skip_serializing_if = "Option::is_none")]
     placing: Option<Placing>,
     /// The first day it holds.
@@ -79,12 +89,16 @@ struct RuleDocument {
     /// The last day it holds.
     #[serde(skip_serializing_if = "Option::is_none")]
     until: Option<String>,
+    /// What to do about a finding.
     #[serde(skip_serializing_if = "Option::is_none")]
     advice: Option<String>,
+    /// The entry, article or paragraph of the source.
     #[serde(skip_serializing_if = "Option::is_none")]
     entry: Option<String>,
+    /// The document it was taken from, if not that of the list.
     #[serde(skip_serializing_if = "Option::is_none")]
     source: Option<String>,
+    /// How its text was seen, if not as that of the list.
     #[serde(skip_serializing_if = "Option::is_none")]
     mark: Option<Mark>,
     /// The dissociation constant of an acid preservative, for a rule about the pH.
@@ -112,8 +126,10 @@ struct ConditionDocument {
     /// How the product is kept between uses.
     #[serde(skip_serializing_if = "Option::is_none")]
     kept: Option<Storage>,
+    /// A fact that has to be stated.
     #[serde(skip_serializing_if = "Option::is_none")]
     stated: Option<Fact>,
+    /// A fact that must not be stated.
     #[serde(skip_serializing_if = "Option::is_none")]
     not_stated: Option<Fact>,
     #[serde(flatten)]
@@ -123,19 +139,25 @@ struct ConditionDocument {
 /// A measure, a group or a fact, with limits.
 #[derive(Clone, Debug, Default, Serialize, JsonSchema)]
 struct ComparedDocument {
+    /// A fact about the product.
     #[serde(skip_serializing_if = "Option::is_none")]
     fact: Option<Fact>,
     /// A group of this list.
     #[serde(skip_serializing_if = "Option::is_none")]
     group: Option<String>,
+    /// The basis of the measure; each in turn if not stated.
     #[serde(skip_serializing_if = "Option::is_none")]
     basis: Option<JudgedOn>,
+    /// It is at most this.
     #[serde(skip_serializing_if = "Option::is_none")]
     at_most: Option<Number>,
+    /// It is below this.
     #[serde(skip_serializing_if = "Option::is_none")]
     below: Option<Number>,
+    /// It is at least this.
     #[serde(skip_serializing_if = "Option::is_none")]
     at_least: Option<Number>,
+    /// It is above this.
     #[serde(skip_serializing_if = "Option::is_none")]
     above: Option<Number>,
     /// At most what is stated of the product.

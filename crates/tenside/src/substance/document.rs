@@ -97,22 +97,37 @@ pub(crate) struct AttributeDocument {
     source: String,
 }
 
+fn said(attribute: Attribute) -> &'static str {
+    match attribute {
+        Attribute::Sulfate => "Whether it is an alkyl sulfate or alkyl ether sulfate surfactant.",
+        Attribute::Palm => "Whether it is made from palm or palm-kernel oil.",
+        Attribute::Animal => "Whether it is made from animals.",
+        Attribute::Silicone => "Whether it is a silicone.",
+        Attribute::Ethoxylated => "Whether it is made with ethylene oxide.",
+    }
+}
+
 /// Each property plain, or as a table with its source.
 pub(crate) fn attributes_schema(generator: &mut SchemaGenerator) -> Schema {
-    let with_source = |key: &str, value: &Schema| {
+    let with_source = |key: &str, what: &str, value: &Schema| {
+        let mut described = value.clone();
+        described.insert("description".to_string(), what.into());
+        let source = json_schema!({ "description": "Who says so; the row's own source where it is not stated.", "type": "string" });
         let sourced = json_schema!({
             "type": "object",
-            "properties": { key: value, "source": { "description": "Who says so; the row's own source where it is not stated.", "type": "string" } },
+            "properties": { key: described, "source": source },
             "required": [key],
             "additionalProperties": false,
         });
-        json_schema!({ "anyOf": [value, sourced] })
+        json_schema!({ "description": what, "anyOf": [value, sourced] })
     };
     let mut properties = serde_json::Map::new();
-    for attribute in Attribute::ALL {
-        properties.insert(attribute.slug().to_string(), with_source("value", &json_schema!({ "type": "boolean" })).into());
+    for &attribute in Attribute::ALL {
+        let schema = with_source("value", said(attribute), &json_schema!({ "type": "boolean" }));
+        properties.insert(attribute.slug().to_string(), schema.into());
     }
-    properties.insert("natural_origin".to_string(), with_source("share", &generator.subschema_for::<Number>()).into());
+    let natural = with_source("share", "Percent of natural origin, water included.", &generator.subschema_for::<Number>());
+    properties.insert("natural_origin".to_string(), natural.into());
     json_schema!({ "type": "object", "properties": properties, "additionalProperties": false })
 }
 

@@ -47,8 +47,10 @@ struct LineDocument {
     /// The amount as written.
     #[serde(skip_serializing_if = "Option::is_none")]
     amount: Option<Written>,
+    /// The phase it was written under.
     #[serde(skip_serializing_if = "Option::is_none")]
     phase: Option<String>,
+    /// Whether it was written as optional.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     optional: bool,
     /// Stands in the method but not in the list.
@@ -62,16 +64,22 @@ struct LineDocument {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct AnswersDocument {
+    /// The raw material as it is to be read.
     #[serde(skip_serializing_if = "Option::is_none")]
     item: Option<String>,
+    /// The amount as it is to be read.
     #[serde(skip_serializing_if = "Option::is_none")]
     amount: Option<String>,
+    /// The raw material that was chosen.
     #[serde(skip_serializing_if = "Option::is_none")]
     material: Option<String>,
+    /// A name for the line.
     #[serde(skip_serializing_if = "Option::is_none")]
     name: Option<String>,
+    /// Whether the line is left out.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     dropped: bool,
+    /// Whether it is merged with the earlier line of the same raw material.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     merged: bool,
     /// Questions accepted as they stand.
