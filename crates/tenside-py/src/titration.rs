@@ -212,8 +212,8 @@ impl Adjustment {
 
     /// The plan for people.
     #[pyo3(signature = (*, division))]
-    fn page(&self, division: AMass) -> Page {
-        Page(self.0.page(&division.0))
+    fn page(&self, division: AMass) -> Outcome<Page> {
+        Ok(Page(self.0.page(&division.0)?))
     }
 
     #[classmethod]
@@ -230,11 +230,11 @@ impl Adjustment {
     }
 
     fn _repr_html_(&self) -> Outcome<String> {
-        Ok(self.0.page(&usual_division()?).html())
+        Ok(self.0.page(&usual_division()?)?.html())
     }
 
     fn __str__(&self) -> Outcome<String> {
-        Ok(self.0.page(&usual_division()?).text(WIDTH))
+        Ok(self.0.page(&usual_division()?)?.text(WIDTH))
     }
 
     fn __repr__(&self) -> String {

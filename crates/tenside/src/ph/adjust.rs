@@ -154,14 +154,13 @@ impl Adjustment {
     /// # Errors
     /// As for [`Adjustment::remaining`], and a scale without division.
     pub fn next_portion(&self, division: &Mass) -> Result<Option<Mass>, Error> {
-        if division.grams().is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "a scale division is nothing").value("0 g").allowed("above 0 g").into());
-        }
+        check_division(division)?;
         if self.is_reached() {
             return Ok(None);
         }
         let missing = self.remaining()?;
-        let typical = missing.typical.unwrap_or_default();
+        let unknown = || Fault::new(FaultKind::NotKnown, "how much is typically missing is not known");
+        let typical = missing.typical.ok_or_else(unknown)?;
         let half = &typical / Exact::from(2);
         let portion = missing.low.map_or(half.clone(), |low| low.max(half)).floor_to(division.grams());
         let portion = if portion.is_zero() { typical.floor_to(division.grams()) } else { portion };
@@ -222,8 +221,11 @@ impl Adjustment {
     }
 
     /// The plan for people: what is missing, what went in, what to know. Where nothing can be said of what is missing, it says why.
-    #[must_use]
-    pub fn page(&self, division: &Mass) -> Page {
+    ///
+    /// # Errors
+    /// A scale without division.
+    pub fn page(&self, division: &Mass) -> Result<Page, Error> {
+        check_division(division)?;
         let reagent = self.titration.reagent();
         let mut rows = Rows::new(&[("portion", Alignment::Right), ("grams", Alignment::Right), ("read after it", Alignment::Left)]);
         rows.push(["0".to_string(), "-".to_string(), self.start.to_string()]);
@@ -243,11 +245,18 @@ impl Adjustment {
                 (Err(error), _) | (_, Err(error)) => format!("What is missing cannot be said: {error}"),
             }
         };
-        Page::new(&format!("To pH {} with {}", self.target, reagent.name()))
+        Ok(Page::new(&format!("To pH {} with {}", self.target, reagent.name()))
             .with(Part::Text(state))
             .with(Part::Table(rows))
-            .section("To know about it", Part::List(self.notes()))
+            .section("To know about it", Part::List(self.notes())))
     }
+}
+
+fn check_division(division: &Mass) -> Result<(), Error> {
+    if division.grams().is_zero() {
+        return Err(Fault::new(FaultKind::OutOfRange, "a scale division is nothing").value("0 g").allowed("above 0 g").into());
+    }
+    Ok(())
 }
 
 impl Formula {

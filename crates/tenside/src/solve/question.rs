@@ -9,7 +9,7 @@ use super::steps::{Leeway, Steps};
 use crate::brief::{Brief, Direction, Objective, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
-use crate::measure::Basis;
+use crate::measure::{Basis, Measure};
 use crate::number::Exact;
 
 /// An equation of the brief and how far it may depart.
@@ -394,18 +394,34 @@ pub(super) fn measured(brief: &Brief, formula: &Formula, equations: &[Equation])
             Some(Some(room)) => room,
             None => Exact::ZERO,
         };
-        // A ratio over nothing has no value; its row was checked.
-        let Some(value) = formula.measure_with(requirement.measure(), requirement.basis(), brief.catalogue())?.value else { continue };
-        let (least, greatest) = if requirement.is_for_every_composition() { (value.low, value.high) } else { (value.typical.clone(), value.typical) };
-        let low = requirement.low().zip(least).is_none_or(|(low, value)| value >= low - &room);
-        let high = requirement.high().zip(greatest).is_none_or(|(high, value)| value <= high + &room);
+        let found = formula.measure_with(requirement.measure(), requirement.basis(), brief.catalogue())?;
+        let unknown = || -> Error {
+            let fault = Fault::new(FaultKind::NotKnown, "whether the formula meets a requirement is not known");
+            Error::from_faults(found.why_not.clone()).unwrap_or_else(|| fault.into()).within(&name)
+        };
+        let Some(value) = &found.value else {
+            // A ratio over nothing has no value; its row was checked.
+            if is_over_nothing(requirement.measure(), requirement.basis(), formula, brief)? {
+                continue;
+            }
+            return Err(unknown());
+        };
+        let every = requirement.is_for_every_composition();
+        let (least, greatest) = if every { (&value.low, &value.high) } else { (&value.typical, &value.typical) };
+        if requirement.low().is_some() && least.is_none() || requirement.high().is_some() && greatest.is_none() {
+            return Err(unknown());
+        }
+        let low = requirement.low().zip(least.as_ref()).is_none_or(|(low, value)| *value >= low - &room);
+        let high = requirement.high().zip(greatest.as_ref()).is_none_or(|(high, value)| *value <= high + &room);
         if !low || !high {
             return Err(fails(name));
         }
     }
     for split in brief.splits() {
         let brought = |line: &str| -> Result<Exact, Error> {
-            Ok(formula.measure(&split.measure(line), &Basis::AsCharged)?.value.and_then(|value| value.typical).unwrap_or_default())
+            let value = formula.measure(&split.measure(line), &Basis::AsCharged)?.value.and_then(|value| value.typical);
+            let unknown = || Fault::new(FaultKind::NotKnown, "what a line brings to a split is not known").at(format!("line {line:?}"));
+            value.ok_or_else(|| unknown().into())
         };
         let Some((first, first_part)) = split.parts().first() else { continue };
         let first = brought(first)?;
@@ -419,4 +435,12 @@ pub(super) fn measured(brief: &Brief, formula: &Formula, equations: &[Equation])
         }
     }
     Ok(())
+}
+
+/// Whether the denominator of a measure is 0 in the formula.
+fn is_over_nothing(measure: &Measure, basis: &Basis, formula: &Formula, brief: &Brief) -> Result<bool, Error> {
+    let (content, scope) = measure.denominator();
+    let below = Measure::of(content.clone()).contributed_by(scope.clone());
+    let value = formula.measure_with(&below, basis, brief.catalogue())?.value.and_then(|value| value.typical);
+    Ok(value.is_some_and(|value| value.is_zero()))
 }

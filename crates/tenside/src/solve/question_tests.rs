@@ -70,6 +70,28 @@ fn formula(tenths: &[(&str, i64)]) -> Formula {
     Formula::new("Bar", tenths.iter().map(line).collect()).unwrap()
 }
 
+/// Nothing is said of the limonene in a scent of which no constituent is listed, nor of a price that nobody stated.
+#[test]
+fn a_requirement_on_what_is_not_known_is_not_met() {
+    let bar = formula(&[("fragrance-oil", 10), ("kaolin", 990)]);
+    let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().free("fragrance-oil").unwrap().qs("kaolin").unwrap();
+    let limonene = || Measure::substance("LIMONENE").unwrap();
+    for unknown in [
+        Requirement::at_most(limonene(), Exact::from(9)),
+        Requirement::at_least(limonene(), Exact::ZERO),
+        Requirement::at_most(Measure::cost(), Exact::from(9)),
+        Requirement::at_most(Measure::cost().per(&Measure::as_supplied()), Exact::from(9)),
+    ] {
+        let error = measured(&brief.clone().require(unknown).unwrap(), &bar, &[]).unwrap_err();
+        assert!(error.is_not_known() || error.is_missing(), "{error}");
+    }
+    let every = Requirement::at_most(limonene(), Exact::from(1)).for_every_composition();
+    measured(&brief.clone().require(every).unwrap(), &bar, &[]).unwrap();
+    // Over nothing there is no ratio to limit: its row is `0 <= 0`.
+    let empty = Requirement::at_most(Measure::active_matter().per(&Measure::active_matter()), Exact::from(9));
+    measured(&brief.require(empty).unwrap(), &bar, &[]).unwrap();
+}
+
 /// The formula's own measures are read whatever the rows said.
 #[test]
 fn a_formula_is_measured_whatever_was_proved() {

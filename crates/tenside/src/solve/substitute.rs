@@ -10,6 +10,10 @@
 //!
 //! Lines that the formula marks as fixed, and raw materials dosed with care (preservatives, acids, scents and the like), stay as they are.
 //! Where a kept measure cannot be kept so, the nearest formula is given, and which of those lines would have to give for it.
+//!
+//! # Why
+//! - Fixed lines and raw materials dosed with care stay, and are named where they would have to give. A candidate
+//!   of which an attribute or pH range is not stated does not match.
 
 use std::sync::Arc;
 
@@ -18,6 +22,7 @@ use super::linear::{Column, Outcome, Program, Row, solve_watched, verify};
 use super::objective::with_costs;
 use super::program::{Frame, frame, sides};
 use super::proof::Proof;
+use crate::bounds::Quantity;
 use crate::brief::{Brief, BriefLine, Requirement, Role};
 use crate::catalogue::Catalogue;
 use crate::error::{Error, Fault, FaultKind};
@@ -142,6 +147,7 @@ struct Staged {
 
 impl<'a> Exchange<'a> {
     fn new(before: &'a Formula, index: usize, replacement: &'a Arc<Material>, keep: &'a [Measure], watched: &'a Watched) -> Result<Self, Error> {
+        Quantity::KeptMeasures.check(&Exact::from(u32::try_from(keep.len()).unwrap_or(u32::MAX)))?;
         let mut values = Vec::with_capacity(keep.len());
         for measure in keep {
             let measured = before.measure(measure, &Basis::AsCharged)?;
@@ -281,7 +287,10 @@ impl<'a> Exchange<'a> {
         let mut kept = Vec::with_capacity(self.keep.len());
         for (at, (measure, before)) in self.keep.iter().zip(&self.values).enumerate() {
             let measured = after.measure(measure, &Basis::AsCharged)?;
-            let value = measured.value.and_then(|value| value.typical).unwrap_or_default();
+            let value = measured.value.and_then(|value| value.typical).ok_or_else(|| {
+                let unknown = || Fault::new(FaultKind::NotKnown, "a measure to keep has no value in the formula found").into();
+                Error::from_faults(measured.why_not).unwrap_or_else(unknown).within(&measure.name())
+            })?;
             // In the last program the departures have their least sum, so each is what it says.
             let departs =
                 staged.programs.last().and_then(|(_, outcome)| outcome.optimum()).is_some_and(|optimum| !optimum.values[self.lines.len() + at].is_zero());
@@ -512,9 +521,9 @@ impl Substitution {
         // Every share is at most the whole, so a percentage point moves a percentage by at most one.
         let most = Exact::ratio(i64::try_from(self.after.lines().len()).unwrap_or(i64::MAX), 10_000);
         for kept in &self.kept {
-            let value = self.after.measure(&kept.measure, &Basis::AsCharged)?.value.and_then(|value| value.typical).unwrap_or_default();
-            let far = kept.is_exact && kept.unit == "%" && (&value - &kept.before).abs() > most;
-            if value != kept.after || far {
+            let value = self.after.measure(&kept.measure, &Basis::AsCharged)?.value.and_then(|value| value.typical);
+            let far = kept.is_exact && kept.unit == "%" && (&kept.after - &kept.before).abs() > most;
+            if value.as_ref() != Some(&kept.after) || far {
                 return Err(fails(format!("{} is not what was reported", kept.measure.name())));
             }
         }
