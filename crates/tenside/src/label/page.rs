@@ -83,13 +83,15 @@ impl Label {
             ("% as judged", Alignment::Right),
             ("answer", Alignment::Left),
             ("from", Alignment::Left),
-            ("most as charged that keeps it off, ppm", Alignment::Left),
         ]);
+        // In a column of its own this made the table too wide for paper.
+        let mut kept_off = Vec::new();
         for row in self.scent.rows.iter().filter(|row| row.required) {
             let name = format!("{} ({})", row.entry.name(), row.entry.number());
             let judged = self.scent.percent_as_judged(row).map_or_else(|| "not known".to_string(), |percent| percent.text(5));
             let charged = row.percent().text(5);
-            table.push([name, charged, judged, row.answer.to_string(), row.materials.join(", "), keeps_off(row)]);
+            table.push([name, charged, judged, row.answer.to_string(), row.materials.join(", ")]);
+            kept_off.push(format!("{}: {}", row.entry.name(), keeps_off(row)));
         }
         let count = |answer| self.scent.count(answer);
         let mut said = vec![
@@ -113,7 +115,9 @@ impl Label {
                 if waiting.is_empty() { "none is known here".to_string() } else { waiting.join(", ") }
             ));
         }
-        page.section("Scent constituents", Part::List(said)).section("Scent constituents that are known to be in it", Part::Table(table))
+        let page = page.section("Scent constituents", Part::List(said));
+        let page = page.section("Scent constituents that are known to be in it", Part::Table(table));
+        page.section("What keeps them off: the most of each, ppm as charged", Part::List(kept_off))
     }
 
     fn sources(&self) -> Vec<String> {
