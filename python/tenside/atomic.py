@@ -34,8 +34,9 @@ Path = str | bytes | os.PathLike[str] | os.PathLike[bytes]
 
 
 def shown(path: Path) -> str:
-    """A path as messages show it: bytes of its name that are not UTF-8 are escaped, so that the message can be printed."""
-    return os.fsencode(path).decode("utf-8", "backslashreplace")
+    """A path as messages show it: bytes that are not UTF-8 are escaped, so that it can be printed, and a long one has no middle."""
+    text = os.fsencode(path).decode("utf-8", "backslashreplace")
+    return text if len(text) <= 400 else f"{text[:200]}...{text[-200:]}"
 
 
 @contextlib.contextmanager

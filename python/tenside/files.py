@@ -72,6 +72,9 @@ def read_rules(path: Path) -> RuleList:
 
 def write(document: Brief | Catalogue | Draft | Formula | RuleList, path: Path) -> None:
     """Writes a brief, a catalogue, a draft, a formula or a list of rules to a file, whole or not at all."""
+    if not isinstance(document, (Brief, Catalogue, Draft, Formula, RuleList)):
+        found = type(document).__name__
+        raise TypeError(f"a brief, catalogue, draft, formula or list of rules is written (found {found})")
     text = document.to_toml() if _is_toml(path) else document.to_json()
     with atomic.replacing(path) as file:
         file.write(text.encode("utf-8"))
@@ -101,7 +104,8 @@ _MARKS = [
 
 def _text(path: Path, remedy: str) -> str:
     """The text of a file in the encoding that its byte order mark says, else in UTF-8."""
-    with open(path, "rb") as file:
+    # A number would be taken for a file that is open already.
+    with open(os.fspath(path), "rb") as file:
         content = file.read()
     mark, encoding = next(((mark, encoding) for mark, encoding in _MARKS if content.startswith(mark)), (b"", "utf-8"))
     content = content[len(mark) :]

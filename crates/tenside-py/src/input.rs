@@ -148,6 +148,14 @@ impl<'a, 'py, T: FromPyObjectOwned<'py>> FromPyObject<'a, 'py> for Several<T> {
     }
 }
 
+/// The items of a mapping.
+pub(crate) fn items<'py>(object: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+    if !object.hasattr("items")? {
+        return Err(PyTypeError::new_err(format!("a mapping by name is needed (found {})", object.get_type().name()?)));
+    }
+    object.call_method0("items")
+}
+
 /// Numbers by name, in the order given.
 pub(crate) struct ByName(pub(crate) Vec<(String, Number)>);
 
@@ -160,7 +168,7 @@ impl<'a, 'py> FromPyObject<'a, 'py> for ByName {
             let (name, number): (String, Bound<'py, PyAny>) = entry.extract()?;
             Ok((name, Number(exact(&number)?)))
         };
-        one_by_one(&object.call_method0("items")?, Quantity::Entries, entry).map(ByName)
+        one_by_one(&items(&object)?, Quantity::Entries, entry).map(ByName)
     }
 }
 
@@ -191,7 +199,7 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Factors {
             let mass = |mass: &Bound<'py, PyAny>| Number(exact(mass)?).decimal(Quantity::MolarMass);
             Ok((name, SumFactor::As { counted: mass(&counted)?, molecules, own: own.as_ref().map(mass).transpose()? }))
         };
-        one_by_one(&object.call_method0("items")?, Quantity::Entries, entry).map(Factors)
+        one_by_one(&items(&object)?, Quantity::Entries, entry).map(Factors)
     }
 }
 

@@ -1,4 +1,14 @@
 //! The Python face of `tenside`. It converts, forwards and documents; arithmetic and chemistry live in the core.
+//!
+//! # Why
+//! - Python's sizes are not believed: what takes several things goes through them one by one up to a row of
+//!   `bounds.rs` (`one_by_one`), and a table takes its memory with `try_reserve_exact`. Texts that a parser could
+//!   be long at are read on a thread of their own, which Ctrl-C leaves behind: no parser can be stopped. Sweeps
+//!   have threads of their own, new ones in a forked child. Elsewhere signals are looked for on the caller's own
+//!   thread, since starting one takes as long as solving.
+//! - The choice of lines is `Chosen`, since `Choice` is the way to answer a draft's question; no rounded formula or
+//!   choice raises `NoFormula` with its `Unmet`. `substitute` and `candidates` look names up in the starter
+//!   catalogue if none is given, since a formula carries none; what rests on it is marked as a draft.
 
 #[macro_use]
 mod macros;

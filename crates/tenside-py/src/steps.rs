@@ -5,7 +5,9 @@ use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
 use pyo3::types::PyType;
 use pyo3::{PyTypeInfo, type_hint_union};
+use tenside::bounds::Quantity;
 use tenside::error::{Fault, FaultKind};
+use tenside::number::Exact;
 use tenside::solve::Leeway;
 
 use crate::failure::{Failure, Outcome};
@@ -69,6 +71,7 @@ impl Further {
             steps = steps.line(&line, step.0)?;
         }
         let (within, giving_up) = (named(self.within), self.giving_up.map_or_else(Vec::new, |names| names.0));
+        Quantity::Requirements.check(&Exact::from(u32::try_from(within.len() + giving_up.len()).unwrap_or(u32::MAX)))?;
         if let Some((twice, _)) = within.iter().find(|(name, _)| giving_up.contains(name)) {
             return Err(Fault::new(FaultKind::Contradiction, "what is given up has no tolerance").at(format!("{twice:?}")).into());
         }

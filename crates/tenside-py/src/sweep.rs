@@ -139,6 +139,10 @@ impl Sweep {
         }
         let columns = columns.map(|columns| columns.0);
         if let Some(columns) = &columns {
+            if columns.is_empty() {
+                let fault = Fault::new(FaultKind::Missing, "a sweep needs a column");
+                return Err(fault.remedy("name one, or leave the choice out").into());
+            }
             core = core.with_columns(&columns.iter().map(String::as_str).collect::<Vec<_>>())?;
         }
         let severity = severity.map(|severity| severity.to_string());

@@ -8,7 +8,7 @@ use tenside::brief::Direction;
 use tenside::sweep::{Bins, Comparison, Condition, Stream};
 
 use crate::failure::Outcome;
-use crate::input::{Names, Number, Several, one_by_one};
+use crate::input::{Names, Number, Several, items, one_by_one};
 use crate::output::{Fraction, Keywords};
 use crate::sweep::{Sweep, each};
 
@@ -53,7 +53,7 @@ impl Given<'_> {
         }
         (wanted.minimise, wanted.maximise, wanted.summaries) = (names(self.minimise)?, names(self.maximise)?, names(self.summaries)?);
         if let Some(histograms) = self.histograms {
-            one_by_one(&histograms.call_method0("items")?, Quantity::Entries, |entry| {
+            one_by_one(&items(&histograms)?, Quantity::Entries, |entry| {
                 let (column, bins): (Bound<'_, PyAny>, (f64, f64, usize)) = entry.extract()?;
                 Ok(wanted.histograms.insert(sweep.column(&column)?, bins))
             })?;

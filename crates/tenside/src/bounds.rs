@@ -130,6 +130,12 @@ quantities! {
     Requirements: "number of requirements", "requirements", 0 to 10_000_000, "ten thousand; longer than any list of limits, our choice";
     /// A document that is read, or a sheet of one.
     DocumentLength: "length of a document", "bytes", 0 to 32_000_000_000, "32 million, twenty-five times the starter catalogue, our choice; reading one takes some 2 GB of memory";
+    /// Bases that one page shows its measures on.
+    Bases: "number of bases on a page", "bases", 0 to 20_000, "twenty; more columns than a page holds, our choice";
+    /// Measures that a substitution keeps.
+    KeptMeasures: "number of measures to keep", "measures", 0 to 100_000, "a hundred; each is a row of the program, our choice";
+    /// Phases of a formula.
+    Phases: "number of phases", "phases", 0 to 1_000_000, "a thousand, as many as lines";
     /// Things handed over one by one: names, measures, parts, readings.
     Entries: "number of entries", "entries", 0 to 1_000_000_000, "a million, our choice";
     /// Rows picked out of a sweep.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from reprlib import repr as brief_repr
 from textwrap import wrap
 from typing import Any
 
@@ -89,7 +90,7 @@ def _shares(table: SweepTable, split: str | None) -> tuple[str, dict[str, str]]:
     wanted = found if split is None else {name: columns for name, columns in found.items() if name == split}
     if len(wanted) != 1:
         among = ", ".join(repr(name) for name in found) or "none"
-        asked = f"asked for: {split or 'any'}; splits with a lattice: {among}"
+        asked = f"asked for: {'any' if split is None else brief_repr(split)}; splits with a lattice: {among}"
         raise ValueError(f"a map needs the lattice of one split as an axis ({asked}); add td.lattice, or say split=")
     (name, columns), *_ = wanted.items()
     if len(columns) != 3:
@@ -101,9 +102,12 @@ def _rows(table: SweepTable, shares: list[str], at: Mapping[str, float | str]) -
     """The rows at the values that other axes stand still at."""
     import numpy as np
 
+    if not isinstance(at, Mapping):
+        raise TypeError(f"at= is a mapping of axis columns to values (found {type(at).__name__})")
     others = [name for name in table.columns if name.startswith("axis.") and name not in shares]
     if strange := [name for name in at if name not in others]:
-        raise ValueError(f"no axis has the column {strange[0]!r}; besides the map there are: {', '.join(others) or 'none'}")
+        besides = ", ".join(others) or "none"
+        raise ValueError(f"no axis has the column {brief_repr(strange[0])}; besides the map there are: {besides}")
     kept = np.ones(len(table), dtype=bool)
     for name in others:
         cells = table.column(name)
@@ -114,7 +118,8 @@ def _rows(table: SweepTable, shares: list[str], at: Mapping[str, float | str]) -
         wanted = at[name]
         here = np.array([cell == wanted if isinstance(cell, str) else bool(np.isclose(cell, float(wanted), rtol=1e-12, atol=0)) for cell in cells])
         if not here.any():
-            raise ValueError(f"{name!r} is nowhere {wanted!r}; it takes {', '.join(str(value) for value in list(dict.fromkeys(cells))[:8])}")
+            some = ", ".join(str(value) for value in list(dict.fromkeys(cells))[:8])
+            raise ValueError(f"{name!r} is nowhere {brief_repr(wanted)}; it takes {some}")
         kept &= here
     return np.flatnonzero(kept)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from reprlib import repr as brief_repr
 from typing import Any
 
 from tenside._native import Brief, Measure, Sweep, axis
@@ -62,7 +63,7 @@ def tornado(brief: Brief, measure: Measure, ends: Mapping[str | Measure, tuple[A
 def _bar(brief: Brief, measure: Measure, what: str | Measure, pair: tuple[Any, Any]) -> tuple[str, tuple[str, str], list[float | None]]:
     """What is turned, its two values as words, and the measure at each."""
     if len(pair) != 2:
-        raise ValueError(f"{what} takes two values, the lower first (found {len(pair)})")
+        raise ValueError(f"{brief_repr(what)} takes two values, the lower first (found {len(pair)})")
     table = Sweep(brief, axis(what, pair), measures=[measure]).table()
     name = table.columns[0]
     first, second = (plain(cell) if isinstance(cell, str) else short(cell) for cell in table.column(name))

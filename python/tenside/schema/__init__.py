@@ -1,6 +1,7 @@
 """The published JSON Schemas of the documents."""
 
 from importlib import resources
+from reprlib import repr as brief_repr
 
 __all__ = ["KINDS", "text"]
 
@@ -16,5 +17,5 @@ def text(kind: str) -> str:
     True
     """
     if kind not in KINDS:
-        raise ValueError(f"there is no schema of {kind!r}; there are {', '.join(KINDS)}")
+        raise ValueError(f"there is no schema of {brief_repr(kind)}; there are {', '.join(KINDS)}")
     return resources.files(__name__).joinpath(f"{kind}.json").read_text(encoding="utf-8")

@@ -14,6 +14,9 @@ use crate::document::{Number, TableView, always_written, check_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::Material;
 
+/// So many unknown names are told at once: for each the nearest known one is looked for.
+const MOST_UNKNOWN: usize = 100;
+
 /// Prices per kilogram as supplied, by material id, in one currency.
 ///
 /// ```
@@ -61,12 +64,16 @@ impl PriceList {
     /// ```
     ///
     /// # Errors
-    /// Unknown and ambiguous names, all at once, and a raw material that is priced under two of its names.
+    /// Unknown and ambiguous names, up to a hundred at once, and a raw material that is priced under two of its names.
     pub fn with_ids_of<'m>(&self, catalogue: &Catalogue, materials: impl IntoIterator<Item = &'m Arc<Material>>) -> Result<Self, Error> {
         let own: HashSet<&str> =
             materials.into_iter().flat_map(|material| std::iter::once(material.id()).chain(material.leaves().into_iter().map(|(leaf, _)| leaf.id()))).collect();
         let (mut found, mut faults) = (Vec::new(), Vec::new());
         for (name, price) in &self.prices {
+            if faults.len() >= MOST_UNKNOWN {
+                faults.push(Fault::new(FaultKind::UnknownName, "further prices are not looked at").at("prices"));
+                break;
+            }
             match catalogue.material(name) {
                 _ if own.contains(name.as_str()) => found.push((name.clone(), *price)),
                 Ok(material) => found.push((material.id().to_string(), *price)),

@@ -1,4 +1,11 @@
 //! A formula: lines of raw materials in phases whose percentages sum to exactly 100.
+//!
+//! # Why
+//! - A descending INCI list gives at most 1/k for the k-th of n names, but never less than 1 % (below that the
+//!   order is free, so that the hundred-and-first can still be just under 1 %), and at least 1/n for the first if n
+//!   is below 100.
+//! - An interval takes two lines of one raw material as two drums, and an end counts as stated only if no unstated
+//!   range end was decisive.
 
 mod difference;
 mod document;
@@ -79,8 +86,9 @@ impl Formula {
     /// With these phases first, in this order; phases that only lines name follow.
     ///
     /// # Errors
-    /// A phase that stands twice.
+    /// A phase that stands twice, and more than a thousand.
     pub fn with_phases(mut self, phases: &[Phase]) -> Result<Self, Error> {
+        Quantity::Phases.check(&Exact::from(u32::try_from(phases.len()).unwrap_or(u32::MAX)))?;
         for (index, phase) in phases.iter().enumerate() {
             if phases[..index].iter().any(|earlier| earlier.name() == phase.name()) {
                 return Err(Fault::new(FaultKind::Duplicate, "a phase stands twice").value(format!("{:?}", phase.name())).into());

@@ -1,9 +1,11 @@
 //! A formula shown: its lines, the usual measures, its constituents, and two formulas side by side.
 
 use super::{Basis, Measure, Measured};
+use crate::bounds::Quantity;
 use crate::error::Error;
 use crate::formula::{DifferenceRow, Expanded, Formula, Presence};
 use crate::material::Declaration;
+use crate::number::Exact;
 use crate::render::{Alignment, Page, Part, Table};
 use crate::substance::Class;
 
@@ -167,6 +169,7 @@ impl Formula {
 }
 
 fn measure_table(formula: &Formula, bases: &[Basis]) -> Result<Table, Error> {
+    Quantity::Bases.check(&Exact::from(u32::try_from(bases.len()).unwrap_or(u32::MAX)))?;
     let headers: Vec<String> = bases
         .iter()
         .map(|basis| match basis {

@@ -3,6 +3,7 @@
 //! `undissociated = total * f`, with the total as acid (a salt counts as its acid by molar masses) and `f` the share of the form with every
 //! proton on, by the constants at 25 °C and no ionic strength. Salts in the water only lower it.
 
+use std::collections::HashSet;
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
@@ -151,12 +152,16 @@ impl Formula {
 
 fn check_thresholds(thresholds: &[(&str, Decimal)]) -> Result<(), Error> {
     let known = || Table::starter().acids().iter().filter(|acid| acid.is_preservative()).map(|acid| acid.name());
-    let mut faults = Vec::new();
-    for (index, (name, value)) in thresholds.iter().enumerate() {
+    let (mut faults, mut set) = (Vec::new(), HashSet::new());
+    // There are a dozen acids: past a hundred faults nothing new is told.
+    for (name, value) in thresholds {
+        if faults.len() >= 100 {
+            break;
+        }
         if !known().any(|acid| fold(acid) == fold(name)) {
             faults.push(unknown_name("acid preservative", name, known()).at("thresholds").allowed(known().collect::<Vec<_>>().join(", ")));
         }
-        if thresholds[..index].iter().any(|(earlier, _)| fold(earlier) == fold(name)) {
+        if !set.insert(fold(name)) {
             faults.push(Fault::new(FaultKind::Duplicate, "a threshold is set twice").at("thresholds").value(format!("{name:?}")));
         }
         if let Err(error) = Quantity::Percent.checked(*value) {

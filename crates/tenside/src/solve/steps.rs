@@ -80,24 +80,27 @@ impl Steps {
     /// One line a multiple of a step of its own.
     ///
     /// # Errors
-    /// A step that is not above 0 or is off the grid of 0.0001 %.
+    /// A step that is not above 0 or is off the grid of 0.0001 %, and more lines than a brief can have.
     pub fn line(mut self, line: &str, step: impl ToExact) -> Result<Self, Error> {
         let step = step.to_exact().and_then(checked).map_err(|error| error.within(&format!("line {line:?}")))?;
         self.lines.retain(|(known, _)| known != line);
         self.lines.push((line.to_string(), step));
+        Quantity::Lines.check(&Exact::from(u32::try_from(self.lines.len()).unwrap_or(u32::MAX)))?;
         Ok(self)
     }
 
     /// A split or target, by its name, within this much of its value.
     ///
     /// # Errors
-    /// A tolerance below 0.
+    /// A tolerance below 0, and more names than a brief can have requirements.
     pub fn within(self, equation: &str, tolerance: impl ToExact) -> Result<Self, Error> {
         let tolerance = tolerance.to_exact()?;
         if tolerance.is_negative() {
             return Err(Fault::new(FaultKind::OutOfRange, "a tolerance below 0").at(format!("{equation:?}")).value(tolerance).allowed("0 or more").into());
         }
-        Ok(self.with_leeway(equation, Leeway::Within(tolerance)))
+        let steps = self.with_leeway(equation, Leeway::Within(tolerance));
+        Quantity::Requirements.check(&Exact::from(u32::try_from(steps.leeway.len()).unwrap_or(u32::MAX)))?;
+        Ok(steps)
     }
 
     /// What is said of an equation last counts.
