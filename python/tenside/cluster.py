@@ -4,6 +4,10 @@ A part is consecutive rows. It knows nothing of the others and comes to the same
 equals the run on one machine bit for bit, and a part whose worker dies is simply worked out again by another. Every part keeps all cores of
 its machine busy, so workers of one thread each are the right ones. The workers need the same version of tenside.
 
+The engine is dask.distributed's own: it starts a lost part again elsewhere, which is right since parts are deterministic. The sweep travels
+with every part (some 40 kB), since what is scattered is lost with its worker. A worker finishes the part in hand after Ctrl-C; only parts
+that have not begun are cancelled.
+
 >>> import tenside as td
 >>> from tenside import cluster, measure as m
 >>> from distributed import Client

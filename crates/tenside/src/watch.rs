@@ -2,6 +2,13 @@
 //!
 //! The core has no clock and hears no signal. Whoever asks lends it a [`Watch`], which is asked again and again whether to go on: before every
 //! linear program, at every step of the exact simplex method, between rows of a sweep. A brief carries its watch to everything that is asked of it.
+//!
+//! # Why
+//! - A brief carries its watch, so that no question needs a twin with one more argument, and work that cannot be
+//!   stopped has `Infallible` in its type. `go_on` ends a call with the fault `Stopped`; `search_on` ends a search
+//!   with what it has, so that the core gets limits of time without a clock. A sweep is watched through its brief.
+//! - Not watched: turning a brief of up to 64 lines along a parameter, checking a proof, comparing catalogues, and
+//!   pages.
 
 use std::convert::Infallible;
 use std::fmt;

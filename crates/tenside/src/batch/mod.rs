@@ -1,4 +1,8 @@
 //! From a formula to the bench: how much is made, what each scale shows for each line, and the sheet to work by.
+//!
+//! # Why
+//! - A drying loss is held against all that could leave: water, bound or not, and what is volatile or not known to
+//!   stay, at the high ends.
 
 mod dilution;
 mod drying;

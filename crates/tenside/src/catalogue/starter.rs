@@ -1,4 +1,10 @@
 //! The embedded starter catalogue.
+//!
+//! # Why
+//! - Starter values are from memory or common practice but for the essential oils that name a source; the
+//!   by-product ranges of sulfoacetate, taurate and sulfosuccinate powders are the weakest.
+
+#![expect(clippy::disallowed_types, reason = "embedded data, read once")]
 
 use std::collections::HashSet;
 use std::sync::{Arc, LazyLock};

@@ -1,5 +1,10 @@
 //! Text in and out: TOML, JSON and sheets of cells (CSV) read into one tree that knows where everything stands, so that every fault of a document is
 //! reported at once with line and column, and nothing is half-read.
+//!
+//! # Why
+//! - Documents are read by hand into one tree because serde stops at the first fault and forgets positions. They
+//!   are written by serde from document structs, from which the JSON Schemas are derived too; a test reads back
+//!   what is written.
 
 mod decimal;
 mod depth;

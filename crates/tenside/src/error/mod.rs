@@ -1,4 +1,8 @@
 //! One opaque error. It holds one fault or, from a reader, every fault of a document at once.
+//!
+//! # Why
+//! - One opaque `Error` of `Fault`s instead of an enum per area: every area needs the same data (kind, place,
+//!   value, range, remedy), and readers report many faults at once.
 
 use std::any::Any;
 use std::fmt;

@@ -9,6 +9,11 @@
 //! see `data/exposure/sccs.toml`. `E` is the printed value of the table, which is not reckoned from its other columns.
 //!
 //! It is an aid to a qualified safety assessor, who decides; no value here says that a product may be used.
+//!
+//! # Why
+//! - Printed exposures are not calculated anew: the guidance prints 1.51 where its other columns give 1.5049. A
+//!   product without a row is stated in grams per day and the share that stays. Known limits: absorption in
+//!   percent, not per area of skin, and one product at a time.
 
 mod page;
 mod request;

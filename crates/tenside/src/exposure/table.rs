@@ -1,5 +1,7 @@
 //! The guidance's daily amounts, as printed.
 
+#![expect(clippy::disallowed_types, reason = "embedded data, read once")]
+
 use std::sync::LazyLock;
 
 use crate::bounds::Quantity;

@@ -1,5 +1,7 @@
 //! The scent constituents that a label in the European Union names one by one, each with what is summed under its name.
 
+#![expect(clippy::disallowed_types, reason = "embedded data, read once")]
+
 use std::collections::HashMap;
 use std::sync::{Arc, LazyLock};
 

@@ -1,5 +1,7 @@
 //! What a market's label follows, read once from the embedded data; every value has its source there.
 
+#![expect(clippy::disallowed_types, reason = "embedded data, read once")]
+
 use std::sync::LazyLock;
 
 use super::{Contact, Market, Placing};

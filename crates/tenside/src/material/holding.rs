@@ -11,6 +11,18 @@
 //! 5. it is the nameless remainder, and such a substance can be in it (`data/remainders.toml`, or the raw material's own document): nothing
 //!    to all of it, typically nothing;
 //! 6. otherwise nothing.
+//!
+//! # Why
+//! - One function tells what a raw material can hold of a substance, and measures, labels, exposures and rules read
+//!   it. The order goes by ingredient, so that a list of one oil says nothing of the perfume beside it; a substance
+//!   that is an ingredient of its own is told by that row for the whole raw material. A member of a scent entry
+//!   that is listed names the entry.
+//! - What only a nameless remainder could bring counts in the high end of a reading and of a requirement for every
+//!   composition and makes no finding: otherwise every betaine would be a possible finding of every preservative.
+//! - A certificate settles groups (actives, salts, fatty acids): members keep their typical proportions, and their
+//!   ranges become points, since nothing else is known of the lot.
+
+#![expect(clippy::disallowed_types, reason = "embedded data, read once")]
 
 use std::collections::HashMap;
 use std::sync::LazyLock;

@@ -1,4 +1,11 @@
 //! Numbers: exact rationals, whole parts per million, masses and their units, intervals, apportioning, dates as given values.
+//!
+//! # Why
+//! - Exact numbers are `dashu` rationals behind our own `Exact`, which keeps small values inline: multiply-subtract
+//!   of small fractions took 0.29 µs where `num-rational` over `num-bigint` took 3.6 µs. Nothing outside
+//!   `number/exact.rs` knows which library it is.
+//! - One table of bounds serves every message (`bounds`), and `document` and `render` stand on this floor too:
+//!   catalogue, formula, brief and batch all need them.
 
 mod apportion;
 mod date;

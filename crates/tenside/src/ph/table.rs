@@ -1,5 +1,7 @@
 //! The embedded table: water, ions, acids and bases, and what each substance brings into water.
 
+#![expect(clippy::disallowed_types, reason = "embedded data, read once")]
+
 use std::collections::HashMap;
 use std::sync::{Arc, LazyLock};
 

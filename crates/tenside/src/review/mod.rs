@@ -2,6 +2,14 @@
 //!
 //! A review says what it compared, how certain each finding is and where a person must look. It never approves: with no finding it says
 //! how many checks found none, what was not checked and what is not covered.
+//!
+//! # Why
+//! - The review's pH windows and its useful pH of acid preservatives both speak of an acid preservative outside its
+//!   range: two findings from two sources. `undissociated_percent` stands in `rule`, since the rooms of this floor
+//!   do not know each other.
+//! - Known limits: US colour listing is from memory but for the exempt colours seen in a reproduction; EU Annex IV
+//!   is not carried; the colours listed in the US stand twice, by colour index number among the rules and by label
+//!   name in `data/label`.
 
 mod finding;
 mod page;

@@ -1,5 +1,7 @@
 //! The embedded lists of rules.
 
+#![expect(clippy::disallowed_types, reason = "embedded data, read once")]
+
 use std::sync::{Arc, LazyLock};
 
 use super::{RuleBook, RuleList, Thresholds};

@@ -1,4 +1,8 @@
 //! What of a brief a conflict, a binding or a range is about, as data.
+//!
+//! # Why
+//! - A `Constraint` says as data what a sentence says in words, for members, bindings, relaxations and ranges
+//!   alike. The water that a finished basis keeps is one: a conflict can rest on nothing else.
 
 use std::fmt;
 

@@ -16,6 +16,11 @@
 //!
 //! A lowest value is the same turned round. Source: W. Dinkelbach, Management Science 13, 1967, and J. P. Crouzeix, J. A. Ferland and S. Schaible,
 //! Journal of Optimization Theory and Applications 47, 1985, for several ratios at once (both from memory).
+//!
+//! # Why
+//! - A requirement for every composition that asks for one value gets no relaxation (no one value holds for
+//!   compositions that differ), nor does one whose denominator can be 0 whatever the formula. Moving a limit for
+//!   every composition is solved point by point, since the worst composition changes with the limit.
 
 use super::constraint::Constraint;
 use super::linear::solve_watched;

@@ -11,6 +11,10 @@
 //! which is an interval, and its ends are two linear programs in `(x, t)`. A price moves the costs instead: the exact solution stays best
 //! as long as some multipliers fit it (complementary slackness), again two linear programs, in the multipliers and the price.
 //! Source: linear programming duality, as in V. Chvatal, Linear Programming, 1983, chapters 5 and 10 (from memory).
+//!
+//! # Why
+//! - How far an answer holds needs no basis: the range of a limit is two linear programs, that of a price two more
+//!   by complementary slackness. Under degeneracy the range of a basis would be narrower than that of the value.
 
 use indexmap::IndexMap;
 

@@ -1,5 +1,7 @@
 //! The embedded substance table.
 
+#![expect(clippy::disallowed_types, reason = "embedded data, read once")]
+
 use std::sync::{Arc, LazyLock};
 
 use super::{SubstanceTable, read_substance};

@@ -9,6 +9,20 @@
 //! What is stated about errors: lines of a determined sweep are whole ppm, each the exact percentage rounded half-way to even, but for the
 //! absorber (q.s.), which takes what is left of 1 000 000; measures are those of these percentages. Lines and measures of a solved sweep are
 //! the exact solution to the nearest `f64`. Feasibility and codes are exact in both.
+//!
+//! # Why
+//! - In a determined sweep `conflict` names the limits that the one solution of the equations breaks; in a solved
+//!   one, an irreducible conflict. Both are reasons; neither is the only one. Codes are sets of limits, one bit
+//!   each, not numbers of a list in order of appearance: parts of a sweep then agree without talking. More than 64
+//!   limits have no code column.
+//! - Large columns have pages of their own (`sweep/array.rs`, by `memmap2`, which is memory and no file): first
+//!   touching a hundred megabytes in small pages takes longer than working them out. A `Spare` keeps the memory of
+//!   a table that is no longer needed.
+//! - Dispatch is `fearless_simd`'s, which stands on nothing else and lets kernels be safe code: plain loops that
+//!   the compiler widens, never fused. A test runs every level and one to three threads and compares bits.
+//! - Known limits: a Pareto front of more than three columns takes time that grows with rows times rows on the
+//!   front (it can be stopped); rows without formula for several reasons at once are solved one by one; a sweep has
+//!   one review, whose product is as stated, whatever moisture is swept.
 
 mod array;
 mod axis;

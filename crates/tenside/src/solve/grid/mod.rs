@@ -13,6 +13,15 @@
 //!
 //! An equation's bound is `1 ppm * sum |a_j - a_q|` over the lines that can move: half from step 2, half from rounding. It is enough
 //! whichever line takes the rest: errors of up to one ppm that sum to 0 move an activity by no more than that.
+//!
+//! # Why
+//! - Whole ppm are searched in reduced coordinates (`solve/grid/coordinates.rs`). Branching on lines took thousands
+//!   of programs where rows leave no room (limits at the exact end of the reach): a row of 3 to 7 meets whole
+//!   numbers along no line. A basis of the whole points, reduced in the room that rows and ranges leave, puts such
+//!   directions last, and branching goes by those first: a few dozen programs. The reduction is in floats and only
+//!   has to be good; that the basis and its inverse are whole is checked, and the tree over it proves a refusal.
+//! - Two limits that ask for one value together are an equation. `q` takes the rest; a line that one requirement
+//!   holds at 0 cannot.
 
 mod coordinates;
 mod rows;

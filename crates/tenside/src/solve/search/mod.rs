@@ -19,6 +19,11 @@
 //!
 //! Source: dual simplex method with bounds passed on the way, and lexicographic rule, as in A. Koberstein, The dual simplex method,
 //! techniques for a fast and stable implementation, 2005 (from memory).
+//!
+//! # Why
+//! - A point that touches its ranges cannot be proved inside them with bounds of rounding, so the search looks
+//!   inside ranges that are a little narrower, and its point is held against those asked for. Programs wider than
+//!   the search, and ranges that are empty by themselves, go the exact way as a whole.
 
 /// Runs an expression with the least width that holds so many columns and rows; nothing where there is none.
 macro_rules! with_width {

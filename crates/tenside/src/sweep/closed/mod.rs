@@ -1,4 +1,13 @@
 //! Sweeps of briefs that their equations determine: percentages are quotients of polynomials in what axes turn.
+//!
+//! # Why
+//! - Where a brief has as many equations as unknowns (a split is one unknown), Cramer's rule gives every percentage
+//!   as a quotient of polynomials in what axes turn. The arithmetic is whole numbers in `f64`: bounds of every
+//!   polynomial over the axes decide what is exact (proof notes in `closed/form.rs`, `closed/kernel.rs`); where
+//!   numbers are too long the error is bounded and doubtful points are settled in exact arithmetic. Feasibility is
+//!   judged by exact polynomials, never by rounded percentages. Division is by a product with the inverse unless a
+//!   quotient in the block is near half-way.
+//! - The one rounding rule is that of formulas: half-way to even, the q.s. line takes the rest.
 
 mod determined;
 mod form;

@@ -8,6 +8,14 @@
 //!
 //! Cells are the `f64` nearest to the exact solution, flags and codes are exact, so nothing depends on which region filled a row, on where a
 //! run began, or on which thread found a region first: the rows are those of [`Solved`].
+//!
+//! # Why
+//! - A cell is worked out to twice the length of an `f64` with a bound; where the nearest `f64` is not sure, exact
+//!   arithmetic tells. So starts of runs, threads, levels and the solved rows cannot differ, and a test compares
+//!   all bits.
+//! - A conflict holds on along a parameter where it is the only irreducible one: without any one of its members all
+//!   the others can be met, so that it does not matter how it is looked for. Rows with several conflicts are solved
+//!   one by one.
 
 mod coordinate;
 mod forms;

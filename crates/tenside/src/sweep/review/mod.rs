@@ -3,6 +3,9 @@
 //! What a row says is what a review of its grid formula says, the one that [`Sweep::answer`] gives. Where rounding the row's percentages gives that
 //! formula for certain (`review/rounding.rs`) and no verdict could be another within the rounding, the percentages are judged, in microseconds.
 //! Where one could, as at a limit that is met exactly, the row is solved, put on the grid, and the formula itself is judged.
+//!
+//! # Why
+//! - The exact solution would be the wrong thing to judge: rounding can break a limit that it meets with equality.
 
 mod rounding;
 

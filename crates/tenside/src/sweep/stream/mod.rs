@@ -2,6 +2,13 @@
 //!
 //! The rows are cut into segments that do not depend on how many threads work; each is gathered in its own order, and the segments are joined
 //! in theirs, so that the result is the same for any number of threads.
+//!
+//! # Why
+//! - A sweep parts into consecutive rows; a part is the sweep and two numbers, and what it gathers is plain numbers
+//!   that other machines send. Sums of summaries are whole multiples of 2^-52 in 128 bits, so that they are the
+//!   same for any cut; best rows and fronts are joined by what ranks them, before any division. Some rows from all
+//!   over are ranked first, so that segments need not keep what those refuse; values of kept rows are worked out
+//!   once, after joining.
 
 mod front;
 mod gather;
