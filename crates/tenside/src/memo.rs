@@ -1,5 +1,7 @@
 //! Work done once for a value and kept beside it. It is no part of the value: all are equal, and a copy starts without.
 
+#![expect(clippy::disallowed_types, reason = "kept beside a value, not globally")]
+
 use std::fmt;
 use std::sync::OnceLock;
 
