@@ -1,7 +1,7 @@
 //! The answers of a brief along each of its numbers, against the brief solved from cold.
 
 use rust_decimal::Decimal;
-use tenside::brief::{Brief, Parameter, Requirement, SplitBasis};
+use tenside::brief::{Brief, Parameter, Requirement, Role, SplitBasis};
 use tenside::catalogue::{Catalogue, PriceList};
 use tenside::measure::{Basis, Measure};
 use tenside::number::Exact;
@@ -204,6 +204,26 @@ fn a_range_goes_no_further_than_its_number() {
         for end in [range.from, range.to].into_iter().flatten().filter(|end| on_grid(end)) {
             assert!(brief.with_parameter(&parameter, &end).is_ok(), "{parameter} at {end}");
         }
+    }
+}
+
+/// The least ratio is a linear program of its own, whose ends of lines are rows.
+#[test]
+fn a_ratio_has_a_path_too() {
+    let percent = |value: i64| tenside::number::Ppm::from_exact_percent(&Exact::from(value)).unwrap();
+    let brief = brief().minimise(Measure::cost().per(&Measure::active_matter()));
+    let brief = brief.change_line("panthenol", Role::between(percent(1), percent(3)).unwrap()).unwrap();
+    for (parameter, from, to) in [
+        (Parameter::part("wash", "capb-30"), 1, 9),
+        (Parameter::AtMost("dry enough".into()), 4, 22),
+        (Parameter::Highest("stearic-acid".into()), 2, 20),
+        (Parameter::Lowest("panthenol".into()), 0, 3),
+        (Parameter::Price("stearic-acid".into()), 0, 12),
+    ] {
+        let values: Vec<Exact> = (0..12).map(|step| Exact::from(from) + Exact::from(to - from) * Exact::ratio(step * 5 % 12, 12)).collect();
+        let values: Vec<Exact> = values.iter().map(|value| value.rounded_to(&Exact::ratio(1, 1000), tenside::number::HalfWay::ToEven)).collect();
+        let mut path = compare(&brief, &parameter, &values);
+        assert!(path.pieces(&Exact::from(from), &Exact::from(to)).is_ok_and(|pieces| pieces.len() < 12), "{parameter}");
     }
 }
 

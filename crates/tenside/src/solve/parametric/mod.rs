@@ -20,6 +20,7 @@ mod forms;
 mod path;
 mod program;
 mod range;
+mod ratio;
 mod region;
 #[cfg(test)]
 mod tests;

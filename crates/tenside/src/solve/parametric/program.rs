@@ -14,9 +14,10 @@
 //!
 //! A determinant is linear in each row, in each column and in the costs, so a direction that moves one of them only makes every determinant
 //! of a basis a polynomial of the first degree in it; directions that move the same one are of the first degree together. That is what
-//! [`region`](super::region) rests on. A number that stands in several (of a written range without objective, or a price on which a
+//! [`region`](super::region) rests on. Where the objective is a ratio, ends of lines are rows, and move like rows. A number that stands in several (of a written range without objective, or a price on which a
 //! requirement rests) is no direction.
 
+use super::ratio::RatioProgram;
 use crate::brief::{Brief, Direction as Aim, Objective, Parameter};
 use crate::catalogue::PriceList;
 use crate::error::Error;
@@ -24,8 +25,9 @@ use crate::measure::{Basis, Measure};
 use crate::number::Exact;
 use crate::solve::linear::{Column, Program, Row};
 use crate::solve::member::{Member, is_asked};
-use crate::solve::objective::one_program;
-use crate::solve::program::{BriefProgram, RowName, sides_as_far_as_known};
+use crate::solve::objective::{one_program, with_costs};
+use crate::solve::point::{Limit, limit};
+use crate::solve::program::{BriefProgram, RowName, frame, sides, sides_as_far_as_known};
 
 /// How far each parameter moves with one step along a direction: one alone, or parts of a split that trade with each other.
 pub(crate) type Direction = Vec<(Parameter, Exact)>;
@@ -54,25 +56,66 @@ pub(super) enum Group {
 pub(crate) struct ParametricProgram {
     program: Program,
     names: Vec<RowName>,
+    /// What each row limits.
+    limits: Vec<Option<Limit>>,
     lines: usize,
     moves: Vec<(Entry, usize, Exact)>,
     groups: Vec<Group>,
+    /// Of a ratio, the formulas it is a ratio of, with its denominator as costs: where the least of it is above 0 the ratio has a best value,
+    /// and what conflicts does so whatever the objective.
+    formulas: Option<Box<ParametricProgram>>,
 }
 
 impl ParametricProgram {
-    /// The program of a brief along directions from where it stands; nothing where the objective takes several programs, or where a direction
+    /// The program of a brief along directions from where it stands; nothing where the objective is a sum of squares, or where a direction
     /// moves more than one row, one column, the costs or one end.
     ///
     /// # Errors
     /// A brief that cannot be asked, a parameter that it does not have.
     pub(crate) fn new(brief: &Brief, directions: &[Direction]) -> Result<Option<Self>, Error> {
-        let Some(program) = one_program(brief)? else { return Ok(None) };
-        let program = program.with_split_columns(brief)?;
+        if let Some(program) = one_program(brief)? {
+            return ParametricProgram::along(brief, &program.with_split_columns(brief)?, directions, &|entries| Some(entries));
+        }
+        let Some(Objective::Measure { direction, measure, basis }) = brief.objective() else { return Ok(None) };
+        let (numerator, denominator) = sides(brief, measure, basis)?;
+        let sign = if *direction == Aim::Minimise { Exact::ONE } else { Exact::from(-1) };
+        let costs: Vec<Exact> = numerator.iter().map(|weight| weight * &sign).collect();
+        let plain = with_costs(&frame(brief)?, denominator.clone())?.with_split_columns(brief)?;
+        let RatioProgram { program, limits, ends } = RatioProgram::new(brief, &plain, &costs, &denominator)?;
+        let without_costs = |entries: Vec<(Entry, Exact)>| Some(entries.into_iter().filter(|(entry, _)| !matches!(entry, Entry::Cost(_))).collect());
+        let Some(formulas) = ParametricProgram::along(brief, &plain, directions, &without_costs)? else { return Ok(None) };
+        // A fixed line has one row for both ends.
+        let as_rows = |entries: Vec<(Entry, Exact)>| {
+            let mut moved: Vec<(Entry, Exact)> = Vec::new();
+            for (entry, rate) in entries {
+                let Entry::ColumnEnd { column, upper } = entry else {
+                    moved.push((entry, rate));
+                    continue;
+                };
+                let row = ends[column][usize::from(upper)]?;
+                let share = -(rate / Exact::hundred());
+                if !moved.iter().any(|(known, _)| *known == Entry::Coefficient { row, column }) {
+                    moved.extend((0..plain.lines()).map(|line| (Entry::Coefficient { row, column: line }, share.clone())));
+                }
+            }
+            Some(moved)
+        };
+        let Some(ratio) = ParametricProgram::along(brief, &plain, directions, &as_rows)? else { return Ok(None) };
+        Ok(Some(ParametricProgram { program, limits, formulas: Some(Box::new(formulas)), ..ratio }))
+    }
+
+    /// The program along directions, with what each parameter moves as `moved` has it.
+    fn along(
+        brief: &Brief,
+        program: &BriefProgram,
+        directions: &[Direction],
+        moved: &dyn Fn(Vec<(Entry, Exact)>) -> Option<Vec<(Entry, Exact)>>,
+    ) -> Result<Option<Self>, Error> {
         let (mut moves, mut groups) = (Vec::new(), Vec::new());
         for (place, direction) in directions.iter().enumerate() {
             let mut group = None;
             for (parameter, step) in direction {
-                let Some(moved) = moved_by(brief, &program, parameter)? else { return Ok(None) };
+                let Some(moved) = moved_by(brief, program, parameter)?.and_then(moved) else { return Ok(None) };
                 for (entry, rate) in moved {
                     let own = match entry {
                         Entry::Cost(_) => Group::Costs,
@@ -100,7 +143,9 @@ impl ParametricProgram {
             },
             |_, _| {},
         );
-        Ok(Some(ParametricProgram { program: open, names: program.names().to_vec(), lines: program.lines(), moves, groups }))
+        let names = program.names().to_vec();
+        let limits = names.iter().map(limit).collect();
+        Ok(Some(ParametricProgram { program: open, names, limits, lines: program.lines(), moves, groups, formulas: None }))
     }
 
     /// The program so far along the directions.
@@ -147,6 +192,16 @@ impl ParametricProgram {
     /// What each row says.
     pub(crate) fn names(&self) -> &[RowName] {
         &self.names
+    }
+
+    /// What each row limits.
+    pub(super) fn limits(&self) -> &[Option<Limit>] {
+        &self.limits
+    }
+
+    /// Of a ratio, the formulas that it is a ratio of; their costs are its denominator.
+    pub(super) fn formulas(&self) -> Option<&ParametricProgram> {
+        self.formulas.as_deref()
     }
 
     /// What each direction moves.
@@ -240,9 +295,12 @@ fn costs_moved_by(brief: &Brief, material: &str) -> Result<Option<Vec<(Entry, Ex
     if below.iter().any(|rate| !rate.is_zero()) {
         return Ok(None);
     }
-    let sides = sides_as_far_as_known(brief, measure, basis)?;
+    let denominator = sides_as_far_as_known(brief, measure, basis)?.denominator;
     let sign = if *direction == Aim::Minimise { Exact::ONE } else { Exact::from(-1) };
-    let Some(scale) = sides.denominator.first().and_then(|each| sign.checked_div(&(each * Exact::hundred()))) else { return Ok(None) };
+    // A ratio divides by its denominator itself, not by what it is for every formula.
+    let is_ratio = denominator.windows(2).any(|pair| pair[0] != pair[1]);
+    let scale = if is_ratio { Some(sign) } else { denominator.first().and_then(|each| sign.checked_div(&(each * Exact::hundred()))) };
+    let Some(scale) = scale else { return Ok(None) };
     let moved = rates.iter().enumerate().filter(|(_, rate)| !rate.is_zero());
     Ok(Some(moved.map(|(column, rate)| (Entry::Cost(column), rate * &scale)).collect()))
 }

@@ -12,6 +12,7 @@
 //!
 //! Source: Cramer's rule; lexicographic dual simplex method as in [`search`](crate::solve::search).
 
+use super::basis_at::BasisAt;
 use super::forms::{Form, Forms, Span, inwards, is_positive_multiple};
 use super::program::ParametricProgram;
 use crate::brief::{Brief, Role};
@@ -64,18 +65,36 @@ impl NamedBasis {
 /// The region of a basis that is taken to be optimal; nothing where its matrix is singular at a point of the span or it cannot be optimal
 /// anywhere. Whether it is the answer at a point is told by its conditions there.
 pub(crate) fn optimal_region(brief: &Brief, program: &ParametricProgram, named: &NamedBasis, span: &Span) -> Option<CriticalRegion> {
+    let Some(formulas) = program.formulas() else { return region_of(brief, program, named, span) };
+    let mut region = region_of(brief, program, named, span)?;
+    // Nowhere in it may the denominator be 0: its least value is above it.
+    let here: Vec<Exact> = span.iter().map(|(here, _)| here.clone()).collect();
+    let least = region_of(brief, formulas, &NamedBasis::at(formulas, &here)?, span)?;
+    region.strict.push(least.cost);
+    region.strict.extend(least.strict);
+    region.slacks.extend(least.slacks.into_iter().map(|(slack, _)| (slack, None)));
+    Some(region)
+}
+
+fn region_of(brief: &Brief, program: &ParametricProgram, named: &NamedBasis, span: &Span) -> Option<CriticalRegion> {
     let Candidate::Optimal(basis) = &named.0 else { return None };
     let forms = Forms::new(program, basis, span)?;
+    let is_ratio = program.formulas().is_some();
+    // Of a ratio what is worked out is `y`, and a line is 100 `y_j` over the sum of all.
+    let sum = |at: &BasisAt| at.values[..program.lines()].iter().sum::<Exact>() / Exact::hundred();
     let mut region = CriticalRegion {
         lines: (0..program.lines()).map(|line| forms.form(|at| at.values[line].clone())).collect(),
         cost: forms.form(|at| at.cost()),
-        denominator: forms.form(|_| Exact::ONE),
+        denominator: forms.form(|at| if is_ratio { sum(at) } else { Exact::ONE }),
         slacks: Vec::new(),
         strict: Vec::new(),
         limits: Vec::new(),
         is_conflict: false,
     };
     region.strict.push(region.denominator.clone());
+    if is_ratio {
+        region.strict.push(forms.form(|_| Exact::ONE));
+    }
     for (slack, variable, upper) in forms.slacks() {
         let bound = limit_of(brief, program, &forms, variable, upper);
         if slack.iter().all(Exact::is_zero) {
@@ -84,8 +103,10 @@ pub(crate) fn optimal_region(brief: &Brief, program: &ParametricProgram, named: 
             region.slacks.push((slack, bound));
         }
     }
+    // A tie of a ratio is not told by the order of the lines: they are quotients themselves.
+    let lines = if is_ratio { 0 } else { program.lines() };
     for variable in forms.nonbasic().filter(|variable| !forms.is_fixed(*variable)) {
-        let condition = forms.first_change(variable, program.lines())?;
+        let condition = forms.first_change(variable, lines)?;
         if !is_positive_multiple(&condition, &region.denominator) {
             region.strict.push(condition);
         }
@@ -108,6 +129,7 @@ pub(crate) fn conflict_region(brief: &Brief, program: &ParametricProgram, span: 
         limits: Vec::new(),
         is_conflict: true,
     };
+    let program = program.formulas().unwrap_or(program);
     let offsets: Vec<Exact> = span.iter().map(|(here, _)| here.clone()).collect();
     if !codes {
         return Ok(refuse(program, &offsets, span, &mut region).map(|()| region));
@@ -174,7 +196,7 @@ fn admit(program: &ParametricProgram, offsets: &[Exact], span: &Span, region: &m
 fn limit_of(brief: &Brief, program: &ParametricProgram, forms: &Forms<'_>, variable: usize, upper: bool) -> Option<Limit> {
     match variable.checked_sub(forms.columns) {
         // An equation is no limit that binds.
-        Some(row) => limit(&program.names()[row]).filter(|_| !forms.is_fixed(variable)),
+        Some(row) => program.limits()[row].filter(|_| !forms.is_fixed(variable)),
         None if variable >= program.lines() || matches!(brief.lines()[variable].role(), Role::Fixed(_)) => None,
         None => Some(if upper { Limit::High(variable) } else { Limit::Low(variable) }),
     }
