@@ -11,7 +11,8 @@ use crate::{project, wheel};
 const SOLVE: &str = "target/bench/solve.json";
 const SOLVE_RECORD: &str = "benches/records/solve.md";
 /// Benches whose second half needs the wheel.
-const BESIDE: &[(&str, &str)] = &[("sweep", "benches/sweep/beside.py"), ("ph", "benches/ph.py")];
+const BESIDE: &[(&str, &str)] =
+    &[("sweep", "benches/sweep/beside.py"), ("sweep", "benches/sweep/axes.py"), ("ph", "benches/ph.py")];
 /// Where the bench of sweeps keeps what it printed last.
 const SWEEP_RECORD: &str = "benches/records/sweep.md";
 /// How often each build is timed; the least counts.
@@ -29,14 +30,15 @@ pub(crate) fn run(name: Option<&str>) -> Outcome {
     if name.is_none_or(|name| name == "solve") {
         solve()?;
     }
+    let mut beside = String::new();
     for (_, script) in BESIDE.iter().filter(|(bench, _)| name.is_none_or(|name| name == *bench)) {
         let environment = Environment::for_tests()?;
         wheel::install(&environment)?;
-        let beside = environment.python().argument(script).run_and_read()?;
-        if name == Some("sweep") {
-            let builds = builds()?;
-            keep(&format!("{printed}{beside}{builds}"))?;
-        }
+        beside += &environment.python().argument(script).run_and_read()?;
+    }
+    if name == Some("sweep") {
+        let builds = builds()?;
+        keep(&format!("{printed}{beside}{builds}"))?;
     }
     Ok(())
 }
