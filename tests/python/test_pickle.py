@@ -29,13 +29,13 @@ def choosing():
 
 
 def trials():
-    """A trial that was read, and one that was reckoned; each with a plan, the first with a portion in it."""
+    """A trial that was read, and one that was calculated; each with a plan, the first with a portion in it."""
     acid = CATALOGUE.material("citric-acid-50")
     read = td.Titration([("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2)], sample="100 g", reagent=acid, dilution="1+9", uncertainty=0.1)
     plan = read.adjust("2 kg", td.Reading(7.9, dilution="1+9"), target=5.5).with_portion("8 g", td.Reading(5.85, dilution="1+9"))
     rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, CATALOGUE)
-    reckoned = rinse.reckoned_titration(CATALOGUE.material("sodium-hydroxide-10"), most="3 g", temperature=20)
-    return [read, plan, reckoned, reckoned.adjust("1 kg", td.Reading(2.4, dilution="1+0"), target=4)]
+    calculated = rinse.calculated_titration(CATALOGUE.material("sodium-hydroxide-10"), most="3 g", temperature=20)
+    return [read, plan, calculated, calculated.adjust("1 kg", td.Reading(2.4, dilution="1+0"), target=4)]
 
 
 def values():

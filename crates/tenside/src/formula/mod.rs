@@ -83,7 +83,7 @@ impl Formula {
     pub fn with_phases(mut self, phases: &[Phase]) -> Result<Self, Error> {
         for (index, phase) in phases.iter().enumerate() {
             if phases[..index].iter().any(|earlier| earlier.name() == phase.name()) {
-                return Err(Fault::new(FaultKind::Duplicate, "a phase stands twice").value(format!("{:?}", phase.name())).into());
+                return Err(Fault::new(FaultKind::Duplicate, "a phase occurs twice").value(format!("{:?}", phase.name())).into());
             }
         }
         self.phases = order_phases(phases, self.lines.iter().map(Line::phase));

@@ -82,7 +82,7 @@ fn overlapping_dates_are_refused_and_dates_that_follow_are_not() {
 fn groups_that_take_in_themselves_are_refused() {
     let group = |name: &str, other: &str| format!("[[group]]\nname = \"{name}\"\ntitle = \"{name}\"\nmembers = [{{ inci = \"X\" }}]\ngroups = [\"{other}\"]\n");
     let (kinds, message) = refused(&format!("{HEAD}{}{}", group("one", "two"), group("two", "one")));
-    assert!(kinds == [FaultKind::Loop, FaultKind::Loop] && message.contains("takes in itself"), "{message}");
+    assert!(kinds == [FaultKind::Loop, FaultKind::Loop] && message.contains("contains itself"), "{message}");
     let (kinds, _) = refused(&format!("{HEAD}{}", group("one", "none")));
     assert_eq!(kinds, [FaultKind::UnknownName]);
 }

@@ -40,7 +40,7 @@ fn two_axes_on_the_same_thing() {
 fn ends_that_cross() {
     let brief = bar().drop_line("cetyl-alcohol").unwrap().between("cetyl-alcohol", 3, 6).unwrap();
     let low = axis(&brief, "lowest.cetyl-alcohol", whole(1, 7));
-    refused(&brief, vec![low.clone()], &["upside down", "lowest up to 7, highest down to 6"]);
+    refused(&brief, vec![low.clone()], &["above its upper end", "lowest up to 7, highest down to 6"]);
     assert!(Sweep::new(&brief, vec![low, axis(&brief, "highest.cetyl-alcohol", whole(7, 9))]).is_ok());
 }
 
