@@ -69,7 +69,6 @@ pub(crate) mod samples;
 pub(crate) mod solution_path;
 pub(crate) mod table;
 
-
 /// A measure, or a measure with the basis it is taken on.
 #[derive(Clone, PartialEq)]
 struct MeasureColumn(Measure, Option<Basis>);

@@ -15,7 +15,6 @@ use crate::solve::answer::Answer;
 use crate::solve::outcome::Tried;
 use crate::sweep::axis::{ASubject, Subject};
 
-
 record! {
     /// One number of a brief and the range in which the recipe keeps its structure.
     ParameterRange {

@@ -140,7 +140,7 @@ impl Brief {
                 let (prices, _) = self.priced(material)?;
                 let price = Quantity::Price.check(value).map_err(|error| error.within(&parameter.to_string())).map(|()| value.to_decimal())?;
                 let price = price.ok_or_else(|| {
-                    Error::from(Fault::new(FaultKind::OutOfRange, "the price has more digits than are kept").at(parameter.to_string()).value(value.to_string()))
+                    Error::from(Fault::new(FaultKind::OutOfRange, "the price has too many digits").at(parameter.to_string()).value(value.to_string()))
                 })?;
                 let changed = prices.iter().map(|(id, known)| (id.to_string(), if id == material { price } else { known }));
                 brief.prices = Some(Arc::new(PriceList::new(prices.currency(), changed.collect::<Vec<_>>())?));

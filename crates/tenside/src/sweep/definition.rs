@@ -134,7 +134,7 @@ impl Sweep {
     /// and objective name, the objective, feasibility, what binds and what conflicts.
     ///
     /// # Errors
-    /// A brief that cannot be query; axes that name what it does not have; two axes on the same thing; ends that cross; measures whose
+    /// A brief that cannot be asked; axes that name what it does not have; two axes on the same thing; ends that cross; measures whose
     /// weights are not known.
     pub fn new(brief: &Brief, axes: Vec<Axis>) -> Result<Self, Error> {
         rows(brief)?;

@@ -74,7 +74,7 @@ impl Sweep {
     /// Works out every row.
     ///
     /// # Errors
-    /// More than 8 GiB (see [`Sweep::table_within`]); values that are none together; briefs that cannot be query.
+    /// More than 8 GiB (see [`Sweep::table_within`]); values that are none together; briefs that cannot be asked.
     pub fn table(&self) -> Result<Table, Error> {
         self.table_within(GIB_ALLOWED, Level::best())
     }

@@ -29,7 +29,7 @@ pub(super) type RowCodes = Option<[u64; CODES]>;
 pub(super) struct SweptReview {
     judge: Judge,
     least: Severity,
-    /// The rules that are query, by their places.
+    /// The rules that are asked, by their places.
     query: Vec<usize>,
     /// What each of them is in the codes.
     meanings: Vec<Meaning>,

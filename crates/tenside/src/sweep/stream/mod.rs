@@ -65,7 +65,7 @@ pub enum Comparison {
     AtLeast,
 }
 
-/// What is gathered. Columns are named as in a table; only numbers of lines, measures and the objective can be query for.
+/// What is gathered. Columns are named as in a table; only numbers of lines, measures and the objective can be asked for.
 ///
 /// ```
 /// use tenside::brief::{Brief, Direction, SplitBasis};
@@ -105,7 +105,7 @@ impl Stream {
         self
     }
 
-    /// Only rows of which this column of a review says nothing, such as `findings.certain`; what else is query for is looked at first.
+    /// Only rows of which this column of a review says nothing, such as `findings.certain`; what else is asked for is looked at first.
     #[must_use]
     pub fn without(mut self, column: &str) -> Self {
         self.without.push(column.to_string());
