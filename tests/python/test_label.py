@@ -103,7 +103,7 @@ def test_exposure_is_what_is_calculated_here(project):
     ("keywords", "error", "words"),
     [
         ({"market": "UK", "on": DAY}, td.UnknownName, "EU, US"),
-        ({"market": "EU"}, td.Missing, "a label is for a day"),
+        ({"market": "EU"}, td.Missing, "a label without a date"),
         ({"market": "EU", "on": "24.11.2026"}, td.OutOfRange, "year-month-day"),
         ({"market": "EU", "on": "2013-07-11"}, td.OutOfRange, "2023-08-16"),
         ({"market": "EU", "on": DAY, "net": "60"}, td.Missing, "unit"),

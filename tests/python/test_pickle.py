@@ -199,7 +199,7 @@ def test_a_sweep_longer_than_len_can_say_says_so():
     axes = [td.axis(name, [Fraction(n, 1_000) for n in range(1, 55_501)]) for name in ["wash.capb-30", "panthenol", "glycerin-99-5", "target.active-matter"]]
     assert len(td.Sweep(brief, *axes[:3])) == 55_500**3
     sweep = td.Sweep(brief, *axes)
-    with pytest.raises(td.OutOfRange, match=r"more rows than len\(\) can say \(found 9487940062500000000\)"):
+    with pytest.raises(td.OutOfRange, match=r"more rows than len\(\) can return \(found 9487940062500000000\)"):
         len(sweep)
 
 
