@@ -248,7 +248,7 @@ mod tests {
             (Parameter::part("wash", "capb-30"), 0, "part"),
             (Parameter::Fixed("cetyl-alcohol".into()), 1, "not fixed"),
             (Parameter::Lowest("panthenol".into()), 1, "no range"),
-            (Parameter::Lowest("cetyl-alcohol".into()), 7, "upside down"),
+            (Parameter::Lowest("cetyl-alcohol".into()), 7, "above its upper end"),
             (Parameter::Fixed("panthenol".into()), 101, "100"),
             (Parameter::Target(water.clone()), 1, "no single value"),
             (Parameter::AtLeast(water), 1, "no lowest value"),
