@@ -10,14 +10,13 @@ from fractions import Fraction
 from os import PathLike
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 
-__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "ParameterRange", "PassedOver", "PathPiece", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Seen", "SeenPart", "Settled", "Sheet", "Solution", "SolutionPath", "Statement", "Steps", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
+__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "ParameterRange", "PassedOver", "PathPiece", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Settled", "Sheet", "Solution", "SolutionPath", "Statement", "Steps", "StreamPart", "StreamResult", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
 
 __version__: Final[str]
 """
 The version of the library.
 """
 
-@final
 class Acid:
     """
     A weak acid or base with its constants; a base is named by its protonated form.
@@ -56,12 +55,12 @@ class Acid:
     @property
     def enthalpy(self, /) -> list[float]:
         """
-        The ionisation enthalpies in kJ/mol; empty where they are not known.
+        The ionisation enthalpies in kJ/mol; empty if they are not known.
         """
     @property
     def is_preservative(self, /) -> bool:
         """
-        True where it is used as a preservative whose undissociated form acts.
+        True if it is used as a preservative whose undissociated form acts.
         """
     @property
     def name(self, /) -> str:
@@ -94,7 +93,6 @@ class Acid:
         0.3653
         """
 
-@final
 class AcidForm:
     """
     One form of an acid.
@@ -119,7 +117,6 @@ class AcidForm:
         Its share of the acid, 0 to 1.
         """
 
-@final
 class Adjustment:
     """
     How a batch is brought to a pH: portion by portion, each with a reading. Immutable: each portion gives a new one.
@@ -161,16 +158,16 @@ class Adjustment:
     @property
     def is_overshot(self, /) -> bool:
         """
-        True where the last reading lies past the target.
+        True if the last reading lies past the target.
         """
     @property
     def is_reached(self, /) -> bool:
         """
-        True where the last reading is within what a reading may be off by of the target.
+        True if the last reading is within what a reading may be off by of the target.
         """
     def next_portion(self, /, *, division: str) -> Fraction | None:
         """
-        The next portion in grams, in whole divisions of the scale; None where the target is reached or less than a division is missing.
+        The next portion in grams, in whole divisions of the scale; None if the target is reached or less than a division is missing.
         """
     @property
     def notes(self, /) -> list[str]:
@@ -210,7 +207,6 @@ class Adjustment:
         With a portion as it was weighed in, and the reading after it.
         """
 
-@final
 class Answer:
     """
     The answer to a brief; a table in a notebook. The arithmetic is proved for the compositions given.
@@ -253,7 +249,7 @@ class Answer:
     @property
     def formula(self, /) -> Formula:
         """
-        The grid formula: what is weighed. Raises Contradiction where `grid_refusal` says why there is none.
+        The grid formula: what is weighed. Raises Contradiction if `grid_refusal` says why there is none.
         """
     @property
     def grid_refusal(self, /) -> GridRefusal | None:
@@ -277,7 +273,7 @@ class Answer:
     @property
     def objective_unit(self, /) -> str | None:
         """
-        The unit of the objective; None where the brief has none.
+        The unit of the objective; None if the brief has none.
         """
     def page(self, /, *bases: "Basis") -> Page:
         """
@@ -331,7 +327,6 @@ class Answer:
         Checks everything again without the solver, the grid formula included: True, or Contradiction is raised.
         """
 
-@final
 class Axis:
     """
     What a sweep varies and the values it takes; made by `axis` and `lattice`, given to `Brief.sweep` or `Sweep`.
@@ -350,7 +345,6 @@ class Axis:
     def __reduce__(self, /) -> Any: ...
     def __repr__(self, /) -> str: ...
 
-@final
 class AxisValueSummary:
     """
     What a column comes to over the rows with one value of an axis.
@@ -377,17 +371,17 @@ class AxisValueSummary:
     @property
     def greatest(self, /) -> float | None:
         """
-        The greatest value; None where no row is kept.
+        The greatest value; None if no row is kept.
         """
     @property
     def least(self, /) -> float | None:
         """
-        The least value; None where no row is kept.
+        The least value; None if no row is kept.
         """
     @property
     def mean(self, /) -> float | None:
         """
-        The mean value; None where no row is kept.
+        The mean value; None if no row is kept.
         """
     @property
     def place(self, /) -> int:
@@ -400,7 +394,6 @@ class AxisValueSummary:
         Rows kept.
         """
 
-@final
 class BarMasses:
     """
     What one bar weighs on its way, in grams; exact means over even bars.
@@ -435,7 +428,6 @@ class BarMasses:
         Left of it after bowl and press.
         """
 
-@final
 class Basis:
     """
     What a measure's hundred percent is: `as_charged`, or `finished(moisture=5)`.
@@ -460,7 +452,6 @@ class Basis:
         Residual moisture in percent of the finished product; None as charged.
         """
 
-@final
 class Batch:
     """
     A formula weighed out: rounded masses that sum exactly to the batch, and what to know about them. Masses are in grams.
@@ -534,7 +525,6 @@ class Batch:
         The lines to weigh, phase by phase in working order.
         """
 
-@final
 class BatchNote:
     """
     What to know beyond the numbers.
@@ -564,7 +554,6 @@ class BatchNote:
         The note as a sentence.
         """
 
-@final
 class Binding:
     """
     A requirement or range that the exact solution meets exactly.
@@ -586,7 +575,7 @@ class Binding:
     @property
     def decisive(self, /) -> bool:
         """
-        True where the objective could be better without it.
+        True if the objective could be better without it.
         """
     @property
     def side(self, /) -> str:
@@ -599,7 +588,6 @@ class Binding:
         In the words of the brief.
         """
 
-@final
 class Brief:
     """
     What is asked for: lines, splits, requirements and an objective. Immutable: every method gives a new brief.
@@ -733,7 +721,7 @@ class Brief:
     @property
     def has_choices(self, /) -> bool:
         """
-        True where lines may be absent or a group is limited: such a brief is answered by `choose` and `solve_rounded`.
+        True if lines may be absent or a group is limited: such a brief is answered by `choose` and `solve_rounded`.
         """
     def in_phase(self, /, line: str, phase: str) -> Brief:
         """
@@ -966,7 +954,6 @@ class Brief:
         Without any raw material that has the attribute: "sulfate", "palm", "animal", "silicone" or "ethoxylated".
         """
 
-@final
 class BriefRequirement:
     """
     A measure and the values it may have.
@@ -988,7 +975,7 @@ class BriefRequirement:
     @property
     def for_every_composition(self, /) -> bool:
         """
-        True where it is to hold for every composition.
+        True if it is to hold for every composition.
         """
     @property
     def high(self, /) -> Fraction | None:
@@ -1011,7 +998,6 @@ class BriefRequirement:
         The user's name for it, else what it asks for.
         """
 
-@final
 class BriefRow:
     """
     A raw material in a brief and the percentages it may have.
@@ -1061,7 +1047,6 @@ class BriefRow:
         In words: "fixed at 1.5 %", "to 100 %".
         """
 
-@final
 class BriefSplit:
     """
     Lines that stand in a stated ratio.
@@ -1091,7 +1076,6 @@ class BriefSplit:
         Parts by line.
         """
 
-@final
 class Candidate:
     """
     A raw material that matches, with what putting it in comes to.
@@ -1116,7 +1100,6 @@ class Candidate:
         What putting it in comes to.
         """
 
-@final
 class Candidates:
     """
     Raw materials that match a line's in class, form, pH range and attributes, those that disturb least first; a table in a notebook.
@@ -1156,7 +1139,6 @@ class Candidates:
         Those that match: by total departure of what is kept, then by the change of the other lines, of the line itself, then by id.
         """
 
-@final
 class Catalogue:
     """
     Raw materials with the substances they name, their lots and other names. Immutable: a change gives a new catalogue.
@@ -1290,10 +1272,9 @@ class Catalogue:
         1
         """
 
-@final
 class Caveat:
     """
-    What makes a reckoned pH less certain.
+    What makes a calculated pH less certain.
     """
     def __copy__(self, /) -> Caveat: ...
     def __deepcopy__(self, memo: Any, /) -> Caveat: ...
@@ -1315,7 +1296,6 @@ class Caveat:
         The caveat as a sentence.
         """
 
-@final
 class CertificateChange:
     """
     A share that a lot's certificate changed.
@@ -1342,7 +1322,7 @@ class CertificateChange:
     @property
     def outside_range(self, /) -> bool:
         """
-        True where the lot's share lies outside the stated range.
+        True if the lot's share lies outside the stated range.
         """
     @property
     def takes_difference(self, /) -> bool:
@@ -1355,7 +1335,6 @@ class CertificateChange:
         The typical share.
         """
 
-@final
 class Choice:
     """
     One way to answer a question of a draft; `label` says what it does.
@@ -1375,7 +1354,6 @@ class Choice:
         What it does, in words.
         """
 
-@final
 class Chosen:
     """
     The best choice of lines with the exact solution and the grid formula; a table in a notebook.
@@ -1435,7 +1413,7 @@ class Chosen:
     @property
     def formula(self, /) -> Formula:
         """
-        The grid formula: what is weighed. Raises Contradiction where there is none.
+        The grid formula: what is weighed. Raises Contradiction if there is none.
         """
     @property
     def gap(self, /) -> Fraction:
@@ -1445,7 +1423,7 @@ class Chosen:
     @property
     def is_best(self, /) -> bool:
         """
-        True where no choice is better.
+        True if no choice is better.
         """
     @property
     def nodes(self, /) -> int:
@@ -1471,7 +1449,6 @@ class Chosen:
         Checks everything again without the search, the grid formula included: True, or Contradiction is raised.
         """
 
-@final
 class Conflict:
     """
     Requirements that no formula meets together, with an exact proof; a table in a notebook.
@@ -1531,7 +1508,7 @@ class Conflict:
         """
     def relaxations(self, /) -> list[Relaxation | None]:
         """
-        For every member, in their order, the least change that alone makes the brief answerable; None where no change of it does, for the water
+        For every member, in their order, the least change that alone makes the brief answerable; None if no change of it does, for the water
         that a finished basis keeps, and of a requirement for every composition where it asks for one value, divides by what can be 0 whatever the formula, or rests on a range
         that is not stated.
 
@@ -1549,7 +1526,6 @@ class Conflict:
         Checks the proof without the solver, and that it is about this brief: True, or Contradiction is raised.
         """
 
-@final
 class Constituent:
     """
     One ingredient of a raw material, percent by mass. An end that is None is not stated.
@@ -1599,7 +1575,6 @@ class Constituent:
         The typical share.
         """
 
-@final
 class Constraint:
     """
     One thing that a brief asks of its formula: what a conflict's member, a binding, a change or a range is about.
@@ -1655,7 +1630,6 @@ class Constraint:
         In words.
         """
 
-@final
 class Contained:
     """
     A substance contained in one ingredient, percent of that ingredient.
@@ -1700,7 +1674,6 @@ class Contained:
         The typical share.
         """
 
-@final
 class Corners:
     """
     Corners of what a brief allows.
@@ -1717,7 +1690,7 @@ class Corners:
     @property
     def complete(self, /) -> bool:
         """
-        True where these are all; False where the limit was reached.
+        True if these are all; False if the limit was reached.
         """
     @property
     def formulas(self, /) -> list[dict[str, Fraction]]:
@@ -1725,7 +1698,6 @@ class Corners:
         Exact percentages by line.
         """
 
-@final
 class Departure:
     """
     An equation that the grid formula does not meet exactly.
@@ -1760,7 +1732,6 @@ class Departure:
         The equation, in the words of the brief.
         """
 
-@final
 class Difference:
     """
     What differs between two formulas; a table in a notebook.
@@ -1799,7 +1770,6 @@ class Difference:
         Every line of either.
         """
 
-@final
 class DifferenceLine:
     """
     One row: percent in both formulas.
@@ -1816,22 +1786,22 @@ class DifferenceLine:
     @property
     def after(self, /) -> Fraction | None:
         """
-        In the second; None where it does not have it, or it is not known how much.
+        In the second; None if it does not have it, or it is not known how much.
         """
     @property
     def before(self, /) -> Fraction | None:
         """
-        In the first; None where it does not have it, or it is not known how much.
+        In the first; None if it does not have it, or it is not known how much.
         """
     @property
     def change(self, /) -> Fraction | None:
         """
-        By how much the second has more; None where one side is not known.
+        By how much the second has more; None if one side is not known.
         """
     @property
     def changed_otherwise(self, /) -> bool:
         """
-        True where the raw material, its lot or its phase changed too.
+        True if the raw material, its lot or its phase changed too.
         """
     @property
     def name(self, /) -> str:
@@ -1839,7 +1809,6 @@ class DifferenceLine:
         What is compared.
         """
 
-@final
 class Draft:
     """
     A recipe as written. Immutable: an answer gives a new draft, in which the lines stand as they were written, counted from 1.
@@ -1918,7 +1887,7 @@ class Draft:
     @property
     def is_normalised(self, /) -> bool:
         """
-        True where the total is to be scaled to 100.
+        True if the total is to be scaled to 100.
         """
     @property
     def lines(self, /) -> list[DraftLine]:
@@ -1983,7 +1952,6 @@ class Draft:
         With figures without a unit read as "percent" or as "gram".
         """
 
-@final
 class DraftDeparture:
     """
     What a line departs from its exact percentage for standing on the grid of 0.0001 %.
@@ -2018,7 +1986,6 @@ class DraftDeparture:
         The line's name in the formula.
         """
 
-@final
 class DraftLine:
     """
     A line as written.
@@ -2053,17 +2020,17 @@ class DraftLine:
     @property
     def is_dropped(self, /) -> bool:
         """
-        True where an answer left it out.
+        True if an answer left it out.
         """
     @property
     def is_method_only(self, /) -> bool:
         """
-        True where it stands in the method but not in the list.
+        True if it stands in the method but not in the list.
         """
     @property
     def is_optional(self, /) -> bool:
         """
-        True where it is said outright that it may be left out.
+        True if it is said outright that it may be left out.
         """
     @property
     def item(self, /) -> str:
@@ -2086,7 +2053,6 @@ class DraftLine:
         The whole line of a pasted text, where it was one.
         """
 
-@final
 class Equilibrium:
     """
     A solution at equilibrium: what its charges balance at.
@@ -2122,7 +2088,7 @@ class Equilibrium:
         """
     def fraction(self, /, acid: str, charge: SupportsIndex) -> float | None:
         """
-        The share, 0 to 1, of the form of that charge; None where there is no such form.
+        The share, 0 to 1, of the form of that charge; None if there is no such form.
         """
     @property
     def hydrogen(self, /) -> float:
@@ -2159,7 +2125,6 @@ class Equilibrium:
         The temperature in °C.
         """
 
-@final
 class ExpandedRow:
     """
     One constituent of a formula as charged.
@@ -2194,7 +2159,6 @@ class ExpandedRow:
         Percent of the formula.
         """
 
-@final
 class Exposure:
     """
     The systemic exposure to one substance and the margin to a dose without adverse effect; a qualified safety assessor decides.
@@ -2264,7 +2228,6 @@ class Exposure:
         The margin that the guidance usually compares with.
         """
 
-@final
 class Finding:
     """
     One finding of a review.
@@ -2301,7 +2264,7 @@ class Finding:
     @property
     def lines(self, /) -> list[str]:
         """
-        The lines it is about; empty where it is about the whole.
+        The lines it is about; empty if it is about the whole.
         """
     @property
     def mark(self, /) -> str:
@@ -2341,10 +2304,9 @@ class Finding:
     @property
     def value(self, /) -> Interval | None:
         """
-        The number that was compared or is shown, with its interval; None where it is none or not known.
+        The number that was compared or is shown, with its interval; None if it is none or not known.
         """
 
-@final
 class FinerLines:
     """
     Finer steps of a few lines with which there is a formula: of those fixed between two multiples of their step, and of the q.s. line.
@@ -2361,7 +2323,7 @@ class FinerLines:
     @property
     def half_a_step(self, /) -> bool:
         """
-        True where splits and targets are to be within half a step's effect as well (`half_a_step`).
+        True if splits and targets are to be within half a step's effect as well (`half_a_step`).
         """
     @property
     def lines(self, /) -> list[str]:
@@ -2374,7 +2336,6 @@ class FinerLines:
         Their step; finer ones of their own stay.
         """
 
-@final
 class Flag:
     """
     What one rule says of one formula: a column over many formulas.
@@ -2391,12 +2352,12 @@ class Flag:
     @property
     def certainty(self, /) -> str | None:
         """
-        "certain", "typical-only" or "possible"; None where nothing was found.
+        "certain", "typical-only" or "possible"; None if nothing was found.
         """
     @property
     def checked(self, /) -> bool:
         """
-        False where the rule could not be asked.
+        False if the rule could not be asked.
         """
     @property
     def value(self, /) -> Interval | None:
@@ -2404,7 +2365,6 @@ class Flag:
         The value it was found with, where it is a number.
         """
 
-@final
 class Formula:
     """
     Lines of raw materials in phases whose percentages sum to exactly 100. Immutable.
@@ -2440,6 +2400,15 @@ class Formula:
         >>> batch = clay.batch(bars=24, net="60 g", drying_loss=8, process_loss=4, readability="0.1 g")
         >>> batch.weighed
         Fraction(8152, 5)
+        """
+    def calculated_titration(self, /, reagent: Material, *, most: str, dilution: str = "1+0", temperature: SupportsFloat | SupportsIndex = 25.0) -> Titration:
+        """
+        A titration of a hundred grams of it with up to `most` of a raw material, calculated by the model: for solutions without surfactant.
+
+        >>> cat = td.Catalogue.starter()
+        >>> rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, cat)
+        >>> print(rinse.calculated_titration(cat.material("sodium-hydroxide-10"), most="3 g").grams_at(5))
+        1.95 (typical only)
         """
     def candidates(self, /, line: str, keep: Measure | Iterable[Measure], catalogue: Catalogue | None = None) -> Candidates:
         """
@@ -2500,7 +2469,7 @@ class Formula:
     @property
     def is_draft(self, /) -> bool:
         """
-        True where it rests on values of the starter catalogue.
+        True if it rests on values of the starter catalogue.
         """
     def label(self, /, *, market: str, on: date | str | None = None, placing: str | None = None, contact: str | None = None, scent: str | None = None, net: str | None = None, residual_moisture: SupportsFloat | str | None = None, nano: str | Iterable[str] | None = None, declarations: Iterable[ScentDeclaration] = ..., flavour: bool = False, naked: bool = False) -> Label:
         """
@@ -2581,22 +2550,9 @@ class Formula:
         """
         Prices per kilogram by material id, if it was given any.
         """
-    def reckoned_titration(self, /, reagent: Material, *, most: str, dilution: str = "1+0", temperature: SupportsFloat | SupportsIndex = 25.0) -> Titration:
+    def review(self, /, product: Product | None = None, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Review:
         """
-        A titration of a hundred grams of it with up to `most` of a raw material, reckoned by the model: for solutions without surfactant.
-
-        >>> cat = td.Catalogue.starter()
-        >>> rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, cat)
-        >>> print(rinse.reckoned_titration(cat.material("sodium-hydroxide-10"), most="3 g").grams_at(5))
-        1.95 (typical only)
-        """
-    def review(self, /, *, market: str, use: str | Iterable[str], on: date | str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Review:
-        """
-        This formula compared with the rules of a market for its uses on a day, with what else is stated of the product.
-
-        `use` is one use or several; the product is judged for each. `ph` is a reading in a dispersion, `moisture` the residual moisture in
-        percent of the finished bar, `kept` "wet" or "dry" between uses, `placing` "placed" or "made-available", `water_activity` that of
-        the unused bar. A `scent_limit` in percent needs its `scent_category`. `rules` are lists of your own beside the embedded ones.
+        This formula compared with the rules of a market for its uses on a day: those of a `Product`, or of the keywords that one is made of.
 
         >>> bar = td.Formula("Wet", {"water": 20, "kaolin": 80}, td.Catalogue.starter())
         >>> review = bar.review(market="US", use="cleansing-bar", on="2026-11-24", water_activity=0.9)
@@ -2668,7 +2624,6 @@ class Formula:
         With another title.
         """
 
-@final
 class GridRefusal:
     """
     Why there is no formula of whole 0.0001 %.
@@ -2685,7 +2640,7 @@ class GridRefusal:
     @property
     def proved(self, /) -> bool:
         """
-        True where there is none; False where the search was cut off.
+        True if there is none; False if the search was cut off.
         """
     @property
     def requirements(self, /) -> list[str]:
@@ -2699,7 +2654,6 @@ class GridRefusal:
         What leaves no room, in one sentence.
         """
 
-@final
 class Interval:
     """
     A typical value with its lowest and highest attainable value. An end that is None is not stated, a typical value that is None is not
@@ -2739,7 +2693,6 @@ class Interval:
         The value for typical compositions, if it is known.
         """
 
-@final
 class KeepsOff:
     """
     The most of one raw material that keeps a scent constituent at or below its threshold, the rest bringing what it brings now.
@@ -2761,15 +2714,14 @@ class KeepsOff:
     @property
     def most_ppm(self, /) -> int | None:
         """
-        Parts per million of the formula, rounded down; None where the others exceed the threshold without it.
+        Parts per million of the formula, rounded down; None if the others exceed the threshold without it.
         """
     @property
     def typical_only(self, /) -> bool:
         """
-        True where the raw material's range is not stated to its end.
+        True if the raw material's range is not stated to its end.
         """
 
-@final
 class Kept:
     """
     A measure that was to be kept.
@@ -2796,7 +2748,7 @@ class Kept:
     @property
     def is_exact(self, /) -> bool:
         """
-        True where the exact solution keeps it; the grid formula then departs by less than rounding to 0.0001 % can.
+        True if the exact solution keeps it; the grid formula then departs by less than rounding to 0.0001 % can.
         """
     @property
     def measure(self, /) -> Measure:
@@ -2809,7 +2761,6 @@ class Kept:
         Its unit.
         """
 
-@final
 class KeptRow:
     """
     A row of a sweep and what some columns say of it.
@@ -2834,7 +2785,6 @@ class KeptRow:
         Values by column.
         """
 
-@final
 class Label:
     """
     The content of a label for one market and day: list of ingredients, scent constituents, net content, what to settle. A page in a notebook.
@@ -2919,7 +2869,7 @@ class Label:
         """
     def scent(self, /, name: str) -> ScentRow | None:
         """
-        What is known of one scent constituent, by any of its names or CAS numbers; None where no rule is in force.
+        What is known of one scent constituent, by any of its names or CAS numbers; None if no rule is in force.
 
         >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
         >>> bar.label(market="EU", on="2026-11-24").scent("78-70-6").keeps_off[0].most_ppm
@@ -2933,7 +2883,7 @@ class Label:
     @property
     def scent_threshold(self, /) -> Decimal | None:
         """
-        What must be exceeded, percent; None where no rule is in force.
+        What must be exceeded, percent; None if no rule is in force.
         """
     @property
     def scent_to_ask(self, /) -> list[str]:
@@ -2943,10 +2893,9 @@ class Label:
     @property
     def scents(self, /) -> list[ScentRow]:
         """
-        Every scent constituent that labels name, by number; none where no rule is in force.
+        Every scent constituent that labels name, by number; none if no rule is in force.
         """
 
-@final
 class LabelCheck:
     """
     Something else that a label needs; no legal opinion.
@@ -2976,7 +2925,6 @@ class LabelCheck:
         What is needed.
         """
 
-@final
 class LabelItem:
     """
     One name of the list of ingredients, with what it rests on.
@@ -3003,7 +2951,7 @@ class LabelItem:
     @property
     def is_certain(self, /) -> bool:
         """
-        True where no composition inside the stated ranges would put it elsewhere.
+        True if no composition inside the stated ranges would put it elsewhere.
         """
     @property
     def lines(self, /) -> list[str]:
@@ -3036,7 +2984,6 @@ class LabelItem:
         The lines whose ranges would have to be narrower to settle its position.
         """
 
-@final
 class LabelQuestion:
     """
     Something for a person to settle: a sentence, and what it concerns by name. The sentence may cut a long list short; the names never are.
@@ -3063,7 +3010,7 @@ class LabelQuestion:
     @property
     def keeps_draft(self, /) -> bool:
         """
-        True where the label stays a draft until it is settled.
+        True if the label stays a draft until it is settled.
         """
     @property
     def lines(self, /) -> list[str]:
@@ -3086,7 +3033,6 @@ class LabelQuestion:
         Its stable name, "scent-unknown" or "position" for example.
         """
 
-@final
 class LeftOut:
     """
     What suppliers do not declare as an ingredient, and so is not listed.
@@ -3111,7 +3057,6 @@ class LeftOut:
         Percent as charged.
         """
 
-@final
 class LimitRange:
     """
     A limit of the brief: what one more unit of it does to the objective, and from where to where that holds.
@@ -3133,12 +3078,12 @@ class LimitRange:
     @property
     def high(self, /) -> Fraction | None:
         """
-        The highest value for which that holds; None where there is none.
+        The highest value for which that holds; None if there is none.
         """
     @property
     def low(self, /) -> Fraction | None:
         """
-        The lowest value for which that holds; None where there is none.
+        The lowest value for which that holds; None if there is none.
         """
     @property
     def price(self, /) -> Fraction:
@@ -3166,7 +3111,6 @@ class LimitRange:
         The limit, in the words of the brief.
         """
 
-@final
 class Line:
     """
     A raw material at a percentage as supplied, in a phase.
@@ -3220,7 +3164,6 @@ class Line:
         Its phase.
         """
 
-@final
 class LineChange:
     """
     A line at another percentage.
@@ -3250,7 +3193,6 @@ class LineChange:
         The line.
         """
 
-@final
 class Lot:
     """
     A lot with what its certificate of analysis states, percentages of the lot.
@@ -3302,7 +3244,7 @@ class Lot:
     @property
     def molar_mass(self, /) -> Decimal | None:
         """
-        Molar mass in g/mol that the active matter was reckoned with.
+        Molar mass in g/mol that the active matter was calculated with.
         """
     @property
     def ph(self, /) -> Decimal | None:
@@ -3325,7 +3267,6 @@ class Lot:
         Solids.
         """
 
-@final
 class Material:
     """
     A raw material, typical or one lot of it.
@@ -3410,7 +3351,7 @@ class Material:
     @property
     def has_typical(self, /) -> bool:
         """
-        True where every share has a typical value.
+        True if every share has a typical value.
         """
     @property
     def highest_process_temperature(self, /) -> Decimal | None:
@@ -3425,7 +3366,7 @@ class Material:
     @property
     def is_starter(self, /) -> bool:
         """
-        True where values are the starter catalogue's; output resting on them is a DRAFT.
+        True if values are the starter catalogue's; output resting on them is a DRAFT.
         """
     @property
     def leaves(self, /) -> list[tuple[Material, Fraction]]:
@@ -3509,7 +3450,6 @@ class Material:
         ('COCAMIDOPROPYL BETAINE', Decimal('28'))
         """
 
-@final
 class Measure:
     """
     A content over a content, each within a scope of lines. The module `measure` has them ready made.
@@ -3541,7 +3481,7 @@ class Measure:
     @property
     def is_ratio(self, /) -> bool:
         """
-        True where the denominator is not the mass of the formula.
+        True if the denominator is not the mass of the formula.
         """
     @property
     def name(self, /) -> str:
@@ -3568,7 +3508,6 @@ class Measure:
         'water within phase liquid'
         """
 
-@final
 class Measured:
     """
     What was read off a formula, with the interval that the composition ranges allow.
@@ -3613,7 +3552,7 @@ class Measured:
     @property
     def value(self, /) -> Interval | None:
         """
-        The value; None where the denominator is 0 or something needed is not known.
+        The value; None if the denominator is 0 or something needed is not known.
         """
     @property
     def why_not(self, /) -> list[Any]:
@@ -3621,7 +3560,6 @@ class Measured:
         Why there is no value, as faults.
         """
 
-@final
 class NetContent:
     """
     A net content in the words of the market.
@@ -3638,7 +3576,7 @@ class NetContent:
     @property
     def is_rounded(self, /) -> bool:
         """
-        True where a number of the text was rounded down.
+        True if a number of the text was rounded down.
         """
     @property
     def source(self, /) -> str:
@@ -3656,7 +3594,6 @@ class NetContent:
         By how many grams a single package may fall short; None outside the table.
         """
 
-@final
 class Page:
     """
     A page for a notebook (escaped HTML), a terminal or a document.
@@ -3693,7 +3630,6 @@ class Page:
         As plain text of at most that many columns.
         """
 
-@final
 class ParameterRange:
     """
     One number of a brief and the range in which the recipe keeps its structure.
@@ -3710,12 +3646,12 @@ class ParameterRange:
     @property
     def high(self, /) -> Fraction | None:
         """
-        The highest value; None where there is no highest.
+        The highest value; None if there is no highest.
         """
     @property
     def low(self, /) -> Fraction | None:
         """
-        The lowest value; None where there is no lowest.
+        The lowest value; None if there is no lowest.
         """
     @property
     def sentence(self, /) -> str:
@@ -3733,7 +3669,6 @@ class ParameterRange:
         The number, spelt as for `axis`: "wash.capb-30".
         """
 
-@final
 class PassedOver:
     """
     A raw material of the same main class that does not match, or of which it is not known.
@@ -3758,7 +3693,6 @@ class PassedOver:
         Why.
         """
 
-@final
 class PathPiece:
     """
     A stretch of a solution path in which the recipe keeps its structure.
@@ -3788,7 +3722,6 @@ class PathPiece:
         Where it begins.
         """
 
-@final
 class PhDistance:
     """
     How far a reading is inside one range; below 0 where it is outside.
@@ -3815,7 +3748,7 @@ class PhDistance:
     @property
     def is_inside(self, /) -> bool:
         """
-        True where the reading is inside.
+        True if the reading is inside.
         """
     @property
     def row(self, /) -> PhWindowRow:
@@ -3823,7 +3756,6 @@ class PhDistance:
         The range.
         """
 
-@final
 class PhRange:
     """
     The pH range in which a raw material is stable.
@@ -3853,7 +3785,6 @@ class PhRange:
         Who says so.
         """
 
-@final
 class PhWindow:
     """
     The pH ranges of a formula's raw materials together. What states no range sets no edge, and is named.
@@ -3892,7 +3823,7 @@ class PhWindow:
     @property
     def range(self, /) -> tuple[Decimal, Decimal] | None:
         """
-        Low and high edge; None where no material states a range, or no pH suits all.
+        Low and high edge; None if no material states a range, or no pH suits all.
         """
     @property
     def rows(self, /) -> list[PhWindowRow]:
@@ -3905,7 +3836,6 @@ class PhWindow:
         The raw materials that state no range.
         """
 
-@final
 class PhWindowRow:
     """
     The pH range of one raw material.
@@ -3945,7 +3875,6 @@ class PhWindowRow:
         Who says so.
         """
 
-@final
 class Phase:
     """
     What is worked together, and at which temperature in °C where stated.
@@ -3970,7 +3899,6 @@ class Phase:
         °C.
         """
 
-@final
 class Portion:
     """
     One portion, as it was weighed in, and the reading after it.
@@ -3995,7 +3923,6 @@ class Portion:
         The reading after it.
         """
 
-@final
 class Pressed:
     """
     Bars as they came out of the press; masses in grams.
@@ -4022,7 +3949,7 @@ class Pressed:
     @property
     def implied_process_loss(self, /) -> Fraction | None:
         """
-        What did not become bars, percent of the mass weighed; None where only some of the bars were weighed.
+        What did not become bars, percent of the mass weighed; None if only some of the bars were weighed.
         """
     @property
     def lowest(self, /) -> Fraction:
@@ -4055,7 +3982,6 @@ class Pressed:
         How many were weighed, of how many: "12 of 24 bars".
         """
 
-@final
 class PriceRange:
     """
     The price of a raw material and the range in which the recipe stays the same.
@@ -4072,12 +3998,12 @@ class PriceRange:
     @property
     def high(self, /) -> Fraction | None:
         """
-        The highest price; None where there is none.
+        The highest price; None if there is none.
         """
     @property
     def low(self, /) -> Fraction | None:
         """
-        The lowest price; None where there is none.
+        The lowest price; None if there is none.
         """
     @property
     def material(self, /) -> str:
@@ -4095,11 +4021,13 @@ class PriceRange:
         All of it in one sentence.
         """
 
-@final
 class Product:
     """
-    What a review is about besides the formula: where, for what, on which day, and what was read; and the user's own lists of rules. The
-    keywords are those of `Formula.review`. A sweep reviews its rows by one.
+    What a review is about besides the formula: where, for what, on which day, and what was read; and the user's own lists of rules.
+
+    `use` is one use or several; the product is judged for each. `ph` is a reading in a dispersion, `moisture` the residual moisture in
+    percent of the finished bar, `kept` "wet" or "dry" between uses, `placing` "placed" or "made-available", `water_activity` that of
+    the unused bar. A `scent_limit` in percent needs its `scent_category`. `rules` are lists of your own beside the embedded ones.
 
     >>> product = td.Product(market="EU", use=["shampoo-bar", "body"], on="2026-11-24", moisture=5)
     >>> product.market, product.uses, product.on
@@ -4115,7 +4043,7 @@ class Product:
     def __getnewargs_ex__(self, /) -> tuple[tuple[()], dict[str, Any]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, *, market: str, use: str | Iterable[str], on: date | str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Product: ...
+    def __new__(cls, /, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Product: ...
     def __repr__(self, /) -> str: ...
     @property
     def market(self, /) -> str:
@@ -4138,7 +4066,6 @@ class Product:
         The uses; it is judged for each.
         """
 
-@final
 class ProductType:
     """
     A product type of the SCCS Notes of Guidance, its columns as printed.
@@ -4193,7 +4120,6 @@ class ProductType:
         Its stable name.
         """
 
-@final
 class Proof:
     """
     The linear program of a brief and the certificate of its outcome, exact. It holds for the compositions given, nothing else.
@@ -4224,7 +4150,6 @@ class Proof:
         Checks the certificate in exact arithmetic, without the solver: True, or Contradiction is raised.
         """
 
-@final
 class ProofMember:
     """
     A requirement or range and its weight in a proof.
@@ -4249,7 +4174,6 @@ class ProofMember:
         In the words of the brief.
         """
 
-@final
 class Question:
     """
     One question of a draft, with the ways to answer it.
@@ -4304,10 +4228,9 @@ class Question:
         Where: the line with what stands there, or the recipe.
         """
 
-@final
 class Reach:
     """
-    How far a measure can go; an end is None where there is none: a ratio's denominator is 0, or can come as near to it as one likes.
+    How far a measure can go; an end is None if there is none: a ratio's denominator is 0, or can come as near to it as one likes.
     """
     def __copy__(self, /) -> Reach: ...
     def __deepcopy__(self, memo: Any, /) -> Reach: ...
@@ -4334,7 +4257,6 @@ class Reach:
         Its unit.
         """
 
-@final
 class Reading:
     """
     A pH as somebody read it in a dispersion: "1+9" is one part of product and nine of water by mass. `after` is in minutes.
@@ -4394,7 +4316,6 @@ class Reading:
         The water it was dispersed in, if stated.
         """
 
-@final
 class Relaxation:
     """
     A change of one limit.
@@ -4436,7 +4357,7 @@ class Relaxation:
     @property
     def until(self, /) -> Fraction | None:
         """
-        The farthest value that would do, where one value is asked for: `to` itself where nothing else does; None where every farther one does.
+        The farthest value that would do, where one value is asked for: `to` itself where nothing else does; None if every farther one does.
         """
     @property
     def words(self, /) -> str:
@@ -4444,7 +4365,6 @@ class Relaxation:
         What is changed, in the words of the brief.
         """
 
-@final
 class RequirementPrice:
     """
     What one requirement for every composition costs, in the objective's unit. Prices of several do not add up.
@@ -4474,7 +4394,6 @@ class RequirementPrice:
         In the words of the brief.
         """
 
-@final
 class Review:
     """
     A formula compared with the rules of published sources and of the trade. It never approves: with no finding it says how many checks
@@ -4492,7 +4411,7 @@ class Review:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple[()]]: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[Formula, Product]]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
@@ -4509,12 +4428,12 @@ class Review:
     @property
     def gravest(self, /) -> str | None:
         """
-        The gravest severity found; None where there is no finding.
+        The gravest severity found; None if there is no finding.
         """
     @property
     def is_draft(self, /) -> bool:
         """
-        True where the formula rests on values of the starter catalogue.
+        True if the formula rests on values of the starter catalogue.
         """
     @property
     def lists(self, /) -> list[RuleList]:
@@ -4551,7 +4470,6 @@ class Review:
         What could not be checked.
         """
 
-@final
 class Reviewer:
     """
     Rules compiled once for the raw materials of a catalogue, to review many formulas.
@@ -4562,8 +4480,8 @@ class Reviewer:
     >>> [reviewer.flag("annex-v-1-rinse-off", bar).certainty for bar in bars]
     [None, 'certain', 'certain']
     """
-    def __getnewargs_ex__(self, /) -> tuple[tuple[Catalogue], dict[str, Any]]: ...
-    def __new__(cls, /, catalogue: Catalogue, *, market: str, use: str | Iterable[str], on: date | str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Reviewer: ...
+    def __getnewargs__(self, /) -> tuple[Catalogue, Product]: ...
+    def __new__(cls, /, catalogue: Catalogue, product: Product | None = None, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Reviewer: ...
     def __repr__(self, /) -> str: ...
     def flag(self, /, slug: str, formula: Formula) -> Flag:
         """
@@ -4579,7 +4497,6 @@ class Reviewer:
         The names of the rules that concern the product.
         """
 
-@final
 class RobustnessPrice:
     """
     What it costs that requirements hold for every composition.
@@ -4624,7 +4541,6 @@ class RobustnessPrice:
         The unit of all of them.
         """
 
-@final
 class Rounded:
     """
     The best formula whose percentages are multiples of steps; a table in a notebook.
@@ -4672,7 +4588,7 @@ class Rounded:
     @property
     def is_best(self, /) -> bool:
         """
-        True where no formula on the steps is better.
+        True if no formula on the steps is better.
         """
     @property
     def loosened(self, /) -> list[str]:
@@ -4690,16 +4606,16 @@ class Rounded:
         Exact value of the objective, in its own unit.
         """
     @property
-    def objective_without_leeway(self, /) -> Fraction | None:
-        """
-        The objective without steps and with every split and target met exactly, which is the answer's if there are no choices. None where
-        the brief has no objective, and where nothing meets all of them exactly.
-        """
-    @property
     def objective_without_steps(self, /) -> Fraction | None:
         """
         The objective without steps (and with every dose down to 0 allowed), splits and targets being as loose as here: the steps alone cost
         the difference.
+        """
+    @property
+    def objective_without_tolerance(self, /) -> Fraction | None:
+        """
+        The objective without steps and with every split and target met exactly, which is the answer's if there are no choices. None if
+        the brief has no objective, and where nothing meets all of them exactly.
         """
     def page(self, /, *bases: "Basis") -> Page:
         """
@@ -4715,7 +4631,6 @@ class Rounded:
         Checks everything again without the search: True, or Contradiction is raised.
         """
 
-@final
 class RoundedDeparture:
     """
     An equation that a rounded formula does not meet exactly, because the steps allowed it.
@@ -4737,7 +4652,7 @@ class RoundedDeparture:
     @property
     def tolerance(self, /) -> Fraction | None:
         """
-        The most it may be; None where the equation was given up.
+        The most it may be; None if the equation was given up.
         """
     @property
     def unit(self, /) -> str:
@@ -4750,7 +4665,6 @@ class RoundedDeparture:
         The equation, in the words of the brief.
         """
 
-@final
 class Rule:
     """
     A rule of a list.
@@ -4805,7 +4719,6 @@ class Rule:
         The last day it holds, if stated.
         """
 
-@final
 class RuleList:
     """
     Rules of one source, written in TOML or JSON. A rule without a source says "house rule".
@@ -4919,7 +4832,6 @@ class RuleList:
         True
         """
 
-@final
 class Samples:
     """
     Formulas drawn evenly from what a brief allows.
@@ -4954,7 +4866,6 @@ class Samples:
         Steps from one sample to the next.
         """
 
-@final
 class ScentDeclaration:
     """
     A supplier's allergen declaration for one raw material, percent of the material. What it does not name is declared to be absent, or at
@@ -4995,7 +4906,6 @@ class ScentDeclaration:
         Who declared it, and when.
         """
 
-@final
 class ScentRow:
     """
     One scent constituent that labels name, and what is known of it in the formula.
@@ -5060,92 +4970,6 @@ class ScentRow:
         Whether it has to be named at all on the date.
         """
 
-@final
-class Seen:
-    """
-    What a stream kept of a sweep.
-    """
-    def __copy__(self, /) -> Seen: ...
-    def __deepcopy__(self, memo: Any, /) -> Seen: ...
-    def __eq__(self, value: object, /) -> bool: ...
-    def __hash__(self, /) -> int: ...
-    def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple]: ...
-    def __repr__(self, /) -> str: ...
-    @classmethod
-    def _of(cls, /, rows: SupportsIndex, feasible: SupportsIndex, kept: SupportsIndex, best: SupportsGetItem[int, KeptRow], front: SupportsGetItem[int, KeptRow], histograms: SupportsGetItem[int, SweepHistogram], summaries: SupportsGetItem[int, AxisValueSummary]) -> Seen: ...
-    @property
-    def best(self, /) -> list[KeptRow]:
-        """
-        The best rows, the best first.
-        """
-    @property
-    def feasible(self, /) -> int:
-        """
-        Rows with a formula.
-        """
-    @property
-    def front(self, /) -> list[KeptRow]:
-        """
-        The Pareto front, by its first column.
-        """
-    @property
-    def histograms(self, /) -> list[SweepHistogram]:
-        """
-        The histograms asked for.
-        """
-    @property
-    def kept(self, /) -> int:
-        """
-        Rows with a formula that meet the comparisons.
-        """
-    @property
-    def rows(self, /) -> int:
-        """
-        Rows worked out.
-        """
-    @property
-    def summaries(self, /) -> list[AxisValueSummary]:
-        """
-        The summaries asked for, one entry for every value of every axis.
-        """
-
-@final
-class SeenPart:
-    """
-    What was gathered of one part; `Sweep.join` puts the parts of a sweep together.
-    """
-    def __eq__(self, value: object, /) -> bool: ...
-    def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, Any]: ...
-    def __repr__(self, /) -> str: ...
-    @staticmethod
-    def _restored(part: SweepPart, wanted: "dict", numbers: "tuple") -> SeenPart:
-        """
-        What was pickled, whole again.
-        """
-    @property
-    def feasible(self, /) -> int:
-        """
-        Rows with a formula.
-        """
-    @property
-    def kept(self, /) -> int:
-        """
-        Rows with a formula that meet the comparisons.
-        """
-    @property
-    def part(self, /) -> SweepPart:
-        """
-        The part.
-        """
-    @property
-    def wanted(self, /) -> dict[str, Any]:
-        """
-        The keywords of `SweepPart.stream` that it was gathered for, columns by name.
-        """
-
-@final
 class Settled:
     """
     A draft that became a formula.
@@ -5170,7 +4994,6 @@ class Settled:
         The formula.
         """
 
-@final
 class Sheet:
     """
     A batch sheet: plain text, Markdown, or a page of HTML that prints.
@@ -5204,7 +5027,6 @@ class Sheet:
         Plain text of at most 80 columns.
         """
 
-@final
 class Solution:
     """
     Acids, bases and strong ions in water by their totals, in mol per kg of water. Immutable; each call gives a new solution.
@@ -5282,7 +5104,6 @@ class Solution:
         With so much more of what dissolves without charge, mol per kg of water.
         """
 
-@final
 class SolutionPath:
     """
     The answers of a brief as one of its numbers moves; `Brief.solution_path` makes it.
@@ -5330,7 +5151,6 @@ class SolutionPath:
         The number, spelt as for `axis`.
         """
 
-@final
 class Statement:
     """
     What is said of a substance or raw material, and by whom.
@@ -5355,7 +5175,6 @@ class Statement:
         Yes or no.
         """
 
-@final
 class Steps:
     """
     The steps that percentages are multiples of, and how splits and targets are taken; everything else always holds exactly.
@@ -5386,7 +5205,7 @@ class Steps:
     @property
     def half_a_step(self, /) -> bool:
         """
-        True where every other split and target may depart by half a step's effect.
+        True if every other split and target may depart by half a step's effect.
         """
     @property
     def lines(self, /) -> dict[str, Fraction]:
@@ -5422,7 +5241,84 @@ class Steps:
         In words.
         """
 
-@final
+class StreamPart:
+    """
+    What was gathered of one part; `Sweep.join` puts the parts of a sweep together.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, Any]: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def feasible(self, /) -> int:
+        """
+        Rows with a formula.
+        """
+    @property
+    def kept(self, /) -> int:
+        """
+        Rows with a formula that meet the comparisons.
+        """
+    @property
+    def part(self, /) -> SweepPart:
+        """
+        The part.
+        """
+    @property
+    def query(self, /) -> dict[str, Any]:
+        """
+        The keywords of `SweepPart.stream` that it was gathered for, columns by name.
+        """
+
+class StreamResult:
+    """
+    What a stream kept of a sweep.
+    """
+    def __copy__(self, /) -> StreamResult: ...
+    def __deepcopy__(self, memo: Any, /) -> StreamResult: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, rows: SupportsIndex, feasible: SupportsIndex, kept: SupportsIndex, best: SupportsGetItem[int, KeptRow], front: SupportsGetItem[int, KeptRow], histograms: SupportsGetItem[int, SweepHistogram], summaries: SupportsGetItem[int, AxisValueSummary]) -> StreamResult: ...
+    @property
+    def best(self, /) -> list[KeptRow]:
+        """
+        The best rows, the best first.
+        """
+    @property
+    def feasible(self, /) -> int:
+        """
+        Rows with a formula.
+        """
+    @property
+    def front(self, /) -> list[KeptRow]:
+        """
+        The Pareto front, by its first column.
+        """
+    @property
+    def histograms(self, /) -> list[SweepHistogram]:
+        """
+        The histograms asked for.
+        """
+    @property
+    def kept(self, /) -> int:
+        """
+        Rows with a formula that meet the comparisons.
+        """
+    @property
+    def rows(self, /) -> int:
+        """
+        Rows worked out.
+        """
+    @property
+    def summaries(self, /) -> list[AxisValueSummary]:
+        """
+        The summaries asked for, one entry for every value of every axis.
+        """
+
 class Substance:
     """
     A pure constituent, as an ingredient list or a composition names it.
@@ -5521,10 +5417,9 @@ class Substance:
         Whether it leaves on drying: "none", "water", "volatile" or "unknown".
         """
 
-@final
 class SubstanceCharge:
     """
-    A charge: how it is reckoned, and the figure where there is one.
+    A charge: how it is calculated, and the figure where there is one.
     """
     def __copy__(self, /) -> SubstanceCharge: ...
     def __deepcopy__(self, memo: Any, /) -> SubstanceCharge: ...
@@ -5546,7 +5441,6 @@ class SubstanceCharge:
         The signed figure.
         """
 
-@final
 class SubstanceMolarMass:
     """
     A molar mass in g/mol, with the range and chain basis of a mixture.
@@ -5581,7 +5475,6 @@ class SubstanceMolarMass:
         The typical value.
         """
 
-@final
 class Substitution:
     """
     A formula with one raw material replaced; a table in a notebook. What is kept is equal in composition, not in foam or feel.
@@ -5633,7 +5526,7 @@ class Substitution:
     @property
     def is_exact(self, /) -> bool:
         """
-        True where every measure is kept exactly, before rounding to 0.0001 %.
+        True if every measure is kept exactly, before rounding to 0.0001 %.
         """
     @property
     def kept(self, /) -> list[Kept]:
@@ -5684,7 +5577,6 @@ class Substitution:
         The lines that stay as they are (fixed, or dosed with care) and would have to give for the measures to be kept.
         """
 
-@final
 class Sweep:
     """
     A brief varied along axes: one formula for every combination of their values, the last axis fastest. `Brief.sweep` makes one and works it
@@ -5711,7 +5603,7 @@ class Sweep:
     def __repr__(self, /) -> str: ...
     def answer(self, /, row: SupportsIndex) -> Answer:
         """
-        The exact answer of a row; raises Unanswerable where it has none.
+        The exact answer of a row; raises Unanswerable if it has none.
         """
     @property
     def axes(self, /) -> list[Axis]:
@@ -5748,7 +5640,7 @@ class Sweep:
         What the bits of the columns "findings", "findings.certain" and "findings.unchecked" stand for, the lowest first: names of rules. Empty without
         a review.
         """
-    def join(self, /, parts: Iterable[SeenPart]) -> Seen:
+    def join(self, /, parts: Iterable[StreamPart]) -> StreamResult:
         """
         What the parts of this sweep gathered, in whatever order they come, as one: what `stream` would have kept, bit for bit. Rows that no
         part has, or two, are refused.
@@ -5770,7 +5662,7 @@ class Sweep:
         """
         How many bytes its table takes.
         """
-    def stream(self, /, *, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None" = None, without: str | Iterable[str] | None = None, best: "tuple[int, str | Measure] | None" = None, maximise_best: bool = False, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None, histograms: "Mapping[str | Measure, tuple[float, float, int]] | None" = None, summaries: "str | Measure | Iterable[str | Measure] | None" = None, progress: bool | Callable | None = None) -> Seen:
+    def stream(self, /, *, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None" = None, without: str | Iterable[str] | None = None, best: "tuple[int, str | Measure] | None" = None, maximise_best: bool = False, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None, histograms: "Mapping[str | Measure, tuple[float, float, int]] | None" = None, summaries: "str | Measure | Iterable[str | Measure] | None" = None, progress: bool | Callable | None = None) -> StreamResult:
         """
         Every row worked out, and kept of it in constant memory: how many there are, the `best` rows by a column, the Pareto front of columns
         to `minimise` and to `maximise`, histograms by column as (from, to, bins), and summaries along every axis. Columns are named, or are
@@ -5793,7 +5685,7 @@ class Sweep:
     @property
     def units(self, /) -> list[str]:
         """
-        The units of its columns; empty where there is none.
+        The units of its columns; empty if there is none.
         """
     @property
     def use_levels_legend(self, /) -> list[str]:
@@ -5801,7 +5693,6 @@ class Sweep:
         What the bits of the column "use-levels" stand for, the lowest first. Empty without a review.
         """
 
-@final
 class SweepHistogram:
     """
     How many rows fall into each bin of a column.
@@ -5841,7 +5732,6 @@ class SweepHistogram:
         The edges of the bins, one more than bins.
         """
 
-@final
 class SweepPart:
     """
     Consecutive rows of a sweep: a piece of work of its own that can be pickled, does not know of the other parts, and comes to the same
@@ -5867,12 +5757,16 @@ class SweepPart:
         The rows from `first` to before `end`.
         """
     def __repr__(self, /) -> str: ...
+    def _restored(self, /, numbers: "tuple", *, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None" = None, without: str | Iterable[str] | None = None, best: "tuple[int, str | Measure] | None" = None, maximise_best: bool = False, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None, histograms: "Mapping[str | Measure, tuple[float, float, int]] | None" = None, summaries: "str | Measure | Iterable[str | Measure] | None" = None, progress: bool | Callable | None = None) -> StreamPart:
+        """
+        What was gathered of it, when it comes back from a pickle.
+        """
     @property
     def rows(self, /) -> Any:
         """
         Which rows of the sweep these are.
         """
-    def stream(self, /, *, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None" = None, without: str | Iterable[str] | None = None, best: "tuple[int, str | Measure] | None" = None, maximise_best: bool = False, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None, histograms: "Mapping[str | Measure, tuple[float, float, int]] | None" = None, summaries: "str | Measure | Iterable[str | Measure] | None" = None, progress: bool | Callable | None = None) -> SeenPart:
+    def stream(self, /, *, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None" = None, without: str | Iterable[str] | None = None, best: "tuple[int, str | Measure] | None" = None, maximise_best: bool = False, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None, histograms: "Mapping[str | Measure, tuple[float, float, int]] | None" = None, summaries: "str | Measure | Iterable[str | Measure] | None" = None, progress: bool | Callable | None = None) -> StreamPart:
         """
         What `Sweep.stream` keeps, of these rows alone; `Sweep.join` puts the parts together.
 
@@ -5892,7 +5786,6 @@ class SweepPart:
         The rows worked out and kept, as `Sweep.table` does.
         """
 
-@final
 class SweepTable:
     """
     Formulas by the row, what is known of them by the column. Its names, units and codes are those of the sweep. Any library that takes Arrow
@@ -5919,7 +5812,7 @@ class SweepTable:
     def __repr__(self, /) -> str: ...
     def answer(self, /, index: SupportsIndex) -> Answer:
         """
-        The exact answer of a row, with its proof and grid formula; raises Unanswerable where there is none.
+        The exact answer of a row, with its proof and grid formula; raises Unanswerable if there is none.
         """
     def bands(self, /, columns: "Iterable[str | Measure]", *, groups: SupportsIndex = 3, ax: "Any" = None) -> "Any":
         """
@@ -5932,7 +5825,7 @@ class SweepTable:
         """
     def column(self, /, column: "str | Measure") -> list[Any]:
         """
-        The cells of a column, named or a measure's; None where there is nothing.
+        The cells of a column, named or a measure's; None if there is nothing.
         """
     def column_name(self, /, column: "str | Measure") -> str:
         """
@@ -5946,7 +5839,7 @@ class SweepTable:
     @property
     def front_of(self, /) -> tuple[list[str], list[str]]:
         """
-        What these rows are the front of, as columns to minimise and to maximise; both empty where they are none.
+        What these rows are the front of, as columns to minimise and to maximise; both empty if they are none.
         """
     def outcome(self, /, index: SupportsIndex) -> Answer | Conflict:
         """
@@ -6017,7 +5910,6 @@ class SweepTable:
         Writes a Parquet file by pyarrow or polars, whole or not at all.
         """
 
-@final
 class Table:
     """
     Rows that are also shown as a page: an index gives a row, a notebook shows the whole.
@@ -6044,7 +5936,6 @@ class Table:
         The page that is shown.
         """
 
-@final
 class Titration:
     """
     A trial titration: to a sample of the product, dispersed at one dilution, so much of one raw material was added in all, and the pH read.
@@ -6085,9 +5976,9 @@ class Titration:
         The grams, for the sample, at which it has that pH: by monotone interpolation, between the points that are surely before and past it.
         """
     @property
-    def is_reckoned(self, /) -> bool:
+    def is_calculated(self, /) -> bool:
         """
-        True where the points were reckoned by the model and not read.
+        True if the points were calculated by the model and not read.
         """
     @property
     def points(self, /) -> list[tuple[Fraction, Decimal]]:
@@ -6110,7 +6001,6 @@ class Titration:
         What a reading may be off by, in pH.
         """
 
-@final
 class Unchecked:
     """
     Something a review could not check.
@@ -6127,7 +6017,7 @@ class Unchecked:
     @property
     def lines(self, /) -> list[str]:
         """
-        The lines it could not be asked of; empty where it is the rule as a whole.
+        The lines it could not be asked of; empty if it is the rule as a whole.
         """
     @property
     def sentence(self, /) -> str:
@@ -6140,7 +6030,6 @@ class Unchecked:
         The rule's stable name.
         """
 
-@final
 class Undissociated:
     """
     An acid preservative at a reading.
@@ -6190,7 +6079,6 @@ class Undissociated:
         All of it, as acid, percent of the product as charged.
         """
 
-@final
 class Unmet:
     """
     No formula on the steps, or with the choices; a table in a notebook.
@@ -6233,17 +6121,17 @@ class Unmet:
     @property
     def is_answerable_without(self, /) -> bool:
         """
-        True where the brief has a formula without steps and with every dose down to 0 allowed.
+        True if the brief has a formula without steps and with every dose down to 0 allowed.
         """
     @property
     def is_irreducible(self, /) -> bool:
         """
-        True where leaving out any one of the requirements named would do.
+        True if leaving out any one of the requirements named would do.
         """
     @property
     def is_proved(self, /) -> bool:
         """
-        True where there is no such formula; False where the search was cut off before it found one.
+        True if there is no such formula; False if the search was cut off before it found one.
         """
     @property
     def nodes(self, /) -> int:
@@ -6262,7 +6150,7 @@ class Unmet:
     @property
     def requirements(self, /) -> list[str]:
         """
-        What forbids a formula together, in the words of the brief; empty where the search was cut off, and where the steps alone cannot
+        What forbids a formula together, in the words of the brief; empty if the search was cut off, and where the steps alone cannot
         sum to 100 %.
         """
     @property
@@ -6273,7 +6161,7 @@ class Unmet:
     @property
     def steps(self, /) -> Steps | None:
         """
-        The steps; None where only choices were to be made.
+        The steps; None if only choices were to be made.
         """
     def verify(self, /) -> bool:
         """
@@ -6282,10 +6170,9 @@ class Unmet:
     @property
     def would_do_within_half_a_step(self, /) -> bool:
         """
-        True where a formula was found with every split and target within half a step's effect.
+        True if a formula was found with every split and target within half a step's effect.
         """
 
-@final
 class UseLevel:
     """
     A recommended use level, percent of the product as supplied.
@@ -6320,7 +6207,6 @@ class UseLevel:
         Who says so.
         """
 
-@final
 class Weighing:
     """
     A line to weigh; masses in grams.
@@ -6374,6 +6260,119 @@ class Weighing:
         """
         True for the line that takes the rounding rest of the others.
         """
+
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
+@final
 
 def axis(what: "str | Measure", values: "Iterable[SupportsFloat | str | Material]") -> Axis:
     """

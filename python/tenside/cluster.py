@@ -28,7 +28,7 @@ import shutil
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from tenside._native import Seen, SeenPart, Sweep, SweepPart, __version__
+from tenside._native import StreamResult, StreamPart, Sweep, SweepPart, __version__
 from tenside.progress import bar
 
 __all__ = ["stream", "write_parquet"]
@@ -37,8 +37,8 @@ Progress = bool | Callable[[int, int], object] | None
 _PARTS_A_WORKER = 4
 
 
-def stream(client: Any, sweep: Sweep, *, parts: int | None = None, progress: Progress = None, **wanted: Any) -> Seen:
-    """What `Sweep.stream` keeps of a sweep, gathered by the workers of a client; `wanted` are its keywords.
+def stream(client: Any, sweep: Sweep, *, parts: int | None = None, progress: Progress = None, **query: Any) -> StreamResult:
+    """What `Sweep.stream` keeps of a sweep, gathered by the workers of a client; `query` are its keywords.
 
     The sweep is cut into `parts` (four a worker). `progress` is True for a bar, or is called here, in the caller's process, with rows done
     and rows in all; it never travels and need not be picklable. If it raises, on Ctrl-C and after any failure the parts that have not begun
@@ -46,9 +46,9 @@ def stream(client: Any, sweep: Sweep, *, parts: int | None = None, progress: Pro
     """
     library = _library(client)
     # One row is gathered here, so that wrong wishes are refused before anything is sent, and columns travel by name.
-    wanted = dict(SweepPart(sweep, 0, 1).stream(**wanted).wanted)
+    query = dict(SweepPart(sweep, 0, 1).stream(**query).query)
     pieces = sweep.parts(parts if parts is not None else _usual(client))
-    return sweep.join([found for _, found in _worked(library, client, _gathered, pieces, progress, wanted)])
+    return sweep.join([found for _, found in _worked(library, client, _gathered, pieces, progress, query)])
 
 
 def write_parquet(
@@ -126,7 +126,7 @@ def _same(version: str) -> None:
         raise RuntimeError(f"a worker has tenside {__version__}, and the sweep comes from {version}; install the same on both")
 
 
-def _gathered(index: int, piece: SweepPart, arguments: tuple[dict[str, Any]], version: str) -> tuple[int, SeenPart]:
+def _gathered(index: int, piece: SweepPart, arguments: tuple[dict[str, Any]], version: str) -> tuple[int, StreamPart]:
     _same(version)
     return index, piece.stream(**arguments[0])
 

@@ -125,7 +125,17 @@ def test_where_no_single_change_would_do_the_page_says_what_to_leave_out():
 
 
 def test_every_call_that_needs_an_answer_raises_the_conflict():
-    for call in (strong().solve, lambda: strong().reach(m.water), lambda: strong().samples(5, seed=1), lambda: strong().minimise(m.water).line_ranges_within(1)):
+    table = strong().sweep(td.axis("highest.capb-30", [50]))
+    calls = (
+        strong().solve,
+        lambda: strong().reach(m.water),
+        lambda: strong().samples(5, seed=1),
+        lambda: strong().corners(5),
+        lambda: strong().minimise(m.water).line_ranges_within(1),
+        lambda: table.answer(0),
+        lambda: table.sweep.answer(0),
+    )
+    for call in calls:
         with pytest.raises(td.Unanswerable) as caught:
             call()
         assert caught.value.conflict.verify() and caught.value.faults[0].kind == "unanswerable"

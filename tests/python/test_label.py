@@ -30,7 +30,7 @@ def test_the_published_list_is_carried(project):
         assert (name.upper(), newer) == (row["label"].upper(), row["new_2023"])
 
 
-def test_amounts_of_scent_are_those_reckoned_here():
+def test_amounts_of_scent_are_those_calculated_here():
     """Every contained substance of lavender oil at 0.6 %, typical and at its ends, against a threshold of 0.01 %."""
     oil = CATALOGUE.material("lavender-oil")
     label = bar(lavender_oil="0.6").label(market="EU", on=DAY)
@@ -83,7 +83,7 @@ def test_net_content_follows_the_examples(project):
             assert net.tolerated_shortfall == (Fraction(example["shortfall"]) if "shortfall" in example else None)
 
 
-def test_exposure_is_what_is_reckoned_here(project):
+def test_exposure_is_what_is_calculated_here(project):
     formula = bar(panthenol="1.5")
     rows = {row["product"]: row for row in published(project, "sccs_exposure")["row"]}
     assert {row.slug for row in td.product_types()} == set(rows)
@@ -103,7 +103,7 @@ def test_exposure_is_what_is_reckoned_here(project):
     ("keywords", "error", "words"),
     [
         ({"market": "UK", "on": DAY}, td.UnknownName, "EU, US"),
-        ({"market": "EU"}, td.Missing, "a label is for a day"),
+        ({"market": "EU"}, td.Missing, "a label without a date"),
         ({"market": "EU", "on": "24.11.2026"}, td.OutOfRange, "year-month-day"),
         ({"market": "EU", "on": "2013-07-11"}, td.OutOfRange, "2023-08-16"),
         ({"market": "EU", "on": DAY, "net": "60"}, td.Missing, "unit"),

@@ -1,6 +1,6 @@
 """Random briefs against HiGHS (PyPI: highspy), modelled from the compositions and not from the library's own rows.
 
-Status and objective are compared, every proof is verified, every one-sided requirement is reckoned again in fractions on the grid formula,
+Status and objective are compared, every proof is verified, every one-sided requirement is calculated again in fractions on the grid formula,
 every conflict is taken apart, and ranges are tried just inside and just outside. Every family prints its counts.
 """
 

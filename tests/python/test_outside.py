@@ -46,7 +46,7 @@ def test_written_documents_meet_their_published_schema(kind, project):
 
 
 def test_active_of_the_demo_brief_by_hand(project):
-    """The split by active matter, reckoned apart from the library: 56 % active as 12 to 5 to 1."""
+    """The split by active matter, calculated apart from the library: 56 % active as 12 to 5 to 1."""
     brief = td.Brief.from_toml((project / "notebooks" / "harbour-swim-bar.toml").read_text(encoding="utf-8"), td.Catalogue.starter())
     answer = brief.solve()
     active = {name: brief.catalogue.material(name).active() for name in ("sci-powder", "scs-needles", "capb-30")}

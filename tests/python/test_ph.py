@@ -149,10 +149,10 @@ class TestAdjusting:
     def test_a_titration_travels(self):
         trial = self.trial()
         assert pickle.loads(pickle.dumps(trial)) == trial
-        reckoned = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, CATALOGUE)
-        reckoned = reckoned.reckoned_titration(CATALOGUE.material("sodium-hydroxide-10"), most="3 g")
-        again = pickle.loads(pickle.dumps(reckoned))
-        assert again == reckoned and again.is_reckoned
+        calculated = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, CATALOGUE)
+        calculated = calculated.calculated_titration(CATALOGUE.material("sodium-hydroxide-10"), most="3 g")
+        again = pickle.loads(pickle.dumps(calculated))
+        assert again == calculated and again.is_calculated
 
     @pytest.mark.parametrize("target", [4.6, 8, 3])
     def test_nothing_is_extrapolated(self, target):

@@ -29,13 +29,13 @@ def choosing():
 
 
 def trials():
-    """A trial that was read, and one that was reckoned; each with a plan, the first with a portion in it."""
+    """A trial that was read, and one that was calculated; each with a plan, the first with a portion in it."""
     acid = CATALOGUE.material("citric-acid-50")
     read = td.Titration([("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2)], sample="100 g", reagent=acid, dilution="1+9", uncertainty=0.1)
     plan = read.adjust("2 kg", td.Reading(7.9, dilution="1+9"), target=5.5).with_portion("8 g", td.Reading(5.85, dilution="1+9"))
     rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, CATALOGUE)
-    reckoned = rinse.reckoned_titration(CATALOGUE.material("sodium-hydroxide-10"), most="3 g", temperature=20)
-    return [read, plan, reckoned, reckoned.adjust("1 kg", td.Reading(2.4, dilution="1+0"), target=4)]
+    calculated = rinse.calculated_titration(CATALOGUE.material("sodium-hydroxide-10"), most="3 g", temperature=20)
+    return [read, plan, calculated, calculated.adjust("1 kg", td.Reading(2.4, dilution="1+0"), target=4)]
 
 
 def values():
@@ -199,7 +199,7 @@ def test_a_sweep_longer_than_len_can_say_says_so():
     axes = [td.axis(name, [Fraction(n, 1_000) for n in range(1, 55_501)]) for name in ["wash.capb-30", "panthenol", "glycerin-99-5", "target.active-matter"]]
     assert len(td.Sweep(brief, *axes[:3])) == 55_500**3
     sweep = td.Sweep(brief, *axes)
-    with pytest.raises(td.OutOfRange, match=r"more rows than len\(\) can say \(found 9487940062500000000\)"):
+    with pytest.raises(td.OutOfRange, match=r"more rows than len\(\) can return \(found 9487940062500000000\)"):
         len(sweep)
 
 

@@ -115,6 +115,8 @@ def test_rules_of_ones_own(tmp_path):
     ("keywords", "kind", "words"),
     [
         ({"on": None}, td.Missing, "without a date"),
+        ({"market": None}, td.Missing, "without a market"),
+        ({"use": None}, td.Missing, "without a use"),
         ({"market": "UK"}, td.UnknownName, "EU, US"),
         ({"use": ["shampoo"]}, td.UnknownName, "shampoo-bar"),
         ({"use": []}, td.Missing, "without a use"),
@@ -131,6 +133,20 @@ def test_what_a_review_refuses(keywords, kind, words):
     bar = td.Formula("Clay", {"kaolin": 100}, STARTER)
     with pytest.raises(kind, match=words):
         bar.review(**{"market": "EU", "use": "hair", "on": "2026-11-24", **keywords})
+
+
+def test_a_review_takes_a_product_or_its_keywords_but_not_both():
+    bar = td.Formula("Salty", {"sodium-chloride": 4, "kaolin": 96}, STARTER)
+    stated = {"market": "EU", "use": "hair", "on": "2026-11-24", "rules": [td.RuleList.from_toml(OURS)]}
+    product = td.Product(**stated)
+    review = bar.review(product)
+    assert review == bar.review(product=product) == bar.review(**stated) == td.Reviewer(STARTER, product).review(bar)
+    assert "too-much-salt" in [finding.slug for finding in review.findings]
+    for call in (bar.review, lambda *product, **keywords: td.Reviewer(STARTER, *product, **keywords)):
+        with pytest.raises(td.Contradiction, match="stated by keywords as well"):
+            call(product, on="2026-11-25")
+    with pytest.raises(td.Missing, match="without a market"):
+        bar.review(use="hair", on="2026-11-24")
 
 
 def test_a_rule_without_source_is_refused():

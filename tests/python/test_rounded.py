@@ -104,11 +104,11 @@ def test_a_refusal_names_half_a_step_and_the_filler():
     assert brief.solve_rounded(td.Steps("0.5", lines={**doses, "corn-starch": filler.step}, half_a_step=True)).verify()
 
 
-def test_what_steps_cost_is_told_apart_from_what_leeway_saves():
+def test_what_steps_cost_is_told_apart_from_what_tolerance_saves():
     brief = bar().target(m.active_matter, "58.2")
     rounded = brief.solve_rounded(td.Steps("0.5", half_a_step=True))
-    assert rounded.objective_without_leeway == brief.solve().objective
-    assert rounded.objective_without_steps < rounded.objective_without_leeway
+    assert rounded.objective_without_tolerance == brief.solve().objective
+    assert rounded.objective_without_steps < rounded.objective_without_tolerance
     assert len(rounded.loosened) == 2 and all(", within 0." in words for words in rounded.loosened)
     text = str(rounded)
     assert "splits and targets as loose as here" in " ".join(text.split()) and f"{float(brief.solve().objective):.4f}" in text

@@ -272,8 +272,8 @@ def test_bad_input_is_named_with_the_way_out():
         (td.Missing, lambda: brief.sweep().pareto(), "minimise, maximise or both"),
         (td.UnknownName, lambda: td.Sweep(brief).stream(only=[("cost", "=", 1)]), "<, <=, > or >="),
         (td.NotANumber, lambda: td.Sweep(brief).stream(only=[("cost", "<", float("nan"))]), "finite"),
-        (td.OutOfRange, lambda: td.Sweep(brief).stream(histograms={"cost": (0, float("nan"), 5)}), "no numbers"),
-        (td.OutOfRange, lambda: td.Sweep(brief).stream(histograms={"cost": (5, 1, 5)}), "upside down"),
+        (td.OutOfRange, lambda: td.Sweep(brief).stream(histograms={"cost": (0, float("nan"), 5)}), "ascending order"),
+        (td.OutOfRange, lambda: td.Sweep(brief).stream(histograms={"cost": (5, 1, 5)}), "ascending order"),
         (td.OutOfRange, lambda: td.Sweep(brief).pick([1]), "no such row"),
     ]
     for kind, call, says in cases:

@@ -49,7 +49,7 @@ fn the_rows_are_those_printed() {
 
 /// 150.49 mg at a retention of 0.01 would be 1.5049; the guidance prints 1.51, and that is what counts.
 #[test]
-fn printed_values_are_not_reckoned_anew() {
+fn printed_values_are_not_calculated_anew() {
     let shampoo = ProductType::find("Shampoo").unwrap();
     assert_ne!(&(shampoo.amount_per_body_weight().unwrap() * shampoo.retention()), shampoo.exposure_per_body_weight());
     assert_eq!(
@@ -77,7 +77,7 @@ fn dose_and_margin_by_hand() {
 }
 
 #[test]
-fn defaults_are_named_and_own_amounts_are_reckoned() {
+fn defaults_are_named_and_own_amounts_are_calculated() {
     let asked = ExposureRequest::of_amount(exact("3"), exact("1")).unwrap().with_body_weight(exact("50")).unwrap().with_oral_dose(exact("100")).unwrap();
     let exposure = bar().exposure("PANTHENOL", &asked, &Basis::AsCharged).unwrap();
     assert_eq!(exposure.product_exposure(), exact("0.6"));

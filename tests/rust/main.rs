@@ -6,6 +6,7 @@ mod briefs;
 mod catalogue;
 mod documents;
 mod draft;
+mod examples;
 mod exposure;
 mod grid;
 mod hard_briefs;

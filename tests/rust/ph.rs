@@ -47,7 +47,7 @@ fn standards() -> Vec<Buffer> {
     read::<Standards>(include_str!("../data/ph_standards.toml")).buffer
 }
 
-fn reckoned(buffer: &Buffer, temperature: f64) -> f64 {
+fn calculated(buffer: &Buffer, temperature: f64) -> f64 {
     let solution = buffer.acids.iter().fold(Solution::at(temperature).unwrap(), |solution, (name, total)| solution.acid(name, *total).unwrap());
     buffer.ions.iter().fold(solution, |solution, (name, total)| solution.ion(name, *total).unwrap()).ph().unwrap()
 }
@@ -56,7 +56,7 @@ fn reckoned(buffer: &Buffer, temperature: f64) -> f64 {
 fn the_seven_primary_buffers() {
     let buffers = standards();
     assert_eq!(buffers.len(), 7);
-    let errors: Vec<f64> = buffers.iter().map(|buffer| reckoned(buffer, 25.0) - buffer.ph).collect();
+    let errors: Vec<f64> = buffers.iter().map(|buffer| calculated(buffer, 25.0) - buffer.ph).collect();
     let largest = errors.iter().fold(0.0f64, |largest, error| largest.max(error.abs()));
     for (buffer, error) in buffers.iter().zip(&errors) {
         assert!(error.abs() <= 0.015, "{}: {error:+.4}", buffer.name);
@@ -71,7 +71,7 @@ fn the_primary_buffers_from_15_to_40_degrees() {
     let mut largest = 0.0f64;
     for reading in &file.reading {
         let buffer = buffers.iter().find(|buffer| buffer.name == reading.name).unwrap();
-        let error = reckoned(buffer, reading.temperature) - reading.ph;
+        let error = calculated(buffer, reading.temperature) - reading.ph;
         assert!(error.abs() <= 0.03, "{} at {} °C: {error:+.4}", reading.name, reading.temperature);
         largest = largest.max(error.abs());
     }

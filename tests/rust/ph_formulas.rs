@@ -1,4 +1,4 @@
-//! The pH of formulas: what is reckoned, what is refused, how a batch is brought to a target, and what stands at a reading.
+//! The pH of formulas: what is calculated, what is refused, how a batch is brought to a target, and what stands at a reading.
 
 use std::sync::Arc;
 
@@ -71,12 +71,12 @@ fn what_holds_surfactant_or_fatty_acid_has_no_predicted_ph() {
         let error = formula(&[(material, "0.1"), ("citric-acid-50", "1"), ("water", "98.9")]).solution(&dilution("1+9"), 25.0).unwrap_err();
         assert!(error.has(FaultKind::Unsupported), "{material}: {error}");
         assert!(error.to_string().contains("a reading with its dilution rules"), "{error}");
-        let reckoned = formula(&[(material, "50"), ("water", "50")]).reckoned_titration(starter("citric-acid-50"), &grams("1"), &dilution("1+9"), 25.0);
-        assert!(reckoned.unwrap_err().has(FaultKind::Unsupported), "{material}");
+        let calculated = formula(&[(material, "50"), ("water", "50")]).calculated_titration(starter("citric-acid-50"), &grams("1"), &dilution("1+9"), 25.0);
+        assert!(calculated.unwrap_err().has(FaultKind::Unsupported), "{material}");
     }
     // A reagent with surfactant in it is refused as well.
     let rinse = formula(&[("citric-acid-50", "1"), ("water", "99")]);
-    assert!(rinse.reckoned_titration(starter("capb-30"), &grams("1"), &dilution("1+0"), 25.0).unwrap_err().has(FaultKind::Unsupported));
+    assert!(rinse.calculated_titration(starter("capb-30"), &grams("1"), &dilution("1+0"), 25.0).unwrap_err().has(FaultKind::Unsupported));
 }
 
 #[test]
@@ -96,21 +96,21 @@ fn what_is_not_known_is_not_guessed() {
 }
 
 #[test]
-fn a_reckoned_titration_agrees_with_the_solution_it_ends_in() {
+fn a_calculated_titration_agrees_with_the_solution_it_ends_in() {
     let rinse = formula(&[("citric-acid-50", "1"), ("water", "99")]);
     let alkali = starter("sodium-hydroxide-10");
-    let reckoned = rinse.reckoned_titration(alkali.clone(), &grams("3"), &dilution("1+0"), 25.0).unwrap();
-    assert!(reckoned.is_reckoned() && !reckoned.lowers());
+    let calculated = rinse.calculated_titration(alkali.clone(), &grams("3"), &dilution("1+0"), 25.0).unwrap();
+    assert!(calculated.is_calculated() && !calculated.lowers());
     for target in ["3.5", "4.6", "5.5", "6.2"] {
-        let missing = reckoned.grams_at(decimal(target)).unwrap();
+        let missing = calculated.grams_at(decimal(target)).unwrap();
         assert!(missing.low.is_none() && missing.high.is_none());
         let ended = rinse.with_addition(&alkali, &Mass::new(missing.typical.as_ref().unwrap(), MassUnit::Gram).unwrap(), &grams("100")).unwrap();
         let ph = ended.solution(&dilution("1+0"), 25.0).unwrap().ph().unwrap();
         assert!((ph - target.parse::<f64>().unwrap()).abs() < 0.02, "{target}: {ph}");
     }
-    let start = Reading::ph(reckoned.points()[3].ph, dilution("1+0")).unwrap();
-    let plan = reckoned.adjust(grams("500"), start, decimal("5.5")).unwrap();
-    assert!(plan.notes().iter().any(|note| note.contains("reckoned by a model")));
+    let start = Reading::ph(calculated.points()[3].ph, dilution("1+0")).unwrap();
+    let plan = calculated.adjust(grams("500"), start, decimal("5.5")).unwrap();
+    assert!(plan.notes().iter().any(|note| note.contains("calculated by a model")));
     assert!(plan.remaining().unwrap().low.is_none() && plan.next_portion(&grams("0.1")).unwrap().is_some());
 }
 

@@ -11,142 +11,114 @@
 //!   catalogue if none is given, since a formula carries none; what rests on it is marked as a draft.
 
 #[macro_use]
-mod macros;
-mod again;
-mod answer;
-mod axis;
-mod basis;
-mod batch;
+mod convert;
 mod brief;
-mod candidates;
-mod catalogue;
-mod chosen;
-mod conflict;
-mod constraint;
-mod declaration;
-mod difference;
-mod draft;
-mod export;
-mod exposure;
-mod failure;
 mod formula;
-mod input;
-mod interval;
-mod label;
-mod line;
-mod lot;
 mod material;
 mod measure;
-mod output;
-mod ph;
 mod product;
-mod proof;
-mod reading;
-mod review;
-mod rounded;
-mod rule;
-mod running;
-mod samples;
-mod seen;
-mod solution;
-mod solution_path;
-mod steps;
-mod substance;
-mod substitution;
+mod solve;
 mod sweep;
-mod sweep_part;
-mod sweep_table;
-mod titration;
-mod unmet;
-mod wanted;
 
 /// The compiled half of the package `tenside`.
 #[pyo3::pymodule]
 mod _native {
     #[pymodule_export]
-    use crate::answer::{Answer, Binding, Departure, GridRefusal, LimitRange, PriceRange, RequirementPrice, RobustnessPrice};
+    use crate::brief::line::BriefRow;
     #[pymodule_export]
-    use crate::axis::{Axis, axis, geomspace, lattice, linspace};
+    use crate::brief::requirement::BriefRequirement;
     #[pymodule_export]
-    use crate::basis::{Basis, finished};
+    use crate::brief::{Brief, BriefSplit};
     #[pymodule_export]
-    use crate::batch::{BarMasses, Batch, BatchNote, Pressed, Sheet, Weighing};
+    use crate::convert::failure::fault_kinds;
     #[pymodule_export]
-    use crate::brief::{Brief, BriefRequirement, BriefRow, BriefSplit, Reach};
+    use crate::convert::interval::Interval;
     #[pymodule_export]
-    use crate::candidates::{Candidate, Candidates, PassedOver};
+    use crate::convert::page::{Page, Table};
     #[pymodule_export]
-    use crate::catalogue::Catalogue;
+    use crate::formula::Formula;
     #[pymodule_export]
-    use crate::chosen::Chosen;
+    use crate::formula::difference::{Difference, DifferenceLine};
     #[pymodule_export]
-    use crate::conflict::{Conflict, Relaxation};
+    use crate::formula::draft::{Choice, Draft, DraftDeparture, DraftLine, Question, Settled};
     #[pymodule_export]
-    use crate::constraint::Constraint;
+    use crate::formula::expansion::ExpandedRow;
     #[pymodule_export]
-    use crate::declaration::ScentDeclaration;
+    use crate::formula::line::{Line, Phase};
     #[pymodule_export]
-    use crate::difference::{Difference, DifferenceLine};
+    use crate::formula::reading::Reading;
     #[pymodule_export]
-    use crate::draft::{Choice, Draft, DraftDeparture, DraftLine, Question, Settled};
+    use crate::material::catalogue::Catalogue;
     #[pymodule_export]
-    use crate::exposure::{Exposure, ProductType, product_types};
+    use crate::material::lot::Lot;
     #[pymodule_export]
-    use crate::failure::fault_kinds;
-    #[pymodule_export]
-    use crate::formula::{ExpandedRow, Formula};
-    #[pymodule_export]
-    use crate::interval::Interval;
-    #[pymodule_export]
-    use crate::label::{KeepsOff, Label, LabelCheck, LabelItem, LabelQuestion, LeftOut, NetContent, ScentRow, scent_entries};
-    #[pymodule_export]
-    use crate::line::{Line, Phase};
-    #[pymodule_export]
-    use crate::lot::Lot;
+    use crate::material::substance::{Statement, Substance, SubstanceCharge, SubstanceMolarMass};
     #[pymodule_export]
     use crate::material::{CertificateChange, Constituent, Contained, Material, PhRange, UseLevel};
     #[pymodule_export]
-    use crate::measure::{Measure, Measured};
+    use crate::measure::Measure;
     #[pymodule_export]
-    use crate::output::{Page, Table};
+    use crate::measure::basis::{Basis, finished};
     #[pymodule_export]
-    use crate::ph::{PhDistance, PhWindow, PhWindowRow, Undissociated};
+    use crate::measure::measured::Measured;
     #[pymodule_export]
     use crate::product::Product;
     #[pymodule_export]
-    use crate::proof::{Proof, ProofMember};
+    use crate::product::batch::{BarMasses, Batch, BatchNote, Pressed, Sheet, Weighing};
     #[pymodule_export]
-    use crate::reading::Reading;
+    use crate::product::declaration::ScentDeclaration;
     #[pymodule_export]
-    use crate::review::{Finding, Flag, Review, Reviewer, Unchecked};
+    use crate::product::exposure::{Exposure, ProductType, product_types};
     #[pymodule_export]
-    use crate::rounded::{Rounded, RoundedDeparture};
+    use crate::product::label::{KeepsOff, Label, LabelCheck, LabelItem, LabelQuestion, LeftOut, NetContent, ScentRow, scent_entries};
     #[pymodule_export]
-    use crate::rule::{Rule, RuleList};
+    use crate::product::ph::{PhDistance, PhWindow, PhWindowRow, Undissociated};
     #[pymodule_export]
-    use crate::samples::{Corners, Samples};
+    use crate::product::review::{Finding, Flag, Review, Reviewer, Unchecked};
     #[pymodule_export]
-    use crate::seen::{AxisValueSummary, KeptRow, Seen, SweepHistogram};
+    use crate::product::rule::{Rule, RuleList};
     #[pymodule_export]
-    use crate::solution::{Acid, AcidForm, Caveat, Equilibrium, Solution};
+    use crate::product::solution::{Acid, AcidForm, Caveat, Equilibrium, Solution};
     #[pymodule_export]
-    use crate::solution_path::{ParameterRange, PathPiece, SolutionPath};
+    use crate::product::titration::{Adjustment, Portion, Titration};
     #[pymodule_export]
-    use crate::steps::Steps;
+    use crate::solve::answer::{Answer, Binding, Departure, GridRefusal};
     #[pymodule_export]
-    use crate::substance::{Statement, Substance, SubstanceCharge, SubstanceMolarMass};
+    use crate::solve::candidates::{Candidate, Candidates, PassedOver};
     #[pymodule_export]
-    use crate::substitution::{Kept, LineChange, Substitution};
+    use crate::solve::chosen::Chosen;
+    #[pymodule_export]
+    use crate::solve::conflict::{Conflict, Relaxation};
+    #[pymodule_export]
+    use crate::solve::constraint::Constraint;
+    #[pymodule_export]
+    use crate::solve::no_formula::{FinerLines, Unmet};
+    #[pymodule_export]
+    use crate::solve::proof::{Proof, ProofMember};
+    #[pymodule_export]
+    use crate::solve::reach::Reach;
+    #[pymodule_export]
+    use crate::solve::rounded::{Rounded, RoundedDeparture};
+    #[pymodule_export]
+    use crate::solve::sensitivity::{LimitRange, PriceRange, RequirementPrice, RobustnessPrice};
+    #[pymodule_export]
+    use crate::solve::steps::Steps;
+    #[pymodule_export]
+    use crate::solve::substitution::{Kept, LineChange, Substitution};
     #[pymodule_export]
     use crate::sweep::Sweep;
     #[pymodule_export]
-    use crate::sweep_part::{SeenPart, SweepPart};
+    use crate::sweep::axis::{Axis, axis, geomspace, lattice, linspace};
     #[pymodule_export]
-    use crate::sweep_table::SweepTable;
+    use crate::sweep::part::{StreamPart, SweepPart};
     #[pymodule_export]
-    use crate::titration::{Adjustment, Portion, Titration};
+    use crate::sweep::result::{AxisValueSummary, KeptRow, StreamResult, SweepHistogram};
     #[pymodule_export]
-    use crate::unmet::{FinerLines, Unmet};
+    use crate::sweep::samples::{Corners, Samples};
+    #[pymodule_export]
+    use crate::sweep::solution_path::{ParameterRange, PathPiece, SolutionPath};
+    #[pymodule_export]
+    use crate::sweep::table::SweepTable;
 
     /// The version of the library.
     #[pymodule_export]

@@ -84,9 +84,9 @@ quantities! {
     RoundingTolerance: "rounding tolerance", "% of the line", 100 to 5_000, "usual are 1 to 2 %, common practice, no source";
     /// The step that percentages of a rounded formula are multiples of.
     RoundingStep: "rounding step", "% w/w", 1 to 100_000, "ten grid steps to the whole, common practice, no source";
-    /// Temperature of a solution whose pH is reckoned.
+    /// Temperature of a solution whose pH is calculated.
     SolutionTemperature: "temperature of a solution", "°C", 15_000 to 40_000, "the constants of water are tabulated for it";
-    /// Concentration of one acid, base or ion in a solution whose pH is reckoned.
+    /// Concentration of one acid, base or ion in a solution whose pH is calculated.
     Molality: "concentration", "mol/kg of water", 0 to 3_000, "six times what the Davies equation holds for, our choice";
     /// All concentrations of such a solution together.
     MolalitySum: "sum of the concentrations", "mol/kg of water", 0 to 6_000, "twice the highest single one, our choice";
@@ -94,7 +94,7 @@ quantities! {
     SolutionPh: "pH of a solution", "", 0 to 14_000, "about 0.5 mol/kg of strong acid or alkali, our choice";
     /// Charge of the forms of an acid or base.
     AcidCharge: "charge of an acid's form", "elementary charges", -6_000 to 6_000, "small molecules, our choice";
-    /// Dissociation constant of an acid or base in a solution whose pH is reckoned.
+    /// Dissociation constant of an acid or base in a solution whose pH is calculated.
     SolutionPka: "pKa in a solution", "", -10_000 to 24_000, "stronger acids and bases are strong ions in water, our choice";
     /// Enthalpy of one ionisation step.
     IonisationEnthalpy: "ionisation enthalpy", "kJ/mol", -200_000 to 200_000, "widest range tabulated, common practice, no source";

@@ -31,11 +31,20 @@
 //! The rooms stand on floors; each uses only rooms below it: numbers, bounds, errors, documents and rendering; [`substance`];
 //! [`material`]; [`catalogue`]; [`formula`] and [`reading`]; [`measure`]; [`brief`] and [`solve`]; what is done with a formula.
 //!
+//! For a smaller build, `default-features = false` and any of these:
+//!
+//! | feature | what it adds |
+//! |---|---|
+//! | `sweep` | many formulas at once: axes, tables, streams, samples |
+//! | `schema` | the JSON Schemas of documents |
+//! | `html` | tables, pages and batch sheets as HTML |
+//!
 //! What it proves is arithmetic on the compositions given. It says nothing of foam, feel or stability, and it replaces no safety data
 //! sheet, local rule or qualified assessment.
 
 #![forbid(unsafe_code)]
 #![deny(clippy::dbg_macro, clippy::print_stderr, clippy::print_stdout)]
+#![cfg_attr(not(feature = "sweep"), allow(dead_code, unused_imports, reason = "some of what sweeps alone use stands below them"))]
 
 pub mod batch;
 pub mod bounds;
@@ -57,6 +66,7 @@ pub mod review;
 pub mod rule;
 pub mod solve;
 pub mod substance;
+#[cfg(feature = "sweep")]
 pub mod sweep;
 pub mod watch;
 
@@ -64,20 +74,23 @@ pub use error::Error;
 
 /// What most programs need.
 pub mod prelude {
-    pub use crate::Error;
-    pub use crate::brief::{Brief, BriefLine, Direction, Objective, Requirement, Role, SplitBasis};
-    pub use crate::catalogue::{Catalogue, PriceList, Winner};
+    pub use crate::batch::{BatchSize, Scales, SheetFormat};
+    pub use crate::brief::{Brief, BriefLine, Direction, Objective, Parameter, Requirement, Role, SplitBasis};
+    pub use crate::catalogue::{Catalogue, CsvOptions, PriceList, Winner};
     pub use crate::document::Notation;
+    pub use crate::error::{Error, Fault, FaultKind};
     pub use crate::exposure::ExposureRequest;
     pub use crate::formula::{Formula, Line, Phase};
-    pub use crate::label::{Label, LabelRequest, ScentDeclaration};
+    pub use crate::label::{Contact, Label, LabelRequest, ScentDeclaration, ScentNames};
     pub use crate::material::{Certificate, Composition, Constituent, Form, Lot, Material, StatedActive};
     pub use crate::measure::{Basis, Measure, Scope};
     pub use crate::number::{Date, Exact, Interval, Mass, MassUnit, Ppm};
     pub use crate::ph::{Acid, Solution, Titration};
     pub use crate::reading::Reading;
     pub use crate::review::{Finding, Review, Reviewer};
-    pub use crate::rule::{Certainty, Market, Product, RuleBook, RuleList, Severity, Use};
+    pub use crate::rule::{Certainty, Market, Placing, Product, RuleBook, RuleList, Severity, Use};
     pub use crate::solve::{Answer, ChoiceOutcome, Conflict, Outcome, RoundedOutcome, Steps};
     pub use crate::substance::{Attribute, Class, Substance};
+    #[cfg(feature = "sweep")]
+    pub use crate::sweep::{Axis, Stream, Sweep, Values, Varied};
 }

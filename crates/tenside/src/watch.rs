@@ -16,7 +16,8 @@ use std::sync::Arc;
 
 use crate::error::{Error, Fault, FaultKind};
 
-/// Is told how much is done and says whether to go on.
+/// Is told how much is done and says whether to go on. Open to implement: only the caller has a clock or hears a signal. A method that is
+/// added later will have a default.
 ///
 /// ```
 /// use std::sync::Arc;

@@ -53,7 +53,7 @@ fn a_million_faulty_lines_are_refused_and_counted() {
     for (text, kind) in [
         (million_rows("{inci=\"KAOLLIN\",typical=1},\n"), "did you mean \"KAOLIN\"?"),
         (toml(&(0..MILLION).map(|number| format!("key-{number} = 1\n")).collect::<String>()), "unknown key"),
-        (toml(&"[[material]]\n".repeat(MILLION)), "needed but not there"),
+        (toml(&"[[material]]\n".repeat(MILLION)), "required but missing"),
     ] {
         let error = Catalogue::read(&text, Notation::Toml).unwrap_err();
         assert!(error.faults().len() == 1001 && error.to_string().contains(kind), "{}", error.faults()[0]);

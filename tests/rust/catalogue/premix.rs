@@ -75,7 +75,7 @@ fn shares_of_a_premix_sum_to_a_hundred() {
 #[test]
 fn a_premix_at_fault_is_reported_once() {
     for (parts, what) in
-        [("[]", "a premix without parts"), ("[{ material = \"k\", percent = \"x\" }]", "not a number"), ("[{ percent = 100 }]", "needed but not there")]
+        [("[]", "a premix without parts"), ("[{ material = \"k\", percent = \"x\" }]", "not a number"), ("[{ percent = 100 }]", "required but missing")]
     {
         let text = toml(&format!("[[material]]\nid = \"p\"\nname = \"p\"\nform = \"oil\"\npremix = {parts}\n{}", simple("k", "KAOLIN")));
         let error = Catalogue::read(&text, Notation::Toml).unwrap_err();

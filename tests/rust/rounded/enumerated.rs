@@ -5,7 +5,7 @@ use tenside::catalogue::Catalogue;
 use tenside::formula::{Formula, Line};
 use tenside::measure::Measure;
 use tenside::number::{Exact, Ppm};
-use tenside::solve::{Leeway, RoundedOutcome, Steps};
+use tenside::solve::{RoundedOutcome, Steps, Tolerance};
 
 use super::small::{Cost, MATERIALS, Numbers, brings, mean, prices, shares};
 
@@ -200,7 +200,7 @@ fn what_is_named_forbids_and_would_do() {
         if let Some(finer) = unmet.finer_step() {
             let mut steps = Steps::of(finer).unwrap();
             for name in case.brief.requirements().iter().map(Requirement::name) {
-                if let Some(Leeway::Within(tolerance)) = case.steps.leeway(&name) {
+                if let Some(Tolerance::Within(tolerance)) = case.steps.tolerance(&name) {
                     steps = steps.within(&name, tolerance).unwrap();
                 }
             }
@@ -239,7 +239,7 @@ fn without(case: &Case, words: &str) -> (Brief, Steps) {
     let mut steps = Steps::of(&case.step).unwrap();
     for asked in case.brief.requirements().iter().filter(|asked| asked.name() != words) {
         brief = brief.require(asked.clone()).unwrap();
-        if let Some(Leeway::Within(tolerance)) = case.steps.leeway(&asked.name()) {
+        if let Some(Tolerance::Within(tolerance)) = case.steps.tolerance(&asked.name()) {
             steps = steps.within(&asked.name(), tolerance).unwrap();
         }
     }

@@ -4,7 +4,7 @@ use tenside::brief::{Brief, Requirement};
 use tenside::catalogue::Catalogue;
 use tenside::measure::Measure;
 use tenside::number::{Exact, Mass, MassUnit};
-use tenside::solve::{Leeway, RoundedOutcome, Steps};
+use tenside::solve::{RoundedOutcome, Steps, Tolerance};
 use tenside::substance::Class;
 
 fn bar() -> Brief {
@@ -34,8 +34,8 @@ fn steps_that_are_none() {
     says(steps.clone().up_to_nodes(0), "1 or more");
     // What is said last counts.
     let twice = steps.giving_up("wash").within("wash", 1).unwrap();
-    assert_eq!(twice.equations(), [("wash".to_string(), Leeway::Within(Exact::ONE))]);
-    assert_eq!(twice.clone().giving_up("wash").leeway("wash"), Some(&Leeway::GivenUp));
+    assert_eq!(twice.equations(), [("wash".to_string(), Tolerance::Within(Exact::ONE))]);
+    assert_eq!(twice.clone().giving_up("wash").tolerance("wash"), Some(&Tolerance::GivenUp));
 }
 
 #[test]
@@ -47,10 +47,10 @@ fn steps_say_what_was_asked() {
         assert_eq!(steps.step_of(line), &step, "{line}");
     }
     assert_eq!(steps.words(), "multiples of 0.5 %, panthenol of 0.1 %, kaolin of 0.2 %");
-    assert!(!steps.is_within_half_a_step() && steps.leeway("wash").is_none());
+    assert!(!steps.is_within_half_a_step() && steps.tolerance("wash").is_none());
     let loosened = steps.within_half_a_step().giving_up("pair");
     assert!(loosened.is_within_half_a_step());
-    assert_eq!((loosened.leeway("wash"), loosened.leeway("pair")), (Some(&Leeway::WithinHalfAStep), Some(&Leeway::GivenUp)));
+    assert_eq!((loosened.tolerance("wash"), loosened.tolerance("pair")), (Some(&Tolerance::WithinHalfAStep), Some(&Tolerance::GivenUp)));
 }
 
 #[test]
@@ -58,7 +58,7 @@ fn weighing_in_no_divisions() {
     let grams = |text: &str| Mass::new(&text.parse().unwrap(), MassUnit::Gram).unwrap();
     says(Steps::of_weighing(&grams("300"), &grams("7")), "one scale division");
     says(Steps::of_weighing(&grams("1"), &grams("5")), "one scale division");
-    says(Steps::of_weighing(&grams("0"), &grams("1")), "batch of nothing");
+    says(Steps::of_weighing(&grams("0"), &grams("1")), "batch without mass");
     assert_eq!(Steps::of_weighing(&grams("500"), &grams("0.5")).unwrap(), Steps::of("0.1").unwrap());
 }
 

@@ -58,7 +58,7 @@ pub(crate) fn shares(lines: usize, left: i64) -> Vec<Vec<i64>> {
     (0..=left).flat_map(|first| shares(lines - 1, left - first).into_iter().map(move |rest| [vec![first], rest].concat())).collect()
 }
 
-/// The cost of a formula, least for the best, reckoned from measures of single lines.
+/// The cost of a formula, least for the best, calculated from measures of single lines.
 pub(crate) enum Cost {
     Mean(Vec<Exact>, Exact),
     Ratio(Vec<Exact>, Vec<Exact>),

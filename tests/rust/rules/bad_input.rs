@@ -34,7 +34,7 @@ fn each_fault_of_a_rule_is_named() {
         ("group = \"salts\"\nat_most = 1", UnknownName, "unknown group"),
         ("measure = \"water\"", Missing, "at_most, below, at_least, above"),
         ("", Missing, "one of measure, group, fact, each, when"),
-        ("measure = \"water\"\nfact = \"ph\"\nat_most = 1", Contradiction, "about one thing"),
+        ("measure = \"water\"\nfact = \"ph\"\nat_most = 1", Contradiction, "exactly one subject"),
         ("measure = \"cost\"\nat_most = 1", Unsupported, "knows no prices"),
         ("measure = \"water\"\nwithin = { phase = \"liquid\" }\nat_most = 1", Unsupported, "does not know the lines"),
         ("fact = \"ph\"\nat_most = 70", OutOfRange, "allowed: -2 to 16"),
@@ -43,8 +43,8 @@ fn each_fault_of_a_rule_is_named() {
         ("measure = \"water\"\nat_most = 1\nfrom = \"2026-02-30\"", OutOfRange, "year-month-day"),
         ("measure = \"water\"\nat_most = 1\nfrom = \"2026-03-02\"\nuntil = \"2026-03-01\"", Contradiction, "ends before it begins"),
         ("measure = \"water\"\nat_most = 1\nuses = [\"shampo-bar\"]", UnknownName, "did you mean \"shampoo-bar\"?"),
-        ("measure = \"water\"\nat_most = 1\nwhen = [{ measure = \"water\" }]", Contradiction, "compares one thing once"),
-        ("measure = \"water\"\nat_most = 1\nwhen = [{ kept = \"wet\", fact = \"ph\", above = 3 }]", Contradiction, "compares one thing once"),
+        ("measure = \"water\"\nat_most = 1\nwhen = [{ measure = \"water\" }]", Contradiction, "exactly one comparison"),
+        ("measure = \"water\"\nat_most = 1\nwhen = [{ kept = \"wet\", fact = \"ph\", above = 3 }]", Contradiction, "exactly one comparison"),
         ("measure = \"water\"\nat_most = 1\nwhen = [{ measure = \"water\", above = 1, basis = \"every-basis\" }]", Contradiction, "asked on one basis"),
         ("each = \"heat-sensitive\"", Contradiction, "°C"),
         ("each = \"ph-window\"\nat_most = 3", Contradiction, "stands with the raw material"),
@@ -82,7 +82,7 @@ fn overlapping_dates_are_refused_and_dates_that_follow_are_not() {
 fn groups_that_take_in_themselves_are_refused() {
     let group = |name: &str, other: &str| format!("[[group]]\nname = \"{name}\"\ntitle = \"{name}\"\nmembers = [{{ inci = \"X\" }}]\ngroups = [\"{other}\"]\n");
     let (kinds, message) = refused(&format!("{HEAD}{}{}", group("one", "two"), group("two", "one")));
-    assert!(kinds == [FaultKind::Loop, FaultKind::Loop] && message.contains("takes in itself"), "{message}");
+    assert!(kinds == [FaultKind::Loop, FaultKind::Loop] && message.contains("contains itself"), "{message}");
     let (kinds, _) = refused(&format!("{HEAD}{}", group("one", "none")));
     assert_eq!(kinds, [FaultKind::UnknownName]);
 }

@@ -210,7 +210,7 @@ fn breaks(requirement: &Requirement, formula: &Formula) -> Option<String> {
     (low_fails || high_fails).then(|| format!("{least:?} to {most:?}"))
 }
 
-/// The share of a formula that is water, and what drying to `moisture` percent makes of a share of something that stays; reckoned from
+/// The share of a formula that is water, and what drying to `moisture` percent makes of a share of something that stays; calculated from
 /// the compositions alone.
 pub(crate) fn finished_share(formula: &Formula, moisture: &Exact, stays: impl Fn(&tenside::substance::Substance) -> bool) -> Exact {
     let (mut kept, mut water) = (Exact::ZERO, Exact::ZERO);

@@ -24,7 +24,7 @@ fn axes_that_are_none() {
     refused(&brief, vec![Axis::Parameter(Parameter::Fixed("panthenol".into()), values(&["1.00005"]))], &["grid", "0.0001 %"]);
     refused(&brief, vec![Axis::Moisture(whole(99, 100))], &["residual moisture", "99.9"]);
     refused(&brief, vec![Axis::Material { line: "capb-30".into(), materials: Vec::new() }], &["without raw materials"]);
-    refused(&brief, vec![Axis::Lattice { split: "wash".into(), lattice: Lattice::new(2, 5).unwrap() }], &["number of members"]);
+    refused(&brief, vec![Axis::Lattice { split: "wash".into(), lattice: Lattice::new(2, 5).unwrap() }], &["as many members as its split"]);
     refused(&brief, vec![axis(&brief, "share.wash.capb-30", whole(99, 101))], &["share of a split", "0 to 100 %"]);
 }
 
@@ -40,7 +40,7 @@ fn two_axes_on_the_same_thing() {
 fn ends_that_cross() {
     let brief = bar().drop_line("cetyl-alcohol").unwrap().between("cetyl-alcohol", 3, 6).unwrap();
     let low = axis(&brief, "lowest.cetyl-alcohol", whole(1, 7));
-    refused(&brief, vec![low.clone()], &["upside down", "lowest up to 7, highest down to 6"]);
+    refused(&brief, vec![low.clone()], &["above its upper end", "lowest up to 7, highest down to 6"]);
     assert!(Sweep::new(&brief, vec![low, axis(&brief, "highest.cetyl-alcohol", whole(7, 9))]).is_ok());
 }
 
@@ -72,7 +72,7 @@ fn a_table_too_large_is_refused_with_its_size_and_the_way() {
     let message = sweep.table().unwrap_err().to_string();
     assert!(message.contains("GiB") && message.contains("stream") && message.contains("1000000000000 rows"), "{message}");
     let more = vec![axis(&brief, "price.kaolin", many.clone()), axis(&brief, "price.water", many)];
-    refused(&brief, [sweep.axes().to_vec(), more].concat(), &["more points than 64 bits count"]);
+    refused(&brief, [sweep.axes().to_vec(), more].concat(), &["more points than a 64-bit number can count"]);
 }
 
 #[test]

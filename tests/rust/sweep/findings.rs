@@ -219,10 +219,10 @@ fn what_cannot_be_asked_is_refused() {
     let sweep = reviewed(Sweep::new(&brief, vec![axis(&brief, "panthenol", whole(1, 2))]).unwrap(), Severity::Error);
     assert!(sweep.clone().with_review(RuleBook::starter(), &product(Market::Us), Severity::Error).unwrap_err().is_duplicate());
     let error = sweep.stream(&Stream::default().without("water")).unwrap_err();
-    assert!(error.to_string().contains("only a review's columns"), "{error}");
+    assert!(error.to_string().contains("only the columns of a review"), "{error}");
     assert!(sweep.stream(&Stream::default().without("finding")).unwrap_err().is_unknown_name());
     let error = sweep.stream(&Stream::default().best(1, "findings", Direction::Minimise)).unwrap_err();
-    assert!(error.to_string().contains("only lines, measures and the objective"), "{error}");
+    assert!(error.to_string().contains("lines, measures and the objective only"), "{error}");
 
     let rule = |at: usize| {
         format!("[[rule]]\nslug = \"own-{at}\"\nseverity = \"error\"\ntitle = \"clay\"\nmeasure = \"constituent\"\nof = \"KAOLIN\"\nat_most = {}\n", at + 1)

@@ -22,6 +22,7 @@ pub enum Mixing {
 
 /// One part of the material in so many parts of another line of the batch.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Dilution {
     /// How it is mixed.
     pub mixing: Mixing,
@@ -82,7 +83,7 @@ fn carries(weighing: &Weighing, kind: Kind) -> bool {
 }
 
 /// The dilution with the largest fitting line of the same phase, else with the line that takes the rest, that makes every weighing keep
-/// within what is tolerated and needs no more of the carrier than the batch itself; nothing where there is none.
+/// within what is tolerated and needs no more of the carrier than the batch itself; `None` if there is none.
 pub(super) fn offer(weighings: &[Weighing], small: usize, absorber: Option<usize>, tolerated: &Exact) -> Option<Dilution> {
     let weighing = &weighings[small];
     goes_into(weighing).iter().find_map(|&kind| {

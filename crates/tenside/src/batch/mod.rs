@@ -67,6 +67,7 @@ pub struct Batch {
 
 /// What one bar weighs on its way; exact means over even bars.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct BarMasses {
     /// How many.
     pub bars: u32,

@@ -9,6 +9,7 @@ use crate::number::{Date, Exact, Mass, MassUnit};
 
 /// The smallest batch in which a line is large enough for its scale.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct SmallestBatch {
     /// Its mass: whole divisions of the finest scale.
     pub mass: Mass,
@@ -18,6 +19,7 @@ pub struct SmallestBatch {
 
 /// A line that is too small for its scale, and the ways out.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct SmallLine {
     /// The line's name.
     pub line: String,
@@ -228,7 +230,7 @@ fn more_or_less(grams: &Exact) -> &'static str {
     if grams.is_negative() { "less" } else { "more" }
 }
 
-/// A mass that was reckoned: three digits that count are enough to recognise it.
+/// A mass that was calculated: three digits that count are enough to recognise it.
 fn few_digits(grams: &Exact, unit: MassUnit) -> String {
     let value = grams / unit.grams();
     let places = (0..6).find(|places| &value * Exact::from(10_i64.pow(*places)) >= Exact::hundred()).unwrap_or(6);

@@ -40,11 +40,11 @@ impl Pressed {
     /// The bars pressed from a batch: all of them, or some where the batch states how many there are.
     ///
     /// # Errors
-    /// No bar, a bar of no mass, more bars than the batch has, and bars that together weigh more than the batch.
+    /// No bar, a bar without mass, more bars than the batch has, and bars that together weigh more than the batch.
     pub fn new(batch: &Batch, masses: &[Mass]) -> Result<Self, Error> {
         let faults = masses.iter().enumerate().filter(|(_, mass)| mass.grams().is_zero());
-        let faults =
-            faults.map(|(index, mass)| Fault::new(FaultKind::OutOfRange, "a bar of no mass").at(format!("bar {}", index + 1)).value(mass).allowed("above 0 g"));
+        let faults = faults
+            .map(|(index, mass)| Fault::new(FaultKind::OutOfRange, "a bar without mass").at(format!("bar {}", index + 1)).value(mass).allowed("above 0 g"));
         Error::check(faults.collect(), ())?;
         let (Some(lowest), Some(highest)) = (masses.iter().min(), masses.iter().max()) else {
             return Err(Fault::new(FaultKind::Missing, "no bar was recorded").remedy("give the mass of each pressed bar").into());
@@ -132,7 +132,7 @@ impl Pressed {
         format!("{}{of} {}", self.masses.len(), if last == 1 { "bar" } else { "bars" })
     }
 
-    /// What did not become bars, percent of the mass weighed: what to state as process loss next time. Nothing where only some of the bars
+    /// What did not become bars, percent of the mass weighed: what to state as process loss next time. `None` if only some of the bars
     /// were weighed.
     #[must_use]
     pub fn implied_process_loss(&self) -> Option<&Exact> {

@@ -33,7 +33,7 @@ impl Shown {
         units(preferred).into_iter().find_map(|unit| Some(Shown { unit, places: places(division, unit)? }))
     }
 
-    /// With so many more decimals, for masses that are reckoned and not weighed.
+    /// With so many more decimals, for masses that are calculated and not weighed.
     pub(super) fn finer(self, more: u32) -> Self {
         Shown { places: self.places + more, ..self }
     }

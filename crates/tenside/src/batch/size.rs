@@ -149,8 +149,8 @@ impl BatchSize {
         words
     }
 
-    /// How the mass charged is reckoned, where it is reckoned at all: `24 × 60 g / 0.92 / 0.96`.
-    pub(super) fn reckoning(&self, unit: MassUnit) -> Option<String> {
+    /// How the mass charged is calculated, where it is calculated at all: `24 × 60 g / 0.92 / 0.96`.
+    pub(super) fn calculation(&self, unit: MassUnit) -> Option<String> {
         let Basis::Net(net) = &self.basis else { return None };
         let mut words = format!("{} × {}", self.bars.unwrap_or(1), brief(net, unit));
         for left in [self.left_after_drying(), self.left_after_process()] {
@@ -170,7 +170,7 @@ impl std::fmt::Display for BatchSize {
 
 fn some_mass(mass: Mass, what: &str) -> Result<Mass, Error> {
     if mass.grams().is_zero() {
-        return Err(Fault::new(FaultKind::OutOfRange, format!("the {what} is nothing")).value("0 g").allowed("above 0 g, to a hundred tonnes").into());
+        return Err(Fault::new(FaultKind::OutOfRange, format!("the {what} is 0")).value("0 g").allowed("above 0 g, to a hundred tonnes").into());
     }
     Ok(mass)
 }
@@ -204,7 +204,7 @@ mod tests {
         let size = BatchSize::of_bars(24, "60 g".parse().unwrap()).unwrap();
         let size = size.with_drying_loss(Decimal::from(8)).unwrap().with_process_loss(Decimal::from(4)).unwrap();
         assert_eq!(size.charged().unwrap().grams(), &(Exact::from(1440) / Exact::ratio(8832, 10_000)));
-        assert_eq!(size.reckoning(MassUnit::Gram).unwrap(), "24 × 60 g / 0.92 / 0.96");
+        assert_eq!(size.calculation(MassUnit::Gram).unwrap(), "24 × 60 g / 0.92 / 0.96");
     }
 
     #[test]

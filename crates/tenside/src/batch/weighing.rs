@@ -100,7 +100,7 @@ pub(super) fn weigh_out(lines: Vec<(Line, Mass)>, target: &Mass, usual_absorber:
         let wanted = weighings[index].rounded.grams() + rest(&weighings, target);
         let rounded = wanted.rounded_to(weighings[index].division.grams(), HalfWay::ToEven);
         if rounded.is_negative() {
-            return Err(Fault::new(FaultKind::Contradiction, "the line that takes the rounding rest would fall below nothing")
+            return Err(Fault::new(FaultKind::Contradiction, "the line that takes the rounding rest would fall below 0")
                 .at(format!("line {:?}", weighings[index].line.name()))
                 .value(format!("{rounded} g"))
                 .allowed("0 g or more")

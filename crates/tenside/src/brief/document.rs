@@ -4,7 +4,6 @@ use std::collections::{BTreeMap, HashSet};
 use std::sync::Arc;
 
 use indexmap::IndexMap;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{Brief, BriefLine, Direction, Objective, Requirement, Role, Split, SplitBasis};
@@ -18,7 +17,8 @@ use crate::measure::{BasisDocument, MeasureDocument, read_basis, read_measure};
 use crate::number::{Exact, Ppm};
 
 /// A brief as documents hold it.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct BriefDocument {
     /// Kind and version.
@@ -52,7 +52,8 @@ pub struct BriefDocument {
 }
 
 /// One of `fix`, `low` with `high`, or `qs`; none of them for a free line. With `or_absent` the line is absent or between `low` and `high`.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct BriefLineDocument {
     /// By default the material.
@@ -86,7 +87,8 @@ struct BriefLineDocument {
     groups: Vec<String>,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct AtMostOfDocument {
     /// The group.
@@ -95,7 +97,8 @@ struct AtMostOfDocument {
     lines: u32,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct SplitDocument {
     /// Its name, which is a group of its lines too.
@@ -106,7 +109,8 @@ struct SplitDocument {
     parts: Vec<PartDocument>,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct PartDocument {
     /// The line.
@@ -116,7 +120,8 @@ struct PartDocument {
 }
 
 /// `equal`, `at_least`, `at_most`, or the last two together.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct RequirementDocument {
     /// Its name; said in words from the measure if not stated.
@@ -141,7 +146,8 @@ struct RequirementDocument {
 }
 
 /// A direction with a measure, or the percentages to change least from: by the sum of changes, or by the sum of their squares.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct ObjectiveDocument {
     /// Whether the measure is made as small or as great as possible.
@@ -256,6 +262,7 @@ impl Brief {
     /// ```
     /// assert!(tenside::brief::Brief::schema().contains("\"$schema\""));
     /// ```
+    #[cfg(feature = "schema")]
     #[must_use]
     pub fn schema() -> String {
         crate::document::schema_text::<BriefDocument>("brief")
@@ -419,7 +426,7 @@ fn read_requirement(view: &TableView<'_>) -> Option<Requirement> {
     let every = view.boolean("for_every_composition").unwrap_or(false);
     let stated = [view.has("equal"), view.has("at_least") || view.has("at_most")];
     if stated != [true, false] && stated != [false, true] {
-        view.fault("", Fault::new(FaultKind::Contradiction, "a requirement states equal, or at_least and at_most, or one of them"));
+        view.fault("", Fault::new(FaultKind::Contradiction, "a requirement states either equal, or at_least, at_most or both"));
         return None;
     }
     let measure = measure?;

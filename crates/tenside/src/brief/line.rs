@@ -31,7 +31,10 @@ impl Role {
     /// A low end above the high end.
     pub fn between(low: Ppm, high: Ppm) -> Result<Self, Error> {
         if low > high {
-            return Err(Fault::new(FaultKind::Contradiction, "a range is upside down").value(format!("{low} to {high} %")).allowed("low <= high").into());
+            return Err(Fault::new(FaultKind::Contradiction, "the lower end of a range is above its upper end")
+                .value(format!("{low} to {high} %"))
+                .allowed("low <= high")
+                .into());
         }
         Ok(Role::Between(low, high))
     }
@@ -48,7 +51,7 @@ impl Role {
                 .into());
         }
         if least.is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "absent, or at least nothing, is a plain range")
+            return Err(Fault::new(FaultKind::OutOfRange, "absent, or at least 0 %, is a plain range")
                 .value(format!("{least} %"))
                 .allowed("above 0 to 100 % w/w")
                 .remedy("state the least dose, or give the line a range from 0")

@@ -116,7 +116,7 @@ impl Brief {
     /// A phase stated twice.
     pub fn phase(mut self, phase: Phase) -> Result<Self, Error> {
         if self.phases.iter().any(|known| known.name() == phase.name()) {
-            return Err(Fault::new(FaultKind::Duplicate, "a phase stands twice").value(format!("{:?}", phase.name())).into());
+            return Err(Fault::new(FaultKind::Duplicate, "a phase occurs twice").value(format!("{:?}", phase.name())).into());
         }
         self.phases.push(phase);
         Ok(self)

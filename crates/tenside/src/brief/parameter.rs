@@ -140,7 +140,7 @@ impl Brief {
                 let (prices, _) = self.priced(material)?;
                 let price = Quantity::Price.check(value).map_err(|error| error.within(&parameter.to_string())).map(|()| value.to_decimal())?;
                 let price = price.ok_or_else(|| {
-                    Error::from(Fault::new(FaultKind::OutOfRange, "the price has more digits than are kept").at(parameter.to_string()).value(value.to_string()))
+                    Error::from(Fault::new(FaultKind::OutOfRange, "the price has too many digits").at(parameter.to_string()).value(value.to_string()))
                 })?;
                 let changed = prices.iter().map(|(id, known)| (id.to_string(), if id == material { price } else { known }));
                 brief.prices = Some(Arc::new(PriceList::new(prices.currency(), changed.collect::<Vec<_>>())?));
@@ -248,7 +248,7 @@ mod tests {
             (Parameter::part("wash", "capb-30"), 0, "part"),
             (Parameter::Fixed("cetyl-alcohol".into()), 1, "not fixed"),
             (Parameter::Lowest("panthenol".into()), 1, "no range"),
-            (Parameter::Lowest("cetyl-alcohol".into()), 7, "upside down"),
+            (Parameter::Lowest("cetyl-alcohol".into()), 7, "above its upper end"),
             (Parameter::Fixed("panthenol".into()), 101, "100"),
             (Parameter::Target(water.clone()), 1, "no single value"),
             (Parameter::AtLeast(water), 1, "no lowest value"),

@@ -72,7 +72,7 @@ impl Requirement {
     /// A low end above the high end.
     pub fn between(measure: Measure, low: Exact, high: Exact) -> Result<Self, Error> {
         if low > high {
-            return Err(Fault::new(FaultKind::Contradiction, "a range is upside down")
+            return Err(Fault::new(FaultKind::Contradiction, "the lower end of a range is above its upper end")
                 .at(measure.name())
                 .value(format!("{low} to {high}"))
                 .allowed("low <= high")

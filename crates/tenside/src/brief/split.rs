@@ -57,7 +57,7 @@ impl Split {
         }
         for (index, (member, part)) in parts.iter().enumerate() {
             if parts[..index].iter().any(|(earlier, _)| earlier == member) {
-                faults.push(Fault::new(FaultKind::Duplicate, "a line stands twice in the split").value(format!("{member:?}")));
+                faults.push(Fault::new(FaultKind::Duplicate, "a line occurs twice in the split").value(format!("{member:?}")));
             }
             if let Err(error) = Quantity::SplitPart.check(part) {
                 faults.extend(error.within(member).into_faults());

@@ -302,7 +302,7 @@ fn parts<'r>(row: &'r Row<'_>, column: &str) -> Node<'r> {
     })
 }
 
-/// A table of some columns; empty where all of them are.
+/// A table of some columns; empty if all of them are.
 fn table<'r>(entries: Vec<Entry<'r>>, mark: usize) -> Node<'r> {
     let empty = entries.iter().all(|entry| entry.node.is_empty());
     Node { offset: mark, value: if empty { Value::Empty } else { Value::Table(entries) } }
@@ -444,7 +444,7 @@ fn joined<T: ToString>(parts: impl IntoIterator<Item = T>) -> String {
     parts.into_iter().map(|part| part.to_string()).collect::<Vec<_>>().join(&SEPARATOR.to_string())
 }
 
-/// The sources of the use levels, empty for the material's own; nothing where all are.
+/// The sources of the use levels, empty for the material's own; `None` if all are.
 fn own_sources(material: &Material) -> Option<Vec<&str>> {
     let sources = material.use_levels().iter().map(|level| if level.source == material.source() { "" } else { level.source.as_str() });
     let sources: Vec<&str> = sources.collect();

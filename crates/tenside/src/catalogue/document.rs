@@ -4,7 +4,6 @@ use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use indexmap::IndexMap;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{Alias, AliasTable, Catalogue, Contents};
@@ -15,7 +14,8 @@ use crate::number::Ppm;
 use crate::substance::{Substance, SubstanceDocument, SubstanceTable, read_substance};
 
 /// A catalogue as documents hold it.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct CatalogueDocument {
     /// Kind and version.
@@ -26,7 +26,8 @@ pub struct CatalogueDocument {
 }
 
 /// Substances, materials, lots and names: what a catalogue holds and what formulas and briefs embed.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub(crate) struct ContentsDocument {
     /// The source of whatever states none of its own; each row states its own where a catalogue is written.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -45,7 +46,8 @@ pub(crate) struct ContentsDocument {
     aliases: Vec<AliasDocument>,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct AliasDocument {
     /// As people write it.
@@ -121,7 +123,7 @@ pub(crate) fn read_contents(view: &TableView<'_>, known: &Arc<SubstanceTable>) -
     let mut lots: IndexMap<String, Arc<Lot>> = IndexMap::new();
     for (lot, mark, _) in &read {
         if lots.insert(lot.id().to_string(), Arc::clone(lot)).is_some() {
-            view.fault_at(*mark, Fault::new(FaultKind::Duplicate, "a lot stands twice").value(shown(lot.id())));
+            view.fault_at(*mark, Fault::new(FaultKind::Duplicate, "a lot occurs twice").value(shown(lot.id())));
         }
     }
     let (materials, named) = read_materials(view, &substances, &lots, source.as_deref());
@@ -160,7 +162,7 @@ pub(super) fn read_materials(
         if let Some(id) = view.text("id")
             && !named.insert(id.to_string())
         {
-            view.fault("id", Fault::new(FaultKind::Duplicate, "a material stands twice").value(shown(id)).remedy("rename or remove one"));
+            view.fault("id", Fault::new(FaultKind::Duplicate, "a material occurs twice").value(shown(id)).remedy("rename or remove one"));
         }
         read_material_row(view, substances, source)
     });

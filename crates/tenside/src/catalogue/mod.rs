@@ -181,6 +181,7 @@ impl Catalogue {
     /// ```
     /// assert!(tenside::catalogue::Catalogue::schema().contains("\"$schema\""));
     /// ```
+    #[cfg(feature = "schema")]
     #[must_use]
     pub fn schema() -> String {
         crate::document::schema_text::<CatalogueDocument>("catalogue")
@@ -364,7 +365,7 @@ impl Catalogue {
     pub fn with_lot(&self, lot: Arc<Lot>) -> Result<Self, Error> {
         self.material(lot.material())?.with_lot(&lot)?;
         if self.contents.lots.contains_key(lot.id()) {
-            return Err(Fault::new(FaultKind::Duplicate, "a lot of this name is there already").value(format!("{:?}", lot.id())).into());
+            return Err(Fault::new(FaultKind::Duplicate, "a lot of this name exists already").value(format!("{:?}", lot.id())).into());
         }
         let mut catalogue = self.clone();
         catalogue.change().lots.insert(lot.id().to_string(), lot);

@@ -5,7 +5,6 @@ use std::sync::Arc;
 
 use indexmap::IndexMap;
 use rust_decimal::Decimal;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Catalogue;
@@ -103,7 +102,8 @@ impl PriceList {
 }
 
 /// A price list as documents hold it.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct PriceListDocument {
     /// Currency.

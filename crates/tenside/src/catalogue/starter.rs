@@ -53,7 +53,7 @@ static STARTER: LazyLock<Catalogue> = LazyLock::new(|| {
     read().unwrap_or_else(|(file, error)| panic!("{file}: {error}"))
 });
 
-fn read() -> Result<Catalogue, (&'static str, crate::Error)> {
+fn read() -> Result<Catalogue, (&'static str, crate::error::Error)> {
     let substances = SubstanceTable::starter();
     let mut starter = Catalogue::empty();
     let contents = starter.change();
@@ -71,7 +71,7 @@ fn read() -> Result<Catalogue, (&'static str, crate::Error)> {
     Ok(starter)
 }
 
-fn read_aliases(materials: &IndexMap<String, Arc<Material>>) -> Result<AliasTable, crate::Error> {
+fn read_aliases(materials: &IndexMap<String, Arc<Material>>) -> Result<AliasTable, crate::error::Error> {
     Reader::read(ALIASES, Notation::Toml, |view| {
         view.version("aliases/1");
         view.prose("source");

@@ -2,6 +2,13 @@
 
 use super::Notation;
 
+/// Deepest nesting of a document; ours need eight.
+pub(super) const DEEPEST: usize = 32;
+
+pub(super) fn too_deep_message() -> String {
+    format!("nested deeper than {DEEPEST} levels")
+}
+
 /// The first bracket past the deepest level, outside strings and comments.
 pub(super) fn too_deep(text: &str, notation: Notation, deepest: usize) -> Option<usize> {
     let bytes = text.as_bytes();

@@ -8,7 +8,8 @@
 
 mod decimal;
 mod depth;
-mod named;
+pub(crate) mod named;
+mod notation;
 mod number;
 mod place;
 mod read_json;
@@ -24,6 +25,7 @@ use reader::MOST_FAULTS;
 pub(crate) use decimal::DecimalMark;
 pub use named::Named;
 pub(crate) use named::{named_enum, nearest, unknown_name};
+pub use notation::Notation;
 pub use number::Number;
 pub(crate) use place::CellPlace;
 pub(crate) use reader::{Reader, TableView};
@@ -34,16 +36,8 @@ pub(crate) use tree::{Entry, Node, Value};
 
 use crate::error::Error;
 
-/// In which notation a document is written. Both carry the same content.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Notation {
-    /// TOML 1.0.
-    Toml,
-    /// JSON (RFC 8259).
-    Json,
-}
-
 /// The JSON Schema (2020-12) of a kind of document, as text: of what its reader takes.
+#[cfg(feature = "schema")]
 pub(crate) fn schema_text<T: schemars::JsonSchema>(kind: &str) -> String {
     let mut schema = schemars::generate::SchemaSettings::draft2020_12().for_serialize().into_generator().into_root_schema_for::<T>();
     schema.insert("$id".to_string(), format!("urn:tenside:schema:{kind}:1").into());
@@ -57,6 +51,7 @@ pub(crate) fn always_written<T: ?Sized>(_: &T) -> bool {
 }
 
 /// The schema of a whole number, which a document may hold as text.
+#[cfg(feature = "schema")]
 pub(crate) fn whole_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
     schemars::json_schema!({ "type": ["integer", "string", "null"], "minimum": 0, "maximum": u32::MAX, "pattern": "^[0-9]{1,10}$" })
 }

@@ -2,8 +2,8 @@
 
 use crate::error::{Fault, FaultKind};
 
-/// An enumeration whose variants have a stable name in documents.
-pub trait Named: Copy + 'static {
+/// An enumeration whose variants have a stable name in documents. Sealed: the lists are this crate's own, and may grow.
+pub trait Named: Copy + sealed::Sealed + 'static {
     /// Every variant.
     const ALL: &'static [Self];
     /// What kind of thing it is, for messages.
@@ -22,7 +22,7 @@ pub trait Named: Copy + 'static {
     ///
     /// # Errors
     /// An unknown name, with the nearest known one.
-    fn parse(text: &str) -> Result<Self, crate::Error> {
+    fn parse(text: &str) -> Result<Self, crate::error::Error> {
         Self::from_slug(text.trim()).ok_or_else(|| {
             let known: Vec<&str> = Self::ALL.iter().map(|variant| variant.slug()).collect();
             unknown_name(Self::KIND, text, known.iter().copied()).allowed(known.join(", ")).into()
@@ -30,23 +30,34 @@ pub trait Named: Copy + 'static {
     }
 }
 
+/// Names that no other crate can reach, so that none can add to what is implemented here.
+pub(crate) mod sealed {
+    /// What [`Named`](super::Named) is implemented for.
+    pub trait Sealed {}
+}
+
 /// Declares an enumeration with stable names, its serialisation and its JSON Schema.
 macro_rules! named_enum {
-    ($(#[doc = $doc:literal])* $name:ident $kind:literal { $($(#[doc = $variant_doc:literal])* $variant:ident = $slug:literal),* $(,)? }) => {
+    ($(#[doc = $doc:literal])* $name:ident $kind:literal {
+        $($(#[doc = $variant_doc:literal])* $(#[cfg($cfg:meta)])? $variant:ident = $slug:literal),* $(,)?
+    }) => {
         $(#[doc = $doc])*
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize)]
+        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
         #[non_exhaustive]
         pub enum $name {
-            $($(#[doc = $variant_doc])* #[serde(rename = $slug)] $variant,)*
+            $($(#[doc = $variant_doc])* $(#[cfg($cfg)])? #[serde(rename = $slug)] $variant,)*
         }
 
+        impl $crate::document::named::sealed::Sealed for $name {}
+
         impl $crate::document::Named for $name {
-            const ALL: &'static [Self] = &[$(Self::$variant,)*];
+            const ALL: &'static [Self] = &[$($(#[cfg($cfg)])? Self::$variant,)*];
             const KIND: &'static str = $kind;
 
             fn slug(self) -> &'static str {
                 match self {
-                    $(Self::$variant => $slug,)*
+                    $($(#[cfg($cfg)])? Self::$variant => $slug,)*
                 }
             }
         }
@@ -58,9 +69,9 @@ macro_rules! named_enum {
         }
 
         impl std::str::FromStr for $name {
-            type Err = $crate::Error;
+            type Err = $crate::error::Error;
 
-            fn from_str(text: &str) -> Result<Self, $crate::Error> {
+            fn from_str(text: &str) -> Result<Self, $crate::error::Error> {
                 <Self as $crate::document::Named>::parse(text)
             }
         }

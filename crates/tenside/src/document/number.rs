@@ -1,7 +1,6 @@
 //! A number as documents carry it.
 
-use std::borrow::Cow;
-
+#[cfg(feature = "schema")]
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Serialize, Serializer};
 
@@ -53,8 +52,9 @@ impl Serialize for Number {
     }
 }
 
+#[cfg(feature = "schema")]
 impl JsonSchema for Number {
-    fn schema_name() -> Cow<'static, str> {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
         "Number".into()
     }
 

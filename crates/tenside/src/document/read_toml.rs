@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::reader::{DEEPEST, too_deep_message};
+use super::depth::{DEEPEST, too_deep_message};
 use super::tree::{Entry, Node, Value};
 
 /// The tree, or what is wrong and at which byte.

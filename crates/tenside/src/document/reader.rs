@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use rust_decimal::Decimal;
 
 use super::decimal::{DecimalMark, read_decimal};
-use super::depth::too_deep;
+use super::depth::{DEEPEST, too_deep, too_deep_message};
 use super::place::{CellPlace, Places};
 use super::tree::{Entry, Node, Value};
 use super::{Named, Notation, check_name, check_prose, check_slug, nearest, shown};
@@ -14,8 +14,6 @@ use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, Ppm};
 
-/// Deepest nesting of a document; ours need eight.
-pub(super) const DEEPEST: usize = 32;
 /// Faults listed one by one; past that only their number is given, so that a broken export stays readable.
 pub(super) const MOST_FAULTS: usize = 1000;
 
@@ -115,10 +113,6 @@ impl<'t> Reader<'t> {
     fn is_full(&self) -> bool {
         self.faults.borrow().len() >= MOST_FAULTS
     }
-}
-
-pub(super) fn too_deep_message() -> String {
-    format!("nested deeper than {DEEPEST} levels")
 }
 
 #[derive(Clone, Copy)]
@@ -245,7 +239,7 @@ impl<'r> TableView<'r> {
     }
 
     fn missing(&self, key: &str) {
-        self.report(key, self.mark_of(key), Fault::new(FaultKind::Missing, "needed but not there"));
+        self.report(key, self.mark_of(key), Fault::new(FaultKind::Missing, "required but missing"));
     }
 
     /// Text, if the key is there.
@@ -368,7 +362,7 @@ impl<'r> TableView<'r> {
         }
     }
 
-    /// A list of numbers, empty where the key is absent.
+    /// A list of numbers, empty if the key is absent.
     pub(crate) fn decimals(&self, key: &'static str, quantity: Quantity) -> Vec<Decimal> {
         self.list(key).iter().filter_map(|node| self.decimal_of(key, node, quantity)).collect()
     }
@@ -410,7 +404,7 @@ impl<'r> TableView<'r> {
         lists.sum()
     }
 
-    /// A list of texts, empty where the key is absent.
+    /// A list of texts, empty if the key is absent.
     pub(crate) fn texts(&self, key: &'static str) -> Vec<&'r str> {
         self.list(key)
             .iter()
@@ -424,12 +418,12 @@ impl<'r> TableView<'r> {
             .collect()
     }
 
-    /// A list of names of a closed list, empty where the key is absent.
+    /// A list of names of a closed list, empty if the key is absent.
     pub(crate) fn choices<T: Named>(&self, key: &'static str) -> Vec<T> {
         self.texts(key).into_iter().filter_map(|text| self.accept(key, T::parse(text))).collect()
     }
 
-    /// Reads each table of a list; empty where the key is absent.
+    /// Reads each table of a list; empty if the key is absent.
     pub(crate) fn tables<T>(&self, key: &'static str, mut read: impl FnMut(&TableView<'_>) -> Option<T>) -> Vec<T> {
         let mut values = Vec::new();
         for (index, node) in self.list(key).iter().enumerate() {

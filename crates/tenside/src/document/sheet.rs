@@ -71,7 +71,7 @@ impl<'t> Row<'t> {
         self.order[known]
     }
 
-    /// The text in a column, empty where the sheet does not have the column.
+    /// The text in a column, empty if the sheet does not have the column.
     pub(crate) fn text(&self, column: &str) -> &str {
         self.index(column).and_then(|index| self.cells.get(index)).map_or("", |cell| cell)
     }
@@ -105,7 +105,7 @@ impl Sheets {
         self.faults.len() >= super::MOST_FAULTS
     }
 
-    /// Adds a sheet. Nothing where it is no sheet with the needed columns; why not is among the faults then.
+    /// Adds a sheet. Returns `None` if it is not a sheet with the required columns; why not is among the faults then.
     pub(crate) fn read<'t>(&mut self, text: &'t str, columns: Columns, needed: &[&str], delimiter: Option<Delimiter>) -> Option<Vec<Row<'t>>> {
         let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
         if let Err(error) = check_length(text) {
@@ -163,7 +163,7 @@ impl Sheets {
             match columns.known.iter().position(|known| fold(known) == folded) {
                 Some(known) if order[known].is_none() => order[known] = Some(index),
                 Some(_) => {
-                    self.fault(mark + index, Fault::new(FaultKind::Duplicate, "a column stands twice").value(shown(cell)).remedy("keep one of the two"));
+                    self.fault(mark + index, Fault::new(FaultKind::Duplicate, "a column occurs twice").value(shown(cell)).remedy("keep one of the two"));
                 }
                 None => {
                     let fault = Fault::new(FaultKind::UnknownKey, "unknown column").value(shown(cell)).allowed(columns.known.join(", "));
@@ -180,7 +180,7 @@ impl Sheets {
         let absent: Vec<&str> =
             columns.known.iter().zip(&order).filter(|(known, cell)| cell.is_none() && needed.contains(known)).map(|(known, _)| *known).collect();
         for column in &absent {
-            self.fault(mark, Fault::new(FaultKind::Missing, "a needed column is not there").value(format!("{column:?}")).remedy("add it to the header row"));
+            self.fault(mark, Fault::new(FaultKind::Missing, "a required column is missing").value(format!("{column:?}")).remedy("add it to the header row"));
         }
         let width = cells.iter().rposition(|cell| !cell.is_empty()).map_or(0, |last| last + 1);
         let named = cells.iter().map(|cell| !cell.is_empty()).collect();

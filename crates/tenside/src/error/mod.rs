@@ -100,6 +100,7 @@ impl FaultKind {
 /// assert_eq!(fault.allowed.as_deref(), Some("0 to 100 % w/w"));
 /// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Fault {
     /// Its kind.
     pub kind: FaultKind,
@@ -306,7 +307,7 @@ impl Error {
         self
     }
 
-    /// True where some fault is of this kind.
+    /// True if some fault is of this kind.
     #[must_use]
     pub fn has(&self, kind: FaultKind) -> bool {
         self.faults.iter().any(|fault| fault.kind == kind)

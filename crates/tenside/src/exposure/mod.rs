@@ -6,7 +6,7 @@
 //!
 //! with `E` the product that stays, mg a day and kg of body weight; `C` the substance in the product, percent; `A` what the skin lets
 //! through, percent; POD the systemic dose without adverse effect, mg a day and kg of body weight. Source: the SCCS Notes of Guidance,
-//! see `data/exposure/sccs.toml`. `E` is the printed value of the table, which is not reckoned from its other columns.
+//! see `data/exposure/sccs.toml`. `E` is the printed value of the table, which is not calculated from its other columns.
 //!
 //! It is an aid to a qualified safety assessor, who decides; no value here says that a product may be used.
 //!
@@ -156,7 +156,7 @@ impl Exposure {
             }
             Use::Stated { amount, retained_percent } => {
                 notes.push(format!(
-                    "E is reckoned from {amount} g a day, of which {retained_percent} % stay, both stated by the user, and {} kg of body weight",
+                    "E is calculated from {amount} g a day, of which {retained_percent} % stay, both stated by the user, and {} kg of body weight",
                     self.request.used_body_weight()
                 ));
             }

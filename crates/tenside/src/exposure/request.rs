@@ -1,4 +1,4 @@
-//! What an exposure is reckoned from.
+//! What an exposure is calculated from.
 
 use super::ProductType;
 use super::table::guidance;
@@ -117,7 +117,7 @@ impl ExposureRequest {
         if let Use::Row(row) = &self.product {
             return Err(Fault::new(FaultKind::Contradiction, "a row of the guidance has its exposure per body weight printed")
                 .value(row.slug())
-                .remedy("state the grams used a day and the share retained to reckon with another body weight")
+                .remedy("state the grams used a day and the share retained to calculate with another body weight")
                 .into());
         }
         self.body_weight = Some(kilograms);

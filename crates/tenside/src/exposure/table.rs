@@ -12,7 +12,7 @@ use crate::number::Exact;
 /// What people ask for that has no row.
 const SOLID: &[&str] = &["solid-shampoo", "shampoo-bar", "bar", "hair-bar", "solid-conditioner", "conditioner-bar"];
 
-/// A product type of the guidance. Its columns stand as printed; they are not reckoned from each other.
+/// A product type of the guidance. Its columns stand as printed; they are not calculated from each other.
 ///
 /// ```
 /// use tenside::exposure::ProductType;

@@ -7,6 +7,7 @@ use crate::number::Exact;
 
 /// What differs between two formulas.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Difference {
     /// Title of the first.
     pub before: String,
@@ -42,6 +43,7 @@ impl Presence {
 
 /// One row: what is in both.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct DifferenceRow {
     /// What is compared.
     pub name: String,

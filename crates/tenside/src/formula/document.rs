@@ -3,7 +3,6 @@
 use std::sync::Arc;
 
 use indexmap::IndexMap;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{Formula, Line, Phase, PhaseDocument, read_phase};
@@ -14,7 +13,8 @@ use crate::material::Lot;
 use crate::substance::SubstanceTable;
 
 /// A formula as documents hold it.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct FormulaDocument {
     /// Kind and version.
@@ -35,7 +35,8 @@ pub struct FormulaDocument {
     contents: ContentsDocument,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct LineDocument {
     /// Name of the line.
@@ -102,6 +103,7 @@ impl Formula {
     /// ```
     /// assert!(tenside::formula::Formula::schema().contains("\"$schema\""));
     /// ```
+    #[cfg(feature = "schema")]
     #[must_use]
     pub fn schema() -> String {
         crate::document::schema_text::<FormulaDocument>("formula")

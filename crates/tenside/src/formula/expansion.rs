@@ -11,6 +11,7 @@ use crate::substance::Substance;
 
 /// One constituent of a formula.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Expanded {
     /// The substance.
     pub substance: Arc<Substance>,

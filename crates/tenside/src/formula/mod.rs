@@ -91,7 +91,7 @@ impl Formula {
         Quantity::Phases.check(&Exact::from(u32::try_from(phases.len()).unwrap_or(u32::MAX)))?;
         for (index, phase) in phases.iter().enumerate() {
             if phases[..index].iter().any(|earlier| earlier.name() == phase.name()) {
-                return Err(Fault::new(FaultKind::Duplicate, "a phase stands twice").value(format!("{:?}", phase.name())).into());
+                return Err(Fault::new(FaultKind::Duplicate, "a phase occurs twice").value(format!("{:?}", phase.name())).into());
             }
         }
         self.phases = order_phases(phases, self.lines.iter().map(Line::phase));

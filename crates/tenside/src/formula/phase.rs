@@ -1,7 +1,6 @@
 //! Phases: what is worked together.
 
 use rust_decimal::Decimal;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::bounds::Quantity;
@@ -64,7 +63,8 @@ pub(crate) fn order_phases<'a>(stated: &[Phase], named: impl Iterator<Item = &'a
 }
 
 /// A phase as documents hold it.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(crate) struct PhaseDocument {
     /// Name.

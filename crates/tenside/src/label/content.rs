@@ -12,7 +12,7 @@ use std::collections::HashMap;
 use super::{LabelRequest, Market, ScentNames};
 use crate::formula::{Formula, Line};
 use crate::material::{Composition, Constituent, Declaration, Material};
-use crate::number::{Exact, Grains, Interval, Ppm};
+use crate::number::{Exact, FixedPoint, Interval, Ppm};
 use crate::substance::{Class, Substance};
 
 /// Parts per million.
@@ -22,14 +22,14 @@ pub(super) const MILLION: u64 = 1_000_000;
 pub(super) struct Part<'f> {
     pub(super) line: &'f Line,
     pub(super) material: &'f Material,
-    /// Its share of the formula, in grains of which `10^6 D` are the whole.
-    pub(super) weight: Grains,
+    /// Its share of the formula, in parts of which `10^6 D` are the whole.
+    pub(super) weight: FixedPoint,
 }
 
 /// The formula taken apart.
 pub(super) struct Content<'f> {
     pub(super) parts: Vec<Part<'f>>,
-    pub(super) denominator: Grains,
+    pub(super) denominator: FixedPoint,
 }
 
 impl<'f> Content<'f> {
@@ -37,22 +37,22 @@ impl<'f> Content<'f> {
         let lines = formula.lines().iter().filter(|line| !line.percent().is_zero());
         let leaves: Vec<(&Line, &Material, Exact)> =
             lines.flat_map(|line| line.material().leaves().into_iter().map(move |(leaf, share)| (line, leaf, share))).collect();
-        let denominator = Grains::common_denominator(leaves.iter().map(|(.., share)| share));
+        let denominator = FixedPoint::common_denominator(leaves.iter().map(|(.., share)| share));
         let part = |(line, material, share): (&'f Line, &'f Material, Exact)| {
-            let weight = Grains::floor_of(&share, &denominator).times(u64::from(line.percent().parts()));
+            let weight = FixedPoint::floor_of(&share, &denominator).times(u64::from(line.percent().parts()));
             Part { line, material, weight }
         };
         let parts = leaves.into_iter().map(part).collect();
         Content { parts, denominator }
     }
 
-    /// The formula as charged, in grains.
-    pub(super) fn whole(&self) -> Grains {
+    /// The formula as charged, in parts.
+    pub(super) fn whole(&self) -> FixedPoint {
         self.share(Ppm::WHOLE.parts())
     }
 
-    /// So many ppm of the formula, in grains.
-    pub(super) fn share(&self, ppm: u32) -> Grains {
+    /// So many ppm of the formula, in parts.
+    pub(super) fn share(&self, ppm: u32) -> FixedPoint {
         self.denominator.times(u64::from(ppm) * SQUARE)
     }
 }
@@ -63,27 +63,27 @@ const SQUARE: u64 = MILLION * MILLION;
 /// An amount with the ends it cannot leave: an end that is not stated is the furthest the rest allows.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Amount {
-    pub(super) low: Grains,
-    pub(super) typical: Option<Grains>,
-    pub(super) high: Grains,
+    pub(super) low: FixedPoint,
+    pub(super) typical: Option<FixedPoint>,
+    pub(super) high: FixedPoint,
     pub(super) low_stated: bool,
     pub(super) high_stated: bool,
 }
 
 impl Amount {
     pub(super) fn nothing() -> Self {
-        Amount { typical: Some(Grains::default()), low_stated: true, high_stated: true, ..Amount::default() }
+        Amount { typical: Some(FixedPoint::default()), low_stated: true, high_stated: true, ..Amount::default() }
     }
 
     /// From `low` to `high` ppm of a part's weight; typically in the middle.
-    pub(super) fn between(weight: &Grains, low: u32, high: u32) -> Self {
+    pub(super) fn between(weight: &FixedPoint, low: u32, high: u32) -> Self {
         let middle = weight.times(MILLION / 2).times(u64::from(low) + u64::from(high));
         let of = |end: u32| weight.times(MILLION).times(u64::from(end));
         Amount { low: of(low), typical: Some(middle), high: of(high), low_stated: true, high_stated: true }
     }
 
     /// One ingredient of one part, `weight` being what all of the part would be.
-    pub(super) fn add_row(&mut self, weight: &Grains, low: Option<Ppm>, typical: Option<Ppm>, high: Option<Ppm>) {
+    pub(super) fn add_row(&mut self, weight: &FixedPoint, low: Option<Ppm>, typical: Option<Ppm>, high: Option<Ppm>) {
         let of = |share: Ppm| weight.times(u64::from(share.parts()));
         if let (Some(low), Some(typical), Some(high), Some(sum)) = (low, typical, high, self.typical.as_mut())
             && low == high
@@ -116,7 +116,7 @@ impl Amount {
     }
 
     /// Twice the amount by which it is ranked: the typical one, else the middle of its ends.
-    pub(super) fn doubled_rank(&self) -> Grains {
+    pub(super) fn doubled_rank(&self) -> FixedPoint {
         self.typical.as_ref().map_or_else(
             || {
                 let mut sum = self.low.clone();
@@ -128,8 +128,8 @@ impl Amount {
     }
 
     /// In percent of the whole.
-    pub(super) fn percent(&self, whole: &Grains) -> Interval {
-        let end = |value: &Grains, stated: bool| stated.then(|| value.percent_of(whole));
+    pub(super) fn percent(&self, whole: &FixedPoint) -> Interval {
+        let end = |value: &FixedPoint, stated: bool| stated.then(|| value.percent_of(whole));
         if self.low_stated && self.high_stated && self.low == self.high {
             return Interval::point(self.low.percent_of(whole));
         }
@@ -142,7 +142,7 @@ impl Amount {
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Share {
     amount: Amount,
-    whole: Grains,
+    whole: FixedPoint,
 }
 
 impl Share {
@@ -226,7 +226,7 @@ impl<'f> Ingredients<'f> {
     }
 }
 
-fn add(amount: &mut Amount, weight: &Grains, row: &Constituent) {
+fn add(amount: &mut Amount, weight: &FixedPoint, row: &Constituent) {
     amount.add_row(weight, row.low(), row.share(), row.high());
 }
 
@@ -242,7 +242,7 @@ pub(super) fn lines_of<'f>(content: &Content<'f>, from: &[(usize, usize)]) -> Ve
     lines
 }
 
-/// True where the part's supplier gives a descending list and nothing finer.
+/// True if the part's supplier gives a descending list and nothing finer.
 pub(super) fn is_descending(material: &Material) -> bool {
     matches!(material.composition(), Composition::Bounded { descending: true, .. })
 }

@@ -18,6 +18,7 @@ named_enum! {
 
 /// One name of the list, with what it rests on.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct LabelItem {
     /// The name as it is printed, `(nano)` included.
     pub name: String,
@@ -26,7 +27,7 @@ pub struct LabelItem {
     pub(super) share: Share,
     /// Its class.
     pub class: ItemClass,
-    /// True where no composition inside the stated ranges would put it elsewhere (in a class without order: into another class).
+    /// True if no composition inside the stated ranges would put it elsewhere (in a class without order: into another class).
     pub is_certain: bool,
     /// The names it could change places with, inside what is stated.
     pub may_change_with: Vec<String>,
@@ -48,6 +49,7 @@ impl LabelItem {
 
 /// What suppliers do not declare as an ingredient, and so no label lists.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct LeftOut {
     /// Its INCI name.
     pub inci: String,

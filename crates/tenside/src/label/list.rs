@@ -13,15 +13,15 @@ use super::content::{Amount, Content, MILLION, Named, Share, is_descending, line
 use super::rules::{Rules, rules};
 use super::{ItemClass, LabelItem, LabelRequest};
 use crate::document::fold;
-use crate::number::{Exact, Grains};
+use crate::number::{Exact, FixedPoint};
 
 /// Where a name stands among the others.
-type Key<'n> = (ItemClass, Reverse<Grains>, u32, &'n str);
+type Key<'n> = (ItemClass, Reverse<FixedPoint>, u32, &'n str);
 
 /// The list, and its order after drying.
 pub(super) struct List {
     pub(super) items: Vec<LabelItem>,
-    /// The names in their order in the product as sold; nothing where it is the same or no moisture was stated.
+    /// The names in their order in the product as sold; `None` if it is the same or no moisture was stated.
     pub(super) finished: Option<Vec<String>>,
 }
 
@@ -71,13 +71,13 @@ fn printed(row: &Named<'_>, request: &LabelRequest) -> String {
     if is_nano { format!("{} (nano)", row.name) } else { row.name.to_string() }
 }
 
-fn reaches(rank: &Grains, boundary: &Grains, rule: &Rules) -> bool {
+fn reaches(rank: &FixedPoint, boundary: &FixedPoint, rule: &Rules) -> bool {
     rank > boundary || (rule.boundary_is_ordered && rank == boundary)
 }
 
-fn key<'n>(row: &'n Named<'_>, rank: Grains, boundary: &Grains, rule: &Rules) -> Key<'n> {
+fn key<'n>(row: &'n Named<'_>, rank: FixedPoint, boundary: &FixedPoint, rule: &Rules) -> Key<'n> {
     if row.is_colour {
-        return (ItemClass::Colour, Reverse(Grains::default()), colour_index(row.name), row.name);
+        return (ItemClass::Colour, Reverse(FixedPoint::default()), colour_index(row.name), row.name);
     }
     let class = if reaches(&rank, boundary, rule) { ItemClass::Ordered } else { ItemClass::Free };
     (class, Reverse(rank), 0, row.name)
@@ -90,9 +90,9 @@ fn colour_index(name: &str) -> u32 {
 
 /// Ranks and boundary after drying, all on one scale of their own. With `W` the water as charged and `m` the moisture as sold, what stays
 /// has `p (100 - m) / (100 - W)`, and water has `m`.
-fn dried(rows: &[(Key<'_>, &Named<'_>)], content: &Content<'_>, water: &Amount, rule: &Rules, moisture: &Exact) -> (Vec<Grains>, Grains) {
-    let unit = Grains::common_denominator(std::iter::once(moisture));
-    let wet = Grains::floor_of(moisture, &unit);
+fn dried(rows: &[(Key<'_>, &Named<'_>)], content: &Content<'_>, water: &Amount, rule: &Rules, moisture: &Exact) -> (Vec<FixedPoint>, FixedPoint) {
+    let unit = FixedPoint::common_denominator(std::iter::once(moisture));
+    let wet = FixedPoint::floor_of(moisture, &unit);
     let hundred = unit.times(100);
     let dry = hundred.less(&wet).unwrap_or_default();
     let stays = content.whole().times(2).less(&water.doubled_rank()).unwrap_or_default();
@@ -111,12 +111,12 @@ struct Certainty<'l, 'f> {
     can_be_ordered: Vec<bool>,
     is_surely_ordered: Vec<bool>,
     /// The least low end before each row, and the greatest high end after it.
-    least_before: Vec<Grains>,
-    greatest_after: Vec<Grains>,
+    least_before: Vec<FixedPoint>,
+    greatest_after: Vec<FixedPoint>,
 }
 
 impl<'l, 'f> Certainty<'l, 'f> {
-    fn of(content: &'l Content<'f>, rows: &'l [(Key<'l>, &'l Named<'f>)], boundary: &Grains, rule: &Rules) -> Self {
+    fn of(content: &'l Content<'f>, rows: &'l [(Key<'l>, &'l Named<'f>)], boundary: &FixedPoint, rule: &Rules) -> Self {
         let amounts = || rows.iter().map(|(_, row)| &row.amount);
         let can_be_ordered: Vec<bool> = rows.iter().map(|(_, row)| !row.is_colour && reaches(&row.amount.high, boundary, rule)).collect();
         let is_surely_ordered = amounts().map(|amount| reaches(&amount.low, boundary, rule)).collect();
@@ -131,8 +131,8 @@ impl<'l, 'f> Certainty<'l, 'f> {
                 before
             })
             .collect();
-        let mut greatest = Grains::default();
-        let mut greatest_after: Vec<Grains> = rows
+        let mut greatest = FixedPoint::default();
+        let mut greatest_after: Vec<FixedPoint> = rows
             .iter()
             .zip(&can_be_ordered)
             .rev()

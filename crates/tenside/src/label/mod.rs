@@ -23,6 +23,7 @@
 //!   Unified Agenda of spring 2025; soap is listed as charged, and salts formed in the product are asked about, not
 //!   worked out.
 
+mod check;
 mod content;
 mod declaration;
 mod entry;
@@ -38,6 +39,7 @@ mod scent;
 mod survey;
 
 pub use crate::rule::{Market, Placing};
+pub use check::LabelCheck;
 pub use declaration::ScentDeclaration;
 pub use entry::ScentEntry;
 pub use item::{ItemClass, LabelItem, LeftOut};
@@ -50,7 +52,7 @@ pub use scent::{KeepsOff, ScentAnswer, ScentReport, ScentRow};
 use crate::document::{fold, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
-use crate::number::{Exact, Grains, Interval};
+use crate::number::{Exact, FixedPoint, Interval};
 use content::{Amount, Content, Ingredients, Named, Share};
 use list::List;
 use rules::rules;
@@ -86,17 +88,6 @@ pub struct Label {
     net: Option<NetContent>,
     questions: Vec<LabelQuestion>,
     checks: Vec<LabelCheck>,
-}
-
-/// Something else that a label needs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct LabelCheck {
-    /// Its stable name.
-    pub slug: &'static str,
-    /// What is needed.
-    pub text: &'static str,
-    /// Where that comes from.
-    pub source: &'static str,
 }
 
 impl Formula {
@@ -155,7 +146,7 @@ fn water(ingredients: &Ingredients<'_>) -> Amount {
     water
 }
 
-fn check_moisture(water: &Amount, moisture: &Exact, whole: &Grains) -> Result<(), Error> {
+fn check_moisture(water: &Amount, moisture: &Exact, whole: &FixedPoint) -> Result<(), Error> {
     let charged = water.typical.as_ref().map(|typical| typical.percent_of(whole));
     match charged.filter(|charged| charged < moisture) {
         Some(charged) => Err(Fault::new(FaultKind::OutOfRange, "the finished moisture is above the water charged")
@@ -227,7 +218,7 @@ impl Label {
         &self.left_out
     }
 
-    /// Percent that suppliers do not name at all, as charged; nothing where a composition has no typical shares.
+    /// Percent that suppliers do not name at all, as charged; without a typical value if a composition has no typical shares.
     #[must_use]
     pub fn nameless(&self) -> &Interval {
         &self.nameless

@@ -67,7 +67,7 @@ impl NetContent {
         &self.text
     }
 
-    /// True where a number of the text was rounded down.
+    /// True if a number of the text was rounded down.
     #[must_use]
     pub fn is_rounded(&self) -> bool {
         self.is_rounded

@@ -46,12 +46,13 @@ named_enum! {
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct LabelQuestion {
     /// What it is about.
     pub topic: QuestionTopic,
     /// The sentence.
     pub sentence: String,
-    /// True where the label stays a draft until it is settled.
+    /// True if the label stays a draft until it is settled.
     pub keeps_draft: bool,
     /// The lines it concerns.
     pub lines: Vec<String>,

@@ -90,7 +90,7 @@ impl LabelRequest {
     /// A content of nothing.
     pub fn with_net(mut self, net: Mass) -> Result<Self, Error> {
         if net.grams().is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "a net content of nothing").at("net").value(net).allowed("more than 0 g").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "a net content of 0").at("net").value(net).allowed("more than 0 g").into());
         }
         self.net = Some(net);
         Ok(self)

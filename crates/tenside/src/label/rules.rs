@@ -40,7 +40,7 @@ pub(super) struct Check {
 }
 
 impl ScentRule {
-    /// What must be exceeded; nothing where no rule is in force.
+    /// What must be exceeded; `None` if no rule is in force.
     pub(super) fn threshold(&self, contact: Contact) -> Option<Ppm> {
         let used = if contact == Contact::RinseOff { Use::RinseOff } else { Use::LeaveOn };
         self.in_force.then(|| Thresholds::starter().fragrance(used))
@@ -208,7 +208,7 @@ mod tests {
             assert!(rules(market).checks.iter().all(|check| ["always", "naked", "scalp-active"].contains(&check.when.as_str())));
             assert!(shortfall(market).rows.len() >= 7);
             assert_eq!(rules(market).boundary, Ppm::from_percent_text("1").unwrap());
-            // Every row starts where the one before ends and has one way to reckon.
+            // Every row starts where the one before ends and has one way to calculate.
             let rows = &shortfall(market).rows;
             assert!(rows.windows(2).all(|pair| pair[0].below == pair[1].from));
             assert!(rows.iter().all(|row| row.percent.is_some() != row.grams.is_some()));

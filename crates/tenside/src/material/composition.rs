@@ -27,6 +27,7 @@ pub enum Composition {
 
 /// A range end that the others made tighter than stated.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct TightenedEnd {
     /// Whose.
     pub constituent: String,
@@ -212,7 +213,7 @@ fn once_each(constituents: &[Constituent]) -> Vec<Fault> {
     let mut seen = HashSet::with_capacity(constituents.len());
     for row in constituents {
         if !seen.insert(row.substance.inci()) {
-            faults.push(Fault::new(FaultKind::Duplicate, "a constituent stands twice").value(row.substance.inci()).remedy("add the two shares"));
+            faults.push(Fault::new(FaultKind::Duplicate, "a constituent occurs twice").value(row.substance.inci()).remedy("add the two shares"));
         }
     }
     faults

@@ -129,7 +129,7 @@ impl Constituent {
         self.declaration
     }
 
-    /// The molar mass in g/mol that a lot's certificate reckons its active with.
+    /// The molar mass in g/mol that a lot's certificate calculates its active with.
     #[must_use]
     pub fn lot_molar_mass(&self) -> Option<Decimal> {
         self.lot_molar_mass

@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
+#[cfg(feature = "schema")]
+use schemars::{Schema, SchemaGenerator, json_schema};
 use serde::Serialize;
 
 use super::{ActiveConvention, Caution, Certificate, Composition, Constituent, Contained, Declaration, Form, Lot, Material, PhRange, StatedActive, UseLevel};
@@ -11,10 +12,11 @@ use crate::bounds::Quantity;
 use crate::document::{Number, TableView, always_written, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Ppm;
-use crate::substance::{AttributeDocument, Class, Substance, SubstanceTable, attribute_documents, attributes_schema, read_attributes};
+use crate::substance::{AttributeDocument, Class, Substance, SubstanceTable, attribute_documents, read_attributes};
 
 /// A raw material as documents hold it.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct MaterialDocument {
     /// Identifier: lower-case letters, digits, single hyphens.
@@ -34,7 +36,7 @@ pub struct MaterialDocument {
     active_convention: Option<ActiveConvention>,
     /// g/mL, plain or as a table with its source.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schemars(schema_with = "density_schema")]
+    #[cfg_attr(feature = "schema", schemars(schema_with = "density_schema"))]
     density: Option<Number>,
     /// °C.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -44,7 +46,7 @@ pub struct MaterialDocument {
     highest_process_temperature: Option<Number>,
     /// Percent of the material that is water not listed as such, plain or as a table with its source.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schemars(schema_with = "bound_water_schema")]
+    #[cfg_attr(feature = "schema", schemars(schema_with = "bound_water_schema"))]
     bound_water: Option<Number>,
     /// Cautions.
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -66,7 +68,7 @@ pub struct MaterialDocument {
     ph_range: Option<PhRangeDocument>,
     /// Properties, keyed by name; `natural_origin` has a share.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
-    #[schemars(schema_with = "attributes_schema")]
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::substance::attributes_schema"))]
     attributes: BTreeMap<String, AttributeDocument>,
     /// Recommended use levels.
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -88,7 +90,8 @@ pub struct MaterialDocument {
     premix: Vec<PremixDocument>,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct PhRangeDocument {
     /// The lowest pH.
@@ -100,7 +103,8 @@ struct PhRangeDocument {
     source: String,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct UseLevelDocument {
     /// The use, "rinse-off" for example.
@@ -115,7 +119,8 @@ struct UseLevelDocument {
     source: String,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct ConstituentDocument {
     /// INCI name of an embedded substance, of one of the document, or "unspecified" for what the supplier does not say.
@@ -134,7 +139,8 @@ struct ConstituentDocument {
     declared: Declaration,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct ContainedDocument {
     /// The ingredient that holds it.
@@ -155,7 +161,8 @@ struct ContainedDocument {
     source: String,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct PremixDocument {
     /// Id of the raw material.
@@ -168,7 +175,8 @@ struct PremixDocument {
 }
 
 /// A lot as documents hold it.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct LotDocument {
     /// What the lot is called.
@@ -198,7 +206,8 @@ pub struct LotDocument {
     active: Option<StatedActiveDocument>,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct StatedActiveDocument {
     /// Percent of the lot.
@@ -211,6 +220,7 @@ struct StatedActiveDocument {
 }
 
 /// A number, or a table of it with its source.
+#[cfg(feature = "schema")]
 fn sourced_schema(key: &str, what: &str, generator: &mut SchemaGenerator) -> Schema {
     let number = generator.subschema_for::<Number>();
     let mut described = number.clone();
@@ -221,10 +231,12 @@ fn sourced_schema(key: &str, what: &str, generator: &mut SchemaGenerator) -> Sch
     json_schema!({ "anyOf": [number, sourced, { "type": "null" }] })
 }
 
+#[cfg(feature = "schema")]
 fn density_schema(generator: &mut SchemaGenerator) -> Schema {
     sourced_schema("value", "Density in g/mL.", generator)
 }
 
+#[cfg(feature = "schema")]
 fn bound_water_schema(generator: &mut SchemaGenerator) -> Schema {
     sourced_schema("share", "Percent of the material that is water not listed as such.", generator)
 }
@@ -479,7 +491,10 @@ fn read_ph_range(view: &TableView<'_>, source: &str) -> Option<PhRange> {
     let source = view.prose("source").unwrap_or_else(|| source.to_string());
     let (low, high) = (low?, high?);
     if low > high {
-        view.fault("low", Fault::new(FaultKind::Contradiction, "a pH range is upside down").value(format!("{low} to {high}")).allowed("low <= high"));
+        view.fault(
+            "low",
+            Fault::new(FaultKind::Contradiction, "the lower end of a pH range is above its upper end").value(format!("{low} to {high}")).allowed("low <= high"),
+        );
     }
     Some(PhRange { low, high, source })
 }
@@ -490,7 +505,10 @@ fn read_use_level(view: &TableView<'_>, source: &str) -> Option<UseLevel> {
     let source = view.prose("source").unwrap_or_else(|| source.to_string());
     let (low, high) = (low?, high?);
     if low > high {
-        view.fault("low", Fault::new(FaultKind::Contradiction, "a use level is upside down").value(format!("{low} to {high}")).allowed("low <= high"));
+        view.fault(
+            "low",
+            Fault::new(FaultKind::Contradiction, "the lower use level is above the upper one").value(format!("{low} to {high}")).allowed("low <= high"),
+        );
     }
     Some(UseLevel { product_use: product_use?, low, high, source })
 }

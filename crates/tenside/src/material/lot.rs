@@ -36,7 +36,7 @@ pub struct StatedActive {
     pub percent: Ppm,
     /// How it was found.
     pub method: String,
-    /// The molar mass in g/mol that the result was reckoned with, if stated.
+    /// The molar mass in g/mol that the result was calculated with, if stated.
     pub molar_mass: Option<Decimal>,
 }
 
@@ -81,6 +81,7 @@ impl Lot {
 
 /// A share that the certificate changed.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct CertificateChange {
     /// Whose.
     pub constituent: String,
@@ -261,7 +262,7 @@ fn take_difference(rows: &mut Vec<Constituent>, settled: &mut Vec<bool>, differe
     let row = &mut rows[taker];
     let share = i64::from(row.typical.unwrap_or(Ppm::ZERO).parts()) + difference;
     let Some(share) = u32::try_from(share).ok() else {
-        return Err(Fault::new(FaultKind::Contradiction, "the certificate's figures leave less than nothing for the other constituents")
+        return Err(Fault::new(FaultKind::Contradiction, "the certificate's figures leave less than 0 % for the other constituents")
             .value(format!("{} would have to be {} %", row.substance.inci(), Exact::ratio(share, 10_000)))
             .allowed("figures that sum to at most 100 %")
             .remedy("check the certificate; a weak grade may need its own material")

@@ -88,6 +88,7 @@ named_enum! {
 
 /// A pH range with its source.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct PhRange {
     /// Lowest pH.
     pub low: Decimal,
@@ -99,6 +100,7 @@ pub struct PhRange {
 
 /// A recommended use level, percent of the product as supplied.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct UseLevel {
     /// The product use it applies to: `shampoo-bar`, `rinse-off`.
     pub product_use: String,

@@ -3,18 +3,18 @@
 use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{Basis, Content, Measure, Scope, ScoreTable, Sign, SubstanceSum, SumFactor, SumMember};
 use crate::bounds::Quantity;
-use crate::document::{Number, TableView, unknown_name, whole_schema};
+use crate::document::{Number, TableView, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
 use crate::substance::Class;
 
 /// A measure as documents hold it, in the table of whatever asks for it.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MeasureDocument {
     /// What is counted.
     measure: String,
@@ -48,7 +48,8 @@ pub struct MeasureDocument {
 }
 
 /// A member of a sum of substances: `inci` or `class`, and what one part of it counts.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(crate) struct SumMemberDocument {
     /// INCI name.
@@ -65,7 +66,7 @@ pub(crate) struct SumMemberDocument {
     counts_as: Option<Number>,
     /// How many molecules of that one molecule holds; 1 where not stated.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schemars(schema_with = "whole_schema")]
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::document::whole_schema"))]
     molecules: Option<u32>,
     /// Its own molar mass in g/mol, for catalogues that state none.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -100,7 +101,7 @@ pub(crate) fn read_sum_member(view: &TableView<'_>) -> Option<(SumMember, SumFac
         (Some(inci), None) => SumMember::Substance(inci),
         (None, Some(class)) => SumMember::Class(class),
         _ => {
-            view.fault("", Fault::new(FaultKind::Contradiction, "a member of a sum has one of two keys").allowed("inci or class"));
+            view.fault("", Fault::new(FaultKind::Contradiction, "a member of a sum has exactly one of two keys").allowed("inci or class"));
             return None;
         }
     };
@@ -122,7 +123,8 @@ pub(crate) fn read_sum_member(view: &TableView<'_>) -> Option<(SumMember, SumFac
 }
 
 /// Which lines: one of the keys.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(crate) struct ScopeDocument {
     /// Every line.
@@ -140,7 +142,8 @@ pub(crate) struct ScopeDocument {
 }
 
 /// The basis of a requirement, in the same table.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub(crate) struct BasisDocument {
     /// Residual moisture in percent of the finished product; absent means as charged.
     #[serde(skip_serializing_if = "Option::is_none")]

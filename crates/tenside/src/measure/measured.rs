@@ -12,6 +12,7 @@ use crate::number::{Exact, Interval, Ppm};
 
 /// What was read, with the interval that the composition ranges allow.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Measured {
     /// What was measured.
     pub measure: Measure,

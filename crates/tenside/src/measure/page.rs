@@ -14,6 +14,7 @@ const DRAFT: &str = "DRAFT: rests on typical values of the starter catalogue, no
 
 /// A constituent on a basis.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct ConstituentReading {
     /// What it is and where it comes from, as charged.
     pub expanded: Expanded,

@@ -5,6 +5,7 @@ use crate::error::{Error, Fault, FaultKind};
 
 /// Whole units and what each is away from its exact share.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Apportioned {
     /// Whole units, in the order given.
     pub units: Vec<i64>,
@@ -65,7 +66,7 @@ pub fn apportion_to(shares: &[Exact], total: i64, absorber: usize) -> Result<App
     let others = units.iter().enumerate().filter(|(index, _)| *index != absorber).try_fold(0i64, |sum, (_, unit)| sum.checked_add(*unit));
     units[absorber] = whole(others.and_then(|others| total.checked_sub(others)))?;
     if units[absorber] < 0 {
-        return Err(Fault::new(FaultKind::Contradiction, "the line that takes the rounding rest would fall below nothing")
+        return Err(Fault::new(FaultKind::Contradiction, "the line that takes the rounding rest would fall below 0")
             .value(units[absorber])
             .remedy("use a finer unit or a larger amount")
             .into());

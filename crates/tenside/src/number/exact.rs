@@ -101,7 +101,7 @@ impl Exact {
         self.0.is_negative()
     }
 
-    /// True where the value is a whole number.
+    /// True if the value is a whole number.
     #[must_use]
     pub fn is_whole(&self) -> bool {
         self.0.is_int()
@@ -124,7 +124,7 @@ impl Exact {
         (!self.is_zero()).then(|| Exact(self.0.clone().inv()))
     }
 
-    /// `self / divisor`, or nothing where the divisor is 0.
+    /// `self / divisor`, or `None` if the divisor is 0.
     #[must_use]
     pub fn checked_div(&self, divisor: &Exact) -> Option<Self> {
         (!divisor.is_zero()).then(|| Exact(&self.0 / &divisor.0))

@@ -58,13 +58,13 @@ impl Interval {
         Interval { low: changed(&self.low), typical: changed(&self.typical), high: changed(&self.high) }
     }
 
-    /// True where both ends are stated and equal the typical value.
+    /// True if both ends are stated and equal the typical value.
     #[must_use]
     pub fn is_point(&self) -> bool {
         self.typical.is_some() && self.low == self.typical && self.high == self.typical
     }
 
-    /// True where both ends are stated.
+    /// True if both ends are stated.
     #[must_use]
     pub fn is_stated(&self) -> bool {
         self.low.is_some() && self.high.is_some()

@@ -3,8 +3,6 @@
 //! `pKa(T) = pKa(25 °C) + H / (R ln 10) (1/T - 1/298.15 K)` for each step, with the ionisation enthalpy `H` taken as constant (van 't Hoff).
 //! pKa values are thermodynamic ones, at no ionic strength.
 
-use std::sync::Arc;
-
 use crate::bounds::Quantity;
 use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
@@ -84,7 +82,7 @@ impl Acid {
     pub fn with_enthalpies(mut self, kilojoules_per_mole: &[f64]) -> Result<Self, Error> {
         let place = format!("acid {:?}", self.name);
         if kilojoules_per_mole.len() != self.pka.len() {
-            let fault = Fault::new(FaultKind::Contradiction, "an acid has another number of ionisation enthalpies than of pKa values");
+            let fault = Fault::new(FaultKind::Contradiction, "an acid has as many ionisation enthalpies as pKa values, or none");
             return Err(fault.at(place).value(kilojoules_per_mole.len()).allowed(self.pka.len().to_string()).into());
         }
         for value in kilojoules_per_mole {
@@ -97,20 +95,6 @@ impl Acid {
     pub(super) fn with_facts(self, facts: Facts) -> Self {
         let Facts { parent, pairing, preservative, note, source } = facts;
         Acid { parent, pairing, preservative, note, source, ..self }
-    }
-
-    /// The acid or base of that name in the embedded table.
-    ///
-    /// # Errors
-    /// An unknown name, with the nearest known one.
-    pub fn named(name: &str) -> Result<Arc<Acid>, Error> {
-        super::table::Table::starter().acid(name)
-    }
-
-    /// Every acid and base of the embedded table.
-    #[must_use]
-    pub fn all() -> &'static [Arc<Acid>] {
-        super::table::Table::starter().acids()
     }
 
     /// Its name.
@@ -143,7 +127,7 @@ impl Acid {
         self.pairing
     }
 
-    /// True where it is used as a preservative whose undissociated form acts.
+    /// True if it is used as a preservative whose undissociated form acts.
     #[must_use]
     pub fn is_preservative(&self) -> bool {
         self.preservative

@@ -16,6 +16,7 @@ use crate::render::{Alignment, Page, Part, Table as Rows};
 
 /// One portion, as it was weighed in, and what was read after it.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Portion {
     /// What was added.
     pub added: Mass,
@@ -64,7 +65,7 @@ impl Titration {
     /// No batch, a reading at another dilution than the trial's, and a pH or target that the titration does not reach or moves away from.
     pub fn adjust(&self, batch: Mass, measured: Reading, target: Decimal) -> Result<Adjustment, Error> {
         if batch.grams().is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "the batch to adjust is nothing").value("0 g").allowed("above 0 g").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "the batch to adjust has no mass").value("0 g").allowed("above 0 g").into());
         }
         self.check_dilution(&measured)?;
         self.grams_between(measured.value(), target)?;
@@ -126,13 +127,13 @@ impl Adjustment {
         Mass::new(&self.portions.iter().map(|portion| portion.added.grams()).sum(), MassUnit::Gram)
     }
 
-    /// True where the last reading is within what a reading may be off by of the target.
+    /// True if the last reading is within what a reading may be off by of the target.
     #[must_use]
     pub fn is_reached(&self) -> bool {
         (self.reading().value() - self.target).abs() <= self.titration.uncertainty()
     }
 
-    /// True where the last reading lies past the target, further than a reading may be off by: nothing of this can be taken out again.
+    /// True if the last reading lies past the target, further than a reading may be off by: nothing of this can be taken out again.
     #[must_use]
     pub fn is_overshot(&self) -> bool {
         let past = if self.titration.lowers() { self.target - self.reading().value() } else { self.reading().value() - self.target };
@@ -149,7 +150,7 @@ impl Adjustment {
     }
 
     /// The next portion, in whole divisions of the scale, rounded down: half of what is typically missing, or the low end of it where that is
-    /// more. Nothing where the target is reached or less than a division is missing.
+    /// more. `None` if the target is reached or less than a division is missing.
     ///
     /// # Errors
     /// As for [`Adjustment::remaining`], and a scale without division.
@@ -173,7 +174,7 @@ impl Adjustment {
     /// A portion of nothing, and a reading at another dilution than the trial's.
     pub fn with_portion(mut self, added: Mass, reading: Reading) -> Result<Self, Error> {
         if added.grams().is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "a portion is nothing").value("0 g").allowed("above 0 g").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "a portion has no mass").value("0 g").allowed("above 0 g").into());
         }
         self.titration.check_dilution(&reading)?;
         self.portions.push(Portion { added, reading });
@@ -192,7 +193,7 @@ impl Adjustment {
         }
     }
 
-    /// What to know: the ceiling for pH adjusters, a reckoned trial, and the cautions of the raw material.
+    /// What to know: the ceiling for pH adjusters, a calculated trial, and the cautions of the raw material.
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
         let reagent = self.titration.reagent();
@@ -211,8 +212,8 @@ impl Adjustment {
                 }
             }
         }
-        if self.titration.is_reckoned() {
-            notes.push("the trial is reckoned by a model from typical compositions, not measured: keep the portions small".to_string());
+        if self.titration.is_calculated() {
+            notes.push("the trial is calculated by a model from typical compositions, not measured: keep the portions small".to_string());
         }
         notes.push("add it in portions, mix well, wait, and read each time at the same dilution; what is added too much stays in".to_string());
         notes.extend(reagent.cautions().into_iter().map(|caution| format!("{}: {}", reagent.name(), caution.advice())));
@@ -273,7 +274,7 @@ impl Formula {
     /// As [`Formula::with_addition`]; `why` it was added tells the new line from those of the same name.
     fn added(&self, material: &std::sync::Arc<Material>, added: &Mass, batch: &Mass, why: &str) -> Result<Formula, Error> {
         if batch.grams().is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "the batch that is added to is nothing").value("0 g").allowed("above 0 g").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "the batch that is added to has no mass").value("0 g").allowed("above 0 g").into());
         }
         let parts_of = |grams: Exact| grams / (batch.grams() + added.grams()) * Exact::from(Ppm::WHOLE.parts());
         let share = parts_of(added.grams().clone());
@@ -296,7 +297,7 @@ impl Formula {
         }
         let units = apportion_to(&shares, i64::from(Ppm::WHOLE.parts()), self.absorber())?.units;
         let lines = lines.into_iter().zip(units).map(|(line, parts)| {
-            let parts = u32::try_from(parts).map_err(|_| Fault::new(FaultKind::OutOfRange, "a line would fall below nothing"))?;
+            let parts = u32::try_from(parts).map_err(|_| Fault::new(FaultKind::OutOfRange, "a line would fall below 0"))?;
             Ok(line.with_percent(Ppm::from_parts(parts)?))
         });
         let lines = lines.collect::<Result<Vec<Line>, Error>>()?;

@@ -1,12 +1,12 @@
-//! What makes a reckoned pH less certain.
+//! What makes a calculated pH less certain.
 
-/// A reason to trust a reckoned pH less.
+/// A reason to trust a calculated pH less.
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub enum Caveat {
     /// The ionic strength is above what the Davies equation holds for.
     IonicStrength {
-        /// As reckoned, mol/kg.
+        /// As calculated, mol/kg.
         found: f64,
     },
     /// An acid pairs with the alkali ions, which the model leaves out.

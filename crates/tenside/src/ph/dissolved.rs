@@ -14,7 +14,7 @@ use crate::number::Exact;
 use crate::reading::Dilution;
 use crate::substance::{Charge, Class, Substance};
 
-/// The percentage that suppliers may leave unnamed before no pH is reckoned (our choice).
+/// The percentage that suppliers may leave unnamed before no pH is calculated (our choice).
 const MOST_UNSPECIFIED: f64 = 1.0;
 /// The percentage dissolved without charge from which a caveat is said (our choice).
 const MUCH_OF_ANOTHER: f64 = 10.0;
@@ -33,7 +33,7 @@ impl Amounts {
         let mut rows = Vec::new();
         for row in formula.expand() {
             let percent = row.percent.typical.ok_or_else(|| {
-                let fault = Fault::new(FaultKind::NotKnown, "no pH is reckoned from a composition of bounds only").value(row.substance.inci());
+                let fault = Fault::new(FaultKind::NotKnown, "no pH can be calculated from a composition that states bounds only").value(row.substance.inci());
                 fault.at(format!("line {:?}", row.lines.join(", "))).remedy("state typical percentages, or measure the pH")
             })?;
             rows.push((row.substance, percent.to_f64()));
@@ -99,7 +99,7 @@ impl Amounts {
             }
         }
         if unspecified > MOST_UNSPECIFIED {
-            let fault = Fault::new(FaultKind::NotKnown, "the suppliers leave too much unnamed for a pH to be reckoned");
+            let fault = Fault::new(FaultKind::NotKnown, "too much of the composition is unnamed for a pH to be calculated");
             let fault = fault.value(format!("{unspecified:.2} %")).allowed(format!("up to {MOST_UNSPECIFIED} %"));
             return Err(fault.remedy("measure it, or ask what it is").into());
         }

@@ -20,7 +20,7 @@ named_enum! {
 }
 
 impl Effect {
-    /// What is known of a raw material; nothing where it may do either.
+    /// What is known of a raw material; `None` if it may do either.
     ///
     /// ```
     /// use tenside::catalogue::Catalogue;
@@ -51,8 +51,7 @@ impl Effect {
             (true, false, false) => Ok(Some(Effect::Lowers)),
             (false, true, false) => Ok(Some(Effect::Raises)),
             (false, false, false) => {
-                let fault =
-                    Fault::new(FaultKind::NotKnown, "nothing is known here of what it does to a pH").at("reagent").value(format!("{:?}", material.id()));
+                let fault = Fault::new(FaultKind::NotKnown, "its effect on the pH is not known here").at("reagent").value(format!("{:?}", material.id()));
                 Err(fault.remedy("titrate with an acid or alkali, or state the effect: lowers or raises").into())
             }
             _ => Ok(None),

@@ -14,6 +14,7 @@ const ANOTHER_TEMPERATURE: f64 = 1.0;
 
 /// One form of an acid.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Form {
     /// Its charge.
     pub charge: i32,
@@ -23,6 +24,7 @@ pub struct Form {
 
 /// An acid at equilibrium.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct AcidForms {
     /// The acid.
     pub name: String,
@@ -201,6 +203,6 @@ impl Equilibrium {
             .with(Part::Table(table))
             .section("Forms", Part::Table(forms))
             .section("What makes it less certain", Part::List(self.caveats.iter().map(Caveat::sentence).collect()))
-            .with(Part::Text("Reckoned from totals, for a clear watery solution; a reading with a calibrated electrode rules over it.".to_string()))
+            .with(Part::Text("Calculated from totals, for a clear watery solution; a reading with a calibrated electrode rules over it.".to_string()))
     }
 }

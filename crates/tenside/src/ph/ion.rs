@@ -23,14 +23,6 @@ pub struct Ion {
 }
 
 impl Ion {
-    /// The ion of that symbol or name in the embedded table.
-    ///
-    /// # Errors
-    /// An unknown name, with the nearest known one.
-    pub fn named(name: &str) -> Result<Self, Error> {
-        super::table::Table::starter().ion(name)
-    }
-
     /// An ion of one's own.
     ///
     /// # Errors

@@ -48,6 +48,7 @@ impl Standing {
 
 /// An acid preservative of a formula at a pH.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Undissociated {
     /// The acid.
     pub acid: Arc<Acid>,

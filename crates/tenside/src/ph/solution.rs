@@ -170,7 +170,7 @@ impl Solution {
         self.inert
     }
 
-    /// What is known to be left out of account before anything is reckoned.
+    /// What is known to be left out of account before anything is calculated.
     pub(super) fn notes(&self) -> &[Caveat] {
         &self.notes
     }

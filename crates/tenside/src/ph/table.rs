@@ -6,8 +6,7 @@ use std::collections::HashMap;
 use std::sync::{Arc, LazyLock};
 
 use super::acid::Facts;
-use super::water::WaterRow;
-use super::{Acid, Ion};
+use super::{Acid, Ion, Water};
 use crate::bounds::Quantity;
 use crate::document::{Notation, Reader, TableView, fold, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
@@ -55,6 +54,14 @@ struct BroughtRow {
     bases: Vec<(String, f64)>,
     ceiling: Option<f64>,
     note: Option<String>,
+}
+
+/// One row of the table of water.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct WaterRow {
+    pub(super) temperature: f64,
+    pub(super) pkw: f64,
+    pub(super) davies: f64,
 }
 
 impl Table {
@@ -205,6 +212,56 @@ fn read_acid(view: &TableView<'_>) -> Option<AcidRow> {
     let facts = Facts { parent, pairing, preservative: view.boolean("preservative").unwrap_or(false), note: view.prose("note"), source };
     let brought_by = view.tables("brought_by", |view| read_brought(view, false));
     Some(AcidRow { acid: acid.with_facts(facts), brought_by })
+}
+
+impl Acid {
+    /// The acid or base of that name in the embedded table.
+    ///
+    /// # Errors
+    /// An unknown name, with the nearest known one.
+    pub fn named(name: &str) -> Result<Arc<Acid>, Error> {
+        Table::starter().acid(name)
+    }
+
+    /// Every acid and base of the embedded table.
+    #[must_use]
+    pub fn all() -> &'static [Arc<Acid>] {
+        Table::starter().acids()
+    }
+}
+
+impl Ion {
+    /// The ion of that symbol or name in the embedded table.
+    ///
+    /// # Errors
+    /// An unknown name, with the nearest known one.
+    pub fn named(name: &str) -> Result<Self, Error> {
+        Table::starter().ion(name)
+    }
+}
+
+impl Water {
+    /// Water at a temperature in °C.
+    ///
+    /// # Errors
+    /// A temperature outside 15 to 40 °C.
+    pub fn at(temperature: f64) -> Result<Self, Error> {
+        let temperature = Quantity::SolutionTemperature.checked_float(temperature)?;
+        let rows = Table::starter().water();
+        Ok(Water { temperature, pkw: interpolated(rows, temperature, |row| row.pkw), davies: interpolated(rows, temperature, |row| row.davies) })
+    }
+}
+
+/// Lagrange's polynomial through the four rows about the temperature.
+fn interpolated(rows: &[WaterRow], temperature: f64, value: impl Fn(&WaterRow) -> f64) -> f64 {
+    let above = rows.partition_point(|row| row.temperature < temperature);
+    let first = above.saturating_sub(2).min(rows.len().saturating_sub(4));
+    let near = &rows[first..(first + 4).min(rows.len())];
+    let weight = |row: &WaterRow| -> f64 {
+        let others = near.iter().filter(|other| other.temperature != row.temperature);
+        others.map(|other| (temperature - other.temperature) / (row.temperature - other.temperature)).product()
+    };
+    near.iter().map(|row| value(row) * weight(row)).sum()
 }
 
 #[cfg(test)]

@@ -16,11 +16,12 @@ use crate::reading::Dilution;
 
 /// What an electrode's reading may be off by unless it is stated, in hundredths (common practice, no source).
 const USUAL_UNCERTAINTY: i64 = 5;
-/// Into how many steps a reckoned titration is parted.
-const RECKONED_STEPS: i64 = 40;
+/// Into how many steps a calculated titration is parted.
+const CALCULATED_STEPS: i64 = 40;
 
 /// One point of a titration.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct TitrationPoint {
     /// All that has been added up to here.
     pub added: Mass,
@@ -51,7 +52,7 @@ pub struct Titration {
     dilution: Dilution,
     points: Vec<TitrationPoint>,
     uncertainty: Decimal,
-    reckoned: bool,
+    calculated: bool,
 }
 
 impl Titration {
@@ -80,10 +81,10 @@ impl Titration {
         Titration::checked(sample, reagent, dilution, points, Some(effect))
     }
 
-    /// `effect` is nothing where the raw material may do either, as a buffer does.
+    /// `effect` is `None` if the raw material may do either, as a buffer does.
     fn checked(sample: Mass, reagent: Arc<Material>, dilution: Dilution, points: &[(Mass, Decimal)], effect: Option<Effect>) -> Result<Self, Error> {
         if sample.grams().is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "the sample of a titration is nothing").value("0 g").allowed("above 0 g").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "the sample of a titration has no mass").value("0 g").allowed("above 0 g").into());
         }
         if points.len() < 2 {
             let fault = Fault::new(FaultKind::Missing, "a titration needs at least two points").at("titration").value(points.len());
@@ -99,13 +100,13 @@ impl Titration {
         for (index, pair) in points.windows(2).enumerate() {
             let place = format!("titration, point {}", index + 2);
             if pair[1].0.grams() <= pair[0].0.grams() {
-                let fault = Fault::new(FaultKind::Contradiction, "the grams added do not rise").at(&place);
+                let fault = Fault::new(FaultKind::Contradiction, "the grams added do not increase from point to point").at(&place);
                 let fault = fault.value(format!("{} g after {} g", pair[1].0.grams(), pair[0].0.grams()));
                 faults.push(fault.remedy("type in all that was added up to each reading, in order"));
             }
             if pair[1].1 == pair[0].1 || (pair[1].1 < pair[0].1) != falling {
                 let way = if falling { "falls" } else { "rises" };
-                let fault = Fault::new(FaultKind::Contradiction, "the pH of a titration does not go one way").at(&place);
+                let fault = Fault::new(FaultKind::Contradiction, "the pH of a titration is not monotonic").at(&place);
                 let why = effect.map_or_else(String::new, |effect| format!(", since {} {effect} it", reagent.name()));
                 let fault = fault.value(format!("{} after {}", pair[1].1, pair[0].1)).allowed(format!("a pH that {way} from point to point{why}"));
                 faults.push(fault.remedy("stir, wait and read again, leave out the points that were read too soon, or look whether this is what was added"));
@@ -113,7 +114,7 @@ impl Titration {
         }
         Error::check(faults, ())?;
         let points = points.iter().map(|(added, ph)| TitrationPoint { added: added.clone(), ph: *ph }).collect();
-        Ok(Titration { sample, reagent, dilution, points, uncertainty: Decimal::new(USUAL_UNCERTAINTY, 2), reckoned: false })
+        Ok(Titration { sample, reagent, dilution, points, uncertainty: Decimal::new(USUAL_UNCERTAINTY, 2), calculated: false })
     }
 
     /// With what a reading may be off by, in pH; 0.05 where nothing is said.
@@ -155,10 +156,10 @@ impl Titration {
         self.uncertainty
     }
 
-    /// True where the points were reckoned by the model and not read.
+    /// True if the points were calculated by the model and not read.
     #[must_use]
-    pub fn is_reckoned(&self) -> bool {
-        self.reckoned
+    pub fn is_calculated(&self) -> bool {
+        self.calculated
     }
 
     /// What was added did.
@@ -167,7 +168,7 @@ impl Titration {
         if self.lowers() { Effect::Lowers } else { Effect::Raises }
     }
 
-    /// True where what is added lowers the pH.
+    /// True if what is added lowers the pH.
     #[must_use]
     pub fn lowers(&self) -> bool {
         self.points[1].ph < self.points[0].ph
@@ -175,7 +176,7 @@ impl Titration {
 
     /// The grams, for the sample, at which it has that pH: by monotone interpolation, between the last point that is surely before it and the
     /// first that is surely past it, given what a reading may be off by. An end that no point settles is not stated, and neither end is for a
-    /// reckoned titration, whose points are typical values.
+    /// calculated titration, whose points are typical values.
     ///
     /// # Errors
     /// A pH beyond the ends of the titration.
@@ -191,7 +192,7 @@ impl Titration {
             curve.reverse();
         }
         let typical = interpolated(&curve, &Exact::from(ph));
-        if self.reckoned {
+        if self.calculated {
             return Ok(Interval { low: None, typical: Some(typical), high: None });
         }
         // How far a point is before the pH, in the direction of adding.
@@ -230,7 +231,7 @@ impl Titration {
 }
 
 impl Formula {
-    /// A titration of a hundred grams of it, reckoned by the model in forty steps up to `most` of a raw material: for solutions without
+    /// A titration of a hundred grams of it, calculated by the model in forty steps up to `most` of a raw material: for solutions without
     /// surfactant and fatty acid only.
     ///
     /// ```
@@ -241,25 +242,25 @@ impl Formula {
     /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
     /// let rinse = Formula::new("Rinse", vec![line("citric-acid-50", "1")?, line("water", "99")?])?;
     /// let alkali = catalogue.material("sodium-hydroxide-10")?.clone();
-    /// let reckoned = rinse.reckoned_titration(alkali, &"3 g".parse()?, &"1+0".parse()?, 25.0)?;
-    /// assert_eq!(reckoned.grams_at("5".parse().unwrap())?.text(2), "1.95 (typical only)");
+    /// let calculated = rinse.calculated_titration(alkali, &"3 g".parse()?, &"1+0".parse()?, 25.0)?;
+    /// assert_eq!(calculated.grams_at("5".parse().unwrap())?.text(2), "1.95 (typical only)");
     /// # Ok::<(), tenside::Error>(())
     /// ```
     ///
     /// # Errors
     /// Whatever [`Formula::solution`] refuses, with and without the raw material, and one that does not move the pH one way.
-    pub fn reckoned_titration(&self, reagent: Arc<Material>, most: &Mass, dilution: &Dilution, temperature: f64) -> Result<Titration, Error> {
+    pub fn calculated_titration(&self, reagent: Arc<Material>, most: &Mass, dilution: &Dilution, temperature: f64) -> Result<Titration, Error> {
         let product = Amounts::of(self)?;
         let water = 100.0 * dilution.water_per_product().to_f64();
         let mut points = Vec::new();
-        for step in 0..=RECKONED_STEPS {
-            let added = most.grams() * Exact::ratio(step, RECKONED_STEPS);
+        for step in 0..=CALCULATED_STEPS {
+            let added = most.grams() * Exact::ratio(step, CALCULATED_STEPS);
             let ph = product.clone().with(&reagent, &added)?.solution(water, temperature)?.ph()?;
-            let ph = crate::number::parse_decimal(&format!("{ph:.9}")).ok_or_else(|| Fault::new(FaultKind::NotANumber, "no pH").value(ph))?;
+            let ph = crate::number::parse_decimal(&format!("{ph:.9}")).ok_or_else(|| Fault::new(FaultKind::NotANumber, "not a pH").value(ph))?;
             points.push((Mass::new(&added, MassUnit::Gram)?, ph));
         }
         let hundred = Mass::new(&Exact::hundred(), MassUnit::Gram)?;
-        Ok(Titration { reckoned: true, uncertainty: Decimal::ZERO, ..Titration::new(hundred, reagent, *dilution, &points)? })
+        Ok(Titration { calculated: true, uncertainty: Decimal::ZERO, ..Titration::new(hundred, reagent, *dilution, &points)? })
     }
 }
 

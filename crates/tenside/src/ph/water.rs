@@ -3,7 +3,6 @@
 //! `log10 gamma = -A z^2 (sqrt(I) / (1 + sqrt(I)) - 0.3 I)`, with the ionic strength `I` in mol/kg (C. W. Davies, Ion Association, 1962, from
 //! memory). Both constants are tabulated every five degrees in `data/ph/water.toml` and interpolated through the four nearest rows.
 
-use super::table::Table;
 use crate::bounds::Quantity;
 use crate::error::Error;
 
@@ -21,31 +20,13 @@ pub(super) const LINEAR: f64 = 0.3;
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Water {
-    temperature: f64,
-    pkw: f64,
-    davies: f64,
-}
-
-/// One row of the table of water.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct WaterRow {
     pub(super) temperature: f64,
     pub(super) pkw: f64,
     pub(super) davies: f64,
 }
 
 impl Water {
-    /// Water at a temperature in °C.
-    ///
-    /// # Errors
-    /// A temperature outside 15 to 40 °C.
-    pub fn at(temperature: f64) -> Result<Self, Error> {
-        let temperature = Quantity::SolutionTemperature.checked_float(temperature)?;
-        let rows = Table::starter().water();
-        Ok(Water { temperature, pkw: interpolated(rows, temperature, |row| row.pkw), davies: interpolated(rows, temperature, |row| row.davies) })
-    }
-
-    /// With another ion product, so that a reckoning elsewhere can be repeated with its own constants.
+    /// With another ion product, so that a calculation elsewhere can be repeated with its own constants.
     ///
     /// # Errors
     /// A value out of range.
@@ -73,21 +54,10 @@ impl Water {
     }
 }
 
-/// Lagrange's polynomial through the four rows about the temperature.
-fn interpolated(rows: &[WaterRow], temperature: f64, value: impl Fn(&WaterRow) -> f64) -> f64 {
-    let above = rows.partition_point(|row| row.temperature < temperature);
-    let first = above.saturating_sub(2).min(rows.len().saturating_sub(4));
-    let near = &rows[first..(first + 4).min(rows.len())];
-    let weight = |row: &WaterRow| -> f64 {
-        let others = near.iter().filter(|other| other.temperature != row.temperature);
-        others.map(|other| (temperature - other.temperature) / (row.temperature - other.temperature)).product()
-    };
-    near.iter().map(|row| value(row) * weight(row)).sum()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::ph::table::Table;
 
     #[test]
     fn a_tabulated_temperature_gives_its_row() {

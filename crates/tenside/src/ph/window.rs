@@ -8,6 +8,7 @@ use crate::render::{Alignment, Page, Part, Table};
 
 /// The range of one raw material, as its supplier or the starter catalogue states it.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct WindowRow {
     /// The line that brings it.
     pub line: String,
@@ -23,6 +24,7 @@ pub struct WindowRow {
 
 /// How far a reading is inside one range; below 0 where it is outside.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Distance {
     /// The range.
     pub row: WindowRow,
@@ -33,7 +35,7 @@ pub struct Distance {
 }
 
 impl Distance {
-    /// True where the reading is inside the range.
+    /// True if the reading is inside the range.
     #[must_use]
     pub fn is_inside(&self) -> bool {
         self.above_low >= Decimal::ZERO && self.below_high >= Decimal::ZERO
@@ -116,7 +118,7 @@ impl PhWindow {
         self.rows.iter().min_by_key(|row| row.high)
     }
 
-    /// Low and high edge; nothing where no material states a range, or no pH suits all.
+    /// Low and high edge; `None` if no material states a range, or no pH suits all.
     #[must_use]
     pub fn range(&self) -> Option<(Decimal, Decimal)> {
         let (low, high) = (self.lowest()?.low, self.highest()?.high);

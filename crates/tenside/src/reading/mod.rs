@@ -1,4 +1,4 @@
-//! A measured reading with the way it was got. Where a reading exists it rules over any reckoning.
+//! A measured reading with the way it was got. Where a reading exists it rules over any calculation.
 
 use rust_decimal::Decimal;
 
@@ -8,6 +8,7 @@ use crate::number::{Date, Exact};
 
 /// A dilution by mass: `1+9` is one part of product and nine of water. `1+9` and `1+10` are not the same "10 %".
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Dilution {
     /// Parts of product.
     pub product: Decimal,
@@ -34,7 +35,7 @@ impl std::str::FromStr for Dilution {
 }
 
 impl Dilution {
-    /// True where both are the same dilution, whatever the parts: `1+9` and `2+18`, but not `1+10`.
+    /// True if both are the same dilution, whatever the parts: `1+9` and `2+18`, but not `1+10`.
     #[must_use]
     pub fn is_same(&self, other: &Dilution) -> bool {
         let exact = |value: Decimal| Exact::from(value);

@@ -2,7 +2,19 @@
 
 use askama::Template;
 
-use super::{Alignment, Table};
+use super::{Alignment, Page, Part, Table};
+
+#[derive(Template)]
+#[template(path = "page.html")]
+struct Fragment<'a> {
+    page: &'a Page,
+}
+
+#[derive(Template)]
+#[template(path = "document.html")]
+struct Document<'a> {
+    page: &'a Page,
+}
 
 #[derive(Template)]
 #[template(path = "table.html")]
@@ -31,7 +43,7 @@ pub fn framed(title: &str, document: &str) -> String {
     Frame { title, document, height: height_of(document) }.render().unwrap_or_default()
 }
 
-/// A frame cannot ask what is in it how high it is, and what runs nothing cannot tell: so the height is reckoned from the document, each element
+/// A frame cannot ask what is in it how high it is, and what runs nothing cannot tell: so the height is calculated from the document, each element
 /// that begins a line with its margins, and its text in lines of the narrowest frame that is likely. Rather too high than cut off.
 fn height_of(document: &str) -> usize {
     const LINE: usize = 120;
@@ -79,6 +91,21 @@ impl Table {
     pub fn html(&self) -> String {
         // A template over strings in memory cannot fail; should it ever, an empty element shows it without a panic.
         TableTemplate { table: self }.render().unwrap_or_else(|_| "<table></table>".to_string())
+    }
+}
+
+impl Page {
+    /// As an HTML element to be put into a page, everything escaped.
+    #[must_use]
+    pub fn html(&self) -> String {
+        // Templates over strings in memory cannot fail; should one ever, the title shows it without a panic.
+        Fragment { page: self }.render().unwrap_or_default()
+    }
+
+    /// As a whole HTML document that prints on its own.
+    #[must_use]
+    pub fn html_document(&self) -> String {
+        Document { page: self }.render().unwrap_or_default()
     }
 }
 

@@ -1,6 +1,5 @@
 //! A page: a title, marks, and what stands below, laid out as text, Markdown or HTML.
 
-use askama::Template;
 use serde::{Deserialize, Serialize};
 
 use super::{Table, markdown_paragraph, markdown_text, wrapped};
@@ -25,9 +24,11 @@ pub enum Part {
 /// use tenside::render::{Page, Part};
 /// let page = Page::new("Harbour <swim> bar").mark("DRAFT").with(Part::Text("All lines sum to 100 %.".to_string()));
 /// assert_eq!(page.text(40), "Harbour <swim> bar\n==================\nDRAFT\n\nAll lines sum to 100 %.\n");
+/// # #[cfg(feature = "html")]
 /// assert!(page.html().contains("Harbour &#60;swim&#62; bar"));
 /// ```
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Page {
     /// The title.
     pub title: String,
@@ -35,18 +36,6 @@ pub struct Page {
     pub marks: Vec<String>,
     /// What stands below.
     pub parts: Vec<Part>,
-}
-
-#[derive(Template)]
-#[template(path = "page.html")]
-struct Fragment<'a> {
-    page: &'a Page,
-}
-
-#[derive(Template)]
-#[template(path = "document.html")]
-struct Document<'a> {
-    page: &'a Page,
 }
 
 impl Page {
@@ -123,18 +112,5 @@ impl Page {
             }
         }
         text
-    }
-
-    /// As an HTML element to be put into a page, everything escaped.
-    #[must_use]
-    pub fn html(&self) -> String {
-        // Templates over strings in memory cannot fail; should one ever, the title shows it without a panic.
-        Fragment { page: self }.render().unwrap_or_default()
-    }
-
-    /// As a whole HTML document that prints on its own.
-    #[must_use]
-    pub fn html_document(&self) -> String {
-        Document { page: self }.render().unwrap_or_default()
     }
 }

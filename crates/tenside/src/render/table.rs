@@ -41,6 +41,7 @@ const NARROWEST: usize = 2;
 /// assert_eq!(table.text(25), expected);
 /// ```
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Table {
     /// The heading.
     pub headers: Vec<String>,

@@ -62,12 +62,13 @@ struct Asked {
 
 /// What one rule says of one formula: a column of a sweep.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Flag {
-    /// How certain the gravest finding is; nothing where there is none.
+    /// How certain the gravest finding is; `None` if there is none.
     pub certainty: Option<Certainty>,
     /// The value it was found with, where it is a number.
     pub value: Option<Interval>,
-    /// False where the rule could not be asked.
+    /// False if the rule could not be asked.
     pub checked: bool,
 }
 
@@ -165,7 +166,7 @@ impl Review {
         &self.title
     }
 
-    /// True where the formula rests on starter values.
+    /// True if the formula rests on starter values.
     #[must_use]
     pub fn is_draft(&self) -> bool {
         self.draft

@@ -15,6 +15,7 @@ pub enum LimitValue {
 
 /// A limit: at most 2.5.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Limit {
     /// At most, below, at least or above.
     pub bound: Bound,
@@ -24,6 +25,7 @@ pub struct Limit {
 
 /// A measure as a rule names it.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Measurand {
     /// The measure.
     pub measure: Measure,
@@ -63,6 +65,7 @@ pub enum Varied {
 
 /// A check of each raw material.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct EachCheck {
     /// Which check.
     pub check: super::Each,

@@ -1,6 +1,5 @@
 //! Lists of rules in documents.
 
-use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{
@@ -11,7 +10,8 @@ use crate::error::Error;
 use crate::measure::{MeasureDocument, SumMemberDocument};
 
 /// A list of rules as documents hold it. A rule without a source of its own has the list's; one without any says `house rule`.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct RulesDocument {
     /// `rules/1`.
@@ -50,7 +50,8 @@ pub struct RulesDocument {
 }
 
 /// Substances that rules sum.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct GroupDocument {
     /// Its name in rules.
@@ -66,7 +67,8 @@ struct GroupDocument {
 }
 
 /// A rule. It is about one of `measure`, `group`, `fact` and `each`, or about its conditions alone.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct RuleDocument {
     /// Its stable name.
     slug: String,
@@ -121,7 +123,8 @@ struct RuleDocument {
 }
 
 /// A comparison that has to hold: of a measure, group or fact with a limit, or one of `kept`, `stated` and `not_stated`.
-#[derive(Clone, Debug, Default, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Default, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct ConditionDocument {
     /// How the product is kept between uses.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -137,7 +140,8 @@ struct ConditionDocument {
 }
 
 /// A measure, a group or a fact, with limits.
-#[derive(Clone, Debug, Default, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Default, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct ComparedDocument {
     /// A fact about the product.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -282,6 +286,7 @@ impl RuleList {
     /// ```
     /// assert!(tenside::rule::RuleList::schema().contains("\"$schema\""));
     /// ```
+    #[cfg(feature = "schema")]
     #[must_use]
     pub fn schema() -> String {
         crate::document::schema_text::<RulesDocument>("rules")

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use super::judge::{Judged, Value, Verdict, WhyUnchecked};
+use super::verdict::{Judged, Value, Verdict, WhyUnchecked};
 use super::{Bound, Certainty, Each, EachCheck, Fact, LimitValue, Product, Rule, Use};
 use crate::document::fold;
 use crate::formula::{Formula, Line};

@@ -11,6 +11,7 @@ const MOST_MEMBERS: usize = 10_000;
 
 /// A named group of substances, as a list writes it.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Group {
     /// What rules call it.
     pub name: String,
@@ -72,7 +73,7 @@ pub(super) fn resolve(groups: &[Group]) -> (HashMap<&str, SubstanceSum>, Vec<(us
     if done < groups.len() {
         for at in (0..groups.len()).filter(|at| waiting[*at] > 0) {
             let remedy = "take out one of the groups that lead back to it";
-            faults.push((at, Fault::new(FaultKind::Loop, "a group takes in itself").value(shown(&groups[at].name)).remedy(remedy)));
+            faults.push((at, Fault::new(FaultKind::Loop, "a group contains itself").value(shown(&groups[at].name)).remedy(remedy)));
         }
     }
     (sums, faults)
@@ -96,7 +97,7 @@ fn sum(group: &Group, members: Vec<(SumMember, SumFactor)>) -> Result<SubstanceS
             }
         }
     }
-    SubstanceSum::new(&group.title, kept).map_err(crate::Error::into_faults)
+    SubstanceSum::new(&group.title, kept).map_err(crate::error::Error::into_faults)
 }
 
 #[cfg(test)]

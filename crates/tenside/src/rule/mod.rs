@@ -42,14 +42,16 @@ mod starter;
 mod sums;
 mod thresholds;
 mod undissociated;
+mod verdict;
 mod words;
 
 pub use condition::{Condition, EachCheck, Limit, LimitValue, Measurand, Varied};
 pub use document::RulesDocument;
 pub use group::Group;
-pub use judge::{Judge, Judged, Value, Verdict, WhyUnchecked};
+pub use judge::Judge;
 pub use list::{Rule, RuleBook, RuleList};
 pub use product::{Product, ScentLimit};
 pub use thresholds::Thresholds;
 pub use undissociated::undissociated_percent;
+pub use verdict::{Judged, Value, Verdict, WhyUnchecked};
 pub use words::{Bound, Certainty, Each, Fact, JudgedOn, Mark, Market, Placing, Severity, Storage, Use};

@@ -13,6 +13,7 @@ use crate::reading::Reading;
 /// The most scent that a product category allows. Without its category the number says nothing: from one category to the next it
 /// changes threefold.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct ScentLimit {
     /// Percent of the product.
     pub percent: Exact,
@@ -53,7 +54,7 @@ impl Product {
             return Err(fault.into());
         }
         if let Some(twice) = uses.iter().enumerate().find(|(index, wanted)| uses[..*index].contains(wanted)) {
-            return Err(Fault::new(FaultKind::Duplicate, "a use stands twice").value(twice.1).into());
+            return Err(Fault::new(FaultKind::Duplicate, "a use occurs twice").value(twice.1).into());
         }
         Ok(Product { market, uses: uses.to_vec(), on, placing: None, reading: None, moisture: None, storage: None, water_activity: None, scent_limit: None })
     }

@@ -154,7 +154,7 @@ fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> 
     let fact: Option<Fact> = view.choice("fact");
     let kinds = [view.has("each"), view.has("fact"), view.has("measure") || view.has("group")].into_iter().filter(|kind| *kind).count();
     if kinds > 1 {
-        view.fault("", Fault::new(FaultKind::Contradiction, "a rule is about one thing").allowed("one of measure, group, fact, each"));
+        view.fault("", Fault::new(FaultKind::Contradiction, "a rule has exactly one subject").allowed("one of measure, group, fact, each"));
         view.skip(&["measure", "group", "of", "per", "per_of", "listed", "tolerance", "basis", "at_most", "below", "at_least", "above", "at_most_stated"]);
         return None;
     }
@@ -195,7 +195,7 @@ fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> 
         return Some(Varied::Measure(measurand?, limits));
     }
     if !has_conditions {
-        view.fault("", Fault::new(FaultKind::Missing, "a rule that is about nothing").allowed("one of measure, group, fact, each, when"));
+        view.fault("", Fault::new(FaultKind::Missing, "a rule without a subject").allowed("one of measure, group, fact, each, when"));
         return None;
     }
     Some(Varied::Conditions)
@@ -233,7 +233,7 @@ fn read_condition(view: &TableView<'_>, sums: &Sums<'_>) -> Option<Condition> {
     let compared = measured || view.has("fact");
     if named != 1 || limits.len() != usize::from(compared) {
         let allowed = "one of kept, stated, not_stated; or one of measure, group, fact with one limit";
-        view.fault("", Fault::new(FaultKind::Contradiction, "a condition compares one thing once").allowed(allowed));
+        view.fault("", Fault::new(FaultKind::Contradiction, "a condition makes exactly one comparison").allowed(allowed));
         return None;
     }
     let limit = limits.into_iter().next();

@@ -62,7 +62,7 @@ impl Brief {
             }
             linear::Outcome::Infeasible(_) => Ok(Outcome::Conflict(Box::new(Conflict::new(self.clone(), proof)?))),
             // Every line has a range, so no objective of the lines is without end.
-            linear::Outcome::Unbounded(_) => Err(Fault::new(FaultKind::Unsupported, "the objective has no best value").into()),
+            linear::Outcome::Unbounded(_) => Err(Fault::new(FaultKind::Unsupported, "the objective is unbounded").into()),
         }
     }
 

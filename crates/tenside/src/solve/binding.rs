@@ -19,6 +19,7 @@ pub enum Side {
 
 /// A requirement or range that the exact solution meets exactly.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Binding {
     /// What it is about.
     pub constraint: Constraint,

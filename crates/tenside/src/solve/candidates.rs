@@ -16,6 +16,7 @@ use crate::watch::{Watch, Watched};
 
 /// A raw material that matches, with what putting it in comes to.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Candidate {
     /// The raw material.
     pub material: Arc<Material>,
@@ -25,6 +26,7 @@ pub struct Candidate {
 
 /// A raw material of the same main class that does not match, or of which it is not known.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct PassedOver {
     /// Its id.
     pub material: String,
@@ -34,6 +36,7 @@ pub struct PassedOver {
 
 /// Candidates, those that disturb least first, and what was passed over.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Candidates {
     /// The line.
     pub line: String,

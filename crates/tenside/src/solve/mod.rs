@@ -95,6 +95,6 @@ pub use relaxation::Relaxation;
 pub use robustness::{RequirementPrice, RobustnessPrice};
 pub use rounded::{Rounded, RoundedDeparture, RoundedOutcome};
 pub use sensitivity::{LimitRange, PriceRange};
-pub use steps::{Leeway, Steps, USUAL_NODES};
+pub use steps::{Steps, Tolerance, USUAL_NODES};
 pub use substitute::{Kept, LineChange, Substitution};
 pub use unmet::{FinerLines, Unmet};

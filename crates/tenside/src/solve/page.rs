@@ -106,7 +106,7 @@ impl Rounded {
             }
             (Some(value), Some(without)) => {
                 let exactly = self
-                    .objective_without_leeway()
+                    .objective_without_tolerance()
                     .map_or("nothing meets all of them exactly".to_string(), |value| format!("with all of them met exactly {}", shown(value)));
                 format!(" The objective is {}; without steps it would be {} with splits and targets as loose as here, {exactly}.", shown(value), shown(without))
             }

@@ -68,7 +68,7 @@ pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
             };
             Ok(Point::Conflict(conflict.members.iter().filter_map(named).collect()))
         }
-        Outcome::Unbounded(_) => Err(Fault::new(FaultKind::Unsupported, "the objective has no best value").into()),
+        Outcome::Unbounded(_) => Err(Fault::new(FaultKind::Unsupported, "the objective is unbounded").into()),
     }
 }
 

@@ -5,7 +5,7 @@ use super::mixed::{Limits, MixedProgram, Tree};
 use super::objective::{optimise, with_costs};
 use super::program::{Frame, NamedRow, RowName, relaxed_frame, sides};
 use super::proof::{DenominatorProof, Proof};
-use super::steps::{Leeway, Steps};
+use super::steps::{Steps, Tolerance};
 use crate::brief::{Brief, Direction, Objective, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
@@ -93,11 +93,11 @@ impl<'a> Question<'a> {
                 kept.push(row);
                 continue;
             };
-            let tolerance = match steps.and_then(|steps| steps.leeway(&name)) {
+            let tolerance = match steps.and_then(|steps| steps.tolerance(&name)) {
                 None => Some(Exact::ZERO),
-                Some(Leeway::Within(tolerance)) => Some(tolerance.clone()),
-                Some(Leeway::WithinHalfAStep) => steps.map(|steps| half_step_effect(brief, steps, &row)),
-                Some(Leeway::GivenUp) => None,
+                Some(Tolerance::Within(tolerance)) => Some(tolerance.clone()),
+                Some(Tolerance::WithinHalfAStep) => steps.map(|steps| half_step_effect(brief, steps, &row)),
+                Some(Tolerance::GivenUp) => None,
             };
             match &tolerance {
                 Some(tolerance) if tolerance.is_zero() => kept.push(row.clone()),

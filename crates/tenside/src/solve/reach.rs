@@ -12,6 +12,7 @@ use crate::number::Exact;
 /// Lowest and highest attainable value, exact. A formula in which a ratio's denominator is 0 has no value; an end is absent where there is
 /// none: where the denominator is 0 in every formula, or can come so near to 0 that the ratio has no end.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Reach {
     /// The lowest value.
     pub lowest: Option<Exact>,

@@ -18,6 +18,7 @@ use crate::number::{Exact, HalfWay};
 
 /// A change of one limit.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Relaxation {
     /// What is changed.
     pub constraint: Constraint,

@@ -9,6 +9,7 @@ use crate::number::Exact;
 
 /// The price of robustness, in the objective's unit.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct RobustnessPrice {
     /// The best value of the objective, as the brief asks.
     pub robust: Exact,
@@ -25,6 +26,7 @@ pub struct RobustnessPrice {
 /// What one requirement for every composition costs, in the objective's unit. Prices of several do not add up: one may cost nothing beside
 /// another, and only both together.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct RequirementPrice {
     /// In the words of the brief.
     pub words: String,

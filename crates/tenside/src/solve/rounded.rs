@@ -28,13 +28,14 @@ pub struct Rounded {
     formula: Formula,
     best: Best,
     without_steps: Option<Exact>,
-    without_leeway: Option<Exact>,
+    without_tolerance: Option<Exact>,
     loosened: Vec<String>,
     departures: Vec<RoundedDeparture>,
 }
 
 /// An equation that a rounded formula does not meet exactly, because the call allowed it.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct RoundedDeparture {
     /// The equation, in the words of the brief.
     pub words: String,
@@ -127,8 +128,8 @@ impl Rounded {
         }
         let formula = Formula::new(brief.title(), lines)?.with_phases(&brief.phases())?.with_prices(brief.prices().cloned());
         let (without_steps, departures, loosened) = (question.relaxed.objective_value(brief)?, departures(question, &best.values), loosened(question));
-        let without_leeway = if loosened.is_empty() { without_steps.clone() } else { without_leeway(brief)? };
-        Ok(Rounded { brief: brief.unwatched(), steps: steps.clone(), formula, best, without_steps, without_leeway, loosened, departures })
+        let without_tolerance = if loosened.is_empty() { without_steps.clone() } else { without_tolerance(brief)? };
+        Ok(Rounded { brief: brief.unwatched(), steps: steps.clone(), formula, best, without_steps, without_tolerance, loosened, departures })
     }
 
     /// The brief.
@@ -165,8 +166,8 @@ impl Rounded {
     /// The objective without steps and with every split and target met exactly, which is the answer's if there are no choices. Returns
     /// `None` where the brief has no objective, and where nothing meets all of them exactly.
     #[must_use]
-    pub fn objective_without_leeway(&self) -> Option<&Exact> {
-        self.without_leeway.as_ref()
+    pub fn objective_without_tolerance(&self) -> Option<&Exact> {
+        self.without_tolerance.as_ref()
     }
 
     /// The splits and targets that the call loosened, each with how far, in words; one entry per equation.
@@ -255,7 +256,7 @@ fn loosened(question: &Question<'_>) -> Vec<String> {
 }
 
 /// The objective without steps, every equation being met.
-fn without_leeway(brief: &Brief) -> Result<Option<Exact>, Error> {
+fn without_tolerance(brief: &Brief) -> Result<Option<Exact>, Error> {
     let question = Question::new(brief, None, 1)?;
     if question.relaxed.outcome().optimum().is_none() { Ok(None) } else { question.relaxed.objective_value(brief) }
 }
@@ -287,7 +288,7 @@ mod tests {
         refused(&|forged| forged.departures.clear());
         refused(&|forged| forged.loosened.clear());
         refused(&|forged| forged.without_steps = Some(Exact::ONE));
-        refused(&|forged| forged.without_leeway = None);
+        refused(&|forged| forged.without_tolerance = None);
         refused(&|forged| forged.steps = Steps::of("0.5").unwrap());
         refused(&|forged| forged.brief = forged.brief.clone().maximise(Measure::water()));
         let lines = |percent: u32| {
@@ -326,15 +327,15 @@ mod tests {
         }
     }
 
-    /// With leeway two things are told apart: what the steps cost, everything else being the same, and what the leeway saves.
+    /// With tolerance two things are told apart: what the steps cost, everything else being the same, and what the tolerance saves.
     #[test]
-    fn what_steps_cost_is_told_apart_from_what_leeway_saves() {
+    fn what_steps_cost_is_told_apart_from_what_tolerance_saves() {
         let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().free("capb-30").unwrap().qs("kaolin").unwrap();
         let brief = brief.target(Measure::active_matter(), "40.1").unwrap().at_least(Measure::water(), "7.3").unwrap().maximise(Measure::anionic_active());
         let answer = brief.solve().unwrap();
         let rounded = brief.solve_rounded(&Steps::of("0.5").unwrap().within_half_a_step()).unwrap();
         rounded.verify().unwrap();
-        assert_eq!(rounded.objective_without_leeway(), answer.objective());
+        assert_eq!(rounded.objective_without_tolerance(), answer.objective());
         assert!(rounded.objective_without_steps() > answer.objective(), "half a step's effect leaves more room");
         assert!(rounded.objective() <= rounded.objective_without_steps());
         let [loosened] = rounded.loosened() else { panic!("{:?}", rounded.loosened()) };
@@ -344,11 +345,11 @@ mod tests {
         for part in [" without steps it would be ", exactly.as_str(), "SPLITS AND TARGETS THAT WERE LOOSENED", loosened] {
             assert!(text.contains(part), "{text}");
         }
-        // Without leeway the two are one.
+        // Without tolerance the two are one.
         let plain = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().qs("kaolin").unwrap();
         let plain = plain.at_least(Measure::active_matter(), "40.1").unwrap().minimise(Measure::active_matter());
         let rounded = plain.solve_rounded(&Steps::of("0.5").unwrap().within_half_a_step()).unwrap();
         assert!(rounded.loosened().is_empty());
-        assert_eq!(rounded.objective_without_leeway(), rounded.objective_without_steps());
+        assert_eq!(rounded.objective_without_tolerance(), rounded.objective_without_steps());
     }
 }

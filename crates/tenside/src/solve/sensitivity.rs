@@ -33,6 +33,7 @@ use crate::watch::Watched;
 
 /// A limit of the brief: what one more unit of it does to the objective, and from where to where that holds.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct LimitRange {
     /// What it is about.
     pub constraint: Constraint,
@@ -56,6 +57,7 @@ pub struct LimitRange {
 
 /// A raw material's price and the range in which the recipe stays the same.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct PriceRange {
     /// The material's id.
     pub material: String,
@@ -239,7 +241,7 @@ impl Answer {
 }
 
 fn not_linear() -> Error {
-    Fault::new(FaultKind::Unsupported, "how far an answer holds is reckoned for objectives that are a measure over a constant denominator")
+    Fault::new(FaultKind::Unsupported, "how far an answer holds is calculated for objectives that are a measure over a constant denominator")
         .remedy("minimise or maximise a measure of the formula as charged")
         .into()
 }

@@ -11,7 +11,7 @@ pub const USUAL_NODES: usize = 4000;
 
 /// What an equation is asked for when percentages are rounded.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Leeway {
+pub enum Tolerance {
     /// Within this much of its value, in the unit of the measure; for a split in percent points (by mole: mmol/g) of what a member brings.
     Within(Exact),
     /// Within what half a step, moved from one line to another, does to it.
@@ -36,8 +36,8 @@ pub enum Leeway {
 pub struct Steps {
     every: Exact,
     lines: Vec<(String, Exact)>,
-    leeway: Vec<(String, Leeway)>,
-    otherwise: Option<Leeway>,
+    tolerance: Vec<(String, Tolerance)>,
+    otherwise: Option<Tolerance>,
     nodes: usize,
 }
 
@@ -55,7 +55,7 @@ impl Steps {
                 .remedy("take such a step, and give single lines steps of their own")
                 .into());
         }
-        Ok(Steps { every, lines: Vec::new(), leeway: Vec::new(), otherwise: None, nodes: USUAL_NODES })
+        Ok(Steps { every, lines: Vec::new(), tolerance: Vec::new(), otherwise: None, nodes: USUAL_NODES })
     }
 
     /// Every line a whole number of a scale's divisions in a batch of this mass.
@@ -73,7 +73,7 @@ impl Steps {
     /// As [`Steps::of`]: a division that is no whole number of 0.0001 % of the batch, or more than the batch.
     pub fn of_weighing(batch: &Mass, division: &Mass) -> Result<Self, Error> {
         let share = (division.grams() * Exact::hundred()).checked_div(batch.grams());
-        let share = share.ok_or_else(|| Fault::new(FaultKind::OutOfRange, "a batch of nothing cannot be weighed").value(format!("{} g", batch.grams())))?;
+        let share = share.ok_or_else(|| Fault::new(FaultKind::OutOfRange, "a batch without mass cannot be weighed").value(format!("{} g", batch.grams())))?;
         Steps::of(share).map_err(|error| error.within("one scale division as a share of the batch"))
     }
 
@@ -98,29 +98,29 @@ impl Steps {
         if tolerance.is_negative() {
             return Err(Fault::new(FaultKind::OutOfRange, "a tolerance below 0").at(format!("{equation:?}")).value(tolerance).allowed("0 or more").into());
         }
-        let steps = self.with_leeway(equation, Leeway::Within(tolerance));
-        Quantity::Requirements.check(&Exact::from(u32::try_from(steps.leeway.len()).unwrap_or(u32::MAX)))?;
+        let steps = self.with_tolerance(equation, Tolerance::Within(tolerance));
+        Quantity::Requirements.check(&Exact::from(u32::try_from(steps.tolerance.len()).unwrap_or(u32::MAX)))?;
         Ok(steps)
     }
 
     /// What is said of an equation last counts.
-    fn with_leeway(mut self, equation: &str, leeway: Leeway) -> Self {
-        self.leeway.retain(|(known, _)| known != equation);
-        self.leeway.push((equation.to_string(), leeway));
+    fn with_tolerance(mut self, equation: &str, tolerance: Tolerance) -> Self {
+        self.tolerance.retain(|(known, _)| known != equation);
+        self.tolerance.push((equation.to_string(), tolerance));
         self
     }
 
     /// Every split and target that is not named otherwise within what half a step, moved from one line to another, does to it.
     #[must_use]
     pub fn within_half_a_step(mut self) -> Self {
-        self.otherwise = Some(Leeway::WithinHalfAStep);
+        self.otherwise = Some(Tolerance::WithinHalfAStep);
         self
     }
 
     /// A split or target, by its name, not asked for; its departure is reported all the same.
     #[must_use]
     pub fn giving_up(self, equation: &str) -> Self {
-        self.with_leeway(equation, Leeway::GivenUp)
+        self.with_tolerance(equation, Tolerance::GivenUp)
     }
 
     /// How many linear programs a search may solve before it is cut off with a stated bound.
@@ -146,8 +146,8 @@ impl Steps {
 
     /// What a split or target is asked for, if not exactly.
     #[must_use]
-    pub fn leeway(&self, equation: &str) -> Option<&Leeway> {
-        self.leeway.iter().find(|(known, _)| known == equation).map(|(_, leeway)| leeway).or(self.otherwise.as_ref())
+    pub fn tolerance(&self, equation: &str) -> Option<&Tolerance> {
+        self.tolerance.iter().find(|(known, _)| known == equation).map(|(_, tolerance)| tolerance).or(self.otherwise.as_ref())
     }
 
     /// The lines with steps of their own, and these.
@@ -158,14 +158,14 @@ impl Steps {
 
     /// The splits and targets of which something of their own was said, and what.
     #[must_use]
-    pub fn equations(&self) -> &[(String, Leeway)] {
-        &self.leeway
+    pub fn equations(&self) -> &[(String, Tolerance)] {
+        &self.tolerance
     }
 
     /// True where every other split and target is asked for within half a step's effect.
     #[must_use]
     pub fn is_within_half_a_step(&self) -> bool {
-        self.otherwise == Some(Leeway::WithinHalfAStep)
+        self.otherwise == Some(Tolerance::WithinHalfAStep)
     }
 
     /// How many linear programs a search may solve.
@@ -193,7 +193,7 @@ impl Steps {
             faults.push(unknown_name("line", line, brief.lines().iter().map(crate::brief::BriefLine::name)));
         }
         let known = equations(brief);
-        for (equation, _) in self.leeway.iter().filter(|(equation, _)| !known.contains(equation)) {
+        for (equation, _) in self.tolerance.iter().filter(|(equation, _)| !known.contains(equation)) {
             faults.push(unknown_name("split or target", equation, known.iter().map(String::as_str)));
         }
         Error::check(faults, ())

@@ -38,6 +38,7 @@ pub(super) const EQUAL_IN: &str = "equal in composition, not in foam or feel";
 
 /// A measure that was to be kept.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Kept {
     /// The measure.
     pub measure: Measure,
@@ -53,6 +54,7 @@ pub struct Kept {
 
 /// A line at another percentage.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct LineChange {
     /// The line.
     pub line: String,
@@ -257,7 +259,9 @@ impl<'a> Exchange<'a> {
             let program = Program::new(priced, rows.clone())?;
             let outcome = solve_watched(&program, &order, brief.watched())?;
             let Some(optimum) = outcome.optimum() else {
-                return Err(Fault::new(FaultKind::Contradiction, "the lines that stay as they are leave no room").remedy("free one of them").into());
+                return Err(Fault::new(FaultKind::Contradiction, "the lines that stay as they are leave no percentage for the others")
+                    .remedy("free one of them")
+                    .into());
             };
             if stage == 0 {
                 staged.departure = optimum.objective.clone();
@@ -275,7 +279,7 @@ impl<'a> Exchange<'a> {
         if sum.is_positive() {
             return Ok(sum);
         }
-        Err(Fault::new(FaultKind::Unsupported, "a ratio to keep would be over nothing").value(brief.title()).into())
+        Err(Fault::new(FaultKind::Unsupported, "the denominator of a ratio to keep would be 0").value(brief.title()).into())
     }
 
     fn substitution(self) -> Result<Substitution, Error> {

@@ -32,6 +32,7 @@ pub struct Unmet {
 
 /// Finer steps of a few lines with which there is a formula: of those fixed between two multiples of their step, and of the q.s. line.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct FinerLines {
     /// The lines.
     pub lines: Vec<String>,

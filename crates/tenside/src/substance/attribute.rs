@@ -22,6 +22,7 @@ named_enum! {
 
 /// A property with its source. Absence of a statement is "unknown", never "no".
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Statement {
     /// Yes or no.
     pub value: bool,
@@ -49,7 +50,7 @@ impl Attributes {
         self.natural_origin.as_ref().map(|(share, source)| (*share, source.as_str()))
     }
 
-    /// True where nothing is stated.
+    /// True if nothing is stated.
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.statements.is_empty() && self.natural_origin.is_none()

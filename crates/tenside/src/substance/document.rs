@@ -2,16 +2,18 @@
 
 use std::collections::BTreeMap;
 
-use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
+#[cfg(feature = "schema")]
+use schemars::{Schema, SchemaGenerator, json_schema};
 use serde::Serialize;
 
 use super::{Attribute, Attributes, Charge, Class, MolarMass, Statement, Substance, UNSPECIFIED, Volatility};
 use crate::bounds::Quantity;
-use crate::document::{Named, Number, TableView, always_written, fold, whole_schema};
+use crate::document::{Named, Number, TableView, always_written, fold};
 use crate::error::{Error, Fault, FaultKind};
 
 /// A substance as documents hold it.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SubstanceDocument {
     /// INCI name.
@@ -50,7 +52,7 @@ pub struct SubstanceDocument {
     volatility: Volatility,
     /// Entry of Annex III of Regulation (EC) No 1223/2009.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schemars(schema_with = "whole_schema")]
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::document::whole_schema"))]
     annex_iii_entry: Option<u32>,
     /// Whether that entry came with Regulation (EU) 2023/1545.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -63,12 +65,13 @@ pub struct SubstanceDocument {
     molar_mass: Option<MolarMassDocument>,
     /// Yes-or-no properties and the share of natural origin in percent.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
-    #[schemars(schema_with = "attributes_schema")]
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::substance::attributes_schema"))]
     attributes: BTreeMap<String, AttributeDocument>,
 }
 
 /// Molar mass in g/mol.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct MolarMassDocument {
     /// The typical value.
@@ -108,6 +111,7 @@ fn said(attribute: Attribute) -> &'static str {
 }
 
 /// Each property plain, or as a table with its source.
+#[cfg(feature = "schema")]
 pub(crate) fn attributes_schema(generator: &mut SchemaGenerator) -> Schema {
     let with_source = |key: &str, what: &str, value: &Schema| {
         let mut described = value.clone();

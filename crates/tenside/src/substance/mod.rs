@@ -17,7 +17,9 @@ pub use cas::Cas;
 pub use charge::Charge;
 pub use class::{Class, Volatility};
 pub use document::SubstanceDocument;
-pub(crate) use document::{AttributeDocument, attribute_documents, attributes_schema, read_attributes, read_substance};
+#[cfg(feature = "schema")]
+pub(crate) use document::attributes_schema;
+pub(crate) use document::{AttributeDocument, attribute_documents, read_attributes, read_substance};
 pub use molar_mass::{Chain, MolarMass};
 use rust_decimal::Decimal;
 pub use table::SubstanceTable;

@@ -24,6 +24,7 @@ pub struct MolarMass {
 
 /// The chain basis of a mixture's molar mass.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Chain {
     /// Lowest and highest mean molar mass met, if stated.
     pub range: Option<(Decimal, Decimal)>,

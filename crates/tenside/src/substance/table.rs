@@ -36,7 +36,7 @@ impl SubstanceTable {
     pub fn insert(&mut self, substance: Arc<Substance>) -> Result<(), Error> {
         match self.find(substance.inci()) {
             Some(known) if **known == *substance => Ok(()),
-            Some(_) => Err(Fault::new(FaultKind::Duplicate, "a substance stands twice with different values")
+            Some(_) => Err(Fault::new(FaultKind::Duplicate, "a substance occurs twice with different values")
                 .value(format!("{:?}", substance.inci()))
                 .remedy("keep one of the two")
                 .into()),
@@ -118,7 +118,7 @@ impl SubstanceTable {
         self.rows.len() - 1
     }
 
-    /// True where there is none.
+    /// True if there is none.
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.len() == 0

@@ -154,7 +154,7 @@ impl Axis {
                 let members = brief.splits()[split_place(brief, split).map_err(place)?].parts().len();
                 if members != lattice.members() {
                     return Err(place(
-                        Fault::new(FaultKind::Contradiction, "a lattice has another number of members than its split")
+                        Fault::new(FaultKind::Contradiction, "a lattice has as many members as its split has lines")
                             .value(lattice.members())
                             .allowed(members.to_string())
                             .into(),
@@ -172,7 +172,7 @@ impl Axis {
                 }
                 for (index, material) in materials.iter().enumerate() {
                     if materials[..index].iter().any(|earlier| earlier.id() == material.id()) {
-                        return Err(place(Fault::new(FaultKind::Duplicate, "a raw material stands twice on an axis").value(material.id()).into()));
+                        return Err(place(Fault::new(FaultKind::Duplicate, "a raw material occurs twice on an axis").value(material.id()).into()));
                     }
                     brief.with_material(line, material).map_err(place)?;
                 }

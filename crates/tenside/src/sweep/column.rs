@@ -15,7 +15,6 @@
 //! | `use-levels` | the lines above or below their use levels, as a code | as `findings` |
 
 use super::axis::Axis;
-use super::review::ReviewCode;
 use super::spelling::Varied;
 use crate::brief::{Brief, Parameter};
 use crate::measure::{Basis, Measure};
@@ -123,5 +122,36 @@ fn requirement(brief: &Brief, name: &str) -> String {
         Some(known) if known.basis() == &Basis::AsCharged => known.measure().name(),
         Some(known) => format!("{}, {}", known.measure().name(), known.basis()),
         None => name.to_string(),
+    }
+}
+
+/// How many codes a review gives a row.
+pub(super) const CODES: usize = 4;
+
+/// What a code of a review says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ReviewCode {
+    /// The rules that have a finding.
+    Findings,
+    /// The rules of which a finding is certain.
+    Certain,
+    /// The rules that could not be asked, in whole or in part.
+    Unchecked,
+    /// The lines above or below the use levels of their raw materials.
+    UseLevels,
+}
+
+impl ReviewCode {
+    pub(super) const ALL: [ReviewCode; CODES] = [ReviewCode::Findings, ReviewCode::Certain, ReviewCode::Unchecked, ReviewCode::UseLevels];
+
+    /// The name of its column.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            ReviewCode::Findings => "findings",
+            ReviewCode::Certain => "findings.certain",
+            ReviewCode::Unchecked => "findings.unchecked",
+            ReviewCode::UseLevels => "use-levels",
+        }
     }
 }

@@ -3,9 +3,9 @@
 use std::sync::Arc;
 
 use super::axis::Axis;
-use super::column::Column;
+use super::column::{Column, ReviewCode};
 use super::legend::Legend;
-use super::review::{ReviewCode, SweptReview};
+use super::review::SweptReview;
 use super::spelling::Varied;
 use crate::brief::{Brief, Objective, Parameter};
 use crate::document::unknown_name;
@@ -73,6 +73,27 @@ impl Sweep {
     }
 }
 
+impl Axis {
+    /// Values for one number of a brief, spelt as documents and Python spell it.
+    ///
+    /// ```
+    /// use tenside::prelude::*;
+    /// let brief = Brief::new("Wash", &Catalogue::starter())?
+    ///     .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("capb-30", 1)])?
+    ///     .qs("kaolin")?
+    ///     .target(Measure::active_matter(), 50)?;
+    /// let parts = Axis::new(&brief, "wash.capb-30", Values::new((1..=5).map(Exact::from).collect())?)?;
+    /// assert_eq!(Sweep::new(&brief, vec![parts])?.rows(), 5);
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// A word that is no number of the brief, or could mean several.
+    pub fn new(brief: &Brief, what: &str, values: super::Values) -> Result<Self, Error> {
+        Varied::named(brief, what)?.over(values)
+    }
+}
+
 impl Varied {
     /// An axis that takes these values.
     ///
@@ -113,7 +134,7 @@ impl Sweep {
     /// and objective name, the objective, feasibility, what binds and what conflicts.
     ///
     /// # Errors
-    /// A brief that cannot be query; axes that name what it does not have; two axes on the same thing; ends that cross; measures whose
+    /// A brief that cannot be asked; axes that name what it does not have; two axes on the same thing; ends that cross; measures whose
     /// weights are not known.
     pub fn new(brief: &Brief, axes: Vec<Axis>) -> Result<Self, Error> {
         rows(brief)?;
@@ -124,7 +145,7 @@ impl Sweep {
         let mut count: u64 = 1;
         for axis in &axes {
             count = count.checked_mul(axis.len() as u64).ok_or_else(|| {
-                Error::from(Fault::new(FaultKind::OutOfRange, "a sweep of more points than 64 bits count").remedy("give the axes fewer values"))
+                Error::from(Fault::new(FaultKind::OutOfRange, "the sweep has more points than a 64-bit number can count").remedy("give the axes fewer values"))
             })?;
         }
         let (binding, conflict) = (Legend::of_binding(brief, &axes), Legend::of_conflict(brief, &axes));
@@ -454,7 +475,7 @@ fn check_ends(brief: &Brief, axes: &[Axis]) -> Result<(), Error> {
         let least_high = high_values.map_or(high, |values| values.iter().min().cloned().unwrap_or_default());
         if (low_values.is_some() || high_values.is_some()) && greatest_low > least_high {
             faults.push(
-                Fault::new(FaultKind::Contradiction, "a range would be upside down at some points")
+                Fault::new(FaultKind::Contradiction, "the lower end of a range would be above its upper end at some points")
                     .at(place)
                     .value(format!("lowest up to {greatest_low}, highest down to {least_high}"))
                     .allowed("lowest <= highest at every point")

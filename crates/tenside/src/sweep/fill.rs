@@ -1,14 +1,11 @@
-//! What fills the rows of a sweep: the closed form where the brief is determined; where it is not, one critical region after the other, else a
-//! solver point by point.
+//! How the rows of a sweep are filled: what of each is wanted, and the batches in which they are handed on.
 
 use std::ops::Range;
 
-use super::closed::{Closed, Level, Percents};
+use super::closed::{Level, Percents};
 use super::column::Column;
 use super::definition::Sweep;
-use super::regions::Regions;
-use super::solved::Solved;
-use super::unknown::{Masked, Unknown};
+use super::unknown::Unknown;
 use crate::brief::Objective;
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
@@ -87,16 +84,4 @@ pub(super) trait Fill: Sync {
 
     /// True where percentages are whole ppm of determined formulas, false where they are the exact solution to the nearest float.
     fn is_closed(&self) -> bool;
-}
-
-/// What fills a sweep.
-pub(super) fn filler<'a>(sweep: &'a Sweep, query: &Query) -> Result<Box<dyn Fill + 'a>, Error> {
-    let filler: Box<dyn Fill + 'a> = match Closed::new(sweep, query)? {
-        Some(closed) => Box::new(closed),
-        None => match Regions::new(sweep, query)? {
-            Some(regions) => Box::new(regions),
-            None => Box::new(Solved::new(sweep, query)?),
-        },
-    };
-    Ok(if query.may_be_unknown() { Box::new(Masked { sweep, filler, unknown: query.unknown.clone() }) } else { filler })
 }

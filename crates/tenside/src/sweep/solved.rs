@@ -14,7 +14,7 @@ use crate::measure::{Basis, Measure};
 use crate::number::Exact;
 use crate::solve::{Limit, Point, numerator_and_denominator, solve_point, weights_as_far_as_known};
 
-/// Points handed on together: few, so that a watcher is query often.
+/// Points handed on together: few, so that a watcher is asked often.
 const BATCH: usize = 8;
 
 type Weights = (Vec<Exact>, Vec<Exact>);

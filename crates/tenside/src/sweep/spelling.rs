@@ -87,7 +87,7 @@ impl Varied {
                 .allowed(brief.requirements().iter().map(Requirement::name).collect::<Vec<_>>().join("; "))
                 .remedy("add a requirement on it, with any value: the axis turns that value")
                 .into()),
-            several => Err(Fault::new(FaultKind::AmbiguousName, "several limits stand on the measure")
+            several => Err(Fault::new(FaultKind::AmbiguousName, "several requirements limit the measure")
                 .value(measure.name())
                 .remedy(format!(
                     "write {}",
@@ -114,7 +114,7 @@ impl Varied {
     pub fn into_parameter(self) -> Result<Parameter, Error> {
         match self {
             Varied::Parameter(dial) => Ok(dial),
-            other => Err(Fault::new(FaultKind::Unsupported, "this is more than one number of the brief")
+            other => Err(Fault::new(FaultKind::Unsupported, "this stands for more than one number of the brief")
                 .value(format!("{:?}", other.spelling()))
                 .remedy("name a part, a fixed line, an end of a range, a requirement's value or a price, or sweep it")
                 .into()),

@@ -9,7 +9,8 @@ use super::axis::Axis;
 use super::closed::Level;
 use super::column::Column;
 use super::definition::Sweep;
-use super::fill::{Query, filler};
+use super::engine::filler;
+use super::fill::Query;
 use super::stream::front_of;
 use super::writing::{Chosen, Part, Slot, Writer};
 use crate::brief::Direction;
@@ -73,7 +74,7 @@ impl Sweep {
     /// Works out every row.
     ///
     /// # Errors
-    /// More than 8 GiB (see [`Sweep::table_within`]); values that are none together; briefs that cannot be query.
+    /// More than 8 GiB (see [`Sweep::table_within`]); values that are none together; briefs that cannot be asked.
     pub fn table(&self) -> Result<Table, Error> {
         self.table_within(GIB_ALLOWED, Level::best())
     }

@@ -36,7 +36,7 @@ impl Values {
         let mut sorted: Vec<&Exact> = values.iter().collect();
         sorted.sort();
         if let Some(pair) = sorted.windows(2).find(|pair| pair[0] == pair[1]) {
-            return Err(Fault::new(FaultKind::Duplicate, "a value stands twice on an axis").value(pair[0]).remedy("give each value once").into());
+            return Err(Fault::new(FaultKind::Duplicate, "a value occurs twice on an axis").value(pair[0]).remedy("give each value once").into());
         }
         Ok(Values(values.into()))
     }
@@ -102,7 +102,7 @@ impl Values {
 fn spaced(from: &Exact, to: &Exact, count: usize, grid: &Exact, at: impl Fn(&Exact) -> Exact) -> Result<Values, Error> {
     check_points(count as u64)?;
     if from > to || (from == to && count > 1) {
-        return Err(Fault::new(FaultKind::Contradiction, "a range is upside down")
+        return Err(Fault::new(FaultKind::Contradiction, "the lower end of a range is above its upper end")
             .value(format!("{from} to {to}"))
             .allowed("from < to")
             .remedy("write the lower end first; the order of the rows does not change the answers")

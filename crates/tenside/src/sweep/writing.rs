@@ -102,7 +102,7 @@ impl Writer<'_> {
             }
         }
         for place in (0..batch.count).filter(|place| batch.feasible[*place]) {
-            // A row that is solved takes long enough to be query for each.
+            // A row that is solved takes long enough to be asked for each.
             if !watched.go_on(0) {
                 return Ok(false);
             }

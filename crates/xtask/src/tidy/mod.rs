@@ -8,6 +8,7 @@ mod finding;
 mod floors;
 mod layout;
 mod length;
+mod packages;
 mod paths;
 mod places;
 mod tables;
@@ -33,6 +34,7 @@ pub(crate) fn check(ran: Option<&Counts>) -> Outcome {
     let files = files::tracked()?;
     let rules: [Rule; 6] = [floors::check, circles::check, length::check, places::check, data::check, layout::check];
     let mut findings: Vec<Finding> = rules.iter().flat_map(|rule| rule(&files)).collect();
+    findings.extend(packages::check()?);
     if let Some(ran) = ran {
         findings.extend(counts::check(ran, &files));
     }

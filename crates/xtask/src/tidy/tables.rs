@@ -39,6 +39,12 @@ pub(super) const CIRCLES: &[(&str, usize, usize)] = &[("crates/tenside/src", 18,
 /// The most lines a file of code has.
 pub(super) const LONGEST_FILE: usize = 600;
 
+/// The features of the core.
+pub(super) const FEATURES: &[&str] = &["html", "schema", "sweep"];
+
+/// The most packages the core depends on without features.
+pub(super) const MOST_PACKAGES: usize = 40;
+
 /// What the top folder holds besides dotfiles.
 pub(super) const TOP_LEVEL: &[&str] = &[
     "Cargo.toml",

@@ -2,7 +2,7 @@
 
 use askama::Template;
 
-use super::SheetView;
+use super::view::SheetView;
 
 #[derive(Template)]
 #[template(path = "batch_sheet.html")]

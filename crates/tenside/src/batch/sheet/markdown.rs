@@ -1,6 +1,6 @@
 //! The sheet as Markdown.
 
-use super::{NumberedNote, PhaseView, SheetView};
+use super::view::{NumberedNote, PhaseView, SheetView};
 use crate::render::{Alignment, Table, markdown_paragraph, markdown_text};
 
 pub(super) fn write(view: &SheetView) -> String {

@@ -1,6 +1,6 @@
 //! The sheet as plain text of at most 80 columns.
 
-use super::{NumberedNote, PhaseView, SheetView};
+use super::view::{NumberedNote, PhaseView, SheetView};
 use crate::render::{Alignment, Table, display_width, wrapped};
 
 const WIDTH: usize = 80;

@@ -1,7 +1,6 @@
 //! Drafts in documents: the lines as written, and beside them what was answered.
 
-use std::borrow::Cow;
-
+#[cfg(feature = "schema")]
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Serialize;
 
@@ -12,7 +11,8 @@ use crate::error::{Error, Fault, FaultKind};
 use crate::number::Mass;
 
 /// A draft as documents hold it.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct DraftDocument {
     /// Kind and version.
@@ -36,7 +36,8 @@ pub struct DraftDocument {
     lines: Vec<LineDocument>,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct LineDocument {
     /// The whole line of a pasted text.
@@ -61,7 +62,8 @@ struct LineDocument {
     answers: Option<AnswersDocument>,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct AnswersDocument {
     /// The raw material as it is to be read.
@@ -93,6 +95,7 @@ impl Draft {
     /// ```
     /// assert!(tenside::formula::Draft::schema().contains("\"$schema\""));
     /// ```
+    #[cfg(feature = "schema")]
     #[must_use]
     pub fn schema() -> String {
         crate::document::schema_text::<DraftDocument>("draft")
@@ -103,8 +106,9 @@ impl Draft {
 #[derive(Clone, Debug, Serialize)]
 struct Written(String);
 
+#[cfg(feature = "schema")]
 impl JsonSchema for Written {
-    fn schema_name() -> Cow<'static, str> {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
         "WrittenAmount".into()
     }
 

@@ -5,6 +5,7 @@ mod document;
 mod figure;
 mod line;
 mod question;
+mod row;
 mod settle;
 mod survey;
 mod text;
@@ -19,8 +20,6 @@ pub use settle::{Departure, Settled};
 pub use volume::VolumeUnit;
 
 use self::amount::shown;
-use super::Formula;
-use crate::catalogue::Catalogue;
 use crate::document::{check_name, check_slug};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Mass;
@@ -128,42 +127,6 @@ impl Draft {
     #[must_use]
     pub fn is_normalised(&self) -> bool {
         self.normalise
-    }
-
-    /// Every question that is open, by line, then those about the recipe as a whole. A question that hangs on the answer to another (the
-    /// density of a material that is not known yet) follows once that is given.
-    #[must_use]
-    pub fn questions(&self, catalogue: &Catalogue) -> Vec<Question> {
-        survey::survey(self, catalogue).questions
-    }
-
-    /// The formula, with what each line departs from its exact percentage for standing on the grid.
-    ///
-    /// ```
-    /// use tenside::catalogue::Catalogue;
-    /// use tenside::formula::{Draft, DraftLine};
-    /// let thirds = ["kaolin", "cetyl-alcohol", "sci-powder"].map(|id| DraftLine::new(id, "70 g"));
-    /// let settled = Draft::new("Thirds", thirds.to_vec())?.settle(&Catalogue::starter())?;
-    /// assert_eq!(settled.formula.lines()[1].percent().to_string(), "33.3333");
-    /// assert_eq!(settled.departures.len(), 3);
-    /// assert_eq!(settled.departures[1].exact.to_string(), "100/3");
-    /// # Ok::<(), tenside::Error>(())
-    /// ```
-    ///
-    /// # Errors
-    /// All open questions.
-    pub fn settle(&self, catalogue: &Catalogue) -> Result<Settled, Error> {
-        let surveyed = survey::survey(self, catalogue);
-        Error::check(surveyed.questions.iter().map(Question::fault).collect(), ())?;
-        settle::settle(&self.title, &surveyed.shares)
-    }
-
-    /// The formula.
-    ///
-    /// # Errors
-    /// All open questions.
-    pub fn into_formula(self, catalogue: &Catalogue) -> Result<Formula, Error> {
-        self.settle(catalogue).map(|settled| settled.formula)
     }
 
     /// With an answer to a question.
@@ -324,7 +287,7 @@ impl Draft {
     /// A batch of nothing.
     pub fn with_batch(mut self, batch: Mass) -> Result<Self, Error> {
         if !batch.grams().is_positive() {
-            return Err(Fault::new(FaultKind::OutOfRange, "a batch of nothing").value(&batch).allowed("above 0 g").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "a batch without mass").value(&batch).allowed("above 0 g").into());
         }
         self.batch = Some(batch);
         Ok(self)

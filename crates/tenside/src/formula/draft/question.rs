@@ -226,6 +226,7 @@ impl Choice {
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Question {
     /// Which question it is.
     pub id: QuestionId,

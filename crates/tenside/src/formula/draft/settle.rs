@@ -1,12 +1,16 @@
 //! From exact shares to the grid.
 
+use super::survey::survey;
 use super::total::Share;
+use super::{Draft, Question};
+use crate::catalogue::Catalogue;
 use crate::error::Error;
 use crate::formula::{Formula, Line, absorber};
 use crate::number::{Exact, HalfWay, Ppm, apportion_to};
 
 /// What a line departs from its exact percentage for standing on the grid of whole ppm.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Departure {
     /// The line's name in the formula.
     pub line: String,
@@ -20,6 +24,7 @@ pub struct Departure {
 
 /// A draft that became a formula.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Settled {
     /// The formula.
     pub formula: Formula,
@@ -27,8 +32,39 @@ pub struct Settled {
     pub departures: Vec<Departure>,
 }
 
+impl Draft {
+    /// The formula, with what each line departs from its exact percentage for standing on the grid.
+    ///
+    /// ```
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::formula::{Draft, DraftLine};
+    /// let thirds = ["kaolin", "cetyl-alcohol", "sci-powder"].map(|id| DraftLine::new(id, "70 g"));
+    /// let settled = Draft::new("Thirds", thirds.to_vec())?.settle(&Catalogue::starter())?;
+    /// assert_eq!(settled.formula.lines()[1].percent().to_string(), "33.3333");
+    /// assert_eq!(settled.departures.len(), 3);
+    /// assert_eq!(settled.departures[1].exact.to_string(), "100/3");
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// All open questions.
+    pub fn settle(&self, catalogue: &Catalogue) -> Result<Settled, Error> {
+        let surveyed = survey(self, catalogue);
+        Error::check(surveyed.questions.iter().map(Question::fault).collect(), ())?;
+        settle(&self.title, &surveyed.shares)
+    }
+
+    /// The formula.
+    ///
+    /// # Errors
+    /// All open questions.
+    pub fn into_formula(self, catalogue: &Catalogue) -> Result<Formula, Error> {
+        self.settle(catalogue).map(|settled| settled.formula)
+    }
+}
+
 /// The shares sum to 100.
-pub(super) fn settle(title: &str, shares: &[Share]) -> Result<Settled, Error> {
+fn settle(title: &str, shares: &[Share]) -> Result<Settled, Error> {
     let exact: Vec<Exact> = shares.iter().map(|share| &share.percent * Exact::from(10_000)).collect();
     let near = |share: &Exact| Ppm::from_parts(share.round_i64(HalfWay::ToEven).and_then(|parts| u32::try_from(parts).ok()).unwrap_or(0));
     let mut lines = Vec::with_capacity(shares.len());

@@ -4,7 +4,7 @@ use std::collections::HashSet;
 use std::sync::Arc;
 
 use super::amount::LONGEST_AMOUNT;
-use super::survey::{Asker, Counted, Entry, Row};
+use super::row::{Asker, Counted, Entry, Row};
 use super::{AmountUnit, Answer, Choice, Draft, FigureUnit, QuestionKind};
 use crate::bounds::Quantity;
 use crate::material::Material;

@@ -9,10 +9,10 @@
 use std::cmp::Ordering;
 
 use super::super::content::Amount;
-use crate::number::{Exact, Grains, Interval};
+use crate::number::{Exact, FixedPoint, Interval};
 
 /// A fraction above or at 1; its denominator may be 0 where everything is water.
-pub(super) type Factor = (Grains, Grains);
+pub(super) type Factor = (FixedPoint, FixedPoint);
 
 /// The factor at the ends and the typical value of the water as charged.
 #[derive(Clone, Debug, PartialEq)]
@@ -23,7 +23,7 @@ pub(in crate::label) struct Drying {
 }
 
 impl Drying {
-    /// Amounts as charged in the product as sold; nothing where all that is charged dries.
+    /// Amounts as charged in the product as sold; `None` if all that is charged dries.
     pub(super) fn as_sold(&self, percent: &Interval) -> Option<Interval> {
         if [&self.low, &self.typical, &self.high].iter().any(|(_, below)| below.is_zero()) {
             return None;
@@ -33,8 +33,8 @@ impl Drying {
     }
 
     /// Without a moisture as sold nothing need dry, and bone-dry is as far as it can go.
-    pub(in crate::label) fn new(water: &Amount, whole: &Grains, moisture: Option<&Exact>) -> Self {
-        let none = || (Grains::new(1), Grains::new(1));
+    pub(in crate::label) fn new(water: &Amount, whole: &FixedPoint, moisture: Option<&Exact>) -> Self {
+        let none = || (FixedPoint::new(1), FixedPoint::new(1));
         match moisture {
             Some(moisture) => Drying {
                 low: factor(&water.low, whole, moisture),
@@ -46,16 +46,16 @@ impl Drying {
     }
 }
 
-fn factor(water: &Grains, whole: &Grains, moisture: &Exact) -> Factor {
-    let unit = Grains::common_denominator(std::iter::once(moisture));
+fn factor(water: &FixedPoint, whole: &FixedPoint, moisture: &Exact) -> Factor {
+    let unit = FixedPoint::common_denominator(std::iter::once(moisture));
     let hundred = unit.times(100);
-    let dry = hundred.less(&Grains::floor_of(moisture, &unit)).unwrap_or_default();
+    let dry = hundred.less(&FixedPoint::floor_of(moisture, &unit)).unwrap_or_default();
     let (above, below) = (whole.product(&dry), whole.less(water).unwrap_or_default().product(&hundred));
     match above.cmp(&below) {
         // Drying takes no water up.
-        Ordering::Less | Ordering::Equal => (Grains::new(1), Grains::new(1)),
-        Ordering::Greater if below.is_zero() => (Grains::new(1), below),
+        Ordering::Less | Ordering::Equal => (FixedPoint::new(1), FixedPoint::new(1)),
+        Ordering::Greater if below.is_zero() => (FixedPoint::new(1), below),
         // Small numbers keep the products that follow small.
-        Ordering::Greater => Grains::in_lowest_terms(&above, &below),
+        Ordering::Greater => FixedPoint::in_lowest_terms(&above, &below),
     }
 }

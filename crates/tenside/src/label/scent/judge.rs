@@ -8,13 +8,13 @@ use super::source::{Carrier, carriers};
 use super::{KeepsOff, ScentAnswer, ScentReport, ScentRow};
 use crate::document::unknown_name;
 use crate::error::Error;
-use crate::number::{Grains, Ppm};
+use crate::number::{FixedPoint, Ppm};
 
 /// What an entry is judged by.
 struct Judge<'f> {
     content: &'f Content<'f>,
     drying: &'f Drying,
-    threshold: Grains,
+    threshold: FixedPoint,
     newer_required: bool,
 }
 
@@ -67,7 +67,7 @@ fn check_names(content: &Content<'_>, declarations: &[ScentDeclaration]) -> Resu
 }
 
 impl Judge<'_> {
-    fn exceeds(&self, amount: &Grains, factor: &Factor) -> bool {
+    fn exceeds(&self, amount: &FixedPoint, factor: &Factor) -> bool {
         amount.product(&factor.0) > self.threshold.product(&factor.1)
     }
 

@@ -38,6 +38,7 @@ named_enum! {
 
 /// One entry with what is known of it in the formula.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct ScentRow {
     /// The entry.
     pub entry: &'static ScentEntry,
@@ -45,7 +46,7 @@ pub struct ScentRow {
     pub answer: ScentAnswer,
     /// Whether the entry has to be named at all on the date.
     pub required: bool,
-    /// True where the typical amount exceeds the threshold.
+    /// True if the typical amount exceeds the threshold.
     pub typically_over: bool,
     /// The raw materials that are known to bring it.
     pub materials: Vec<String>,
@@ -71,21 +72,23 @@ impl ScentRow {
 /// The most of one raw material that keeps an entry at or below its threshold, the rest of the formula bringing what it brings now
 /// (what takes the place is taken to bring none, and no water).
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct KeepsOff {
     /// The raw material.
     pub material: String,
-    /// In whole ppm of the formula as charged, rounded down; nothing where the others exceed the threshold without it.
+    /// In whole ppm of the formula as charged, rounded down; `None` if the others exceed the threshold without it.
     pub most: Option<Ppm>,
-    /// True where the raw material's range is not stated to its end, so that it could hold more.
+    /// True if the raw material's range is not stated to its end, so that it could hold more.
     pub typical_only: bool,
 }
 
 /// What is known of the scent constituents of a formula.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct ScentReport {
     /// "in force" or "pending".
     pub state: String,
-    /// What must be exceeded; nothing where no rule is in force.
+    /// What must be exceeded; `None` if no rule is in force.
     pub threshold: Option<Ppm>,
     /// The last day on which newer entries need not be named, for the placing asked for.
     pub newer_until: Option<Date>,
@@ -119,7 +122,7 @@ impl ScentReport {
         self.drying.as_sold(&row.percent())
     }
 
-    /// The answer for one entry, by any of its names or numbers; nothing where no rule is in force.
+    /// The answer for one entry, by any of its names or numbers; `None` if no rule is in force.
     ///
     /// # Errors
     /// A name of no entry.

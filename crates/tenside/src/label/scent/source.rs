@@ -6,7 +6,7 @@ use super::super::content::{Amount, Content, Part};
 use super::super::{LabelRequest, ScentDeclaration, ScentEntry};
 use super::knapsack::{Row, extreme};
 use crate::material::{Constituent, Footing, Held, Kind, Material};
-use crate::number::{Grains, Ppm};
+use crate::number::{FixedPoint, Ppm};
 use crate::substance::Substance;
 
 /// A raw material as bought, over all its lines.
@@ -58,13 +58,13 @@ pub(super) fn carriers<'f>(content: &'f Content<'f>, request: &'f LabelRequest) 
 }
 
 impl<'f> Source<'f> {
-    fn declared(id: &'f str, weight: &Grains, declaration: &ScentDeclaration) -> Self {
+    fn declared(id: &'f str, weight: &FixedPoint, declaration: &ScentDeclaration) -> Self {
         let between = |low: u32, high: u32| Amount::between(weight, low, high);
         let listed = declaration.places().map(|place| {
             let (low, high) = declaration.range(place);
             Listed { place, amount: between(low, high) }
         });
-        let unlisted = Amount { typical: Some(Grains::default()), ..between(0, declaration.reporting().parts()) };
+        let unlisted = Amount { typical: Some(FixedPoint::default()), ..between(0, declaration.reporting().parts()) };
         Source { id, is_open: false, listed: listed.collect(), unlisted }
     }
 
@@ -107,7 +107,7 @@ impl<'f> Source<'f> {
 }
 
 /// Over the compositions of a raw material of which all would be `weight`, each ingredient holding so much.
-fn amount(rows: &[Constituent], held: &[Held], weight: &Grains) -> Amount {
+fn amount(rows: &[Constituent], held: &[Held], weight: &FixedPoint) -> Amount {
     let ends = |pick: fn(&Held) -> Ppm, upwards: bool| {
         let parts = |share: Option<Ppm>, otherwise: Ppm| u64::from(share.unwrap_or(otherwise).parts());
         let rows = rows.iter().zip(held).map(|(row, held)| Row {

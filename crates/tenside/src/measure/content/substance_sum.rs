@@ -98,7 +98,7 @@ impl SubstanceSum {
                 SumMember::Class(class) => class_key(*class),
             };
             if by_name.insert(key, index).is_some() {
-                faults.push(Fault::new(FaultKind::Duplicate, "a member of a sum stands twice").value(member.shown()).remedy("keep one of the two"));
+                faults.push(Fault::new(FaultKind::Duplicate, "a member of a sum occurs twice").value(member.shown()).remedy("keep one of the two"));
             }
             factor.check()?;
         }

@@ -43,6 +43,7 @@ const REACHES: [i64; 3] = [8, 64, 4096];
 
 /// An equation that the grid formula does not meet exactly.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Departure {
     /// The equation, in the words of the brief.
     pub words: String,

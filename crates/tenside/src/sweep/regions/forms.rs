@@ -39,7 +39,7 @@ impl Outer {
     }
 }
 
-/// A polynomial of which signs are query.
+/// A polynomial of which signs are asked.
 #[derive(Clone, Debug)]
 pub(super) struct Signed {
     exact: Form,

@@ -13,6 +13,7 @@ use std::sync::Arc;
 
 use super::axis::Axis;
 use super::closed::Percents;
+use super::column::CODES;
 use super::definition::Sweep;
 use super::fill::Batch;
 use super::legend::Legend;
@@ -24,37 +25,6 @@ use crate::formula::{Formula, Line};
 use crate::number::Ppm;
 use crate::rule::{Certainty, Each, Judge, Judged, Product, RuleBook, Severity, Varied};
 
-/// How many codes a review gives a row.
-const CODES: usize = 4;
-
-/// What a code of a review says.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ReviewCode {
-    /// The rules that have a finding.
-    Findings,
-    /// The rules of which a finding is certain.
-    Certain,
-    /// The rules that could not be query, in whole or in part.
-    Unchecked,
-    /// The lines above or below the use levels of their raw materials.
-    UseLevels,
-}
-
-impl ReviewCode {
-    pub(super) const ALL: [ReviewCode; CODES] = [ReviewCode::Findings, ReviewCode::Certain, ReviewCode::Unchecked, ReviewCode::UseLevels];
-
-    /// The name of its column.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            ReviewCode::Findings => "findings",
-            ReviewCode::Certain => "findings.certain",
-            ReviewCode::Unchecked => "findings.unchecked",
-            ReviewCode::UseLevels => "use-levels",
-        }
-    }
-}
-
 /// The codes of one row; nothing where no formula of whole ppm was found.
 pub(super) type RowCodes = Option<[u64; CODES]>;
 
@@ -62,7 +32,7 @@ pub(super) type RowCodes = Option<[u64; CODES]>;
 pub(super) struct SweptReview {
     judge: Judge,
     least: Severity,
-    /// The rules that are query, by their places.
+    /// The rules that are asked, by their places.
     query: Vec<usize>,
     /// What each of them is in the codes.
     meanings: Vec<Meaning>,

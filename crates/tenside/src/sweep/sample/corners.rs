@@ -19,6 +19,7 @@ const MOST_BASES: usize = 2_000_000;
 
 /// Corners of what a brief allows.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Corners {
     /// Exact percentages, in the order of the brief's lines; the corners in the order of their percentages.
     pub formulas: Vec<Vec<Exact>>,

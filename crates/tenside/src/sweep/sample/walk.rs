@@ -22,6 +22,7 @@ const WATCHED: usize = 4096;
 
 /// Formulas drawn from what a brief allows.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Samples {
     /// Percentages line by line, in the order of the brief's lines: one entry a sample. They sum to 100 to within the rounding of `f64`.
     pub lines: Vec<Vec<f64>>,

@@ -6,15 +6,15 @@ use super::front::{Front, Judged};
 use super::histogram::{Bins, Histogram};
 use super::keep::Best;
 use super::summary::AxisSummary;
-use super::{Comparison, Kept, Seen, SeenPart, Stream, check_count};
+use super::{Comparison, Kept, Stream, StreamPart, StreamResult, check_count};
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
 use crate::sweep::closed::{Level, LevelKernel, Percents};
-use crate::sweep::column::Column;
+use crate::sweep::column::{Column, ReviewCode};
 use crate::sweep::definition::Sweep;
 use crate::sweep::fill::{Batch, Query};
-use crate::sweep::review::{ReviewCode, Reviewing};
+use crate::sweep::review::Reviewing;
 use crate::sweep::table::measure_places;
 
 /// The most values of all axes together that summaries keep.
@@ -76,7 +76,7 @@ pub(super) fn narrowed(sweep: &Sweep, stream: &Stream) -> Result<Sweep, Error> {
     let mut names = Vec::new();
     for (place, (column, name)) in sweep.columns().iter().zip(sweep.names()).enumerate().filter(|(place, _)| wanted.contains(place)) {
         if !matches!(column, Column::Line(_) | Column::Measure(..) | Column::Objective) {
-            return Err(Fault::new(FaultKind::Unsupported, "only lines, measures and the objective can be streamed by")
+            return Err(Fault::new(FaultKind::Unsupported, "a stream can select by lines, measures and the objective only")
                 .at(format!("column {:?}", sweep.names()[place]))
                 .remedy("a swept value is known beforehand: give its axis fewer values")
                 .into());
@@ -85,7 +85,7 @@ pub(super) fn narrowed(sweep: &Sweep, stream: &Stream) -> Result<Sweep, Error> {
     }
     for (name, place) in stream.without.iter().map(|name| Ok((name.as_str(), sweep.column(name)?))).collect::<Result<Vec<_>, Error>>()? {
         if !matches!(sweep.columns()[place], Column::Review(_)) {
-            return Err(Fault::new(FaultKind::Unsupported, "only a review's columns say that there is nothing").at(format!("column {name:?}")).into());
+            return Err(Fault::new(FaultKind::Unsupported, "only the columns of a review can be asked to be empty").at(format!("column {name:?}")).into());
         }
         if !names.contains(&name) {
             names.push(name);
@@ -133,7 +133,7 @@ impl Plan {
         let lengths: Vec<usize> = narrow.axes().iter().map(crate::sweep::Axis::len).collect();
         let together = lengths.iter().sum::<usize>().saturating_mul(summaries.len());
         if together > MOST_PLACES {
-            return Err(Fault::new(FaultKind::OutOfRange, "summaries along axes of too many values")
+            return Err(Fault::new(FaultKind::OutOfRange, "an axis has too many values to summarise")
                 .value(together)
                 .allowed(format!("{MOST_PLACES} values"))
                 .into());
@@ -273,7 +273,7 @@ impl Plan {
     }
 
     /// What the segments of some rows come to, in their order.
-    pub(super) fn joined(&self, rows: Range<u64>, gathered: Vec<Gathered>) -> SeenPart {
+    pub(super) fn joined(&self, rows: Range<u64>, gathered: Vec<Gathered>) -> StreamPart {
         let mut all = self.start();
         for segment in gathered {
             all.feasible += segment.feasible;
@@ -286,11 +286,11 @@ impl Plan {
             }
         }
         let Gathered { feasible, kept, best, front, histograms, summaries, .. } = all;
-        SeenPart { rows, feasible, kept, best: best.into_ranked(), front: front.into_judged(), histograms, summaries }
+        StreamPart { rows, feasible, kept, best: best.into_ranked(), front: front.into_judged(), histograms, summaries }
     }
 
     /// What the parts come to, in the order of their rows.
-    pub(super) fn finish(&self, narrow: &Sweep, parts: &[SeenPart]) -> Result<Seen, Error> {
+    pub(super) fn finish(&self, narrow: &Sweep, parts: &[StreamPart]) -> Result<StreamResult, Error> {
         let mut all = self.start();
         for part in parts {
             self.check(part)?;
@@ -303,7 +303,7 @@ impl Plan {
                 sums.iter_mut().zip(more).for_each(|(sum, more)| sum.join(more));
             }
         }
-        Ok(Seen {
+        Ok(StreamResult {
             rows: parts.iter().map(|part| part.rows.end - part.rows.start).sum(),
             feasible: all.feasible,
             kept: all.kept,
@@ -316,7 +316,7 @@ impl Plan {
     }
 
     /// A part that was gathered by another plan would be joined in silence, column by column.
-    fn check(&self, part: &SeenPart) -> Result<(), Error> {
+    fn check(&self, part: &StreamPart) -> Result<(), Error> {
         let alike = part.histograms.len() == self.histograms.len()
             && part.histograms.iter().zip(&self.histograms).all(|(found, (_, bins))| found.bins == *bins && found.counts.len() == bins.count())
             && part.summaries.len() == self.summaries.len()
@@ -326,7 +326,7 @@ impl Plan {
             })
             && part.front.iter().all(|(keys, _)| keys.len() == self.front.len())
             && (part.best.is_empty() || self.best.is_some());
-        if alike { Ok(()) } else { Err(Fault::new(FaultKind::Contradiction, "a part was gathered for other wishes than these").into()) }
+        if alike { Ok(()) } else { Err(Fault::new(FaultKind::Contradiction, "a part was gathered for another query").into()) }
     }
 
     /// The columns of numbers.

@@ -20,7 +20,7 @@ impl Bins {
     /// Ends that are upside down or no numbers, no bins or more than a hundred thousand.
     pub fn new(from: f64, to: f64, count: usize) -> Result<Self, Error> {
         if !(from.is_finite() && to.is_finite() && from < to) {
-            return Err(Fault::new(FaultKind::OutOfRange, "a histogram's ends are upside down or no numbers")
+            return Err(Fault::new(FaultKind::OutOfRange, "the ends of a histogram are not two finite numbers in ascending order")
                 .value(format!("{from} to {to}"))
                 .allowed("from < to")
                 .into());

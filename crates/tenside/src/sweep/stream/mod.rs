@@ -24,14 +24,15 @@ use rayon::prelude::*;
 pub use front::front_of;
 pub use histogram::{Bins, Histogram};
 pub use keep::Kept;
-pub use part::SeenPart;
+pub use part::StreamPart;
 pub use summary::{AxisSummary, PlaceSummary};
 
 use gather::{Gathered, Plan, narrowed};
 
 use super::closed::Level;
 use super::definition::Sweep;
-use super::fill::{Fill, Query, filler};
+use super::engine::filler;
+use super::fill::{Fill, Query};
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
@@ -71,7 +72,7 @@ pub enum Comparison {
     AtLeast,
 }
 
-/// What is gathered. Columns are named as in a table; only numbers of lines, measures and the objective can be query for.
+/// What is gathered. Columns are named as in a table; only numbers of lines, measures and the objective can be asked for.
 ///
 /// ```
 /// use tenside::brief::{Brief, Direction, SplitBasis};
@@ -111,7 +112,7 @@ impl Stream {
         self
     }
 
-    /// Only rows of which this column of a review says nothing, such as `findings.certain`; what else is query for is looked at first.
+    /// Only rows of which this column of a review says nothing, such as `findings.certain`; what else is asked for is looked at first.
     #[must_use]
     pub fn without(mut self, column: &str) -> Self {
         self.without.push(column.to_string());
@@ -180,7 +181,8 @@ impl Comparison {
 
 /// What was gathered.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Seen {
+#[non_exhaustive]
+pub struct StreamResult {
     /// Rows worked.
     pub rows: u64,
     /// Rows with a formula.
@@ -205,7 +207,7 @@ impl Sweep {
     /// # Errors
     /// Columns that are not there or hold no numbers, nothing to rank by, counts past their limits, and what [`Sweep::table`] refuses but
     /// for size.
-    pub fn stream(&self, stream: &Stream) -> Result<Seen, Error> {
+    pub fn stream(&self, stream: &Stream) -> Result<StreamResult, Error> {
         self.stream_within(stream, 0..self.rows(), Level::best())
     }
 
@@ -213,7 +215,7 @@ impl Sweep {
     ///
     /// # Errors
     /// As [`Sweep::stream`].
-    pub fn stream_within(&self, stream: &Stream, rows: Range<u64>, level: Level) -> Result<Seen, Error> {
+    pub fn stream_within(&self, stream: &Stream, rows: Range<u64>, level: Level) -> Result<StreamResult, Error> {
         let rows = rows.start.min(self.rows())..rows.end.min(self.rows());
         let narrow = narrowed(self, stream)?;
         let worker = Worker::new(&narrow, stream, level)?;
@@ -236,7 +238,7 @@ impl<'a> Worker<'a> {
         Ok(Worker { filler, plan })
     }
 
-    fn gather(&self, rows: Range<u64>, watched: &Watched) -> Result<SeenPart, Error> {
+    fn gather(&self, rows: Range<u64>, watched: &Watched) -> Result<StreamPart, Error> {
         let Worker { filler, plan } = self;
         let count = rows.end.saturating_sub(rows.start);
         let length = (count / SEGMENTS).max(if filler.is_closed() { LEAST_ROWS } else { 1 }).max(1);

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::gather::narrowed;
-use super::{AxisSummary, Histogram, Seen, Stream, Worker};
+use super::{AxisSummary, Histogram, Stream, StreamResult, Worker};
 use crate::error::{Error, Fault, FaultKind};
 use crate::sweep::closed::Level;
 use crate::sweep::definition::Sweep;
@@ -32,7 +32,7 @@ const MOST_PARTS: u64 = 1_000_000;
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]
-pub struct SeenPart {
+pub struct StreamPart {
     /// Which rows.
     pub rows: Range<u64>,
     /// Rows with a formula.
@@ -67,7 +67,7 @@ impl Sweep {
     ///
     /// # Errors
     /// As [`Sweep::stream`], and rows that the sweep does not have.
-    pub fn stream_part(&self, stream: &Stream, rows: Range<u64>, level: Level) -> Result<SeenPart, Error> {
+    pub fn stream_part(&self, stream: &Stream, rows: Range<u64>, level: Level) -> Result<StreamPart, Error> {
         if rows.start > rows.end || rows.end > self.rows() {
             return Err(self.no_row(format!("{} to {}", rows.start, rows.end)).into());
         }
@@ -78,20 +78,20 @@ impl Sweep {
     /// Joins parts that cover every row once, in whatever order they come.
     ///
     /// # Errors
-    /// As [`Sweep::stream`]; rows that no part has or that two have; parts that were gathered for another stream.
-    pub fn join_parts(&self, stream: &Stream, mut parts: Vec<SeenPart>) -> Result<Seen, Error> {
+    /// As [`Sweep::stream`]; some rows are in no part or that two have; parts that were gathered for another stream.
+    pub fn join_parts(&self, stream: &Stream, mut parts: Vec<StreamPart>) -> Result<StreamResult, Error> {
         parts.sort_by_key(|part| (part.rows.start, part.rows.end));
         let mut next = 0;
         for part in &parts {
             if part.rows.start != next {
-                let problem = if part.rows.start > next { "rows that no part has" } else { "rows that two parts have" };
+                let problem = if part.rows.start > next { "some rows are in no part" } else { "rows that two parts have" };
                 let between = next.min(part.rows.start)..next.max(part.rows.start);
                 return Err(Fault::new(FaultKind::Contradiction, problem).value(format!("rows {} to before {}", between.start, between.end)).into());
             }
             next = part.rows.end;
         }
         if next != self.rows() {
-            return Err(Fault::new(FaultKind::Contradiction, "rows that no part has").value(format!("rows {next} to before {}", self.rows())).into());
+            return Err(Fault::new(FaultKind::Contradiction, "some rows are in no part").value(format!("rows {next} to before {}", self.rows())).into());
         }
         let narrow = narrowed(self, stream)?;
         Worker::new(&narrow, stream, Level::best())?.plan.finish(&narrow, &parts)

@@ -1,0 +1,185 @@
+//! The lines of a brief: what each raw material may take.
+
+use pyo3::prelude::*;
+use rust_decimal::Decimal;
+use std::sync::Arc;
+use tenside::brief::{BriefLine, Role};
+use tenside::error::{Fault, FaultKind};
+use tenside::number::Ppm;
+
+use crate::brief::Brief;
+use crate::convert::failure::Outcome;
+use crate::convert::input::{Names, Number};
+use crate::material::lot::ALot;
+use crate::material::{AMaterial, Material};
+record! {
+    /// A raw material in a brief and the percentages it may have.
+    BriefRow {
+        /// Its name.
+        name: String,
+        /// Its raw material, typical or a lot.
+        material: Material,
+        /// Its phase.
+        phase: String,
+        /// In words: "fixed at 1.5 %", "to 100 %".
+        role: String,
+        /// The lowest percentage.
+        low: Decimal,
+        /// The highest percentage.
+        high: Decimal,
+        /// The groups it belongs to, splits included.
+        groups: Vec<String>,
+    }
+}
+
+getters!(Brief {
+    /// Its lines.
+    lines: Vec<BriefRow> = |it| it.lines().iter().map(row).collect();
+});
+
+impl Brief {
+    fn with_line(&self, name: Option<&str>, material: AMaterial, role: Role) -> Outcome<(Self, String)> {
+        let material = material.find(self.0.catalogue())?;
+        let name = name.unwrap_or(material.id()).to_string();
+        Ok((Brief(self.0.clone().line(BriefLine::new(&name, material, role)?)?), name))
+    }
+}
+
+#[pymethods]
+impl Brief {
+    /// With a raw material fixed at a percentage as supplied.
+    fn fix(&self, material: AMaterial, percent: Number) -> Outcome<Self> {
+        Ok(self.with_line(None, material, Role::Fixed(percent.ppm()?))?.0)
+    }
+
+    /// With a raw material between two percentages as supplied.
+    fn between(&self, material: AMaterial, low: Number, high: Number) -> Outcome<Self> {
+        Ok(self.with_line(None, material, Role::between(low.ppm()?, high.ppm()?)?)?.0)
+    }
+
+    /// With a raw material that is either absent or between two percentages as supplied; `choose` decides.
+    ///
+    /// >>> td.Brief("Bar", td.Catalogue.starter()).absent_or_between("cetyl-alcohol", 2, 6).lines[0].role
+    /// 'absent or between 2 and 6 %'
+    fn absent_or_between(&self, material: AMaterial, low: Number, high: Number) -> Outcome<Self> {
+        Ok(self.with_line(None, material, Role::absent_or_between(low.ppm()?, high.ppm()?)?)?.0)
+    }
+
+    /// With at most so many lines of a group present, a split's or one that `group` names; `choose` decides which.
+    ///
+    /// >>> brief = td.Brief("Bar", td.Catalogue.starter()).free("capb-30").free("coco-glucoside-50")
+    /// >>> brief.group("co-surfactants", ["capb-30", "coco-glucoside-50"]).at_most_of("co-surfactants", 1).at_most_of_groups
+    /// {'co-surfactants': 1}
+    fn at_most_of(&self, group: &str, most: usize) -> Outcome<Self> {
+        Ok(Brief(self.0.clone().at_most_of(group, most)?))
+    }
+
+    /// With a raw material that may take any percentage.
+    fn free(&self, material: AMaterial) -> Outcome<Self> {
+        Ok(self.with_line(None, material, Role::Free)?.0)
+    }
+
+    /// With the raw material that fills to 100.
+    fn qs(&self, material: AMaterial) -> Outcome<Self> {
+        Ok(self.with_line(None, material, Role::Qs)?.0)
+    }
+
+    /// With a line that has a name of its own: fixed, between two percentages (or absent), filling to 100, or free.
+    ///
+    /// >>> brief = td.Brief("Two clays", td.Catalogue.starter()).line("on top", "kaolin", phase="cool-down", fix=2).qs("kaolin")
+    /// >>> [(line.name, line.phase, line.role) for line in brief.lines]
+    /// [('on top', 'cool-down', 'fixed at 2 %'), ('kaolin', 'powder', 'to 100 %')]
+    #[pyo3(signature = (name, material, *, phase=None, lot=None, fix=None, low=None, high=None, or_absent=false, qs=false))]
+    #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
+    fn line(
+        &self,
+        name: &str,
+        material: AMaterial,
+        phase: Option<&str>,
+        lot: Option<ALot>,
+        fix: Option<Number>,
+        low: Option<Number>,
+        high: Option<Number>,
+        or_absent: bool,
+        qs: bool,
+    ) -> Outcome<Self> {
+        let role = role(name, fix, low, high, or_absent, qs)?;
+        let (mut brief, name) = self.with_line(Some(name), material, role)?;
+        if let Some(phase) = phase {
+            brief = brief.in_phase(&name, phase)?;
+        }
+        lot.map_or_else(|| Ok(brief.clone()), |lot| brief.use_lot(&name, lot))
+    }
+
+    /// With lines joined into a named group, for scopes of measures.
+    fn group(&self, name: &str, lines: Names) -> Outcome<Self> {
+        Ok(Brief(self.0.clone().group(name, &lines.each())?))
+    }
+
+    /// With a line moved to another phase.
+    fn in_phase(&self, line: &str, phase: &str) -> Outcome<Self> {
+        Ok(Brief(self.0.clone().in_phase(line, phase)?))
+    }
+
+    /// With a lot, or one of the catalogue by its name, for a line.
+    ///
+    /// >>> lot = td.Lot("W-27", "capb-30", active=29.1, method="titrated")
+    /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).fix("capb-30", 10).qs("kaolin").use_lot("capb-30", lot)
+    /// >>> brief.lines[0].material
+    /// <Material "capb-30", lot "W-27">
+    fn use_lot(&self, line: &str, lot: ALot) -> Outcome<Self> {
+        Ok(Brief(self.0.clone().use_lot(line, &lot.find(self.0.catalogue())?)?))
+    }
+
+    /// With what is in stock, lots or material ids: lots are used, and lines whose material is not named are required to be 0.
+    #[pyo3(signature = (*entries: "str"))]
+    fn in_stock(&self, entries: Vec<String>) -> Outcome<Self> {
+        Ok(Brief(self.0.clone().in_stock(&entries.iter().map(String::as_str).collect::<Vec<_>>())?))
+    }
+
+    /// With another role for a line: fixed, between two percentages (or absent), filling to 100, or free.
+    ///
+    /// >>> brief = td.Brief("Plain", td.Catalogue.starter()).fix("sci-powder", 50).qs("kaolin")
+    /// >>> brief.change_line("sci-powder", low=40, high=60).lines[0].role
+    /// 'between 40 and 60 %'
+    #[pyo3(signature = (line, *, fix=None, low=None, high=None, or_absent=false, qs=false))]
+    fn change_line(&self, line: &str, fix: Option<Number>, low: Option<Number>, high: Option<Number>, or_absent: bool, qs: bool) -> Outcome<Self> {
+        Ok(Brief(self.0.clone().change_line(line, role(line, fix, low, high, or_absent, qs)?)?))
+    }
+
+    /// Without a line; a line that a split needs stays.
+    fn drop_line(&self, line: &str) -> Outcome<Self> {
+        Ok(Brief(self.0.clone().drop_line(line)?))
+    }
+}
+
+fn row(line: &BriefLine) -> BriefRow {
+    let (low, high) = line.role().range();
+    BriefRow {
+        name: line.name().to_string(),
+        material: Material(Arc::clone(line.material())),
+        phase: line.phase().to_string(),
+        role: line.role().words(),
+        low: low.decimal_percent(),
+        high: high.decimal_percent(),
+        groups: line.groups().to_vec(),
+    }
+}
+
+/// What a line's percentage may be, as keywords say it.
+fn role(line: &str, fix: Option<Number>, low: Option<Number>, high: Option<Number>, or_absent: bool, qs: bool) -> Outcome<Role> {
+    let end = |end: Option<Number>, absent: Ppm| end.map_or(Ok(absent), |end| end.ppm());
+    if or_absent {
+        return match (fix, low, high, qs) {
+            (None, Some(low), high, false) => Ok(Role::absent_or_between(low.ppm()?, end(high, Ppm::WHOLE)?)?),
+            _ => Err(Fault::new(FaultKind::Contradiction, "a line that may be absent states its least dose as low, and besides it only high").at(line).into()),
+        };
+    }
+    match (fix, low, high, qs) {
+        (None, None, None, false) => Ok(Role::Free),
+        (None, None, None, true) => Ok(Role::Qs),
+        (Some(percent), None, None, false) => Ok(Role::Fixed(percent.ppm()?)),
+        (None, low, high, false) => Ok(Role::between(end(low, Ppm::ZERO)?, end(high, Ppm::WHOLE)?)?),
+        _ => Err(Fault::new(FaultKind::Contradiction, "a line is fixed, between two percentages, or fills to 100").at(line).into()),
+    }
+}

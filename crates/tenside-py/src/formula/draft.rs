@@ -1,0 +1,370 @@
+//! A recipe as people write it, with its questions.
+
+use pyo3::prelude::*;
+use pyo3::types::PyType;
+use rust_decimal::Decimal;
+use tenside::document::Notation;
+use tenside::error::{Fault, FaultKind};
+use tenside::formula::{Answer, FigureUnit, QuestionId};
+
+use crate::convert::failure::Outcome;
+use crate::convert::input::{AMass, Several, Word};
+use crate::convert::output::{Fraction, from_json, to_json};
+use crate::convert::running::reading;
+use crate::formula::Formula;
+use crate::material::catalogue::Catalogue;
+
+record! {
+    /// What a line departs from its exact percentage for standing on the grid of 0.0001 %.
+    DraftDeparture {
+        /// The line's name in the formula.
+        line: String,
+        /// The exact percentage.
+        exact: Fraction,
+        /// The percentage on the grid.
+        grid: Decimal,
+        /// True for the line that took the rounding rests of the others.
+        absorber: bool,
+    }
+}
+
+record! {
+    /// A draft that became a formula.
+    Settled {
+        /// The formula.
+        formula: Formula,
+        /// The lines that are not on the grid exactly.
+        departures: Vec<DraftDeparture>,
+    }
+}
+
+record! {
+    /// One question of a draft, with the ways to answer it.
+    Question {
+        /// Its identifier, kind and line: "range@3".
+        id: String,
+        /// What kind of question: "range", "total-not-hundred".
+        kind: String,
+        /// The line it is about, counted from 1; None for the recipe as a whole.
+        line: Option<usize>,
+        /// Where: the line with what stands there, or the recipe.
+        place: String,
+        /// What is asked about.
+        message: String,
+        /// What was found.
+        found: String,
+        /// What a formula can take.
+        allowed: String,
+        /// Ways to answer.
+        choices: Vec<Choice>,
+    }
+}
+
+/// One way to answer a question of a draft; `label` says what it does.
+#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Choice(tenside::formula::Choice);
+
+value!(Choice, |it| &it.label);
+
+getters!(Choice {
+    /// What it does, in words.
+    label: String = |it| it.label.clone();
+});
+
+#[pymethods]
+impl Choice {
+    #[classmethod]
+    fn _of(_class: &Bound<'_, PyType>, json: &str) -> Outcome<Self> {
+        Ok(Choice(from_json(json)?))
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        Ok((slf.get_type().getattr("_of")?, (to_json(&slf.get().0)?,)))
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Choice: {}>", self.0.label)
+    }
+}
+
+/// A line as written.
+///
+/// >>> line = td.DraftLine("Rosemary oil", "3 drops", phase="cool-down", optional=True)
+/// >>> line.item, line.amount
+/// ('Rosemary oil', '3 drops')
+#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct DraftLine(tenside::formula::DraftLine);
+
+value!(DraftLine, |it| it.item());
+
+getters!(DraftLine {
+    /// The whole line of a pasted text, where it was one.
+    written: Option<String> = |it| it.written().map(str::to_string);
+    /// The raw material as written.
+    item: String = |it| it.item().to_string();
+    /// The amount as written.
+    amount: Option<String> = |it| it.amount().map(str::to_string);
+    /// The amount that counts: as answered, else as written.
+    current_amount: String = |it| it.current_amount().to_string();
+    /// The phase, if one is given.
+    phase: Option<String> = |it| it.phase().map(str::to_string);
+    /// The id of the raw material chosen for it.
+    material: Option<String> = |it| it.chosen_material().map(str::to_string);
+    /// True if it is said outright that it may be left out.
+    is_optional: bool = |it| it.is_optional();
+    /// True if it stands in the method but not in the list.
+    is_method_only: bool = |it| it.is_method_only();
+    /// True if an answer left it out.
+    is_dropped: bool = |it| it.is_dropped();
+});
+
+#[pymethods]
+impl DraftLine {
+    #[new]
+    #[pyo3(signature = (item, amount=None, *, phase=None, optional=false, method_only=false))]
+    fn new(item: &str, amount: Option<&str>, phase: Option<&str>, optional: bool, method_only: bool) -> Outcome<Self> {
+        let line = amount.map_or_else(|| tenside::formula::DraftLine::without_amount(item), |amount| tenside::formula::DraftLine::new(item, amount));
+        let line = line.as_optional(optional).as_method_only(method_only);
+        Ok(DraftLine(match phase {
+            Some(phase) => line.in_phase(phase)?,
+            None => line,
+        }))
+    }
+
+    /// The line of a draft of one line, when it comes back from a pickle.
+    #[classmethod]
+    fn _of(_class: &Bound<'_, PyType>, json: &str) -> Outcome<Self> {
+        let draft = tenside::formula::Draft::read(json, Notation::Json)?;
+        let line = draft.lines().first().ok_or_else(|| Fault::new(FaultKind::Missing, "a draft without a line"))?;
+        Ok(DraftLine(line.clone()))
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        let draft = tenside::formula::Draft::new("line", vec![slf.get().0.clone()])?;
+        Ok((slf.get_type().getattr("_of")?, (draft.write(Notation::Json)?,)))
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<DraftLine {:?}, {:?}>", self.0.item(), self.0.amount().unwrap_or_default())
+    }
+}
+
+/// A line, or a raw material and its amount.
+#[derive(FromPyObject)]
+enum Written {
+    #[pyo3(transparent)]
+    Line(DraftLine),
+    #[pyo3(transparent)]
+    Pair((String, Option<String>)),
+}
+
+/// A question, or its identifier.
+#[derive(FromPyObject)]
+enum Which {
+    #[pyo3(transparent)]
+    Id(String),
+    #[pyo3(transparent)]
+    Question(Py<Question>),
+}
+
+impl Which {
+    fn id(&self) -> Outcome<QuestionId> {
+        let id = match self {
+            Which::Id(id) => id,
+            Which::Question(question) => &question.get().id,
+        };
+        Ok(id.parse()?)
+    }
+}
+
+/// A recipe as written. Immutable: an answer gives a new draft, in which the lines stand as they were written, counted from 1.
+///
+/// >>> cat = td.Catalogue.starter()
+/// >>> draft = td.Draft.from_text("Pasted bar", "sci-powder 60 %\ncetyl alcohol: 10-15 %\nRosemary oil 1 % (optional)\nkaolin 25 %")
+/// >>> [question.id for question in draft.questions(cat)]
+/// ['range@2', 'optional-line@3']
+/// >>> draft.set_amount(2, "15 %").drop_optional(3).to_formula(cat).percentages["cetyl-alcohol"]
+/// Decimal('15')
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Draft(tenside::formula::Draft);
+
+value!(Draft, |it| (it.title(), it.lines().len()));
+
+getters!(Draft {
+    /// Its title.
+    title: String = |it| it.title().to_string();
+    /// Its lines as written, those left out by an answer included.
+    lines: Vec<DraftLine> = |it| it.lines().iter().cloned().map(DraftLine).collect();
+    /// Mass of the batch in grams, where an answer gave it.
+    batch: Option<Fraction> = |it| it.batch().map(|mass| Fraction(mass.grams().clone()));
+    /// True if the total is to be scaled to 100.
+    is_normalised: bool = |it| it.is_normalised();
+});
+
+#[pymethods]
+impl Draft {
+    #[new]
+    fn new(title: &str, lines: Several<Written>) -> Outcome<Self> {
+        let line = |written: Written| match written {
+            Written::Line(line) => Ok(line.0),
+            Written::Pair((item, amount)) => DraftLine::new(&item, amount.as_deref(), None, false, false).map(|line| line.0),
+        };
+        Ok(Draft(tenside::formula::Draft::new(title, lines.0.into_iter().map(line).collect::<Outcome<_>>()?)?))
+    }
+
+    /// Reads a pasted recipe: one line a raw material, the amount first or last.
+    #[classmethod]
+    fn from_text(_class: &Bound<'_, PyType>, title: &str, text: &str) -> Outcome<Self> {
+        Ok(Draft(tenside::formula::Draft::from_text(title, text)?))
+    }
+
+    /// Every open question, by line, then those about the recipe as a whole.
+    fn questions(&self, py: Python<'_>, catalogue: &Catalogue) -> Vec<Question> {
+        py.detach(|| self.0.questions(&catalogue.0)).into_iter().map(question).collect()
+    }
+
+    /// The formula, with what each line departs from its exact percentage; raises OpenQuestion with all open questions.
+    fn settle(&self, py: Python<'_>, catalogue: &Catalogue) -> Outcome<Settled> {
+        let settled = py.detach(|| self.0.settle(&catalogue.0))?;
+        let departure = |departure: tenside::formula::Departure| DraftDeparture {
+            line: departure.line,
+            exact: Fraction(departure.exact),
+            grid: departure.grid.decimal_percent(),
+            absorber: departure.absorber,
+        };
+        Ok(Settled { formula: Formula(settled.formula), departures: settled.departures.into_iter().map(departure).collect() })
+    }
+
+    /// The formula; raises OpenQuestion with all open questions.
+    fn to_formula(&self, py: Python<'_>, catalogue: &Catalogue) -> Outcome<Formula> {
+        Ok(self.settle(py, catalogue)?.formula)
+    }
+
+    /// With one of a question's choices as its answer.
+    ///
+    /// >>> cat = td.Catalogue.starter()
+    /// >>> draft = td.Draft("Clay", [("kaolin", "97.5 %")])
+    /// >>> question = draft.questions(cat)[0]
+    /// >>> question.found, question.choices[0].label
+    /// ('97.5 %', 'scale every line to a total of 100')
+    /// >>> draft.answer(question, question.choices[0]).questions(cat)
+    /// []
+    fn answer(&self, question: Which, choice: Choice) -> Outcome<Self> {
+        Ok(Draft(self.0.clone().answer(question.id()?, choice.0.answer)?))
+    }
+
+    /// Accepts what a question asks about as it stands.
+    fn accept(&self, question: Which) -> Outcome<Self> {
+        Ok(Draft(self.0.clone().answer(question.id()?, Answer::Accept)?))
+    }
+
+    /// With another amount for a line; the line keeps what was written.
+    fn set_amount(&self, line: usize, amount: &str) -> Outcome<Self> {
+        Ok(Draft(self.0.clone().set_amount(line, amount)?))
+    }
+
+    /// With a raw material chosen for a line, by its id.
+    fn choose(&self, line: usize, material: &str) -> Outcome<Self> {
+        Ok(Draft(self.0.clone().choose(line, material)?))
+    }
+
+    /// With what a line should have said.
+    fn rewrite(&self, line: usize, item: &str, amount: &str) -> Outcome<Self> {
+        Ok(Draft(self.0.clone().rewrite(line, item, amount)?))
+    }
+
+    /// Without a line; it stays in the draft as written.
+    fn drop_line(&self, line: usize) -> Outcome<Self> {
+        Ok(Draft(self.0.clone().drop_line(line)?))
+    }
+
+    /// Without a line that is marked optional.
+    fn drop_optional(&self, line: usize) -> Outcome<Self> {
+        Ok(Draft(self.0.clone().drop_optional(line)?))
+    }
+
+    /// With a line added to the earlier one of the same raw material.
+    fn merge(&self, line: usize) -> Outcome<Self> {
+        Ok(Draft(self.0.clone().merge(line)?))
+    }
+
+    /// With every line added to an earlier one of the same raw material.
+    fn merge_duplicates(&self) -> Self {
+        Draft(self.0.clone().merge_duplicates())
+    }
+
+    /// With a line kept under a name of its own.
+    fn name_line(&self, line: usize, name: &str) -> Outcome<Self> {
+        Ok(Draft(self.0.clone().name_line(line, name)?))
+    }
+
+    /// With one line that fills to 100; others that wanted to will be asked for a figure.
+    fn fill_with(&self, line: usize) -> Outcome<Self> {
+        Ok(Draft(self.0.clone().fill_with(line)?))
+    }
+
+    /// Scaled so that the total is exactly 100.
+    fn normalise(&self) -> Self {
+        Draft(self.0.clone().normalise())
+    }
+
+    /// With the mass of the whole batch, against which masses become percentages.
+    fn with_batch(&self, mass: AMass) -> Outcome<Self> {
+        Ok(Draft(self.0.clone().with_batch(mass.0)?))
+    }
+
+    /// With figures without a unit read as "percent" or as "gram".
+    fn with_figures_in(&self, unit: Word<FigureUnit>) -> Self {
+        Draft(self.0.clone().with_figures_in(unit.0))
+    }
+
+    /// As a TOML document, what was answered included.
+    fn to_toml(&self) -> Outcome<String> {
+        Ok(self.0.write(Notation::Toml)?)
+    }
+
+    /// As a JSON document, what was answered included.
+    fn to_json(&self) -> Outcome<String> {
+        Ok(self.0.write(Notation::Json)?)
+    }
+
+    /// Reads a draft document in TOML.
+    ///
+    /// >>> draft = td.Draft("Clay", [("kaolin", "97.5 %")]).normalise()
+    /// >>> td.Draft.from_toml(draft.to_toml()) == draft == td.Draft.from_json(draft.to_json())
+    /// True
+    #[classmethod]
+    fn from_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
+        Ok(Draft(reading(py, [text], |[text]| tenside::formula::Draft::read(text, Notation::Toml))?))
+    }
+
+    /// Reads a draft document in JSON.
+    #[classmethod]
+    fn from_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
+        Ok(Draft(reading(py, [text], |[text]| tenside::formula::Draft::read(text, Notation::Json))?))
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        Ok((slf.get_type().getattr("from_json")?, (slf.get().to_json()?,)))
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Draft {:?} of {} lines>", self.0.title(), self.0.lines().len())
+    }
+}
+
+fn question(question: tenside::formula::Question) -> Question {
+    Question {
+        id: question.id.to_string(),
+        kind: question.id.kind.to_string(),
+        line: question.id.line,
+        place: question.place,
+        message: question.message,
+        found: question.found,
+        allowed: question.allowed,
+        choices: question.choices.into_iter().map(Choice).collect(),
+    }
+}

@@ -1,0 +1,45 @@
+//! What a formula contains, constituent by constituent.
+
+use pyo3::prelude::*;
+use tenside::formula::Expanded;
+
+use crate::convert::failure::Outcome;
+use crate::convert::interval::Interval;
+use crate::convert::page::Table;
+use crate::formula::Formula;
+record! {
+    /// One constituent of a formula as charged.
+    ExpandedRow {
+        /// INCI name.
+        inci: String,
+        /// Percent of the formula.
+        percent: Interval,
+        /// The lines that bring it.
+        lines: Vec<String>,
+        /// "declared", "not-declared" or "ask".
+        declaration: String,
+    }
+}
+
+#[pymethods]
+impl Formula {
+    /// The constituents as charged, largest first, with their intervals; a table in a notebook.
+    ///
+    /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+    /// >>> [row.inci for row in clay.expand()]
+    /// ['KAOLIN']
+    fn expand(&self, py: Python<'_>) -> Outcome<Table> {
+        let rows = py.detach(|| self.0.expand());
+        let page = self.0.constituent_page(&tenside::measure::Basis::AsCharged)?;
+        Ok(Table::new(py, rows.iter().map(expanded), page)?)
+    }
+}
+
+fn expanded(row: &Expanded) -> ExpandedRow {
+    ExpandedRow {
+        inci: row.substance.inci().to_string(),
+        percent: Interval(row.percent.clone()),
+        lines: row.lines.clone(),
+        declaration: row.declaration.to_string(),
+    }
+}

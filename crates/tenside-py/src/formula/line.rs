@@ -1,0 +1,90 @@
+//! Lines and phases of a formula.
+
+use std::sync::Arc;
+
+use pyo3::prelude::*;
+use rust_decimal::Decimal;
+use tenside::bounds::Quantity;
+
+use crate::convert::failure::Outcome;
+use crate::convert::input::{Names, Number};
+use crate::convert::output::Keywords;
+use crate::material::Material;
+
+record! {
+    /// What is worked together, and at which temperature in °C where stated.
+    Phase {
+        /// Its name.
+        name: String,
+        /// °C.
+        temperature: Option<Decimal>,
+    }
+}
+
+impl From<&tenside::formula::Phase> for Phase {
+    fn from(phase: &tenside::formula::Phase) -> Self {
+        Phase { name: phase.name().to_string(), temperature: phase.temperature() }
+    }
+}
+
+/// A raw material at a percentage as supplied, in a phase.
+///
+/// >>> kaolin = td.Catalogue.starter().material("kaolin")
+/// >>> line = td.Line(kaolin, 40, name="clay on top", phase="cool-down")
+/// >>> line.name, line.percent
+/// ('clay on top', Decimal('40'))
+#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Line(pub(crate) tenside::formula::Line);
+
+value!(Line, |it| it.name());
+
+getters!(Line {
+    /// Its name.
+    name: String = |it| it.name().to_string();
+    /// Its raw material, typical or a lot.
+    material: Material = |it| Material(Arc::clone(it.material()));
+    /// Its phase.
+    phase: String = |it| it.phase().to_string();
+    /// Percent as supplied, as charged.
+    percent: Decimal = |it| it.percent().decimal_percent();
+    /// The groups it belongs to, splits included.
+    groups: Vec<String> = |it| it.groups().to_vec();
+    /// True for the line that fills to 100.
+    is_qs: bool = |it| it.is_qs();
+    /// True for a line whose percentage the user fixed.
+    is_fixed: bool = |it| it.is_fixed();
+});
+
+#[pymethods]
+impl Line {
+    #[new]
+    #[pyo3(signature = (material, percent, *, name=None, phase=None, groups=None, qs=false, fixed=false))]
+    fn new(material: Material, percent: Number, name: Option<&str>, phase: Option<&str>, groups: Option<Names>, qs: bool, fixed: bool) -> Outcome<Self> {
+        let line = tenside::formula::Line::new(name.unwrap_or(material.0.id()), Arc::clone(&material.0), percent.ppm()?)?;
+        let line = match phase {
+            Some(phase) => line.in_phase(phase)?,
+            None => line,
+        };
+        Ok(Line(line.in_groups(&groups.map_or_else(Vec::new, |groups| groups.0)).as_qs(qs).as_fixed(fixed)))
+    }
+
+    fn __getnewargs_ex__<'py>(slf: &Bound<'py, Self>) -> PyResult<((Material, Decimal), Keywords<'py>)> {
+        const KEYWORDS: [(&str, &str); 5] = [("name", "name"), ("phase", "phase"), ("groups", "groups"), ("qs", "is_qs"), ("fixed", "is_fixed")];
+        let keywords = KEYWORDS.iter().map(|(keyword, field)| Ok((*keyword, slf.getattr(*field)?))).collect::<PyResult<_>>()?;
+        Ok(((slf.get().material(), slf.get().percent()), keywords))
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Line {:?}, {} %>", self.0.name(), self.0.percent())
+    }
+}
+
+/// A phase as keywords say it.
+pub(crate) fn phase(name: &str, temperature: Option<Number>) -> Outcome<tenside::formula::Phase> {
+    let phase = tenside::formula::Phase::new(name)?;
+    Ok(match temperature {
+        Some(temperature) => phase.at(temperature.decimal(Quantity::Temperature)?)?,
+        None => phase,
+    })
+}

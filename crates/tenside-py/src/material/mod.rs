@@ -1,0 +1,311 @@
+//! A raw material as bought.
+
+pub(crate) mod catalogue;
+pub(crate) mod lot;
+pub(crate) mod prices;
+pub(crate) mod substance;
+
+use std::sync::Arc;
+
+use pyo3::prelude::*;
+use rust_decimal::Decimal;
+use tenside::number::Ppm;
+use tenside::substance::{Attribute, Class};
+
+use crate::convert::failure::Outcome;
+use crate::convert::input::Word;
+use crate::convert::output::Fraction;
+use crate::material::catalogue::Catalogue;
+use crate::material::lot::Lot;
+use crate::material::substance::{Statement, Substance};
+
+record! {
+    /// One ingredient of a raw material, percent by mass. An end that is None is not stated.
+    Constituent {
+        /// The substance.
+        substance: Substance,
+        /// The lowest attainable share.
+        low: Option<Decimal>,
+        /// The typical share.
+        typical: Option<Decimal>,
+        /// The highest attainable share.
+        high: Option<Decimal>,
+        /// The low end as the supplier states it.
+        stated_low: Option<Decimal>,
+        /// The high end as the supplier states it.
+        stated_high: Option<Decimal>,
+        /// "declared", "not-declared" or "ask".
+        declaration: String,
+    }
+}
+
+record! {
+    /// A substance contained in one ingredient, percent of that ingredient.
+    Contained {
+        /// The ingredient.
+        of: String,
+        /// The substance.
+        substance: Substance,
+        /// The low end, if stated.
+        low: Option<Decimal>,
+        /// The typical share.
+        typical: Option<Decimal>,
+        /// The high end, if stated.
+        high: Option<Decimal>,
+        /// Where the figures come from.
+        source: String,
+    }
+}
+
+record! {
+    /// A recommended use level, percent of the product as supplied.
+    UseLevel {
+        /// The product use it applies to.
+        product_use: String,
+        /// The lowest recommended percentage.
+        low: Decimal,
+        /// The highest recommended percentage.
+        high: Decimal,
+        /// Who says so.
+        source: String,
+    }
+}
+
+record! {
+    /// The pH range in which a raw material is stable.
+    PhRange {
+        /// The lowest pH.
+        low: Decimal,
+        /// The highest pH.
+        high: Decimal,
+        /// Who says so.
+        source: String,
+    }
+}
+
+record! {
+    /// A share that a lot's certificate changed.
+    CertificateChange {
+        /// Whose.
+        constituent: String,
+        /// The typical share.
+        typical: Decimal,
+        /// The lot's share.
+        lot: Decimal,
+        /// True for the constituent that takes the difference.
+        takes_difference: bool,
+        /// True if the lot's share lies outside the stated range.
+        outside_range: bool,
+    }
+}
+
+/// A raw material, typical or one lot of it.
+///
+/// >>> betaine = td.Catalogue.starter().material("capb-30")
+/// >>> betaine.form, float(betaine.active())
+/// ('liquid', 30.0)
+/// >>> [(row.substance.inci, row.typical) for row in betaine.constituents][0]
+/// ('COCAMIDOPROPYL BETAINE', Decimal('30'))
+#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Material(pub(crate) Arc<tenside::material::Material>);
+
+value!(Material, |it| it.id());
+
+getters!(Material {
+    /// Identifier.
+    id: String = |it| it.id().to_string();
+    /// Readable name.
+    name: String = |it| it.name().to_string();
+    /// Powder, needles, flakes, granules, paste, liquid, oil or meltable-solid.
+    form: String = |it| it.form().to_string();
+    /// The phase it goes to unless a line says otherwise.
+    phase: String = |it| it.phase().to_string();
+    /// Ingredients; none for a premix, whose parts have their own.
+    constituents: Vec<Constituent> = |it| it.composition().constituents().iter().map(constituent).collect();
+    /// Substances contained in its ingredients.
+    contained: Vec<Contained> = |it| it.contained().iter().map(contained).collect();
+    /// Raw materials without premixes that make it up, each with its share of the whole (0 to 1).
+    leaves: Vec<(Material, Fraction)> = |it| it.leaves().into_iter().map(|(leaf, share)| (Material(Arc::new(leaf.clone())), Fraction(share))).collect();
+    /// True if every share has a typical value.
+    has_typical: bool = |it| it.has_typical();
+    /// The class of its largest named constituent.
+    main_class: String = |it| it.main_class().to_string();
+    /// The constituent that takes a lot's difference.
+    difference_to: String = |it| it.difference_to().to_string();
+    /// What its active figure rests on.
+    active_convention: Option<String> = |it| it.active_convention().map(|convention| convention.to_string());
+    /// The pH range in which it is stable, if stated.
+    ph_range: Option<PhRange> = |it| it.ph_range().map(|range| PhRange { low: range.low, high: range.high, source: range.source.clone() });
+    /// Recommended use levels.
+    use_levels: Vec<UseLevel> = |it| it.use_levels().iter().map(use_level).collect();
+    /// Density in g/mL, if stated.
+    density: Option<Decimal> = |it| it.density();
+    /// Melting point in °C, if stated.
+    melting_point: Option<Decimal> = |it| it.melting_point();
+    /// Highest temperature in °C at which it may be worked, if stated.
+    highest_process_temperature: Option<Decimal> = |it| it.highest_process_temperature();
+    /// Water held by starch, clay or hydrate that the composition does not list as water, percent.
+    bound_water: Option<Decimal> = |it| it.bound_water().map(Ppm::decimal_percent);
+    /// Share of natural origin in percent and its source, in the sense of ISO 16128-2 (from memory), where stated of the whole.
+    natural_origin: Option<(Decimal, String)> = |it| it.attributes().natural_origin().map(|(share, source)| (share, source.to_string()));
+    /// Cautions for whoever handles it, each with what to do about it.
+    cautions: indexmap::IndexMap<String, &'static str> = |it| it.cautions().iter().map(|caution| (caution.to_string(), caution.advice())).collect();
+    /// Unambiguous other names.
+    aliases: Vec<String> = |it| it.aliases().to_vec();
+    /// Where its values come from.
+    source: String = |it| it.source().to_string();
+    /// True if values are the starter catalogue's; output resting on them is a DRAFT.
+    is_starter: bool = |it| it.is_starter();
+    /// The lot it stands for, if it is one.
+    lot: Option<Lot> = |it| it.lot().map(|lot| Lot(Arc::clone(lot)));
+    /// What the lot's certificate changed against the typical material.
+    certificate_changes: Vec<CertificateChange> = |it| it.certificate_changes().iter().map(change).collect();
+    /// The typical material that this is a lot of.
+    typical: Option<Material> = |it| it.typical().map(|typical| Material(Arc::clone(typical)));
+});
+
+#[pymethods]
+impl Material {
+    /// What counts as active, of one class or of all, percent of the material.
+    ///
+    /// >>> float(td.Catalogue.starter().material("capb-30").active("amphoteric-surfactant"))
+    /// 30.0
+    #[pyo3(signature = (class_=None))]
+    fn active(&self, class_: Option<Word<Class>>) -> Outcome<Fraction> {
+        let active = class_.map_or_else(|| self.0.active(), |class| self.0.active_of(class.0))?;
+        Ok(Fraction(active.percent().clone()))
+    }
+
+    /// What is left when water and volatile constituents are gone, percent of the material.
+    ///
+    /// >>> float(td.Catalogue.starter().material("capb-30").solids())
+    /// 37.0
+    fn solids(&self) -> Outcome<Fraction> {
+        Ok(Fraction(self.0.solids()?.percent().clone()))
+    }
+
+    /// What is stated of "sulfate", "palm", "animal", "silicone" or "ethoxylated", for the whole or by its ingredients; None is unknown.
+    ///
+    /// >>> td.Catalogue.starter().material("scs-needles").attribute("sulfate").value
+    /// True
+    fn attribute(&self, name: Word<Attribute>) -> Option<Statement> {
+        self.0.attribute(name.0).as_ref().map(Statement::from)
+    }
+
+    /// This material as one lot of it.
+    ///
+    /// >>> betaine = td.Catalogue.starter().material("capb-30")
+    /// >>> weak = betaine.with_lot(td.Lot("W-27", "capb-30", active=28, method="titrated"))
+    /// >>> float(weak.active()), weak.lot.id
+    /// (28.0, 'W-27')
+    /// >>> [(change.constituent, change.lot) for change in weak.certificate_changes][0]
+    /// ('COCAMIDOPROPYL BETAINE', Decimal('28'))
+    fn with_lot(&self, lot: &Lot) -> Outcome<Self> {
+        Ok(Material(Arc::new(self.0.with_lot(&lot.0)?.0)))
+    }
+
+    /// What the certificate of a lot changes.
+    ///
+    /// >>> betaine = td.Catalogue.starter().material("capb-30")
+    /// >>> [change.constituent for change in betaine.lot_changes(td.Lot("W-27", "capb-30", active=28, method="titrated"))]
+    /// ['COCAMIDOPROPYL BETAINE', 'WATER']
+    fn lot_changes(&self, lot: &Lot) -> Outcome<Vec<CertificateChange>> {
+        Ok(self.0.with_lot(&lot.0)?.1.iter().map(change).collect())
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, Bound<'py, PyAny>)> {
+        let (py, it) = (slf.py(), &slf.get().0);
+        if let (Some(typical), Some(lot)) = (it.typical(), it.lot()) {
+            let arguments = (Material(Arc::clone(typical)), Lot(Arc::clone(lot)));
+            return Ok((py.get_type::<Material>().getattr("with_lot")?, arguments.into_pyobject(py)?.into_any()));
+        }
+        let alone = Catalogue(tenside::catalogue::Catalogue::empty().with_material(Arc::clone(it))?);
+        Ok((py.get_type::<Catalogue>().getattr("material")?, (alone, it.id()).into_pyobject(py)?.into_any()))
+    }
+
+    fn __repr__(&self) -> String {
+        match self.0.lot() {
+            Some(lot) => format!("<Material {:?}, lot {:?}>", self.0.id(), lot.id()),
+            None => format!("<Material {:?}>", self.0.id()),
+        }
+    }
+}
+
+#[pymethods]
+impl Catalogue {
+    /// The materials, in the order added.
+    fn materials(&self) -> Vec<Material> {
+        self.0.materials().map(|material| Material(Arc::clone(material))).collect()
+    }
+
+    /// The material meant by an id, a readable name or an alias; what could mean several is refused.
+    fn material(&self, name: &str) -> Outcome<Material> {
+        Ok(Material(Arc::clone(self.0.material(name)?)))
+    }
+
+    /// With one more material, or another in place of one of the same id.
+    ///
+    /// >>> len(td.Catalogue().with_material(td.Catalogue.starter().material("kaolin")))
+    /// 1
+    fn with_material(&self, material: &Material) -> Outcome<Self> {
+        Ok(self.0.with_material(Arc::clone(&material.0))?.into())
+    }
+}
+
+fn constituent(row: &tenside::material::Constituent) -> Constituent {
+    let percent = |share: Option<Ppm>| share.map(Ppm::decimal_percent);
+    Constituent {
+        substance: Substance(Arc::clone(row.substance())),
+        low: percent(row.low()),
+        typical: percent(row.share()),
+        high: percent(row.high()),
+        stated_low: percent(row.stated_low()),
+        stated_high: percent(row.stated_high()),
+        declaration: row.declaration().to_string(),
+    }
+}
+
+fn contained(part: &tenside::material::Contained) -> Contained {
+    let percent = |share: Option<Ppm>| share.map(Ppm::decimal_percent);
+    Contained {
+        of: part.of().to_string(),
+        substance: Substance(Arc::clone(part.substance())),
+        low: percent(part.low()),
+        typical: percent(part.share()),
+        high: percent(part.high()),
+        source: part.source().to_string(),
+    }
+}
+
+fn change(change: &tenside::material::CertificateChange) -> CertificateChange {
+    CertificateChange {
+        constituent: change.constituent.clone(),
+        typical: change.typical.decimal_percent(),
+        lot: change.lot.decimal_percent(),
+        takes_difference: change.takes_difference,
+        outside_range: change.outside_range,
+    }
+}
+
+fn use_level(level: &tenside::material::UseLevel) -> UseLevel {
+    UseLevel { product_use: level.product_use.clone(), low: level.low.decimal_percent(), high: level.high.decimal_percent(), source: level.source.clone() }
+}
+
+/// A raw material, or what it is called in the catalogue.
+#[derive(FromPyObject)]
+pub(crate) enum AMaterial {
+    #[pyo3(transparent)]
+    Name(String),
+    #[pyo3(transparent)]
+    Material(Material),
+}
+
+impl AMaterial {
+    pub(crate) fn find(self, catalogue: &tenside::catalogue::Catalogue) -> Outcome<Arc<tenside::material::Material>> {
+        match self {
+            AMaterial::Name(name) => Ok(Arc::clone(catalogue.material(&name)?)),
+            AMaterial::Material(material) => Ok(material.0),
+        }
+    }
+}

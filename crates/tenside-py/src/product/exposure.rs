@@ -1,0 +1,199 @@
+//! Exposure to a substance.
+
+use pyo3::prelude::*;
+use tenside::error::{Fault, FaultKind};
+use tenside::exposure::ExposureRequest;
+
+use crate::convert::failure::Outcome;
+use crate::convert::input::Number;
+use crate::convert::interval::Interval;
+use crate::convert::output::Fraction;
+use crate::convert::page::Page;
+use crate::convert::pickled::{Call, Reduced};
+use crate::formula::Formula;
+use crate::measure::basis::Basis;
+
+record! {
+    /// A product type of the SCCS Notes of Guidance, its columns as printed.
+    ProductType {
+        /// Its stable name.
+        slug: String,
+        /// Its name in the guidance.
+        name: String,
+        /// Grams a day.
+        amount: Fraction,
+        /// Milligrams a day and kg of body weight, where the table gives it.
+        amount_per_body_weight: Option<Fraction>,
+        /// The share that is taken to stay, 0 to 1.
+        retention: Fraction,
+        /// Grams a day that stay.
+        exposure: Fraction,
+        /// Milligrams a day and kg of body weight that stay.
+        exposure_per_body_weight: Fraction,
+        /// How sure the row is.
+        mark: String,
+    }
+}
+
+/// The systemic exposure to one substance and the margin to a dose without adverse effect; a qualified safety assessor decides.
+///
+/// >>> bar = td.Formula("Bar", {"kaolin": 99, "panthenol": 1}, td.Catalogue.starter())
+/// >>> exposure = bar.exposure("PANTHENOL", product="shampoo", systemic_dose=100)
+/// >>> float(round(exposure.dose.typical, 5)), float(exposure.usual_margin)
+/// (0.0075, 100.0)
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone)]
+pub(crate) struct Exposure(pub(crate) tenside::exposure::Exposure, pub(crate) Call);
+
+impl PartialEq for Exposure {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0
+    }
+}
+
+shown!(Exposure, |it| it.0.page());
+value!(Exposure, |it| it.substance());
+
+getters!(Exposure {
+    /// The substance asked for.
+    substance: String = |it| it.substance().to_string();
+    /// Its share of the product, percent.
+    percent: Interval = |it| Interval(it.percent().clone());
+    /// The product that stays, mg a day and kg of body weight.
+    product_exposure: Fraction = |it| Fraction(it.product_exposure());
+    /// What the skin is taken to let through, percent.
+    absorption: Fraction = |it| Fraction(it.absorption().clone());
+    /// The systemic exposure dose, mg a day and kg of body weight.
+    dose: Interval = |it| Interval(it.dose().clone());
+    /// The systemic dose without adverse effect that was stated.
+    reference_dose: Option<Fraction> = |it| it.reference_dose().map(Fraction);
+    /// The margin of safety, where a dose to compare with was stated; its low end is what counts.
+    margin: Option<Interval> = |it| it.margin().cloned().map(Interval);
+    /// The margin that the guidance usually compares with.
+    usual_margin: Fraction = |it| Fraction(it.usual_margin().clone());
+    /// What to know about these numbers.
+    notes: Vec<String> = |it| it.notes();
+    /// The numbers with what they rest on.
+    page: Page = |it| Page(it.page());
+});
+
+#[pymethods]
+impl Exposure {
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
+        self.1.reduced(py)
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Exposure to {:?}>", self.0.substance())
+    }
+}
+
+/// What `Formula.exposure` was given.
+struct ExposureKeywords<'a> {
+    product: Option<&'a str>,
+    amount: Option<Number>,
+    retained_percent: Option<Number>,
+    absorption: Option<Number>,
+    oral_dose: Option<Number>,
+    oral_absorption: Option<Number>,
+    systemic_dose: Option<Number>,
+    body_weight: Option<Number>,
+}
+
+impl ExposureKeywords<'_> {
+    /// The call that asks the same of the formula again.
+    fn call(&self, formula: &Formula, substance: &str, basis: Option<&Basis>) -> Call {
+        let number = |number: &Option<Number>| number.as_ref().map(|number| Fraction(number.0.clone()));
+        Call::new(formula.clone(), "exposure")
+            .argument(substance.to_string())
+            .keyword("product", self.product.map(str::to_string))
+            .keyword("amount", number(&self.amount))
+            .keyword("retained_percent", number(&self.retained_percent))
+            .keyword("absorption", number(&self.absorption))
+            .keyword("oral_dose", number(&self.oral_dose))
+            .keyword("oral_absorption", number(&self.oral_absorption))
+            .keyword("systemic_dose", number(&self.systemic_dose))
+            .keyword("body_weight", number(&self.body_weight))
+            .keyword("basis", basis.cloned())
+    }
+
+    fn request(self) -> Outcome<ExposureRequest> {
+        let mut request = match (self.product, self.amount, self.retained_percent) {
+            (Some(product), None, None) => ExposureRequest::of_product(product)?,
+            (None, Some(amount), Some(percent)) => ExposureRequest::of_amount(amount.0, percent.0)?,
+            _ => {
+                let fault = Fault::new(FaultKind::Missing, "how the product is used must be stated exactly once");
+                return Err(fault.allowed("product=, or amount= in g a day and retained_percent=").into());
+            }
+        };
+        if let Some(percent) = self.absorption {
+            request = request.with_absorption(percent.0)?;
+        }
+        request = match (self.oral_dose, self.oral_absorption, self.systemic_dose) {
+            (None, None, None) => request,
+            (Some(dose), None, None) => request.with_oral_dose(dose.0)?,
+            (Some(dose), Some(percent), None) => request.with_oral_dose_absorbed(dose.0, percent.0)?,
+            (None, None, Some(dose)) => request.with_systemic_dose(dose.0)?,
+            _ => {
+                let fault = Fault::new(FaultKind::Contradiction, "the dose to compare with must be stated at most once");
+                return Err(fault.allowed("oral_dose= with or without oral_absorption=, or systemic_dose=").into());
+            }
+        };
+        Ok(match self.body_weight {
+            Some(kilograms) => request.with_body_weight(kilograms.0)?,
+            None => request,
+        })
+    }
+}
+
+/// The product types of the SCCS Notes of Guidance that are carried, as printed.
+///
+/// >>> [float(row.exposure_per_body_weight) for row in td.product_types() if row.slug == "shampoo"]
+/// [1.51]
+#[pyfunction]
+pub(crate) fn product_types() -> Vec<ProductType> {
+    let row = |row: &tenside::exposure::ProductType| ProductType {
+        slug: row.slug().to_string(),
+        name: row.name().to_string(),
+        amount: Fraction(row.amount().clone()),
+        amount_per_body_weight: row.amount_per_body_weight().cloned().map(Fraction),
+        retention: Fraction(row.retention().clone()),
+        exposure: Fraction(row.exposure().clone()),
+        exposure_per_body_weight: Fraction(row.exposure_per_body_weight().clone()),
+        mark: row.mark().to_string(),
+    };
+    tenside::exposure::ProductType::all().iter().map(row).collect()
+}
+
+#[pymethods]
+impl Formula {
+    /// The systemic exposure to a substance, as an ingredient and contained in others: of a `product` type of the SCCS Notes of Guidance, or
+    /// of an `amount` in g a day of which `retained_percent` stays. The dose without adverse effect is `oral_dose` or `systemic_dose`, in mg
+    /// a day and kg of body weight; absorptions are percent, the guidance's defaults where none is given.
+    ///
+    /// >>> bar = td.Formula("Bar", {"kaolin": 99, "panthenol": 1}, td.Catalogue.starter())
+    /// >>> bar.exposure("PANTHENOL", product="shampoo", absorption=10).margin is None
+    /// True
+    #[pyo3(signature = (substance, *, product=None, amount=None, retained_percent=None, absorption=None, oral_dose=None, oral_absorption=None, systemic_dose=None, body_weight=None, basis=None))]
+    #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
+    fn exposure(
+        &self,
+        py: Python<'_>,
+        substance: &str,
+        product: Option<&str>,
+        amount: Option<Number>,
+        retained_percent: Option<Number>,
+        absorption: Option<Number>,
+        oral_dose: Option<Number>,
+        oral_absorption: Option<Number>,
+        systemic_dose: Option<Number>,
+        body_weight: Option<Number>,
+        basis: Option<Basis>,
+    ) -> Outcome<Exposure> {
+        let keywords = ExposureKeywords { product, amount, retained_percent, absorption, oral_dose, oral_absorption, systemic_dose, body_weight };
+        let call = keywords.call(self, substance, basis.as_ref());
+        let request = keywords.request()?;
+        let basis = basis.map_or_else(Default::default, |basis| basis.0);
+        Ok(Exposure(py.detach(|| self.0.exposure(substance, &request, &basis))?, call))
+    }
+}

@@ -1,0 +1,365 @@
+//! What goes on the label.
+
+use indexmap::IndexMap;
+use pyo3::prelude::*;
+use rust_decimal::Decimal;
+use tenside::error::{Fault, FaultKind};
+use tenside::label::{Contact, LabelRequest, Market, Placing, ScentNames};
+
+use crate::convert::failure::Outcome;
+use crate::convert::input::{AMass, Day, Names, Number, Several, Word};
+use crate::convert::interval::Interval;
+use crate::convert::output::Fraction;
+use crate::convert::page::Page;
+use crate::convert::pickled::{Call, Reduced};
+use crate::formula::Formula;
+use crate::product::declaration::ScentDeclaration;
+
+record! {
+    /// One name of the list of ingredients, with what it rests on.
+    LabelItem {
+        /// The name as it is printed, "(nano)" included.
+        name: String,
+        /// The INCI names that go under it.
+        inci: Vec<String>,
+        /// Percent as charged.
+        percent: Interval,
+        /// "ordered", "free" or "colour".
+        order: String,
+        /// True if no composition inside the stated ranges would put it elsewhere.
+        is_certain: bool,
+        /// The names it could change places with, inside what is stated.
+        may_change_with: Vec<String>,
+        /// The lines whose ranges would have to be narrower to settle its position.
+        settled_by: Vec<String>,
+        /// The lines that bring it.
+        lines: Vec<String>,
+        /// The entry of Annex III, where it is named because other ingredients contain it.
+        entry: Option<u32>,
+    }
+}
+
+record! {
+    /// What suppliers do not declare as an ingredient, and so is not listed.
+    LeftOut {
+        /// INCI name.
+        inci: String,
+        /// Percent as charged.
+        percent: Interval,
+    }
+}
+
+record! {
+    /// Something for a person to settle: a sentence, and what it concerns by name. The sentence may cut a long list short; the names never are.
+    LabelQuestion {
+        /// Its stable name, "scent-unknown" or "position" for example.
+        topic: String,
+        /// The question as a sentence.
+        sentence: String,
+        /// True if the label stays a draft until it is settled.
+        keeps_draft: bool,
+        /// The lines it concerns.
+        lines: Vec<String>,
+        /// The raw materials it concerns, by id: what brings the ingredient, or whose supplier to ask.
+        materials: Vec<String>,
+        /// The names it concerns, as the list shows them; INCI names of what it does not show.
+        ingredients: Vec<String>,
+        /// The entries of Annex III that it concerns.
+        entries: Vec<u32>,
+    }
+}
+
+record! {
+    /// Something else that a label needs; no legal opinion.
+    LabelCheck {
+        /// Its stable name.
+        slug: String,
+        /// What is needed.
+        text: String,
+        /// Where that comes from.
+        source: String,
+    }
+}
+
+record! {
+    /// A net content in the words of the market.
+    NetContent {
+        /// What the label says.
+        text: String,
+        /// True if a number of the text was rounded down.
+        is_rounded: bool,
+        /// By how many grams a single package may fall short; None outside the table.
+        tolerated_shortfall: Option<Fraction>,
+        /// Where that comes from.
+        source: String,
+    }
+}
+
+record! {
+    /// The most of one raw material that keeps a scent constituent at or below its threshold, the rest bringing what it brings now.
+    KeepsOff {
+        /// The raw material.
+        material: String,
+        /// Parts per million of the formula, rounded down; None if the others exceed the threshold without it.
+        most_ppm: Option<u32>,
+        /// True if the raw material's range is not stated to its end.
+        typical_only: bool,
+    }
+}
+
+record! {
+    /// One scent constituent that labels name, and what is known of it in the formula.
+    ScentRow {
+        /// Its number in Annex III.
+        entry: u32,
+        /// Its name on the label.
+        name: String,
+        /// "certain", "possible", "below" or "unknown".
+        answer: String,
+        /// Whether it has to be named at all on the date.
+        required: bool,
+        /// Whether the list names it.
+        is_listed: bool,
+        /// Percent as charged, as far as it is known.
+        percent: Interval,
+        /// Percent as it is judged; None if all that is charged dries.
+        percent_as_judged: Option<Interval>,
+        /// As what it is judged: as sold at the moisture stated, or as charged.
+        basis: String,
+        /// The raw materials that are known to bring it.
+        materials: Vec<String>,
+        /// What would keep it off the list.
+        keeps_off: Vec<KeepsOff>,
+    }
+}
+
+/// The content of a label for one market and day: list of ingredients, scent constituents, net content, what to settle. A page in a notebook.
+///
+/// >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
+/// >>> label = bar.label(market="EU", on="2026-11-24", net="60 g")
+/// >>> label.ingredients[:48]
+/// 'KAOLIN, LAVANDULA ANGUSTIFOLIA OIL, LAVANDULA OI'
+/// >>> label.scent("linalool").answer, label.scent("geraniol").answer, label.is_draft
+/// ('certain', 'unknown', True)
+/// >>> bar.label(market="US", on="2026-11-24", net="60 g").net.text
+/// 'Net Wt. 2.11 oz (60 g)'
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone)]
+pub(crate) struct Label(pub(crate) tenside::label::Label, pub(crate) Call);
+
+impl PartialEq for Label {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0
+    }
+}
+
+shown!(Label, |it| it.0.page());
+value!(Label, |it| it.ingredients());
+
+getters!(Label {
+    /// "EU" or "US".
+    market: String = |it| it.request().market().to_string();
+    /// The day.
+    on: String = |it| it.request().on().to_string();
+    /// The list as it is printed, without its heading.
+    ingredients: String = |it| it.ingredients();
+    /// The list in the order of the product as sold, where a moisture was stated and that order is another.
+    ingredients_as_sold: Option<String> = |it| it.ingredients_as_sold();
+    /// The names of the list with what they rest on.
+    items: Vec<LabelItem> = |it| it.items().iter().map(item).collect();
+    /// What suppliers do not declare.
+    left_out: Vec<LeftOut> = |it| it.left_out().iter().map(|row| LeftOut { inci: row.inci.clone(), percent: Interval(row.percent()) }).collect();
+    /// Percent that suppliers do not name, as charged.
+    nameless: Interval = |it| Interval(it.nameless().clone());
+    /// The rule on naming scent constituents: "in force" or "pending".
+    scent_state: String = |it| it.scent().state.clone();
+    /// What must be exceeded, percent; None if no rule is in force.
+    scent_threshold: Option<Decimal> = |it| it.scent().threshold.map(|threshold| threshold.decimal_percent());
+    /// Every scent constituent that labels name, by number; none if no rule is in force.
+    scents: Vec<ScentRow> = |it| it.scent().every_entry().iter().map(|row| scent_row(it.scent(), row)).collect();
+    /// Scent mixtures, oils and extracts without an allergen declaration or a complete list of what they contain.
+    scent_to_ask: Vec<String> = |it| it.scent().to_ask.clone();
+    /// The net content, where it was stated.
+    net: Option<NetContent> = |it| it.net().map(|net| NetContent {
+        text: net.text().to_string(),
+        is_rounded: net.is_rounded(),
+        tolerated_shortfall: net.tolerated_shortfall().cloned().map(Fraction),
+        source: net.shortfall_source().to_string(),
+    });
+    /// What a person has to settle.
+    questions: Vec<LabelQuestion> = |it| it.questions().iter().map(question).collect();
+    /// What else a label needs.
+    checks: Vec<LabelCheck> = |it| it.checks().iter().map(|check| LabelCheck { slug: check.slug.to_string(), text: check.text.to_string(), source: check.source.to_string() }).collect();
+    /// True while a question keeps it a draft, or it rests on starter values.
+    is_draft: bool = |it| it.is_draft();
+    /// Everything on one page.
+    page: Page = |it| Page(it.page());
+});
+
+#[pymethods]
+impl Label {
+    /// What is known of one scent constituent, by any of its names or CAS numbers; None if no rule is in force.
+    ///
+    /// >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
+    /// >>> bar.label(market="EU", on="2026-11-24").scent("78-70-6").keeps_off[0].most_ppm
+    /// 222
+    fn scent(&self, name: &str) -> Outcome<Option<ScentRow>> {
+        let entry = tenside::label::ScentEntry::find(name)?;
+        Ok(self.0.scent().every_entry().iter().find(|row| row.entry == entry).map(|row| scent_row(self.0.scent(), row)))
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
+        self.1.reduced(py)
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Label of {:?} for {}, {} names>", self.0.title(), self.0.request().market(), self.0.items().len())
+    }
+}
+
+/// What `Formula.label` was given.
+struct LabelKeywords {
+    market: Word<Market>,
+    on: Option<Day>,
+    placing: Option<Word<Placing>>,
+    contact: Option<Word<Contact>>,
+    scent: Option<Word<ScentNames>>,
+    net: Option<AMass>,
+    residual_moisture: Option<Number>,
+    nano: Option<Names>,
+    declarations: Vec<ScentDeclaration>,
+    /// Flavour, naked, others unscented.
+    flags: [bool; 2],
+}
+
+impl LabelKeywords {
+    /// The call that asks the same of the formula again.
+    fn call(&self, formula: &Formula) -> Call {
+        let flag = |flag: bool| Some(flag).filter(|_| flag);
+        let [flavour, naked] = self.flags;
+        Call::new(formula.clone(), "label")
+            .keyword("market", Some(self.market.0.to_string()))
+            .keyword("on", self.on.map(|day| day.0.to_string()))
+            .keyword("placing", self.placing.as_ref().map(|word| word.0.to_string()))
+            .keyword("contact", self.contact.as_ref().map(|word| word.0.to_string()))
+            .keyword("scent", self.scent.as_ref().map(|word| word.0.to_string()))
+            .keyword("net", self.net.as_ref().map(|mass| mass.0.to_string()))
+            .keyword("residual_moisture", self.residual_moisture.as_ref().map(|moisture| Fraction(moisture.0.clone())))
+            .keyword("nano", self.nano.as_ref().map(|names| names.0.clone()))
+            .keyword("declarations", Some(self.declarations.clone()))
+            .keyword("flavour", flag(flavour))
+            .keyword("naked", flag(naked))
+    }
+
+    fn request(self) -> Outcome<LabelRequest> {
+        let Some(on) = self.on else {
+            return Err(Fault::new(FaultKind::Missing, "a label without a date: rules change").at("on").allowed("a date such as 2026-11-24").into());
+        };
+        let [flavour, naked] = self.flags;
+        let mut request = LabelRequest::new(self.market.0, on.0).as_flavour(flavour).sold_naked(naked);
+        request = request.with_placing(self.placing.map_or(Placing::Placed, |placing| placing.0));
+        request = request.with_contact(self.contact.map_or(Contact::RinseOff, |contact| contact.0));
+        request = request.with_scent_names(self.scent.map_or(ScentNames::Own, |scent| scent.0));
+        if let Some(net) = self.net {
+            request = request.with_net(net.0)?;
+        }
+        if let Some(moisture) = self.residual_moisture {
+            request = request.with_moisture(moisture.0)?;
+        }
+        for name in self.nano.iter().flat_map(Names::each) {
+            request = request.as_nano(name)?;
+        }
+        for declaration in self.declarations {
+            request = request.with_declaration(declaration.0)?;
+        }
+        Ok(request)
+    }
+}
+
+fn item(item: &tenside::label::LabelItem) -> LabelItem {
+    LabelItem {
+        name: item.name.clone(),
+        inci: item.inci.clone(),
+        percent: Interval(item.percent()),
+        order: item.class.to_string(),
+        is_certain: item.is_certain,
+        may_change_with: item.may_change_with.clone(),
+        settled_by: item.settled_by.clone(),
+        lines: item.lines.clone(),
+        entry: item.entry,
+    }
+}
+
+fn question(question: &tenside::label::LabelQuestion) -> LabelQuestion {
+    LabelQuestion {
+        topic: question.topic.to_string(),
+        sentence: question.sentence.clone(),
+        keeps_draft: question.keeps_draft,
+        lines: question.lines.clone(),
+        materials: question.materials.clone(),
+        ingredients: question.ingredients.clone(),
+        entries: question.entries.clone(),
+    }
+}
+
+fn scent_row(report: &tenside::label::ScentReport, row: &tenside::label::ScentRow) -> ScentRow {
+    let keeps_off = row.keeps_off.iter().map(|keeps| KeepsOff {
+        material: keeps.material.clone(),
+        most_ppm: keeps.most.map(|most| most.parts()),
+        typical_only: keeps.typical_only,
+    });
+    ScentRow {
+        entry: row.entry.number(),
+        name: row.entry.name().to_string(),
+        answer: row.answer.to_string(),
+        required: row.required,
+        is_listed: row.is_listed(),
+        percent: Interval(row.percent()),
+        percent_as_judged: report.percent_as_judged(row).map(Interval),
+        basis: report.basis(),
+        materials: row.materials.clone(),
+        keeps_off: keeps_off.collect(),
+    }
+}
+
+/// The scent constituents that labels in the European Union name: entry and name, newer ones from 2023 on marked true.
+///
+/// >>> len(td.scent_entries()), td.scent_entries()[88]
+/// (80, ('LIMONENE', False))
+#[pyfunction]
+pub(crate) fn scent_entries() -> IndexMap<u32, (String, bool)> {
+    tenside::label::ScentEntry::all().iter().map(|entry| (entry.number(), (entry.name().to_string(), entry.is_newer()))).collect()
+}
+
+#[pymethods]
+impl Formula {
+    /// What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "made-available", `contact` "rinse-off" or
+    /// "leave-on", `scent` "own" (oils by name) or "together". `declarations` are suppliers' statements on scent constituents.
+    ///
+    /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+    /// >>> clay.label(market="US", on="2026-11-24").ingredients
+    /// 'KAOLIN'
+    #[pyo3(signature = (*, market, on=None, placing=None, contact=None, scent=None, net=None, residual_moisture=None, nano=None, declarations=Several(Vec::new()), flavour=false, naked=false))]
+    #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
+    fn label(
+        &self,
+        py: Python<'_>,
+        market: Word<Market>,
+        on: Option<Day>,
+        placing: Option<Word<Placing>>,
+        contact: Option<Word<Contact>>,
+        scent: Option<Word<ScentNames>>,
+        net: Option<AMass>,
+        residual_moisture: Option<Number>,
+        nano: Option<Names>,
+        declarations: Several<ScentDeclaration>,
+        flavour: bool,
+        naked: bool,
+    ) -> Outcome<Label> {
+        let flags = [flavour, naked];
+        let keywords = LabelKeywords { market, on, placing, contact, scent, net, residual_moisture, nano, declarations: declarations.0, flags };
+        let call = keywords.call(self);
+        let request = keywords.request()?;
+        Ok(Label(py.detach(|| self.0.label(&request))?, call))
+    }
+}

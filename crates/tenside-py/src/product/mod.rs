@@ -1,0 +1,234 @@
+//! What is stated of a product besides its formula.
+
+use std::sync::Arc;
+
+use indexmap::IndexMap;
+use pyo3::IntoPyObjectExt;
+use pyo3::prelude::*;
+use tenside::bounds::Quantity;
+use tenside::error::{Fault, FaultKind};
+use tenside::rule::{Market, Placing, RuleBook, Storage, Use};
+
+use crate::convert::failure::Outcome;
+use crate::convert::input::{Day, Names, Number, Several, Word};
+use crate::convert::output::{Fraction, Keywords};
+use crate::formula::reading::Reading;
+use crate::product::rule::RuleList;
+/// A method with the keywords that a product is stated by; after its own parameters, in Python and in Rust.
+macro_rules! with_product_keywords {
+    ($class:ident, $(#[$($attribute:tt)*])* $name:ident($($signature:tt)*)($($parameters:tt)*) -> $result:ty,
+        |$stated:ident| $body:expr) => {
+        #[pymethods]
+        impl $class {
+            $(#[$($attribute)*])*
+            #[pyo3(signature = ($($signature)* *, market=None, r#use=None, on=None, placing=None, ph=None, moisture=None,
+                kept=None, water_activity=None, scent_limit=None, scent_category=None, rules=None))]
+            #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
+            fn $name(
+                $($parameters)*
+                market: Option<Word<Market>>,
+                r#use: Option<Names>,
+                on: Option<Day>,
+                placing: Option<Word<Placing>>,
+                ph: Option<Reading>,
+                moisture: Option<Number>,
+                kept: Option<Word<Storage>>,
+                water_activity: Option<Number>,
+                scent_limit: Option<Number>,
+                scent_category: Option<String>,
+                rules: Option<Several<RuleList>>,
+            ) -> $result {
+                let $stated = ProductKeywords {
+                    market, r#use, on, placing, ph, moisture, kept, water_activity, scent_limit, scent_category, rules,
+                };
+                $body
+            }
+        }
+    };
+}
+
+pub(crate) mod batch;
+pub(crate) mod declaration;
+pub(crate) mod exposure;
+pub(crate) mod label;
+pub(crate) mod ph;
+pub(crate) mod review;
+pub(crate) mod rule;
+pub(crate) mod solution;
+pub(crate) mod titration;
+
+/// What a review is about besides the formula: where, for what, on which day, and what was read; and the user's own lists of rules.
+///
+/// `use` is one use or several; the product is judged for each. `ph` is a reading in a dispersion, `moisture` the residual moisture in
+/// percent of the finished bar, `kept` "wet" or "dry" between uses, `placing` "placed" or "made-available", `water_activity` that of
+/// the unused bar. A `scent_limit` in percent needs its `scent_category`. `rules` are lists of your own beside the embedded ones.
+///
+/// >>> product = td.Product(market="EU", use=["shampoo-bar", "body"], on="2026-11-24", moisture=5)
+/// >>> product.market, product.uses, product.on
+/// ('EU', ['shampoo-bar', 'body'], '2026-11-24')
+/// >>> td.Product(market="EU", use="shampoo-bar")
+/// Traceback (most recent call last):
+/// ...
+/// tenside.errors.Missing: a review without a date: lists change; give on="2026-11-24" or the day you mean
+#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Product(pub(crate) tenside::rule::Product, Vec<RuleList>);
+
+value!(Product, |it| it.on().to_string());
+
+getters!(Product {
+    /// The market.
+    market: String = |it| it.market().to_string();
+    /// The uses; it is judged for each.
+    uses: Vec<String> = |it| it.uses().iter().map(ToString::to_string).collect();
+    /// The day.
+    on: String = |it| it.on().to_string();
+});
+
+with_product_keywords!(Product, #[new] new()() -> Outcome<Self>, |stated| stated.product());
+
+/// The keywords as they are given; nothing is stated by one that is not.
+pub(crate) struct ProductKeywords {
+    market: Option<Word<Market>>,
+    r#use: Option<Names>,
+    on: Option<Day>,
+    placing: Option<Word<Placing>>,
+    ph: Option<Reading>,
+    moisture: Option<Number>,
+    kept: Option<Word<Storage>>,
+    water_activity: Option<Number>,
+    scent_limit: Option<Number>,
+    scent_category: Option<String>,
+    rules: Option<Several<RuleList>>,
+}
+
+impl ProductKeywords {
+    fn is_empty(&self) -> bool {
+        let stated = [
+            self.market.is_some(),
+            self.r#use.is_some(),
+            self.on.is_some(),
+            self.placing.is_some(),
+            self.ph.is_some(),
+            self.moisture.is_some(),
+            self.kept.is_some(),
+            self.water_activity.is_some(),
+            self.scent_limit.is_some(),
+            self.scent_category.is_some(),
+            self.rules.is_some(),
+        ];
+        !stated.contains(&true)
+    }
+
+    fn product(self) -> Outcome<Product> {
+        let Some(market) = self.market else {
+            let fault = Fault::new(FaultKind::Missing, "a review without a market: rules differ");
+            return Err(fault.remedy("give market=\"EU\" or market=\"US\"").into());
+        };
+        let Some(on) = self.on else {
+            let fault = Fault::new(FaultKind::Missing, "a review without a date: lists change");
+            return Err(fault.remedy("give on=\"2026-11-24\" or the day you mean").into());
+        };
+        let uses = self.r#use.map_or_else(Vec::new, |uses| uses.0);
+        let uses = uses.iter().map(|used| used.parse::<Use>()).collect::<Result<Vec<_>, _>>()?;
+        let mut product = tenside::rule::Product::new(market.0, &uses, on.0)?;
+        if let Some(placing) = self.placing {
+            product = product.with_placing(placing.0);
+        }
+        if let Some(reading) = self.ph {
+            product = product.with_reading(reading.0);
+        }
+        if let Some(moisture) = self.moisture {
+            product = product.with_moisture(moisture.0)?;
+        }
+        if let Some(kept) = self.kept {
+            product = product.kept(kept.0);
+        }
+        if let Some(activity) = self.water_activity {
+            product = product.with_water_activity(activity.decimal(Quantity::WaterActivity)?)?;
+        }
+        product = match (self.scent_limit, self.scent_category) {
+            (Some(limit), category) => product.with_scent_limit(limit.0, &category.unwrap_or_default())?,
+            (None, Some(category)) => {
+                let fault = Fault::new(FaultKind::Missing, "a scent category without its limit");
+                return Err(fault.value(format!("{category:?}")).remedy("give scent_limit= as well").into());
+            }
+            (None, None) => product,
+        };
+        Ok(Product(product, self.rules.map_or_else(Vec::new, |rules| rules.0)))
+    }
+
+    /// The product given, or the one that the keywords state.
+    pub(crate) fn or(self, product: Option<Product>) -> Outcome<Product> {
+        match product {
+            None => self.product(),
+            Some(product) if self.is_empty() => Ok(product),
+            Some(_) => {
+                let fault = Fault::new(FaultKind::Contradiction, "a product is given, and stated by keywords as well");
+                Err(fault.remedy("give one td.Product(...), or keywords alone").into())
+            }
+        }
+    }
+}
+
+impl Product {
+    /// The embedded lists and the user's own.
+    pub(crate) fn book(&self) -> Outcome<RuleBook> {
+        let mut book = RuleBook::starter().clone();
+        for list in &self.1 {
+            book = book.with(Arc::clone(&list.0))?;
+        }
+        Ok(book)
+    }
+
+    /// The keywords that state the same.
+    fn keywords<'py>(&self, py: Python<'py>) -> PyResult<Keywords<'py>> {
+        let Product(product, rules) = self;
+        let mut keywords: Keywords<'py> = IndexMap::new();
+        keywords.insert("market", self.market().into_bound_py_any(py)?);
+        keywords.insert("use", self.uses().into_bound_py_any(py)?);
+        keywords.insert("on", self.on().into_bound_py_any(py)?);
+        if let Some(placing) = product.placing() {
+            keywords.insert("placing", placing.to_string().into_bound_py_any(py)?);
+        }
+        if let Some(reading) = product.reading() {
+            keywords.insert("ph", Reading(reading.clone()).into_bound_py_any(py)?);
+        }
+        if let Some(moisture) = product.moisture() {
+            keywords.insert("moisture", Fraction(moisture.clone()).into_bound_py_any(py)?);
+        }
+        if let Some(kept) = product.storage() {
+            keywords.insert("kept", kept.to_string().into_bound_py_any(py)?);
+        }
+        if let Some(activity) = product.water_activity() {
+            keywords.insert("water_activity", activity.into_bound_py_any(py)?);
+        }
+        if let Some(limit) = product.scent_limit() {
+            keywords.insert("scent_limit", Fraction(limit.percent.clone()).into_bound_py_any(py)?);
+            keywords.insert("scent_category", limit.category.clone().into_bound_py_any(py)?);
+        }
+        if !rules.is_empty() {
+            keywords.insert("rules", rules.clone().into_bound_py_any(py)?);
+        }
+        Ok(keywords)
+    }
+}
+
+#[pymethods]
+impl Product {
+    /// The user's own lists of rules.
+    #[getter]
+    fn rules(&self) -> Vec<RuleList> {
+        self.1.clone()
+    }
+
+    fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<((), Keywords<'py>)> {
+        Ok(((), self.keywords(py)?))
+    }
+
+    fn __repr__(&self, py: Python<'_>) -> PyResult<String> {
+        let keywords = self.keywords(py)?;
+        let shown = keywords.iter().map(|(name, value)| Ok(format!("{name}={}", value.repr()?)));
+        Ok(format!("Product({})", shown.collect::<PyResult<Vec<_>>>()?.join(", ")))
+    }
+}

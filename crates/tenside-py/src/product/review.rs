@@ -1,0 +1,267 @@
+//! A formula compared with rules.
+
+use pyo3::prelude::*;
+use tenside::measure::Basis;
+use tenside::rule::{Market, Placing, Storage, Value};
+
+use crate::convert::failure::Outcome;
+use crate::convert::input::{Day, Names, Number, Several, Word};
+use crate::convert::interval::Interval;
+use crate::convert::output::{Fraction, hash};
+use crate::convert::page::Page;
+use crate::formula::Formula;
+use crate::formula::reading::Reading;
+use crate::material::catalogue::Catalogue;
+use crate::product::rule::RuleList;
+use crate::product::{Product, ProductKeywords};
+
+record! {
+    /// One finding of a review.
+    Finding {
+        /// Its stable name: that of the rule.
+        slug: String,
+        /// "error", "warning", "question" or "information".
+        severity: String,
+        /// "certain", "typical-only" or "possible".
+        certainty: String,
+        /// What it is about, in words.
+        title: String,
+        /// The lines it is about; empty if it is about the whole.
+        lines: Vec<String>,
+        /// The number that was compared or is shown, with its interval; None if it is none or not known.
+        value: Option<Interval>,
+        /// "at_most", "below", "at_least" or "above" the limit.
+        bound: Option<String>,
+        /// The limit that is not kept.
+        limit: Option<Fraction>,
+        /// On which basis a measure was judged: "as charged", "finished at 5 % residual moisture".
+        basis: Option<String>,
+        /// Value and limit in words.
+        numbers: Option<String>,
+        /// Who says so.
+        source: String,
+        /// How that is known.
+        mark: String,
+        /// The finding in sentences.
+        sentence: String,
+    }
+}
+
+record! {
+    /// Something a review could not check.
+    Unchecked {
+        /// The rule's stable name.
+        slug: String,
+        /// The lines it could not be asked of; empty if it is the rule as a whole.
+        lines: Vec<String>,
+        /// What and why.
+        sentence: String,
+    }
+}
+
+record! {
+    /// What one rule says of one formula: a column over many formulas.
+    Flag {
+        /// "certain", "typical-only" or "possible"; None if nothing was found.
+        certainty: Option<String>,
+        /// The value it was found with, where it is a number.
+        value: Option<Interval>,
+        /// False if the rule could not be asked.
+        checked: bool,
+    }
+}
+
+/// A formula compared with the rules of published sources and of the trade. It never approves: with no finding it says how many checks
+/// found none, what was not checked and what is not covered.
+///
+/// >>> bar = td.Formula("Soothing", {"sodium-benzoate": 3.5, "glycerin-99-5": 96.5}, td.Catalogue.starter())
+/// >>> review = bar.review(market="EU", use=["shampoo-bar"], on="2026-11-24")
+/// >>> [finding.slug for finding in review.findings if finding.severity == "error"]
+/// ['annex-v-1-rinse-off']
+/// >>> "findings among" in review.summary
+/// True
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Review {
+    review: tenside::review::Review,
+    formula: Formula,
+    product: Product,
+}
+
+shown!(Review, |it| it.review.page());
+copied!(Review);
+
+#[pymethods]
+impl Review {
+    /// The title of the formula.
+    #[getter]
+    fn title(&self) -> String {
+        self.review.title().to_string()
+    }
+
+    /// True if the formula rests on values of the starter catalogue.
+    #[getter]
+    fn is_draft(&self) -> bool {
+        self.review.is_draft()
+    }
+
+    /// The findings, gravest first.
+    #[getter]
+    fn findings(&self) -> Vec<Finding> {
+        self.review.findings().iter().map(finding).collect()
+    }
+
+    /// What could not be checked.
+    #[getter]
+    fn unchecked(&self) -> Vec<Unchecked> {
+        let one = |each: &tenside::review::Unchecked| Unchecked { slug: each.slug().to_string(), lines: each.lines().to_vec(), sentence: each.sentence() };
+        self.review.unchecked().iter().map(one).collect()
+    }
+
+    /// The lists used.
+    #[getter]
+    fn lists(&self) -> Vec<RuleList> {
+        self.review.lists().iter().cloned().map(RuleList).collect()
+    }
+
+    /// The number of checks made.
+    #[getter]
+    fn checks(&self) -> usize {
+        self.review.checks()
+    }
+
+    /// Checks that found nothing for typical compositions although a range end that could change that is not stated.
+    #[getter]
+    fn open_checks(&self) -> usize {
+        self.review.open_checks()
+    }
+
+    /// What the lists do not cover.
+    #[getter]
+    fn not_covered(&self) -> Vec<String> {
+        self.review.not_covered().map(str::to_string).collect()
+    }
+
+    /// The gravest severity found; None if there is no finding.
+    #[getter]
+    fn gravest(&self) -> Option<String> {
+        self.review.gravest().map(|severity| severity.to_string())
+    }
+
+    /// How many checks were made and what they found.
+    #[getter]
+    fn summary(&self) -> String {
+        self.review.summary()
+    }
+
+    /// The review as a page.
+    fn page(&self) -> Page {
+        Page(self.review.page())
+    }
+
+    fn __hash__(&self) -> u64 {
+        hash(&(self.review.title(), self.review.checks(), self.review.findings().len()))
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Formula, Product))> {
+        Ok((py.get_type::<Formula>().getattr("review")?, (self.formula.clone(), self.product.clone())))
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Review of {:?}: {}>", self.review.title(), self.review.summary())
+    }
+}
+
+with_product_keywords!(
+    Formula,
+    /// This formula compared with the rules of a market for its uses on a day: those of a `Product`, or of the keywords that one is made of.
+    ///
+    /// >>> bar = td.Formula("Wet", {"water": 20, "kaolin": 80}, td.Catalogue.starter())
+    /// >>> review = bar.review(market="US", use="cleansing-bar", on="2026-11-24", water_activity=0.9)
+    /// >>> [finding.slug for finding in review.findings if finding.severity == "warning"][:2]
+    /// ['water-activity-above-mark', 'use-level-high']
+    review(product=None,)(slf: &Bound<'_, Self>, product: Option<Product>,) -> Outcome<Review>,
+    |stated| {
+        let (formula, product) = (slf.get(), stated.or(product)?);
+        let book = product.book()?;
+        let review = slf.py().detach(|| formula.0.review(&book, &product.0))?;
+        Ok(Review { review, formula: formula.clone(), product })
+    }
+);
+
+/// Rules compiled once for the raw materials of a catalogue, to review many formulas.
+///
+/// >>> cat = td.Catalogue.starter()
+/// >>> reviewer = td.Reviewer(cat, market="EU", use="shampoo-bar", on="2026-11-24")
+/// >>> bars = [td.Formula("Bar", {"sodium-benzoate": share, "kaolin": 100 - share}, cat) for share in (1, 3, 5)]
+/// >>> [reviewer.flag("annex-v-1-rinse-off", bar).certainty for bar in bars]
+/// [None, 'certain', 'certain']
+#[pyclass(frozen, module = "tenside")]
+pub(crate) struct Reviewer {
+    reviewer: tenside::review::Reviewer,
+    catalogue: Catalogue,
+    product: Product,
+}
+
+#[pymethods]
+impl Reviewer {
+    /// Reviews a formula.
+    fn review(&self, py: Python<'_>, formula: &Formula) -> Outcome<Review> {
+        let review = py.detach(|| self.reviewer.review(&formula.0))?;
+        Ok(Review { review, formula: formula.clone(), product: self.product.clone() })
+    }
+
+    /// One rule on one formula.
+    fn flag(&self, slug: &str, formula: &Formula) -> Outcome<Flag> {
+        let flag = self.reviewer.flag(slug, &formula.0)?;
+        Ok(Flag { certainty: flag.certainty.map(|certainty| certainty.to_string()), value: flag.value.map(Interval), checked: flag.checked })
+    }
+
+    /// The names of the rules that concern the product.
+    #[getter]
+    fn slugs(&self) -> Vec<String> {
+        self.reviewer.slugs().map(str::to_string).collect()
+    }
+
+    fn __getnewargs__(&self) -> (Catalogue, Product) {
+        (self.catalogue.clone(), self.product.clone())
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Reviewer of {} rules>", self.reviewer.slugs().count())
+    }
+}
+
+with_product_keywords!(
+    Reviewer,
+    #[new] new(catalogue, product=None,)(py: Python<'_>, catalogue: &Catalogue, product: Option<Product>,) -> Outcome<Self>,
+    |stated| {
+        let product = stated.or(product)?;
+        let book = product.book()?;
+        let reviewer = py.detach(|| tenside::review::Reviewer::new(&book, product.0.clone(), catalogue.0.materials()))?;
+        Ok(Reviewer { reviewer, catalogue: catalogue.clone(), product })
+    }
+);
+
+fn finding(finding: &tenside::review::Finding) -> Finding {
+    let value = match finding.value() {
+        Some(Value::Interval(value, _)) => Some(Interval(value.clone())),
+        Some(Value::Number(value, _)) => Some(Interval(tenside::number::Interval::point(value.clone()))),
+        _ => None,
+    };
+    Finding {
+        slug: finding.slug().to_string(),
+        severity: finding.severity().to_string(),
+        certainty: finding.certainty().to_string(),
+        title: finding.rule().title().to_string(),
+        lines: finding.lines().to_vec(),
+        value,
+        bound: finding.limit().map(|(bound, _)| bound.to_string()),
+        limit: finding.limit().map(|(_, limit)| Fraction(limit.clone())),
+        basis: finding.basis().map(Basis::to_string),
+        numbers: finding.numbers(),
+        source: finding.source().to_string(),
+        mark: finding.rule().mark().to_string(),
+        sentence: finding.sentence(),
+    }
+}

@@ -1,0 +1,154 @@
+//! An answer: the exact solution, the proof and the grid formula.
+
+use indexmap::IndexMap;
+use pyo3::prelude::*;
+use tenside::solve::Side;
+
+use crate::brief::Brief;
+use crate::convert::failure::Outcome;
+use crate::convert::output::Fraction;
+use crate::convert::page::Page;
+use crate::convert::running::watched;
+use crate::formula::Formula;
+use crate::measure::basis::{Basis, on};
+use crate::solve::conflict::or_unanswerable;
+use crate::solve::constraint::Constraint;
+use crate::solve::proof::Proof;
+
+record! {
+    /// A requirement or range that the exact solution meets exactly.
+    Binding {
+        /// What it is about.
+        constraint: Constraint,
+        /// In the words of the brief.
+        words: String,
+        /// "at lowest", "at highest" or "fixed".
+        side: String,
+        /// True if the objective could be better without it.
+        decisive: bool,
+    }
+}
+
+record! {
+    /// An equation that the grid formula does not meet exactly.
+    Departure {
+        /// The equation, in the words of the brief.
+        words: String,
+        /// How far it is from holding.
+        departure: Fraction,
+        /// The most it may be.
+        bound: Fraction,
+        /// The unit of both.
+        unit: String,
+    }
+}
+
+record! {
+    /// Why there is no formula of whole 0.0001 %.
+    GridRefusal {
+        /// The requirements, splits and ranges that leave no room together; where the search was cut off, those that the exact solution
+        /// meets without room to spare.
+        requirements: Vec<String>,
+        /// True if there is none; False if the search was cut off.
+        proved: bool,
+        /// What leaves no room, in one sentence.
+        sentence: String,
+    }
+}
+
+/// The answer to a brief; a table in a notebook. The arithmetic is proved for the compositions given.
+///
+/// >>> answer = td.Brief("Half", td.Catalogue.starter()).fix("sci-powder", 50).qs("kaolin").solve()
+/// >>> answer.exact
+/// {'sci-powder': Fraction(50, 1), 'kaolin': Fraction(50, 1)}
+/// >>> answer.formula
+/// <Formula "Half" of 2 lines>
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Answer(pub(crate) tenside::solve::Answer);
+
+shown!(Answer, |it| it.0.page(&on(Vec::new())), fallible);
+value!(Answer, |it| (it.brief().title(), it.exact()));
+
+getters!(Answer {
+    /// The brief.
+    brief: Brief = |it| Brief(it.brief().clone());
+    /// Exact percent by line: what the proof is about.
+    exact: IndexMap<String, Fraction> = |it| {
+        it.brief().lines().iter().zip(it.exact()).map(|(line, percent)| (line.name().to_string(), Fraction(percent.clone()))).collect()
+    };
+    /// Exact value of the objective, in its own unit.
+    objective: Option<Fraction> = |it| it.objective().cloned().map(Fraction);
+    /// The unit of the objective; None if the brief has none.
+    objective_unit: Option<String> = |it| it.objective_unit();
+    /// The proof.
+    proof: Proof = |it| Proof::of(Answer(it.clone()), it.proof());
+    /// The grid formula: what is weighed. Raises Contradiction if `grid_refusal` says why there is none.
+    formula: Outcome<Formula> = |it| Ok(Formula(it.formula()?.clone()));
+    /// The requirements and ranges that the exact solution meets exactly.
+    binding: Vec<Binding> = |it| it.binding().into_iter().map(binding).collect();
+    /// Where the grid formula departs from an equation: splits and targets.
+    departures: Vec<Departure> = |it| it.departures().iter().map(departure).collect();
+    /// Why there is no grid formula, if there is none.
+    grid_refusal: Option<GridRefusal> = |it| {
+        it.grid_refusal().map(|refusal| GridRefusal {
+            requirements: refusal.requirements().to_vec(),
+            proved: refusal.is_proved(),
+            sentence: refusal.sentence(),
+        })
+    };
+});
+
+#[pymethods]
+impl Answer {
+    /// Checks everything again without the solver, the grid formula included: True, or Contradiction is raised.
+    fn verify(&self, py: Python<'_>) -> Outcome<bool> {
+        watched(py, None, |watch| self.0.clone().watched_by(watch).verify())?;
+        Ok(true)
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Brief,))> {
+        Ok((py.get_type::<Brief>().getattr("solve")?, (self.brief(),)))
+    }
+
+    /// The grid formula, its usual measures on these bases, what binds, and what is proved.
+    #[pyo3(signature = (*bases: "Basis"))]
+    fn page(&self, bases: Vec<Basis>) -> Outcome<Page> {
+        Ok(Page(self.0.page(&on(bases))?))
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Answer to {:?}, {} lines>", self.0.brief().title(), self.0.exact().len())
+    }
+}
+
+#[pymethods]
+impl Brief {
+    /// Solves the brief; raises Unanswerable, which carries the conflict, where no formula meets it.
+    ///
+    /// >>> strong = td.Brief("Too strong", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 40)
+    /// >>> try: strong.solve()
+    /// ... except td.Unanswerable as error: print(error.conflict.members[0])
+    /// active matter at least 40 %
+    fn solve(&self, py: Python<'_>) -> Outcome<Answer> {
+        Ok(Answer(or_unanswerable(py, watched(py, None, |watch| self.0.clone().watched_by(watch).solve()))?))
+    }
+}
+
+fn binding(binding: tenside::solve::Binding) -> Binding {
+    let side = match binding.side {
+        Side::AtLowest => "at lowest",
+        Side::AtHighest => "at highest",
+        Side::Fixed => "fixed",
+    };
+    Binding { constraint: Constraint::from(&binding.constraint), words: binding.words, side: side.to_string(), decisive: binding.decisive }
+}
+
+pub(crate) fn departure(departure: &tenside::solve::Departure) -> Departure {
+    Departure {
+        words: departure.words.clone(),
+        departure: Fraction(departure.departure.clone()),
+        bound: Fraction(departure.bound.clone()),
+        unit: departure.unit.clone(),
+    }
+}

@@ -1,0 +1,91 @@
+//! What of a brief something is about, as data.
+
+use pyo3::prelude::*;
+use tenside::error::{Fault, FaultKind};
+
+use crate::brief::Brief;
+use crate::convert::failure::Outcome;
+use crate::convert::output::Fraction;
+
+record! {
+    /// One thing that a brief asks of its formula: what a conflict's member, a binding, a change or a range is about.
+    ///
+    /// >>> brief = td.Brief("Too strong", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 18)
+    /// >>> for constraint in brief.try_solve().constraints: print(constraint)
+    /// low end of requirement active matter at least 18 %
+    /// high end of line capb-30
+    Constraint {
+        /// "line", "requirement", "split", "water-to-keep" or "total".
+        kind: String,
+        /// The name of the line, requirement or split; None of others.
+        name: Option<String>,
+        /// The place of the line, requirement or split in the brief, from 0; None of others.
+        index: Option<usize>,
+        /// Which end: "low", "high", or "both" of what is held at one value.
+        end: String,
+        /// Of a split the line whose part it is, against that of the split's first line; None of others.
+        member: Option<String>,
+        /// Of the water that a finished product keeps its residual moisture in percent; None of others.
+        moisture: Option<Fraction>,
+        /// In words.
+        words: String,
+    }
+}
+
+#[pymethods]
+impl Constraint {
+    fn __str__(&self) -> &str {
+        &self.words
+    }
+}
+
+impl From<&tenside::solve::Constraint> for Constraint {
+    fn from(constraint: &tenside::solve::Constraint) -> Self {
+        use tenside::solve::Constraint as Core;
+        let member = if let Core::Split { member, .. } = constraint { Some(member.clone()) } else { None };
+        let moisture = if let Core::WaterToKeep { moisture } = constraint { Some(Fraction(moisture.clone())) } else { None };
+        Constraint {
+            kind: constraint.kind().to_string(),
+            name: constraint.name().map(str::to_string),
+            index: constraint.index(),
+            end: constraint.end().slug().to_string(),
+            member,
+            moisture,
+            words: constraint.to_string(),
+        }
+    }
+}
+
+/// A requirement by its name, or what a conflict or range says of it.
+#[derive(FromPyObject)]
+pub(crate) enum ARequirement {
+    #[pyo3(transparent)]
+    Name(String),
+    #[pyo3(transparent)]
+    Constraint(Constraint),
+}
+
+impl ARequirement {
+    pub(crate) fn name(self) -> Outcome<String> {
+        match self {
+            ARequirement::Name(name) => Ok(name),
+            ARequirement::Constraint(Constraint { kind, name: Some(name), .. }) if kind == "requirement" => Ok(name),
+            ARequirement::Constraint(other) => Err(Fault::new(FaultKind::Unsupported, "this is not a requirement")
+                .value(other.words)
+                .remedy("drop a split with `drop_split`, change a line with `change_line`")
+                .into()),
+        }
+    }
+}
+
+#[pymethods]
+impl Brief {
+    /// Without a requirement, by its name or by what a conflict's `constraints` say of it.
+    ///
+    /// >>> brief = td.Brief("Plain", td.Catalogue.starter()).qs("kaolin").at_most(td.measure.water, 9)
+    /// >>> brief.drop_requirement("water at most 9 %").requirements
+    /// []
+    fn drop_requirement(&self, requirement: ARequirement) -> Outcome<Self> {
+        Ok(Brief(self.0.clone().drop_requirement(&requirement.name()?)?))
+    }
+}

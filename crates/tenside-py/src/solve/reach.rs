@@ -1,0 +1,50 @@
+//! How far measures and lines can go.
+
+use indexmap::IndexMap;
+use pyo3::prelude::*;
+
+use crate::brief::Brief;
+use crate::convert::failure::Outcome;
+use crate::convert::input::Number;
+use crate::convert::output::Fraction;
+use crate::convert::running::watched;
+use crate::measure::AMeasure;
+use crate::measure::basis::Basis;
+use crate::solve::conflict::or_unanswerable;
+record! {
+    /// How far a measure can go; an end is None if there is none: a ratio's denominator is 0, or can come as near to it as one likes.
+    Reach {
+        /// The lowest attainable value.
+        lowest: Option<Fraction>,
+        /// The highest attainable value.
+        highest: Option<Fraction>,
+        /// Its unit.
+        unit: String,
+    }
+}
+
+#[pymethods]
+impl Brief {
+    /// The lowest and highest value a measure can have under this brief, exact, whatever its objective.
+    ///
+    /// >>> td.Brief("Two", td.Catalogue.starter()).between("capb-30", 10, 50).qs("water").reach(td.measure.active_matter)
+    /// Reach(lowest=Fraction(3, 1), highest=Fraction(15, 1), unit='%')
+    #[pyo3(signature = (measure, basis=None))]
+    fn reach(&self, py: Python<'_>, measure: AMeasure, basis: Option<Basis>) -> Outcome<Reach> {
+        let basis = basis.map_or_else(Default::default, |basis| basis.0);
+        let reach = watched(py, None, |watch| self.0.clone().watched_by(watch).reach(&measure.0, &basis));
+        let reach = or_unanswerable(py, reach)?;
+        Ok(Reach { lowest: reach.lowest.map(Fraction), highest: reach.highest.map(Fraction), unit: reach.unit })
+    }
+
+    /// The lowest and highest percentage of each line among the formulas whose objective is at most `extra` worse than the best.
+    ///
+    /// >>> brief = td.Brief("Two", td.Catalogue.starter(), prices={"capb-30": 3, "water": 0}).between("capb-30", 10, 50).qs("water")
+    /// >>> brief.minimise(td.measure.cost).line_ranges_within("0.3")["capb-30"]
+    /// (Fraction(10, 1), Fraction(20, 1))
+    fn line_ranges_within(&self, py: Python<'_>, extra: Number) -> Outcome<IndexMap<String, (Fraction, Fraction)>> {
+        let ranges = watched(py, None, |watch| self.0.clone().watched_by(watch).line_ranges_within(&extra.0));
+        let ranges = or_unanswerable(py, ranges)?;
+        Ok(ranges.into_iter().map(|(line, lowest, highest)| (line, (Fraction(lowest), Fraction(highest)))).collect())
+    }
+}

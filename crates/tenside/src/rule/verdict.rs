@@ -1,0 +1,89 @@
+//! What a rule says of a formula.
+
+use std::sync::Arc;
+
+use super::{Bound, Certainty, Fact, Rule};
+use crate::error::Fault;
+use crate::measure::Basis;
+use crate::number::{Exact, Interval};
+
+/// What a finding shows.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Value {
+    /// A measure with its unit.
+    Interval(Interval, String),
+    /// A stated number with its unit.
+    Number(Exact, &'static str),
+    /// A name.
+    Name(String),
+    /// Nothing: it is not known, for these reasons.
+    NotKnown(Vec<Fault>),
+}
+
+/// One thing found by a rule.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct Verdict {
+    /// How certain it is.
+    pub certainty: Certainty,
+    /// On which basis, where a measure was judged.
+    pub basis: Option<Basis>,
+    /// What was compared.
+    pub value: Option<Value>,
+    /// With what.
+    pub limit: Option<(Bound, Exact)>,
+    /// The lines it is about; none where it is about the whole.
+    pub lines: Vec<String>,
+    /// What a check of a raw material adds.
+    pub remark: Option<String>,
+}
+
+/// Why a rule could not be asked.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum WhyUnchecked {
+    /// A fact is not stated.
+    NotStated(Fact),
+    /// The measure is not known.
+    NotKnown(Vec<Fault>),
+    /// No use level is stated for the product's uses of these lines.
+    NoUseLevel,
+    /// The phase of these lines states no temperature.
+    NoPhaseTemperature,
+    /// The lots of these lines state no retest date.
+    NoRetestDate,
+    /// The finished basis: the stated moisture is above the water charged.
+    MoistureAboveWater,
+}
+
+/// What one rule says of one formula.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct Judged {
+    /// The rule.
+    pub rule: Arc<Rule>,
+    /// How many comparisons were made.
+    pub checks: usize,
+    /// True where nothing was found for typical compositions and a range end that would settle it is not stated.
+    pub open: bool,
+    /// What was found.
+    pub found: Vec<Verdict>,
+    /// Why something was not checked.
+    pub unchecked: Option<WhyUnchecked>,
+    /// The lines that were not checked; none where it is the rule as a whole.
+    pub unchecked_lines: Vec<String>,
+}
+
+impl Judged {
+    pub(super) fn blank(rule: &Arc<Rule>) -> Self {
+        Judged { rule: Arc::clone(rule), checks: 0, open: false, found: Vec::new(), unchecked: None, unchecked_lines: Vec::new() }
+    }
+
+    pub(super) fn add_unchecked_line(&mut self, line: &str, why: WhyUnchecked) {
+        if !self.unchecked_lines.iter().any(|known| known == line) {
+            self.unchecked_lines.push(line.to_string());
+        }
+        self.unchecked = Some(why);
+    }
+}

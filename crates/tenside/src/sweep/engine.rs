@@ -1,0 +1,22 @@
+//! Which engine fills a sweep: the closed form where the brief is determined; where it is not, one critical region after the other, else a
+//! solver point by point.
+
+use super::closed::Closed;
+use super::definition::Sweep;
+use super::fill::{Fill, Query};
+use super::regions::Regions;
+use super::solved::Solved;
+use super::unknown::Masked;
+use crate::error::Error;
+
+/// What fills a sweep.
+pub(super) fn filler<'a>(sweep: &'a Sweep, query: &Query) -> Result<Box<dyn Fill + 'a>, Error> {
+    let filler: Box<dyn Fill + 'a> = match Closed::new(sweep, query)? {
+        Some(closed) => Box::new(closed),
+        None => match Regions::new(sweep, query)? {
+            Some(regions) => Box::new(regions),
+            None => Box::new(Solved::new(sweep, query)?),
+        },
+    };
+    Ok(if query.may_be_unknown() { Box::new(Masked { sweep, filler, unknown: query.unknown.clone() }) } else { filler })
+}
