@@ -156,8 +156,8 @@ impl Formula {
     /// ['KAOLIN']
     fn expand(&self, py: Python<'_>) -> Outcome<Table> {
         let rows = py.detach(|| self.0.expand());
-        let page = self.0.constituent_page(&tenside::measure::Basis::AsCharged)?;
-        Ok(Table::new(py, rows.iter().map(expanded), page)?)
+        let formula = self.0.clone();
+        Ok(Table::new(py, rows.iter().map(expanded), move || formula.constituent_page(&tenside::measure::Basis::AsCharged))?)
     }
 
     /// Reads a measure, for typical compositions and with its interval.
@@ -192,15 +192,13 @@ impl Formula {
     #[pyo3(signature = (basis=None))]
     fn measures(&self, py: Python<'_>, basis: Option<Basis>) -> Outcome<Table> {
         let basis = basis.map_or_else(Default::default, |basis| basis.0);
-        let (readings, page) = py.detach(|| Ok::<_, tenside::Error>((self.0.measures(&basis)?, self.0.measure_page(&basis)?)))?;
-        Ok(Table::new(
-            py,
-            readings.into_iter().map(|reading| {
-                let again = self.measured_again(&reading.measure, &basis);
-                Measured(reading, again)
-            }),
-            page,
-        )?)
+        let readings = py.detach(|| self.0.measures(&basis))?;
+        let rows = readings.into_iter().map(|reading| {
+            let again = self.measured_again(&reading.measure, &basis);
+            Measured(reading, again)
+        });
+        let (formula, on) = (self.0.clone(), basis.clone());
+        Ok(Table::new(py, rows, move || formula.measure_page(&on))?)
     }
 
     /// This formula and a later one, side by side.
@@ -361,7 +359,8 @@ impl Formula {
         let thresholds = thresholds.map_or_else(|| Ok(Vec::new()), |thresholds| thresholds.decimals(Quantity::Percent))?;
         let thresholds: Vec<(&str, Decimal)> = thresholds.iter().map(|(name, value)| (name.as_str(), *value)).collect();
         let state = self.0.preservatives_at(&reading.0, &thresholds)?;
-        Ok(Table::new(py, state.rows().iter().map(undissociated), state.page())?)
+        let page = state.page();
+        Ok(Table::new(py, state.rows().iter().map(undissociated), move || Ok(page.clone()))?)
     }
 
     /// This formula compared with the rules of a market for its uses on a day, with what else is stated of the product.

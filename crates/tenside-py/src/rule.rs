@@ -1,5 +1,6 @@
 //! Lists of rules, and what is stated of a product for a review.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use pyo3::prelude::*;
@@ -191,12 +192,9 @@ impl Stated {
     }
 
     /// The embedded lists and those given.
-    pub(crate) fn book(&self) -> Outcome<RuleBook> {
-        let mut book = RuleBook::starter().clone();
-        for list in &self.rules {
-            book = book.with(Arc::clone(&list.0))?;
-        }
-        Ok(book)
+    pub(crate) fn book(&self) -> Outcome<Cow<'static, RuleBook>> {
+        let starter = Cow::Borrowed(RuleBook::starter());
+        self.rules.iter().try_fold(starter, |book, list| Ok(Cow::Owned(book.into_owned().with(Arc::clone(&list.0))?)))
     }
 }
 

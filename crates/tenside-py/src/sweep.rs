@@ -132,7 +132,7 @@ impl Sweep {
         }
         let severity = severity.map(|severity| severity.0);
         if let Some(product) = &review {
-            core = core.with_review(&product.0.book()?, &product.0.product, severity.unwrap_or(Severity::Information))?;
+            core = core.with_review(product.0.book()?.as_ref(), &product.0.product, severity.unwrap_or(Severity::Information))?;
         } else if severity.is_some() {
             let fault = Fault::new(FaultKind::Missing, "a severity without a review").remedy("say what is reviewed: review=td.Product(...)");
             return Err(fault.into());
