@@ -27,8 +27,6 @@ mod content;
 mod document;
 mod measured;
 mod names;
-#[cfg(test)]
-mod oracle;
 mod page;
 mod row;
 mod scope;
