@@ -8,7 +8,7 @@ measure.water.within(phase='liquid')
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import SupportsFloat
 
 from tenside._native import Measure
@@ -75,6 +75,13 @@ unspecified = Measure("unspecified")
 """Percent that the suppliers do not name."""
 
 
+def _sum(of: Callable[[str], Measure], names: str | Iterable[str]) -> Measure:
+    """The measure of one name, or the sum of those of several."""
+    if isinstance(names, str):
+        return of(names)
+    return Measure("sum", terms=[(of(name), 1) for name in names])
+
+
 def constituent(name: str) -> Measure:
     """Percent of one constituent, as an ingredient.
 
@@ -90,24 +97,30 @@ def substance(name: str) -> Measure:
     return Measure("substance", name)
 
 
-def class_(name: str) -> Measure:
-    """Percent of the constituents of one class: "wax", "fatty-alcohol"."""
-    return Measure("class", name)
+def class_(name: str | Iterable[str]) -> Measure:
+    """Percent of the constituents of one class: "wax", "fatty-alcohol"; of several, their sum."""
+    return _sum(lambda name: Measure("class", name), name)
 
 
-def active_of_class(name: str) -> Measure:
-    """Percent of what counts as active in one class."""
-    return Measure("active-of-class", name)
+def active_of_class(name: str | Iterable[str]) -> Measure:
+    """Percent of what counts as active in one class, or in several together."""
+    return _sum(lambda name: Measure("active-of-class", name), name)
 
 
-def attribute(name: str) -> Measure:
-    """Percent of raw materials that have an attribute: "sulfate", "palm", "animal", "silicone", "ethoxylated"."""
-    return Measure("attribute", name)
+def attribute(name: str | Iterable[str]) -> Measure:
+    """Percent of raw materials that have an attribute: "sulfate", "palm", "animal", "silicone", "ethoxylated". Of several attributes their
+    sum, in which a raw material that has two counts twice."""
+    return _sum(lambda name: Measure("attribute", name), name)
 
 
-def form(name: str) -> Measure:
-    """Percent of raw materials of one form, as supplied: "powder", "liquid"."""
-    return Measure("form", name)
+def form(name: str | Iterable[str]) -> Measure:
+    """Percent of raw materials of one form, as supplied, or of several together: "powder", "liquid".
+
+    >>> from tenside import measure as m
+    >>> m.form(["liquid", "oil"]) == m.form("liquid") + m.form("oil")
+    True
+    """
+    return _sum(lambda name: Measure("form", name), name)
 
 
 def material(identifier: str) -> Measure:

@@ -2,6 +2,7 @@
 
 #![expect(clippy::disallowed_types, reason = "kept beside a value, not globally")]
 
+use std::any::Any;
 use std::fmt;
 use std::sync::OnceLock;
 
@@ -40,8 +41,33 @@ impl<T> fmt::Debug for Memo<T> {
     }
 }
 
+/// One thing of each type that upper floors keep beside a value of a lower one, which knows nothing of them.
+#[derive(Clone, Default, PartialEq, Eq, Debug)]
+pub(crate) struct Shelf(Memo<Box<Kept>>);
+
+struct Kept {
+    thing: Box<dyn Any + Send + Sync>,
+    rest: Shelf,
+}
+
+impl Shelf {
+    /// The thing of this type, made empty when it is first asked for.
+    pub(crate) fn of<T: Any + Send + Sync + Default>(&self) -> &T {
+        let mut shelf = self;
+        loop {
+            let kept = shelf.0.get_or(|| Box::new(Kept { thing: Box::new(T::default()), rest: Shelf::default() }));
+            match kept.thing.downcast_ref() {
+                Some(thing) => return thing,
+                None => shelf = &kept.rest,
+            }
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
+    use std::sync::Mutex;
+
     use super::*;
 
     #[test]
@@ -50,5 +76,15 @@ mod tests {
         assert_eq!((memo.get_or(|| 1), memo.get_or(|| 2)), (&1, &1));
         assert_eq!(memo.clone().get_or(|| 3), &3);
         assert_eq!(memo, Memo::default());
+    }
+
+    #[test]
+    fn a_shelf_holds_one_thing_of_a_type() {
+        let shelf = Shelf::default();
+        shelf.of::<Mutex<Vec<u8>>>().lock().unwrap().push(1);
+        shelf.of::<Mutex<String>>().lock().unwrap().push('a');
+        shelf.of::<Mutex<Vec<u8>>>().lock().unwrap().push(2);
+        assert_eq!((shelf.of::<Mutex<Vec<u8>>>().lock().unwrap().as_slice(), shelf.of::<Mutex<String>>().lock().unwrap().as_str()), (&[1, 2][..], "a"));
+        assert!(shelf.clone().of::<Mutex<String>>().lock().unwrap().is_empty());
     }
 }

@@ -53,7 +53,7 @@ fn measure_of(slug: &str) -> tenside::measure::Measure {
 fn the_most_of_a_salt_is_rounded_down_and_one_step_more_is_over() {
     for salt in salts().salt {
         let measure = measure_of(&salt.rule);
-        let Content::Sum(sum) = measure.numerator().0 else { panic!("{}", salt.rule) };
+        let Content::Sum(sum) = &measure.numerator()[0].content else { panic!("{}", salt.rule) };
         let most = sum.most(&salt.inci, &exact(&salt.limit)).unwrap();
         assert_eq!(most.to_string(), salt.most, "{}", salt.inci);
         let product = product(&[salt.r#use.parse().unwrap()]);

@@ -198,8 +198,7 @@ fn breaks(requirement: &Requirement, formula: &Formula) -> Option<String> {
     let measured = formula.measure(requirement.measure(), requirement.basis()).unwrap();
     let Some(value) = measured.value else {
         // Cross-multiplied, a ratio over nothing asks that there be nothing above either.
-        let (content, scope) = requirement.measure().numerator();
-        let above = formula.measure(&Measure::of(content.clone()).contributed_by(scope.clone()), requirement.basis()).unwrap();
+        let above = formula.measure(&requirement.measure().clone().per(&Measure::as_supplied()), requirement.basis()).unwrap();
         let nothing = above.value.as_ref().is_some_and(|value| value.typical.as_ref().is_some_and(Exact::is_zero));
         let fine = measured.why_not.iter().all(|fault| fault.message.contains("denominator is 0")) && (nothing || requirement.high().is_none());
         return (!fine).then(|| format!("{:?}", measured.why_not));

@@ -1,5 +1,7 @@
 //! Pages, and rows that are also shown as a page.
 
+use std::sync::OnceLock;
+
 use pyo3::PyClass;
 use pyo3::exceptions::PyIndexError;
 use pyo3::prelude::*;
@@ -72,17 +74,29 @@ impl Page {
 #[pyclass(frozen, module = "tenside")]
 pub(crate) struct Table {
     rows: Vec<Py<PyAny>>,
-    /// The page that is shown.
-    #[pyo3(get)]
-    page: Page,
+    make_page: Box<dyn Fn() -> Result<render::Page, tenside::Error> + Send + Sync>,
+    page: OnceLock<Page>,
 }
 
 copied!(Table);
 
 impl Table {
-    pub(crate) fn new<T: PyClass + Into<PyClassInitializer<T>>>(py: Python<'_>, rows: impl IntoIterator<Item = T>, page: render::Page) -> PyResult<Self> {
+    pub(crate) fn new<T: PyClass + Into<PyClassInitializer<T>>>(
+        py: Python<'_>,
+        rows: impl IntoIterator<Item = T>,
+        make_page: impl Fn() -> Result<render::Page, tenside::Error> + Send + Sync + 'static,
+    ) -> PyResult<Self> {
         let rows = rows.into_iter().map(|row| Ok(Py::new(py, row)?.into_any())).collect::<PyResult<_>>()?;
-        Ok(Table { rows, page: Page(page) })
+        Ok(Table { rows, make_page: Box::new(make_page), page: OnceLock::new() })
+    }
+
+    /// The page, made when it is first asked for.
+    fn shown(&self) -> Outcome<&Page> {
+        if let Some(page) = self.page.get() {
+            return Ok(page);
+        }
+        let page = Page((self.make_page)()?);
+        Ok(self.page.get_or_init(|| page))
     }
 
     fn list<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyList>> {
@@ -94,7 +108,13 @@ impl Table {
 impl Table {
     #[classmethod]
     fn _of(_class: &Bound<'_, PyType>, rows: Vec<Py<PyAny>>, page: Page) -> Self {
-        Table { rows, page }
+        Table { rows, make_page: Box::new(move || Ok(page.0.clone())), page: OnceLock::new() }
+    }
+
+    /// The page that is shown.
+    #[getter]
+    fn page(&self) -> Outcome<Page> {
+        Ok(self.shown()?.clone())
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Reduced<'py>> {
@@ -102,13 +122,13 @@ impl Table {
         Ok((slf.get_type().getattr("_of")?, PyTuple::new(slf.py(), fields)?))
     }
 
-    fn __eq__(&self, py: Python<'_>, other: &Bound<'_, PyAny>) -> PyResult<bool> {
+    fn __eq__(&self, py: Python<'_>, other: &Bound<'_, PyAny>) -> Outcome<bool> {
         let Ok(other) = other.cast::<Table>() else { return Ok(false) };
-        Ok(self.page == other.get().page && self.list(py)?.eq(other.get().list(py)?)?)
+        Ok(self.list(py)?.eq(other.get().list(py)?)? && self.shown()? == other.get().shown()?)
     }
 
-    fn __hash__(&self) -> u64 {
-        hash(&(&self.page.0.title, self.rows.len()))
+    fn __hash__(&self) -> Outcome<u64> {
+        Ok(hash(&(&self.shown()?.0.title, self.rows.len())))
     }
 
     fn __len__(&self) -> usize {
@@ -121,11 +141,11 @@ impl Table {
         row.map(|row| row.clone_ref(py)).ok_or_else(|| PyIndexError::new_err(format!("row {index} of {}", self.rows.len())))
     }
 
-    fn _repr_html_(&self) -> String {
-        self.page.html()
+    fn _repr_html_(&self) -> Outcome<String> {
+        Ok(self.shown()?.html())
     }
 
-    fn __repr__(&self) -> String {
-        self.page.__repr__()
+    fn __repr__(&self) -> Outcome<String> {
+        Ok(self.shown()?.__repr__())
     }
 }

@@ -30,8 +30,8 @@ impl Formula {
     /// ['KAOLIN']
     fn expand(&self, py: Python<'_>) -> Outcome<Table> {
         let rows = py.detach(|| self.0.expand());
-        let page = self.0.constituent_page(&tenside::measure::Basis::AsCharged)?;
-        Ok(Table::new(py, rows.iter().map(expanded), page)?)
+        let formula = self.0.clone();
+        Ok(Table::new(py, rows.iter().map(expanded), move || formula.constituent_page(&tenside::measure::Basis::AsCharged))?)
     }
 }
 

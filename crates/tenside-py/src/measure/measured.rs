@@ -113,15 +113,13 @@ impl Formula {
     #[pyo3(signature = (basis=None))]
     fn measures(&self, py: Python<'_>, basis: Option<Basis>) -> Outcome<Table> {
         let basis = basis.map_or_else(Default::default, |basis| basis.0);
-        let (readings, page) = py.detach(|| Ok::<_, tenside::Error>((self.0.measures(&basis)?, self.0.measure_page(&basis)?)))?;
-        Ok(Table::new(
-            py,
-            readings.into_iter().map(|reading| {
-                let call = self.call_of(&reading.measure, &basis);
-                Measured(reading, call)
-            }),
-            page,
-        )?)
+        let readings = py.detach(|| self.0.measures(&basis))?;
+        let rows = readings.into_iter().map(|reading| {
+            let call = self.call_of(&reading.measure, &basis);
+            Measured(reading, call)
+        });
+        let (formula, on) = (self.0.clone(), basis.clone());
+        Ok(Table::new(py, rows, move || formula.measure_page(&on))?)
     }
 
     /// Lines and usual measures on these bases, as charged where none is given.

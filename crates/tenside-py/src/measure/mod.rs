@@ -10,11 +10,12 @@ use pyo3::types::{PyString, PyTuple};
 use pyo3::{PyTypeInfo, type_hint_identifier, type_hint_subscript, type_hint_union};
 use tenside::bounds::Quantity;
 use tenside::error::{Fault, FaultKind};
-use tenside::measure::{Content, Scope, ScoreTable, SubstanceSum, SumFactor, SumMember};
+use tenside::measure::{Content, Scope, ScoreTable, SubstanceSum, SumFactor, SumMember, Term};
+use tenside::number::Exact;
 
 use crate::convert::failure::{Failure, Outcome};
-use crate::convert::input::{ByName, Names, Number, TEXT, exact, items, one_by_one};
-use crate::convert::output::{Fraction, Keywords, quoted};
+use crate::convert::input::{ByName, Names, Number, Several, TEXT, exact, items, one_by_one};
+use crate::convert::output::{Fraction, Keywords, pasted, quoted};
 
 /// A content over a content, each within a scope of lines. The module `measure` has them ready made.
 ///
@@ -39,9 +40,10 @@ getters!(Measure {
 
 #[pymethods]
 impl Measure {
-    /// As documents write it: a content, `of` what, counted in a phase, a group or lines only, `per` another measure.
+    /// As documents write it: a content, `of` what, counted in a phase, a group or lines only, `per` another measure; a "sum" has terms, each
+    /// a measure with its factor.
     #[new]
-    #[pyo3(signature = (content, of=None, *, scores=None, factors=None, classes=None, phase=None, group=None, lines=None, per=None))]
+    #[pyo3(signature = (content, of=None, *, scores=None, factors=None, classes=None, terms=None, phase=None, group=None, lines=None, per=None))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn new(
         content: &str,
@@ -49,11 +51,17 @@ impl Measure {
         scores: Option<ByName>,
         factors: Option<Factors>,
         classes: Option<Factors>,
+        terms: Option<Several<(AMeasure, Number)>>,
         phase: Option<&str>,
         group: Option<&str>,
         lines: Option<Names>,
         per: Option<AMeasure>,
     ) -> Outcome<Self> {
+        let over = |measure: tenside::measure::Measure| Measure(per.map_or_else(|| measure.clone(), |per| measure.clone().per(&per.0)));
+        if let Some(terms) = terms.filter(|_| content == "sum") {
+            let terms: Vec<_> = terms.0.into_iter().map(|(measure, factor)| measure.0 * factor.0).collect::<Result<_, _>>()?;
+            return Ok(over(tenside::measure::Measure::sum(terms)?));
+        }
         let summed = factors.is_some() || classes.is_some();
         let content = match scores {
             Some(scores) if content == "score" && !summed => Content::Score(ScoreTable::new(of.unwrap_or("score"), scores.decimals(Quantity::Score)?)?),
@@ -64,8 +72,7 @@ impl Measure {
                 return Err(fault.value(format!("{content:?}")).into());
             }
         };
-        let measure = tenside::measure::Measure::of(content).contributed_by(scope(phase, group, lines)?.unwrap_or(Scope::All));
-        Ok(Measure(per.map_or_else(|| measure.clone(), |per| measure.clone().per(&per.0))))
+        Ok(over(tenside::measure::Measure::of(content).contributed_by(scope(phase, group, lines)?.unwrap_or(Scope::All))))
     }
 
     /// Both sides over the lines of a phase, of a group, or named ones: percent of the phase, cost of the group.
@@ -94,36 +101,72 @@ impl Measure {
         Measure(self.0.clone().per(&other.0))
     }
 
+    /// The sum of two measures over one denominator, in one unit. Measures can be subtracted and multiplied by a number as well.
+    ///
+    /// >>> from tenside import measure as m
+    /// >>> (m.form("liquid") + m.form("oil")).per(m.form("powder")).unit
+    /// 'kg/kg'
+    /// >>> m.water + m.active_matter * "1/2" - m.unspecified
+    /// measure.water + measure.active_matter * 0.5 - measure.unspecified
+    fn __add__(&self, other: AMeasure) -> Outcome<Self> {
+        Ok(Measure((self.0.clone() + other.0)?))
+    }
+
+    /// The sum that Python begins with 0.
+    fn __radd__(&self, other: Number) -> Outcome<Self> {
+        if other.0 == Exact::ZERO {
+            return Ok(self.clone());
+        }
+        let fault = Fault::new(FaultKind::Unsupported, "a number is no measure").value(other.0);
+        Err(fault.remedy("multiply a measure by it, or add it to the limit").into())
+    }
+
+    fn __sub__(&self, other: AMeasure) -> Outcome<Self> {
+        Ok(Measure((self.0.clone() - other.0)?))
+    }
+
+    fn __mul__(&self, factor: Number) -> Outcome<Self> {
+        Ok(Measure((self.0.clone() * factor.0)?))
+    }
+
+    fn __rmul__(&self, factor: Number) -> Outcome<Self> {
+        self.__mul__(factor)
+    }
+
+    fn __truediv__(&self, divisor: Number) -> Outcome<Self> {
+        let factor = divisor.0.reciprocal().ok_or_else(|| Fault::new(FaultKind::OutOfRange, "a measure divided by 0").value(self.0.name()))?;
+        Ok(Measure((self.0.clone() * factor)?))
+    }
+
+    fn __neg__(&self) -> Self {
+        Measure(-self.0.clone())
+    }
+
     fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<((&'static str, Option<String>), Keywords<'py>)> {
-        let (content, scope) = self.0.numerator();
         let mut keywords = IndexMap::new();
-        if let Content::Score(table) = content {
-            let scores: IndexMap<&str, rust_decimal::Decimal> = table.iter().collect();
-            keywords.insert("scores", scores.into_pyobject(py)?.into_any());
-        }
-        if let Content::Sum(sum) = content {
-            for (keyword, of_classes) in [("factors", false), ("classes", true)] {
-                let members = sum.members().iter().filter(|(member, _)| matches!(member, SumMember::Class(_)) == of_classes);
-                let factors = members
-                    .map(|(member, factor)| Ok((member_name(member), factor_of(py, factor)?)))
-                    .collect::<PyResult<IndexMap<String, Bound<'py, PyAny>>>>()?;
-                if !factors.is_empty() {
-                    keywords.insert(keyword, factors.into_pyobject(py)?.into_any());
-                }
+        let alone = |term: &Term| Measure(tenside::measure::Measure::of(term.content.clone()).contributed_by(term.scope.clone()));
+        let content = match self.0.numerator() {
+            [term] if term.factor == Exact::ONE => {
+                content_keywords(py, &term.content, &mut keywords)?;
+                match &term.scope {
+                    Scope::Phase(name) => keywords.insert("phase", name.into_pyobject(py)?.into_any()),
+                    Scope::Group(name) => keywords.insert("group", name.into_pyobject(py)?.into_any()),
+                    Scope::Lines(names) => keywords.insert("lines", names.into_pyobject(py)?.into_any()),
+                    _ => None,
+                };
+                (term.content.slug(), term.content.argument())
             }
-        }
-        match scope {
-            Scope::Phase(name) => keywords.insert("phase", name.into_pyobject(py)?.into_any()),
-            Scope::Group(name) => keywords.insert("group", name.into_pyobject(py)?.into_any()),
-            Scope::Lines(names) => keywords.insert("lines", names.into_pyobject(py)?.into_any()),
-            _ => None,
+            terms => {
+                let pairs: Vec<(Measure, Fraction)> = terms.iter().map(|term| (alone(term), Fraction(term.factor.clone()))).collect();
+                keywords.insert("terms", pairs.into_pyobject(py)?.into_any());
+                ("sum", None)
+            }
         };
-        let (per, over) = self.0.denominator();
-        if (per, over) != (&Content::Mass, &Scope::All) {
-            let per = Measure(tenside::measure::Measure::of(per.clone()).contributed_by(over.clone()));
-            keywords.insert("per", per.into_pyobject(py)?.into_any());
+        let over = self.0.denominator_over_the_whole();
+        if over != tenside::measure::Measure::as_supplied() {
+            keywords.insert("per", Measure(over).into_pyobject(py)?.into_any());
         }
-        Ok(((content.slug(), content.argument()), keywords))
+        Ok((content, keywords))
     }
 
     fn __str__(&self) -> String {
@@ -131,17 +174,70 @@ impl Measure {
     }
 
     fn __repr__(&self, py: Python<'_>) -> PyResult<String> {
-        let ((numerator, above), (denominator, below)) = (self.0.numerator(), self.0.denominator());
-        let (first, second) = (content(py, numerator)?, content(py, denominator)?);
-        let ratio = if self.0.is_ratio() { format!("{first}.per({second})") } else { first.clone() };
-        match (above, below) {
-            (Scope::All, Scope::All) => Ok(ratio),
-            (above, below) if above == below => Ok(format!("{ratio}.within({})", keyword(py, above)?)),
-            (above, Scope::All) => Ok(format!("{ratio}.contributed_by({})", keyword(py, above)?)),
-            (Scope::All, below) => Ok(format!("{first}.per({second}.contributed_by({}))", keyword(py, below)?)),
-            (above, below) => Ok(format!("{first}.contributed_by({}).per({second}.contributed_by({}))", keyword(py, above)?, keyword(py, below)?)),
+        let (above, below) = (self.0.numerator(), self.0.denominator());
+        let plain = |term: &Term| term.factor == Exact::ONE;
+        if let ([above], [below]) = (above, below)
+            && plain(above)
+            && plain(below)
+        {
+            let (first, second) = (content(py, &above.content)?, content(py, &below.content)?);
+            let ratio = if self.0.is_ratio() { format!("{first}.per({second})") } else { first.clone() };
+            return match (&above.scope, &below.scope) {
+                (Scope::All, Scope::All) => Ok(ratio),
+                (above, below) if above == below => Ok(format!("{ratio}.within({})", keyword(py, above)?)),
+                (above, Scope::All) => Ok(format!("{ratio}.contributed_by({})", keyword(py, above)?)),
+                (Scope::All, below) => Ok(format!("{first}.per({second}.contributed_by({}))", keyword(py, below)?)),
+                (above, below) => Ok(format!("{first}.contributed_by({}).per({second}.contributed_by({}))", keyword(py, above)?, keyword(py, below)?)),
+            };
+        }
+        let sum = terms(py, above)?;
+        if self.0.denominator_over_the_whole() == tenside::measure::Measure::as_supplied() {
+            return Ok(sum);
+        }
+        Ok(format!("({sum}).per({})", terms(py, below)?))
+    }
+}
+
+/// The keywords of a content that is more than a name.
+fn content_keywords<'py>(py: Python<'py>, content: &Content, keywords: &mut Keywords<'py>) -> PyResult<()> {
+    if let Content::Score(table) = content {
+        let scores: IndexMap<&str, rust_decimal::Decimal> = table.iter().collect();
+        keywords.insert("scores", scores.into_pyobject(py)?.into_any());
+    }
+    if let Content::Sum(sum) = content {
+        for (keyword, of_classes) in [("factors", false), ("classes", true)] {
+            let members = sum.members().iter().filter(|(member, _)| matches!(member, SumMember::Class(_)) == of_classes);
+            let factors =
+                members.map(|(member, factor)| Ok((member_name(member), factor_of(py, factor)?))).collect::<PyResult<IndexMap<String, Bound<'py, PyAny>>>>()?;
+            if !factors.is_empty() {
+                keywords.insert(keyword, factors.into_pyobject(py)?.into_any());
+            }
         }
     }
+    Ok(())
+}
+
+/// A sum as the module `measure` spells it.
+fn terms(py: Python<'_>, terms: &[Term]) -> PyResult<String> {
+    let mut text = String::new();
+    for (place, term) in terms.iter().enumerate() {
+        let mut name = content(py, &term.content)?;
+        if term.scope != Scope::All {
+            name = format!("{name}.contributed_by({})", keyword(py, &term.scope)?);
+        }
+        text += match (place, term.factor.is_negative()) {
+            (0, false) => "",
+            (0, true) => "-",
+            (_, false) => " + ",
+            (_, true) => " - ",
+        };
+        text += &name;
+        let size = term.factor.abs();
+        if size != Exact::ONE {
+            text += &format!(" * {}", pasted(&size));
+        }
+    }
+    Ok(text)
 }
 
 fn no_scope() -> Fault {

@@ -1,5 +1,6 @@
 //! What is stated of a product besides its formula.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use indexmap::IndexMap;
@@ -173,12 +174,9 @@ impl ProductKeywords {
 
 impl Product {
     /// The embedded lists and the user's own.
-    pub(crate) fn book(&self) -> Outcome<RuleBook> {
-        let mut book = RuleBook::starter().clone();
-        for list in &self.1 {
-            book = book.with(Arc::clone(&list.0))?;
-        }
-        Ok(book)
+    pub(crate) fn book(&self) -> Outcome<Cow<'static, RuleBook>> {
+        let starter = Cow::Borrowed(RuleBook::starter());
+        self.1.iter().try_fold(starter, |book, list| Ok(Cow::Owned(book.into_owned().with(Arc::clone(&list.0))?)))
     }
 
     /// The keywords that state the same.

@@ -164,6 +164,7 @@ impl Formula {
         let thresholds = thresholds.map_or_else(|| Ok(Vec::new()), |thresholds| thresholds.decimals(Quantity::Percent))?;
         let thresholds: Vec<(&str, Decimal)> = thresholds.iter().map(|(name, value)| (name.as_str(), *value)).collect();
         let state = self.0.preservatives_at(&reading.0, &thresholds)?;
-        Ok(Table::new(py, state.rows().iter().map(undissociated), state.page())?)
+        let page = state.page();
+        Ok(Table::new(py, state.rows().iter().map(undissociated), move || Ok(page.clone()))?)
     }
 }

@@ -168,7 +168,7 @@ impl Sweep {
         }
         let severity = severity.map(|severity| severity.0);
         if let Some(product) = &review {
-            core = core.with_review(&product.book()?, &product.0, severity.unwrap_or(Severity::Information))?;
+            core = core.with_review(product.book()?.as_ref(), &product.0, severity.unwrap_or(Severity::Information))?;
         } else if severity.is_some() {
             let fault = Fault::new(FaultKind::Missing, "a severity without a review").remedy("say what is reviewed: review=td.Product(...)");
             return Err(fault.into());

@@ -341,8 +341,8 @@ impl Brief {
 /// A scope that names nothing is reported where it stands, not when the brief is solved.
 fn check_scopes(view: &TableView<'_>, measure: &crate::measure::Measure, brief: &Brief) {
     let views = brief.views();
-    for (_, scope) in [measure.numerator(), measure.denominator()] {
-        if view.accept("", scope.check(&views)).is_none() {
+    for term in measure.terms() {
+        if view.accept("", term.scope.check(&views)).is_none() {
             return;
         }
     }

@@ -64,13 +64,13 @@ struct LineDocument {
 
 impl From<&Formula> for FormulaDocument {
     fn from(formula: &Formula) -> Self {
-        let lots: IndexMap<&str, &Arc<Lot>> = formula.lines.iter().filter_map(|line| line.material().lot()).map(|lot| (lot.id(), lot)).collect();
+        let lots: IndexMap<&str, &Arc<Lot>> = formula.lines().iter().filter_map(|line| line.material().lot()).map(|lot| (lot.id(), lot)).collect();
         FormulaDocument {
             tenside: "formula/1",
-            title: formula.title.clone(),
-            phases: formula.phases.iter().map(PhaseDocument::from).collect(),
+            title: formula.title().to_string(),
+            phases: formula.phases().iter().map(PhaseDocument::from).collect(),
             lines: formula
-                .lines
+                .lines()
                 .iter()
                 .map(|line| LineDocument {
                     name: line.name().to_string(),
@@ -83,8 +83,8 @@ impl From<&Formula> for FormulaDocument {
                     fixed: line.is_fixed(),
                 })
                 .collect(),
-            prices: formula.prices.as_ref().map(|prices| PriceListDocument::from(prices.as_ref())),
-            contents: ContentsDocument::of(formula.lines.iter().map(Line::typical_material), lots.into_values()),
+            prices: formula.prices().map(|prices| PriceListDocument::from(prices.as_ref())),
+            contents: ContentsDocument::of(formula.lines().iter().map(Line::typical_material), lots.into_values()),
         }
     }
 }

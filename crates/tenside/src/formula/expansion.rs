@@ -6,7 +6,7 @@ use indexmap::IndexMap;
 
 use super::Formula;
 use crate::material::Declaration;
-use crate::number::{Exact, Interval, Ppm};
+use crate::number::{Exact, Interval};
 use crate::substance::Substance;
 
 /// One constituent of a formula.
@@ -23,13 +23,28 @@ pub struct Expanded {
     pub declaration: Declaration,
 }
 
+/// Parts of the whole that a million million are.
+const SQUARE: u64 = 1_000_000 * 1_000_000;
+
 struct Sum {
     substance: Arc<Substance>,
-    low: Option<Exact>,
-    typical: Option<Exact>,
-    high: Option<Exact>,
+    /// Low, typical, high; absent once one is not stated.
+    ends: [Option<Share>; 3],
     lines: Vec<String>,
     declaration: Declaration,
+}
+
+/// A share of the formula: ppm of ppm, and what premixes bring besides.
+struct Share {
+    parts: i128,
+    rest: Exact,
+}
+
+impl Share {
+    fn percent(&self) -> Exact {
+        let parts = Exact::over(self.parts, SQUARE / 100);
+        if self.rest.is_zero() { parts } else { parts + Exact::hundred() * &self.rest }
+    }
 }
 
 impl Formula {
@@ -51,20 +66,23 @@ impl Formula {
         let mut sums: IndexMap<&str, Sum> = IndexMap::new();
         for line in self.lines().iter().filter(|line| !line.percent().is_zero()) {
             for (leaf, share) in line.material().leaves() {
-                let weight = line.percent().percent() * share;
-                let of = |end: Option<Ppm>| end.map(|end| end.share() * &weight);
+                let of_premix = (share != Exact::ONE).then(|| line.percent().share() * share);
                 for row in leaf.composition().constituents() {
                     let sum = sums.entry(row.substance().inci()).or_insert_with(|| Sum {
                         substance: Arc::clone(row.substance()),
-                        low: Some(Exact::ZERO),
-                        typical: Some(Exact::ZERO),
-                        high: Some(Exact::ZERO),
+                        ends: [const { Some(Share { parts: 0, rest: Exact::ZERO }) }; 3],
                         lines: Vec::new(),
                         declaration: Declaration::NotDeclared,
                     });
-                    add(&mut sum.low, of(row.low()));
-                    add(&mut sum.typical, of(row.share()));
-                    add(&mut sum.high, of(row.high()));
+                    for (sum, end) in sum.ends.iter_mut().zip([row.low(), row.share(), row.high()]) {
+                        match (sum.as_mut(), end) {
+                            (Some(sum), Some(end)) => match &of_premix {
+                                Some(weight) => sum.rest += end.share() * weight,
+                                None => sum.parts += i128::from(line.percent().parts()) * i128::from(end.parts()),
+                            },
+                            _ => *sum = None,
+                        }
+                    }
                     if !sum.lines.iter().any(|name| name == line.name()) {
                         sum.lines.push(line.name().to_string());
                     }
@@ -78,21 +96,16 @@ impl Formula {
         }
         let mut rows: Vec<Expanded> = sums
             .into_values()
-            .map(|sum| Expanded {
-                substance: sum.substance,
-                percent: Interval { low: sum.low, typical: sum.typical, high: sum.high },
-                lines: sum.lines,
-                declaration: sum.declaration,
-            })
+            .map(|sum| Expanded { percent: sum.percent(), substance: sum.substance, lines: sum.lines, declaration: sum.declaration })
             .collect();
         rows.sort_by_key(|row| std::cmp::Reverse(row.percent.typical.clone().unwrap_or_default()));
         rows
     }
 }
 
-fn add(sum: &mut Option<Exact>, value: Option<Exact>) {
-    *sum = match (sum.take(), value) {
-        (Some(sum), Some(value)) => Some(sum + value),
-        _ => None,
-    };
+impl Sum {
+    fn percent(&self) -> Interval {
+        let [low, typical, high] = self.ends.each_ref().map(|end| end.as_ref().map(Share::percent));
+        Interval { low, typical, high }
+    }
 }

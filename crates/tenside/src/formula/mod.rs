@@ -47,7 +47,10 @@ use crate::number::{Exact, Ppm};
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]
-pub struct Formula {
+pub struct Formula(Arc<Contents>);
+
+#[derive(Clone, Debug, PartialEq)]
+struct Contents {
     title: String,
     phases: Vec<Phase>,
     lines: Vec<Line>,
@@ -80,7 +83,7 @@ impl Formula {
         }
         Error::check(faults, ())?;
         let phases = order_phases(&[], lines.iter().map(Line::phase));
-        Ok(Formula { title, phases, lines, prices: None })
+        Ok(Formula(Arc::new(Contents { title, phases, lines, prices: None })))
     }
 
     /// With these phases first, in this order; phases that only lines name follow.
@@ -94,14 +97,15 @@ impl Formula {
                 return Err(Fault::new(FaultKind::Duplicate, "a phase occurs twice").value(format!("{:?}", phase.name())).into());
             }
         }
-        self.phases = order_phases(phases, self.lines.iter().map(Line::phase));
+        let phases = order_phases(phases, self.lines().iter().map(Line::phase));
+        Arc::make_mut(&mut self.0).phases = phases;
         Ok(self)
     }
 
     /// With a price list, so that cost can be read off it.
     #[must_use]
     pub fn with_prices(mut self, prices: Option<Arc<PriceList>>) -> Self {
-        self.prices = prices;
+        Arc::make_mut(&mut self.0).prices = prices;
         self
     }
 
@@ -110,26 +114,26 @@ impl Formula {
     /// # Errors
     /// A bad title.
     pub fn with_title(mut self, title: &str) -> Result<Self, Error> {
-        self.title = check_name(title)?;
+        Arc::make_mut(&mut self.0).title = check_name(title)?;
         Ok(self)
     }
 
     /// Its title.
     #[must_use]
     pub fn title(&self) -> &str {
-        &self.title
+        &self.0.title
     }
 
     /// Its phases, in working order.
     #[must_use]
     pub fn phases(&self) -> &[Phase] {
-        &self.phases
+        &self.0.phases
     }
 
     /// Its lines, in the order given.
     #[must_use]
     pub fn lines(&self) -> &[Line] {
-        &self.lines
+        &self.0.lines
     }
 
     /// The line of that name.
@@ -137,26 +141,26 @@ impl Formula {
     /// # Errors
     /// An unknown name, with the nearest known one.
     pub fn line(&self, name: &str) -> Result<&Line, Error> {
-        self.lines.iter().find(|line| line.name() == name).ok_or_else(|| unknown_name("line", name, self.lines.iter().map(Line::name)).into())
+        self.lines().iter().find(|line| line.name() == name).ok_or_else(|| unknown_name("line", name, self.lines().iter().map(Line::name)).into())
     }
 
     /// The price list it was given.
     #[must_use]
     pub fn prices(&self) -> Option<&Arc<PriceList>> {
-        self.prices.as_ref()
+        self.0.prices.as_ref()
     }
 
     /// True where it rests on starter values.
     #[must_use]
     pub fn is_draft(&self) -> bool {
-        self.lines.iter().any(|line| line.material().is_starter())
+        self.lines().iter().any(|line| line.material().is_starter())
     }
 
     /// The line that takes rounding rests: the q.s. line, else the largest line that is neither fixed nor dosed with care
     /// (preservative, acid, scent and the like), else the largest.
     #[must_use]
     pub fn absorber(&self) -> usize {
-        absorber(&self.lines)
+        absorber(self.lines())
     }
 
     /// This formula as a raw material of another: a premix.
@@ -178,13 +182,13 @@ impl Formula {
     /// A bad id.
     pub fn to_material(&self, id: &str, form: Form) -> Result<Material, Error> {
         let mut parts: Vec<(Arc<Material>, Ppm)> = Vec::new();
-        for line in self.lines.iter().filter(|line| !line.percent().is_zero()) {
+        for line in self.lines().iter().filter(|line| !line.percent().is_zero()) {
             match parts.iter_mut().find(|(material, _)| material == line.material()) {
                 Some((_, share)) => *share = Ppm::from_parts(share.parts() + line.percent().parts())?,
                 None => parts.push((Arc::clone(line.material()), line.percent())),
             }
         }
-        Material::new(id, &self.title, form, Composition::premix(parts)?)
+        Material::new(id, self.title(), form, Composition::premix(parts)?)
     }
 }
 

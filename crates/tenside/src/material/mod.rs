@@ -24,6 +24,7 @@ pub use words::{ActiveConvention, Caution, Form, PhRange, UseLevel};
 
 use crate::document::{check_name, check_slug, fold, shown};
 use crate::error::{Error, Fault, FaultKind};
+use crate::memo::Shelf;
 use crate::number::{Active, Exact, Ppm, Solids};
 use crate::substance::{Attribute, Attributes, Class, Statement, Substance, Volatility};
 
@@ -78,6 +79,8 @@ pub struct Material {
     source: String,
     starter: bool,
     lot: Option<LotOf>,
+    /// What upper floors worked out of it; whoever changes it in place empties the shelf.
+    shelf: Shelf,
 }
 
 /// Which lot a material stands for, and the typical material it is a lot of.
@@ -117,6 +120,7 @@ impl Material {
             source: "stated by the user".to_string(),
             starter: false,
             lot: None,
+            shelf: Shelf::default(),
         })
     }
 
@@ -137,6 +141,7 @@ impl Material {
         }
         Error::check(faults, ())?;
         self.contained = contained;
+        self.shelf = Shelf::default();
         Ok(self)
     }
 
@@ -145,6 +150,7 @@ impl Material {
     #[must_use]
     pub fn with_scent_reported_above(mut self, share: Ppm) -> Self {
         self.scent_reported_above = Some(share);
+        self.shelf = Shelf::default();
         self
     }
 
@@ -152,6 +158,7 @@ impl Material {
     #[must_use]
     pub fn with_remainder_that_may_hold(mut self, classes: &[Class]) -> Self {
         self.remainder_may_hold = classes.iter().copied().collect();
+        self.shelf = Shelf::default();
         self
     }
 
@@ -159,6 +166,7 @@ impl Material {
     #[must_use]
     pub fn with_cautions(mut self, cautions: &[Caution]) -> Self {
         self.cautions = cautions.iter().copied().collect();
+        self.shelf = Shelf::default();
         self
     }
 
@@ -168,6 +176,7 @@ impl Material {
     /// A bad name.
     pub fn with_phase(mut self, phase: &str) -> Result<Self, Error> {
         self.phase = check_name(phase)?;
+        self.shelf = Shelf::default();
         Ok(self)
     }
 
@@ -182,7 +191,13 @@ impl Material {
             return Err(fault.allowed(names().take(MOST_LISTED).collect::<Vec<_>>().join(", ")).into());
         };
         self.difference_to = Some(name);
+        self.shelf = Shelf::default();
         Ok(self)
+    }
+
+    /// Where upper floors keep what they worked out of it.
+    pub(crate) fn shelf(&self) -> &Shelf {
+        &self.shelf
     }
 
     /// Its identifier.
@@ -467,6 +482,7 @@ impl Material {
             source,
             starter,
             lot,
+            shelf: _,
         } = self;
         *id == other.id
             && *name == other.name
@@ -512,6 +528,7 @@ impl Material {
     /// Marked as resting on starter values.
     pub(crate) fn marked_as_starter(mut self) -> Self {
         self.starter = true;
+        self.shelf = Shelf::default();
         self
     }
 

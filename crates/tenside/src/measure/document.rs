@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use rust_decimal::Decimal;
 use serde::Serialize;
 
-use super::{Basis, Content, Measure, Scope, ScoreTable, Sign, SubstanceSum, SumFactor, SumMember};
+use super::term::common_scope;
+use super::{Basis, Content, Measure, Scope, ScoreTable, Sign, SubstanceSum, SumFactor, SumMember, Term};
 use crate::bounds::Quantity;
 use crate::document::{Number, TableView, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
@@ -27,6 +27,9 @@ pub struct MeasureDocument {
     /// Members, for a sum of substances.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     members: Vec<SumMemberDocument>,
+    /// What is added up, of the measure `sum`.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    terms: Vec<TermDocument>,
     /// What it is counted over, where that is not the mass of the formula.
     #[serde(skip_serializing_if = "Option::is_none")]
     per: Option<String>,
@@ -39,12 +42,71 @@ pub struct MeasureDocument {
     /// As `members`, for `per`.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     per_members: Vec<SumMemberDocument>,
+    /// As `terms`, for `per`.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    per_terms: Vec<TermDocument>,
     /// Lines that both sides count.
     #[serde(skip_serializing_if = "Option::is_none")]
     within: Option<ScopeDocument>,
     /// Lines that the numerator counts, where they are others than the denominator's.
     #[serde(skip_serializing_if = "Option::is_none")]
     contributed_by: Option<ScopeDocument>,
+}
+
+/// A content of a sum.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+struct TermDocument {
+    /// By what it is multiplied; 1 where not stated, and never 0.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    factor: Option<Number>,
+    /// What is counted.
+    measure: String,
+    /// As `of` of a measure.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    of: Option<String>,
+    /// As `scores` of a measure.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    scores: BTreeMap<String, Number>,
+    /// As `members` of a measure.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    members: Vec<SumMemberDocument>,
+    /// Lines that it counts, where they are others than those of `within`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    contributed_by: Option<ScopeDocument>,
+}
+
+impl TermDocument {
+    /// With the scope that stands where none is stated.
+    fn of(term: &Term, base: &Scope) -> Self {
+        let (scores, members) = match &term.content {
+            Content::Score(table) => (table.iter().map(|(id, score)| (id.to_string(), score.into())).collect(), Vec::new()),
+            Content::Sum(sum) => (BTreeMap::new(), sum.members().iter().map(SumMemberDocument::from).collect()),
+            _ => (BTreeMap::new(), Vec::new()),
+        };
+        TermDocument {
+            factor: (term.factor != Exact::ONE).then(|| (&term.factor).into()),
+            measure: term.content.slug().to_string(),
+            of: term.content.argument(),
+            scores,
+            members,
+            contributed_by: (term.scope != *base).then(|| (&term.scope).into()),
+        }
+    }
+}
+
+/// The measure whose terms are added up.
+pub(super) const SUM: &str = "sum";
+
+/// A side of a measure: a single content as it is, or a sum.
+fn side_document(terms: &[Term], base: &Scope) -> (TermDocument, Vec<TermDocument>) {
+    let mut written: Vec<TermDocument> = terms.iter().map(|term| TermDocument::of(term, base)).collect();
+    if written.len() == 1 && written[0].factor.is_none() {
+        return (written.remove(0), Vec::new());
+    }
+    let sum = TermDocument { factor: None, measure: SUM.to_string(), of: None, scores: BTreeMap::new(), members: Vec::new(), contributed_by: None };
+    (sum, written)
 }
 
 /// A member of a sum of substances: `inci` or `class`, and what one part of it counts.
@@ -173,25 +235,27 @@ impl From<&Scope> for ScopeDocument {
 
 impl From<&Measure> for MeasureDocument {
     fn from(measure: &Measure) -> Self {
-        let scores = |content: &Content| match content {
-            Content::Score(table) => table.iter().map(|(id, score)| (id.to_string(), score.into())).collect(),
-            _ => BTreeMap::new(),
+        let base = common_scope(measure.denominator()).unwrap_or(&Scope::All);
+        let (above, terms) = side_document(measure.numerator(), base);
+        let is_mass = matches!(measure.denominator(), [term] if term.is_mass());
+        let (below, per_terms) = match (is_mass, side_document(measure.denominator(), base)) {
+            (true, _) => (None, Vec::new()),
+            (false, (below, per_terms)) => (Some(below), per_terms),
         };
-        let members = |content: &Content| match content {
-            Content::Sum(sum) => sum.members().iter().map(SumMemberDocument::from).collect(),
-            _ => Vec::new(),
-        };
+        let (per, per_of, per_scores, per_members) = below.map_or_else(Default::default, |below| (Some(below.measure), below.of, below.scores, below.members));
         MeasureDocument {
-            measure: measure.numerator.slug().to_string(),
-            of: measure.numerator.argument(),
-            scores: scores(&measure.numerator),
-            members: members(&measure.numerator),
-            per: measure.is_ratio().then(|| measure.denominator.slug().to_string()),
-            per_of: if measure.is_ratio() { measure.denominator.argument() } else { None },
-            per_scores: scores(&measure.denominator),
-            per_members: members(&measure.denominator),
-            within: (measure.denominator_scope != Scope::All).then(|| (&measure.denominator_scope).into()),
-            contributed_by: (measure.numerator_scope != measure.denominator_scope).then(|| (&measure.numerator_scope).into()),
+            measure: above.measure,
+            of: above.of,
+            scores: above.scores,
+            members: above.members,
+            terms,
+            per,
+            per_of,
+            per_scores,
+            per_members,
+            per_terms,
+            within: (*base != Scope::All).then(|| base.into()),
+            contributed_by: above.contributed_by,
         }
     }
 }
@@ -280,32 +344,75 @@ fn read_scope(view: &TableView<'_>) -> Option<Scope> {
     }
 }
 
+/// The keys of one side of a measure.
+struct Keys {
+    measure: &'static str,
+    of: &'static str,
+    scores: &'static str,
+    members: &'static str,
+    terms: &'static str,
+}
+
+const ABOVE: Keys = Keys { measure: "measure", of: "of", scores: "scores", members: "members", terms: "terms" };
+const BELOW: Keys = Keys { measure: "per", of: "per_of", scores: "per_scores", members: "per_members", terms: "per_terms" };
+
+/// The content of these keys.
+fn read_content(view: &TableView<'_>, keys: &Keys, slug: Option<&str>) -> Option<Content> {
+    let (of, scores) = (view.text(keys.of), view.named_decimals(keys.scores, Quantity::Score));
+    let members = view.tables(keys.members, read_sum_member);
+    match slug? {
+        "substance-sum" => Some(Content::Sum(view.accept(keys.measure, SubstanceSum::new(of.unwrap_or("sum"), members))?)),
+        "score" => Some(Content::Score(view.accept(keys.measure, ScoreTable::new(of.unwrap_or("score"), scores))?)),
+        slug => view.accept(keys.measure, Content::parse(slug, of)),
+    }
+}
+
+fn read_term(view: &TableView<'_>, base: &Scope) -> Option<Measure> {
+    let slug = view.needed("measure", |view| view.text("measure"));
+    let (factor, scope) = (view.exact("factor", None), view.table("contributed_by", read_scope));
+    let content = read_content(view, &ABOVE, slug);
+    if (scope.is_none() && view.has("contributed_by")) || (factor.is_none() && view.has("factor")) {
+        return None;
+    }
+    let measure = Measure::of(content?).contributed_by(scope.unwrap_or_else(|| base.clone()));
+    view.accept("factor", measure * factor.unwrap_or(Exact::ONE))
+}
+
+/// One side of a measure, over the lines of `base` unless a term says otherwise.
+fn read_side(view: &TableView<'_>, keys: &Keys, slug: Option<&str>, base: &Scope) -> Option<Measure> {
+    let terms = view.tables(keys.terms, |view| read_term(view, base));
+    if slug == Some(SUM) {
+        // A term that could not be read is reported already.
+        return if terms.len() == view.count(keys.terms) { view.accept(keys.terms, Measure::sum(terms)) } else { None };
+    }
+    let content = read_content(view, keys, slug);
+    if view.has(keys.terms) {
+        view.fault(keys.terms, Fault::new(FaultKind::Contradiction, "terms have a meaning with the measure \"sum\" only"));
+        return None;
+    }
+    Some(Measure::of(content?).contributed_by(base.clone()))
+}
+
 /// Reads a measure from the table of whatever asks for it.
 pub(crate) fn read_measure(view: &TableView<'_>) -> Option<Measure> {
     let slug = view.needed("measure", |view| view.text("measure"));
-    let (of, per, per_of) = (view.text("of"), view.text("per"), view.text("per_of"));
-    let scores = view.named_decimals("scores", Quantity::Score);
-    let per_scores = view.named_decimals("per_scores", Quantity::Score);
-    let (members, per_members) = (view.tables("members", read_sum_member), view.tables("per_members", read_sum_member));
     let within = view.table("within", read_scope);
     let contributed_by = view.table("contributed_by", read_scope);
     let scoped = (within.is_some() || !view.has("within")) && (contributed_by.is_some() || !view.has("contributed_by"));
-    let content = |key: &str, slug: &str, argument: Option<&str>, scores: Vec<(String, Decimal)>, members: Vec<(SumMember, SumFactor)>| match slug {
-        "substance-sum" => Some(Content::Sum(view.accept(key, SubstanceSum::new(argument.unwrap_or("sum"), members))?)),
-        "score" => Some(Content::Score(view.accept(key, ScoreTable::new(argument.unwrap_or("score"), scores))?)),
-        slug => view.accept(key, Content::parse(slug, argument)),
+    let base = within.unwrap_or(Scope::All);
+    let measure = read_side(view, &ABOVE, slug, &base);
+    let denominator = match view.text(BELOW.measure) {
+        Some(per) => read_side(view, &BELOW, Some(per), &base)?,
+        None => {
+            view.skip(&[BELOW.of, BELOW.scores, BELOW.members]);
+            Measure::as_supplied().contributed_by(base)
+        }
     };
-    let mut measure = Measure::of(content("measure", slug?, of, scores, members)?);
-    if let Some(per) = per {
-        measure.denominator = content("per", per, per_of, per_scores, per_members)?;
-    }
-    if let Some(scope) = within {
-        measure = measure.within(scope);
-    }
-    if let Some(scope) = contributed_by {
-        measure = measure.contributed_by(scope);
-    }
-    scoped.then_some(measure)
+    let measure = match contributed_by {
+        Some(scope) => measure?.contributed_by(scope),
+        None => measure?,
+    };
+    scoped.then(|| measure.per(&denominator))
 }
 
 /// Reads the basis from the same table.

@@ -1,13 +1,13 @@
 //! Reading a measure off a formula.
 
-use super::compile::sum_typical;
-use super::extreme::{Extreme, greatest};
 use super::names::Resolved;
-use super::{Basis, Compiled, Content, Facts, LineTerms, LineView, Measure, Names};
+use super::row::{Extreme, Known, Part, Row, add_name};
+use super::{Basis, Compiled, Content, Facts, LineView, Measure, Names};
 use crate::catalogue::Catalogue;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
-use crate::material::{Footing, Kind, NO_SCENT_IN_REMAINDERS, Unnamed};
+use crate::material::{Footing, Kind, Material, NO_SCENT_IN_REMAINDERS, Unnamed};
+use crate::memo::Memo;
 use crate::number::{Exact, Interval, Ppm};
 
 /// What was read, with the interval that the composition ranges allow.
@@ -73,39 +73,44 @@ impl Formula {
 
     /// Reads a measure whose names are looked up as told.
     pub(crate) fn measure_named(&self, measure: &Measure, basis: &Basis, names: Names<'_>) -> Result<Measured, Error> {
-        let lines: Vec<&Line> = self.lines().iter().collect();
-        let views: Vec<LineView<'_>> = lines.iter().map(|line| LineView::of(line)).collect();
+        let views: Vec<LineView<'_>> = self.lines().iter().map(LineView::of).collect();
         let facts = Facts { prices: self.prices().map(|prices| prices.as_ref()), names };
         let compiled = Compiled::new(measure, basis, &views, &facts)?;
-        let mut why_not = Vec::new();
-        let mut terms: Vec<(Exact, &LineTerms)> = Vec::new();
-        for (line, compiled) in lines.iter().zip(&compiled.lines).filter(|(line, _)| !line.percent().is_zero()) {
-            match compiled {
-                Ok(found) => terms.push((line.percent().percent(), found)),
-                Err(faults) => why_not.extend(faults.iter().filter(|fault| !why_not.contains(*fault)).cloned().collect::<Vec<_>>()),
+        let mut why_not: Vec<Fault> = Vec::new();
+        for fault in self.present(&compiled).filter_map(|(_, known)| known.as_ref().err()).flatten() {
+            if !why_not.contains(fault) {
+                why_not.push(fault.clone());
             }
         }
-        if let Some(fault) = self.takes_up_water(basis)? {
-            why_not.push(fault);
-        }
-        let value = if why_not.is_empty() { interval(&terms, &compiled.factor, &mut why_not) } else { None };
+        why_not.extend(self.takes_up_water(basis, &views)?);
+        let portions = self.portions(&compiled);
+        let value = if why_not.is_empty() { interval(&portions, &mut why_not) } else { None };
         if value.as_ref().is_some_and(|value| value.typical.is_none()) {
-            let named = lines.iter().zip(&compiled.lines).filter(|(line, _)| !line.percent().is_zero());
-            why_not.extend(named.filter_map(|(line, terms)| terms.as_ref().ok()?.why_no_typical(line.name())));
+            let why = |row: &Row| row.typical().into_iter().find_map(Result::err).cloned();
+            why_not.extend(self.present(&compiled).filter_map(|(line, known)| Some(why(known.as_ref().ok()?)?.at(format!("line {:?}", line.name())))));
         }
         let unit = measure.unit(self.prices().map(|prices| prices.currency()));
-        let mut notes = self.notes(measure);
-        for content in [measure.numerator().0, measure.denominator().0] {
-            notes.extend(self.remainder_notes(&names.resolve(content, &views)?));
-        }
+        let mut notes = self.left_out(measure, &portions);
+        notes.extend(self.remainder_notes(measure, names, &views)?);
         Ok(Measured { measure: measure.clone(), basis: basis.clone(), unit, value, why_not, notes })
     }
 
+    /// The lines that are there, with their rows.
+    fn present<'a>(&'a self, compiled: &'a Compiled) -> impl Iterator<Item = (&'a Line, &'a Known)> {
+        self.lines().iter().zip(compiled.lines()).filter(|(line, _)| !line.percent().is_zero())
+    }
+
+    fn portions<'a>(&'a self, compiled: &'a Compiled) -> Vec<Portion<'a>> {
+        let portion = |(line, known): (&Line, &'a Known)| Some(Portion { ppm: line.percent().parts(), row: known.as_ref().ok()? });
+        self.present(compiled).filter_map(portion).collect()
+    }
+
     /// A finished moisture above the water charged would have water taken up, which drying does not do.
-    fn takes_up_water(&self, basis: &Basis) -> Result<Option<Fault>, Error> {
+    fn takes_up_water(&self, basis: &Basis, views: &[LineView<'_>]) -> Result<Option<Fault>, Error> {
         let Basis::Finished(moisture) = basis else { return Ok(None) };
-        let water = self.measure(&Measure::water(), &Basis::AsCharged)?;
-        Ok(water.value.and_then(|water| water.typical).filter(|water| water < moisture).map(|water| {
+        let compiled = Compiled::new(&Measure::water(), &Basis::AsCharged, views, &Facts::default())?;
+        let water = typical(&self.portions(&compiled)).and_then(|[water, mass]| water.checked_div(&mass));
+        Ok(water.filter(|water| water < moisture).map(|water| {
             Fault::new(FaultKind::OutOfRange, "the finished moisture is above the water charged")
                 .value(format!("{moisture} %"))
                 .allowed(format!("0 to {} %", water.floor_text(4)))
@@ -113,38 +118,33 @@ impl Formula {
         }))
     }
 
-    fn notes(&self, measure: &Measure) -> Vec<String> {
-        let mut notes: Vec<(&'static str, Vec<String>)> = Vec::new();
-        for line in self.lines().iter().filter(|line| !line.percent().is_zero()) {
-            for (leaf, _) in line.material().leaves() {
-                for row in leaf.composition().constituents() {
-                    for (content, scope) in [measure.numerator(), measure.denominator()] {
-                        let Some(note) = content.not_counted(row.substance()).filter(|_| scope.holds(&LineView::of(line))) else { continue };
-                        let name = if row.substance().is_unspecified() { leaf.id().to_string() } else { row.substance().inci().to_string() };
-                        match notes.iter_mut().find(|(known, _)| *known == note) {
-                            Some((_, names)) if !names.contains(&name) => names.push(name),
-                            Some(_) => {}
-                            None => notes.push((note, vec![name])),
-                        }
-                    }
-                }
-            }
+    /// What is left out of the count, and what active figures rest on.
+    fn left_out(&self, measure: &Measure, portions: &[Portion<'_>]) -> Vec<String> {
+        let mut notes: Vec<(&str, Vec<&str>)> = Vec::new();
+        for (note, names) in portions.iter().flat_map(|portion| portion.row.left_out()) {
+            names.iter().for_each(|name| add_name(&mut notes, note, name));
         }
         let mut said: Vec<String> = notes.into_iter().map(|(note, names)| format!("{note}: {}", names.join(", "))).collect();
-        if matches!(measure.numerator().0, Content::Active(_) | Content::ActiveMoles) {
+        if measure.numerator().iter().any(|term| matches!(term.content, Content::Active(_) | Content::ActiveMoles)) {
             said.extend(self.conventions());
         }
         said
     }
 
-    /// What is taken of nameless remainders for a substance, once for all lines.
-    fn remainder_notes(&self, content: &Resolved<'_>) -> Vec<String> {
-        let kinds: Vec<Kind> = match content {
-            Resolved::Substance(asked) => vec![asked.kind],
-            Resolved::Sum(sum) => sum.substances().map(|(substance, _)| Kind::of(substance)).collect(),
-            Resolved::Constituent(_) | Resolved::Plain(_) => return Vec::new(),
-        };
+    /// What is taken of nameless remainders for substances, once for all lines.
+    fn remainder_notes(&self, measure: &Measure, names: Names<'_>, views: &[LineView<'_>]) -> Result<Vec<String>, Error> {
+        let mut kinds: Vec<Kind> = Vec::new();
+        for term in measure.terms().filter(|term| matches!(term.content, Content::Substance(_) | Content::Sum(_))) {
+            match names.resolve(&term.content, views)? {
+                Resolved::Substance(asked) => kinds.push(asked.kind),
+                Resolved::Sum(sum) => kinds.extend(sum.substances().map(|(substance, _)| Kind::of(substance))),
+                Resolved::Constituent(_) | Resolved::Plain(_) => {}
+            }
+        }
         let (mut could, mut is_left_out) = (Vec::new(), false);
+        if kinds.is_empty() {
+            return Ok(Vec::new());
+        }
         for line in self.lines().iter().filter(|line| !line.percent().is_zero()) {
             for (leaf, _) in line.material().leaves() {
                 let remainder = leaf.composition().constituents().iter().find(|row| row.substance().is_unspecified());
@@ -159,25 +159,15 @@ impl Formula {
         let left_out = is_left_out.then(|| NO_SCENT_IN_REMAINDERS.to_string());
         let could =
             (!could.is_empty()).then(|| format!("up to all of the unspecified remainder could be it, and counts in the high end alone: {}", could.join(", ")));
-        left_out.into_iter().chain(could).collect()
+        Ok(left_out.into_iter().chain(could).collect())
     }
 
     /// What the active figures rest on, each convention with its raw materials.
     fn conventions(&self) -> Option<String> {
-        let mut found: Vec<(String, Vec<&str>)> = Vec::new();
+        let mut found: Vec<(&str, Vec<&str>)> = Vec::new();
         for line in self.lines().iter().filter(|line| !line.percent().is_zero()) {
-            for (leaf, _) in line.material().leaves() {
-                let brings_active = leaf.composition().constituents().iter().any(|row| row.substance().counts_as_active());
-                if !brings_active {
-                    continue;
-                }
-                let method = leaf.lot().and_then(|lot| lot.certificate().active.as_ref()).map(|active| format!("{} by certificate", active.method));
-                let convention = method.or_else(|| leaf.active_convention().map(|known| known.to_string())).unwrap_or_else(|| "not stated".to_string());
-                match found.iter_mut().find(|(known, _)| *known == convention) {
-                    Some((_, names)) if !names.contains(&leaf.id()) => names.push(leaf.id()),
-                    Some(_) => {}
-                    None => found.push((convention, vec![leaf.id()])),
-                }
+            for (convention, id) in line.material().shelf().of::<Memo<Conventions>>().get_or(|| conventions_of(line.material())) {
+                add_name(&mut found, convention, id);
             }
         }
         let text: Vec<String> = found.into_iter().map(|(convention, names)| format!("{convention} ({})", names.join(", "))).collect();
@@ -185,11 +175,30 @@ impl Formula {
     }
 }
 
-fn interval(terms: &[(Exact, &LineTerms)], factor: &Exact, why_not: &mut Vec<Fault>) -> Option<Interval> {
-    let typical = typical_sums(terms);
+/// What the active figure of each raw material rests on, with its id.
+type Conventions = Vec<(String, String)>;
+
+fn conventions_of(material: &Material) -> Conventions {
+    let leaves = material.leaves().into_iter().map(|(leaf, _)| leaf);
+    let brings_active = |leaf: &&Material| leaf.composition().constituents().iter().any(|row| row.substance().counts_as_active());
+    let convention = |leaf: &Material| {
+        let method = leaf.lot().and_then(|lot| lot.certificate().active.as_ref()).map(|active| format!("{} by certificate", active.method));
+        method.or_else(|| leaf.active_convention().map(|known| known.to_string())).unwrap_or_else(|| "not stated".to_string())
+    };
+    leaves.filter(brings_active).map(|leaf| (convention(leaf), leaf.id().to_string())).collect()
+}
+
+/// A line that is there, with its row.
+struct Portion<'a> {
+    ppm: u32,
+    row: &'a Row,
+}
+
+fn interval(portions: &[Portion<'_>], why_not: &mut Vec<Fault>) -> Option<Interval> {
+    let typical = typical(portions);
     // The steps to the ends start at a ratio that some composition has.
-    let (numerator, denominator) = typical.clone().unwrap_or_else(|| extreme_sums(terms, factor, &Exact::ZERO, true).parts);
-    let Some(start) = (factor * numerator).checked_div(&denominator) else {
+    let [numerator, denominator] = typical.clone().unwrap_or_else(|| extreme(portions, &Exact::ZERO, true).parts);
+    let Some(start) = numerator.checked_div(&denominator) else {
         why_not.push(Fault::new(FaultKind::NotKnown, "the denominator is 0, so the ratio has no value"));
         return None;
     };
@@ -198,48 +207,58 @@ fn interval(terms: &[(Exact, &LineTerms)], factor: &Exact, why_not: &mut Vec<Fau
         // The steps to the ends need a denominator above 0.
         return known.map(|typical| Interval { low: None, typical: Some(typical), high: None });
     }
-    let (low, high) = (end(terms, factor, &start, false), end(terms, factor, &start, true));
+    let is_fixed = portions.iter().all(|portion| portion.row.denominator().is_some());
+    let [low, high] = [0, 1].map(|end| {
+        if !is_fixed {
+            return reached(portions, &start, end == 1);
+        }
+        let ends = || portions.iter().map(|portion| (portion.ppm, portion.row.ends_above()[end]));
+        let footing = ends().map(|(_, (_, footing))| footing).min().unwrap_or(Footing::Stated);
+        let total = Part::total(ends().map(|(ppm, (part, _))| (ppm, part)));
+        // Most raw materials are what they are.
+        (footing > Footing::NotStated).then(|| if total == numerator { start.clone() } else { total / &denominator })
+    });
     (known.is_some() || low.is_some() || high.is_some()).then_some(Interval { low, typical: known, high })
 }
 
 /// `N` and `D` at typical compositions.
-fn typical_sums(terms: &[(Exact, &LineTerms)]) -> Option<(Exact, Exact)> {
-    let (mut numerator, mut denominator) = (Exact::ZERO, Exact::ZERO);
-    for (percent, line) in terms {
-        numerator += percent * sum_typical(&line.numerator)?;
-        denominator += percent * sum_typical(&line.denominator)?;
-    }
-    Some((numerator, denominator))
+fn typical(portions: &[Portion<'_>]) -> Option<[Exact; 2]> {
+    let side = |side: usize| {
+        let parts: Option<Vec<(u32, &Part)>> = portions.iter().map(|portion| Some((portion.ppm, portion.row.typical()[side].ok()?))).collect();
+        Some(Part::total(parts?.into_iter()))
+    };
+    Some([side(0)?, side(1)?])
 }
 
-/// `factor N - ratio D` at its greatest (or, not `upwards`, its least) over all compositions, with `N` and `D` there.
-fn extreme_sums(terms: &[(Exact, &LineTerms)], factor: &Exact, ratio: &Exact, upwards: bool) -> Extreme {
-    let mut sums = Extreme { value: Exact::ZERO, footing: Footing::Stated, parts: (Exact::ZERO, Exact::ZERO) };
-    for (percent, line) in terms {
-        for (above, below) in line.numerator.iter().zip(&line.denominator) {
-            let found = greatest(above, below, factor, ratio, upwards);
-            sums.value += percent * &found.value;
-            sums.parts.0 += percent * &found.parts.0;
-            sums.parts.1 += percent * &found.parts.1;
-            sums.footing = sums.footing.min(found.footing);
+/// `N` and `D` where `N - ratio D` is greatest (or, not `upwards`, least) over all compositions.
+fn extreme(portions: &[Portion<'_>], ratio: &Exact, upwards: bool) -> Extreme {
+    let mut sums = Extreme { parts: [Exact::ZERO, Exact::ZERO], footing: Footing::Stated };
+    for portion in portions {
+        let found = portion.row.extreme(ratio, upwards);
+        let ppm = Exact::from(portion.ppm);
+        for (sum, part) in sums.parts.iter_mut().zip(found.parts) {
+            *sum += part * &ppm;
         }
+        sums.footing = sums.footing.min(found.footing);
     }
     sums
 }
 
-/// The least or greatest ratio `factor N / D`: Dinkelbach's iteration. With `r` the current ratio, the greatest value of
-/// `factor N - r D` over all compositions is 0 exactly if no composition has a greater ratio; else the composition found has one.
-/// Every step takes another of finitely many corners, so it ends. (W. Dinkelbach, Management Science 13, 1967; from memory.)
-fn end(terms: &[(Exact, &LineTerms)], factor: &Exact, start: &Exact, upwards: bool) -> Option<Exact> {
+/// The least or greatest ratio `N / D`: Dinkelbach's iteration. With `r` the current ratio, the greatest value of `N -
+/// r D` over all compositions is 0 exactly if no composition has a greater ratio; else the composition found has one.
+/// Every step takes another of finitely many corners, so it ends. (W. Dinkelbach, Management Science 13, 1967; from
+/// memory.)
+fn reached(portions: &[Portion<'_>], start: &Exact, upwards: bool) -> Option<Exact> {
     let mut ratio = start.clone();
     loop {
-        let Extreme { value, footing, parts: (numerator, denominator) } = extreme_sums(terms, factor, &ratio, upwards);
-        if value.is_zero() {
-            return (footing > Footing::NotStated).then_some(ratio);
+        let found = extreme(portions, &ratio, upwards);
+        if found.difference(&ratio).is_zero() {
+            return (found.footing > Footing::NotStated).then_some(ratio);
         }
+        let [numerator, denominator] = found.parts;
         if !denominator.is_positive() {
             return None;
         }
-        ratio = factor * numerator / denominator;
+        ratio = numerator / denominator;
     }
 }

@@ -5,17 +5,27 @@
 //! ```
 //!
 //! with `x_j` the percentage of line `j` and `n_j`, `d_j` what one unit of its raw material brings. A percentage has the mass of the
-//! formula as denominator; a ratio has another content. Every reader (a formula's table, a brief's requirement, a sweep's column, a
-//! rule) gets its numbers from the same compiled terms, so whoever adds a content adds it for all of them.
+//! formula as denominator; a ratio has another content. What a raw material brings is worked out once and kept with it
+//! (`row.rs`), and every reader (a formula's table, a brief's requirement, a sweep's column, a rule) adds the same rows
+//! up, so whoever adds a content adds it for all of them.
+//!
+//! Measures over one denominator and in one unit are a vector space: they can be added, subtracted and taken so many
+//! times.
+//!
+//! ```
+//! use tenside::measure::Measure;
+//! use tenside::material::Form;
+//! let wet = (Measure::form(Form::Liquid) + Measure::form(Form::Paste))?;
+//! let dough = wet.per(&Measure::form(Form::Powder));
+//! assert_eq!(dough.unit(None), "kg/kg");
+//! # Ok::<(), tenside::Error>(())
+//! ```
 //!
 //! # Why
 //! - A typical value that is not known is no number: readings keep their ends, `solve` refuses such a limit or
 //!   objective and names the line and both ways out, and a sweep's cell is null.
 //! - Names in measures are looked up (`measure/names.rs`): a brief asks its catalogue; a formula, which carries
 //!   none, asks what it holds and the starter catalogue (`Formula::measure_with` takes another).
-//! - Typical compositions are compiled by themselves (`typical_sides`): most weights are 0 or 1, so that shares are
-//!   added as whole parts and no ranges are carried. That and leaving out zeros brought a solved brief with its
-//!   grid formula from 4.1 to 0.8 million instructions.
 //! - Intervals are exact: a continuous knapsack over the composition box of each raw material, ratios by
 //!   Dinkelbach's steps.
 //! - Charge measures count permanent charges. Those that depend on the pH are named in the notes; unknown ones make
@@ -28,21 +38,29 @@ mod basis;
 mod compile;
 mod content;
 mod document;
-mod extreme;
 mod measured;
 mod names;
 mod page;
+mod row;
 mod scope;
+mod term;
+mod weighing;
 
 pub use basis::Basis;
-pub(crate) use compile::{Compiled, Ends, Facts, LineTerms, LineView, Sense, TypicalSides, typical_sides};
+pub(crate) use compile::{Compiled, Facts, LineView, Sense, TypicalSides, typical_sides};
 pub use content::{Content, ScoreTable, Sign, SubstanceSum, SumFactor, SumMember};
 pub use document::MeasureDocument;
 pub(crate) use document::{BasisDocument, SumMemberDocument, read_basis, read_measure, read_sum_member};
 pub use measured::Measured;
 pub(crate) use names::Names;
 pub use page::ConstituentReading;
+pub(crate) use row::{Ends, Row};
 pub use scope::Scope;
+pub use term::Term;
+
+use std::sync::Arc;
+
+use term::{common_scope, words, words_together};
 
 use crate::document::check_name;
 use crate::error::Error;
@@ -64,10 +82,10 @@ use crate::substance::{Attribute, Class};
 /// ```
 #[derive(Clone, Debug, PartialEq)]
 pub struct Measure {
-    numerator: Content,
-    numerator_scope: Scope,
-    denominator: Content,
-    denominator_scope: Scope,
+    /// One term or more.
+    numerator: Arc<[Term]>,
+    /// One term or more.
+    denominator: Arc<[Term]>,
 }
 
 macro_rules! plain {
@@ -86,7 +104,7 @@ impl Measure {
     /// A content over the mass of the formula.
     #[must_use]
     pub fn of(content: Content) -> Self {
-        Measure { numerator: content, numerator_scope: Scope::All, denominator: Content::Mass, denominator_scope: Scope::All }
+        Measure { numerator: [Term::of(content)].into(), denominator: [Term::of(Content::Mass)].into() }
     }
 
     plain! {
@@ -182,83 +200,124 @@ impl Measure {
         Measure::of(Content::Sum(sum))
     }
 
-    /// This content over the content of another measure: a ratio.
+    /// What this counts over what another measure counts: a ratio.
     #[must_use]
     pub fn per(mut self, other: &Measure) -> Self {
         self.denominator = other.numerator.clone();
-        self.denominator_scope = other.numerator_scope.clone();
         self
     }
 
     /// Both sides over these lines only: percent of the phase, cost of the group.
     #[must_use]
-    pub fn within(mut self, scope: Scope) -> Self {
-        self.numerator_scope = scope.clone();
-        self.denominator_scope = scope;
-        self
+    pub fn within(self, scope: Scope) -> Self {
+        let denominator = scoped(&self.denominator, &scope);
+        Measure { denominator, ..self.contributed_by(scope) }
     }
 
     /// Counting only what these lines bring, over the whole formula.
     #[must_use]
     pub fn contributed_by(mut self, scope: Scope) -> Self {
-        self.numerator_scope = scope;
+        self.numerator = scoped(&self.numerator, &scope);
         self
     }
 
-    /// What is counted.
+    /// What is counted: the sum of these.
     #[must_use]
-    pub fn numerator(&self) -> (&Content, &Scope) {
-        (&self.numerator, &self.numerator_scope)
+    pub fn numerator(&self) -> &[Term] {
+        &self.numerator
     }
 
-    /// What it is counted over.
+    /// What it is counted over: the sum of these.
     #[must_use]
-    pub fn denominator(&self) -> (&Content, &Scope) {
-        (&self.denominator, &self.denominator_scope)
+    pub fn denominator(&self) -> &[Term] {
+        &self.denominator
     }
 
-    /// True where the denominator is not the mass of the formula.
+    /// Both sides.
+    pub(crate) fn terms(&self) -> impl Iterator<Item = &Term> {
+        self.numerator.iter().chain(self.denominator.iter())
+    }
+
+    /// True if it counts this, above or below.
+    pub(crate) fn counts(&self, content: &Content) -> bool {
+        self.terms().any(|term| term.content == *content)
+    }
+
+    /// The stable name of what it counts in documents.
+    pub(crate) fn slug(&self) -> &'static str {
+        if let [term] = self.numerator.as_ref() { term.content.slug() } else { document::SUM }
+    }
+
+    /// Its denominator over the mass of the formula, as a measure of its own.
+    #[must_use]
+    pub fn denominator_over_the_whole(&self) -> Self {
+        Measure { numerator: self.denominator.clone(), ..Measure::as_supplied() }
+    }
+
+    /// True where the denominator is the mass of the whole formula, which as charged is always 100 %.
+    pub(crate) fn is_over_the_whole(&self) -> bool {
+        matches!(self.denominator.as_ref(), [term] if term.is_mass() && term.scope == Scope::All)
+    }
+
+    /// True where the denominator is not the mass of lines.
     #[must_use]
     pub fn is_ratio(&self) -> bool {
-        self.denominator != Content::Mass
+        !self.denominator.iter().all(Term::is_mass)
     }
 
     /// What it is called in tables and messages.
     #[must_use]
     pub fn name(&self) -> String {
-        let mut name = self.numerator.name();
-        if self.is_ratio() {
-            name = if self.numerator == Content::Charge(Sign::Positive) && self.denominator == Content::Charge(Sign::Negative) {
-                "charge ratio, cationic per anionic".to_string()
-            } else {
-                format!("{name} per {}", self.denominator.name())
-            };
-        }
-        match (&self.numerator_scope, &self.denominator_scope) {
-            (Scope::All, Scope::All) => name,
-            (numerator, denominator) if numerator == denominator => format!("{name} within {numerator}"),
-            (numerator, Scope::All) => format!("{name} from {numerator}"),
-            (numerator, denominator) => format!("{name} from {numerator} over {denominator}"),
+        let scopes = (common_scope(&self.numerator), common_scope(&self.denominator));
+        let is_charge = |terms: &[Term], sign: Sign| matches!(terms, [term] if term.factor == Exact::ONE && term.content == Content::Charge(sign));
+        let name = if is_charge(&self.numerator, Sign::Positive) && is_charge(&self.denominator, Sign::Negative) {
+            "charge ratio, cationic per anionic".to_string()
+        } else if self.is_ratio() {
+            format!("{} per {}", words_together(&self.numerator), words_together(&self.denominator))
+        } else if scopes.0.is_none_or(|scope| *scope == Scope::All) && scopes.1 == Some(&Scope::All) {
+            words(&self.numerator)
+        } else {
+            words_together(&self.numerator)
+        };
+        match scopes {
+            (Some(Scope::All) | None, Some(Scope::All)) => name,
+            (Some(numerator), Some(denominator)) if numerator == denominator => format!("{name} within {numerator}"),
+            (numerator, denominator) => {
+                let from = numerator.map_or_else(String::new, |scope| format!(" from {scope}"));
+                let over = match denominator {
+                    Some(Scope::All) => String::new(),
+                    Some(scope) => format!(" over {scope}"),
+                    // The words of a ratio tell it already.
+                    None if self.is_ratio() => String::new(),
+                    None => format!(" over {}", words(&self.denominator)),
+                };
+                format!("{name}{from}{over}")
+            }
         }
     }
 
     /// Its unit; `currency` is the price list's.
     #[must_use]
     pub fn unit(&self, currency: Option<&str>) -> String {
-        if self.is_ratio() {
-            let above = self.numerator.weight_unit(currency);
-            return match (self.numerator.is_share(), self.denominator.is_share()) {
-                (true, true) => "kg/kg".to_string(),
-                (_, true) => format!("{above} of {}", self.denominator.name()),
-                _ if above == self.denominator.weight_unit(currency) => "mol/mol".to_string(),
-                _ => format!("{above} per {}", self.denominator.weight_unit(currency)),
-            };
+        let (numerator, denominator) = (&self.numerator[0].content, &self.denominator[0].content);
+        if !self.is_ratio() {
+            return numerator.unit(currency);
         }
-        self.numerator.unit(currency)
+        let above = numerator.weight_unit(currency);
+        match (numerator.is_share(), denominator.is_share()) {
+            (true, true) => "kg/kg".to_string(),
+            (_, true) => format!("{above} of {}", words_together(&self.denominator)),
+            _ if above == denominator.weight_unit(currency) => "mol/mol".to_string(),
+            _ => format!("{above} per {}", denominator.weight_unit(currency)),
+        }
     }
 
     /// The factor before N/D.
     pub(crate) fn factor(&self) -> Exact {
-        if !self.is_ratio() && self.numerator.is_share() { Exact::hundred() } else { Exact::ONE }
+        if !self.is_ratio() && self.numerator[0].content.is_share() { Exact::hundred() } else { Exact::ONE }
     }
+}
+
+fn scoped(terms: &[Term], scope: &Scope) -> Arc<[Term]> {
+    terms.iter().map(|term| Term { scope: scope.clone(), ..term.clone() }).collect()
 }

@@ -1,14 +1,16 @@
 //! The names that a measure uses, looked up: what nobody knows counts as nothing nowhere and is refused.
 
 use std::borrow::Cow;
+use std::hash::{Hash, Hasher};
 use std::sync::Arc;
 
-use super::content::ResolvedSum;
+use super::content::{ResolvedSum, Weight, names_water};
 use super::{Content, LineView, Measure};
-use crate::catalogue::Catalogue;
+use crate::catalogue::{Catalogue, PriceList};
 use crate::document::{names_alike, unknown_name};
 use crate::error::{Error, FaultKind};
-use crate::material::{Kind, Material};
+use crate::material::{Constituent, Kind, Material};
+use crate::number::Exact;
 use crate::substance::{Class, Substance, SubstanceTable};
 
 /// Where names are looked up.
@@ -24,6 +26,7 @@ pub(crate) enum Names<'a> {
 }
 
 /// A substance that a measure asks for.
+#[derive(Clone)]
 pub(crate) struct Asked {
     pub(crate) substance: Arc<Substance>,
     pub(crate) kind: Kind,
@@ -39,16 +42,69 @@ impl Asked {
     }
 }
 
+impl PartialEq for Asked {
+    /// Two that weigh every raw material alike.
+    fn eq(&self, other: &Self) -> bool {
+        self.kind == other.kind && self.substance.inci() == other.substance.inci()
+    }
+}
+
+impl Eq for Asked {}
+
+impl Hash for Asked {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        self.substance.inci().hash(state);
+    }
+}
+
 /// A content with its names looked up.
-pub(crate) enum Resolved<'a> {
+#[derive(Clone, PartialEq, Eq, Hash)]
+pub(crate) enum Resolved {
     Constituent(Asked),
     Substance(Asked),
-    Sum(ResolvedSum<'a>),
-    Plain(&'a Content),
+    Sum(ResolvedSum),
+    Plain(Content),
+}
+
+impl Resolved {
+    /// The weight of a raw material as a whole, for contents that do not look into the composition.
+    pub(super) fn of_material(&self, material: &Material, prices: Option<&PriceList>) -> Option<Result<Exact, Error>> {
+        if let Resolved::Plain(content) = self { content.of_material(material, prices) } else { None }
+    }
+
+    /// The weight of one constituent of a raw material.
+    pub(super) fn of_constituent(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
+        match self {
+            Resolved::Constituent(asked) => Ok(Weight::counted(asked.is(row.substance()))),
+            Resolved::Substance(asked) => Ok(leaf.held_in(row, asked.kind, |substance| asked.is(substance)).into()),
+            Resolved::Sum(sum) => sum.weight(leaf, row),
+            Resolved::Plain(content) => content.of_constituent(leaf, row),
+        }
+    }
+
+    /// The weight of water, for what drying leaves; 0 where drying has no meaning.
+    pub(super) fn of_water(&self) -> Exact {
+        match self {
+            Resolved::Constituent(asked) | Resolved::Substance(asked) => {
+                if names_water(asked.substance.inci()) {
+                    Exact::ONE
+                } else {
+                    Exact::ZERO
+                }
+            }
+            Resolved::Sum(sum) => sum.sum().of_water(),
+            Resolved::Plain(content) => content.of_water().unwrap_or_default(),
+        }
+    }
+
+    /// True for contents that drying does not change.
+    pub(super) fn ignores_drying(&self) -> bool {
+        matches!(self, Resolved::Plain(content) if content.ignores_drying())
+    }
 }
 
 impl<'a> Names<'a> {
-    pub(super) fn resolve<'c>(self, content: &'c Content, lines: &[LineView<'_>]) -> Result<Resolved<'c>, Error> {
+    pub(super) fn resolve(self, content: &Content, lines: &[LineView<'_>]) -> Result<Resolved, Error> {
         let asked = |name: &str| Ok::<_, Error>(Asked::new(self.substance(name, lines)?));
         Ok(match content {
             Content::Constituent(name) => Resolved::Constituent(asked(name)?),
@@ -56,16 +112,16 @@ impl<'a> Names<'a> {
             Content::Sum(sum) => Resolved::Sum(sum.resolved(|name| self.substance(name, lines))?),
             Content::Material(id) => {
                 self.check_material(id, lines)?;
-                Resolved::Plain(content)
+                Resolved::Plain(content.clone())
             }
             Content::Score(table) => {
                 // A formula knows its own raw materials alone; those of them that have no score make the sum unknown.
                 if let Names::Of(_) = self {
                     table.iter().try_for_each(|(id, _)| self.check_material(id, lines)).map_err(|error| error.within(&format!("score {:?}", table.name())))?;
                 }
-                Resolved::Plain(content)
+                Resolved::Plain(content.clone())
             }
-            _ => Resolved::Plain(content),
+            _ => Resolved::Plain(content.clone()),
         })
     }
 
@@ -126,7 +182,6 @@ fn held_by(material: &Material, is: &dyn Fn(&Substance) -> bool) -> Option<Arc<S
 impl Measure {
     /// That every name in it is known.
     pub(crate) fn check_names(&self, names: Names<'_>, lines: &[LineView<'_>]) -> Result<(), Error> {
-        names.resolve(self.numerator().0, lines)?;
-        names.resolve(self.denominator().0, lines).map(|_| ())
+        self.terms().try_for_each(|term| names.resolve(&term.content, lines).map(|_| ()))
     }
 }

@@ -4,7 +4,7 @@ use super::{Basis, Measure, Measured};
 use crate::bounds::Quantity;
 use crate::error::Error;
 use crate::formula::{DifferenceRow, Expanded, Formula, Presence};
-use crate::material::Declaration;
+use crate::material::{Declaration, Material};
 use crate::number::Exact;
 use crate::render::{Alignment, Page, Part, Table};
 use crate::substance::Class;
@@ -28,7 +28,10 @@ impl Formula {
     #[must_use]
     pub fn usual_measures(&self) -> Vec<Measure> {
         // An impurity makes no product cationic.
-        let has = |class: Class| self.expand().iter().any(|row| row.substance.class() == class && row.declaration != Declaration::NotDeclared);
+        let lines = self.lines().iter().filter(|line| !line.percent().is_zero());
+        let leaves: Vec<&Material> = lines.flat_map(|line| line.material().leaves()).map(|(leaf, _)| leaf).collect();
+        let rows = || leaves.iter().flat_map(|leaf| leaf.composition().constituents());
+        let has = |class: Class| rows().any(|row| row.substance().class() == class && row.declaration() != Declaration::NotDeclared);
         let mut measures = vec![Measure::active_matter()];
         if has(Class::AnionicSurfactant) {
             measures.push(Measure::anionic_active());
@@ -66,7 +69,8 @@ impl Formula {
     pub fn page(&self, bases: &[Basis]) -> Result<Page, Error> {
         let page = self.marked(Page::new(self.title())).with(Part::Table(self.line_table()));
         let page = page.section("Lots against the typical composition", Part::List(lots(self)));
-        Ok(page.section("Measures", Part::Table(measure_table(self, bases)?)).section("To know about these", Part::List(notes(self)?)))
+        let [table, notes] = self.measure_parts(bases)?;
+        Ok(page.section("Measures", table).section("To know about these", notes))
     }
 
     /// Reads the usual measures.
@@ -82,8 +86,20 @@ impl Formula {
     /// # Errors
     /// None for a valid formula.
     pub fn measure_page(&self, basis: &Basis) -> Result<Page, Error> {
-        let page = self.marked(Page::new(&format!("{}: measures", self.title())));
-        Ok(page.with(Part::Table(measure_table(self, std::slice::from_ref(basis))?)).section("To know about these", Part::List(notes(self)?)))
+        let [table, notes] = self.measure_parts(std::slice::from_ref(basis))?;
+        Ok(self.marked(Page::new(&format!("{}: measures", self.title()))).with(table).section("To know about these", notes))
+    }
+
+    /// The usual measures on the given bases, and what to know about them as charged.
+    fn measure_parts(&self, bases: &[Basis]) -> Result<[Part; 2], Error> {
+        Quantity::Bases.check(&Exact::from(u32::try_from(bases.len()).unwrap_or(u32::MAX)))?;
+        let as_charged = self.measures(&Basis::AsCharged)?;
+        let mut others: Vec<Option<Vec<Measured>>> = Vec::with_capacity(bases.len());
+        for basis in bases {
+            others.push(if *basis == Basis::AsCharged { None } else { Some(self.measures(basis)?) });
+        }
+        let columns: Vec<&[Measured]> = others.iter().map(|other| other.as_ref().unwrap_or(&as_charged).as_slice()).collect();
+        Ok([Part::Table(measure_table(bases, &as_charged, &columns)), Part::List(notes(&as_charged))])
     }
 
     /// Constituents with their intervals.
@@ -169,8 +185,8 @@ impl Formula {
     }
 }
 
-fn measure_table(formula: &Formula, bases: &[Basis]) -> Result<Table, Error> {
-    Quantity::Bases.check(&Exact::from(u32::try_from(bases.len()).unwrap_or(u32::MAX)))?;
+/// One row a measure, one column a basis.
+fn measure_table(bases: &[Basis], measures: &[Measured], columns: &[&[Measured]]) -> Table {
     let headers: Vec<String> = bases
         .iter()
         .map(|basis| match basis {
@@ -178,18 +194,13 @@ fn measure_table(formula: &Formula, bases: &[Basis]) -> Result<Table, Error> {
             Basis::Finished(moisture) => format!("finished, {moisture} % moist"),
         })
         .collect();
-    let mut columns: Vec<(&str, Alignment)> = vec![("measure", Alignment::Left)];
-    columns.extend(headers.iter().map(|header| (header.as_str(), Alignment::Right)));
-    let mut table = Table::new(&columns);
-    for measure in formula.usual_measures() {
-        let mut row = vec![format!("{}, {}", measure.name(), measure.unit(formula.prices().map(|prices| prices.currency())))];
-        for basis in bases {
-            let measured = formula.measure(&measure, basis)?;
-            row.push(measured.value.map_or_else(|| "not known".to_string(), |value| value.text(2)));
-        }
-        table.push(row);
+    let headed = headers.iter().map(|header| (header.as_str(), Alignment::Right));
+    let mut table = Table::new(&std::iter::once(("measure", Alignment::Left)).chain(headed).collect::<Vec<_>>());
+    for (place, measured) in measures.iter().enumerate() {
+        let values = columns.iter().map(|column| column[place].value.as_ref().map_or_else(|| "not known".to_string(), |value| value.text(2)));
+        table.push(std::iter::once(format!("{}, {}", measured.measure.name(), measured.unit)).chain(values).collect::<Vec<_>>());
     }
-    Ok(table)
+    table
 }
 
 /// What the certificates changed.
@@ -214,18 +225,17 @@ fn lots(formula: &Formula) -> Vec<String> {
 }
 
 /// Why a measure has no value, and what was left out of the count, each said once.
-fn notes(formula: &Formula) -> Result<Vec<String>, Error> {
+fn notes(measures: &[Measured]) -> Vec<String> {
     let mut notes: Vec<String> = Vec::new();
-    for measure in formula.usual_measures() {
-        let measured = formula.measure(&measure, &Basis::AsCharged)?;
-        let reasons = measured.why_not.iter().map(|fault| format!("{}: {fault}", measure.name()));
-        for note in measured.notes.into_iter().chain(reasons) {
+    for measured in measures {
+        let reasons = measured.why_not.iter().map(|fault| format!("{}: {fault}", measured.measure.name()));
+        for note in measured.notes.iter().cloned().chain(reasons) {
             if !notes.contains(&note) {
                 notes.push(note);
             }
         }
     }
-    Ok(notes)
+    notes
 }
 
 fn shown(side: &Presence) -> String {

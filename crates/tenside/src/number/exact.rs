@@ -107,6 +107,11 @@ impl Exact {
         self.0.is_int()
     }
 
+    /// `numerator / denominator`, the denominator not being 0.
+    pub(crate) fn over(numerator: i128, denominator: u64) -> Self {
+        Exact(RBig::from_parts(IBig::from(numerator), UBig::from(denominator)))
+    }
+
     /// The value where it is a whole number of up to 128 bits.
     pub(crate) fn to_whole(&self) -> Option<i128> {
         if self.is_whole() { i128::try_from(self.0.numerator()).ok() } else { None }

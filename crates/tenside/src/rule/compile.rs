@@ -6,7 +6,7 @@ use super::compare::Truth;
 use super::each::CompiledEach;
 use super::prepared::Plan;
 use super::{Bound, Certainty, Condition, Fact, JudgedOn, Limit, LimitValue, Measurand, Product, Rule, Varied};
-use crate::measure::{Basis, Content, Measure};
+use crate::measure::{Basis, Measure};
 use crate::number::Exact;
 
 const AS_CHARGED: usize = 0;
@@ -97,9 +97,9 @@ impl<'a> Compiler<'a> {
     }
 
     fn shown(&mut self, measure: &Measure) -> CompiledSubject {
-        let mut side = |content: &Content| self.plan.row(&Measure::of(content.clone()), AS_CHARGED, &Exact::ZERO);
-        let numerator = side(measure.numerator().0);
-        let denominator = measure.is_ratio().then(|| side(measure.denominator().0));
+        let mut side = |side: &Measure| self.plan.row(side, AS_CHARGED, &Exact::ZERO);
+        let numerator = side(&measure.clone().per(&Measure::as_supplied()));
+        let denominator = measure.is_ratio().then(|| side(&measure.denominator_over_the_whole()));
         CompiledSubject::Shown { measure: measure.clone(), numerator, denominator }
     }
 
@@ -128,7 +128,7 @@ impl<'a> Compiler<'a> {
     /// The bases a measure is judged on, each with the most certain that a finding can be.
     fn bases(&self, measurand: &Measurand) -> Vec<(usize, Certainty, bool)> {
         let measure = &measurand.measure;
-        let dries = !measure.is_ratio() && measure.numerator().0.of_water().is_some();
+        let dries = !measure.is_ratio() && measure.numerator().iter().all(|term| term.content.of_water().is_some());
         let charged = (AS_CHARGED, Certainty::Certain, false);
         match (measurand.judged_on, self.finished) {
             (JudgedOn::EveryBasis, finished) if dries => {

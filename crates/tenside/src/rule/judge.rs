@@ -1,8 +1,7 @@
 //! Rules chosen and compiled once for a product, and formulas judged by them.
 
 use std::cell::Cell;
-use std::collections::HashMap;
-use std::sync::Arc;
+use std::sync::{Arc, PoisonError, RwLock, Weak};
 
 use super::compare::Truth;
 use super::compile::{CompiledCondition, CompiledRule, CompiledSubject, Compiler, JudgedRow};
@@ -18,8 +17,10 @@ use crate::material::Material;
 use crate::measure::{Basis, LineView, Measure, Names};
 use crate::number::{Date, Exact};
 
-/// The rules that concern a product, compiled for its raw materials. A formula of other raw materials is judged as well; those are then
-/// taken apart for that formula alone.
+/// The rules that concern a product, and formulas judged by them.
+///
+/// The rules are compiled when a book is first asked for them for a product, and a raw material is taken apart when it
+/// is first met; both are kept, the one with the book and the other with the raw material.
 ///
 /// ```
 /// use tenside::catalogue::Catalogue;
@@ -36,16 +37,33 @@ use crate::number::{Date, Exact};
 /// # Ok::<(), tenside::Error>(())
 /// ```
 pub struct Judge {
+    chosen: Arc<Chosen>,
+    /// The raw materials it was made for.
+    prepared: Vec<Arc<Prepared>>,
+}
+
+/// The rules of a book that concern a product, compiled.
+struct Chosen {
     product: Product,
     lists: Vec<Arc<RuleList>>,
     rules: Vec<CompiledRule>,
     plan: Plan,
     /// Water as charged less the stated moisture, where one is stated.
     water_row: Option<usize>,
-    prepared: HashMap<usize, Prepared>,
     /// Measures that name what the embedded data does not know, by their places in the plan.
     strangers: Vec<usize>,
 }
+
+/// The products for which rules were compiled last, with their rules.
+#[derive(Default)]
+struct LastChosen(RwLock<Vec<Arc<Chosen>>>);
+
+/// A raw material taken apart for the rules that met it last.
+#[derive(Default)]
+struct LastPrepared(RwLock<Vec<(Weak<Chosen>, Arc<Prepared>)>>);
+
+/// How many of the last are kept of each.
+const MOST_KEPT: usize = 8;
 
 /// A list whose text is of a later day says nothing of an earlier one.
 fn later_text(list: &RuleList, on: Date) -> Option<Fault> {
@@ -54,13 +72,9 @@ fn later_text(list: &RuleList, on: Date) -> Option<Fault> {
     Some(fault.allowed(format!("{text} or later")).remedy("review for a later day, or leave the list out"))
 }
 
-impl Judge {
-    /// The rules of a book that concern a product, compiled for some raw materials.
-    ///
-    /// # Errors
-    /// A day before the text of a list, and a measure that has no meaning on a basis that a rule asks for.
-    pub fn new<'m>(book: &RuleBook, product: Product, materials: impl IntoIterator<Item = &'m Arc<Material>>) -> Result<Self, Error> {
-        let mut compiler = Compiler::new(&product);
+impl Chosen {
+    fn new(book: &RuleBook, product: &Product) -> Result<Self, Error> {
+        let mut compiler = Compiler::new(product);
         let mut lists = Vec::new();
         let mut rules = Vec::new();
         for list in book.lists() {
@@ -75,40 +89,65 @@ impl Judge {
         let Compiler { plan, water_row, .. } = compiler;
         let is_strange = |at: &usize| plan.measures[*at].measure.check_names(Names::OfLines, &[]).is_err();
         let strangers = (0..plan.measures.len()).filter(is_strange).collect();
-        let mut judge = Judge { product, lists, rules, plan, water_row, prepared: HashMap::new(), strangers };
-        for material in materials {
-            let key = place(material);
-            if !judge.prepared.contains_key(&key) {
-                let prepared = judge.prepare(material)?;
-                judge.prepared.insert(key, prepared);
-            }
+        Ok(Chosen { product: product.clone(), lists, rules, plan, water_row, strangers })
+    }
+
+    /// The rules of a book for a product: those compiled before, or new ones.
+    fn of(book: &RuleBook, product: &Product) -> Result<Arc<Self>, Error> {
+        let kept = &book.shelf().of::<LastChosen>().0;
+        if let Some(known) = kept.read().unwrap_or_else(PoisonError::into_inner).iter().find(|chosen| chosen.product == *product) {
+            return Ok(Arc::clone(known));
         }
-        Ok(judge)
+        let chosen = Arc::new(Chosen::new(book, product)?);
+        let mut kept = kept.write().unwrap_or_else(PoisonError::into_inner);
+        kept.truncate(MOST_KEPT - 1);
+        kept.insert(0, Arc::clone(&chosen));
+        Ok(chosen)
     }
 
-    fn prepare(&self, material: &Arc<Material>) -> Result<Prepared, Error> {
-        self.plan.prepare(material, EachFacts::of(material, &self.product))
+    /// A raw material taken apart: as it is kept with it, or anew.
+    fn prepared(self: &Arc<Self>, material: &Arc<Material>) -> Result<Arc<Prepared>, Error> {
+        let kept = &material.shelf().of::<LastPrepared>().0;
+        let is_own = |(chosen, _): &&(Weak<Chosen>, Arc<Prepared>)| std::ptr::eq(chosen.as_ptr(), Arc::as_ptr(self));
+        if let Some((_, known)) = kept.read().unwrap_or_else(PoisonError::into_inner).iter().find(is_own) {
+            return Ok(Arc::clone(known));
+        }
+        let prepared = Arc::new(self.plan.prepare(material, EachFacts::of(material, &self.product))?);
+        let mut kept = kept.write().unwrap_or_else(PoisonError::into_inner);
+        kept.retain(|(chosen, _)| chosen.strong_count() > 0);
+        kept.truncate(MOST_KEPT - 1);
+        kept.insert(0, (Arc::downgrade(self), Arc::clone(&prepared)));
+        Ok(prepared)
     }
+}
 
-    fn known(&self, material: &Arc<Material>) -> Option<&Prepared> {
-        self.prepared.get(&place(material)).filter(|prepared| Arc::ptr_eq(&prepared.material, material))
+impl Judge {
+    /// The rules of a book that concern a product, and the raw materials to be judged, which are taken apart right
+    /// away.
+    ///
+    /// # Errors
+    /// A day before the text of a list, and a measure that has no meaning on a basis that a rule asks for.
+    pub fn new<'m>(book: &RuleBook, product: Product, materials: impl IntoIterator<Item = &'m Arc<Material>>) -> Result<Self, Error> {
+        let chosen = Chosen::of(book, &product)?;
+        let prepared = materials.into_iter().map(|material| chosen.prepared(material)).collect::<Result<_, Error>>()?;
+        Ok(Judge { chosen, prepared })
     }
 
     /// The product.
     #[must_use]
     pub fn product(&self) -> &Product {
-        &self.product
+        &self.chosen.product
     }
 
     /// The lists that concern it.
     #[must_use]
     pub fn lists(&self) -> &[Arc<RuleList>] {
-        &self.lists
+        &self.chosen.lists
     }
 
     /// The rules that concern it, in the order of the lists.
     pub fn rules(&self) -> impl Iterator<Item = &Arc<Rule>> {
-        self.rules.iter().map(|compiled| &compiled.rule)
+        self.chosen.rules.iter().map(|compiled| &compiled.rule)
     }
 
     /// Every rule on a formula.
@@ -116,7 +155,7 @@ impl Judge {
     /// # Errors
     /// What reading a measure refuses.
     pub fn judge(&self, formula: &Formula) -> Result<Vec<Judged>, Error> {
-        self.over(formula, None, |round| self.rules.iter().map(|rule| round.rule(rule)).collect())
+        self.over(formula, None, |round| self.chosen.rules.iter().map(|rule| round.rule(rule)).collect())
     }
 
     /// Some rules, by their places, on a formula of these shares instead of its own, without the numbers that findings show. Each share may
@@ -130,21 +169,22 @@ impl Judge {
             return Ok(None);
         }
         self.over(formula, Some(shares), |round| {
-            let judged = rules.iter().map(|rule| round.rule(&self.rules[*rule])).collect::<Result<Vec<Judged>, Error>>()?;
+            let judged = rules.iter().map(|rule| round.rule(&self.chosen.rules[*rule])).collect::<Result<Vec<Judged>, Error>>()?;
             Ok((round.settled.get() && round.sums.are_settled()).then_some(judged))
         })
     }
 
-    /// False for a rule of which no raw material that was compiled brings what it limits.
+    /// False for a rule of which no raw material that it was made for brings what it limits.
     pub(crate) fn can_find(&self, slug: &str) -> bool {
-        let Some(compiled) = self.rules.iter().find(|compiled| compiled.rule.slug() == slug) else { return false };
+        let chosen = &self.chosen;
+        let Some(compiled) = chosen.rules.iter().find(|compiled| compiled.rule.slug() == slug) else { return false };
         let CompiledSubject::Rows { measure, rows, .. } = &compiled.subject else { return true };
         let nothing_keeps = rows.iter().all(|row| row.bound == Bound::AtMost && !row.limit.is_negative());
-        let brings = |prepared: &Prepared| {
+        let brings = |prepared: &Arc<Prepared>| {
             prepared.unknown.iter().any(|(at, _)| at == measure)
-                || prepared.entries.iter().any(|entry| self.plan.rows[entry.row].measure == *measure && entry.brings())
+                || prepared.entries.iter().any(|entry| chosen.plan.rows[entry.row].measure == *measure && entry.brings())
         };
-        !nothing_keeps || self.prepared.values().any(brings)
+        !nothing_keeps || self.prepared.iter().any(brings)
     }
 
     /// One rule on a formula.
@@ -152,50 +192,38 @@ impl Judge {
     /// # Errors
     /// A name that no rule concerning the product has.
     pub fn judge_one(&self, slug: &str, formula: &Formula) -> Result<Judged, Error> {
-        let find = || self.rules.iter().find(|compiled| compiled.rule.slug() == slug);
+        let find = || self.chosen.rules.iter().find(|compiled| compiled.rule.slug() == slug);
         let rule = find().ok_or_else(|| unknown_name("rule", slug, self.rules().map(|rule| rule.slug())))?;
         self.over(formula, None, |round| round.rule(rule))
     }
 
     fn over<T>(&self, formula: &Formula, shares: Option<&[(u32, u32)]>, run: impl FnOnce(&Round<'_>) -> Result<T, Error>) -> Result<T, Error> {
-        let near = shares.is_some();
+        let (near, chosen) = (shares.is_some(), &self.chosen);
         let share = |place: usize, line: &Line| shares.and_then(|shares| shares.get(place).copied()).unwrap_or((line.percent().parts(), 0));
         let shared = formula.lines().iter().enumerate().map(|(place, line)| (line, share(place, line)));
         let (lines, shares): (Vec<&Line>, Vec<(u32, u32)>) = shared.filter(|(_, (parts, _))| *parts > 0).unzip();
-        let foreign: HashMap<usize, Prepared> = lines
-            .iter()
-            .map(|line| line.material())
-            .filter(|material| self.known(material).is_none())
-            .map(|material| Ok((place(material), self.prepare(material)?)))
-            .collect::<Result<_, Error>>()?;
-        let prepared = |line: &Line| self.known(line.material()).or_else(|| foreign.get(&place(line.material())));
-        let portions: Vec<Portion<'_>> =
-            lines.iter().zip(&shares).filter_map(|(line, (ppm, room))| Some(Portion { ppm: *ppm, room: *room, prepared: prepared(line)? })).collect();
+        let prepared = lines.iter().map(|line| chosen.prepared(line.material())).collect::<Result<Vec<_>, Error>>()?;
+        let portions: Vec<Portion<'_>> = shares.iter().zip(&prepared).map(|((ppm, room), prepared)| Portion { ppm: *ppm, room: *room, prepared }).collect();
         let each: Vec<LineFacts<'_>> = lines
             .iter()
             .zip(&portions)
             .map(|(line, portion)| LineFacts { line, parts: portion.ppm, room: portion.room, each: &portion.prepared.each })
             .collect();
-        let sums = Sums::new(&self.plan, &portions);
-        let dries = self.water_row.is_none_or(|row| sums.compared(row).typical.is_none_or(std::cmp::Ordering::is_ge));
+        let sums = Sums::new(&chosen.plan, &portions);
+        let dries = chosen.water_row.is_none_or(|row| sums.compared(row).typical.is_none_or(std::cmp::Ordering::is_ge));
         // What none of these raw materials knows either is no name: a rule about it would never find anything.
         let views: Vec<LineView<'_>> = lines.iter().map(|line| LineView::of(line)).collect();
-        let strange = |at: &usize| Some((*at, self.plan.measures[*at].measure.check_names(Names::OfLines, &views).err()?.into_faults()));
-        let strangers: Vec<(usize, Vec<Fault>)> = self.strangers.iter().filter_map(strange).collect();
+        let strange = |at: &usize| Some((*at, chosen.plan.measures[*at].measure.check_names(Names::OfLines, &views).err()?.into_faults()));
+        let strangers: Vec<(usize, Vec<Fault>)> = chosen.strangers.iter().filter_map(strange).collect();
         let knows_too_little = !strangers.is_empty() || portions.iter().any(|portion| !portion.prepared.unknown.is_empty());
         let settled = Cell::new(true);
-        run(&Round { judge: self, formula, lines: &lines, portions: &portions, each: &each, sums, dries, knows_too_little, strangers, settled, shows: !near })
+        run(&Round { chosen, formula, lines: &lines, portions: &portions, each: &each, sums, dries, knows_too_little, strangers, settled, shows: !near })
     }
-}
-
-/// Where a raw material is kept: the compiled rules hold it, so no other can be there.
-fn place(material: &Arc<Material>) -> usize {
-    Arc::as_ptr(material) as usize
 }
 
 /// One formula on its way through the rules.
 struct Round<'a> {
-    judge: &'a Judge,
+    chosen: &'a Chosen,
     formula: &'a Formula,
     lines: &'a [&'a Line],
     portions: &'a [Portion<'a>],
@@ -235,7 +263,7 @@ impl Round<'_> {
         match &compiled.subject {
             CompiledSubject::Each(each) => {
                 if let Some(most) = truth.certainty() {
-                    let (checked, settled) = check(each, &compiled.rule, self.formula, self.each, &self.judge.product, most);
+                    let (checked, settled) = check(each, &compiled.rule, self.formula, self.each, &self.chosen.product, most);
                     self.settled.set(self.settled.get() && settled);
                     judged = checked;
                 }
@@ -263,7 +291,7 @@ impl Round<'_> {
 
     /// A measure as charged. Where no raw material brings something to both sides of a ratio they reach their ends independently.
     fn shown(&self, measure: &Measure, numerator: usize, denominator: Option<usize>) -> Result<Value, Error> {
-        let of_row = |row: usize| self.judge.plan.rows[row].measure;
+        let of_row = |row: usize| self.chosen.plan.rows[row].measure;
         let mut unknown: Vec<Fault> = self.unknown(of_row(numerator)).unwrap_or_default();
         for fault in denominator.and_then(|row| self.unknown(of_row(row))).unwrap_or_default() {
             if !unknown.contains(&fault) {
@@ -276,7 +304,7 @@ impl Round<'_> {
         let found = match denominator {
             None => self.sums.value(numerator),
             Some(row) => {
-                let factor = |row: usize| self.judge.plan.measures[of_row(row)].measure.factor();
+                let factor = |row: usize| self.chosen.plan.measures[of_row(row)].measure.factor();
                 let scale = measure.factor() * factor(row) / factor(numerator);
                 self.sums.ratio(numerator, row).map(|ratio| ratio.map(|value| value * &scale))
             }
@@ -289,7 +317,7 @@ impl Round<'_> {
     }
 
     fn condition(&self, condition: &CompiledCondition) -> Result<Truth, WhyUnchecked> {
-        let product = &self.judge.product;
+        let product = &self.chosen.product;
         match condition {
             CompiledCondition::Row { rows, bound, measure } => match self.unknown(*measure) {
                 Some(faults) => Err(WhyUnchecked::NotKnown(faults)),
@@ -308,12 +336,12 @@ impl Round<'_> {
     fn limit(&self, limit: &Limit) -> Option<Exact> {
         match &limit.value {
             LimitValue::Number(value) => Some(value.clone()),
-            LimitValue::Stated(fact) => self.judge.product.fact(*fact, self.formula),
+            LimitValue::Stated(fact) => self.chosen.product.fact(*fact, self.formula),
         }
     }
 
     fn fact(&self, judged: &mut Judged, truth: Truth, fact: Fact, limits: &[Limit]) {
-        let Some(value) = self.judge.product.fact(fact, self.formula) else {
+        let Some(value) = self.chosen.product.fact(fact, self.formula) else {
             judged.unchecked = Some(WhyUnchecked::NotStated(fact));
             return;
         };
@@ -352,7 +380,7 @@ impl Round<'_> {
                 continue;
             }
             // What nobody brings has the value 0 on every basis; a ratio without denominator has none.
-            if self.judge.plan.measures[measure].measure.is_ratio() && self.sums.is_blank(row.row) {
+            if self.chosen.plan.measures[measure].measure.is_ratio() && self.sums.is_blank(row.row) {
                 continue;
             }
             let found = self.sums.compared(row.row).breaks(row.bound).min(Truth::from(row.most)).min(truth);
@@ -367,8 +395,8 @@ impl Round<'_> {
             judged.found.push(Verdict { certainty, basis: None, value: None, limit: None, lines: Vec::new(), remark: None });
             return Ok(());
         }
-        let basis = self.judge.plan.bases[row.basis].clone();
-        let asked = &self.judge.plan.measures[measure].measure;
+        let basis = self.chosen.plan.bases[row.basis].clone();
+        let asked = &self.chosen.plan.measures[measure].measure;
         let value = match self.sums.value(row.row) {
             Some(value) => Value::Interval(value, asked.unit(None)),
             None => {
@@ -383,7 +411,7 @@ impl Round<'_> {
     }
 
     fn brings(&self, portion: &Portion<'_>, measure: usize) -> bool {
-        portion.prepared.entries.iter().any(|entry| self.judge.plan.rows[entry.row].measure == measure && entry.brings())
+        portion.prepared.entries.iter().any(|entry| self.chosen.plan.rows[entry.row].measure == measure && entry.brings())
     }
 
     /// Why a measure is not known, if a line makes it so.

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::{Condition, Group, Mark, Market, Placing, Severity, Use, Varied};
 use crate::error::{Error, Fault, FaultKind};
+use crate::memo::Shelf;
 use crate::number::Date;
 
 /// One rule: when it is asked, what has to hold, and who says so.
@@ -285,6 +286,8 @@ pub(super) fn overlaps(rules: &[Arc<Rule>]) -> Vec<(usize, Fault)> {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct RuleBook {
     lists: Vec<Arc<RuleList>>,
+    /// What was compiled of its rules.
+    shelf: Shelf,
 }
 
 impl RuleBook {
@@ -310,7 +313,12 @@ impl RuleBook {
             }
         }
         self.lists.push(list);
+        self.shelf = Shelf::default();
         Error::check(faults, self)
+    }
+
+    pub(super) fn shelf(&self) -> &Shelf {
+        &self.shelf
     }
 
     /// The lists, in the order added.

@@ -38,33 +38,27 @@ pub(super) struct Plan {
     pub(super) rows: Vec<Row>,
 }
 
-/// What a raw material brings to one row.
-pub(super) struct Entry {
-    pub(super) row: usize,
+/// What one part of a raw material brings to something.
+pub(super) struct Brought {
     pub(super) nearest: [f64; ENDS],
+    pub(super) exact: [Exact; ENDS],
     pub(super) least_footing: Footing,
     pub(super) typical_known: bool,
     pub(super) greatest_footing: Footing,
-    pub(super) exact: [Exact; ENDS],
 }
 
-/// The mass of one part of a raw material on a basis.
-pub(super) struct Mass {
-    pub(super) nearest: [f64; ENDS],
-    pub(super) exact: [Exact; ENDS],
-    pub(super) least_footing: Footing,
-    pub(super) typical_known: bool,
-    pub(super) greatest_footing: Footing,
+/// What it brings to one row.
+pub(super) struct Entry {
+    pub(super) row: usize,
+    pub(super) brought: Brought,
 }
 
 /// A raw material taken apart.
 pub(super) struct Prepared {
-    /// Kept, so that its place in memory stays its own.
-    pub(super) material: Arc<Material>,
     /// In the order of the rows.
     pub(super) entries: Vec<Entry>,
     /// One for each basis.
-    pub(super) masses: Vec<Mass>,
+    pub(super) masses: Vec<Brought>,
     /// Measures that are not known of it, with the reasons.
     pub(super) unknown: Vec<(usize, Vec<Fault>)>,
     pub(super) each: Vec<EachFacts>,
@@ -74,7 +68,8 @@ impl Entry {
     /// True if the raw material is known to bring something, or its document leaves that open; what only a nameless remainder could bring
     /// does not count.
     pub(super) fn brings(&self) -> bool {
-        !self.typical_known || !self.exact[1].is_zero() || self.greatest_footing != Footing::Nameless
+        let brought = &self.brought;
+        !brought.typical_known || !brought.exact[1].is_zero() || brought.greatest_footing != Footing::Nameless
     }
 }
 
@@ -91,7 +86,7 @@ impl Plan {
         if let Some(known) = self.measures.iter().position(|asked| asked.measure == *measure) {
             return known;
         }
-        let ignores_water = measure.numerator().0.of_water().is_none_or(|water| water.is_zero());
+        let ignores_water = measure.numerator().iter().all(|term| term.content.of_water().is_none_or(|water| water.is_zero()));
         self.measures.push(Asked { measure: measure.clone(), ignores_water });
         self.measures.len() - 1
     }
@@ -110,8 +105,13 @@ impl Plan {
     /// Takes a raw material apart.
     pub(super) fn prepare(&self, material: &Arc<Material>, each: Vec<EachFacts>) -> Result<Prepared, Error> {
         let view = LineView { name: material.id(), material, phase: material.phase(), groups: &[] };
-        let masses: Vec<Mass> = self.bases.iter().map(|basis| mass(basis, &view)).collect::<Result<_, _>>()?;
-        let mut prepared = Prepared { material: Arc::clone(material), entries: Vec::new(), masses, unknown: Vec::new(), each };
+        let facts = Facts { prices: None, names: Names::Anything };
+        let mut prepared = Prepared { entries: Vec::new(), masses: Vec::new(), unknown: Vec::new(), each };
+        for basis in &self.bases {
+            // Mass is known of every raw material.
+            let compiled = Compiled::new(&Measure::as_supplied(), basis, &[view], &facts)?;
+            prepared.masses.extend(compiled.rows().map(|row| Brought::new(row.denominator_ends(), |_| Exact::ZERO)));
+        }
         for (at, asked) in self.measures.iter().enumerate() {
             let ratio = asked.measure.is_ratio();
             let mut skip_dry = false;
@@ -120,22 +120,23 @@ impl Plan {
                 if wanted().next().is_none() || (skip_dry && *basis != Basis::AsCharged) {
                     continue;
                 }
-                let compiled = Compiled::new(&asked.measure, basis, &[view], &Facts { prices: None, names: Names::Anything })?;
-                let Some(terms) = compiled.lines.first() else { continue };
-                let terms = match terms {
-                    Ok(terms) => terms,
+                let compiled = Compiled::new(&asked.measure, basis, &[view], &facts)?;
+                let Some(known) = compiled.lines().next() else { continue };
+                let kept = match known {
+                    Ok(kept) => kept,
                     Err(faults) => {
                         prepared.unknown.push((at, faults.clone()));
                         break;
                     }
                 };
-                if terms.is_blank(ratio) {
+                if kept.is_blank(ratio) {
                     skip_dry |= *basis == Basis::AsCharged && asked.ignores_water;
                     continue;
                 }
                 for (index, row) in wanted() {
-                    let ends = terms.ends(&compiled.factor, &row.limit);
-                    prepared.entries.push(entry(index, ends, (!ratio).then(|| &prepared.masses[basis_at]), &row.limit));
+                    let mass = &prepared.masses[basis_at].exact;
+                    let of_mass = |end: usize| if ratio { Exact::ZERO } else { &row.limit * &mass[mass_end(end, row.limit.is_negative())] };
+                    prepared.entries.push(Entry { row: index, brought: Brought::new(kept.ends(&row.limit), of_mass) });
                 }
             }
         }
@@ -144,42 +145,18 @@ impl Plan {
     }
 }
 
-fn mass(basis: &Basis, view: &LineView<'_>) -> Result<Mass, Error> {
-    let compiled = Compiled::new(&Measure::as_supplied(), basis, &[*view], &Facts::default())?;
-    let ends = match compiled.lines.into_iter().next() {
-        Some(Ok(terms)) => terms.denominator_ends(),
-        // Mass is known of every raw material.
-        _ => Ends { least: Exact::ONE, least_footing: Footing::Stated, typical: Some(Exact::ONE), greatest: Exact::ONE, greatest_footing: Footing::Stated },
-    };
-    let exact = [ends.least, ends.typical.clone().unwrap_or_default(), ends.greatest];
-    Ok(Mass {
-        nearest: exact.each_ref().map(Exact::to_f64),
-        exact,
-        least_footing: ends.least_footing,
-        typical_known: ends.typical.is_some(),
-        greatest_footing: ends.greatest_footing,
-    })
+impl Brought {
+    /// The ends, to each of which something is added.
+    fn new(ends: Ends, added: impl Fn(usize) -> Exact) -> Self {
+        let typical_known = ends.typical.is_some();
+        let mut exact = [ends.least, ends.typical.unwrap_or_default(), ends.greatest];
+        exact.iter_mut().enumerate().for_each(|(end, value)| *value += added(end));
+        let nearest = exact.each_ref().map(Exact::to_f64);
+        Brought { nearest, exact, least_footing: ends.least_footing, typical_known, greatest_footing: ends.greatest_footing }
+    }
 }
 
 /// The end of the mass that goes with an end of `factor N - t D`: with a limit of at least 0 the greatest goes with the least mass.
 pub(super) fn mass_end(end: usize, limit_is_negative: bool) -> usize {
     if limit_is_negative { end } else { ENDS - 1 - end }
-}
-
-fn entry(row: usize, ends: Ends, mass: Option<&Mass>, limit: &Exact) -> Entry {
-    let typical_known = ends.typical.is_some();
-    let mut exact = [ends.least, ends.typical.unwrap_or_default(), ends.greatest];
-    if let Some(mass) = mass {
-        for (end, value) in exact.iter_mut().enumerate() {
-            *value += limit * &mass.exact[mass_end(end, limit.is_negative())];
-        }
-    }
-    Entry {
-        row,
-        nearest: exact.each_ref().map(Exact::to_f64),
-        least_footing: ends.least_footing,
-        typical_known,
-        greatest_footing: ends.greatest_footing,
-        exact,
-    }
 }

@@ -273,12 +273,11 @@ fn read_measurand(view: &TableView<'_>, usual: JudgedOn, sums: &Sums<'_>) -> Opt
 
 /// A rule is about any formula: it knows neither lines nor prices.
 fn accept_measure(view: &TableView<'_>, measure: &Measure) -> bool {
-    let ((above, above_scope), (below, below_scope)) = (measure.numerator(), measure.denominator());
-    if *above_scope != Scope::All || *below_scope != Scope::All {
+    if measure.terms().any(|term| term.scope != Scope::All) {
         view.fault("measure", Fault::new(FaultKind::Unsupported, "a rule does not know the lines of the formula").remedy("ask over all lines"));
         return false;
     }
-    if [above, below].contains(&&Content::Cost) {
+    if measure.counts(&Content::Cost) {
         view.fault("measure", Fault::new(FaultKind::Unsupported, "a rule knows no prices").remedy("limit the cost in a brief"));
         return false;
     }

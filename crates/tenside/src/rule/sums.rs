@@ -10,7 +10,7 @@ use std::cell::Cell;
 use std::cmp::Ordering;
 
 use super::compare::Compared;
-use super::prepared::{ENDS, Plan, Prepared, mass_end};
+use super::prepared::{Brought, ENDS, Plan, Prepared, mass_end};
 use crate::material::Footing;
 use crate::measure::Basis;
 use crate::number::{Exact, Interval};
@@ -64,26 +64,26 @@ impl<'a> Sums<'a> {
         let mut masses = vec![Sum::NOTHING; plan.bases.len()];
         for portion in portions {
             let parts = f64::from(portion.ppm);
-            let add = |sum: &mut Sum, nearest: &[f64; ENDS], (least, typical_known, greatest): (Footing, bool, Footing)| {
-                for ((value, size), end) in sum.value.iter_mut().zip(&mut sum.size).zip(nearest) {
+            let add = |sum: &mut Sum, brought: &Brought| {
+                for ((value, size), end) in sum.value.iter_mut().zip(&mut sum.size).zip(&brought.nearest) {
                     let term = parts * end;
                     *value += term;
                     *size += term.abs();
                 }
                 if portion.room > 0 {
                     let room = f64::from(portion.room);
-                    sum.room.iter_mut().zip(nearest).for_each(|(sum, end)| *sum += room * end.abs());
+                    sum.room.iter_mut().zip(&brought.nearest).for_each(|(sum, end)| *sum += room * end.abs());
                 }
                 sum.terms += 1;
-                sum.least_footing = sum.least_footing.min(least);
-                sum.typical_known &= typical_known;
-                sum.greatest_footing = sum.greatest_footing.min(greatest);
+                sum.least_footing = sum.least_footing.min(brought.least_footing);
+                sum.typical_known &= brought.typical_known;
+                sum.greatest_footing = sum.greatest_footing.min(brought.greatest_footing);
             };
             for entry in &portion.prepared.entries {
-                add(&mut rows[entry.row], &entry.nearest, (entry.least_footing, entry.typical_known, entry.greatest_footing));
+                add(&mut rows[entry.row], &entry.brought);
             }
             for (mass, sum) in portion.prepared.masses.iter().zip(&mut masses) {
-                add(sum, &mass.nearest, (mass.least_footing, mass.typical_known, mass.greatest_footing));
+                add(sum, mass);
             }
         }
         // The whole as charged is the whole, however it is shared out.
@@ -165,7 +165,7 @@ impl<'a> Sums<'a> {
         for portion in self.portions {
             let mut each = Exact::ZERO;
             if let Some(entry) = portion.prepared.entry(row) {
-                each += &entry.exact[end];
+                each += &entry.brought.exact[end];
             }
             if with_mass {
                 each -= &(&asked.limit * &portion.prepared.masses[asked.basis].exact[at]);
@@ -186,18 +186,15 @@ impl<'a> Sums<'a> {
         }
         let whole = Exact::from(crate::number::Ppm::WHOLE.parts());
         let end = |end: usize| {
-            let terms = self.portions.iter().filter_map(|portion| Some(&portion.prepared.entry(row)?.exact[end] * Exact::from(portion.ppm)));
+            let terms = self.portions.iter().filter_map(|portion| Some(&portion.prepared.entry(row)?.brought.exact[end] * Exact::from(portion.ppm)));
             terms.sum::<Exact>() / &whole
         };
         let sum = &self.rows[row];
         let is_shown = |footing: Footing| footing > Footing::NotStated;
         let typical = sum.typical_known.then(|| end(1));
         // Most raw materials are what they are: the sums need to be taken once.
-        let points = self
-            .portions
-            .iter()
-            .filter_map(|portion| portion.prepared.entry(row))
-            .all(|entry| entry.exact[0] == entry.exact[1] && entry.exact[1] == entry.exact[2]);
+        let points =
+            self.portions.iter().filter_map(|portion| portion.prepared.entry(row)).all(|entry| entry.brought.exact.windows(2).all(|ends| ends[0] == ends[1]));
         if points
             && is_shown(sum.least_footing)
             && is_shown(sum.greatest_footing)

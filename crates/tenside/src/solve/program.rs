@@ -3,7 +3,7 @@
 use super::linear::{Column, Program, Row};
 use crate::brief::{Brief, Objective, Requirement, Role, Split};
 use crate::error::{Error, Fault, FaultKind};
-use crate::measure::{Basis, Compiled, Content, Facts, Measure, Names, Scope, Sense, TypicalSides, typical_sides};
+use crate::measure::{Basis, Compiled, Content, Facts, Measure, Names, Sense, TypicalSides, typical_sides};
 use crate::number::Exact;
 
 /// What a row of the program says, in the words of the brief.
@@ -243,11 +243,7 @@ pub(super) fn sides(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<(
 
 /// The same; a line of which a typical value is not known counts nothing and is named.
 pub(super) fn sides_as_far_as_known(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<TypicalSides, Error> {
-    let sides = typical_sides(measure, basis, &brief.views(), &facts(brief)).map_err(several)?;
-    if sides.denominator.iter().any(Exact::is_negative) {
-        return Err(Fault::new(FaultKind::Unsupported, "a denominator that can be negative has no meaning in a ratio").value(measure.name()).into());
-    }
-    Ok(sides)
+    typical_sides(measure, basis, &brief.views(), &facts(brief)).map_err(several)
 }
 
 /// `factor N - value D` of each line.
@@ -397,7 +393,7 @@ pub(super) fn written_ranges(brief: &Brief) -> Result<Vec<WrittenRange>, Error> 
     }
     for requirement in brief.requirements() {
         let (Some(low), Some(high)) = (requirement.low(), requirement.high()) else { continue };
-        let plain = requirement.measure().denominator() == (&Content::Mass, &Scope::All);
+        let plain = requirement.measure().is_over_the_whole();
         if low < high && plain && requirement.basis() == &Basis::AsCharged && !requirement.is_for_every_composition() {
             let (numerator, _) = sides(brief, requirement.measure(), requirement.basis())?;
             let form = numerator.iter().map(|value| value / Exact::hundred()).collect();

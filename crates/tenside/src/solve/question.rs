@@ -439,8 +439,11 @@ pub(super) fn measured(brief: &Brief, formula: &Formula, equations: &[Equation])
 
 /// Whether the denominator of a measure is 0 in the formula.
 fn is_over_nothing(measure: &Measure, basis: &Basis, formula: &Formula, brief: &Brief) -> Result<bool, Error> {
-    let (content, scope) = measure.denominator();
-    let below = Measure::of(content.clone()).contributed_by(scope.clone());
-    let value = formula.measure_with(&below, basis, brief.catalogue())?.value.and_then(|value| value.typical);
-    Ok(value.is_some_and(|value| value.is_zero()))
+    let mut sum = Exact::ZERO;
+    for term in measure.denominator() {
+        let below = Measure::of(term.content.clone()).contributed_by(term.scope.clone());
+        let Some(value) = formula.measure_with(&below, basis, brief.catalogue())?.value.and_then(|value| value.typical) else { return Ok(false) };
+        sum += &(&term.factor * value);
+    }
+    Ok(sum.is_zero())
 }

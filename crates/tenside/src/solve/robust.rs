@@ -29,7 +29,7 @@ use super::program::{Frame, compile, frame_on};
 use super::relaxation::{Relaxation, with_article};
 use crate::brief::Brief;
 use crate::error::Error;
-use crate::measure::{Compiled, Sense};
+use crate::measure::{Compiled, Row, Sense};
 use crate::number::Exact;
 use crate::watch::Watched;
 
@@ -65,7 +65,7 @@ struct Worst<'a> {
 
 impl Worst<'_> {
     fn least_limit(&self, from: &Exact) -> Result<Option<Exact>, Error> {
-        let least_denominators: Vec<Exact> = self.compiled.lines.iter().flatten().map(|line| line.denominator_ends().least).collect();
+        let least_denominators: Vec<Exact> = self.compiled.rows().map(Row::least_denominator).collect();
         let Some((most, mut point)) = self.best(least_denominators.iter().map(|least| -least).collect())? else { return Ok(None) };
         if !most.is_negative() || least_denominators.iter().any(Exact::is_negative) {
             return Ok(None);

@@ -169,7 +169,7 @@ impl Answer {
         let (optimum, sign, _) = self.linear_objective()?;
         let brief = self.brief();
         let (Some(prices), Some(Objective::Measure { measure, basis, .. })) = (brief.prices(), brief.objective()) else { return Err(not_linear()) };
-        if measure.numerator().0 != &Content::Cost {
+        if measure.numerator().iter().any(|term| term.content != Content::Cost) {
             return Err(not_linear());
         }
         let mut ids: IndexMap<&str, Exact> = IndexMap::new();

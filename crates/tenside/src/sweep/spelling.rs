@@ -190,12 +190,12 @@ fn spellings(brief: &Brief) -> Vec<(String, Vec<String>, Varied)> {
     add(Varied::Moisture, Vec::new());
     for requirement in brief.requirements() {
         let measure = requirement.measure();
-        let words = vec![requirement.name(), measure.name(), measure.numerator().0.slug().to_string(), measure.numerator().0.slug().replace('-', "_")];
+        let slug = measure.slug();
+        let words = vec![requirement.name(), measure.name(), slug.to_string(), slug.replace('-', "_")];
         for (end, dial) in ends(requirement) {
             every.push((format!("{end}.{}", requirement.name()), words.clone(), Varied::Parameter(dial.clone())));
             // The shorter spelling by measure, where it names one requirement.
-            let slug = measure.numerator().0.slug();
-            let alike = |other: &&Requirement| other.measure().numerator().0.slug() == slug && ends(other).iter().any(|(other, _)| *other == end);
+            let alike = |other: &&Requirement| other.measure().slug() == slug && ends(other).iter().any(|(other, _)| *other == end);
             if brief.requirements().iter().filter(alike).count() == 1 {
                 every.push((format!("{end}.{slug}"), Vec::new(), Varied::Parameter(dial)));
             }

@@ -177,9 +177,7 @@ impl Sweep {
                     },
                     Column::Line(_) | Column::Objective => Cells::Numbers(spare.numbers(rows)?, Held::Feasible),
                     Column::Measure(measure, basis) => {
-                        let always = !query.may_be_unknown()
-                            && *basis == crate::measure::Basis::AsCharged
-                            && measure.denominator() == (&crate::measure::Content::Mass, &crate::measure::Scope::All);
+                        let always = !query.may_be_unknown() && *basis == crate::measure::Basis::AsCharged && measure.is_over_the_whole();
                         Cells::Numbers(spare.numbers(rows)?, if always { Held::Feasible } else { Held::Bits(bitmap()?) })
                     }
                     Column::Binding => Cells::Codes(spare.codes(rows)?, Held::Feasible),

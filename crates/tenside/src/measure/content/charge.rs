@@ -12,7 +12,7 @@ use crate::number::Exact;
 use crate::substance::{Charge, Substance};
 
 /// Which charges are counted.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Sign {
     /// Negative ones, as a positive number.
     Negative,

@@ -1,14 +1,14 @@
 //! Cost: the price of a raw material per kilogram as supplied.
 
-use super::super::Facts;
+use crate::catalogue::PriceList;
 use crate::document::nearest;
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::Material;
 use crate::number::Exact;
 
 /// The price of the material, or for an unpriced premix that of its parts.
-pub(super) fn price(material: &Material, facts: &Facts<'_>) -> Option<Result<Exact, Error>> {
-    let Some(prices) = facts.prices else {
+pub(super) fn price(material: &Material, prices: Option<&PriceList>) -> Option<Result<Exact, Error>> {
+    let Some(prices) = prices else {
         return Some(Err(Fault::new(FaultKind::NotKnown, "there is no price list").remedy("give one").into()));
     };
     let stated = |material: &Material| prices.get(material.id()).map(Exact::from);

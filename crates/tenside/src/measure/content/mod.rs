@@ -16,8 +16,7 @@ pub use score::ScoreTable;
 pub(super) use substance_sum::ResolvedSum;
 pub use substance_sum::{SubstanceSum, SumFactor, SumMember};
 
-use super::Facts;
-use super::names::Resolved;
+use crate::catalogue::PriceList;
 use crate::document::fold;
 use crate::error::Error;
 use crate::material::{Constituent, Footing, Form, Held, Material};
@@ -25,7 +24,7 @@ use crate::number::{Exact, Ppm};
 use crate::substance::{Attribute, Class, Substance};
 
 /// What is counted, per unit of mass of the thing it is counted in.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum Content {
     /// The mass itself.
@@ -68,7 +67,7 @@ pub enum Content {
 
 /// What one unit of something brings, with the ends it can reach and what they rest on. An end that is not stated stands for the furthest
 /// that is possible where such a bound is known, else for the typical value.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Weight {
     pub(crate) least: Exact,
     /// `None` if it is not known.
@@ -99,7 +98,7 @@ impl Weight {
         }
     }
 
-    fn plus(self, other: Weight) -> Self {
+    pub(super) fn plus(self, other: Weight) -> Self {
         Weight {
             least: self.least + other.least,
             typical: self.typical.zip(other.typical).map(|(left, right)| left + right),
@@ -107,6 +106,25 @@ impl Weight {
             least_footing: self.least_footing.min(other.least_footing),
             greatest_footing: self.greatest_footing.min(other.greatest_footing),
         }
+    }
+
+    /// So many times: with a factor below 0 the ends change places.
+    pub(super) fn times(self, factor: &Exact) -> Self {
+        if *factor == Exact::ONE {
+            return self;
+        }
+        let (least, greatest) = (self.least * factor, self.greatest * factor);
+        let typical = self.typical.map(|typical| typical * factor);
+        if factor.is_negative() {
+            let (least_footing, greatest_footing) = (self.greatest_footing, self.least_footing);
+            return Weight { least: greatest, typical, greatest: least, least_footing, greatest_footing };
+        }
+        Weight { least, typical, greatest, ..self }
+    }
+
+    /// The greatest or, not `upwards`, the least, and what it rests on.
+    pub(super) fn end(&self, upwards: bool) -> (&Exact, Footing) {
+        if upwards { (&self.greatest, self.greatest_footing) } else { (&self.least, self.least_footing) }
     }
 
     /// True if it brings nothing, whatever the composition.
@@ -131,29 +149,17 @@ impl From<Held> for Weight {
     }
 }
 
-impl Resolved<'_> {
-    /// The weight of one constituent of a raw material.
-    pub(crate) fn of_constituent(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
-        match self {
-            Resolved::Constituent(asked) => Ok(Weight::counted(asked.is(row.substance()))),
-            Resolved::Substance(asked) => Ok(leaf.held_in(row, asked.kind, |substance| asked.is(substance)).into()),
-            Resolved::Sum(sum) => sum.weight(leaf, row),
-            Resolved::Plain(content) => content.of_constituent(leaf, row),
-        }
-    }
-}
-
-fn names_water(name: &str) -> bool {
+pub(super) fn names_water(name: &str) -> bool {
     matches!(fold(name).as_str(), "water" | "aqua")
 }
 
 impl Content {
     /// The weight of a raw material as a whole, for contents that do not look into the composition.
-    pub(crate) fn of_material(&self, material: &Material, facts: &Facts<'_>) -> Option<Result<Exact, Error>> {
+    pub(crate) fn of_material(&self, material: &Material, prices: Option<&PriceList>) -> Option<Result<Exact, Error>> {
         let counted = |counts: bool| Some(Ok(if counts { Exact::ONE } else { Exact::ZERO }));
         match self {
             Content::Mass => counted(true),
-            Content::Cost => cost::price(material, facts),
+            Content::Cost => cost::price(material, prices),
             Content::Form(form) => counted(material.form() == *form),
             Content::Material(id) => Some(Ok(material.share_of_material(id))),
             Content::Attribute(attribute) => Some(attribute::share(*attribute, material)),
@@ -165,7 +171,7 @@ impl Content {
     }
 
     /// The weight of one constituent, of contents without names.
-    fn of_constituent(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
+    pub(super) fn of_constituent(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
         let substance: &Arc<Substance> = row.substance();
         match self {
             Content::Active(class) => Ok(active::weight(*class, substance)),
@@ -196,6 +202,11 @@ impl Content {
     /// True for contents of whole raw materials, which drying does not change: cost, form, attribute, score, the material itself.
     pub(crate) fn ignores_drying(&self) -> bool {
         matches!(self, Content::Cost | Content::Form(_) | Content::Material(_) | Content::Attribute(_) | Content::Score(_))
+    }
+
+    /// True if it might leave something out of the count that belongs there.
+    pub(crate) fn leaves_out(&self) -> bool {
+        matches!(self, Content::Charge(_) | Content::Active(_) | Content::NaturalOrigin | Content::ActiveMoles)
     }
 
     /// What is left out of the count although it might belong there, for the notes of a reading.

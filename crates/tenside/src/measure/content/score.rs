@@ -1,5 +1,6 @@
 //! A user's own score for raw materials: a feel, a supplier rating, a carbon figure.
 
+use std::hash::{Hash, Hasher};
 use std::sync::Arc;
 
 use indexmap::IndexMap;
@@ -20,10 +21,17 @@ use crate::number::Exact;
 /// assert_eq!(Measure::score(table).name(), "score slip");
 /// # Ok::<(), tenside::Error>(())
 /// ```
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ScoreTable {
     name: String,
     scores: Arc<IndexMap<String, Decimal>>,
+}
+
+impl Hash for ScoreTable {
+    /// By its name: few tables of one name are about.
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        self.name.hash(state);
+    }
 }
 
 impl ScoreTable {

@@ -9,6 +9,7 @@
 //! of several together an ingredient holds itself at most, times the greatest factor among them.
 
 use std::collections::HashMap;
+use std::hash::{Hash, Hasher};
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
@@ -31,7 +32,7 @@ pub enum SumMember {
 }
 
 /// What a member of a sum counts.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum SumFactor {
     /// So many parts for one part.
     Parts(Exact),
@@ -70,8 +71,9 @@ pub struct SubstanceSum {
 }
 
 /// A sum whose members are known.
-pub(crate) struct ResolvedSum<'a> {
-    sum: &'a SubstanceSum,
+#[derive(Clone, PartialEq)]
+pub(crate) struct ResolvedSum {
+    sum: SubstanceSum,
     /// Members that the embedded table does not know, by their places.
     others: Vec<(usize, Arc<Substance>)>,
 }
@@ -79,6 +81,23 @@ pub(crate) struct ResolvedSum<'a> {
 impl PartialEq for SubstanceSum {
     fn eq(&self, other: &Self) -> bool {
         self.name == other.name && (Arc::ptr_eq(&self.members, &other.members) || self.members == other.members)
+    }
+}
+
+impl Eq for SubstanceSum {}
+
+impl Hash for SubstanceSum {
+    /// By its name: few sums of one name are about.
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        self.name.hash(state);
+    }
+}
+
+impl Eq for ResolvedSum {}
+
+impl Hash for ResolvedSum {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        self.sum.hash(state);
     }
 }
 
@@ -137,18 +156,18 @@ impl SubstanceSum {
     }
 
     /// With every member known.
-    pub(in crate::measure) fn resolved(&self, look_up: impl Fn(&str) -> Result<Arc<Substance>, Error>) -> Result<ResolvedSum<'_>, Error> {
+    pub(in crate::measure) fn resolved(&self, look_up: impl Fn(&str) -> Result<Arc<Substance>, Error>) -> Result<ResolvedSum, Error> {
         let mut others = Vec::new();
         for (place, ((member, _), known)) in self.members.iter().zip(self.known.iter()).enumerate() {
             if let (SumMember::Substance(inci), None) = (member, known) {
                 others.push((place, look_up(inci).map_err(|error| error.within(&format!("sum {:?}", self.name)))?));
             }
         }
-        Ok(ResolvedSum { sum: self, others })
+        Ok(ResolvedSum { sum: self.clone(), others })
     }
 
     /// What water counts.
-    pub(super) fn of_water(&self) -> Exact {
+    pub(in crate::measure) fn of_water(&self) -> Exact {
         let counts = |(member, factor): &(SumMember, SumFactor)| match (member, factor) {
             (SumMember::Substance(name), SumFactor::Parts(parts)) if names_water(name) => Some(parts.clone()),
             (SumMember::Class(Class::Water), SumFactor::Parts(parts)) => Some(parts.clone()),
@@ -158,7 +177,7 @@ impl SubstanceSum {
     }
 }
 
-impl ResolvedSum<'_> {
+impl ResolvedSum {
     /// The members that are substances, with their factors.
     pub(in crate::measure) fn substances(&self) -> impl Iterator<Item = (&Arc<Substance>, &SumFactor)> {
         let other = |place: usize| self.others.iter().find(|(at, _)| *at == place).map(|(_, substance)| substance);
@@ -166,8 +185,12 @@ impl ResolvedSum<'_> {
         members.filter_map(move |(place, ((_, factor), known))| Some((known.as_ref().or_else(|| other(place))?, factor)))
     }
 
-    pub(super) fn weight(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
-        let (sum, ingredient) = (self.sum, row.substance());
+    pub(in crate::measure) fn sum(&self) -> &SubstanceSum {
+        &self.sum
+    }
+
+    pub(in crate::measure) fn weight(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
+        let (sum, ingredient) = (&self.sum, row.substance());
         let mut weight = match sum.factor_of(ingredient) {
             Some(factor) => factor.weight(leaf, ingredient, row.lot_molar_mass())?,
             None => match sum.by_name.get(&class_key(ingredient.class())) {

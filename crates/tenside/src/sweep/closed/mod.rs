@@ -166,9 +166,7 @@ pub(in crate::sweep) fn turns_numbers(sweep: &Sweep, axis: &Axis) -> bool {
     match axis {
         Axis::Moisture(_) | Axis::Material { .. } => false,
         Axis::Parameter(Parameter::Target(name) | Parameter::AtLeast(name) | Parameter::AtMost(name), _) => !requirements().any(|known| known.name() == *name),
-        Axis::Parameter(Parameter::Price(_), _) => {
-            !requirements().any(|known| known.measure().numerator().0 == &Content::Cost || known.measure().denominator().0 == &Content::Cost)
-        }
+        Axis::Parameter(Parameter::Price(_), _) => !requirements().any(|known| known.measure().counts(&Content::Cost)),
         Axis::Parameter(..) | Axis::Share { .. } | Axis::Lattice { .. } => true,
     }
 }
