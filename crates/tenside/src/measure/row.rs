@@ -13,6 +13,8 @@
 //!
 //! Most denominators are the same for every composition. Then `n` alone decides, and its ends are kept as well.
 
+#![allow(clippy::result_large_err, reason = "a fault ends the work, so that its size is met once")]
+
 use std::collections::HashMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::{Arc, PoisonError, RwLock};

@@ -79,7 +79,7 @@ fn without_scopes(tokens: &[Token]) -> Vec<Token> {
     let mut in_scope = false;
     for token in tokens {
         in_scope = if in_scope { !token.is_mark('}') } else { token.is_mark('{') && kept.last().is_some_and(|last| last.word() == Some("pub")) };
-        if !in_scope && !(token.is_mark('}') && kept.last().is_some_and(|last| last.word() == Some("pub"))) {
+        if !(in_scope || token.is_mark('}') && kept.last().is_some_and(|last| last.word() == Some("pub"))) {
             kept.push(token.clone());
         }
     }

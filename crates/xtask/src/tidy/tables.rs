@@ -34,7 +34,7 @@ pub(super) const DOORS: &[&str] = &["lib"];
 pub(super) const SHARED: &[&str] = &["Error"];
 
 /// Of each crate the most circles of files that use each other, and how many files the largest may hold.
-pub(super) const CIRCLES: &[(&str, usize, usize)] = &[("crates/tenside/src", 18, 13), ("crates/tenside-py/src", 2, 36), ("crates/xtask/src", 0, 0)];
+pub(super) const CIRCLES: &[(&str, usize, usize)] = &[("crates/tenside/src", 14, 8), ("crates/tenside-py/src", 0, 0), ("crates/xtask/src", 0, 0)];
 
 /// The most lines a file of code has.
 pub(super) const LONGEST_FILE: usize = 600;

@@ -40,6 +40,9 @@ enum Entry {
     Coefficient { row: usize, column: usize },
 }
 
+/// Numbers that move, each by so much.
+type Moves = Vec<(Entry, Exact)>;
+
 /// What a determinant is linear in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Group {
@@ -82,11 +85,11 @@ impl ParametricProgram {
         let costs: Vec<Exact> = numerator.iter().map(|weight| weight * &sign).collect();
         let plain = with_costs(&frame(brief)?, denominator.clone())?.with_split_columns(brief)?;
         let RatioProgram { program, limits, ends } = RatioProgram::new(brief, &plain, &costs, &denominator)?;
-        let without_costs = |entries: Vec<(Entry, Exact)>| Some(entries.into_iter().filter(|(entry, _)| !matches!(entry, Entry::Cost(_))).collect());
+        let without_costs = |entries: Moves| Some(entries.into_iter().filter(|(entry, _)| !matches!(entry, Entry::Cost(_))).collect());
         let Some(formulas) = ParametricProgram::along(brief, &plain, directions, &without_costs)? else { return Ok(None) };
         // A fixed line has one row for both ends.
-        let as_rows = |entries: Vec<(Entry, Exact)>| {
-            let mut moved: Vec<(Entry, Exact)> = Vec::new();
+        let as_rows = |entries: Moves| {
+            let mut moved: Moves = Vec::new();
             for (entry, rate) in entries {
                 let Entry::ColumnEnd { column, upper } = entry else {
                     moved.push((entry, rate));
@@ -105,12 +108,7 @@ impl ParametricProgram {
     }
 
     /// The program along directions, with what each parameter moves as `moved` has it.
-    fn along(
-        brief: &Brief,
-        program: &BriefProgram,
-        directions: &[Direction],
-        moved: &dyn Fn(Vec<(Entry, Exact)>) -> Option<Vec<(Entry, Exact)>>,
-    ) -> Result<Option<Self>, Error> {
+    fn along(brief: &Brief, program: &BriefProgram, directions: &[Direction], moved: &dyn Fn(Moves) -> Option<Moves>) -> Result<Option<Self>, Error> {
         let (mut moves, mut groups) = (Vec::new(), Vec::new());
         for (place, direction) in directions.iter().enumerate() {
             let mut group = None;
@@ -150,7 +148,7 @@ impl ParametricProgram {
 
     /// The program so far along the directions.
     pub(crate) fn at(&self, offsets: &[Exact]) -> Program {
-        let moved: Vec<(Entry, Exact)> = self
+        let moved: Moves = self
             .moves
             .iter()
             .filter(|(_, direction, _)| !offsets[*direction].is_zero())
@@ -243,7 +241,7 @@ impl ParametricProgram {
 }
 
 /// What one step of a parameter moves, and how far; nothing where that is not along a line.
-fn moved_by(brief: &Brief, program: &BriefProgram, parameter: &Parameter) -> Result<Option<Vec<(Entry, Exact)>>, Error> {
+fn moved_by(brief: &Brief, program: &BriefProgram, parameter: &Parameter) -> Result<Option<Moves>, Error> {
     // Refuses what the brief does not have.
     brief.parameter_value(parameter)?;
     let line_of = |name: &str| brief.lines().iter().position(|line| line.name() == name);
@@ -268,7 +266,7 @@ fn moved_by(brief: &Brief, program: &BriefProgram, parameter: &Parameter) -> Res
 }
 
 /// The row of one end of a requirement, which moves by its denominator.
-fn requirement_row(brief: &Brief, program: &BriefProgram, name: &str, upper: bool) -> Option<Vec<(Entry, Exact)>> {
+fn requirement_row(brief: &Brief, program: &BriefProgram, name: &str, upper: bool) -> Option<Moves> {
     let place = brief.requirements().iter().position(|known| known.name() == name)?;
     let requirement = &brief.requirements()[place];
     let is_range = requirement.low().is_some() && requirement.high().is_some() && requirement.low() != requirement.high();
@@ -283,7 +281,7 @@ fn requirement_row(brief: &Brief, program: &BriefProgram, name: &str, upper: boo
 }
 
 /// The costs that a price moves; nothing where a requirement or what the objective divides by rests on it too.
-fn costs_moved_by(brief: &Brief, material: &str) -> Result<Option<Vec<(Entry, Exact)>>, Error> {
+fn costs_moved_by(brief: &Brief, material: &str) -> Result<Option<Moves>, Error> {
     for requirement in brief.requirements() {
         let (numerator, denominator) = weight_rates(brief, material, requirement.measure(), requirement.basis())?;
         if numerator.iter().chain(&denominator).any(|rate| !rate.is_zero()) {

@@ -268,7 +268,7 @@ fn a_parametric_program_is_the_brief_compiled_at_every_point() {
         // Prices move the row of what is dear.
         let words = ["capb-30", "sci-powder", "panthenol", "strong", "dear", "kaolin", "washes", "dry"].into_iter();
         let steps: Vec<(&str, Exact)> = words.clone().chain(ranges.iter().copied()).map(|word| (word, number(5))).collect();
-        assert_eq!(Case::new(&brief, &steps).is_some(), false);
+        assert!(Case::new(&brief, &steps).is_none());
         let brief = brief.drop_requirement("dear").unwrap();
         let steps: Vec<(&str, Exact)> = steps.into_iter().filter(|(word, _)| *word != "dear").collect();
         let case = Case::new(&brief, &steps).expect("each moves one thing");
