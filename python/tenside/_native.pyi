@@ -17,6 +17,7 @@ __version__: Final[str]
 The version of the library.
 """
 
+@final
 class Acid:
     """
     A weak acid or base with its constants; a base is named by its protonated form.
@@ -93,6 +94,7 @@ class Acid:
         0.3653
         """
 
+@final
 class AcidForm:
     """
     One form of an acid.
@@ -117,6 +119,7 @@ class AcidForm:
         Its share of the acid, 0 to 1.
         """
 
+@final
 class Adjustment:
     """
     How a batch is brought to a pH: portion by portion, each with a reading. Immutable: each portion gives a new one.
@@ -207,6 +210,7 @@ class Adjustment:
         With a portion as it was weighed in, and the reading after it.
         """
 
+@final
 class Answer:
     """
     The answer to a brief; a table in a notebook. The arithmetic is proved for the compositions given.
@@ -327,6 +331,7 @@ class Answer:
         Checks everything again without the solver, the grid formula included: True, or Contradiction is raised.
         """
 
+@final
 class Axis:
     """
     What a sweep varies and the values it takes; made by `axis` and `lattice`, given to `Brief.sweep` or `Sweep`.
@@ -345,6 +350,7 @@ class Axis:
     def __reduce__(self, /) -> Any: ...
     def __repr__(self, /) -> str: ...
 
+@final
 class AxisValueSummary:
     """
     What a column comes to over the rows with one value of an axis.
@@ -394,6 +400,7 @@ class AxisValueSummary:
         Rows kept.
         """
 
+@final
 class BarMasses:
     """
     What one bar weighs on its way, in grams; exact means over even bars.
@@ -428,6 +435,7 @@ class BarMasses:
         Left of it after bowl and press.
         """
 
+@final
 class Basis:
     """
     What a measure's hundred percent is: `as_charged`, or `finished(moisture=5)`.
@@ -452,6 +460,7 @@ class Basis:
         Residual moisture in percent of the finished product; None as charged.
         """
 
+@final
 class Batch:
     """
     A formula weighed out: rounded masses that sum exactly to the batch, and what to know about them. Masses are in grams.
@@ -525,6 +534,7 @@ class Batch:
         The lines to weigh, phase by phase in working order.
         """
 
+@final
 class BatchNote:
     """
     What to know beyond the numbers.
@@ -554,6 +564,7 @@ class BatchNote:
         The note as a sentence.
         """
 
+@final
 class Binding:
     """
     A requirement or range that the exact solution meets exactly.
@@ -588,6 +599,7 @@ class Binding:
         In the words of the brief.
         """
 
+@final
 class Brief:
     """
     What is asked for: lines, splits, requirements and an objective. Immutable: every method gives a new brief.
@@ -954,6 +966,7 @@ class Brief:
         Without any raw material that has the attribute: "sulfate", "palm", "animal", "silicone" or "ethoxylated".
         """
 
+@final
 class BriefRequirement:
     """
     A measure and the values it may have.
@@ -998,6 +1011,7 @@ class BriefRequirement:
         The user's name for it, else what it asks for.
         """
 
+@final
 class BriefRow:
     """
     A raw material in a brief and the percentages it may have.
@@ -1047,6 +1061,7 @@ class BriefRow:
         In words: "fixed at 1.5 %", "to 100 %".
         """
 
+@final
 class BriefSplit:
     """
     Lines that stand in a stated ratio.
@@ -1076,6 +1091,7 @@ class BriefSplit:
         Parts by line.
         """
 
+@final
 class Candidate:
     """
     A raw material that matches, with what putting it in comes to.
@@ -1100,6 +1116,7 @@ class Candidate:
         What putting it in comes to.
         """
 
+@final
 class Candidates:
     """
     Raw materials that match a line's in class, form, pH range and attributes, those that disturb least first; a table in a notebook.
@@ -1139,6 +1156,7 @@ class Candidates:
         Those that match: by total departure of what is kept, then by the change of the other lines, of the line itself, then by id.
         """
 
+@final
 class Catalogue:
     """
     Raw materials with the substances they name, their lots and other names. Immutable: a change gives a new catalogue.
@@ -1272,6 +1290,7 @@ class Catalogue:
         1
         """
 
+@final
 class Caveat:
     """
     What makes a calculated pH less certain.
@@ -1296,6 +1315,7 @@ class Caveat:
         The caveat as a sentence.
         """
 
+@final
 class CertificateChange:
     """
     A share that a lot's certificate changed.
@@ -1335,6 +1355,7 @@ class CertificateChange:
         The typical share.
         """
 
+@final
 class Choice:
     """
     One way to answer a question of a draft; `label` says what it does.
@@ -1354,6 +1375,7 @@ class Choice:
         What it does, in words.
         """
 
+@final
 class Chosen:
     """
     The best choice of lines with the exact solution and the grid formula; a table in a notebook.
@@ -1449,6 +1471,7 @@ class Chosen:
         Checks everything again without the search, the grid formula included: True, or Contradiction is raised.
         """
 
+@final
 class Conflict:
     """
     Requirements that no formula meets together, with an exact proof; a table in a notebook.
@@ -1526,6 +1549,7 @@ class Conflict:
         Checks the proof without the solver, and that it is about this brief: True, or Contradiction is raised.
         """
 
+@final
 class Constituent:
     """
     One ingredient of a raw material, percent by mass. An end that is None is not stated.
@@ -1575,6 +1599,7 @@ class Constituent:
         The typical share.
         """
 
+@final
 class Constraint:
     """
     One thing that a brief asks of its formula: what a conflict's member, a binding, a change or a range is about.
@@ -1630,6 +1655,7 @@ class Constraint:
         In words.
         """
 
+@final
 class Contained:
     """
     A substance contained in one ingredient, percent of that ingredient.
@@ -1674,6 +1700,7 @@ class Contained:
         The typical share.
         """
 
+@final
 class Corners:
     """
     Corners of what a brief allows.
@@ -1698,6 +1725,7 @@ class Corners:
         Exact percentages by line.
         """
 
+@final
 class Departure:
     """
     An equation that the grid formula does not meet exactly.
@@ -1732,6 +1760,7 @@ class Departure:
         The equation, in the words of the brief.
         """
 
+@final
 class Difference:
     """
     What differs between two formulas; a table in a notebook.
@@ -1770,6 +1799,7 @@ class Difference:
         Every line of either.
         """
 
+@final
 class DifferenceLine:
     """
     One row: percent in both formulas.
@@ -1809,6 +1839,7 @@ class DifferenceLine:
         What is compared.
         """
 
+@final
 class Draft:
     """
     A recipe as written. Immutable: an answer gives a new draft, in which the lines stand as they were written, counted from 1.
@@ -1952,6 +1983,7 @@ class Draft:
         With figures without a unit read as "percent" or as "gram".
         """
 
+@final
 class DraftDeparture:
     """
     What a line departs from its exact percentage for standing on the grid of 0.0001 %.
@@ -1986,6 +2018,7 @@ class DraftDeparture:
         The line's name in the formula.
         """
 
+@final
 class DraftLine:
     """
     A line as written.
@@ -2053,6 +2086,7 @@ class DraftLine:
         The whole line of a pasted text, where it was one.
         """
 
+@final
 class Equilibrium:
     """
     A solution at equilibrium: what its charges balance at.
@@ -2125,6 +2159,7 @@ class Equilibrium:
         The temperature in °C.
         """
 
+@final
 class ExpandedRow:
     """
     One constituent of a formula as charged.
@@ -2159,6 +2194,7 @@ class ExpandedRow:
         Percent of the formula.
         """
 
+@final
 class Exposure:
     """
     The systemic exposure to one substance and the margin to a dose without adverse effect; a qualified safety assessor decides.
@@ -2228,6 +2264,7 @@ class Exposure:
         The margin that the guidance usually compares with.
         """
 
+@final
 class Finding:
     """
     One finding of a review.
@@ -2307,6 +2344,7 @@ class Finding:
         The number that was compared or is shown, with its interval; None if it is none or not known.
         """
 
+@final
 class FinerLines:
     """
     Finer steps of a few lines with which there is a formula: of those fixed between two multiples of their step, and of the q.s. line.
@@ -2336,6 +2374,7 @@ class FinerLines:
         Their step; finer ones of their own stay.
         """
 
+@final
 class Flag:
     """
     What one rule says of one formula: a column over many formulas.
@@ -2365,6 +2404,7 @@ class Flag:
         The value it was found with, where it is a number.
         """
 
+@final
 class Formula:
     """
     Lines of raw materials in phases whose percentages sum to exactly 100. Immutable.
@@ -2624,6 +2664,7 @@ class Formula:
         With another title.
         """
 
+@final
 class GridRefusal:
     """
     Why there is no formula of whole 0.0001 %.
@@ -2654,6 +2695,7 @@ class GridRefusal:
         What leaves no room, in one sentence.
         """
 
+@final
 class Interval:
     """
     A typical value with its lowest and highest attainable value. An end that is None is not stated, a typical value that is None is not
@@ -2693,6 +2735,7 @@ class Interval:
         The value for typical compositions, if it is known.
         """
 
+@final
 class KeepsOff:
     """
     The most of one raw material that keeps a scent constituent at or below its threshold, the rest bringing what it brings now.
@@ -2722,6 +2765,7 @@ class KeepsOff:
         True if the raw material's range is not stated to its end.
         """
 
+@final
 class Kept:
     """
     A measure that was to be kept.
@@ -2761,6 +2805,7 @@ class Kept:
         Its unit.
         """
 
+@final
 class KeptRow:
     """
     A row of a sweep and what some columns say of it.
@@ -2785,6 +2830,7 @@ class KeptRow:
         Values by column.
         """
 
+@final
 class Label:
     """
     The content of a label for one market and day: list of ingredients, scent constituents, net content, what to settle. A page in a notebook.
@@ -2896,6 +2942,7 @@ class Label:
         Every scent constituent that labels name, by number; none if no rule is in force.
         """
 
+@final
 class LabelCheck:
     """
     Something else that a label needs; no legal opinion.
@@ -2925,6 +2972,7 @@ class LabelCheck:
         What is needed.
         """
 
+@final
 class LabelItem:
     """
     One name of the list of ingredients, with what it rests on.
@@ -2984,6 +3032,7 @@ class LabelItem:
         The lines whose ranges would have to be narrower to settle its position.
         """
 
+@final
 class LabelQuestion:
     """
     Something for a person to settle: a sentence, and what it concerns by name. The sentence may cut a long list short; the names never are.
@@ -3033,6 +3082,7 @@ class LabelQuestion:
         Its stable name, "scent-unknown" or "position" for example.
         """
 
+@final
 class LeftOut:
     """
     What suppliers do not declare as an ingredient, and so is not listed.
@@ -3057,6 +3107,7 @@ class LeftOut:
         Percent as charged.
         """
 
+@final
 class LimitRange:
     """
     A limit of the brief: what one more unit of it does to the objective, and from where to where that holds.
@@ -3111,6 +3162,7 @@ class LimitRange:
         The limit, in the words of the brief.
         """
 
+@final
 class Line:
     """
     A raw material at a percentage as supplied, in a phase.
@@ -3164,6 +3216,7 @@ class Line:
         Its phase.
         """
 
+@final
 class LineChange:
     """
     A line at another percentage.
@@ -3193,6 +3246,7 @@ class LineChange:
         The line.
         """
 
+@final
 class Lot:
     """
     A lot with what its certificate of analysis states, percentages of the lot.
@@ -3267,6 +3321,7 @@ class Lot:
         Solids.
         """
 
+@final
 class Material:
     """
     A raw material, typical or one lot of it.
@@ -3450,6 +3505,7 @@ class Material:
         ('COCAMIDOPROPYL BETAINE', Decimal('28'))
         """
 
+@final
 class Measure:
     """
     A content over a content, each within a scope of lines. The module `measure` has them ready made.
@@ -3528,6 +3584,7 @@ class Measure:
         'water within phase liquid'
         """
 
+@final
 class Measured:
     """
     What was read off a formula, with the interval that the composition ranges allow.
@@ -3580,6 +3637,7 @@ class Measured:
         Why there is no value, as faults.
         """
 
+@final
 class NetContent:
     """
     A net content in the words of the market.
@@ -3614,6 +3672,7 @@ class NetContent:
         By how many grams a single package may fall short; None outside the table.
         """
 
+@final
 class Page:
     """
     A page for a notebook (escaped HTML), a terminal or a document.
@@ -3650,6 +3709,7 @@ class Page:
         As plain text of at most that many columns.
         """
 
+@final
 class ParameterRange:
     """
     One number of a brief and the range in which the recipe keeps its structure.
@@ -3689,6 +3749,7 @@ class ParameterRange:
         The number, spelt as for `axis`: "wash.capb-30".
         """
 
+@final
 class PassedOver:
     """
     A raw material of the same main class that does not match, or of which it is not known.
@@ -3713,6 +3774,7 @@ class PassedOver:
         Why.
         """
 
+@final
 class PathPiece:
     """
     A stretch of a solution path in which the recipe keeps its structure.
@@ -3742,6 +3804,7 @@ class PathPiece:
         Where it begins.
         """
 
+@final
 class PhDistance:
     """
     How far a reading is inside one range; below 0 where it is outside.
@@ -3776,6 +3839,7 @@ class PhDistance:
         The range.
         """
 
+@final
 class PhRange:
     """
     The pH range in which a raw material is stable.
@@ -3805,6 +3869,7 @@ class PhRange:
         Who says so.
         """
 
+@final
 class PhWindow:
     """
     The pH ranges of a formula's raw materials together. What states no range sets no edge, and is named.
@@ -3856,6 +3921,7 @@ class PhWindow:
         The raw materials that state no range.
         """
 
+@final
 class PhWindowRow:
     """
     The pH range of one raw material.
@@ -3895,6 +3961,7 @@ class PhWindowRow:
         Who says so.
         """
 
+@final
 class Phase:
     """
     What is worked together, and at which temperature in °C where stated.
@@ -3919,6 +3986,7 @@ class Phase:
         °C.
         """
 
+@final
 class Portion:
     """
     One portion, as it was weighed in, and the reading after it.
@@ -3943,6 +4011,7 @@ class Portion:
         The reading after it.
         """
 
+@final
 class Pressed:
     """
     Bars as they came out of the press; masses in grams.
@@ -4002,6 +4071,7 @@ class Pressed:
         How many were weighed, of how many: "12 of 24 bars".
         """
 
+@final
 class PriceRange:
     """
     The price of a raw material and the range in which the recipe stays the same.
@@ -4041,6 +4111,7 @@ class PriceRange:
         All of it in one sentence.
         """
 
+@final
 class Product:
     """
     What a review is about besides the formula: where, for what, on which day, and what was read; and the user's own lists of rules.
@@ -4086,6 +4157,7 @@ class Product:
         The uses; it is judged for each.
         """
 
+@final
 class ProductType:
     """
     A product type of the SCCS Notes of Guidance, its columns as printed.
@@ -4140,6 +4212,7 @@ class ProductType:
         Its stable name.
         """
 
+@final
 class Proof:
     """
     The linear program of a brief and the certificate of its outcome, exact. It holds for the compositions given, nothing else.
@@ -4170,6 +4243,7 @@ class Proof:
         Checks the certificate in exact arithmetic, without the solver: True, or Contradiction is raised.
         """
 
+@final
 class ProofMember:
     """
     A requirement or range and its weight in a proof.
@@ -4194,6 +4268,7 @@ class ProofMember:
         In the words of the brief.
         """
 
+@final
 class Question:
     """
     One question of a draft, with the ways to answer it.
@@ -4248,6 +4323,7 @@ class Question:
         Where: the line with what stands there, or the recipe.
         """
 
+@final
 class Reach:
     """
     How far a measure can go; an end is None if there is none: a ratio's denominator is 0, or can come as near to it as one likes.
@@ -4277,6 +4353,7 @@ class Reach:
         Its unit.
         """
 
+@final
 class Reading:
     """
     A pH as somebody read it in a dispersion: "1+9" is one part of product and nine of water by mass. `after` is in minutes.
@@ -4336,6 +4413,7 @@ class Reading:
         The water it was dispersed in, if stated.
         """
 
+@final
 class Relaxation:
     """
     A change of one limit.
@@ -4385,6 +4463,7 @@ class Relaxation:
         What is changed, in the words of the brief.
         """
 
+@final
 class RequirementPrice:
     """
     What one requirement for every composition costs, in the objective's unit. Prices of several do not add up.
@@ -4414,6 +4493,7 @@ class RequirementPrice:
         In the words of the brief.
         """
 
+@final
 class Review:
     """
     A formula compared with the rules of published sources and of the trade. It never approves: with no finding it says how many checks
@@ -4490,6 +4570,7 @@ class Review:
         What could not be checked.
         """
 
+@final
 class Reviewer:
     """
     Rules compiled once for the raw materials of a catalogue, to review many formulas.
@@ -4517,6 +4598,7 @@ class Reviewer:
         The names of the rules that concern the product.
         """
 
+@final
 class RobustnessPrice:
     """
     What it costs that requirements hold for every composition.
@@ -4561,6 +4643,7 @@ class RobustnessPrice:
         The unit of all of them.
         """
 
+@final
 class Rounded:
     """
     The best formula whose percentages are multiples of steps; a table in a notebook.
@@ -4651,6 +4734,7 @@ class Rounded:
         Checks everything again without the search: True, or Contradiction is raised.
         """
 
+@final
 class RoundedDeparture:
     """
     An equation that a rounded formula does not meet exactly, because the steps allowed it.
@@ -4685,6 +4769,7 @@ class RoundedDeparture:
         The equation, in the words of the brief.
         """
 
+@final
 class Rule:
     """
     A rule of a list.
@@ -4739,6 +4824,7 @@ class Rule:
         The last day it holds, if stated.
         """
 
+@final
 class RuleList:
     """
     Rules of one source, written in TOML or JSON. A rule without a source says "house rule".
@@ -4852,6 +4938,7 @@ class RuleList:
         True
         """
 
+@final
 class Samples:
     """
     Formulas drawn evenly from what a brief allows.
@@ -4886,6 +4973,7 @@ class Samples:
         Steps from one sample to the next.
         """
 
+@final
 class ScentDeclaration:
     """
     A supplier's allergen declaration for one raw material, percent of the material. What it does not name is declared to be absent, or at
@@ -4926,6 +5014,7 @@ class ScentDeclaration:
         Who declared it, and when.
         """
 
+@final
 class ScentRow:
     """
     One scent constituent that labels name, and what is known of it in the formula.
@@ -4990,6 +5079,7 @@ class ScentRow:
         Whether it has to be named at all on the date.
         """
 
+@final
 class Settled:
     """
     A draft that became a formula.
@@ -5014,6 +5104,7 @@ class Settled:
         The formula.
         """
 
+@final
 class Sheet:
     """
     A batch sheet: plain text, Markdown, or a page of HTML that prints.
@@ -5047,6 +5138,7 @@ class Sheet:
         Plain text of at most 80 columns.
         """
 
+@final
 class Solution:
     """
     Acids, bases and strong ions in water by their totals, in mol per kg of water. Immutable; each call gives a new solution.
@@ -5124,6 +5216,7 @@ class Solution:
         With so much more of what dissolves without charge, mol per kg of water.
         """
 
+@final
 class SolutionPath:
     """
     The answers of a brief as one of its numbers moves; `Brief.solution_path` makes it.
@@ -5171,6 +5264,7 @@ class SolutionPath:
         The number, spelt as for `axis`.
         """
 
+@final
 class Statement:
     """
     What is said of a substance or raw material, and by whom.
@@ -5195,6 +5289,7 @@ class Statement:
         Yes or no.
         """
 
+@final
 class Steps:
     """
     The steps that percentages are multiples of, and how splits and targets are taken; everything else always holds exactly.
@@ -5261,6 +5356,7 @@ class Steps:
         In words.
         """
 
+@final
 class StreamPart:
     """
     What was gathered of one part; `Sweep.join` puts the parts of a sweep together.
@@ -5290,6 +5386,7 @@ class StreamPart:
         The keywords of `SweepPart.stream` that it was gathered for, columns by name.
         """
 
+@final
 class StreamResult:
     """
     What a stream kept of a sweep.
@@ -5339,6 +5436,7 @@ class StreamResult:
         The summaries asked for, one entry for every value of every axis.
         """
 
+@final
 class Substance:
     """
     A pure constituent, as an ingredient list or a composition names it.
@@ -5437,6 +5535,7 @@ class Substance:
         Whether it leaves on drying: "none", "water", "volatile" or "unknown".
         """
 
+@final
 class SubstanceCharge:
     """
     A charge: how it is calculated, and the figure where there is one.
@@ -5461,6 +5560,7 @@ class SubstanceCharge:
         The signed figure.
         """
 
+@final
 class SubstanceMolarMass:
     """
     A molar mass in g/mol, with the range and chain basis of a mixture.
@@ -5495,6 +5595,7 @@ class SubstanceMolarMass:
         The typical value.
         """
 
+@final
 class Substitution:
     """
     A formula with one raw material replaced; a table in a notebook. What is kept is equal in composition, not in foam or feel.
@@ -5597,6 +5698,7 @@ class Substitution:
         The lines that stay as they are (fixed, or dosed with care) and would have to give for the measures to be kept.
         """
 
+@final
 class Sweep:
     """
     A brief varied along axes: one formula for every combination of their values, the last axis fastest. `Brief.sweep` makes one and works it
@@ -5713,6 +5815,7 @@ class Sweep:
         What the bits of the column "use-levels" stand for, the lowest first. Empty without a review.
         """
 
+@final
 class SweepHistogram:
     """
     How many rows fall into each bin of a column.
@@ -5752,6 +5855,7 @@ class SweepHistogram:
         The edges of the bins, one more than bins.
         """
 
+@final
 class SweepPart:
     """
     Consecutive rows of a sweep: a piece of work of its own that can be pickled, does not know of the other parts, and comes to the same
@@ -5806,6 +5910,7 @@ class SweepPart:
         The rows worked out and kept, as `Sweep.table` does.
         """
 
+@final
 class SweepTable:
     """
     Formulas by the row, what is known of them by the column. Its names, units and codes are those of the sweep. Any library that takes Arrow
@@ -5930,6 +6035,7 @@ class SweepTable:
         Writes a Parquet file by pyarrow or polars, whole or not at all.
         """
 
+@final
 class Table:
     """
     Rows that are also shown as a page: an index gives a row, a notebook shows the whole.
@@ -5956,6 +6062,7 @@ class Table:
         The page that is shown.
         """
 
+@final
 class Titration:
     """
     A trial titration: to a sample of the product, dispersed at one dilution, so much of one raw material was added in all, and the pH read.
@@ -6021,6 +6128,7 @@ class Titration:
         What a reading may be off by, in pH.
         """
 
+@final
 class Unchecked:
     """
     Something a review could not check.
@@ -6050,6 +6158,7 @@ class Unchecked:
         The rule's stable name.
         """
 
+@final
 class Undissociated:
     """
     An acid preservative at a reading.
@@ -6099,6 +6208,7 @@ class Undissociated:
         All of it, as acid, percent of the product as charged.
         """
 
+@final
 class Unmet:
     """
     No formula on the steps, or with the choices; a table in a notebook.
@@ -6193,6 +6303,7 @@ class Unmet:
         True if a formula was found with every split and target within half a step's effect.
         """
 
+@final
 class UseLevel:
     """
     A recommended use level, percent of the product as supplied.
@@ -6227,6 +6338,7 @@ class UseLevel:
         Who says so.
         """
 
+@final
 class Weighing:
     """
     A line to weigh; masses in grams.
@@ -6280,119 +6392,6 @@ class Weighing:
         """
         True for the line that takes the rounding rest of the others.
         """
-
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
-@final
 
 def axis(what: "str | Measure", values: "Iterable[SupportsFloat | str | Material]") -> Axis:
     """
