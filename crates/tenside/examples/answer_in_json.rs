@@ -2,6 +2,8 @@
 //!
 //! `cargo run --example answer_in_json < brief.json`; without input it answers a brief of its own.
 
+#![allow(clippy::disallowed_methods, reason = "an example may read its input; the library reads none")]
+
 use std::error::Error;
 use std::io::{IsTerminal, Read};
 
