@@ -109,3 +109,11 @@ def test_a_denominator_that_can_be_negative_is_refused_in_a_brief():
     brief = td.Brief("Odd", CAT).free("sci-powder").free("capb-30").qs("kaolin")
     with pytest.raises(td.TensideError, match="can be negative"):
         brief.at_most(m.water.per(m.active_matter - m.solids), 1).solve()
+
+
+def test_numbers_on_the_left():
+    assert 0 - m.water == -m.water
+    with pytest.raises(td.TensideError):
+        1 - m.water
+    with pytest.raises(td.TensideError, match="per another"):
+        1 / m.water

@@ -125,6 +125,11 @@ impl Measure {
         Ok(Measure((self.0.clone() - other.0)?))
     }
 
+    /// Only from 0: `0 - measure`.
+    fn __rsub__(&self, other: Number) -> Outcome<Self> {
+        self.__neg__().__radd__(other)
+    }
+
     fn __mul__(&self, factor: Number) -> Outcome<Self> {
         Ok(Measure((self.0.clone() * factor.0)?))
     }
@@ -136,6 +141,12 @@ impl Measure {
     fn __truediv__(&self, divisor: Number) -> Outcome<Self> {
         let factor = divisor.0.reciprocal().ok_or_else(|| Fault::new(FaultKind::OutOfRange, "a measure divided by 0").value(self.0.name()))?;
         Ok(Measure((self.0.clone() * factor)?))
+    }
+
+    /// Refused: a number over a measure is no measure.
+    fn __rtruediv__(&self, number: Number) -> Outcome<Self> {
+        let fault = Fault::new(FaultKind::Unsupported, "a number divided by a measure is no measure").value(number.0).at(self.0.name());
+        Err(fault.remedy("write one measure per another: m.water.per(m.active_matter)").into())
     }
 
     fn __neg__(&self) -> Self {
