@@ -35,50 +35,6 @@ def sweep():
     return td.Sweep(brief(), td.axis("wash.capb-30", [1, 2, 3]), measures=[m.water])
 
 
-ENDLESS = range(10**11)
-CALLS = {
-    "pick": lambda rows: sweep().pick(rows),
-    "acid": lambda pka: td.Acid("x", 1, pka),
-    "enthalpy": lambda enthalpy: td.Acid("x", 1, [3], enthalpy),
-    "formula": lambda lines: td.Formula("x", lines, CATALOGUE),
-    "titration": lambda points: td.Titration(
-        points, sample="100 g", reagent=CATALOGUE.material("citric-acid-50"), dilution="1+9"
-    ),
-    "columns": lambda columns: td.Sweep(brief(), td.axis("wash.capb-30", [1]), columns=columns),
-    "measures": lambda measures: td.Sweep(brief(), td.axis("wash.capb-30", [1]), measures=measures),
-    "axis": lambda values: td.axis("panthenol", values),
-    "materials": lambda values: td.axis("material.kaolin", values),
-    "draft": lambda lines: td.Draft("x", lines),
-    "pressed": lambda masses: td.Formula("Clay", {"kaolin": 100}, CATALOGUE)
-    .batch(mass="200 g", bars=3, readability="0.1 g")
-    .pressed(masses),
-    "rules": lambda rules: td.Product(market="EU", use="shampoo-bar", on="2026-11-24", rules=rules),
-    "uses": lambda uses: td.Product(market="EU", use=uses, on="2026-11-24"),
-    "declarations": lambda stated: td.Formula("Clay", {"kaolin": 100}, CATALOGUE).label(
-        market="EU", on="2026-11-24", declarations=stated
-    ),
-    "nano": lambda nano: td.Formula("Clay", {"kaolin": 100}, CATALOGUE).label(market="EU", on="2026-11-24", nano=nano),
-    "join": lambda parts: sweep().join(parts),
-    "only": lambda only: sweep().stream(only=only),
-    "without": lambda without: sweep().stream(without=without),
-    "minimise": lambda columns: sweep().stream(minimise=columns),
-    "pareto": lambda columns: sweep().table().pareto(minimise=columns),
-    "substitute": lambda keep: td.Formula("Clay", {"kaolin": 100}, CATALOGUE).substitute("kaolin", "water", keep),
-    "group": lambda lines: brief().group("g", lines),
-    "lines": lambda lines: m.water.contributed_by(lines=lines),
-}
-
-
-@pytest.mark.parametrize("name", list(CALLS))
-def test_what_says_it_is_endless_is_gone_through_no_further_than_allowed(name):
-    start = time.monotonic()
-    with pytest.raises((td.TensideError, TypeError)):
-        CALLS[name](ENDLESS)
-    with pytest.raises((td.TensideError, TypeError, ValueError)):
-        CALLS[name](Lying(object()))
-    assert time.monotonic() - start < 30
-
-
 def test_a_length_is_not_believed():
     assert len(sweep().pick(Lying(2))) == 1
     assert td.Acid("x", 1, Lying(3.5)) == td.Acid("x", 1, [3.5])

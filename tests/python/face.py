@@ -1,0 +1,448 @@
+"""The public face: every callable of the package with its parameters, and a right call of each.
+
+What is public is found, not listed: a new method or function takes part by itself. A parameter gets a value by its
+name (`VALUES`, with "Class.method.name" and "Class.name" before "name"), or by the class that the stub says of it
+(`BY_CLASS`). A callable that has no value for a parameter fails its test until it is given one.
+"""
+
+from __future__ import annotations
+
+import ast
+import dataclasses
+import importlib
+import inspect
+import pathlib
+import pkgutil
+import re
+import tempfile
+from collections.abc import Callable
+from typing import Any
+
+import matplotlib
+
+matplotlib.use("Agg")
+
+import tenside as td  # noqa: E402
+import values  # noqa: E402
+from tenside import measure as m  # noqa: E402
+
+# Modules that are no part of the face that a formulator calls, and why.
+LEFT_OUT = {
+    "tenside.atomic": "how files are written; it is reached through `write` and `write_csv`",
+    "tenside.cluster": "needs a cluster; test_cluster.py has wrong arguments too",
+    "tenside.errors": "what the library itself makes",
+    "tenside.handover": "the bodies of methods of SweepTable, which are called as such",
+    "tenside.progress": "the bar of `progress=True`",
+}
+SPECIAL = ["__getitem__", "__contains__", "__eq__", "__len__", "__float__", "__str__", "__repr__", "_repr_html_"]
+
+
+@dataclasses.dataclass(frozen=True)
+class Parameter:
+    """One parameter of a callable."""
+
+    name: str
+    kind: Any
+    annotation: str
+    needed: bool
+
+
+@dataclasses.dataclass(frozen=True)
+class Public:
+    """One callable: a function, a constructor, a method or an attribute of a class."""
+
+    name: str
+    function: Callable
+    of: type | None
+    parameters: tuple[Parameter, ...]
+
+    def receiver(self) -> tuple[Any, ...]:
+        """What it is a method of, or nothing."""
+        if self.of is None:
+            return ()
+        return (
+            RECEIVERS[self.name]
+            if self.name in RECEIVERS
+            else RECEIVERS.get(self.of.__name__) or values.WALKED[self.of][0],
+        )
+
+    def call(self, arguments: dict[str, Any]) -> Any:
+        """Its result with these arguments, those after a `*` given as a tuple."""
+        several = any(parameter.kind is inspect.Parameter.VAR_POSITIONAL for parameter in self.parameters)
+        plain, named = list(self.receiver()), {}
+        for parameter in self.parameters:
+            if parameter.name not in arguments:
+                continue
+            if parameter.kind is inspect.Parameter.VAR_POSITIONAL:
+                plain.extend(arguments[parameter.name])
+            elif parameter.kind is inspect.Parameter.POSITIONAL_ONLY or (
+                several and parameter.kind is inspect.Parameter.POSITIONAL_OR_KEYWORD
+            ):
+                plain.append(arguments[parameter.name])
+            else:
+                named[parameter.name] = arguments[parameter.name]
+        return self.function(*plain, **named)
+
+    def value(self, parameter: Parameter) -> Any:
+        """A right value of a parameter."""
+        words = re.findall(r"\w+", parameter.annotation)
+        several = parameter.kind is inspect.Parameter.VAR_POSITIONAL
+        whole, kind = f"{self.name}.{parameter.name}", self.name.partition(".")[0]
+        for key in (whole, f"{kind}.{parameter.name}"):
+            if key in VALUES:
+                return VALUES[key]
+        if words and words[0] in BY_CLASS and words[1:] in ([], ["None"]) and not several:
+            return BY_CLASS[words[0]]
+        if parameter.name in VALUES:
+            return VALUES[parameter.name]
+        for word in words:
+            if word in BY_CLASS:
+                return BY_CLASS[word]
+        raise LookupError(f"say in VALUES which value the parameter {parameter.name!r} of {self.name} takes")
+
+    def right(self, parameter: Parameter | None = None) -> dict[str, Any]:
+        """The arguments of a right call: what is needed, what goes with it, and this parameter."""
+        wanted = [each for each in self.parameters if each.needed or each == parameter]
+        arguments = {each.name: self.value(each) for each in wanted}
+        arguments = {**WITH.get(self.name, {}), **arguments}
+        if parameter is not None:
+            arguments |= WITH.get(f"{self.name}.{parameter.name}", WITH.get(parameter.name, {}))
+        return {name: value for name, value in arguments.items() if value is not ABSENT}
+
+
+def stub() -> dict[str, ast.arguments]:
+    """The parameters that the stub states, by "Class.method" or "function"."""
+    text = pathlib.Path(td.__file__).with_name("_native.pyi").read_text(encoding="utf-8")
+    found = {}
+    for node in ast.parse(text).body:
+        for function in node.body if isinstance(node, ast.ClassDef) else [node]:
+            if isinstance(function, ast.FunctionDef):
+                found[f"{node.name}.{function.name}" if function is not node else node.name] = function.args
+    return found
+
+
+STUB = stub()
+
+
+def stated(name: str, function: Callable) -> tuple[Parameter, ...]:
+    """The parameters of a callable, as it says itself, with the annotations of the stub."""
+    try:
+        signature = inspect.signature(function)
+    except ValueError:
+        signature = inspect.Signature()
+    arguments = STUB.get(name)
+    every = (
+        [
+            *arguments.posonlyargs,
+            *arguments.args,
+            *arguments.kwonlyargs,
+            *([arguments.vararg] if arguments.vararg else []),
+        ]
+        if arguments
+        else []
+    )
+    notes = {each.arg: ast.unparse(each.annotation) for each in every if each.annotation}
+    parameters = []
+    for each in signature.parameters.values():
+        if each.name in ("self", "cls"):
+            continue
+        own = each.annotation if isinstance(each.annotation, str) else ""
+        needed = each.default is each.empty and each.kind is not each.VAR_POSITIONAL
+        parameters.append(Parameter(each.name, each.kind, notes.get(each.name, own), needed))
+    return tuple(parameters)
+
+
+def members(kind: type) -> list[Public]:
+    """The constructor, methods and attributes of a class."""
+    found = []
+    if "__new__" in vars(kind) and f"{kind.__name__}.__new__" in STUB:
+        found.append(Public(kind.__name__, kind, None, stated(f"{kind.__name__}.__new__", kind)))
+    for name, member in vars(kind).items():
+        if name.startswith("_") and name not in SPECIAL:
+            continue
+        full = f"{kind.__name__}.{name}"
+        if inspect.isgetsetdescriptor(member):
+            found.append(Public(full, lambda value, name=name: getattr(value, name), kind, ()))
+        elif isinstance(member, (classmethod, staticmethod)) or type(member).__name__ == "classmethod_descriptor":
+            found.append(Public(full, getattr(kind, name), None, stated(full, getattr(kind, name))))
+        elif callable(member):
+            found.append(Public(full, member, kind, stated(full, member)))
+    return found
+
+
+def face() -> dict[str, Public]:
+    """Every public callable by name."""
+    modules = [td, *(importlib.import_module(each.name) for each in pkgutil.walk_packages(td.__path__, "tenside."))]
+    found = {}
+    for module in modules:
+        if module.__name__ in LEFT_OUT:
+            continue
+        for name in getattr(module, "__all__", []):
+            thing = getattr(module, name)
+            if inspect.isclass(thing) and thing.__module__ == "tenside":
+                found |= {each.name: each for each in members(thing)}
+            elif inspect.isroutine(thing):
+                full = name if module is td else f"{module.__name__.removeprefix('tenside.')}.{name}"
+                if thing not in [each.function for each in found.values()]:
+                    found[full] = Public(full, thing, None, stated(name, thing))
+    return found
+
+
+ABSENT = object()
+CATALOGUE = values.CATALOGUE
+FORMULA = td.Formula("Bar", {"sci-powder": 60, "capb-30": 9, "lavender-oil": 1, "kaolin": 30}, CATALOGUE)
+PRICES = {"sci-powder": "6.4", "capb-30": "2.9", "kaolin": "1.9", "cetyl-alcohol": "4.1"}
+BRIEF = (
+    td.Brief("Bar", CATALOGUE, prices=PRICES, currency="EUR")
+    .split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash")
+    .between("cetyl-alcohol", 3, 6)
+    .qs("kaolin")
+    .phase("melted", 75)
+    .group("wet", ["capb-30"])
+    .target(m.active_matter, 50)
+    .at_most(m.water, 9)
+    .minimise(m.cost)
+)
+OPEN = td.Brief("Open", CATALOGUE).free("kaolin").free("capb-30")
+LOOSE = td.Brief("Loose", CATALOGUE).between("sci-powder", 20, 60).qs("kaolin").at_least(m.active_matter, 30)
+CHOOSING = values.choosing()
+DRAFT = td.Draft(
+    "Half-written", [("kaolin", "10-15 %"), td.DraftLine("Rosemary oil", "1 %", optional=True), ("kaolin", "80 %")]
+)
+SETTLED = td.Draft("Clay", [("kaolin", "60 %"), ("cetyl-alcohol", "40 %")])
+RINSE = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, CATALOGUE)
+READING = td.Reading(7.9, dilution="1+9")
+TITRATION, ADJUSTMENT = values.trials()[:2]
+DAY = "2026-11-24"
+PRODUCT = td.Product(market="EU", use="shampoo-bar", on=DAY)
+AXES = (td.axis("wash.capb-30", [1, 2, 300]), td.axis("target.active-matter", [50, 51]))
+SWEEP = td.Sweep(BRIEF, *AXES, measures=[m.water, m.active_matter], review=PRODUCT)
+TABLE = SWEEP.table()
+THREE = {"sci-powder": 14, "scs-needles": 5, "capb-30": 1}
+LATTICE = (
+    td.Brief("Three", CATALOGUE, prices={**PRICES, "scs-needles": 4})
+    .split(THREE, by="active", name="wash")
+    .qs("kaolin")
+    .target(m.active_matter, 50)
+    .minimise(m.cost)
+    .sweep(td.lattice("wash", 6), measures=[m.water])
+)
+FRONT = LATTICE.pareto(minimise=["water", "objective"])
+RULES = td.RuleList.from_toml(
+    'tenside = "rules/1"\nid = "house"\ntitle = "House rules"\nsource = "house rule"\n'
+    '[[rule]]\nslug = "dry-enough"\nseverity = "warning"\n'
+    'title = "much water"\nmeasure = "water"\nat_most = 9\n'
+)
+
+FOLDER = pathlib.Path(tempfile.mkdtemp(prefix="tenside-"))
+DOCUMENTS = {"brief": BRIEF, "catalogue": CATALOGUE, "draft": DRAFT, "formula": FORMULA, "rules": RULES}
+for kind, document in DOCUMENTS.items():
+    td.write(document, FOLDER / f"{kind}.toml")
+for kind, sheet in zip(("materials", "constituents", "names"), td.Catalogue.starter().to_csv(), strict=True):
+    (FOLDER / f"{kind}.csv").write_text(sheet, encoding="utf-8")
+
+RECEIVERS: dict[str, Any] = {
+    "Adjustment": ADJUSTMENT,
+    "Answer": BRIEF.solve(),
+    "Answer.rounded": LOOSE.solve(),
+    "Brief": BRIEF,
+    "Brief.at_most_of": td.Brief("Either", CATALOGUE)
+    .absent_or_between("capb-30", 10, 20)
+    .group("liquids", ["capb-30"]),
+    "Brief.choose": CHOOSING,
+    "Brief.line": OPEN,
+    "Brief.qs": OPEN,
+    "Brief.solve_rounded": LOOSE,
+    "Brief.try_choose": CHOOSING,
+    "Catalogue.to_csv": td.Catalogue.starter(),
+    "Draft": DRAFT,
+    "Draft.accept": td.Draft("Filled", [("kaolin", "60 %"), ("cetyl-alcohol", "q.s.")]),
+    "Draft.settle": SETTLED,
+    "Draft.to_formula": SETTLED,
+    "Formula": FORMULA,
+    "Formula.calculated_titration": RINSE,
+    "Formula.solution": RINSE,
+    "Material.lot_changes": CATALOGUE.material("capb-30"),
+    "Material.with_lot": CATALOGUE.material("capb-30"),
+    "Sweep": SWEEP,
+    "SweepPart": SWEEP.parts(2)[0],
+    "SweepTable": TABLE,
+    "SweepTable.plot": FRONT,
+    "SweepTable.ternary": LATTICE,
+    "Titration": TITRATION,
+}
+# What goes with a call besides what it needs; under "Class.method.name" or "name", what goes with that argument.
+# ABSENT takes away.
+WITH: dict[str, dict[str, Any]] = {
+    "severity": {"review": PRODUCT},
+    "scent_category": {"scent_limit": 1},
+    "scent_limit": {"scent_category": "9"},
+    "Formula": {"catalogue": CATALOGUE},
+    "Solution.ion.charge": {"name": "bromide"},
+    "Titration.effect": {"reagent": CATALOGUE.material("corn-starch")},
+    "Brief.line.lot": {"material": "capb-30", "name": "wash"},
+    "Answer.parameter_range": {"what": "highest.sci-powder"},
+    "Formula.label": {"on": DAY},
+    "Formula.review": {"on": DAY},
+    "Product": {"on": DAY},
+    "Reviewer": {"on": DAY},
+    "SweepTable.pareto": {"minimise": m.water},
+    "Formula.exposure.body_weight": {"product": ABSENT, "amount": 2, "retained_percent": 1},
+    "Brief.change_line": {"low": 2},
+    "Brief.change_line.fix": {"low": ABSENT},
+    "Brief.change_line.or_absent": {"high": 5},
+    "Brief.change_line.qs": {"line": "kaolin", "low": ABSENT},
+    "Brief.line.or_absent": {"low": 1, "high": 5},
+    "Brief.require": {"at_most": 30},
+    "Brief.require.equal": {"at_most": ABSENT},
+    "Formula.batch": {"mass": "1 kg"},
+    "Formula.batch.net": {"mass": ABSENT, "bars": 24},
+    "Formula.exposure": {"product": "shampoo"},
+    "Formula.exposure.amount": {"product": ABSENT, "retained_percent": 1},
+    "Formula.exposure.retained_percent": {"product": ABSENT, "amount": 2},
+    "Formula.exposure.oral_absorption": {"oral_dose": 100},
+    "Lot": {"active": 29, "method": "titrated"},
+    "Measure.factors": {"content": "substance-sum", "of": "acid"},
+    "Measure.classes": {"content": "substance-sum", "of": "acid", "factors": {}},
+    "Measure.of": {"content": "substance"},
+    "Measure.scores": {"content": "score", "of": "slip"},
+    "Measure.within": {"phase": "powder"},
+    "Measure.within.group": {"phase": ABSENT},
+    "Measure.within.lines": {"phase": ABSENT},
+    "Measure.contributed_by": {"phase": "powder"},
+    "Measure.contributed_by.group": {"phase": ABSENT},
+    "Measure.contributed_by.lines": {"phase": ABSENT},
+}
+BY_CLASS: dict[str, Any] = {
+    "Brief": BRIEF,
+    "Catalogue": CATALOGUE,
+    "Formula": FORMULA,
+    "Reading": READING,
+    "Measure": m.water,
+    "Basis": td.finished(moisture=5),
+    "Lot": CATALOGUE.lot("W-27"),
+    "Material": CATALOGUE.material("corn-starch"),
+    "Sweep": SWEEP,
+    "bool": True,
+}
+VALUES: dict[str, Any] = {
+    "Acid.enthalpy": [10, 12],
+    "Acid.named.name": "citric acid",
+    "Brief.at_most_of.group": "liquids",
+    "Brief.at_most_of.most": 1,
+    "Brief.from_json.text": BRIEF.to_json(),
+    "Brief.from_toml.text": BRIEF.to_toml(),
+    "Brief.drop_split.name": "wash",
+    "Brief.line.name": "starch",
+    "Brief.parts": {"scs-needles": 2, "coco-glucoside-50": 1},
+    "Brief.split.name": "second",
+    "Brief.sweep.columns": ["feasible", "objective"],
+    "Brief.use_lot.line": "capb-30",
+    "Catalogue.decimal_comma": False,
+    "SweepTable.at": {},
+    "Titration.reagent": CATALOGUE.material("citric-acid-50"),
+    "Catalogue.__contains__.key": "kaolin",
+    "Catalogue.constituents": (FOLDER / "constituents.csv").read_text(encoding="utf-8"),
+    "Catalogue.lot.name": "W-27",
+    "Catalogue.with_lot.lot": td.Lot("W-28", "capb-30", active=30, method="titrated"),
+    "Catalogue.materials": (FOLDER / "materials.csv").read_text(encoding="utf-8"),
+    "Catalogue.names": (FOLDER / "names.csv").read_text(encoding="utf-8"),
+    "Catalogue.delimiter": "comma",
+    "Catalogue.read_json.text": "{\"tenside\": \"catalogue/1\"}",
+    "Catalogue.read_toml.text": "tenside = \"catalogue/1\"",
+    "Draft.accept.question": "qs-not-water@2",
+    "Draft.choice": DRAFT.questions(CATALOGUE)[0].choices[0],
+    "Draft.question": DRAFT.questions(CATALOGUE)[0],
+    "Draft.choose.material": "kaolin",
+    "Draft.drop_optional.line": 2,
+    "Draft.from_json.text": DRAFT.to_json(),
+    "Draft.from_toml.text": DRAFT.to_toml(),
+    "Draft.line": 1,
+    "Draft.lines": [("kaolin", "60 %"), ("talc", "40 %")],
+    "Draft.merge.line": 3,
+    "Draft.with_figures_in.unit": "percent",
+    "Formula.candidates.line": "capb-30",
+    "Formula.exposure.amount": 2,
+    "Formula.from_json.text": FORMULA.to_json(),
+    "Formula.from_toml.text": FORMULA.to_toml(),
+    "Formula.lines": {"kaolin": 100},
+    "Formula.calculated_titration.reagent": CATALOGUE.material("sodium-hydroxide-10"),
+    "Formula.substitute.line": "capb-30",
+    "Formula.with_prices.prices": {"kaolin": 1},
+    "Formula.prices": {"kaolin": 1},
+    "Label.scent.name": "LINALOOL",
+    "Line.groups": ["powders"],
+    "Material.attribute.name": "sulfate",
+    "Reading.value": "5.6",
+    "Reading.water": "tap",
+    "RuleList.from_json.text": RULES.to_json(),
+    "RuleList.from_toml.text": RULES.to_toml(),
+    "Solution.ion.name": "Na",
+    "Substance.attribute.name": "sulfate",
+    "Sweep.columns": ["feasible", "objective"],
+    "Sweep.join.parts": [part.stream() for part in SWEEP.parts(2)],
+    "SweepTable.write_csv.path": "table.csv",
+    "SweepTable.write_parquet.path": "table.parquet",
+    "Titration.grams_at.ph": 6,
+    "measure.active_of_class.name": "anionic-surfactant",
+    "measure.attribute.name": "sulfate",
+    "measure.class_.name": "wax",
+    "measure.form.name": "powder",
+    "measure.identifier": "kaolin",
+    "plot.bands.table": TABLE,
+    "plot.ends": {"target.active-matter": (48, 52)},
+    "plot.formulas": {"bar": FORMULA, "rinse": RINSE},
+    "plot.at": {},
+    "plot.label": "a part",
+    "plot.outcomes": [BRIEF.try_solve(), BRIEF.at_most(m.water, 1).try_solve()],
+    "plot.plan": ADJUSTMENT,
+    "plot.table": LATTICE,
+    "plot.front.table": FRONT,
+    "plot.target": 5.5,
+    "plot.trial": TITRATION,
+    "read_brief.path": FOLDER / "brief.toml",
+    "read_catalogue.path": FOLDER / "catalogue.toml",
+    "read_catalogue_csv.decimal_comma": False,
+    "read_catalogue_csv.constituents": FOLDER / "constituents.csv",
+    "read_catalogue_csv.delimiter": "comma",
+    "read_catalogue_csv.materials": FOLDER / "materials.csv",
+    "read_catalogue_csv.names": FOLDER / "names.csv",
+    "read_draft.path": FOLDER / "draft.toml",
+    "read_formula.path": FOLDER / "formula.toml",
+    "read_rules.path": FOLDER / "rules.toml",
+    "write.document": FORMULA,
+    "write.path": "formula.toml",
+    "absorption": "1/3", "acid": "citric acid", "active": 29, "added": "8 g", "after": 5, "among": LATTICE,
+    "amount": "12 %", "attribute": "sulfate", "at": {"target.active-matter": 50}, "at_least": 5, "at_most": 30,
+    "axes": (td.axis("wash.capb-30", [1, 2]),), "bars": 9, "bases": (td.as_charged, td.finished(moisture=5)),
+    "batch": "1 kg", "best": (2, m.water), "body_weight": 60, "by": "active", "catalogue": CATALOGUE, "charge": 1,
+    "class_": "anionic-surfactant", "classes": {"wax": 1}, "code": 0, "column": m.water, 
+    "columns": [m.water, m.active_matter],
+    "contact": "leave-on", "content": "water", "count": 3, "currency": "EUR", "date": "2026-11-24", "decimals": 3,
+    "declarations": [td.ScentDeclaration("lavender-oil", "invented", {"LINALOOL": 30})], "delimiter": ";",
+    "dilution": "1+9", "division": "0.1 g", "drying_loss": 1, "effect": "lowers", "end": 2, "enthalpy": [10],
+    "entries": ("sci-powder", "W-27", "kaolin"), "equal": 9, "extra": 1, "factors": {"BENZOIC ACID": 1}, "first": 0,
+    "fix": 2, "form": "powder", "free_fatty_acid": 1, "giving_up": ["wash"], "grid": "0.5", "group": "wet",
+    "groups": 2, "high": 90, "histograms": {m.water: (0, 30, 3)}, "id": "mix", "index": 0, "instrument": "electrode",
+    "item": "kaolin", "keep": [m.active_matter], "kept": "wet", "key": 0, "kind": "brief", "limit": 9,
+    "line": "cetyl-alcohol", "lines": {"kaolin": "0.1"}, "loss_on_drying": 60, "lot": "W-27", "low": 1,
+    "market": "EU", "mass": "1 kg", "masses": ["66 g", "67 g"], "material": "corn-starch", "max_gib": 1,
+    "maximise": "active matter", "measures": [m.water], "method": "titrated", "minimise": m.water, "moisture": 5,
+    "molality": "0.1", "molar_mass": 350, "most": "3 g", "name": "kaolin", "nano": ["KAOLIN"], "net": "60 g",
+    "nodes": 500, "number": "7", "of": "KAOLIN", "on": "2026-11-24", "only": [("water", "<=", 20)],
+    "oral_absorption": 40, "oral_dose": 100, "other": m.active_matter, "parts": {"corn-starch": 2, "talc": 1},
+    "per": m.active_matter, "percent": 3, "ph": 5, "phase": "melted", "phases": {"melted": 75}, "pka": [3, 5],
+    "pkw": 14.1, "placing": "placed", "points": [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9)], "prices": PRICES,
+    "process_loss": 2, "product": "shampoo", "product_use": "shampoo-bar", "progress": lambda done, total: None,
+    "readability": "0.1 g", "readability_of": {"powder": "1 g"}, "reagent": CATALOGUE.material("citric-acid-50"),
+    "replacement": "coco-glucoside-50", "reporting": 1, "requirement": "water at most 9 %", "residual_moisture": 5,
+    "retained_percent": 1, "retest": "2027-01-01", "review": PRODUCT, "row": 0, "rows": [1, 0], "rules": [RULES],
+    "salt": 5, "sample": "100 g", "scent": "together", "scent_category": "9", "scent_limit": 1,
+    "scores": {"kaolin": 3}, "seconds": 60, "seed": 1, "severity": "error", "shares": {"LINALOOL": (30, 36)},
+    "slug": "annex-v-1-rinse-off", "solids": 35, "source": "invented", "split": "wash", "start": 1, "step": "0.1",
+    "steps": 1, "stop": 3, "substance": "KAOLIN", "summaries": [m.water], "systemic_dose": "1/7", "target": "5.5",
+    "temperature": 20, "text": "kaolin 12 %", "thresholds": {"benzoic acid": "0.05"}, "title": "Bar", "tolerance": 1,
+    "typical": 5, "uncertainty": "0.1", "unit": "g", "use": ["hair"], "value": 20, "values": [1, 2], "water": 2,
+    "water_activity": "0.7", "what": "target.active-matter", "width": 60, "winner": "ours", "within": {"wash": "0.1"},
+    "without": "findings.certain",
+}  # fmt: skip

@@ -1,0 +1,151 @@
+"""Values of every class of the package, made once and shared by the tests that go through all of them."""
+
+from fractions import Fraction
+
+import tenside as td
+from tenside import measure as m
+
+CATALOGUE = td.Catalogue.starter().with_lot(td.Lot("W-27", "capb-30", active=29.1, method="titrated", salt="5.25"))
+
+
+def brief():
+    return (
+        td.Brief("Wash", CATALOGUE, prices={"capb-30": 2.9, "kaolin": 1.9, "sci-powder": 6.4})
+        .line("wash", "capb-30", lot="W-27", low=0, high=60)
+        .between("sci-powder", 10, 60)
+        .qs("kaolin")
+        .target(m.active_matter, "100/3")
+        .minimise(m.cost)
+    )
+
+
+def choosing():
+    brief = td.Brief("Either", CATALOGUE).between("sci-powder", 20, 60).absent_or_between("capb-30", 10, 20).free("glycerin-99-5").qs("kaolin")
+    return brief.group("liquids", ["capb-30", "glycerin-99-5"]).at_most_of("liquids", 1).at_least(m.active_matter, 40).minimise(m.water)
+
+
+def trials():
+    """A trial that was read, and one that was calculated; each with a plan, the first with a portion in it."""
+    acid = CATALOGUE.material("citric-acid-50")
+    read = td.Titration([("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2)], sample="100 g", reagent=acid, dilution="1+9", uncertainty=0.1)
+    plan = read.adjust("2 kg", td.Reading(7.9, dilution="1+9"), target=5.5).with_portion("8 g", td.Reading(5.85, dilution="1+9"))
+    rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, CATALOGUE)
+    calculated = rinse.calculated_titration(CATALOGUE.material("sodium-hydroxide-10"), most="3 g", temperature=20)
+    return [read, plan, calculated, calculated.adjust("1 kg", td.Reading(2.4, dilution="1+0"), target=4)]
+
+
+def values():
+    premix = td.Formula("Wash powder", {"sci-powder": 80, "kaolin": 20}, CATALOGUE).to_material("wash-powder", form="powder")
+    answer = brief().solve()
+    return [
+        CATALOGUE,
+        td.Catalogue.starter(),
+        td.Catalogue(),
+        CATALOGUE.material("kaolin"),
+        CATALOGUE.material("capb-30").with_lot(CATALOGUE.lot("W-27")),
+        premix,
+        CATALOGUE.lot("W-27"),
+        brief(),
+        answer,
+        answer.formula,
+        td.Draft("Half-written", [("kaolin", "10-15 %"), ("Rosemary oil", None)]).set_amount(1, "12 %").drop_line(2),
+        td.Brief("Not full", CATALOGUE).fix("kaolin", 60).try_solve(),
+        choosing(),
+        choosing().choose(nodes=500),
+        choosing().at_least(m.active_matter, 70).try_choose(nodes=700),
+        td.Steps(0.5, lines={"kaolin": "0.1"}, within={"a": "1/3"}, giving_up=["b"], half_a_step=True, nodes=77),
+        choosing().solve_rounded(td.Steps(0.5, lines={"kaolin": 0.1})),
+        brief().try_solve_rounded(0.5),
+        answer.formula.substitute("wash", "coco-glucoside-50", keep=[m.active_matter, m.water]),
+        answer.formula.candidates("wash", m.active_matter, CATALOGUE),
+        m.water,
+        m.cost.contributed_by(lines=["a"]).per(m.score("slip", {"kaolin": "2.5"}).contributed_by(phase="p")),
+        m.active_matter.within(group="g"),
+        td.as_charged,
+        td.finished(moisture="1/3"),
+        td.Interval(Fraction(1, 3), high=1),
+        td.Reading(5.6, dilution="1+9", on="2026-11-24"),
+        *trials(),
+        td.Solution(20, pkw=14.1).acid("citric acid", 0.07).acid(td.Acid("mine", 1, [7.2]), 0.01).ion("Na", 0.06).ion("iodide", 0.01, charge=-1).with_inert(0.1),
+        td.Solution(30).acid("acetic acid", 0.2).ion("Na", 0.1).diluted(3).solve(),
+        td.Formula("Rinse", {"citric-acid-50": 1, "glycerin-99-5": 1, "water": 98}, CATALOGUE).solution(temperature=20).ion("Na", 0.01).solve(),
+        answer.formula.ph_window(),
+        answer.formula.label(
+            market="EU", on="2026-11-24", net="60 g", residual_moisture="1/3", nano=["KAOLIN"], naked=True, placing="made-available", contact="leave-on",
+            declarations=[td.ScentDeclaration("capb-30", "invented", {"LINALOOL": 0.001})], scent="together",
+        ),
+        answer.formula.label(market="US", on="2026-11-24"),
+        answer.formula.exposure("COCAMIDOPROPYL BETAINE", product="shampoo", absorption="1/3", oral_dose=100, oral_absorption=40, basis=td.finished(moisture=5)),
+        answer.formula.exposure("KAOLIN", amount=2, retained_percent=1, systemic_dose="1/7", body_weight=55),
+        answer.formula.review(market="EU", use="shampoo-bar", on="2026-11-24", moisture=5),
+        td.Product(market="US", use=["hair", "body"], on="2026-11-24", placing="placed", ph=td.Reading(6, dilution="1+9"), scent_limit=1, scent_category="9"),
+        td.ScentDeclaration("lavender-oil", "invented", {"LINALOOL": (30, 36), "5989-27-5": 0.4}, reporting=0.01),
+    ]
+
+
+def records():
+    """Of every kind of record that what is reviewed, labelled, exposed and dissolved is made of, all that there are."""
+    bar = td.Formula("Bar", {"sci-powder": 60, "capb-30": 9, "sodium-benzoate": 4, "lavender-oil": 1, "kaolin": 26}, CATALOGUE)
+    read = td.Reading(7.1, dilution="1+9")
+    label, review = bar.label(market="EU", on="2026-11-24", net="60 g"), bar.review(market="EU", use="shampoo-bar", on="2026-11-24", ph=read)
+    reviewer = td.Reviewer(CATALOGUE, market="EU", use="shampoo-bar", on="2026-11-24")
+    state = td.Solution(20).acid("citric acid", 0.4).ion("Na", 0.9).solve()
+    window, plan = bar.ph_window(), trials()[1]
+    parts = [label.items, label.left_out, label.questions, label.checks, [label.net], label.scents, [keeps for row in label.scents for keeps in row.keeps_off]]
+    parts += [td.product_types(), window.rows, window.distances(read), list(bar.preservatives_at(read, thresholds={"benzoic acid": 0.05}))]
+    parts += [review.findings, review.unchecked, [reviewer.flag("annex-v-1-rinse-off", bar)], state.caveats, state.forms["citric acid"], plan.portions]
+    return [*parts, review.lists[0].rules]
+
+
+def made():
+    """What only methods give, and what everything else is read off."""
+    cat = CATALOGUE
+    priced = td.Brief("Wash", cat, prices={"capb-30": 3, "water": 1}).between("capb-30", 10, 50).qs("water").at_least(m.active_matter, 9).minimise(m.cost)
+    ratio = td.Brief("Wash", cat).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin").target(m.active_matter, 50)
+    conflict = td.Brief("Too strong", cat).between("capb-30", 0, 50).qs("water").at_least(m.active_matter, 18).try_solve()
+    robust = td.Brief("Robust", cat).between("capb-30", 10, 90).qs("kaolin").at_least(m.active_matter, 10, for_every_composition=True).minimise(m.water)
+    draft = td.Draft("Half-written", [("kaolin", "10-15 %"), td.DraftLine("Rosemary oil", "1 %", optional=True)]).set_amount(1, "12 %")
+    settled = td.Draft("Clay", [("kaolin", "1 %"), ("water", "2 %")]).normalise().settle(cat)
+    batch = brief().solve().formula.batch(
+        mass="1 kg", bars=9, drying_loss="0.5", process_loss="1.25", readability="0.1 g", readability_of={brief().solve().formula.lines[0].phase: "1/2 g"}, unit="oz", tolerance="0.5", number="B7",
+        date="2026-11-24",
+    )
+    bar = td.Formula("Bar", {"sci-powder": 60, "capb-30": 9, "lavender-oil": 1, "kaolin": 30}, cat)
+    axis = td.axis("wash.capb-30", [1, 2, 3])
+    sweep = td.Sweep(ratio, axis, measures=[m.water])
+    lot = cat.lot("W-27")
+    answer = priced.solve()
+    return [
+        *values(), *records(), answer, answer.limit_ranges(), answer.price_ranges(), answer.parameter_range("at-least.active-matter"), conflict, conflict.relaxations(), ratio,
+        priced.solution_path("at-least.active-matter"), *priced.solution_path("at-least.active-matter").pieces(1, 20), robust.solve().price_of_robustness(), draft,
+        draft.questions(cat), settled, batch, batch.sheet(), batch.pressed(["66 g", "1/3 kg"]), bar.difference(bar.with_title("Later")), bar.expand(), bar.page(),
+        bar.measures(), bar.measure(m.cost), bar.measure(m.active_matter, td.finished(moisture=5)), priced.reach(m.active_matter), priced.samples(3, seed=1),
+        priced.corners(9), sweep, sweep.parts(2), sweep.table(), sweep.stream(best=(1, m.water), histograms={m.water: (0, 9, 3)}, summaries=[m.water]),
+        sweep.parts(2)[0].stream(best=(1, m.water)), cat.material("capb-30").lot_changes(lot), axis, cat.substance("water"), cat.material("lavender-oil").contained,
+        bar.batch(mass="1 kg", readability="9 g").notes, cat.substance("water").attribute("sulfate"), ratio.splits, td.Acid("mine", 1, [7.2]),
+        ratio.solve_rounded(td.Steps("0.5", half_a_step=True)), td.GridRefusal._of(["a"], True, "b"),
+        ratio.fix("citric-acid-50", "0.3").try_solve_rounded(td.Steps("0.5", half_a_step=True)),
+        td.Reviewer(cat, market="EU", use="shampoo-bar", on="2026-11-24"), td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, cat).solution(),
+    ]
+
+
+def walked():
+    """Up to three of every class, found in attributes of attributes."""
+    found, stack = {}, made()[::-1]
+    while stack:
+        value = stack.pop()
+        if isinstance(value, (list, tuple, td.Table)) or (isinstance(value, dict) and (value := list(value.values())) is not None):
+            found.setdefault(type(value), []).append(value)
+            stack.extend(list(value)[:40])
+        elif getattr(td, type(value).__name__, None) is type(value) and len(found.setdefault(type(value), [])) < 3 and value not in found[type(value)]:
+            found[type(value)].append(value)
+            for name, attribute in vars(type(value)).items():
+                if type(attribute).__name__ == "getset_descriptor":
+                    try:
+                        stack.append(getattr(value, name))
+                    except td.TensideError:
+                        pass
+    return {kind: rows for kind, rows in found.items() if kind.__module__ == "tenside"}
+
+
+WALKED = walked()
