@@ -58,7 +58,7 @@ fn answered(brief: &Brief) -> bool {
 
 /// The brief with one limit at another value, as its user would type it.
 fn with_limit(brief: &Brief, constraint: &Constraint, value: &Exact) -> Brief {
-    let dial = match constraint {
+    let parameter = match constraint {
         Constraint::Line { name, end: End::Low, .. } => Parameter::Lowest(name.clone()),
         Constraint::Line { name, end: End::High, .. } => Parameter::Highest(name.clone()),
         Constraint::Line { name, end: End::Both, .. } => Parameter::Fixed(name.clone()),
@@ -68,7 +68,7 @@ fn with_limit(brief: &Brief, constraint: &Constraint, value: &Exact) -> Brief {
         Constraint::Split { name, member, .. } => Parameter::part(name, member),
         other => panic!("{other} has no value"),
     };
-    match brief.with_parameter(&dial, value) {
+    match brief.with_parameter(&parameter, value) {
         Ok(turned) => turned,
         // It is asked for already.
         Err(error) if error.is_duplicate() => brief.clone().drop_requirement(constraint.name().unwrap()).unwrap(),

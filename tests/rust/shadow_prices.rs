@@ -17,14 +17,14 @@ fn line(name: &str) -> Measure {
 }
 
 /// The one limit of the brief, checked by moving it one unit up and down; its sentence without its words.
-fn only_limit(brief: &Brief, dial: fn(String) -> Parameter) -> (Exact, String) {
+fn only_limit(brief: &Brief, parameter: fn(String) -> Parameter) -> (Exact, String) {
     let answer = brief.solve().unwrap();
     let [limit] = &answer.limit_ranges().unwrap()[..] else { panic!("one limit was expected") };
     let best = answer.objective().unwrap();
     for step in [1, -1] {
         let to = &limit.value + Exact::from(step);
         assert!(limit.from.as_ref().is_none_or(|from| *from <= to) && limit.to.as_ref().is_none_or(|end| to <= *end));
-        let moved = brief.with_parameter(&dial(brief.requirements()[0].name()), &to).unwrap().solve().unwrap();
+        let moved = brief.with_parameter(&parameter(brief.requirements()[0].name()), &to).unwrap().solve().unwrap();
         assert_eq!(moved.objective().unwrap() - best, &limit.price * Exact::from(step), "{}", limit.sentence());
     }
     let sentence = limit.sentence();

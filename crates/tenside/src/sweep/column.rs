@@ -104,7 +104,7 @@ fn axis_name(brief: &Brief, axis: &Axis, member: usize) -> String {
         Axis::Parameter(Parameter::Target(name), _) => format!("target.{}", requirement(brief, name)),
         Axis::Parameter(Parameter::AtLeast(name), _) => format!("at-least.{}", requirement(brief, name)),
         Axis::Parameter(Parameter::AtMost(name), _) => format!("at-most.{}", requirement(brief, name)),
-        Axis::Parameter(dial, _) => Varied::Parameter(dial.clone()).spelling(),
+        Axis::Parameter(parameter, _) => Varied::Parameter(parameter.clone()).spelling(),
         Axis::Share { split, line, .. } => Varied::Share { split: split.clone(), line: line.clone() }.spelling(),
         Axis::Lattice { split, .. } => {
             let line = brief.splits().iter().find(|known| known.name() == split).map(|known| known.parts()[member].0.clone());

@@ -102,7 +102,7 @@ impl Varied {
     pub fn over(self, values: super::Values) -> Result<Axis, Error> {
         let spelling = self.spelling();
         match self {
-            Varied::Parameter(dial) => Ok(Axis::Parameter(dial, values)),
+            Varied::Parameter(parameter) => Ok(Axis::Parameter(parameter, values)),
             Varied::Share { split, line } => Ok(Axis::Share { split, line, values }),
             Varied::Moisture => Ok(Axis::Moisture(values)),
             Varied::Split(_) => Err(Fault::new(FaultKind::Unsupported, "a split as a whole takes a lattice")
@@ -464,7 +464,7 @@ fn check_apart(axes: &[Axis]) -> Result<(), Error> {
 fn check_ends(brief: &Brief, axes: &[Axis]) -> Result<(), Error> {
     let values = |wanted: &Parameter| {
         axes.iter().find_map(|axis| match axis {
-            Axis::Parameter(dial, values) if dial == wanted => Some(values),
+            Axis::Parameter(parameter, values) if parameter == wanted => Some(values),
             _ => None,
         })
     };

@@ -142,7 +142,7 @@ fn requirement_words(requirement: &Requirement, axes: &[Axis], upper: bool) -> S
 
 /// In words that hold along every axis: a number that is swept is not named.
 fn words(brief: &Brief, axes: &[Axis], limit: Limit) -> String {
-    let turned = |wanted: &dyn Fn(&Parameter) -> bool| axes.iter().any(|axis| matches!(axis, Axis::Parameter(dial, _) if wanted(dial)));
+    let turned = |wanted: &dyn Fn(&Parameter) -> bool| axes.iter().any(|axis| matches!(axis, Axis::Parameter(parameter, _) if wanted(parameter)));
     match limit {
         Limit::Requirement { index, upper } => requirement_words(&brief.requirements()[index], axes, upper),
         Limit::Split { split, member } => {
@@ -153,7 +153,9 @@ fn words(brief: &Brief, axes: &[Axis], limit: Limit) -> String {
         Limit::High(line) => format!("{} at its highest", brief.lines()[line].name()),
         Limit::Line(line) => {
             let line = &brief.lines()[line];
-            let swept = turned(&|dial| matches!(dial, Parameter::Fixed(known) | Parameter::Lowest(known) | Parameter::Highest(known) if known == line.name()));
+            let swept = turned(
+                &|parameter| matches!(parameter, Parameter::Fixed(known) | Parameter::Lowest(known) | Parameter::Highest(known) if known == line.name()),
+            );
             let range = if line.role().range() == (Ppm::ZERO, Ppm::WHOLE) { "between 0 and 100 %".to_string() } else { line.role().words() };
             if swept { format!("line {}, as swept", line.name()) } else { format!("line {} {range}", line.name()) }
         }

@@ -1,9 +1,9 @@
-//! Many formulas at once: a brief turned along axes, the columns of every point, streaming where there are too many to keep, samples of
+//! Many formulas at once: a brief varied along axes, the columns of every point, streaming where there are too many to keep, samples of
 //! what a brief allows.
 //!
 //! Where the equations of a brief determine its lines (splits, fixed lines, targets and one q.s. line), every percentage is a quotient of
-//! polynomials in what the axes turn, and a million points take milliseconds. Otherwise every point is an optimum; along dials the same basis
-//! often holds for many, and there its percentages are such quotients too, else every point is solved. Which it is need not be known: columns
+//! polynomials in what the axes vary, and a million points take milliseconds. Otherwise every point is an optimum; along numbers the same basis
+//! often holds for many (a critical region), and there its percentages are such quotients too, else every point is solved. Which it is need not be known: columns
 //! are the same.
 //!
 //! What is stated about errors: lines of a determined sweep are whole ppm, each the exact percentage rounded half-way to even, but for the
@@ -21,8 +21,7 @@
 //! - Dispatch is `fearless_simd`'s, which stands on nothing else and lets kernels be safe code: plain loops that
 //!   the compiler widens, never fused. A test runs every level and one to three threads and compares bits.
 //! - Known limits: a Pareto front of more than three columns takes time that grows with rows times rows on the
-//!   front (it can be stopped); rows without formula for several reasons at once are solved one by one; a sweep has
-//!   one review, whose product is as stated, whatever moisture is swept.
+//!   front (it can be stopped); a sweep has one review, whose product is as stated, whatever moisture is swept.
 
 mod array;
 mod axis;

@@ -79,9 +79,9 @@ impl Varied {
     /// # Errors
     /// A measure that no requirement limits, and one with several limits: then with the spellings of each.
     pub fn of_measure(brief: &Brief, measure: &Measure) -> Result<Self, Error> {
-        let dials: Vec<(String, Parameter)> = brief.requirements().iter().filter(|known| known.measure() == measure).flat_map(ends).collect();
-        match dials.as_slice() {
-            [(_, dial)] => Ok(Varied::Parameter(dial.clone())),
+        let parameters: Vec<(String, Parameter)> = brief.requirements().iter().filter(|known| known.measure() == measure).flat_map(ends).collect();
+        match parameters.as_slice() {
+            [(_, parameter)] => Ok(Varied::Parameter(parameter.clone())),
             [] => Err(Fault::new(FaultKind::UnknownName, "no requirement limits the measure")
                 .value(measure.name())
                 .allowed(brief.requirements().iter().map(Requirement::name).collect::<Vec<_>>().join("; "))
@@ -91,7 +91,7 @@ impl Varied {
                 .value(measure.name())
                 .remedy(format!(
                     "write {}",
-                    several.iter().map(|(end, dial)| format!("{:?}", format!("{end}.{}", requirement_of(dial)))).collect::<Vec<_>>().join(" or ")
+                    several.iter().map(|(end, parameter)| format!("{:?}", format!("{end}.{}", requirement_of(parameter)))).collect::<Vec<_>>().join(" or ")
                 ))
                 .into()),
         }
@@ -113,7 +113,7 @@ impl Varied {
     /// What is more than one number: a member's share, a split as a whole, the moisture of every basis, a raw material.
     pub fn into_parameter(self) -> Result<Parameter, Error> {
         match self {
-            Varied::Parameter(dial) => Ok(dial),
+            Varied::Parameter(parameter) => Ok(parameter),
             other => Err(Fault::new(FaultKind::Unsupported, "this stands for more than one number of the brief")
                 .value(format!("{:?}", other.spelling()))
                 .remedy("name a part, a fixed line, an end of a range, a requirement's value or a price, or sweep it")
@@ -141,8 +141,8 @@ impl Varied {
     }
 }
 
-fn requirement_of(dial: &Parameter) -> String {
-    match dial {
+fn requirement_of(parameter: &Parameter) -> String {
+    match parameter {
         Parameter::Target(name) | Parameter::AtLeast(name) | Parameter::AtMost(name) => name.clone(),
         other => other.to_string(),
     }
@@ -192,12 +192,12 @@ fn spellings(brief: &Brief) -> Vec<(String, Vec<String>, Varied)> {
         let measure = requirement.measure();
         let slug = measure.slug();
         let words = vec![requirement.name(), measure.name(), slug.to_string(), slug.replace('-', "_")];
-        for (end, dial) in ends(requirement) {
-            every.push((format!("{end}.{}", requirement.name()), words.clone(), Varied::Parameter(dial.clone())));
+        for (end, parameter) in ends(requirement) {
+            every.push((format!("{end}.{}", requirement.name()), words.clone(), Varied::Parameter(parameter.clone())));
             // The shorter spelling by measure, where it names one requirement.
             let alike = |other: &&Requirement| other.measure().slug() == slug && ends(other).iter().any(|(other, _)| *other == end);
             if brief.requirements().iter().filter(alike).count() == 1 {
-                every.push((format!("{end}.{slug}"), Vec::new(), Varied::Parameter(dial)));
+                every.push((format!("{end}.{slug}"), Vec::new(), Varied::Parameter(parameter)));
             }
         }
     }

@@ -113,7 +113,8 @@ fn opened(program: &Program, splits: usize) -> Program {
 }
 
 fn value(form: &Form, offsets: &[Exact]) -> Exact {
-    let product = |mask: usize| offsets.iter().enumerate().filter(|(dial, _)| mask >> dial & 1 == 1).fold(Exact::ONE, |product, (_, offset)| product * offset);
+    let product =
+        |mask: usize| offsets.iter().enumerate().filter(|(parameter, _)| mask >> parameter & 1 == 1).fold(Exact::ONE, |product, (_, offset)| product * offset);
     form.iter().enumerate().map(|(mask, coefficient)| coefficient * product(mask)).sum()
 }
 
@@ -174,9 +175,9 @@ fn compare(case: &Case, steps: &[Exact], found: &mut Found) {
     let count = 4usize;
     let points: Vec<(Vec<Exact>, Point)> = (0..count.pow(u32::try_from(steps.len()).unwrap()))
         .filter_map(|code| {
-            let place = |dial: usize| i64::try_from(code / count.pow(u32::try_from(dial).unwrap()) % count).unwrap() - 1;
-            let offsets: Vec<Exact> = steps.iter().enumerate().map(|(dial, step)| step * Exact::from(place(dial))).collect();
-            // Some dials do not go so far.
+            let place = |parameter: usize| i64::try_from(code / count.pow(u32::try_from(parameter).unwrap()) % count).unwrap() - 1;
+            let offsets: Vec<Exact> = steps.iter().enumerate().map(|(parameter, step)| step * Exact::from(place(parameter))).collect();
+            // Some parameters do not go so far.
             let point = solve_point(&moved(&case.brief, &case.parameters, &offsets)?).unwrap();
             Some((offsets, point))
         })

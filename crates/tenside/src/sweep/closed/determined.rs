@@ -220,7 +220,7 @@ fn line_checks(brief: &Brief, axes: &[Axis], variables: &Variables, lines: &[Lin
         let (low, high) = line.role().range();
         // Percentages that sum to 100 and of which none is below 0 are none above 100.
         let is_given_high = high == Ppm::WHOLE && !is_swept(axes, line.name());
-        let end = |dial: Parameter, end: Exact| variables.of_dial(axes, &dial).unwrap_or_else(|| variables.constant(&end));
+        let end = |parameter: Parameter, end: Exact| variables.of_dial(axes, &parameter).unwrap_or_else(|| variables.constant(&end));
         let low = end(Parameter::Lowest(line.name().to_string()), low.percent());
         let high = end(Parameter::Highest(line.name().to_string()), high.percent());
         let (percent, low, high, is_given) = match form {
@@ -252,14 +252,14 @@ fn swept_rows(brief: &Brief, axes: &[Axis], variables: &Variables) -> Result<Opt
     let mut swept: Vec<Vec<Polynomial>> = base.iter().map(|(_, row)| row.coefficients.iter().map(|value| variables.constant(value)).collect()).collect();
     let (mut all, mut values) = (brief.clone(), variables.at(&vec![0; axes.len()]));
     for (axis, known) in axes.iter().enumerate() {
-        let (Axis::Parameter(dial @ (Parameter::Target(_) | Parameter::AtLeast(_) | Parameter::AtMost(_) | Parameter::Price(_)), points), Some(variable)) =
+        let (Axis::Parameter(parameter @ (Parameter::Target(_) | Parameter::AtLeast(_) | Parameter::AtMost(_) | Parameter::Price(_)), points), Some(variable)) =
             (known, variables.of_axis(axis))
         else {
             continue;
         };
-        let before = brief.parameter_value(dial)?;
+        let before = brief.parameter_value(parameter)?;
         let Some(after) = points.iter().find(|value| **value != before) else { continue };
-        let Ok(turned) = brief.with_parameter(dial, after) else { return Ok(None) };
+        let Ok(turned) = brief.with_parameter(parameter, after) else { return Ok(None) };
         let other = compiled(&turned)?;
         if !alike(&base, &other) {
             return Ok(None);
@@ -273,7 +273,7 @@ fn swept_rows(brief: &Brief, axes: &[Axis], variables: &Variables) -> Result<Opt
         }
         // Values between the two, all axes at once: a curve would show.
         let joint = &before + Exact::ratio(i64::try_from(axis % 3).unwrap_or(0) + 3, 8) * (after - &before);
-        let name = renamed(brief, &all, dial);
+        let name = renamed(brief, &all, parameter);
         let Ok(turned) = all.with_parameter(&name, &joint) else { return Ok(None) };
         values[variable] = &joint / &variables.all[variable].unit;
         all = turned;
@@ -287,11 +287,11 @@ fn swept_rows(brief: &Brief, axes: &[Axis], variables: &Variables) -> Result<Opt
     Ok(Some(rows.collect()))
 }
 
-fn renamed(given: &Brief, now: &Brief, dial: &Parameter) -> Parameter {
+fn renamed(given: &Brief, now: &Brief, parameter: &Parameter) -> Parameter {
     let name = |name: &String| {
         given.requirements().iter().position(|known| known.name() == *name).map_or_else(|| name.clone(), |index| now.requirements()[index].name())
     };
-    match dial {
+    match parameter {
         Parameter::Target(known) => Parameter::Target(name(known)),
         Parameter::AtLeast(known) => Parameter::AtLeast(name(known)),
         Parameter::AtMost(known) => Parameter::AtMost(name(known)),
@@ -310,10 +310,10 @@ fn measure_form(brief: &Brief, axes: &[Axis], variables: &Variables, measure: &M
     let constant = |weights: &[Exact]| -> Vec<Polynomial> { weights.iter().map(|weight| variables.constant(weight)).collect() };
     let mut swept = (constant(&numerator), constant(&denominator));
     for (axis, known) in axes.iter().enumerate() {
-        let (Axis::Parameter(dial @ Parameter::Price(_), points), Some(variable)) = (known, variables.of_axis(axis)) else { continue };
-        let before = brief.parameter_value(dial)?;
+        let (Axis::Parameter(parameter @ Parameter::Price(_), points), Some(variable)) = (known, variables.of_axis(axis)) else { continue };
+        let before = brief.parameter_value(parameter)?;
         let Some(after) = points.iter().find(|value| **value != before) else { continue };
-        let other = weights(&brief.with_parameter(dial, after)?)?;
+        let other = weights(&brief.with_parameter(parameter, after)?)?;
         let step = variables.value(variable).minus(&variables.constant(&before));
         let add = |swept: &mut Vec<Polynomial>, base: &[Exact], other: &[Exact]| {
             for (weight, (base, other)) in swept.iter_mut().zip(base.iter().zip(other)) {

@@ -69,9 +69,9 @@ impl Variables {
         self.all.iter().position(|variable| variable.axis == axis)
     }
 
-    /// The value that an axis gives a dial.
+    /// The value that an axis gives a parameter.
     pub(super) fn of_dial(&self, axes: &[Axis], wanted: &Parameter) -> Option<Polynomial> {
-        let axis = axes.iter().position(|axis| matches!(axis, Axis::Parameter(dial, _) if dial == wanted))?;
+        let axis = axes.iter().position(|axis| matches!(axis, Axis::Parameter(parameter, _) if parameter == wanted))?;
         Some(self.value(self.of_axis(axis)?))
     }
 

@@ -63,10 +63,11 @@ impl Signed {
     /// True where it is above 0 in the whole box, which is where it is so at every corner.
     pub(super) fn is_above_nought_in(&self, ends: &[(f64, f64)]) -> bool {
         (0..1usize << ends.len()).all(|corner| {
-            let at: Vec<f64> = ends.iter().enumerate().map(|(dial, (low, high))| if corner >> dial & 1 == 0 { *low } else { *high }).collect();
+            let at: Vec<f64> = ends.iter().enumerate().map(|(parameter, (low, high))| if corner >> parameter & 1 == 0 { *low } else { *high }).collect();
             let (mut sum, mut size) = (0.0, 0.0);
             for (mask, coefficient) in self.floats.iter().enumerate() {
-                let product = at.iter().enumerate().filter(|(dial, _)| mask >> dial & 1 == 1).fold(*coefficient, |product, (_, offset)| product * offset);
+                let product =
+                    at.iter().enumerate().filter(|(parameter, _)| mask >> parameter & 1 == 1).fold(*coefficient, |product, (_, offset)| product * offset);
                 sum += product;
                 size += product.abs();
             }
@@ -153,13 +154,13 @@ pub(super) fn is_level_quotient(numerator: &Form, denominator: &Form) -> bool {
         coefficients.iter().zip(&outer.exact).map(|(coefficient, product)| coefficient * product).sum::<Exact>()
     };
     (0..3usize.pow(outer)).all(|code| {
-        let offsets: Vec<Exact> = (0..outer).map(|dial| Exact::from((code / 3usize.pow(dial) % 3) as i64 - 1)).collect();
+        let offsets: Vec<Exact> = (0..outer).map(|parameter| Exact::from((code / 3usize.pow(parameter) % 3) as i64 - 1)).collect();
         let outer = Outer::new(&offsets.iter().collect::<Vec<_>>());
         half(numerator, &outer, false) * half(denominator, &outer, true) == half(numerator, &outer, true) * half(denominator, &outer, false)
     })
 }
 
-/// A form times a weight that moves with some dials, which the form itself does not depend on.
+/// A form times a weight that moves with some parameters, which the form itself does not depend on.
 pub(super) fn weighted(form: &Form, weight: &(Exact, Vec<(usize, Exact)>), into: &mut Form) {
     let (base, rates) = weight;
     if !base.is_zero() {
@@ -167,9 +168,9 @@ pub(super) fn weighted(form: &Form, weight: &(Exact, Vec<(usize, Exact)>), into:
             *sum += &(base * coefficient);
         }
     }
-    for (dial, rate) in rates {
-        for (mask, coefficient) in form.iter().enumerate().filter(|(mask, coefficient)| mask >> dial & 1 == 0 && !coefficient.is_zero()) {
-            into[mask | 1 << dial] += &(rate * coefficient);
+    for (parameter, rate) in rates {
+        for (mask, coefficient) in form.iter().enumerate().filter(|(mask, coefficient)| mask >> parameter & 1 == 0 && !coefficient.is_zero()) {
+            into[mask | 1 << parameter] += &(rate * coefficient);
         }
     }
 }

@@ -13,9 +13,11 @@
 //! - A cell is worked out to twice the length of an `f64` with a bound; where the nearest `f64` is not sure, exact
 //!   arithmetic tells. So starts of runs, threads, levels and the solved rows cannot differ, and a test compares
 //!   all bits.
-//! - A conflict holds on along a parameter where it is the only irreducible one: without any one of its members all
-//!   the others can be met, so that it does not matter how it is looked for. Rows with several conflicts are solved
-//!   one by one.
+//! - The deletion filter of conflicts goes through the members in one order and every step of it is proved, so what
+//!   it leaves depends on the brief alone. A region of a conflict is where each of its steps comes out the same: the
+//!   members conflict, and what the filter has beside each of them when it is tried can be met without it.
+//! - The shares of a lattice move one column of the program (the amount of one part), so `m` members are `m - 1`
+//!   directions without products among them.
 
 mod coordinate;
 mod forms;

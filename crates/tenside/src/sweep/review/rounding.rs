@@ -67,7 +67,7 @@ impl Rounding {
         let brief = turned(sweep.brief(), &only, &only_places)?;
         let swept = |wanted: &dyn Fn(&Parameter) -> bool| {
             sweep.axes().iter().enumerate().find_map(|(place, axis)| match axis {
-                Axis::Parameter(dial, values) if wanted(dial) => Some(Number::Swept(place, values.iter().map(Exact::to_f64).collect())),
+                Axis::Parameter(parameter, values) if wanted(parameter) => Some(Number::Swept(place, values.iter().map(Exact::to_f64).collect())),
                 _ => None,
             })
         };
@@ -76,9 +76,9 @@ impl Rounding {
         let mut most_moisture: Option<&Exact> = None;
         for (given, requirement) in sweep.brief().requirements().iter().zip(brief.requirements()) {
             let name = given.name();
-            let low = swept(&|dial| matches!(dial, Parameter::AtLeast(known) if *known == name));
-            let high = swept(&|dial| matches!(dial, Parameter::AtMost(known) if *known == name));
-            let is_target = swept(&|dial| matches!(dial, Parameter::Target(known) if *known == name)).is_some();
+            let low = swept(&|parameter| matches!(parameter, Parameter::AtLeast(known) if *known == name));
+            let high = swept(&|parameter| matches!(parameter, Parameter::AtMost(known) if *known == name));
+            let is_target = swept(&|parameter| matches!(parameter, Parameter::Target(known) if *known == name)).is_some();
             let is_equation = is_target || low.is_none() && high.is_none() && requirement.low() == requirement.high();
             if let Basis::Finished(moisture) = requirement.basis() {
                 most_moisture = most_moisture.max(Some(moisture));
@@ -102,8 +102,8 @@ impl Rounding {
             let known = &brief.lines()[line];
             let (low, high) = known.role().range();
             let number = |swept: Option<Number>, given: Ppm| swept.unwrap_or_else(|| Number::Given(given.percent().to_f64()));
-            let low = number(swept(&|dial| matches!(dial, Parameter::Lowest(name) if name == known.name())), low);
-            let high = number(swept(&|dial| matches!(dial, Parameter::Highest(name) if name == known.name())), high);
+            let low = number(swept(&|parameter| matches!(parameter, Parameter::Lowest(name) if name == known.name())), low);
+            let high = number(swept(&|parameter| matches!(parameter, Parameter::Highest(name) if name == known.name())), high);
             Range { line, low, high }
         };
         let lines = |keep: &dyn Fn(&BriefLine) -> bool| -> Vec<usize> { (0..brief.lines().len()).filter(|line| keep(&brief.lines()[*line])).collect() };
