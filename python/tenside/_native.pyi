@@ -10,7 +10,7 @@ from fractions import Fraction
 from os import PathLike
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 
-__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "ParameterRange", "PassedOver", "PathPiece", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Settled", "Sheet", "Solution", "SolutionPath", "Statement", "Steps", "StreamPart", "StreamResult", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
+__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "ParameterRange", "PassedOver", "PathRegion", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Settled", "Sheet", "Solution", "SolutionPath", "Statement", "Steps", "StreamPart", "StreamResult", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
 
 __version__: Final[str]
 """
@@ -3783,19 +3783,19 @@ class PassedOver:
         """
 
 @final
-class PathPiece:
+class PathRegion:
     """
-    A stretch of a solution path in which the recipe keeps its structure.
+    A critical region of a solution path: a stretch in which the recipe keeps its structure.
     """
-    def __copy__(self, /) -> PathPiece: ...
-    def __deepcopy__(self, memo: Any, /) -> PathPiece: ...
+    def __copy__(self, /) -> PathRegion: ...
+    def __deepcopy__(self, memo: Any, /) -> PathRegion: ...
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, low: SupportsFloat | str, high: SupportsFloat | str, answered: bool) -> PathPiece: ...
+    def _of(cls, /, low: SupportsFloat | str, high: SupportsFloat | str, answered: bool) -> PathRegion: ...
     @property
     def answered(self, /) -> bool:
         """
@@ -5251,15 +5251,15 @@ class SolutionPath:
         Percent by line of the one canonical answer where the number is `value`, each the float nearest to the exact solution; None if no
         formula meets the brief there.
         """
-    def pieces(self, /, low: SupportsFloat | str, high: SupportsFloat | str) -> list[PathPiece]:
+    def regions(self, /, low: SupportsFloat | str, high: SupportsFloat | str) -> list[PathRegion]:
         """
-        The pieces of the path between two values of the number, in order: in each of them the recipe keeps its structure, and where two meet,
+        The critical regions of the path between two values of the number, in order: in each of them the recipe keeps its structure, and where two meet,
         lines and limits change their roles. Raises Unsupported if several numbers of the linear program move with it.
 
         >>> m = td.measure
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).between("capb-30", 0, 50).between("sci-powder", 0, 10).qs("water")
         >>> path = brief.target(m.active_matter, 5).minimise(m.material("sci-powder")).solution_path(m.active_matter)
-        >>> [(float(piece.high), piece.answered) for piece in path.pieces(1, 30)]
+        >>> [(float(region.high), region.answered) for region in path.regions(1, 30)]
         [(15.0, True), (23.4, True), (30.0, False)]
         """
     def solve(self, /, value: SupportsFloat | str) -> Answer | Conflict:

@@ -52,9 +52,9 @@ def test_a_path_equals_cold(what):
         assert list(percents) == list(outcome.exact)
         assert percents == {line: float(exact) for line, exact in outcome.exact.items()}
     assert answered > 5, (answered, conflicts)
-    pieces = path.pieces(low, high)
-    assert pieces[0].low == low and pieces[-1].high == high
-    assert all(before.high == after.low for before, after in zip(pieces, pieces[1:]))
+    regions = path.regions(low, high)
+    assert regions[0].low == low and regions[-1].high == high
+    assert all(before.high == after.low for before, after in zip(regions, regions[1:]))
 
 
 def structure(bar, what, value):

@@ -117,7 +117,7 @@ def made():
     answer = priced.solve()
     return [
         *values(), *records(), answer, answer.limit_ranges(), answer.price_ranges(), answer.parameter_range("at-least.active-matter"), conflict, conflict.relaxations(), ratio,
-        priced.solution_path("at-least.active-matter"), *priced.solution_path("at-least.active-matter").pieces(1, 20), robust.solve().price_of_robustness(), draft,
+        priced.solution_path("at-least.active-matter"), *priced.solution_path("at-least.active-matter").regions(1, 20), robust.solve().price_of_robustness(), draft,
         draft.questions(cat), settled, batch, batch.sheet(), batch.pressed(["66 g", "1/3 kg"]), bar.difference(bar.with_title("Later")), bar.expand(), bar.page(),
         bar.measures(), bar.measure(m.cost), bar.measure(m.active_matter, td.finished(moisture=5)), priced.reach(m.active_matter), priced.samples(3, seed=1),
         priced.corners(9), sweep, sweep.parts(2), sweep.table(), sweep.stream(best=(1, m.water), histograms={m.water: (0, 9, 3)}, summaries=[m.water]),

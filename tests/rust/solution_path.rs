@@ -57,12 +57,12 @@ fn every_parameter_gives_what_the_brief_gives_from_cold() {
         let mut path = compare(&brief, &parameter, &values);
         assert_eq!(path.solve(&values[3]).unwrap(), brief.with_parameter(&parameter, &values[3]).unwrap().try_solve().unwrap());
         // Pieces follow each other without a gap, and say where there is a formula.
-        let pieces = path.pieces(&Exact::from(from), &Exact::from(to)).unwrap();
-        assert_eq!((&pieces[0].from, &pieces[pieces.len() - 1].to), (&Exact::from(from), &Exact::from(to)));
-        assert!(pieces.windows(2).all(|pair| pair[0].to == pair[1].from) && pieces.len() < 12, "{parameter}: {pieces:?}");
+        let regions = path.regions(&Exact::from(from), &Exact::from(to)).unwrap();
+        assert_eq!((&regions[0].from, &regions[regions.len() - 1].to), (&Exact::from(from), &Exact::from(to)));
+        assert!(regions.windows(2).all(|pair| pair[0].to == pair[1].from) && regions.len() < 12, "{parameter}: {regions:?}");
         for value in &values {
-            let Some(piece) = pieces.iter().find(|piece| piece.from < *value && *value < piece.to) else { continue };
-            assert_eq!(path.percents(value).unwrap().is_some(), piece.is_answered, "{parameter} at {value}");
+            let Some(region) = regions.iter().find(|region| region.from < *value && *value < region.to) else { continue };
+            assert_eq!(path.percents(value).unwrap().is_some(), region.is_answered, "{parameter} at {value}");
         }
     }
 }
@@ -177,15 +177,15 @@ fn a_parameter_at_its_end_has_a_path_too() {
     let full = brief().with_parameter(&parameter, &Exact::hundred()).unwrap().maximise(Measure::class(Class::FattyAcid));
     let mut path = compare(&full, &parameter, &[5, 20, 7, 17, 60, 3, 2].map(Exact::from));
     assert_eq!((path.brief(), path.parameter()), (&full, &parameter));
-    assert!((1..=4).contains(&path.pieces(&Exact::ONE, &Exact::hundred()).unwrap().len()));
+    assert!((1..=4).contains(&path.regions(&Exact::ONE, &Exact::hundred()).unwrap().len()));
 }
 
-/// What hangs on nothing is one piece.
+/// What hangs on nothing is one region.
 #[test]
-fn a_price_that_does_not_count_is_one_piece() {
+fn a_price_that_does_not_count_is_one_region() {
     let brief = brief().minimise(Measure::water());
     let mut path = compare(&brief, &Parameter::Price("capb-30".into()), &[4, 9, 1, 1000, 77].map(Exact::from));
-    assert_eq!(path.pieces(&Exact::ONE, &Exact::from(1000)).unwrap().len(), 1);
+    assert_eq!(path.regions(&Exact::ONE, &Exact::from(1000)).unwrap().len(), 1);
 }
 
 #[test]
@@ -223,7 +223,7 @@ fn a_ratio_has_a_path_too() {
         let values: Vec<Exact> = (0..12).map(|step| Exact::from(from) + Exact::from(to - from) * Exact::ratio(step * 5 % 12, 12)).collect();
         let values: Vec<Exact> = values.iter().map(|value| value.rounded_to(&Exact::ratio(1, 1000), tenside::number::HalfWay::ToEven)).collect();
         let mut path = compare(&brief, &parameter, &values);
-        assert!(path.pieces(&Exact::from(from), &Exact::from(to)).is_ok_and(|pieces| pieces.len() < 12), "{parameter}");
+        assert!(path.regions(&Exact::from(from), &Exact::from(to)).is_ok_and(|regions| regions.len() < 12), "{parameter}");
     }
 }
 
@@ -233,7 +233,7 @@ fn limits_for_every_composition_are_solved_point_by_point() {
     let sure = Requirement::at_most(Measure::water(), Exact::from(17)).for_every_composition().named("surely dry").unwrap();
     let brief = brief().drop_requirement("dry enough").unwrap().require(sure).unwrap();
     let mut path = compare(&brief, &Parameter::AtMost("surely dry".into()), &[16, 20, 14, 25, 18].map(Exact::from));
-    assert!(path.pieces(&Exact::from(14), &Exact::from(25)).unwrap_err().is_unsupported());
+    assert!(path.regions(&Exact::from(14), &Exact::from(25)).unwrap_err().is_unsupported());
     compare(&brief, &Parameter::AtLeast("solid enough".into()), &[60, 62, 65, 68, 70].map(Exact::from));
     let answer = brief.solve().unwrap();
     assert_eq!(answer.parameter_range(&Parameter::AtMost("surely dry".into())).unwrap(), None);
@@ -244,6 +244,6 @@ fn what_is_no_stretch_of_a_path_is_refused() {
     let brief = brief();
     let mut path = brief.solution_path(&Parameter::AtMost("dry enough".into())).unwrap();
     for (from, to) in [(9, 9), (12, 9), (0, 2_000_000_000), (-2_000_000_000, 0)] {
-        assert!(path.pieces(&Exact::from(from), &Exact::from(to)).unwrap_err().is_out_of_range(), "{from} to {to}");
+        assert!(path.regions(&Exact::from(from), &Exact::from(to)).unwrap_err().is_out_of_range(), "{from} to {to}");
     }
 }

@@ -116,7 +116,7 @@ mod _native {
     #[pymodule_export]
     use crate::sweep::samples::{Corners, Samples};
     #[pymodule_export]
-    use crate::sweep::solution_path::{ParameterRange, PathPiece, SolutionPath};
+    use crate::sweep::solution_path::{ParameterRange, PathRegion, SolutionPath};
     #[pymodule_export]
     use crate::sweep::table::SweepTable;
 

@@ -32,8 +32,8 @@ record! {
 }
 
 record! {
-    /// A stretch of a solution path in which the recipe keeps its structure.
-    PathPiece {
+    /// A critical region of a solution path: a stretch in which the recipe keeps its structure.
+    PathRegion {
         /// Where it begins.
         low: Fraction,
         /// Where it ends.
@@ -107,24 +107,24 @@ impl SolutionPath {
         })
     }
 
-    /// The pieces of the path between two values of the number, in order: in each of them the recipe keeps its structure, and where two meet,
+    /// The critical regions of the path between two values of the number, in order: in each of them the recipe keeps its structure, and where two meet,
     /// lines and limits change their roles. Raises Unsupported if several numbers of the linear program move with it.
     ///
     /// >>> m = td.measure
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).between("capb-30", 0, 50).between("sci-powder", 0, 10).qs("water")
     /// >>> path = brief.target(m.active_matter, 5).minimise(m.material("sci-powder")).solution_path(m.active_matter)
-    /// >>> [(float(piece.high), piece.answered) for piece in path.pieces(1, 30)]
+    /// >>> [(float(region.high), region.answered) for region in path.regions(1, 30)]
     /// [(15.0, True), (23.4, True), (30.0, False)]
-    fn pieces(&self, py: Python<'_>, low: Number, high: Number) -> Outcome<Vec<PathPiece>> {
-        let pieces = watched(py, None, |watch| {
+    fn regions(&self, py: Python<'_>, low: Number, high: Number) -> Outcome<Vec<PathRegion>> {
+        let regions = watched(py, None, |watch| {
             let (brief, parameter) = {
                 let path = self.held();
                 (path.brief().clone(), path.parameter().clone())
             };
-            brief.watched_by(watch).solution_path(&parameter)?.pieces(&low.0, &high.0)
+            brief.watched_by(watch).solution_path(&parameter)?.regions(&low.0, &high.0)
         })?;
-        let piece = |piece: tenside::solve::PathPiece| PathPiece { low: Fraction(piece.from), high: Fraction(piece.to), answered: piece.is_answered };
-        Ok(pieces.into_iter().map(piece).collect())
+        let region = |region: tenside::solve::PathRegion| PathRegion { low: Fraction(region.from), high: Fraction(region.to), answered: region.is_answered };
+        Ok(regions.into_iter().map(region).collect())
     }
 
     /// The Answer or the Conflict where the number is `value`: exact solution, proof and grid formula; solved from cold.

@@ -86,7 +86,7 @@ pub use constraint::{Constraint, End};
 pub use grid::{Departure, GridRefusal};
 pub(crate) use objective::beyond_cost;
 pub(crate) use parametric::{CriticalRegion, Direction, Form, NamedBasis, ParametricProgram, Span, conflict_region, multiple, optimal_region, weight_rates};
-pub use parametric::{ParameterRange, PathPiece, SolutionPath};
+pub use parametric::{ParameterRange, PathRegion, SolutionPath};
 pub(crate) use point::{Limit, Point, limit, lines_not_known, numerator_and_denominator, rows, solve_point, weights_as_far_as_known};
 pub use program::{BriefProgram, RowName};
 pub use proof::{DenominatorProof, Proof};

@@ -30,7 +30,7 @@ mod region;
 mod tests;
 
 pub(crate) use forms::{Form, Span, multiple};
-pub use path::{PathPiece, SolutionPath};
+pub use path::{PathRegion, SolutionPath};
 pub(crate) use program::{Direction, ParametricProgram, weight_rates};
 pub use range::ParameterRange;
 pub(crate) use region::{CriticalRegion, NamedBasis, conflict_region, optimal_region};

@@ -17,7 +17,7 @@ const MOST_PROBES: usize = 200;
 /// A limit is followed no further than this, up or down.
 const FARTHEST: i64 = 1_000_000_000;
 /// Pieces of one path.
-const MOST_PIECES: usize = 10_000;
+const MOST_REGIONS: usize = 10_000;
 
 /// The answers of a brief as one of its numbers moves. Every point is proved, and the same as from cold.
 ///
@@ -87,9 +87,9 @@ impl Sides {
     }
 }
 
-/// A stretch of a path in which the recipe keeps its structure.
+/// A critical region of a path: a stretch in which the recipe keeps its structure.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct PathPiece {
+pub struct PathRegion {
     /// Where it begins.
     pub from: Exact,
     /// Where it ends.
@@ -142,8 +142,11 @@ impl SolutionPath {
             let near = DoubleDouble::of(&offset);
             let inverse = denominator.near(near).inverse();
             let nearest = |line: &Sides| line.near(near).times(inverse).nearest();
-            let exact = |line: &Sides| line.at(&offset).checked_div(&denominator.at(&offset)).map_or(0.0, |value| value.to_f64());
-            return Ok(Some(lines.iter().map(|line| nearest(line).unwrap_or_else(|| exact(line))).collect()));
+            let exact = |line: &Sides| line.at(&offset).checked_div(&denominator.at(&offset)).map(|value| value.to_f64());
+            let percents: Option<Vec<f64>> = lines.iter().map(|line| nearest(line).or_else(|| exact(line))).collect();
+            if percents.is_some() {
+                return Ok(percents);
+            }
         }
         match solve_point(&self.brief.with_parameter(&self.parameter, value)?)? {
             Point::Solved { values, .. } => Ok(Some(values.iter().map(Exact::to_f64).collect())),
@@ -159,7 +162,7 @@ impl SolutionPath {
         self.brief.with_parameter(&self.parameter, value)?.try_solve()
     }
 
-    /// The pieces of the path between two values of the parameter, in order. In each of them the recipe keeps its structure, and every
+    /// The critical regions of the path between two values of the parameter, in order. In each of them the recipe keeps its structure, and every
     /// percentage is a quotient of two linear functions of the parameter; where two meet, lines and limits change their roles.
     ///
     /// ```
@@ -171,16 +174,16 @@ impl SolutionPath {
     /// let brief = brief.target(Measure::active_matter(), 5)?.minimise(Measure::material("sci-powder")?);
     /// let parameter = Parameter::Target(brief.requirements()[0].name());
     /// // 50 % of a 30 % grade; then 10 % of an 84 % powder on top.
-    /// let pieces = brief.solution_path(&parameter)?.pieces(&Exact::from(1), &Exact::from(30))?;
-    /// let ends: Vec<(f64, bool)> = pieces.iter().map(|piece| (piece.to.to_f64(), piece.is_answered)).collect();
+    /// let regions = brief.solution_path(&parameter)?.regions(&Exact::from(1), &Exact::from(30))?;
+    /// let ends: Vec<(f64, bool)> = regions.iter().map(|region| (region.to.to_f64(), region.is_answered)).collect();
     /// assert_eq!(ends, [(15.0, true), (23.4, true), (30.0, false)]);
     /// # Ok::<(), tenside::Error>(())
     /// ```
     ///
     /// # Errors
     /// Values that are not in order or none for the parameter, a parameter along which each point is solved by itself, a path of more than
-    /// 10 000 pieces.
-    pub fn pieces(&mut self, from: &Exact, to: &Exact) -> Result<Vec<PathPiece>, Error> {
+    /// 10 000 regions.
+    pub fn regions(&mut self, from: &Exact, to: &Exact) -> Result<Vec<PathRegion>, Error> {
         let words = format!("path along {}", self.parameter);
         let place = || words.clone();
         for end in [from, to] {
@@ -197,24 +200,34 @@ impl SolutionPath {
             return Err(fault.into());
         }
         if self.program.is_none() {
-            return Err(Fault::new(FaultKind::Unsupported, "the parameter moves several numbers of the program, so the path has no pieces")
+            return Err(Fault::new(FaultKind::Unsupported, "the parameter moves several numbers of the program, so the path has no regions")
                 .at(place())
                 .remedy("ask for single points")
                 .into());
         }
-        let mut pieces: Vec<PathPiece> = Vec::new();
+        let mut regions: Vec<PathRegion> = Vec::new();
         let mut at = from.clone();
         while at < *to {
             self.brief.watched().check()?;
-            let found = if pieces.len() < MOST_PIECES { self.following(&at, to) } else { None };
-            let Some(known) = found else {
-                return Err(Fault::new(FaultKind::Unsupported, "the path has too many pieces").at(place()).value(format!("from {at}")).into());
+            if regions.len() == MOST_REGIONS {
+                return Err(Fault::new(FaultKind::Unsupported, "the path has too many critical regions")
+                    .at(place())
+                    .value(format!("{MOST_REGIONS} up to {}", at.rounded_text(6)))
+                    .remedy("ask for a shorter stretch of it")
+                    .into());
+            }
+            let Some(known) = self.following(&at, to) else {
+                return Err(Fault::new(FaultKind::Unsupported, "no critical region of the path was found from here on")
+                    .at(place())
+                    .value(at.rounded_text(6))
+                    .remedy("ask for single points")
+                    .into());
             };
             let end = self.known[known].interval.to.clone().filter(|end| end < to).unwrap_or_else(|| to.clone());
-            pieces.push(PathPiece { from: at, to: end.clone(), is_answered: self.known[known].lines.is_some() });
+            regions.push(PathRegion { from: at, to: end.clone(), is_answered: self.known[known].lines.is_some() });
             at = end;
         }
-        Ok(pieces)
+        Ok(regions)
     }
 
     /// The region that begins at a value or before it and ends after it.

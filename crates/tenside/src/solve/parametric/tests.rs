@@ -128,7 +128,7 @@ fn sorted(mut limits: Vec<Limit>) -> Vec<Limit> {
     limits
 }
 
-/// What a piece says at a point where its conditions hold, against the point solved by itself.
+/// What a region says at a point where its conditions hold, against the point solved by itself.
 fn agrees(case: &Case, region: &CriticalRegion, offsets: &[Exact], point: &Point, codes: bool) {
     match point {
         Point::Conflict(limits) => {

@@ -1,4 +1,4 @@
-//! Polynomials of a piece made ready: their signs told by `f64` with a bound, exactly where that leaves them open.
+//! Polynomials of a region made ready: their signs told by `f64` with a bound, exactly where that leaves them open.
 
 use crate::number::DoubleDouble;
 use crate::number::Exact;
