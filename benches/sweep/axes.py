@@ -16,6 +16,8 @@ import numpy as np
 import tenside as td
 from tenside import measure as m
 
+from warm import warm
+
 SPLIT = {"sci-powder": 14, "scs-needles": 5, "capb-30": 1}
 LINES = {  # line: its range; the first lines of a short brief
     "panthenol": (1.5, 1.5), "cetyl-alcohol": (3, 9), "stearic-acid": (1, 20), "glycerin-86": (0, 4), "water": (0, 100), "kaolin": (0, 100),
@@ -73,23 +75,8 @@ def beside_highs(count, table, steps):
         row[member], row[-1] = active[member], -SPLIT[line]
         rows.append(row)
         low, high = [*low, 0], [*high, 0]
-    model = highspy.HighsLp()
-    model.num_col_, model.num_row_ = len(lines) + 1, len(rows)
-    model.col_cost_ = np.array([prices[line] / 100 for line in lines] + [0.0])
     ends = [chosen.get(line, (0, 100)) for line in lines] + [(0, math.inf)]
-    model.col_lower_, model.col_upper_ = np.array([end[0] for end in ends], dtype=float), np.array([end[1] for end in ends], dtype=float)
-    model.row_lower_, model.row_upper_ = np.array(low, dtype=float), np.array(high, dtype=float)
-    starts, indices, numbers = [0], [], []
-    for row in rows:
-        places = np.flatnonzero(row)
-        indices.extend(places)
-        numbers.extend(row[places])
-        starts.append(len(indices))
-    model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-    model.a_matrix_.start_, model.a_matrix_.index_, model.a_matrix_.value_ = np.array(starts), np.array(indices), np.array(numbers)
-    solver = highspy.Highs()
-    solver.silent()
-    solver.passModel(model)
+    solver = warm([prices[line] / 100 for line in lines] + [0], ends, rows, low, high)
     points = [(first, second, steps - first - second) for first in range(steps + 1) for second in range(steps + 1 - first)]
     costs, picks, taken, differing = table.column("objective"), random.Random(7), 0.0, 0
     for _ in range(HIGHS_POINTS // 100):

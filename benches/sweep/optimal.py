@@ -99,25 +99,9 @@ class Program:
             self.rows[2 + which, self.places[which][0]] = self.turned(ratio, which)
 
     def highs(self):
-        import highspy
-        import numpy as np
+        from warm import warm
 
-        model = highspy.HighsLp()
-        model.num_col_, model.num_row_ = self.rows.shape[1], self.rows.shape[0]
-        model.col_cost_, model.col_lower_, model.col_upper_ = self.costs, self.ends[:, 0], self.ends[:, 1]
-        model.row_lower_, model.row_upper_ = self.low, self.high
-        starts, indices, numbers = [0], [], []
-        for row in self.rows:
-            places = np.flatnonzero(row)
-            indices.extend(places)
-            numbers.extend(row[places])
-            starts.append(len(indices))
-        model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-        model.a_matrix_.start_, model.a_matrix_.index_, model.a_matrix_.value_ = np.array(starts), np.array(indices), np.array(numbers)
-        solver = highspy.Highs()
-        solver.silent()
-        solver.passModel(model)
-        return solver
+        return warm(self.costs, self.ends, self.rows, self.low, self.high)
 
     def scipy(self):
         import numpy as np

@@ -1,11 +1,12 @@
 //! Why a brief cannot be answered, and what would make it answerable.
 //!
 //! # Why
-//! - A conflict is an irreducible infeasible set, found by a deletion filter from the proof's support. What each
-//!   member would have to give is the reach of the limited quantity without that member (two linear programs), so
-//!   that nothing new had to be proved. Conflicts are made irreducible in `f64`, step by step from where the last
-//!   one ended (`solve/search/prune.rs`); what cannot be proved there is settled exactly. 259 of 261 conflicts of
-//!   the bench need no exact step.
+//! - A conflict is an irreducible infeasible set. What each member would have to give is the reach of the limited
+//!   quantity without that member (two linear programs), so that nothing new had to be proved. Conflicts are made
+//!   irreducible in `f64`, step by step from where the last one ended (`solve/search/prune.rs`); what cannot be
+//!   proved there is settled exactly.
+//! - Members are tried in one order, ranges of lines first: what is left depends on the brief alone, so that a sweep
+//!   can say where it stays the same, and it speaks of what was required if it can.
 //! - No least set of changes is offered. With a changed part of a split or limit of a ratio the program is bilinear
 //!   (the new part times an amount that is not fixed), so that an elastic linear program is not least, and says
 //!   nothing where only a part could give. Where no single change does, the correction set says what to leave out
@@ -282,7 +283,7 @@ pub(super) fn filtered(brief: &Brief, program: &BriefProgram) -> Result<(Vec<Mem
     Ok((rows_first(members), outcome))
 }
 
-/// The members of an irreducible conflict; nothing where the program is none for the search. What `f64` cannot prove is told exactly.
+/// The members of an irreducible conflict; `None` if the program is none for the search. What `f64` cannot prove is told exactly.
 pub(super) fn pruned(brief: &Brief, program: &BriefProgram) -> Option<Vec<Member>> {
     let columns = program.program().columns().len();
     let all = filter_order(brief, program);

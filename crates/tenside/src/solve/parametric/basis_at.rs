@@ -17,7 +17,7 @@ pub(super) struct BasisAt {
 }
 
 impl BasisAt {
-    /// Nothing where the matrix of the basis is singular.
+    /// `None` if the matrix of the basis is singular.
     pub(super) fn new(program: Program, basis: &Basis) -> Option<Self> {
         let (basic, nonbasic_rows) = (basis.basic_columns(), basis.nonbasic_rows());
         let entry = |row: &usize, column: &usize| program.rows()[*row].coefficients[*column].clone();
@@ -51,7 +51,7 @@ impl BasisAt {
         self.program.columns().len()
     }
 
-    /// An end of a variable; nothing where it has none.
+    /// An end of a variable; `None` if it has none.
     pub(super) fn end(&self, variable: usize, upper: bool) -> Option<Exact> {
         let (low, high) = match variable.checked_sub(self.columns()) {
             Some(row) => (&self.program.rows()[row].low, &self.program.rows()[row].high),
@@ -124,7 +124,7 @@ fn dot(left: &[Exact], right: &[Exact]) -> Exact {
     left.iter().zip(right).filter(|(left, right)| !left.is_zero() && !right.is_zero()).map(|(left, right)| left * right).sum()
 }
 
-/// The inverse of a square matrix and its determinant; nothing where it is singular. The pivot is the entry whose row and column have the
+/// The inverse of a square matrix and its determinant; `None` if it is singular. The pivot is the entry whose row and column have the
 /// fewest others, as in [`linear`](crate::solve::linear).
 fn inverted(mut matrix: Vec<Vec<Exact>>) -> Option<(Vec<Vec<Exact>>, Exact)> {
     let size = matrix.len();

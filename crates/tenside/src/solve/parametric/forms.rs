@@ -31,7 +31,7 @@ pub(super) struct Forms<'a> {
 }
 
 impl<'a> Forms<'a> {
-    /// Nothing where the matrix of the basis is singular at one of the points.
+    /// `None` if the matrix of the basis is singular at one of the points.
     pub(super) fn new(program: &ParametricProgram, basis: &'a Basis, span: &'a Span) -> Option<Self> {
         let groups = program.groups();
         let is_product = |mask: &usize| {
@@ -115,7 +115,7 @@ impl<'a> Forms<'a> {
         slacks
     }
 
-    /// Of a nonbasic variable that moves inwards, the first of cost and lines that changes at all; nothing where none does.
+    /// Of a nonbasic variable that moves inwards, the first of cost and lines that changes at all; `None` if none does.
     pub(super) fn first_change(&self, variable: usize, lines: usize) -> Option<Form> {
         let inwards = inwards(self.basis.place(variable));
         let cost = self.form(|at| at.reduced_cost(variable) * &inwards);

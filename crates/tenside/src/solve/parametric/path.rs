@@ -61,7 +61,7 @@ pub struct SolutionPath {
 #[derive(Debug)]
 struct Known {
     interval: Interval,
-    /// Each line's numerator and the denominator, as `constant + rate * offset`; nothing without formula.
+    /// Each line's numerator and the denominator, as `constant + rate * offset`; `None` without a formula.
     lines: Option<(Vec<Sides>, Sides)>,
 }
 
@@ -248,7 +248,7 @@ impl SolutionPath {
         None
     }
 
-    /// From where to where the structure at a value stays; nothing where each point is solved by itself, or where two structures meet.
+    /// From where to where the structure at a value stays; `None` if each point is solved by itself, or where two structures meet.
     pub(super) fn interval(&mut self, value: &Exact) -> Option<Interval> {
         self.region(value).map(|known| self.known[known].interval.clone())
     }

@@ -70,7 +70,7 @@ pub(crate) struct ParametricProgram {
 }
 
 impl ParametricProgram {
-    /// The program of a brief along directions from where it stands; nothing where the objective is a sum of squares, or where a direction
+    /// The program of a brief along directions from where it stands; `None` if the objective is a sum of squares, or where a direction
     /// moves more than one row, one column, the costs or one end.
     ///
     /// # Errors
@@ -240,7 +240,7 @@ impl ParametricProgram {
     }
 }
 
-/// What one step of a parameter moves, and how far; nothing where that is not along a line.
+/// What one step of a parameter moves, and how far; `None` if that is not along a line.
 fn moved_by(brief: &Brief, program: &BriefProgram, parameter: &Parameter) -> Result<Option<Moves>, Error> {
     // Refuses what the brief does not have.
     brief.parameter_value(parameter)?;
@@ -280,7 +280,7 @@ fn requirement_row(brief: &Brief, program: &BriefProgram, name: &str, upper: boo
     Some(divisor.map(|(column, weight)| (Entry::Coefficient { row, column }, -weight)).collect())
 }
 
-/// The costs that a price moves; nothing where a requirement or what the objective divides by rests on it too.
+/// The costs that a price moves; `None` if a requirement or what the objective divides by rests on it too.
 fn costs_moved_by(brief: &Brief, material: &str) -> Result<Option<Moves>, Error> {
     for requirement in brief.requirements() {
         let (numerator, denominator) = weight_rates(brief, material, requirement.measure(), requirement.basis())?;

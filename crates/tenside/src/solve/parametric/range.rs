@@ -17,7 +17,7 @@ pub(super) struct Interval {
 }
 
 impl Interval {
-    /// Where the conditions of a region along one direction hold around an offset; nothing where one of them does not hold there, or only
+    /// Where the conditions of a region along one direction hold around an offset; `None` if one of them does not hold there, or only
     /// just: two regions meet there.
     pub(super) fn of(region: &CriticalRegion, offset: &Exact) -> Option<Self> {
         let mut interval = Interval::default();

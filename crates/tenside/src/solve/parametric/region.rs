@@ -62,7 +62,7 @@ impl NamedBasis {
     }
 }
 
-/// The region of a basis that is taken to be optimal; nothing where its matrix is singular at a point of the span or it cannot be optimal
+/// The region of a basis that is taken to be optimal; `None` if its matrix is singular at a point of the span or it cannot be optimal
 /// anywhere. Whether it is the answer at a point is told by its conditions there.
 pub(crate) fn optimal_region(brief: &Brief, program: &ParametricProgram, named: &NamedBasis, span: &Span) -> Option<CriticalRegion> {
     let Some(formulas) = program.formulas() else { return region_of(brief, program, named, span) };
@@ -115,7 +115,7 @@ fn region_of(brief: &Brief, program: &ParametricProgram, named: &NamedBasis, spa
 }
 
 /// The region in which the members of the conflict of `brief`, which stands at the first offsets of the span, are what its deletion filter
-/// leaves; nothing where that is not shown. Without `codes` only that there is no formula.
+/// leaves; `None` if that is not shown. Without `codes` only that there is no formula.
 ///
 /// # Errors
 /// As solving the brief.

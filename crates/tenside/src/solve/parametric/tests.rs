@@ -78,7 +78,7 @@ struct Case {
 }
 
 impl Case {
-    /// Nothing where it is no parametric program.
+    /// `None` if it is no parametric program.
     fn new(brief: &Brief, words: &[(&str, Exact)]) -> Option<Self> {
         let parameters: Vec<(Parameter, Exact)> = words.iter().map(|(word, _)| (parameter(word), brief.parameter_value(&parameter(word)).unwrap())).collect();
         let directions: Vec<Direction> = parameters.iter().map(|(parameter, _)| vec![(parameter.clone(), Exact::ONE)]).collect();

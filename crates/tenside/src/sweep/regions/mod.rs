@@ -75,7 +75,7 @@ pub(super) struct Regions<'a> {
 }
 
 impl<'a> Regions<'a> {
-    /// Nothing where no axis has numbers that move along lines.
+    /// `None` if no axis has numbers that move along lines.
     pub(super) fn new(sweep: &'a Sweep, query: &Query) -> Result<Option<Self>, Error> {
         if sweep.rows() < FEWEST_ROWS {
             return Ok(None);

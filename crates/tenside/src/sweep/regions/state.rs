@@ -52,7 +52,7 @@ pub(super) struct State {
 }
 
 impl State {
-    /// The state of `brief`, whose coordinates stand at their origins; nothing where regions do not say it all: numbers that do not move
+    /// The state of `brief`, whose coordinates stand at their origins; `None` if regions do not say it all: numbers that do not move
     /// along lines.
     pub(super) fn new(sweep: &Sweep, query: &Query, coordinates: &[Coordinate], brief: Brief, places: &[usize]) -> Result<Option<Self>, Error> {
         let directions: Vec<_> = coordinates.iter().map(|coordinate| coordinate.direction_in(sweep.brief(), &brief)).collect();
@@ -127,7 +127,7 @@ fn spans(here: &[Exact], coordinates: &[Coordinate]) -> Vec<Span> {
     vec![to(&|count| count / 2), to(&|count| count - 1), to(&|_| 0)]
 }
 
-/// The weights of each measure; nothing where they move along a direction that moves more than costs.
+/// The weights of each measure; `None` if they move along a direction that moves more than costs.
 fn measure_weights(
     sweep: &Sweep,
     query: &Query,

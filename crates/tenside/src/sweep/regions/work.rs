@@ -103,7 +103,7 @@ impl Work {
         self.known.truncate(MOST_KNOWN);
     }
 
-    /// The state of the combination at hand; nothing where its rows are solved by themselves.
+    /// The state of the combination at hand; `None` if its rows are solved by themselves.
     pub(super) fn state(&self) -> Option<Arc<State>> {
         self.known.front()?.state.clone()
     }
