@@ -4,8 +4,8 @@
 //! search in `f64` that names a basis, and [`linear`], which proves it in exact arithmetic.
 //!
 //! # Why
-//! - `f64` finds, exact arithmetic proves. Measured over 240 programs in one run: 17.9 µs with exact values and
-//!   certificate, against 290 µs of the exact engine alone and 70 µs of microlp (`cargo xtask bench solve`).
+//! - `f64` finds, exact arithmetic proves. Measured over 240 programs in one run: 23.5 µs with exact values and
+//!   certificate, against 259 µs of the exact engine alone and 79 µs of microlp (`cargo xtask bench solve`).
 //! - Requirements are cross-multiplied (`factor N - t D`, at most or at least 0). A denominator that could be
 //!   negative is refused. A ratio whose denominator can be 0 has its ends among the formulas where it is not
 //!   (`solve/reach.rs`); as an objective it stays refused, since its proof rests on a least denominator.
