@@ -1,7 +1,7 @@
 //! The programs that are timed: a seeded family like briefs, and the case that is kept as data.
 
 use tenside::number::Exact;
-use tenside::solve::linear::{Column, Program, Row};
+use tenside_lp::{Column, Program, Row};
 
 /// How many different ratios a program is solved with in turn.
 pub(crate) const RATIOS: usize = 16;

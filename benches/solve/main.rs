@@ -13,7 +13,7 @@ use std::time::{Duration, Instant};
 use family::{Question, RATIOS, Size, cream_bar, family};
 use plain::Plain;
 use serde_json::{Value, json};
-use tenside::solve::linear::{solve_exactly, solve_lexicographic, solve_on_path, verify};
+use tenside_lp::{solve_exactly, solve_lexicographic, solve_on_path, verify};
 
 const QUESTIONS: usize = 240;
 /// How long each way of solving is run on each question.
@@ -39,7 +39,7 @@ fn measure(question: &Question) -> Value {
     for (program, plain) in programs.iter().zip(&plain) {
         let (outcome, path) = solve_on_path(program, &order);
         verify(program, &outcome).expect("every answer is proved");
-        exact_path += usize::from(path != tenside::solve::linear::Path::Search);
+        exact_path += usize::from(path != tenside_lp::Path::Search);
         let objective = outcome.optimum().map(|optimum| optimum.objective.to_f64());
         match (objective, plain.microlp()) {
             (Some(cost), Some(general)) => assert!((cost - general).abs() < 1e-6 * (1.0 + general.abs()), "least costs {cost} and {general}"),

@@ -3,7 +3,7 @@
 use microlp::{ComparisonOp, OptimizationDirection, Problem};
 use serde_json::{Value, json};
 use tenside::number::Exact;
-use tenside::solve::linear::Program;
+use tenside_lp::Program;
 
 /// Absent ends are infinite.
 pub(crate) struct Plain {

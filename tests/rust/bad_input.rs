@@ -27,8 +27,8 @@ fn starter(id: &str) -> Arc<Material> {
 
 /// That the error has a fault of this kind, says what is wrong in lower case and shows no control character.
 #[track_caller]
-fn refused<T: std::fmt::Debug>(result: Result<T, Error>, kind: FaultKind) -> Error {
-    let error = result.unwrap_err();
+fn refused<T: std::fmt::Debug>(result: Result<T, impl Into<Error> + std::fmt::Debug>, kind: FaultKind) -> Error {
+    let error: Error = result.unwrap_err().into();
     assert!(error.has(kind), "{kind:?} was expected: {error}");
     for fault in error.faults() {
         assert!(fault.message.chars().next().is_some_and(|first| !first.is_uppercase()), "{fault}");

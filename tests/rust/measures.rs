@@ -8,8 +8,8 @@ use tenside::formula::Formula;
 use tenside::material::{Composition, Constituent, Form, Material};
 use tenside::measure::{Basis, Content, Measure};
 use tenside::number::{Exact, Interval, Ppm};
-use tenside::solve::linear::{Column, Outcome, Program, Row, solve, verify};
 use tenside::substance::{Charge, Class, MolarMass, Substance};
+use tenside_lp::{Column, Outcome, Program, Row, solve, verify};
 
 use crate::support::{Ends, Random, catalogue, drawn, exact, finished_share, formula, material, of_shares, parts, percent, substances};
 

@@ -10,9 +10,11 @@
 //! - Not watched: turning a brief of up to 64 lines along a parameter, checking a proof, comparing catalogues, and
 //!   pages.
 
-use std::convert::Infallible;
 use std::fmt;
 use std::sync::Arc;
+
+pub(crate) use tenside_lp::Halt;
+pub use tenside_lp::Unwatched;
 
 use crate::error::{Error, Fault, FaultKind};
 
@@ -48,10 +50,6 @@ pub trait Watch: Send + Sync {
     }
 }
 
-/// Watches nothing.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct Unwatched;
-
 impl Watch for Unwatched {
     fn go_on(&self, _done: u64) -> bool {
         true
@@ -79,11 +77,6 @@ impl Watched {
     pub(crate) fn go_on(&self, done: u64) -> bool {
         self.watch.as_ref().is_none_or(|watch| watch.go_on(done))
     }
-
-    /// Whether a search is to go on.
-    pub(crate) fn search_on(&self) -> bool {
-        self.to_the_end || self.watch.as_ref().is_none_or(|watch| watch.search_on())
-    }
 }
 
 impl PartialEq for Watched {
@@ -98,26 +91,15 @@ impl fmt::Debug for Watched {
     }
 }
 
-/// What work asks as it goes on; work that nobody watches cannot be stopped, and its type says so.
-pub(crate) trait Halt {
-    type Stopped;
-
-    fn check(&self) -> Result<(), Self::Stopped>;
-}
-
-impl Halt for Unwatched {
-    type Stopped = Infallible;
-
-    fn check(&self) -> Result<(), Infallible> {
-        Ok(())
-    }
-}
-
 impl Halt for Watched {
     type Stopped = Error;
 
     fn check(&self) -> Result<(), Error> {
         if self.go_on(0) { Ok(()) } else { Err(stopped()) }
+    }
+
+    fn search_on(&self) -> bool {
+        self.to_the_end || self.watch.as_ref().is_none_or(|watch| watch.search_on())
     }
 }
 

@@ -17,6 +17,9 @@ pub(crate) fn run() -> Outcome {
             .way_out("install it with `rustup component add clippy`")
             .run()
     })?;
+    steps.run("engine alone", "the engine needs none of its features, and no float stands where it proves", || {
+        Program::cargo(&["clippy", "--quiet", "--package", "tenside-lp", "--all-targets", "--", "-D", "warnings"]).run()
+    })?;
     let rust = steps.run("Rust tests", "unit and integration tests of every crate but the binding, whose tests are in Python", || {
         Program::cargo(&["test", "--workspace", "--exclude", "tenside-py", "--exclude", "tenside-benches", "--tests"]).run_and_read()
     })?;

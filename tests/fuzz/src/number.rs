@@ -13,7 +13,7 @@ use crate::reading::accepted;
 /// Reads `bytes` as every kind of number: none panics, a refusal says something, and what is read comes back from its own print.
 pub fn number(bytes: &[u8]) {
     let Ok(text) = std::str::from_utf8(bytes) else { return };
-    if let Some(value) = accepted(text.parse::<Exact>()) {
+    if let Some(value) = accepted(text.parse::<Exact>().map_err(Error::from)) {
         reads_back(&value);
         rounds_to_its_neighbour(&value);
     }
@@ -39,7 +39,7 @@ pub fn number(bytes: &[u8]) {
     }
 }
 
-fn reads_back<T: FromStr<Err = Error> + Display + Debug + PartialEq>(value: &T) {
+fn reads_back<T: FromStr<Err: Display> + Display + Debug + PartialEq>(value: &T) {
     let printed = value.to_string();
     match printed.parse::<T>() {
         Ok(again) => assert_eq!(&again, value, "{printed:?} reads back as another value"),

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use tenside::number::Exact;
-use tenside::solve::linear::{Column, Outcome, Program, Row, solve, solve_exactly, solve_lexicographic};
+use tenside_lp::{Column, Outcome, Program, Row, solve, solve_exactly, solve_lexicographic};
 
 use super::{column, proved, row};
 

@@ -9,7 +9,7 @@ mod twins;
 mod vertices;
 
 use tenside::number::Exact;
-use tenside::solve::linear::{Column, Outcome, Program, Row, verify};
+use tenside_lp::{Column, Outcome, Program, Row, verify};
 
 /// A range of whole numbers; an absent end is no limit.
 type Range = (Option<i64>, Option<i64>);

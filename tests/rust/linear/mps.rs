@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use serde::Deserialize;
 use tenside::number::Exact;
-use tenside::solve::linear::{Column, Outcome, Path, Program, Row, solve, solve_exactly, solve_on_path, verify};
+use tenside_lp::{Column, Outcome, Path, Program, Row, solve, solve_exactly, solve_on_path, verify};
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -5,7 +5,7 @@ use std::cell::Cell;
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
 use tenside::number::Exact;
-use tenside::solve::linear::{Column, Outcome, Program, Row, solve, solve_lexicographic, verify};
+use tenside_lp::{Column, Outcome, Program, Row, solve, solve_lexicographic, verify};
 
 use super::vertices::first_corner;
 use super::{Range, column, proved, row};

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use tenside::number::Exact;
-use tenside::solve::linear::{Column, Outcome, Path, Program, Row, solve_exactly, solve_on_path, verify};
+use tenside_lp::{Column, Outcome, Path, Program, Row, solve_exactly, solve_on_path, verify};
 
 /// Numbers without pattern (Knuth's linear congruence modulo 2^64, high bits).
 struct Numbers(u64);

@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 use tenside::number::Exact;
-use tenside::solve::linear::{Column, Optimum, Program, Row, solve};
+use tenside_lp::{Column, Optimum, Program, Row, solve};
 
 use super::proved;
 

@@ -1,7 +1,7 @@
 //! Programs that differ in one field and have another kind of outcome for it, and programs at the edge of the format.
 
 use tenside::number::Exact;
-use tenside::solve::linear::{Column, Crossing, Outcome, Program, Row, solve, solve_exactly};
+use tenside_lp::{Column, Crossing, Outcome, Program, Row, solve, solve_exactly};
 
 use super::{column, proved, row};
 
@@ -58,8 +58,8 @@ fn one_field_wrong_is_refused_with_its_place() {
         let mut rows = rows.clone();
         rows[1].coefficients.resize(count, Exact::ONE);
         let error = Program::new(columns.clone(), rows).unwrap_err();
-        assert_eq!(error.faults()[0].place, "rows[1].coefficients");
-        assert_eq!(error.faults()[0].value.as_deref(), Some(count.to_string().as_str()));
+        assert_eq!(error.place, "rows[1].coefficients");
+        assert_eq!(error.value.as_deref(), Some(count.to_string().as_str()));
     }
 }
 

@@ -19,6 +19,12 @@ impl From<tenside::Error> for Failure {
     }
 }
 
+impl From<tenside_lp::Error> for Failure {
+    fn from(error: tenside_lp::Error) -> Self {
+        Failure::Core(error.into())
+    }
+}
+
 impl From<Fault> for Failure {
     fn from(fault: Fault) -> Self {
         Failure::Core(fault.into())

@@ -2,7 +2,7 @@
 
 use pyo3::prelude::*;
 use tenside::number::Exact;
-use tenside::solve::linear::Outcome as Linear;
+use tenside_lp::Outcome as Linear;
 
 use crate::convert::failure::Outcome;
 use crate::convert::output::Fraction;

@@ -27,7 +27,7 @@ impl Sealed for Ppm {}
 
 impl ToExact for &str {
     fn to_exact(self) -> Result<Exact, Error> {
-        self.parse()
+        Ok(self.parse()?)
     }
 }
 

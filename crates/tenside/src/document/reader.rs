@@ -355,7 +355,7 @@ impl<'r> TableView<'r> {
     pub(crate) fn exact(&self, key: &'static str, quantity: Option<Quantity>) -> Option<Exact> {
         let entry = self.entry(key)?;
         let text = self.number_text(key, &entry.node)?;
-        let value: Exact = self.accept(key, text.parse())?;
+        let value: Exact = self.accept(key, text.parse().map_err(Error::from))?;
         match quantity {
             Some(quantity) => self.accept(key, quantity.check(&value)).map(|()| value),
             None => Some(value),

@@ -215,8 +215,8 @@ impl fmt::Display for Fault {
 /// What every fallible function of this crate returns on failure: at least one [`Fault`].
 ///
 /// ```
-/// use tenside::number::Exact;
-/// let error = "twelve".parse::<Exact>().unwrap_err();
+/// use tenside::number::Ppm;
+/// let error = Ppm::from_percent_text("twelve").unwrap_err();
 /// assert!(error.is_not_a_number());
 /// assert_eq!(error.faults().len(), 1);
 /// ```
@@ -336,6 +336,24 @@ impl Error {
 impl From<Fault> for Error {
     fn from(fault: Fault) -> Self {
         Error { faults: vec![fault], cause: Cause::default() }
+    }
+}
+
+impl From<tenside_lp::Error> for Fault {
+    fn from(error: tenside_lp::Error) -> Self {
+        let kind = match error.kind {
+            tenside_lp::ErrorKind::NotANumber => FaultKind::NotANumber,
+            tenside_lp::ErrorKind::OutOfRange => FaultKind::OutOfRange,
+            _ => FaultKind::Contradiction,
+        };
+        let fault = Fault::new(kind, error.message).at(error.place);
+        Fault { value: error.value.map(cut), allowed: error.allowed.map(cut), remedy: error.remedy.map(String::from), ..fault }
+    }
+}
+
+impl From<tenside_lp::Error> for Error {
+    fn from(error: tenside_lp::Error) -> Self {
+        Fault::from(error).into()
     }
 }
 

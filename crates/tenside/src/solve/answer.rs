@@ -2,11 +2,11 @@
 
 use super::binding::{Binding, bindings};
 use super::conflict::Conflict;
+use super::grid;
 use super::grid::{Departure, Grid, GridRefusal};
 use super::objective::{optimise, same_question};
 use super::program::frame;
 use super::proof::Proof;
-use super::{grid, linear};
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
@@ -54,15 +54,15 @@ impl Brief {
     pub fn try_solve(&self) -> Result<Outcome, Error> {
         let proof = optimise(self, frame(self)?)?;
         match proof.outcome() {
-            linear::Outcome::Optimal(optimum) => {
+            tenside_lp::Outcome::Optimal(optimum) => {
                 let exact = optimum.values[..self.lines().len()].to_vec();
                 let objective = proof.objective_value(self)?;
                 let grid = grid::place(self, &proof, &exact)?;
                 Ok(Outcome::Answered(Box::new(Answer { brief: self.unwatched(), exact, objective, proof, grid })))
             }
-            linear::Outcome::Infeasible(_) => Ok(Outcome::Conflict(Box::new(Conflict::new(self.clone(), proof)?))),
+            tenside_lp::Outcome::Infeasible(_) => Ok(Outcome::Conflict(Box::new(Conflict::new(self.clone(), proof)?))),
             // Every line has a range, so no objective of the lines is without end.
-            linear::Outcome::Unbounded(_) => Err(Fault::new(FaultKind::Unsupported, "the objective is unbounded").into()),
+            tenside_lp::Outcome::Unbounded(_) => Err(Fault::new(FaultKind::Unsupported, "the objective is unbounded").into()),
         }
     }
 
@@ -161,7 +161,7 @@ impl Answer {
     pub fn verify(&self) -> Result<(), Error> {
         same_question(&self.brief, &self.proof)?;
         self.proof.verify()?;
-        let linear::Outcome::Optimal(optimum) = self.proof.outcome() else {
+        let tenside_lp::Outcome::Optimal(optimum) = self.proof.outcome() else {
             return Err(Fault::new(FaultKind::Contradiction, "the outcome is no optimum").into());
         };
         if optimum.values[..self.brief.lines().len()] != self.exact {
@@ -185,7 +185,6 @@ pub(super) fn objective_unit(brief: &Brief) -> Option<String> {
 mod tests {
     use std::sync::Arc;
 
-    use super::super::linear::{Row, solve, solve_lexicographic};
     use super::super::program::{BriefProgram, NamedRow, RowName, RowUnit};
     use super::super::proof::DenominatorProof;
     use super::*;
@@ -194,6 +193,7 @@ mod tests {
     use crate::formula::Line;
     use crate::measure::{Measure, Scope};
     use crate::number::Ppm;
+    use tenside_lp::{Row, solve, solve_lexicographic};
 
     fn brief() -> Brief {
         let brief = Brief::new("Forged", &Catalogue::starter()).unwrap().between("sci-powder", 30, 70).unwrap().between("capb-30", 2, 20).unwrap();
@@ -338,10 +338,10 @@ mod tests {
 
     #[test]
     fn a_certificate_that_does_not_hold_is_refused() {
-        let forged = |outcome: &linear::Outcome| {
+        let forged = |outcome: &tenside_lp::Outcome| {
             let mut optimum = outcome.optimum().unwrap().clone();
             optimum.row_multipliers[0] += Exact::ONE;
-            linear::Outcome::Optimal(optimum)
+            tenside_lp::Outcome::Optimal(optimum)
         };
         let good = brief().maximise(Measure::water()).solve().unwrap();
         let mut answer = good.clone();
@@ -364,7 +364,7 @@ mod tests {
         for impossible in [None, Some(first_at_least(&brief, 99, RowName::Objective("nothing".to_string())))] {
             let nought = program(&brief, impossible, &vec![Exact::ZERO; brief.lines().len()]);
             let outcome = solve(nought.program());
-            linear::verify(nought.program(), &outcome).unwrap();
+            tenside_lp::verify(nought.program(), &outcome).unwrap();
             let error = DenominatorProof::new(nought, outcome).verify().unwrap_err();
             assert!(error.to_string().contains("stay above 0"), "{error}");
         }

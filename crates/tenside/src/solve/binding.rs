@@ -1,7 +1,8 @@
 //! What holds an answer where it is.
 
+use tenside_lp::Outcome;
+
 use super::constraint::{Constraint, End};
-use super::linear::Outcome;
 use super::proof::Proof;
 use crate::brief::{Brief, Role};
 use crate::number::Exact;

@@ -3,7 +3,7 @@
 //! # Why
 //! - A conflict is an irreducible infeasible set. What each member would have to give is the reach of the limited
 //!   quantity without that member (two linear programs), so that nothing new had to be proved. Conflicts are made
-//!   irreducible in `f64`, step by step from where the last one ended (`solve/search/prune.rs`); what cannot be
+//!   irreducible in `f64`, step by step from where the last one ended (`tenside_lp::search::prune`); what cannot be
 //!   proved there is settled exactly.
 //! - Members are tried in one order, ranges of lines first: what is left depends on the brief alone, so that a sweep
 //!   can say where it stays the same, and it speaks of what was required if it can.
@@ -14,14 +14,15 @@
 //! - The sentence of a relaxation is meant to be followed as it stands: where only one value does, it says that
 //!   value exactly and no "or more". `tests/rust/ordinary.rs` follows thousands.
 
+use tenside_lp::search::{Removable, prune};
+use tenside_lp::{Outcome, solve, solve_watched, verify};
+
 use super::constraint::{Constraint, End};
-use super::linear::{Outcome, solve, solve_watched, verify};
 use super::member::{self, Member, filter_order, members, only, rows_first, support, words};
 use super::objective::same_question;
 use super::program::{BriefProgram, RowName};
 use super::proof::Proof;
 use super::relaxation::{Relaxation, relaxation};
-use super::search::{Pruning, Removable, with_width};
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 
@@ -238,7 +239,7 @@ impl Conflict {
         }
         self.proof.verify()?;
         let program = self.proof.program().with_split_columns(&self.brief)?;
-        verify(&only(&self.brief, &program, &self.members)?, &self.outcome)
+        Ok(verify(&only(&self.brief, &program, &self.members)?, &self.outcome)?)
     }
 }
 
@@ -296,8 +297,7 @@ pub(super) fn pruned(brief: &Brief, program: &BriefProgram) -> Option<Vec<Member
         .collect();
     let named = |kept: &[usize]| kept.iter().map(|index| all[*index]).collect::<Vec<_>>();
     let mut conflicts = |kept: &[usize]| only(brief, program, &named(kept)).is_ok_and(|program| matches!(solve(&program), Outcome::Infeasible(_)));
-    let size = columns.max(program.program().rows().len());
-    let kept = with_width!(size, WIDTH => Some(Pruning::<WIDTH>::new(program.program())?.prune(&removable, &mut conflicts)))?;
+    let kept = prune(program.program(), &removable, &mut conflicts)?;
     Some(rows_first(named(&kept.members)))
 }
 

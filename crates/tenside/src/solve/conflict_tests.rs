@@ -2,12 +2,12 @@
 
 use super::member::{Member, without};
 use super::program::RowName;
-use super::search::tests::Numbers;
 use super::{Conflict, Constraint, End, Outcome, Relaxation};
 use crate::brief::{Brief, Requirement, Role, SplitBasis};
 use crate::catalogue::Catalogue;
 use crate::measure::Measure;
 use crate::number::{Exact, Ppm};
+use crate::solve::tests::Numbers;
 
 fn percent(seeded: &mut Numbers, most: u64) -> Exact {
     Exact::ratio(i64::try_from(seeded.below(most * 10)).unwrap(), 10)
@@ -111,7 +111,7 @@ fn conflicts_are_irreducible_and_relaxations_are_the_least() {
             // Only the members, one left out: answerable, or the conflict could be smaller.
             let mut fewer = conflict.members.clone();
             fewer.retain(|member| *member != left_out);
-            let rest = super::linear::solve(&super::member::only(conflict.brief(), program, &fewer).unwrap());
+            let rest = tenside_lp::solve(&super::member::only(conflict.brief(), program, &fewer).unwrap());
             assert!(rest.optimum().is_some(), "seed {seed}: {} is not needed", super::member::words(conflict.brief(), program, left_out));
         }
         for (member, change) in conflict.members.iter().zip(conflict.relaxations().unwrap()) {
@@ -131,7 +131,7 @@ fn conflicts_are_irreducible_and_relaxations_are_the_least() {
         let all = super::member::members(conflict.brief(), program);
         let answered = |out: &[Member]| {
             let kept: Vec<Member> = all.iter().copied().filter(|member| !out.contains(member)).collect();
-            super::linear::solve(&super::member::only(conflict.brief(), program, &kept).unwrap()).optimum().is_some()
+            tenside_lp::solve(&super::member::only(conflict.brief(), program, &kept).unwrap()).optimum().is_some()
         };
         assert!(answered(&left_out), "seed {seed}: {:?}", conflict.correction_set());
         for member in &left_out {
@@ -205,7 +205,7 @@ fn conflicts_too_wide_for_the_search_are_irreducible() {
     assert!(conflict.members().iter().any(|member| member.contains("active matter")), "{:?}", conflict.members());
     for left_out in &conflict.members {
         let fewer: Vec<Member> = conflict.members.iter().copied().filter(|member| member != left_out).collect();
-        let rest = super::linear::solve(&super::member::only(conflict.brief(), program, &fewer).unwrap());
+        let rest = tenside_lp::solve(&super::member::only(conflict.brief(), program, &fewer).unwrap());
         assert!(rest.optimum().is_some(), "{} is not needed", super::member::words(conflict.brief(), program, *left_out));
     }
 }

@@ -1,14 +1,15 @@
 //! What holds an answer where it is, and what a proof of a conflict uses, on seeded random briefs.
 
-use super::linear::{self, Crossing, combined, solve};
+use tenside_lp::{Column, Crossing, Outcome as Linear, Program, combined, solve, verify};
+
 use super::member::{Member, members, only, support, without};
 use super::program::{RowName, frame};
-use super::search::tests::Numbers;
 use super::{Answer, BriefProgram, Limit, Outcome, Point, Side, numerator_and_denominator, solve_point};
 use crate::brief::{Brief, Role};
 use crate::catalogue::Catalogue;
 use crate::measure::{Measure, Scope};
 use crate::number::{Exact, Ppm};
+use crate::solve::tests::Numbers;
 
 fn percent(seeded: &mut Numbers, most: u64) -> Exact {
     Exact::from(i64::try_from(seeded.below(most)).unwrap())
@@ -118,8 +119,8 @@ fn what_binds_stands_at_its_end_and_what_is_not_decisive_can_go() {
 }
 
 /// The greatest value of the combination of the rows, with the lines of `program`.
-fn greatest(sums: &[Exact], program: &linear::Program) -> Exact {
-    let reach = |(sum, column): (&Exact, &linear::Column)| [&column.low, &column.high].map(|end| sum * end.as_ref().unwrap()).into_iter().max().unwrap();
+fn greatest(sums: &[Exact], program: &Program) -> Exact {
+    let reach = |(sum, column): (&Exact, &Column)| [&column.low, &column.high].map(|end| sum * end.as_ref().unwrap()).into_iter().max().unwrap();
     sums.iter().zip(program.columns()).map(reach).sum()
 }
 
@@ -130,10 +131,10 @@ fn the_support_of_a_proof_is_what_its_combination_uses_and_no_more() {
         let brief = random_brief(seed).with_objective(None);
         let frame = frame(&brief).unwrap();
         let program = BriefProgram::new(frame.columns, frame.rows, brief.lines().len()).unwrap();
-        let linear::Outcome::Infeasible(farkas) = solve(program.program()) else { continue };
+        let Linear::Infeasible(farkas) = solve(program.program()) else { continue };
         let used = support(&brief, &program, &farkas);
         let kept = only(&brief, &program, &used).unwrap();
-        linear::verify(&kept, &linear::Outcome::Infeasible(farkas.clone())).unwrap();
+        verify(&kept, &Linear::Infeasible(farkas.clone())).unwrap();
         if let Some(Crossing::Column(_) | Crossing::Row(_)) = farkas.crossing {
             continue;
         }
@@ -146,7 +147,7 @@ fn the_support_of_a_proof_is_what_its_combination_uses_and_no_more() {
                     let (low, high) = loosened.lines()[line].role().range();
                     assert_eq!((low, high), (Ppm::ZERO, Ppm::WHOLE));
                     let mut looser = program.program().clone();
-                    let whole = |index: usize, column: &mut linear::Column| {
+                    let whole = |index: usize, column: &mut Column| {
                         if index == line {
                             (column.low, column.high) = (Some(low.percent()), Some(high.percent()));
                         }

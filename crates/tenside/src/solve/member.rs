@@ -1,8 +1,9 @@
 //! What a user can drop or change: requirement ends, splits, line ranges, and the basis whose water is kept. The sum to 100 and percentages
 //! from 0 to 100 are given.
 
+use tenside_lp::{Column, Farkas, Program, Row, combined};
+
 use super::constraint::{Constraint, End};
-use super::linear::{Column, Farkas, Program, Row, combined};
 use super::program::{BriefProgram, RowName};
 use crate::brief::{Brief, Role};
 use crate::error::Error;
@@ -51,7 +52,7 @@ fn used_end(sum: &Exact) -> Option<End> {
 
 /// The members that a proof of a conflict uses.
 pub(super) fn support(brief: &Brief, program: &BriefProgram, farkas: &Farkas) -> Vec<Member> {
-    use super::linear::Crossing;
+    use tenside_lp::Crossing;
     match farkas.crossing {
         Some(Crossing::Column(index)) => return vec![Member::Line(index)],
         Some(Crossing::Row(index)) => return vec![Member::Row(index)],
@@ -99,7 +100,7 @@ pub(super) fn only(brief: &Brief, program: &BriefProgram, kept: &[Member]) -> Re
         }
         Row { coefficients: row.coefficients.clone(), low: None, high: None }
     });
-    Program::new(columns.collect(), rows.collect())
+    Ok(Program::new(columns.collect(), rows.collect())?)
 }
 
 /// In the words of the brief. A requirement with two ends says which one is meant.

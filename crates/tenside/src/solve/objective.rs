@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::linear::{Column, Outcome, Row, solve_watched};
+use tenside_lp::{Column, Outcome, Row, solve_watched};
+
 use super::program::{BriefProgram, Frame, NamedRow, RowName, RowUnit, WrittenRange, frame, sides, written_ranges};
 use super::proof::{DenominatorProof, Proof};
 use super::squares;

@@ -1,7 +1,8 @@
 //! One point of a what-if: the exact solution with what binds, or the members of the conflict, and no grid formula.
 
+use tenside_lp::Outcome;
+
 use super::conflict::Conflict;
-use super::linear::Outcome;
 use super::member::Member;
 use super::objective::optimise;
 use super::program::{BriefProgram, RowName, frame};

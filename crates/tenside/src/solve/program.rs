@@ -1,6 +1,7 @@
 //! A brief made into a linear program: one column a line, rows named in the words of the brief.
 
-use super::linear::{Column, Program, Row};
+use tenside_lp::{Column, Program, Row};
+
 use crate::brief::{Brief, Objective, Requirement, Role, Split};
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Compiled, Content, Facts, Measure, Names, Sense, TypicalSides, typical_sides};

@@ -1,6 +1,7 @@
 //! The proof of an answer: the program and its certificate, checked without the solver.
 
-use super::linear::{Outcome, verify};
+use tenside_lp::{Outcome, verify};
+
 use super::program::BriefProgram;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;

@@ -1,7 +1,8 @@
 //! A brief with steps or choices as a mixed program, and its best point.
 
-use super::linear::{Row, solve_watched};
-use super::mixed::{Limits, MixedProgram, Tree};
+use tenside_lp::mixed::{Limits, MixedProgram, Tree};
+use tenside_lp::{Row, solve_watched};
+
 use super::objective::{optimise, with_costs};
 use super::program::{Frame, NamedRow, RowName, relaxed_frame, sides};
 use super::proof::{DenominatorProof, Proof};
@@ -117,7 +118,7 @@ impl<'a> Question<'a> {
         };
         let line_steps = brief.lines().iter().map(|line| steps.map(|steps| steps.step_of(line.name()).clone())).collect();
         let (choices, caps) = choices(brief);
-        let mixed = MixedProgram::new(relaxed.program().program().clone(), lines, line_steps).with_choices(&choices, &caps)?;
+        let mixed = MixedProgram::new(relaxed.program().program().clone(), lines, line_steps)?.with_choices(&choices, &caps)?;
         let goal = goal(brief, &relaxed)?;
         Ok(Question { brief, mixed, goal, rows: kept, equations, relaxed, nodes })
     }
@@ -127,7 +128,7 @@ impl<'a> Question<'a> {
         if self.relaxed.outcome().optimum().is_none() {
             return Ok(Some(false));
         }
-        let found = self.mixed.search(Limits { nodes: self.nodes, any: true, watched: self.brief.watched() })?;
+        let found = self.mixed.search(Limits { nodes: self.nodes, any: true, halt: self.brief.watched() })?;
         Ok(if found.best.is_some() { Some(true) } else { found.complete.then_some(false) })
     }
 
@@ -147,8 +148,8 @@ impl<'a> Question<'a> {
         }
         match &self.goal {
             Goal::Cost => {
-                let found = self.mixed.search(Limits { nodes: self.nodes, any: false, watched: self.brief.watched() })?;
-                let nodes = found.tree.len();
+                let found = self.mixed.search(Limits { nodes: self.nodes, any: false, halt: self.brief.watched() })?;
+                let nodes = found.tree.nodes();
                 match (found.best, found.cost, found.tree.bound()) {
                     (Some(values), Some(cost), Some(bound)) => {
                         let values = values[..self.brief.lines().len()].to_vec();
@@ -171,8 +172,8 @@ impl<'a> Question<'a> {
         let start = self.relaxed.outcome().optimum().map(|optimum| ratio_at(&optimum.values)).unwrap_or_default();
         let (mut ratio, mut best, mut used): (Exact, Option<Vec<Exact>>, usize) = (start, None, 0);
         loop {
-            let found = self.with_ratio(numerator, denominator, &ratio)?.search(Limits { nodes: self.nodes, any: false, watched: self.brief.watched() })?;
-            used += found.tree.len();
+            let found = self.with_ratio(numerator, denominator, &ratio).search(Limits { nodes: self.nodes, any: false, halt: self.brief.watched() })?;
+            used += found.tree.nodes();
             let better = found.best.map(|values| values[..lines].to_vec()).filter(|values| best.is_none() || ratio_at(values) <= ratio);
             let Some(values) = better.or_else(|| best.clone()) else {
                 return Ok(Sought::Nothing { proved: found.complete, nodes: used, tree: Some(Box::new(found.tree)) });
@@ -196,7 +197,7 @@ impl<'a> Question<'a> {
         }
     }
 
-    fn with_ratio(&self, numerator: &[Exact], denominator: &[Exact], ratio: &Exact) -> Result<MixedProgram, Error> {
+    fn with_ratio(&self, numerator: &[Exact], denominator: &[Exact], ratio: &Exact) -> MixedProgram {
         let costs: Vec<Exact> = numerator.iter().zip(denominator).map(|(above, below)| above - ratio * below).collect();
         self.mixed.with_costs(&costs)
     }
@@ -252,7 +253,7 @@ impl<'a> Question<'a> {
             Goal::Cost => self.mixed.clone(),
             Goal::Ratio { numerator, denominator, positive, .. } => {
                 positive.verify()?;
-                self.with_ratio(numerator, denominator, &(dot(numerator, &best.values) / dot(denominator, &best.values)))?
+                self.with_ratio(numerator, denominator, &(dot(numerator, &best.values) / dot(denominator, &best.values)))
             }
         };
         let least = mixed.verify(&best.tree, self.brief.watched())?.ok_or_else(|| fails("the tree leaves no point"))?;

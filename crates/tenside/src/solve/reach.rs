@@ -1,7 +1,6 @@
 //! How far a measure can go among the formulas that meet a brief.
 
 use super::Outcome;
-use super::linear;
 use super::objective::{optimise, with_costs};
 use super::program::{Frame, frame_on, sides};
 use crate::brief::{Brief, Direction, Objective, Requirement};
@@ -89,8 +88,8 @@ pub(super) fn reach_of(brief: &Brief, measure: &Measure, basis: &Basis) -> Resul
         let asked = brief.clone().with_objective(Some(Objective::measure(direction, measure.clone(), basis.clone())));
         match optimise(&asked, frame.clone()) {
             Ok(proof) => match proof.outcome() {
-                linear::Outcome::Optimal(_) => Ok(Some(proof.objective_value(&asked)?)),
-                linear::Outcome::Infeasible(_) | linear::Outcome::Unbounded(_) => Ok(None),
+                tenside_lp::Outcome::Optimal(_) => Ok(Some(proof.objective_value(&asked)?)),
+                tenside_lp::Outcome::Infeasible(_) | tenside_lp::Outcome::Unbounded(_) => Ok(None),
             },
             Err(error) if error.is_unsupported() => ratio_end(&asked, &frame, measure, basis, direction).map(Some),
             Err(error) => Err(error),
@@ -109,7 +108,7 @@ fn ratio_end(asked: &Brief, frame: &Frame, measure: &Measure, basis: &Basis, dir
     let numerator: Vec<Exact> = numerator.iter().map(|value| value * &sign).collect();
     let dot = |side: &[Exact], point: &[Exact]| side.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
     let least = |costs: Vec<Exact>| -> Result<Option<(Exact, Vec<Exact>)>, Error> {
-        let outcome = linear::solve_watched(with_costs(frame, costs)?.program(), &[], asked.watched())?;
+        let outcome = tenside_lp::solve_watched(with_costs(frame, costs)?.program(), &[], asked.watched())?;
         Ok(outcome.optimum().map(|optimum| (optimum.objective.clone(), optimum.values.clone())))
     };
     let Some((_, mut point)) = least(denominator.iter().map(|value| -value).collect())? else { return Ok(None) };

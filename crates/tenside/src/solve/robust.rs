@@ -22,8 +22,9 @@
 //!   compositions that differ), nor does one whose denominator can be 0 whatever the formula. Moving a limit for
 //!   every composition is solved point by point, since the worst composition changes with the limit.
 
+use tenside_lp::solve_watched;
+
 use super::constraint::Constraint;
-use super::linear::solve_watched;
 use super::objective::with_costs;
 use super::program::{Frame, compile, frame_on};
 use super::relaxation::{Relaxation, with_article};

@@ -318,7 +318,7 @@ mod tests {
         let rounded = brief.solve_rounded(&Steps::of("0.5").unwrap()).unwrap();
         rounded.verify().unwrap();
         assert_eq!((rounded.bound(), rounded.gap(), rounded.is_best()), (rounded.objective(), &Exact::ZERO, true));
-        assert_eq!(rounded.nodes(), rounded.best.tree.len());
+        assert_eq!(rounded.nodes(), rounded.best.tree.nodes());
         assert!(rounded.nodes() > 1);
         assert_eq!(rounded.objective_without_steps(), Some(&Exact::ratio(73, 10)));
         let text = rounded.page(&[crate::measure::Basis::AsCharged]).unwrap().text(400);

@@ -17,9 +17,9 @@
 //!   by complementary slackness. Under degeneracy the range of a basis would be narrower than that of the value.
 
 use indexmap::IndexMap;
+use tenside_lp::{Column, Optimum, Outcome, Program, Row, solve_watched};
 
 use super::constraint::{Constraint, End};
-use super::linear::{Column, Optimum, Outcome, Program, Row, solve_watched};
 use super::member::{Member, members, words};
 use super::program::{RowName, sides};
 use super::{Answer, BriefProgram};

@@ -1,8 +1,8 @@
 //! How far an answer holds: against a textbook, and by solving again just inside and just outside.
 
 use rust_decimal::Decimal;
+use tenside_lp::{Column, Row, solve};
 
-use super::linear::{Column, Row, solve};
 use super::member::Member;
 use super::program::{BriefProgram, NamedRow, RowName, RowUnit};
 use super::sensitivity::MovableLimit;

@@ -16,7 +16,8 @@
 
 use std::collections::BTreeMap;
 
-use super::linear::{Optimum, Outcome, Program, solve_watched};
+use tenside_lp::{Optimum, Outcome, Program, solve_watched};
+
 use super::objective::with_costs;
 use super::program::Frame;
 use super::proof::Proof;
@@ -234,8 +235,8 @@ fn dot(left: &[Exact], right: &[Exact]) -> Exact {
 
 #[cfg(test)]
 mod tests {
-    use super::super::linear::{Column, Row, verify};
     use super::*;
+    use tenside_lp::{Column, Row, verify};
 
     /// Random ranges and rows around a point, and a base far from them, so that many constraints are taken up and let go of again: what comes
     /// out is proved as the least point of the linear program whose costs are the gradient there.

@@ -17,8 +17,9 @@
 
 use std::sync::Arc;
 
+use tenside_lp::{Column, Outcome, Program, Row, solve_watched, verify};
+
 use super::grid;
-use super::linear::{Column, Outcome, Program, Row, solve_watched, verify};
 use super::objective::with_costs;
 use super::program::{Frame, frame, sides};
 use super::proof::Proof;

@@ -1,6 +1,7 @@
 //! Why there is no formula on the steps, or none that makes the choices; and which finer step would do.
 
-use super::mixed::Tree;
+use tenside_lp::mixed::Tree;
+
 use super::question::{Question, Sought};
 use super::steps::Steps;
 use crate::brief::{Brief, BriefLine, Part, Role};
@@ -323,7 +324,7 @@ mod tests {
         unmet.verify().unwrap();
         assert!(unmet.is_proved() && unmet.is_irreducible() && unmet.is_answerable_without() && unmet.would_do_within_half_a_step());
         assert_eq!((unmet.steps(), unmet.brief()), (Some(&steps), &bar()));
-        assert_eq!(unmet.nodes(), unmet.tree.as_ref().unwrap().len());
+        assert_eq!(unmet.nodes(), unmet.tree.as_ref().unwrap().nodes());
         assert_eq!(unmet.to_string(), unmet.sentence());
         assert!(unmet.sentence().starts_with("no formula of multiples of 0.5 % meets this: active matter at 40.03 %; "), "{unmet}");
     }

@@ -29,9 +29,10 @@ mod whole;
 
 use std::sync::Arc;
 
+use tenside_lp::{Column, Optimum, Outcome, Program, Row, solve_watched};
+
 use self::rows::Rows;
 use self::whole::Searched;
-use super::linear::{Column, Optimum, Outcome, Program, Row, solve_watched};
 use super::proof::Proof;
 use crate::brief::{Brief, Role};
 use crate::error::{Error, Fault, FaultKind};

@@ -1,9 +1,10 @@
 //! What a grid formula has to meet: the rows of a brief and the ranges of its lines, and which of them may give.
 
+use tenside_lp::Row;
+
 use super::Departure;
 use crate::brief::{Brief, BriefLine, Role};
 use crate::number::{Exact, HalfWay, Ppm, apportion_to};
-use crate::solve::linear::Row;
 use crate::solve::program::{BriefProgram, RowName, RowUnit};
 use crate::watch::Watched;
 

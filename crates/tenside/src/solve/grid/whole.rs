@@ -4,13 +4,14 @@
 //! leaves is measured by linear programs; [`Coordinates`] put the directions of least room last, and branch and bound ([`MixedProgram`])
 //! goes by those first. Its tree is the proof.
 
+use tenside_lp::mixed::{Found, Limits, MixedProgram, Tree};
+use tenside_lp::{Column, Program, Row, solve_watched};
+
 use super::coordinates::Coordinates;
 use super::rows::Rows;
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, HalfWay, Ppm};
-use crate::solve::linear::{Column, Program, Row, solve_watched};
-use crate::solve::mixed::{Found, Limits, MixedProgram, Tree};
 
 /// How far from the exact solution is looked, in ppm, nearest first, before everywhere.
 const REACHES: [i64; 2] = [16, 1024];
@@ -45,18 +46,18 @@ pub(super) fn search(brief: &Brief, rows: &Rows<'_>, exact: &[Exact]) -> Result<
     for reach in REACHES {
         let points = Points::new(rows, rows.around(brief, exact, reach));
         let coordinates = points.coordinates()?;
-        let found = points.program(&coordinates, Weighed::Departures)?.search(Limits { nodes: NODES_NEAR, any: false, watched: &rows.watched })?;
+        let found = points.program(&coordinates, Weighed::Departures)?.search(Limits { nodes: NODES_NEAR, any: false, halt: &rows.watched })?;
         if let Some(percents) = points.met(&coordinates, &found) {
             return Ok(Searched::Found(percents));
         }
     }
     let points = Points::new(rows, rows.in_parts());
     let coordinates = points.coordinates()?;
-    let found = points.program(&coordinates, Weighed::Nothing)?.search(Limits { nodes: MOST_NODES, any: true, watched: &rows.watched })?;
+    let found = points.program(&coordinates, Weighed::Nothing)?.search(Limits { nodes: MOST_NODES, any: true, halt: &rows.watched })?;
     Ok(match points.met(&coordinates, &found) {
         Some(percents) => Searched::Found(percents),
         None if found.complete => Searched::Nothing(Proof { coordinates, tree: found.tree }),
-        None => Searched::CutOff(found.tree.len()),
+        None => Searched::CutOff(found.tree.nodes()),
     })
 }
 
@@ -82,7 +83,7 @@ impl Proof {
         for asked in used.into_iter().rev() {
             let fewer = points.clone().without(asked);
             let coordinates = fewer.coordinates()?;
-            let found = fewer.program(&coordinates, Weighed::Nothing)?.search(Limits { nodes: NODES_WITHOUT, any: true, watched: &rows.watched })?;
+            let found = fewer.program(&coordinates, Weighed::Nothing)?.search(Limits { nodes: NODES_WITHOUT, any: true, halt: &rows.watched })?;
             if found.best.is_none() && found.complete {
                 points = fewer;
                 continue;
@@ -240,7 +241,7 @@ impl<'a> Points<'a> {
         if weighed == Weighed::Departures {
             self.weigh_departures(&mut columns, &mut rows);
         }
-        Ok(MixedProgram::new(Program::new(columns, rows)?, self.lines.len(), whole).branching_from_the_last())
+        Ok(MixedProgram::new(Program::new(columns, rows)?, self.lines.len(), whole)?.branching_from_the_last())
     }
 
     /// A column for each row that gives: by how much it is missed, `a x - p <= b` and `a x + p >= b`, the most costing one.
@@ -284,7 +285,7 @@ impl<'a> Points<'a> {
 fn direction(coefficients: &[Exact], room: f64) -> Option<Vec<i128>> {
     let scale = SCALE as f64 / room.max(NO_ROOM);
     let scale = Exact::from_binary(if room < NO_ROOM { scale.round() } else { scale })?;
-    let entry = |coefficient: &Exact| i128::try_from((coefficient * &scale).rounded_to(&Exact::ONE, HalfWay::ToEven).parts().0).ok();
+    let entry = |coefficient: &Exact| (coefficient * &scale).rounded_to(&Exact::ONE, HalfWay::ToEven).to_whole();
     coefficients.iter().map(entry).collect()
 }
 

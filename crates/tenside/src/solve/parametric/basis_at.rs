@@ -1,7 +1,8 @@
 //! A basis of a program at one point of the parameters, worked out exactly: inverse and determinant, values, multipliers.
 
+use tenside_lp::{Basis, Place, Program};
+
 use crate::number::Exact;
-use crate::solve::linear::{Basis, Place, Program};
 
 /// A basis of the program at a point.
 pub(super) struct BasisAt {
@@ -125,7 +126,7 @@ fn dot(left: &[Exact], right: &[Exact]) -> Exact {
 }
 
 /// The inverse of a square matrix and its determinant; `None` if it is singular. The pivot is the entry whose row and column have the
-/// fewest others, as in [`linear`](crate::solve::linear).
+/// fewest others, as in [`linear`](tenside_lp).
 fn inverted(mut matrix: Vec<Vec<Exact>>) -> Option<(Vec<Vec<Exact>>, Exact)> {
     let size = matrix.len();
     for (row, line) in matrix.iter_mut().enumerate() {
@@ -186,7 +187,7 @@ fn is_odd(permutation: &[usize]) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::solve::search::tests::Numbers;
+    use crate::solve::tests::Numbers;
 
     #[test]
     fn an_inverse_times_its_matrix_is_one_and_determinants_multiply() {

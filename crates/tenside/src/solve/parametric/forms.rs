@@ -6,10 +6,11 @@
 //! one for each product of directions of which no two move the same. (A row that is basic is a row more, and its activity the determinant of
 //! the matrix bordered by it.)
 
+use tenside_lp::{Basis, Place};
+
 use super::basis_at::BasisAt;
 use super::program::ParametricProgram;
 use crate::number::Exact;
-use crate::solve::linear::{Basis, Place};
 
 /// A polynomial of the first degree in every direction: the coefficient at place `mask` belongs to the product of the directions whose bits
 /// are set.

@@ -17,13 +17,14 @@
 //! [`region`](super::region) rests on. Where the objective is a ratio, ends of lines are rows, and move like rows. A number that stands in several (of a written range without objective, or a price on which a
 //! requirement rests) is no direction.
 
+use tenside_lp::{Column, Program, Row};
+
 use super::ratio::RatioProgram;
 use crate::brief::{Brief, Direction as Aim, Objective, Parameter};
 use crate::catalogue::PriceList;
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
-use crate::solve::linear::{Column, Program, Row};
 use crate::solve::member::{Member, is_asked};
 use crate::solve::objective::{one_program, with_costs};
 use crate::solve::point::{Limit, limit};

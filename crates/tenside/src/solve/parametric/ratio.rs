@@ -7,10 +7,11 @@
 //! Rows whose ends are 0 stay as they are. Lines sum to 100, so `x_j = 100 y_j / sum y`; an end of a line becomes a row,
 //! `y_j - low_j / 100 sum y >= 0`. (A. Charnes and W. W. Cooper, Naval Research Logistics Quarterly 9, 1962; from memory.)
 
+use tenside_lp::{Column, Program, Row};
+
 use crate::brief::{Brief, Role};
 use crate::error::Error;
 use crate::number::Exact;
-use crate::solve::linear::{Column, Program, Row};
 use crate::solve::point::{Limit, limit};
 use crate::solve::program::{BriefProgram, RowName};
 

@@ -10,7 +10,10 @@
 //! are those that the deletion filter of [`Conflict`] leaves wherever the members conflict and, for each of them, those that the filter has
 //! beside it when it is tried can be met without it.
 //!
-//! Source: Cramer's rule; lexicographic dual simplex method as in [`search`](crate::solve::search).
+//! Source: Cramer's rule; lexicographic dual simplex method as in [`search`](tenside_lp::search).
+
+use tenside_lp::search::{Found, find};
+use tenside_lp::{Candidate, Outcome};
 
 use super::basis_at::BasisAt;
 use super::forms::{Form, Forms, Span, inwards, is_positive_multiple};
@@ -19,12 +22,10 @@ use crate::brief::{Brief, Role};
 use crate::error::Error;
 use crate::number::Exact;
 use crate::solve::conflict::Conflict;
-use crate::solve::linear::{Candidate, Outcome};
 use crate::solve::member::{Member, filter_order};
 use crate::solve::objective::optimise;
 use crate::solve::point::{Limit, limit};
 use crate::solve::program::frame;
-use crate::solve::search::{Found, find};
 
 /// What a basis says, and where. The conditions are over a common denominator that they demand to be above 0.
 #[derive(Clone, Debug)]

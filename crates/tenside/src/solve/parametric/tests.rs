@@ -1,6 +1,7 @@
 //! Parametric programs and their regions against the same briefs compiled and solved at every point.
 
 use rust_decimal::Decimal;
+use tenside_lp::{Column, Program, solve};
 
 use super::{CriticalRegion, Direction, Form, NamedBasis, ParametricProgram, Span, conflict_region, optimal_region};
 use crate::brief::{Brief, Parameter, Requirement, SplitBasis};
@@ -8,7 +9,6 @@ use crate::catalogue::{Catalogue, PriceList};
 use crate::formula::{Formula, Line};
 use crate::measure::{Basis, Measure, Scope};
 use crate::number::{Exact, Ppm};
-use crate::solve::linear::{Column, Program, solve};
 use crate::solve::member::{Member, members, only};
 use crate::solve::objective::{beyond_cost, one_program};
 use crate::solve::program::BriefProgram;

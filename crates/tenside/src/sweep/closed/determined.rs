@@ -9,13 +9,14 @@
 //! What a requirement's row depends on is not worked out a second time here: its rows are compiled at two values of each number and joined by
 //! a straight line, and one more compilation with all numbers turned at once shows that the line is right.
 
+use tenside_lp::Row;
+
 use super::polynomial::{Polynomial, minors};
 use super::variables::Variables;
 use crate::brief::{Brief, Parameter, Requirement, Role};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
-use crate::solve::linear::Row;
 use crate::solve::{Limit, limit, numerator_and_denominator, rows, weights_as_far_as_known};
 use crate::sweep::axis::Axis;
 

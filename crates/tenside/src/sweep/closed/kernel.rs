@@ -108,8 +108,7 @@ impl Kernel {
                     // numerator / denominator = (own / whole) * (u / v), both primitive
                     let own = numerator.content();
                     let ratio = &own * &ppm / &content;
-                    let (u, v) = ratio.parts();
-                    let (u, v) = (Exact::from_parts(u.clone(), 1u8.into()), Exact::from_parts(v.clone().into(), 1u8.into()));
+                    let (u, v) = (ratio.numerator(), ratio.denominator());
                     let scaled = numerator.times_number(&(u / &own));
                     let form = Form::new(&scaled, variables, lengths, &mut inner);
                     let short = form.error == 0.0 && denominator_form.error == 0.0 && is_short(&(&denominator_magnitude * &v));

@@ -145,8 +145,7 @@ impl Weights {
         let whole = |numerator: &Exact, denominator: &Exact| -> Option<(Exact, Exact)> {
             // numerator / denominator as two whole numbers
             let ratio = numerator.checked_div(denominator)?;
-            let (above, below) = ratio.parts();
-            Some((Exact::from_parts(above.clone(), 1u8.into()), Exact::from_parts(below.clone().into(), 1u8.into())))
+            Some((ratio.numerator(), ratio.denominator()))
         };
         let same = form.denominator.windows(2).all(|pair| pair[0] == pair[1]);
         let same = form.denominator.first().filter(|_| same).and_then(Polynomial::as_constant).filter(Exact::is_positive);

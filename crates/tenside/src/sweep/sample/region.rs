@@ -3,10 +3,11 @@
 //! Equations are eliminated exactly; a limit that no formula meets with room to spare is an equation too (found by making its room as large
 //! as can be, one linear program each), so that what is left has an inside. The mean of the points found on the way is inside.
 
+use tenside_lp::{Column, Program, solve_watched};
+
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
-use crate::solve::linear::{Column, Program, solve_watched};
 use crate::solve::{Outcome, rows};
 use crate::watch::{Halt, Watched};
 

@@ -1,0 +1,63 @@
+//! Exact numbers and decimals of `rust_decimal`.
+
+use dashu_int::{IBig, UBig};
+use dashu_ratio::RBig;
+use rust_decimal::Decimal;
+
+use super::Exact;
+use super::text::Typed;
+
+impl Exact {
+    /// The value as a `rust_decimal` number where it is one.
+    #[must_use]
+    pub fn to_decimal(&self) -> Option<Decimal> {
+        Decimal::from_str_exact(&self.decimal_text()?).ok()
+    }
+}
+
+impl From<Decimal> for Exact {
+    fn from(value: Decimal) -> Self {
+        let denominator = UBig::from(10u8).pow(value.scale() as usize);
+        Exact(RBig::from_parts(IBig::from(value.mantissa()), denominator))
+    }
+}
+
+/// A decimal as typed; `None` if it is no number or has more digits than [`Decimal`] holds exactly.
+///
+/// ```
+/// use tenside_lp::parse_decimal;
+/// assert_eq!(parse_decimal("1.50").map(|number| number.scale()), Some(2));
+/// assert_eq!(parse_decimal("1,5"), None);
+/// ```
+#[must_use]
+pub fn parse_decimal(text: &str) -> Option<Decimal> {
+    let Typed { is_negative, mantissa, scale } = Typed::read(text)?;
+    let mut decimal = Decimal::try_from_i128_with_scale(i128::try_from(mantissa).ok()?, scale).ok()?;
+    decimal.set_sign_negative(is_negative);
+    Some(decimal)
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    proptest! {
+        /// What that crate reads of a text that looks like a decimal is what is read here.
+        #[test]
+        fn decimals_are_read_as_another_reader_does(text in "[-+]?[0-9.]{0,34}", exponent in -40i32..40, short in "[-+.0-9]{0,4}") {
+            for text in [text.as_str(), short.as_str()] {
+                prop_assert_eq!(parse_decimal(text), Decimal::from_str_exact(text).ok(), "{}", text);
+                prop_assert_eq!(parse_decimal(text).map(|read| read.scale()), Decimal::from_str_exact(text).ok().map(|read| read.scale()));
+                let scientific = format!("{text}e{exponent}");
+                let read = Decimal::from_str_exact(text).ok().map(Exact::from);
+                let factor = (0..exponent.abs()).fold(Exact::ONE, |power, _| power * Exact::from(10));
+                let expected = read.map(|read| if exponent < 0 { read / factor } else { read * factor });
+                // Beyond 28 digits it is refused, never rounded.
+                let expected = expected.filter(|value| value.to_decimal().is_some());
+                prop_assert_eq!(parse_decimal(&scientific).map(Exact::from), expected);
+            }
+        }
+    }
+}

@@ -1,0 +1,274 @@
+//! Exact rational numbers: every solved value, proof and composition product is one.
+
+#[cfg(feature = "rust_decimal")]
+mod decimal;
+#[cfg(feature = "serde")]
+mod document;
+mod float;
+mod operators;
+mod text;
+
+use std::cmp::Ordering;
+
+use dashu_base::{Abs, Gcd, Inverse, Sign, Signed, UnsignedAbs};
+use dashu_int::{IBig, UBig};
+use dashu_ratio::RBig;
+
+#[cfg(feature = "rust_decimal")]
+pub use decimal::parse_decimal;
+
+/// An exact rational number.
+///
+/// It prints as a decimal where that ends within 28 digits (`12.5`), else as a fraction (`1/3`), and reads both back.
+///
+/// ```
+/// use tenside_lp::Exact;
+/// let third: Exact = "1/3".parse()?;
+/// let sum = &third + &third + third.clone();
+/// assert_eq!(sum, Exact::from(1));
+/// assert_eq!("0.125".parse::<Exact>()?, Exact::ratio(1, 8));
+/// assert_eq!(Exact::ratio(2, 3).rounded_text(2), "0.67");
+/// # Ok::<(), tenside_lp::Error>(())
+/// ```
+#[derive(Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
+pub struct Exact(RBig);
+
+/// Which way a value half-way between two steps goes.
+///
+/// Source: ISO 80000-1 Annex B, rules A and B (from memory).
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HalfWay {
+    /// To the even multiple (rule A); what every table here uses.
+    ToEven,
+    /// To the multiple of greater magnitude (rule B).
+    AwayFromZero,
+}
+
+impl Exact {
+    /// Zero.
+    pub const ZERO: Exact = Exact(RBig::ZERO);
+    /// One.
+    pub const ONE: Exact = Exact(RBig::ONE);
+
+    /// `numerator / denominator`.
+    ///
+    /// # Panics
+    /// Where `denominator` is 0; it is meant for constants. Use `/` after a check for computed values.
+    #[must_use]
+    pub fn ratio(numerator: i64, denominator: i64) -> Self {
+        assert!(denominator != 0, "a ratio's denominator is not 0");
+        Exact(RBig::from_parts_signed(IBig::from(numerator), IBig::from(denominator)))
+    }
+
+    /// One hundred, the whole in percent.
+    #[must_use]
+    pub fn hundred() -> Self {
+        Exact::from(100)
+    }
+
+    /// True for 0.
+    #[must_use]
+    pub fn is_zero(&self) -> bool {
+        self.0.is_zero()
+    }
+
+    /// True for values above 0.
+    #[must_use]
+    pub fn is_positive(&self) -> bool {
+        self.0.sign() == Sign::Positive && !self.0.is_zero()
+    }
+
+    /// True for values below 0.
+    #[must_use]
+    pub fn is_negative(&self) -> bool {
+        self.0.is_negative()
+    }
+
+    /// True if the value is a whole number.
+    #[must_use]
+    pub fn is_whole(&self) -> bool {
+        self.0.is_int()
+    }
+
+    /// `numerator / denominator`.
+    ///
+    /// # Panics
+    /// If `denominator` is 0.
+    #[must_use]
+    pub fn over(numerator: i128, denominator: u64) -> Self {
+        Exact(RBig::from_parts(IBig::from(numerator), UBig::from(denominator)))
+    }
+
+    /// The value, if it is a whole number of up to 128 bits.
+    #[must_use]
+    pub fn to_whole(&self) -> Option<i128> {
+        if self.is_whole() { i128::try_from(self.0.numerator()).ok() } else { None }
+    }
+
+    /// The magnitude.
+    #[must_use]
+    pub fn abs(&self) -> Self {
+        Exact(self.0.clone().abs())
+    }
+
+    /// `1 / self`, or nothing for 0.
+    #[must_use]
+    pub fn reciprocal(&self) -> Option<Self> {
+        (!self.is_zero()).then(|| Exact(self.0.clone().inv()))
+    }
+
+    /// `self / divisor`, or `None` if the divisor is 0.
+    #[must_use]
+    pub fn checked_div(&self, divisor: &Exact) -> Option<Self> {
+        (!divisor.is_zero()).then(|| Exact(&self.0 / &divisor.0))
+    }
+
+    /// The greatest whole number that is not above the value, where it fits `i64`.
+    #[must_use]
+    pub fn floor_i64(&self) -> Option<i64> {
+        i64::try_from(self.0.floor()).ok()
+    }
+
+    /// The whole number nearest to the value, where it fits `i64`.
+    #[must_use]
+    pub fn round_i64(&self, half_way: HalfWay) -> Option<i64> {
+        i64::try_from(round_whole(&self.0, half_way)).ok()
+    }
+
+    /// The nearest multiple of `step` (a positive number).
+    #[must_use]
+    pub fn rounded_to(&self, step: &Exact, half_way: HalfWay) -> Self {
+        match self.checked_div(step) {
+            Some(quotient) => Exact(RBig::from(round_whole(&quotient.0, half_way)) * &step.0),
+            None => self.clone(),
+        }
+    }
+
+    /// The greatest number of which both are whole multiples; of 0 and a number, the number's magnitude.
+    ///
+    /// ```
+    /// use tenside_lp::Exact;
+    /// assert_eq!(Exact::ratio(1, 2).common_measure(&Exact::ratio(3, 10)), Exact::ratio(1, 10));
+    /// ```
+    #[must_use]
+    pub fn common_measure(&self, other: &Exact) -> Self {
+        let ((left, below), (right, under)) = (self.parts(), other.parts());
+        let (left, right) = (left.clone().unsigned_abs() * under, right.clone().unsigned_abs() * below);
+        if left.is_zero() && right.is_zero() {
+            return Exact::ZERO;
+        }
+        Exact(RBig::from_parts(IBig::from(left.gcd(right)), below * under))
+    }
+
+    /// The greatest multiple of `step` (a positive number) that is not above the value.
+    #[must_use]
+    pub fn floor_to(&self, step: &Exact) -> Self {
+        self.checked_div(step).map_or_else(|| self.clone(), |quotient| Exact(RBig::from(quotient.0.floor()) * &step.0))
+    }
+
+    /// The numerator in lowest terms, with the sign.
+    ///
+    /// ```
+    /// use tenside_lp::Exact;
+    /// let value = Exact::ratio(-6, 4);
+    /// assert_eq!((value.numerator(), value.denominator()), (Exact::from(-3), Exact::from(2)));
+    /// ```
+    #[must_use]
+    pub fn numerator(&self) -> Self {
+        Exact(RBig::from(self.0.numerator().clone()))
+    }
+
+    /// The denominator in lowest terms, above 0.
+    #[must_use]
+    pub fn denominator(&self) -> Self {
+        Exact(RBig::from(self.0.denominator().clone()))
+    }
+
+    /// Numerator and positive denominator, in lowest terms.
+    pub(crate) fn parts(&self) -> (&IBig, &UBig) {
+        (self.0.numerator(), self.0.denominator())
+    }
+
+    /// The fraction of these parts; the denominator is not 0.
+    pub(crate) fn from_parts(numerator: IBig, denominator: UBig) -> Self {
+        Exact(RBig::from_parts(numerator, denominator))
+    }
+
+    /// Numerator and positive denominator in lowest terms as hexadecimal digits, which other languages read without a limit on length.
+    ///
+    /// ```
+    /// use tenside_lp::Exact;
+    /// assert_eq!(Exact::ratio(-510, 512).parts_hexadecimal(), ("-ff".to_string(), "100".to_string()));
+    /// ```
+    #[must_use]
+    pub fn parts_hexadecimal(&self) -> (String, String) {
+        (format!("{:x}", self.0.numerator()), format!("{:x}", self.0.denominator()))
+    }
+}
+
+fn round_whole(value: &RBig, half_way: HalfWay) -> IBig {
+    let floor = value.floor();
+    let twice_rest = (value - RBig::from(floor.clone())) * RBig::from(2u8);
+    match (twice_rest.cmp(&RBig::ONE), half_way) {
+        (Ordering::Less, _) => floor,
+        (Ordering::Greater, _) => floor + IBig::ONE,
+        (Ordering::Equal, HalfWay::ToEven) if (&floor % IBig::from(2)).is_zero() => floor,
+        (Ordering::Equal, HalfWay::AwayFromZero) if floor.is_negative() => floor,
+        (Ordering::Equal, _) => floor + IBig::ONE,
+    }
+}
+
+impl From<i64> for Exact {
+    fn from(value: i64) -> Self {
+        Exact(RBig::from(value))
+    }
+}
+
+impl From<u32> for Exact {
+    fn from(value: u32) -> Self {
+        Exact(RBig::from(value))
+    }
+}
+
+impl From<i32> for Exact {
+    fn from(value: i32) -> Self {
+        Exact(RBig::from(value))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn exact(text: &str) -> Exact {
+        text.parse().unwrap()
+    }
+
+    /// ISO 80000-1 Annex B and NIST SP 811 B.7.1, both from memory.
+    #[test]
+    fn rounds_as_the_standards_say() {
+        for (value, step, rule, expected) in [
+            ("12.223", "0.1", HalfWay::ToEven, "12.2"),
+            ("12.251", "0.1", HalfWay::ToEven, "12.3"),
+            ("12.275", "0.1", HalfWay::ToEven, "12.3"),
+            ("1222.3", "10", HalfWay::ToEven, "1220"),
+            ("1225.1", "10", HalfWay::ToEven, "1230"),
+            ("1227.5", "10", HalfWay::ToEven, "1230"),
+            ("12.25", "0.1", HalfWay::ToEven, "12.2"),
+            ("12.35", "0.1", HalfWay::ToEven, "12.4"),
+            ("1225.0", "10", HalfWay::ToEven, "1220"),
+            ("1235.0", "10", HalfWay::ToEven, "1240"),
+            ("12.25", "0.1", HalfWay::AwayFromZero, "12.3"),
+            ("-12.25", "0.1", HalfWay::AwayFromZero, "-12.3"),
+            ("1225.0", "10", HalfWay::AwayFromZero, "1230"),
+            ("6.9749515", "0.01", HalfWay::ToEven, "6.97"),
+            ("6.9749515", "0.0001", HalfWay::ToEven, "6.975"),
+            ("6.9749515", "0.000001", HalfWay::ToEven, "6.974952"),
+            ("6.9749505", "0.000001", HalfWay::ToEven, "6.97495"),
+        ] {
+            assert_eq!(exact(value).rounded_to(&exact(step), rule), exact(expected), "{value} to {step}");
+        }
+        assert_eq!(exact("2.9499999").floor_text(4), "2.9499");
+        assert_eq!(exact("-0.5").floor_text(0), "-1");
+    }
+}

@@ -1,0 +1,112 @@
+//! A program in whole numbers: each row, the costs and the ends of the columns times what makes them whole.
+//!
+//! ```text
+//! z = e x    e makes every end of a column whole
+//! row i:     f_i low_i e  <=  (f_i a_i) . z  <=  f_i high_i e
+//! cost:      c . x = (g c) . z / (g e)
+//! ```
+
+use dashu_int::UBig;
+
+use super::program::Program;
+use super::whole::Whole;
+use crate::exact::Exact;
+
+/// Both ends of a range; an absent end is no limit.
+pub(super) struct Ends<T> {
+    pub(super) low: Option<T>,
+    pub(super) high: Option<T>,
+}
+
+impl<T: PartialEq> Ends<T> {
+    /// True where the variable cannot move.
+    pub(super) fn are_equal(&self) -> bool {
+        self.low.is_some() && self.low == self.high
+    }
+}
+
+/// The program; see the [module](self) for the letters.
+pub(super) struct Scaled<T> {
+    pub(super) columns: usize,
+    coefficients: Vec<T>,
+    pub(super) costs: Vec<T>,
+    pub(super) column_ends: Vec<Ends<T>>,
+    pub(super) row_ends: Vec<Ends<T>>,
+    /// `f_i`.
+    pub(super) row_factors: Vec<T>,
+    /// `g`.
+    pub(super) cost_factor: T,
+    /// `e`.
+    pub(super) end_factor: T,
+}
+
+impl<T: Whole> Scaled<T> {
+    /// The program, unless a number is too great.
+    pub(super) fn new(program: &Program) -> Option<Self> {
+        let (columns, rows) = (program.columns(), program.rows());
+        let end_factor = factor(columns.iter().flat_map(|column| [&column.low, &column.high]).flatten(), T::ONE)?;
+        let cost_factor = factor(columns.iter().map(|column| &column.cost), T::ONE)?;
+        let ends = |low: &Option<Exact>, high: &Option<Exact>, factor: &T| -> Option<Ends<T>> {
+            let whole = |end: &Option<Exact>| end.as_ref().map_or(Some(None), |end| whole(end, factor).map(Some));
+            Some(Ends { low: whole(low)?, high: whole(high)? })
+        };
+        let mut scaled = Scaled {
+            columns: columns.len(),
+            coefficients: Vec::with_capacity(columns.len() * rows.len()),
+            costs: columns.iter().map(|column| whole(&column.cost, &cost_factor)).collect::<Option<_>>()?,
+            column_ends: columns.iter().map(|column| ends(&column.low, &column.high, &end_factor)).collect::<Option<_>>()?,
+            row_ends: Vec::with_capacity(rows.len()),
+            row_factors: Vec::with_capacity(rows.len()),
+            cost_factor,
+            end_factor,
+        };
+        for row in rows {
+            let mut row_factor = factor(row.coefficients.iter(), T::ONE)?;
+            for end in [&row.low, &row.high].into_iter().flatten() {
+                // What of the end's denominator the columns' ends do not bring already.
+                let denominator = T::from_magnitude(end.parts().1)?;
+                let missing = denominator.over(&denominator.common(&scaled.end_factor));
+                row_factor = least_multiple(row_factor, &missing)?;
+            }
+            for coefficient in &row.coefficients {
+                scaled.coefficients.push(whole(coefficient, &row_factor)?);
+            }
+            scaled.row_ends.push(ends(&row.low, &row.high, &row_factor.times(&scaled.end_factor)?)?);
+            scaled.row_factors.push(row_factor);
+        }
+        Some(scaled)
+    }
+
+    /// The coefficients of a row.
+    pub(super) fn row(&self, index: usize) -> &[T] {
+        &self.coefficients[index * self.columns..(index + 1) * self.columns]
+    }
+}
+
+/// The least multiple of `start` that makes the numbers whole.
+fn factor<'a, T: Whole>(mut numbers: impl Iterator<Item = &'a Exact>, start: T) -> Option<T> {
+    numbers.try_fold(start, |factor, number| {
+        let denominator = number.parts().1;
+        if *denominator == UBig::ONE { Some(factor) } else { least_multiple(factor, &T::from_magnitude(denominator)?) }
+    })
+}
+
+fn least_multiple<T: Whole>(left: T, right: &T) -> Option<T> {
+    let common = left.common(right);
+    if common == *right { Some(left) } else { left.times(&right.over(&common)) }
+}
+
+/// `number . factor`, which is whole.
+fn whole<T: Whole>(number: &Exact, factor: &T) -> Option<T> {
+    let (numerator, denominator) = number.parts();
+    let numerator = T::from_big(numerator)?;
+    if numerator.is_nought() || *factor == T::ONE {
+        return Some(numerator);
+    }
+    if *denominator == UBig::ONE {
+        return numerator.times(factor);
+    }
+    let denominator = T::from_magnitude(denominator)?;
+    let common = factor.common(&denominator);
+    numerator.times(&factor.over(&common)).map(|product| product.over(&denominator.over(&common)))
+}

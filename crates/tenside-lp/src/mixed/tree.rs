@@ -1,0 +1,216 @@
+//! The tree of a search, which is its proof: every leaf has a certificate, and the leaves cover every point on the steps.
+
+use super::lattice::Lattice;
+use super::program::{MixedProgram, Ranges};
+use crate::error::{Error, ErrorKind};
+use crate::exact::Exact;
+use crate::halt::Halt;
+use crate::linear::{Crossing, Optimum, Outcome, verify};
+
+/// One column is at most `below` in one child and at least `above` in the other; nothing on the steps lies between.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Split {
+    pub(super) column: usize,
+    pub(super) below: Exact,
+    pub(super) above: Exact,
+    pub(super) children: (usize, usize),
+}
+
+/// A node of a search.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Node {
+    /// Closed by a row that no multiples of the steps can meet inside its ranges.
+    Indivisible(usize),
+    /// Closed by its certificate, or left open when the search was cut off; its least cost bounds what is inside either way.
+    Leaf(Outcome),
+    Split(Split),
+}
+
+/// The nodes of a search, the root first; children stand after their parent.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Tree {
+    nodes: Vec<Node>,
+}
+
+impl Tree {
+    /// How many nodes it has.
+    #[must_use]
+    pub fn nodes(&self) -> usize {
+        self.nodes.len()
+    }
+
+    pub(super) fn push(&mut self, node: Node) -> usize {
+        self.nodes.push(node);
+        self.nodes.len() - 1
+    }
+
+    pub(super) fn optimum(&self, index: usize) -> Option<&Optimum> {
+        match &self.nodes[index] {
+            Node::Leaf(outcome) => outcome.optimum(),
+            Node::Split(_) | Node::Indivisible(_) => None,
+        }
+    }
+
+    pub(super) fn split(&mut self, index: usize, split: Split) {
+        self.nodes[index] = Node::Split(split);
+    }
+
+    /// The least cost that the leaves leave possible; `None` if they leave no point.
+    #[must_use]
+    pub fn bound(&self) -> Option<Exact> {
+        self.nodes.iter().enumerate().filter_map(|(index, _)| self.optimum(index)).map(|optimum| optimum.objective.clone()).min()
+    }
+
+    /// The rows that close its nodes, in order.
+    #[must_use]
+    pub fn rows_used(&self) -> Vec<usize> {
+        let mut rows = Vec::new();
+        for node in &self.nodes {
+            match node {
+                Node::Indivisible(row) => rows.push(*row),
+                Node::Leaf(Outcome::Infeasible(farkas)) => {
+                    rows.extend((0..farkas.row_multipliers.len()).filter(|row| !farkas.row_multipliers[*row].is_zero()));
+                    rows.extend(farkas.crossing.and_then(|crossing| if let Crossing::Row(row) = crossing { Some(row) } else { None }));
+                }
+                Node::Leaf(_) | Node::Split(_) => {}
+            }
+        }
+        rows.sort_unstable();
+        rows.dedup();
+        rows
+    }
+
+    /// Walks the tree from the root, checks that each split leaves out nothing on the steps and each leaf's certificate, and gives the
+    /// least cost left possible.
+    pub(super) fn verify<H: Halt<Stopped: From<Error>>>(&self, mixed: &MixedProgram, halt: &H) -> Result<Option<Exact>, H::Stopped> {
+        let fails = |what: &'static str| Error::new(ErrorKind::Contradiction, what).at("search tree");
+        let lattice = Lattice::new(&mixed.program, &mixed.steps);
+        let mut least: Option<Exact> = None;
+        let mut walk: Vec<(usize, Ranges)> = vec![(0, mixed.ranges(&lattice))];
+        while let Some((index, ranges)) = walk.pop() {
+            halt.check()?;
+            match self.nodes.get(index) {
+                None => return Err(fails("a node is missing").into()),
+                Some(Node::Indivisible(row)) => {
+                    if lattice.indivisible(&mixed.within(&ranges)) != Some(*row) {
+                        return Err(fails("multiples of the steps can meet the row").into());
+                    }
+                }
+                Some(Node::Leaf(outcome)) => {
+                    verify(&mixed.within(&ranges), outcome)?;
+                    if let Some(optimum) = outcome.optimum()
+                        && least.as_ref().is_none_or(|least| optimum.objective < *least)
+                    {
+                        least = Some(optimum.objective.clone());
+                    }
+                }
+                Some(Node::Split(split)) => {
+                    let (lower, upper) = split.children;
+                    // Children after their parent: the walk ends.
+                    if lower <= index || upper <= index {
+                        return Err(fails("a child stands before its parent").into());
+                    }
+                    let step = lattice.steps.get(split.column).and_then(Option::as_ref).ok_or_else(|| fails("a split on a column without step"))?;
+                    let on_step = split.below.checked_div(step).is_some_and(|count| count.is_whole());
+                    if !on_step || split.above != &split.below + step {
+                        return Err(fails("a split leaves out a multiple of the step").into());
+                    }
+                    let narrower = |low: Option<Exact>, high: Option<Exact>| {
+                        let mut ranges = ranges.clone();
+                        let range = &mut ranges[split.column];
+                        *range = (low.or_else(|| range.0.clone()), high.or_else(|| range.1.clone()));
+                        ranges
+                    };
+                    walk.push((lower, narrower(None, Some(split.below.clone()))));
+                    walk.push((upper, narrower(Some(split.above.clone()), None)));
+                }
+            }
+        }
+        Ok(least)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Limits, MixedProgram};
+    use super::*;
+    use crate::halt::Unwatched;
+    use crate::linear::{Column, Program, Row};
+
+    /// Stops nothing, and gives what does not hold.
+    struct Checked;
+
+    impl Halt for Checked {
+        type Stopped = Error;
+
+        fn check(&self) -> Result<(), Error> {
+            Ok(())
+        }
+    }
+
+    /// The dearest of 3 a + 2 b with 2 a + 2 b <= 7 and a, b whole, up to 3: a = 3, b = 0.
+    fn question() -> MixedProgram {
+        let column = |cost: i64| Column { low: Some(Exact::ZERO), high: Some(Exact::from(3)), cost: Exact::from(cost) };
+        let row = Row { coefficients: vec![Exact::from(2); 2], low: None, high: Some(Exact::from(7)) };
+        let program = Program::new(vec![column(-3), column(-2)], vec![row]).unwrap();
+        MixedProgram::new(program, 2, vec![Some(Exact::ONE); 2]).unwrap()
+    }
+
+    #[test]
+    fn a_tree_is_checked_and_a_forged_one_refused() {
+        let mixed = question();
+        let found = mixed.search(Limits { nodes: 100, any: false, halt: &Unwatched }).unwrap();
+        assert!(found.complete);
+        assert_eq!(found.best, Some(vec![Exact::from(3), Exact::ZERO]));
+        assert_eq!(mixed.verify(&found.tree, &Checked).unwrap(), Some(Exact::from(-9)));
+        let (mut splits, mut leaves) = (0, 0);
+        for index in 0..found.tree.nodes() {
+            let forge = |change: &dyn Fn(&mut Node)| {
+                let mut tree = found.tree.clone();
+                change(&mut tree.nodes[index]);
+                mixed.verify(&tree, &Checked)
+            };
+            match &found.tree.nodes[index] {
+                Node::Split(_) => {
+                    splits += 1;
+                    // A hole between the children, children that do not stand on the steps, and a walk that would not end.
+                    for change in [
+                        &|split: &mut Split| split.above += Exact::ONE,
+                        &|split: &mut Split| {
+                            split.below += Exact::ratio(1, 2);
+                            split.above += Exact::ratio(1, 2);
+                        },
+                        &|split: &mut Split| split.children.0 = 0,
+                        &|split: &mut Split| split.children.1 = 1000,
+                        &|split: &mut Split| split.column = 7,
+                    ] as [&dyn Fn(&mut Split); 5]
+                    {
+                        let forged = forge(&|node| {
+                            if let Node::Split(split) = node {
+                                change(split);
+                            }
+                        });
+                        assert!(forged.is_err());
+                    }
+                }
+                Node::Leaf(_) | Node::Indivisible(_) => {
+                    leaves += 1;
+                    assert!(forge(&|node| *node = Node::Indivisible(0)).is_err());
+                    let infeasible = Outcome::Infeasible(crate::linear::Farkas { row_multipliers: vec![-Exact::ONE], crossing: None });
+                    let was_infeasible = matches!(&found.tree.nodes[index], Node::Leaf(Outcome::Infeasible(_)));
+                    assert!(was_infeasible || forge(&|node| *node = Node::Leaf(infeasible.clone())).is_err());
+                }
+            }
+        }
+        assert!(splits >= 1 && leaves >= 2, "{splits} {leaves}");
+    }
+
+    #[test]
+    fn a_search_cut_off_leaves_a_bound() {
+        let mixed = question();
+        let found = mixed.search(Limits { nodes: 1, any: false, halt: &Unwatched }).unwrap();
+        assert!(!found.complete && found.best.is_none());
+        // The linear program reaches 3 a + 2 b = 10.
+        assert_eq!(mixed.verify(&found.tree, &Checked).unwrap(), Some(Exact::from(-10)));
+    }
+}
