@@ -21,7 +21,7 @@ id = "material-{number}"
 name = "Raw material number {number}"
 form = "powder"
 density = 1.05
-cautions = ["inhalable-dust", "eye-damage"]
+cautions = ["irritant-dust", "eye-damage"]
 use_levels = [{{ use = "shampoo-bar", low = 5, high = 60 }}]
 constituents = [
   {{ inci = "SODIUM COCOYL ISETHIONATE", typical = {active}, low = {}, high = {}, declared = "declared" }},

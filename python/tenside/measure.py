@@ -17,6 +17,7 @@ __all__ = [
     "active_matter",
     "active_moles",
     "active_of_class",
+    "active_with_soap",
     "amphoteric_active",
     "anionic_active",
     "anionic_charge",
@@ -34,6 +35,7 @@ __all__ = [
     "natural_origin",
     "nonionic_active",
     "score",
+    "soap",
     "solids",
     "substance",
     "substance_sum",
@@ -51,6 +53,11 @@ nonionic_active = Measure("nonionic-active")
 """Percent of nonionic active."""
 cationic_surfactant = Measure("class", "cationic-surfactant")
 """Percent of cationic surfactant, whether or not it counts as active."""
+soap = Measure("class", "soap")
+"""Percent of soap: alkali and amine salts of fatty acids. It washes as surfactants do, yet `active_matter`, `anionic_active` and
+`active_moles` leave it out, and the permanent charge does too."""
+active_with_soap = active_matter + soap
+"""Percent of surfactant with soap counted as one: `active_matter` and `soap` together."""
 water = Measure("water")
 """Percent of water listed as a constituent."""
 bound_water = Measure("bound-water")

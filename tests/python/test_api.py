@@ -149,7 +149,7 @@ class TestMaterial:
         assert betaine.active("anionic-surfactant") == 0
         assert 30 < betaine.solids() < 40
         assert CATALOGUE.material("scs-needles").attribute("sulfate").source
-        assert CATALOGUE.material("citric-acid-50").cautions["eye-damage"]
+        assert CATALOGUE.material("citric-acid-50").cautions["eye-irritant"]
         with pytest.raises(td.UnknownName, match="sulfate"):
             betaine.attribute("sulphate")
 

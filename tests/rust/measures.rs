@@ -370,3 +370,29 @@ fn a_measure_of_parts_in_a_premix_is_that_of_the_parts() {
         }
     }
 }
+
+#[test]
+fn soap_counts_as_a_surfactant_in_a_measure_of_its_own_and_the_others_say_that_they_leave_it_out() {
+    let starter = tenside::catalogue::Catalogue::starter();
+    // Palm noodles hold 67 + 17 % of soap, isethionate powder 84 % of active matter, magnesium stearate neither.
+    let shares = [("soap-noodles-palm", 500_000), ("sci-powder", 400_000), ("magnesium-stearate", 100_000)];
+    let materials = shares.map(|(id, _)| Arc::clone(starter.material(id).unwrap()));
+    let bar = formula(&materials, &shares.map(|(_, share)| share));
+    let read = |measure: &Measure| bar.measure(measure, &Basis::AsCharged).unwrap();
+    let typical = |measure: &Measure| read(measure).value.unwrap().typical.unwrap();
+    assert_eq!(typical(&Measure::active_matter()), exact("33.6"));
+    assert_eq!(typical(&Measure::soap()), exact("42"));
+    assert_eq!(typical(&Measure::active_with_soap()), exact("75.6"));
+    assert_eq!(Measure::active_with_soap(), (Measure::active_matter() + Measure::soap()).unwrap());
+    let says_so = |measure: &Measure| read(measure).notes.iter().any(|note| note.contains("soap is not counted") && note.contains("SODIUM PALMATE"));
+    for (measure, says) in [
+        (Measure::active_matter(), true),
+        (Measure::anionic_active(), true),
+        (Measure::active_moles(), true),
+        (Measure::amphoteric_active(), false),
+        (Measure::active_with_soap(), false),
+        (Measure::soap(), false),
+    ] {
+        assert_eq!(says_so(&measure), says, "{}", measure.name());
+    }
+}

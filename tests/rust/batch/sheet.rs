@@ -1,8 +1,12 @@
 //! Sheets: nothing is lost, nothing breaks out, the text fits a terminal.
 
+use std::sync::Arc;
+
 use tenside::batch::{Batch, Scales, SheetFormat};
-use tenside::document::Named;
-use tenside::formula::Formula;
+use tenside::catalogue::Catalogue;
+use tenside::document::{Named, Notation};
+use tenside::formula::{Formula, Line};
+use tenside::material::Caution;
 use tenside::number::MassUnit;
 use tenside::render::display_width;
 
@@ -36,7 +40,7 @@ fn cautions_stand_before_anything_is_weighed_and_each_advice_once() {
         assert!(at("respirator") < at("Phase 1 of 4"), "{format}");
         assert!(at("safety data sheet") < at("Phase 1 of 4"), "{format}");
         assert!(sheet.contains("DRAFT"), "{format}");
-        assert_eq!(sheet.matches("weigh it slowly under").count(), 1, "{format}");
+        assert_eq!(sheet.matches("a suitable respirator").count(), 1, "{format}");
         assert_eq!(sheet.matches("B-2291").count(), 1, "{format}");
         assert!(!sheet.contains("{{"), "{format}");
     }
@@ -99,4 +103,40 @@ fn grams_and_ounces_side_by_side() {
 fn a_tonne_still_fits() {
     let batch = batch(&salt_marsh(), "99999 kg", on_scale("0.001 g"));
     fits(&batch.sheet(SheetFormat::Text));
+}
+
+#[test]
+fn every_caution_has_its_advice_on_the_sheet_and_none_is_said_for_water() {
+    let all: Vec<String> = Caution::ALL.iter().map(|caution| format!("{:?}", caution.to_string())).collect();
+    assert_eq!(all.len(), 13);
+    let text = format!(
+        "tenside = \"catalogue/1\"\nsource = \"invented\"\n[[material]]\nid = \"bad\"\nname = \"Bad powder\"\nform = \"powder\"\n\
+         cautions = [{}]\nconstituents = [{{ inci = \"KAOLIN\", typical = 100 }}]\n",
+        all.join(", ")
+    );
+    let bad = Catalogue::read(&text, Notation::Toml).unwrap();
+    let bad = Line::new("bad", Arc::clone(bad.material("bad").unwrap()), super::percent("40")).unwrap();
+    let formula = Formula::new("All of them", vec![bad, line("kaolin", "50"), line("water", "10")]).unwrap();
+    let sheet = batch(&formula, "1 kg", on_scale("1 g")).sheet(SheetFormat::Markdown);
+    for caution in Caution::ALL {
+        assert_eq!(sheet.matches(caution.advice()).count(), 1, "{caution}");
+    }
+    let headings = [
+        "Irritant dust",
+        "Dust",
+        "Toxic",
+        "Toxic when breathed in",
+        "May harm fertility or the unborn child",
+        "Corrosive",
+        "Damages eyes",
+        "Irritates eyes",
+        "Can sensitise",
+        "Dangerous when swallowed: gets into the lungs",
+        "Flammable",
+        "Toxic to life in water",
+        "Sensitive to heat",
+    ];
+    let places: Vec<usize> = headings.iter().map(|heading| sheet.find(&format!("**{heading}:**")).unwrap_or_else(|| panic!("{heading}"))).collect();
+    assert!(places.is_sorted(), "{places:?}");
+    assert!(!sheet.contains("No caution stated"), "{sheet}");
 }

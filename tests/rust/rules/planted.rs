@@ -24,7 +24,7 @@ phase = "one"
 ph_range = { low = 4, high = 8, source = "invented" }
 highest_process_temperature = 40
 use_levels = [{ use = "shampoo-bar", low = 0.1, high = 1, source = "invented" }]
-cautions = ["inhalable-dust"]
+cautions = ["irritant-dust"]
 constituents = [{ inci = "KAOLIN", typical = 100 }]
 "#;
 

@@ -157,7 +157,7 @@ fn random_sweeps_say_what_reviews_of_their_rows_say() {
         let (answered, kinds) = agrees_every(&sweep, Market::Eu, Severity::Information, every);
         (rows, different) = (rows + answered, different + kinds);
     }
-    assert!(rows > 250 && different > 100, "{rows} {different}");
+    assert!(rows > 250 && different > 80, "{rows} {different}");
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use indexmap::IndexMap;
 
-use crate::document::fold;
+use crate::document::fold_spelling;
 
 /// A name and the ids of the materials it could mean.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -15,7 +15,7 @@ pub struct Alias {
     pub note: Option<String>,
 }
 
-/// Aliases by name, upper and lower case alike.
+/// Aliases by name, upper and lower case and British and American spellings alike.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct AliasTable {
     rows: IndexMap<String, Alias>,
@@ -30,14 +30,14 @@ impl AliasTable {
     /// The ids a name could mean; none for a name that is no alias.
     #[must_use]
     pub fn candidates(&self, name: &str) -> &[String] {
-        self.rows.get(&fold(name)).map_or(&[], |alias| &alias.candidates)
+        self.rows.get(&fold_spelling(name)).map_or(&[], |alias| &alias.candidates)
     }
 
     /// Adds an alias; the candidates of one that is there already are joined, since a name is no less ambiguous for being listed twice.
     pub fn insert(&mut self, alias: Alias) {
-        match self.rows.get_mut(&fold(&alias.name)) {
+        match self.rows.get_mut(&fold_spelling(&alias.name)) {
             None => {
-                self.rows.insert(fold(&alias.name), alias);
+                self.rows.insert(fold_spelling(&alias.name), alias);
             }
             Some(known) => {
                 for id in alias.candidates {

@@ -18,7 +18,7 @@ pub(crate) use document::{ContentsDocument, read_contents};
 pub(crate) use price::read_prices;
 pub use price::{PriceList, PriceListDocument};
 
-use crate::document::{Notation, Reader, fold, shown, unknown_name, write};
+use crate::document::{Notation, Reader, fold_spelling, shown, unknown_name, write};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Composition, Lot, Material, MaterialRow, PartsFirst, PremixPart};
 use crate::memo::Memo;
@@ -70,7 +70,7 @@ impl Contents {
         let mut places: HashMap<String, Vec<usize>> = HashMap::new();
         for (place, material) in self.materials.values().enumerate() {
             for name in names_of(material) {
-                let places = places.entry(fold(name)).or_default();
+                let places = places.entry(fold_spelling(name)).or_default();
                 if places.last() != Some(&place) {
                     places.push(place);
                 }
@@ -232,7 +232,7 @@ impl Catalogue {
         let contents = &self.contents;
         let by_alias = contents.aliases.candidates(name).iter().filter_map(|id| contents.materials.get(id));
         let mut candidates: Vec<&Arc<Material>> = by_alias.collect();
-        let named = contents.by_name.get_or(|| contents.places_by_name()).get(&fold(name));
+        let named = contents.by_name.get_or(|| contents.places_by_name()).get(&fold_spelling(name));
         for material in named.into_iter().flatten().filter_map(|place| contents.materials.get_index(*place)).map(|(_, material)| material) {
             if !candidates.iter().any(|known| known.id() == material.id()) {
                 candidates.push(material);
@@ -251,7 +251,14 @@ impl Catalogue {
         self.materials().flat_map(|material| names_of(material))
     }
 
-    /// The material meant by an id, a readable name or an alias, upper and lower case alike.
+    /// The material meant by an id, a readable name or an alias, upper and lower case and British and American spellings alike.
+    ///
+    /// ```
+    /// let catalogue = tenside::catalogue::Catalogue::starter();
+    /// assert_eq!(catalogue.material("Hydrolyzed wheat protein powder")?, catalogue.material("hydrolysed wheat protein powder")?);
+    /// assert!(catalogue.material("sodium laureth sulphate").unwrap_err().is_ambiguous_name());
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
     ///
     /// # Errors
     /// A name that means several materials is refused with the candidates; an unknown one with the nearest known.

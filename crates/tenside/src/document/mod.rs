@@ -31,7 +31,7 @@ pub(crate) use place::CellPlace;
 pub(crate) use reader::{Reader, TableView};
 pub(crate) use sheet::{Columns, Row, Sheets, guarded};
 pub use split::Delimiter;
-pub(crate) use text::{LONGEST_SHOWN, check_name, check_prose, check_slug, fold, names_alike, shown};
+pub(crate) use text::{LONGEST_SHOWN, check_name, check_prose, check_slug, fold, fold_spelling, names_alike, shown};
 pub(crate) use tree::{Entry, Node, Value};
 
 use crate::error::Error;

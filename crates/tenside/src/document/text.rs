@@ -32,6 +32,22 @@ pub(crate) fn fold(name: &str) -> String {
     folded
 }
 
+/// What is spelt otherwise in Britain, with the spelling of the United States and of INCI names.
+const SPELLINGS: [(&str, &str); 7] = [
+    ("sulph", "sulf"),
+    ("hydrolys", "hydrolyz"),
+    ("aluminium", "aluminum"),
+    ("yoghurt", "yogurt"),
+    ("liquorice", "licorice"),
+    ("colour", "color"),
+    ("solubilis", "solubiliz"),
+];
+
+/// As [`fold`], with both spellings of such words made alike.
+pub(crate) fn fold_spelling(name: &str) -> String {
+    SPELLINGS.iter().fold(fold(name), |name, (here, there)| if name.contains(here) { name.replace(here, there) } else { name })
+}
+
 /// True for names that differ in case, hyphens, underscores and blanks only.
 pub(crate) fn names_alike(left: &str, right: &str) -> bool {
     if left == right {

@@ -40,18 +40,32 @@ impl Form {
 }
 
 named_enum! {
-    /// A caution for whoever handles the material.
+    /// A caution for whoever handles the material. The H-phrases are those of the Globally Harmonized System that lead to it.
     Caution "caution" {
-        /// Dust that must not be breathed in.
-        InhalableDust = "inhalable-dust",
-        /// Damages eyes.
-        EyeDamage = "eye-damage",
-        /// Corrosive to skin.
+        /// Dust that irritates or sensitises the airways: of surfactants, acids, proteins, cereals, gums (H334, H335).
+        IrritantDust = "irritant-dust",
+        /// Dust without such an effect of its own, of minerals, starches, plants: no dust is to be breathed in (no H-phrase; H372 with quartz).
+        NuisanceDust = "nuisance-dust",
+        /// Toxic when swallowed or through the skin (H300, H301, H310, H311).
+        Toxic = "toxic",
+        /// Toxic or corrosive when breathed in (H330, H331, EUH071).
+        ToxicByInhalation = "toxic-by-inhalation",
+        /// May damage fertility or the unborn child, or is suspected of it (H360, H361).
+        ReproductiveHazard = "reproductive-hazard",
+        /// Burns the skin (H314).
         Corrosive = "corrosive",
-        /// Flammable.
-        Flammable = "flammable",
-        /// Can sensitise.
+        /// Damages eyes for good (H318).
+        EyeDamage = "eye-damage",
+        /// Irritates eyes (H319).
+        EyeIrritant = "eye-irritant",
+        /// Can sensitise the skin (H317).
         Sensitising = "sensitising",
+        /// Can get into the lungs when swallowed (H304).
+        Aspiration = "aspiration",
+        /// Flammable (H224 to H228).
+        Flammable = "flammable",
+        /// Toxic to life in water (H400, H410, H411).
+        Environment = "environment",
         /// Spoils or evaporates with heat.
         HeatSensitive = "heat-sensitive",
     }
@@ -62,11 +76,20 @@ impl Caution {
     #[must_use]
     pub fn advice(self) -> &'static str {
         match self {
-            Caution::InhalableDust => "wear a suitable respirator for surfactant dust, weigh it slowly under extraction, let the dust settle",
-            Caution::EyeDamage => "wear tight-fitting eye protection; have an eye-wash within reach",
+            Caution::IrritantDust => "wear a suitable respirator and eye protection, weigh it slowly under extraction, let the dust settle",
+            Caution::NuisanceDust => "raise no dust: weigh it slowly, wear a dust mask, wipe up wet",
+            Caution::Toxic => "keep it locked up and labelled; wear gloves; do not eat or drink nearby; call a poison centre if it was swallowed",
+            Caution::ToxicByInhalation => {
+                "weigh it only under extraction with a suitable respirator; never spray or heat it; fresh air and a doctor if it was breathed in"
+            }
+            Caution::ReproductiveHazard => "not to be handled in pregnancy, nor by who wants a child; others with gloves and without dust or vapour",
             Caution::Corrosive => "wear gloves and eye protection; add it to water, never water to it",
-            Caution::Flammable => "keep away from flames and hot plates; ventilate",
+            Caution::EyeDamage => "wear tight-fitting eye protection; have an eye-wash within reach",
+            Caution::EyeIrritant => "wear eye protection; rinse with water for minutes if it gets into eyes",
             Caution::Sensitising => "wear gloves; do not breathe in vapour or mist",
+            Caution::Aspiration => "never suck it up by mouth; if it was swallowed, do not bring on vomiting but call a poison centre",
+            Caution::Flammable => "keep away from flames and hot plates; ventilate",
+            Caution::Environment => "keep it out of the drain and of water; take up spills and hand them in",
             Caution::HeatSensitive => "add it at the lowest workable temperature, when the mass has cooled",
         }
     }

@@ -118,6 +118,10 @@ impl Measure {
         nonionic_active Content::Active(Some(Class::NonionicSurfactant));
         /// Percent of cationic surfactant, whether or not it counts as active.
         cationic_surfactant Content::Class(Class::CationicSurfactant);
+        /// Percent of soap: alkali and amine salts of fatty acids. It washes as surfactants do, yet
+        /// [active matter](Measure::active_matter), [anionic active](Measure::anionic_active) and
+        /// [active moles](Measure::active_moles) leave it out, and the permanent charge does too.
+        soap Content::Class(Class::Soap);
         /// Percent of water listed as a constituent.
         water Content::Water;
         /// Percent of water held by starches, clays and hydrates and not listed as water.
@@ -138,6 +142,20 @@ impl Measure {
         natural_origin Content::NaturalOrigin;
         /// Percent that the suppliers do not name.
         unspecified Content::Unspecified;
+    }
+
+    /// Percent of surfactant with soap counted as one: [active matter](Measure::active_matter) and [soap](Measure::soap) together.
+    ///
+    /// ```
+    /// use tenside::measure::Measure;
+    /// assert_eq!(Measure::active_with_soap(), (Measure::active_matter() + Measure::soap())?);
+    /// assert_eq!(Measure::active_with_soap().name(), "active matter + class soap");
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    #[must_use]
+    pub fn active_with_soap() -> Self {
+        let terms = [Content::Active(None), Content::Class(Class::Soap)].map(Term::of);
+        Measure { numerator: terms.into(), ..Measure::active_matter() }
     }
 
     /// Cationic over anionic permanent charge, mol per mol.

@@ -25,6 +25,7 @@ use crate::catalogue::PriceList;
 use crate::error::{Fault, FaultKind};
 use crate::material::{Constituent, Footing, Material};
 use crate::number::{Exact, Ppm};
+use crate::substance::Class;
 
 /// What is known of a raw material for a measure: its row, or why there is none.
 pub(crate) type Known = Result<Row, Vec<Fault>>;
@@ -445,8 +446,12 @@ fn left_out(material: &Material, sides: &[Weighing; 2]) -> Vec<(&'static str, Ve
     if contents.is_empty() {
         return Vec::new();
     }
+    let counts_soap = sides.iter().flat_map(Weighing::contents).any(|content| *content == Content::Class(Class::Soap));
     let leaves = material.leaves();
     for (leaf, row) in leaves.iter().flat_map(|(leaf, _)| leaf.composition().constituents().iter().map(move |row| (leaf, row))) {
+        if counts_soap && row.substance().class() == Class::Soap {
+            continue;
+        }
         let name = if row.substance().is_unspecified() { leaf.id() } else { row.substance().inci() };
         contents.iter().filter_map(|content| content.not_counted(row.substance())).for_each(|note| add_name(&mut found, note, name));
     }

@@ -81,7 +81,7 @@ impl EachFacts {
             highest_temperature: temperatures.chain(material.highest_process_temperature()).min(),
             heat_sensitive: cautions.contains(&Caution::HeatSensitive),
             lots: dated,
-            dust: cautions.contains(&Caution::InhalableDust),
+            dust: cautions.contains(&Caution::IrritantDust) || cautions.contains(&Caution::NuisanceDust),
             colourants: constituents
                 .filter(|substance| substance.class() == Class::Colourant)
                 .map(|substance| (fold(substance.inci()), substance.inci().to_string()))
@@ -274,7 +274,7 @@ impl<'a> Checked<'a> {
             }
         }
         if !names.is_empty() {
-            self.found(None, None, names, format!("{}: {}", ids.join(", "), Caution::InhalableDust.advice()));
+            self.found(None, None, names, format!("{}: {}", ids.join(", "), Caution::IrritantDust.advice()));
         }
     }
 

@@ -4,7 +4,8 @@ use rust_decimal::Decimal;
 
 use super::super::Batch;
 use crate::document::Named;
-use crate::material::Caution;
+use crate::material::{Caution, Material};
+use crate::substance::Class;
 
 /// From this phase temperature in °C on the mass is hot to the hand (common practice, no source).
 const HOT_FROM: Decimal = Decimal::from_parts(40, 0, 0, false, 0);
@@ -21,20 +22,19 @@ pub(super) struct Advice {
 
 fn heading(caution: Caution) -> &'static str {
     match caution {
-        Caution::InhalableDust => "Dust",
-        Caution::EyeDamage => "Damages eyes",
+        Caution::IrritantDust => "Irritant dust",
+        Caution::NuisanceDust => "Dust",
+        Caution::Toxic => "Toxic",
+        Caution::ToxicByInhalation => "Toxic when breathed in",
+        Caution::ReproductiveHazard => "May harm fertility or the unborn child",
         Caution::Corrosive => "Corrosive",
-        Caution::Flammable => "Flammable",
+        Caution::EyeDamage => "Damages eyes",
+        Caution::EyeIrritant => "Irritates eyes",
         Caution::Sensitising => "Can sensitise",
+        Caution::Aspiration => "Dangerous when swallowed: gets into the lungs",
+        Caution::Flammable => "Flammable",
+        Caution::Environment => "Toxic to life in water",
         Caution::HeatSensitive => "Sensitive to heat",
-    }
-}
-
-/// The advice of the caution; dust gets into eyes as well.
-fn words(caution: Caution) -> String {
-    match caution {
-        Caution::InhalableDust => format!("{}; wear eye protection", caution.advice()),
-        _ => caution.advice().to_string(),
     }
 }
 
@@ -45,7 +45,7 @@ pub(super) fn advice(batch: &Batch) -> Vec<Advice> {
         let lines: Vec<String> =
             batch.weighings().iter().filter(|weighing| weighing.line().material().cautions().contains(&caution)).map(|weighing| weighing.label()).collect();
         if !lines.is_empty() {
-            all.push(Advice { heading: heading(caution), text: words(caution), concerns: lines.join("; ") });
+            all.push(Advice { heading: heading(caution), text: caution.advice().to_string(), concerns: lines.join("; ") });
         }
     }
     let hot: Vec<String> = batch
@@ -60,8 +60,8 @@ pub(super) fn advice(batch: &Batch) -> Vec<Advice> {
         let text = "wear heat-proof gloves and eye protection; let solids down slowly; never leave it on the heat alone".to_string();
         all.push(Advice { heading: "Hot mass", text, concerns: hot.join("; ") });
     }
-    let unknown: Vec<String> =
-        batch.weighings().iter().filter(|weighing| weighing.line().material().cautions().is_empty()).map(|weighing| weighing.label()).collect();
+    let is_open = |material: &Material| material.cautions().is_empty() && material.main_class() != Class::Water;
+    let unknown: Vec<String> = batch.weighings().iter().filter(|weighing| is_open(weighing.line().material())).map(|weighing| weighing.label()).collect();
     if !unknown.is_empty() {
         let text = "that is unknown, not none; read the safety data sheet".to_string();
         all.push(Advice { heading: "No caution stated", text, concerns: unknown.join("; ") });

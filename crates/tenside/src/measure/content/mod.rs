@@ -216,6 +216,9 @@ impl Content {
             Content::Active(_) | Content::NaturalOrigin | Content::ActiveMoles if substance.is_unspecified() => {
                 Some("the unspecified remainder is not counted")
             }
+            Content::Active(None | Some(Class::AnionicSurfactant)) | Content::ActiveMoles if substance.class() == Class::Soap => {
+                Some("soap is not counted; active matter with soap counts it")
+            }
             _ => None,
         }
     }
