@@ -70,7 +70,7 @@ impl FixedPoint {
         for value in values {
             let denominator = value.parts().1;
             if !denominator.is_one() {
-                let shared = (&common).gcd(denominator);
+                let shared = (&common).gcd(&denominator);
                 common = common * denominator / shared;
             }
         }

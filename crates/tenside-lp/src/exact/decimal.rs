@@ -1,7 +1,5 @@
 //! Exact numbers and decimals of `rust_decimal`.
 
-use dashu_int::{IBig, UBig};
-use dashu_ratio::RBig;
 use rust_decimal::Decimal;
 
 use super::Exact;
@@ -17,8 +15,7 @@ impl Exact {
 
 impl From<Decimal> for Exact {
     fn from(value: Decimal) -> Self {
-        let denominator = UBig::from(10u8).pow(value.scale() as usize);
-        Exact(RBig::from_parts(IBig::from(value.mantissa()), denominator))
+        Exact::of_parts(value.mantissa(), 10i128.pow(value.scale()))
     }
 }
 

@@ -22,7 +22,7 @@ impl Exact {
     /// Just the value of a binary float, digit by digit; `None` for not-a-number and infinities.
     #[must_use]
     pub fn from_binary(value: f64) -> Option<Self> {
-        RBig::try_from(value).ok().map(Exact)
+        RBig::try_from(value).ok().map(Exact::of_big)
     }
 
     /// The nearest `f64`.
@@ -30,11 +30,9 @@ impl Exact {
     pub fn to_f64(&self) -> f64 {
         // The quotient of two whole numbers that f64 holds is rounded once, to the nearest.
         let held = |whole: i64| (whole.unsigned_abs() <= 1 << 53).then_some(whole as f64);
-        let numerator = i64::try_from(self.0.numerator()).ok().and_then(held);
-        let denominator = i64::try_from(self.0.denominator()).ok().and_then(held);
-        match (numerator, denominator) {
-            (Some(numerator), Some(denominator)) => numerator / denominator,
-            _ => self.0.to_f64().value(),
+        match self.small().and_then(|(numerator, denominator)| held(numerator).zip(held(denominator))) {
+            Some((numerator, denominator)) => numerator / denominator,
+            None => self.big().to_f64().value(),
         }
     }
 }

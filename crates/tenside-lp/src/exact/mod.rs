@@ -6,16 +6,19 @@ mod decimal;
 mod document;
 mod float;
 mod operators;
+mod repr;
 mod text;
 
 use std::cmp::Ordering;
 
-use dashu_base::{Abs, Gcd, Inverse, Sign, Signed, UnsignedAbs};
+use dashu_base::{Gcd, Signed, UnsignedAbs};
 use dashu_int::{IBig, UBig};
 use dashu_ratio::RBig;
 
 #[cfg(feature = "rust_decimal")]
 pub use decimal::parse_decimal;
+use repr::Repr;
+pub(crate) use repr::common_divisor;
 
 /// An exact rational number.
 ///
@@ -30,8 +33,14 @@ pub use decimal::parse_decimal;
 /// assert_eq!(Exact::ratio(2, 3).rounded_text(2), "0.67");
 /// # Ok::<(), tenside_lp::Error>(())
 /// ```
-#[derive(Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
-pub struct Exact(RBig);
+#[derive(Clone, PartialEq, Eq, Hash)]
+pub struct Exact(Repr);
+
+impl Default for Exact {
+    fn default() -> Self {
+        Exact::ZERO
+    }
+}
 
 /// Which way a value half-way between two steps goes.
 ///
@@ -46,9 +55,9 @@ pub enum HalfWay {
 
 impl Exact {
     /// Zero.
-    pub const ZERO: Exact = Exact(RBig::ZERO);
+    pub const ZERO: Exact = Exact::whole(0);
     /// One.
-    pub const ONE: Exact = Exact(RBig::ONE);
+    pub const ONE: Exact = Exact::whole(1);
 
     /// `numerator / denominator`.
     ///
@@ -57,37 +66,44 @@ impl Exact {
     #[must_use]
     pub fn ratio(numerator: i64, denominator: i64) -> Self {
         assert!(denominator != 0, "a ratio's denominator is not 0");
-        Exact(RBig::from_parts_signed(IBig::from(numerator), IBig::from(denominator)))
+        let sign = i128::from(denominator.signum());
+        Exact::of_parts(sign * i128::from(numerator), sign * i128::from(denominator))
     }
 
     /// One hundred, the whole in percent.
     #[must_use]
     pub fn hundred() -> Self {
-        Exact::from(100)
+        Exact::whole(100)
     }
 
     /// True for 0.
     #[must_use]
     pub fn is_zero(&self) -> bool {
-        self.0.is_zero()
+        matches!(self.0, Repr::Small(0, _))
     }
 
     /// True for values above 0.
     #[must_use]
     pub fn is_positive(&self) -> bool {
-        self.0.sign() == Sign::Positive && !self.0.is_zero()
+        !self.is_zero() && !self.is_negative()
     }
 
     /// True for values below 0.
     #[must_use]
     pub fn is_negative(&self) -> bool {
-        self.0.is_negative()
+        match &self.0 {
+            Repr::Small(numerator, _) => *numerator < 0,
+            Repr::Large(value) => value.is_negative(),
+        }
     }
 
     /// True if the value is a whole number.
     #[must_use]
     pub fn is_whole(&self) -> bool {
-        self.0.is_int()
+        match &self.0 {
+            Repr::Small(_, denominator) => denominator.get() == 1,
+            Repr::Large(value) => value.is_int(),
+        }
     }
 
     /// `numerator / denominator`.
@@ -96,52 +112,83 @@ impl Exact {
     /// If `denominator` is 0.
     #[must_use]
     pub fn over(numerator: i128, denominator: u64) -> Self {
-        Exact(RBig::from_parts(IBig::from(numerator), UBig::from(denominator)))
+        assert!(denominator != 0, "a fraction's denominator is not 0");
+        Exact::of_parts(numerator, i128::from(denominator))
     }
 
     /// The value, if it is a whole number of up to 128 bits.
     #[must_use]
     pub fn to_whole(&self) -> Option<i128> {
-        if self.is_whole() { i128::try_from(self.0.numerator()).ok() } else { None }
+        match &self.0 {
+            Repr::Small(numerator, denominator) => (denominator.get() == 1).then_some(i128::from(*numerator)),
+            Repr::Large(value) => {
+                if value.is_int() {
+                    i128::try_from(value.numerator()).ok()
+                } else {
+                    None
+                }
+            }
+        }
     }
 
     /// The magnitude.
     #[must_use]
     pub fn abs(&self) -> Self {
-        Exact(self.0.clone().abs())
+        if self.is_negative() { self.negated() } else { self.clone() }
     }
 
     /// `1 / self`, or nothing for 0.
     #[must_use]
     pub fn reciprocal(&self) -> Option<Self> {
-        (!self.is_zero()).then(|| Exact(self.0.clone().inv()))
+        Exact::ONE.checked_div(self)
     }
 
     /// `self / divisor`, or `None` if the divisor is 0.
     #[must_use]
     pub fn checked_div(&self, divisor: &Exact) -> Option<Self> {
-        (!divisor.is_zero()).then(|| Exact(&self.0 / &divisor.0))
+        (!divisor.is_zero()).then(|| self.over_other(divisor))
+    }
+
+    /// The greatest whole number that is not above the value.
+    pub(crate) fn floor(&self) -> Self {
+        match &self.0 {
+            Repr::Small(numerator, denominator) => Exact::whole(numerator.div_euclid(denominator.get())),
+            Repr::Large(value) => Exact::of_big(RBig::from(value.floor())),
+        }
+    }
+
+    /// The whole number nearest to the value.
+    pub(crate) fn round(&self, half_way: HalfWay) -> Self {
+        let floor = self.floor();
+        match ((self - &floor).cmp(&Exact::ratio(1, 2)), half_way) {
+            (Ordering::Less, _) => floor,
+            (Ordering::Greater, _) => floor + Exact::ONE,
+            (Ordering::Equal, HalfWay::ToEven) if (&floor * Exact::ratio(1, 2)).is_whole() => floor,
+            (Ordering::Equal, HalfWay::AwayFromZero) if floor.is_negative() => floor,
+            (Ordering::Equal, _) => floor + Exact::ONE,
+        }
+    }
+
+    fn to_i64(&self) -> Option<i64> {
+        i64::try_from(self.to_whole()?).ok()
     }
 
     /// The greatest whole number that is not above the value, where it fits `i64`.
     #[must_use]
     pub fn floor_i64(&self) -> Option<i64> {
-        i64::try_from(self.0.floor()).ok()
+        self.floor().to_i64()
     }
 
     /// The whole number nearest to the value, where it fits `i64`.
     #[must_use]
     pub fn round_i64(&self, half_way: HalfWay) -> Option<i64> {
-        i64::try_from(round_whole(&self.0, half_way)).ok()
+        self.round(half_way).to_i64()
     }
 
     /// The nearest multiple of `step` (a positive number).
     #[must_use]
     pub fn rounded_to(&self, step: &Exact, half_way: HalfWay) -> Self {
-        match self.checked_div(step) {
-            Some(quotient) => Exact(RBig::from(round_whole(&quotient.0, half_way)) * &step.0),
-            None => self.clone(),
-        }
+        self.checked_div(step).map_or_else(|| self.clone(), |quotient| quotient.round(half_way) * step)
     }
 
     /// The greatest number of which both are whole multiples; of 0 and a number, the number's magnitude.
@@ -152,18 +199,17 @@ impl Exact {
     /// ```
     #[must_use]
     pub fn common_measure(&self, other: &Exact) -> Self {
-        let ((left, below), (right, under)) = (self.parts(), other.parts());
-        let (left, right) = (left.clone().unsigned_abs() * under, right.clone().unsigned_abs() * below);
-        if left.is_zero() && right.is_zero() {
-            return Exact::ZERO;
+        if self.is_zero() || other.is_zero() {
+            return if self.is_zero() { other.abs() } else { self.abs() };
         }
-        Exact(RBig::from_parts(IBig::from(left.gcd(right)), below * under))
+        let ((left, below), (right, under)) = (self.parts(), other.parts());
+        Exact::from_parts(IBig::from((left.unsigned_abs() * &under).gcd(right.unsigned_abs() * &below)), below * under)
     }
 
     /// The greatest multiple of `step` (a positive number) that is not above the value.
     #[must_use]
     pub fn floor_to(&self, step: &Exact) -> Self {
-        self.checked_div(step).map_or_else(|| self.clone(), |quotient| Exact(RBig::from(quotient.0.floor()) * &step.0))
+        self.checked_div(step).map_or_else(|| self.clone(), |quotient| quotient.floor() * step)
     }
 
     /// The numerator in lowest terms, with the sign.
@@ -175,23 +221,26 @@ impl Exact {
     /// ```
     #[must_use]
     pub fn numerator(&self) -> Self {
-        Exact(RBig::from(self.0.numerator().clone()))
+        self.small().map_or_else(|| Exact::of_big(RBig::from(self.big().numerator().clone())), |(numerator, _)| Exact::whole(numerator))
     }
 
     /// The denominator in lowest terms, above 0.
     #[must_use]
     pub fn denominator(&self) -> Self {
-        Exact(RBig::from(self.0.denominator().clone()))
+        self.small().map_or_else(|| Exact::of_big(RBig::from(self.big().denominator().clone())), |(_, denominator)| Exact::whole(denominator))
     }
 
     /// Numerator and positive denominator, in lowest terms.
-    pub(crate) fn parts(&self) -> (&IBig, &UBig) {
-        (self.0.numerator(), self.0.denominator())
+    pub(crate) fn parts(&self) -> (IBig, UBig) {
+        match &self.0 {
+            Repr::Small(numerator, denominator) => (IBig::from(*numerator), UBig::from(denominator.get().unsigned_abs())),
+            Repr::Large(value) => (value.numerator().clone(), value.denominator().clone()),
+        }
     }
 
     /// The fraction of these parts; the denominator is not 0.
     pub(crate) fn from_parts(numerator: IBig, denominator: UBig) -> Self {
-        Exact(RBig::from_parts(numerator, denominator))
+        Exact::of_big(RBig::from_parts(numerator, denominator))
     }
 
     /// Numerator and positive denominator in lowest terms as hexadecimal digits, which other languages read without a limit on length.
@@ -202,37 +251,26 @@ impl Exact {
     /// ```
     #[must_use]
     pub fn parts_hexadecimal(&self) -> (String, String) {
-        (format!("{:x}", self.0.numerator()), format!("{:x}", self.0.denominator()))
-    }
-}
-
-fn round_whole(value: &RBig, half_way: HalfWay) -> IBig {
-    let floor = value.floor();
-    let twice_rest = (value - RBig::from(floor.clone())) * RBig::from(2u8);
-    match (twice_rest.cmp(&RBig::ONE), half_way) {
-        (Ordering::Less, _) => floor,
-        (Ordering::Greater, _) => floor + IBig::ONE,
-        (Ordering::Equal, HalfWay::ToEven) if (&floor % IBig::from(2)).is_zero() => floor,
-        (Ordering::Equal, HalfWay::AwayFromZero) if floor.is_negative() => floor,
-        (Ordering::Equal, _) => floor + IBig::ONE,
+        let (numerator, denominator) = self.parts();
+        (format!("{numerator:x}"), format!("{denominator:x}"))
     }
 }
 
 impl From<i64> for Exact {
     fn from(value: i64) -> Self {
-        Exact(RBig::from(value))
+        Exact::of_parts(i128::from(value), 1)
     }
 }
 
 impl From<u32> for Exact {
     fn from(value: u32) -> Self {
-        Exact(RBig::from(value))
+        Exact::whole(i64::from(value))
     }
 }
 
 impl From<i32> for Exact {
     fn from(value: i32) -> Self {
-        Exact(RBig::from(value))
+        Exact::whole(i64::from(value))
     }
 }
 

@@ -5,9 +5,8 @@ use std::str::FromStr;
 
 use dashu_base::{Sign, Signed, UnsignedAbs};
 use dashu_int::{IBig, UBig};
-use dashu_ratio::RBig;
 
-use super::{Exact, HalfWay, round_whole};
+use super::{Exact, HalfWay};
 use crate::error::{Error, ErrorKind};
 
 /// The longest text, in characters, that is read as one number.
@@ -21,19 +20,18 @@ impl Exact {
     /// Text with exactly `places` decimals, half-way values to even; `-0.00` is written `0.00`.
     #[must_use]
     pub fn rounded_text(&self, places: u32) -> String {
-        self.text_in(places, |value| round_whole(value, HalfWay::ToEven))
+        self.text_in(places, |value| value.round(HalfWay::ToEven))
     }
 
     /// Text with exactly `places` decimals, never above the value: for ceilings, so that what is read is on the allowed side.
     #[must_use]
     pub fn floor_text(&self, places: u32) -> String {
-        self.text_in(places, |value| value.floor())
+        self.text_in(places, Exact::floor)
     }
 
-    fn text_in(&self, places: u32, to_whole: impl Fn(&RBig) -> IBig) -> String {
-        let scale = UBig::from(10u8).pow(places as usize);
-        let scaled = to_whole(&(&self.0 * RBig::from(scale.clone())));
-        let (sign, digits) = (scaled.sign(), scaled.unsigned_abs());
+    fn text_in(&self, places: u32, to_whole: impl Fn(&Exact) -> Exact) -> String {
+        let whole = to_whole(&(self * ten_to(places))).parts().0;
+        let (sign, digits) = (whole.sign(), whole.unsigned_abs());
         let text = format!("{digits:0>width$}", digits = digits.to_string(), width = places as usize + 1);
         let (whole, fraction) = text.split_at(text.len() - places as usize);
         let minus = if sign == Sign::Negative && !digits.is_zero() { "-" } else { "" };
@@ -43,20 +41,25 @@ impl Exact {
     /// The decimal text where the decimal ends and is not longer than what is read: 28 places, 28 digits.
     #[must_use]
     pub fn decimal_text(&self) -> Option<String> {
-        let mut rest = self.0.denominator().clone();
-        let (two, five) = (UBig::from(2u8), UBig::from(5u8));
-        let (mut twos, mut fives) = (0usize, 0usize);
-        while (&rest % &two).is_zero() && twos <= LONGEST_DECIMAL {
-            rest /= &two;
-            twos += 1;
-        }
-        while (&rest % &five).is_zero() && fives <= LONGEST_DECIMAL {
-            rest /= &five;
-            fives += 1;
-        }
-        let places = twos.max(fives);
-        (rest.is_one() && places <= LONGEST_DECIMAL).then(|| self.rounded_text(places as u32)).filter(|text| Typed::read(text).is_some())
+        let mut rest = self.denominator();
+        let mut factors = |prime: i64| {
+            let mut count = 0;
+            while count <= LONGEST_DECIMAL {
+                let fewer = &rest * Exact::ratio(1, prime);
+                if !fewer.is_whole() {
+                    break;
+                }
+                (rest, count) = (fewer, count + 1);
+            }
+            count
+        };
+        let places = factors(2).max(factors(5));
+        (rest == Exact::ONE && places <= LONGEST_DECIMAL).then(|| self.rounded_text(places as u32)).filter(|text| Typed::read(text).is_some())
     }
+}
+
+fn ten_to(places: u32) -> Exact {
+    10i64.checked_pow(places).map_or_else(|| Exact::from_parts(IBig::from(10).pow(places as usize), UBig::ONE), Exact::whole)
 }
 
 /// A decimal as typed: `mantissa / 10^scale`.
@@ -111,8 +114,9 @@ impl Typed {
 
 impl From<Typed> for Exact {
     fn from(typed: Typed) -> Self {
-        let sign = if typed.is_negative { Sign::Negative } else { Sign::Positive };
-        Exact(RBig::from_parts(IBig::from_parts(sign, UBig::from(typed.mantissa)), UBig::from(10u8).pow(typed.scale as usize)))
+        // Below 2^96, and 10^28 at most.
+        let mantissa = typed.mantissa as i128;
+        Exact::of_parts(if typed.is_negative { -mantissa } else { mantissa }, 10i128.pow(typed.scale))
     }
 }
 
@@ -142,7 +146,7 @@ impl FromStr for Exact {
             if !denominator.is_positive() || denominator.is_zero() {
                 return Err(refuse("a fraction's denominator is not above 0"));
             }
-            return Ok(Exact(RBig::from_parts(numerator, denominator.unsigned_abs())));
+            return Ok(Exact::from_parts(numerator, denominator.unsigned_abs()));
         }
         Typed::read(trimmed).map(Exact::from).ok_or_else(|| refuse("not a number of up to 28 digits"))
     }
@@ -152,14 +156,14 @@ impl fmt::Display for Exact {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.decimal_text() {
             Some(text) => formatter.pad(&text),
-            None => formatter.pad(&format!("{}/{}", self.0.numerator(), self.0.denominator())),
+            None => formatter.pad(&format!("{}/{}", self.parts().0, self.parts().1)),
         }
     }
 }
 
 impl fmt::Debug for Exact {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(formatter, "{}", self.0)
+        write!(formatter, "{}", self.big())
     }
 }
 

@@ -376,7 +376,7 @@ fn exact(whole: &IBig) -> Exact {
 /// The numbers times the least whole number that makes all of them whole, and that number.
 fn whole_numbers(numbers: &[Exact]) -> (Vec<IBig>, Exact) {
     let factor = numbers.iter().map(|number| number.parts().1).fold(UBig::ONE, |factor, denominator| {
-        let common = (&factor).gcd(denominator);
+        let common = (&factor).gcd(&denominator);
         factor / common * denominator
     });
     let whole = numbers.iter().map(Exact::parts).map(|(numerator, denominator)| numerator * IBig::from(&factor / denominator)).collect();

@@ -147,12 +147,13 @@ mod tests {
     use dashu_int::IBig;
 
     use super::*;
+    use crate::exact::Exact;
 
     fn system<T: Whole>(rows: &[&[i64]]) -> System<T> {
         let mut system = System::new(rows.len(), rows[0].len() - rows.len());
         for (row, entries) in rows.iter().enumerate() {
             for (column, entry) in entries.iter().enumerate() {
-                system.set(row, column, T::from_big(&IBig::from(*entry)).unwrap());
+                system.set(row, column, T::numerator(&Exact::from(*entry)).unwrap());
             }
         }
         system
@@ -160,7 +161,8 @@ mod tests {
 
     fn solved<T: Whole>(rows: &[&[i64]]) -> Result<Vec<(Vec<IBig>, IBig)>, Unsolved> {
         let all = system::<T>(rows).solve()?;
-        Ok(all.iter().map(|side| (side.numerators.iter().map(T::to_big).collect(), side.denominator.to_big())).collect())
+        let whole = |number: &T| T::fraction(number, &T::ONE).parts().0;
+        Ok(all.iter().map(|side| (side.numerators.iter().map(whole).collect(), whole(&side.denominator))).collect())
     }
 
     /// x + 2 y = 5, 3 x - y = 1 gives x = 1, y = 2; the second side 1, 0 gives x = 1/7, y = 3/7.
@@ -192,7 +194,7 @@ mod tests {
     fn solves(rows: &[Vec<i64>]) {
         let rows: Vec<&[i64]> = rows.iter().map(Vec::as_slice).collect();
         let value = |(unknowns, denominator): &(Vec<IBig>, IBig)| {
-            unknowns.iter().map(|unknown| crate::exact::Exact::from_parts(unknown.clone(), denominator.clone().into_parts().1)).collect::<Vec<_>>()
+            unknowns.iter().map(|unknown| Exact::from_parts(unknown.clone(), denominator.clone().into_parts().1)).collect::<Vec<_>>()
         };
         let [small, big] = [solved::<i128>(&rows).unwrap().remove(0), solved::<IBig>(&rows).unwrap().remove(0)];
         assert_eq!(value(&small), value(&big));

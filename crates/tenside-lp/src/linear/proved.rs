@@ -340,5 +340,5 @@ fn fraction<T: Whole>(numerator: &T, denominator: &T) -> Exact {
         return Exact::ZERO;
     }
     let common = numerator.common(denominator);
-    Exact::from_parts(numerator.over(&common).to_big(), denominator.over(&common).to_big().into_parts().1)
+    T::fraction(&numerator.over(&common), &denominator.over(&common))
 }

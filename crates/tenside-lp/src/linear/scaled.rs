@@ -6,8 +6,6 @@
 //! cost:      c . x = (g c) . z / (g e)
 //! ```
 
-use dashu_int::UBig;
-
 use super::program::Program;
 use super::whole::Whole;
 use crate::exact::Exact;
@@ -64,7 +62,7 @@ impl<T: Whole> Scaled<T> {
             let mut row_factor = factor(row.coefficients.iter(), T::ONE)?;
             for end in [&row.low, &row.high].into_iter().flatten() {
                 // What of the end's denominator the columns' ends do not bring already.
-                let denominator = T::from_magnitude(end.parts().1)?;
+                let denominator = T::denominator(end)?;
                 let missing = denominator.over(&denominator.common(&scaled.end_factor));
                 row_factor = least_multiple(row_factor, &missing)?;
             }
@@ -85,10 +83,7 @@ impl<T: Whole> Scaled<T> {
 
 /// The least multiple of `start` that makes the numbers whole.
 fn factor<'a, T: Whole>(mut numbers: impl Iterator<Item = &'a Exact>, start: T) -> Option<T> {
-    numbers.try_fold(start, |factor, number| {
-        let denominator = number.parts().1;
-        if *denominator == UBig::ONE { Some(factor) } else { least_multiple(factor, &T::from_magnitude(denominator)?) }
-    })
+    numbers.try_fold(start, |factor, number| if number.is_whole() { Some(factor) } else { least_multiple(factor, &T::denominator(number)?) })
 }
 
 fn least_multiple<T: Whole>(left: T, right: &T) -> Option<T> {
@@ -98,15 +93,14 @@ fn least_multiple<T: Whole>(left: T, right: &T) -> Option<T> {
 
 /// `number . factor`, which is whole.
 fn whole<T: Whole>(number: &Exact, factor: &T) -> Option<T> {
-    let (numerator, denominator) = number.parts();
-    let numerator = T::from_big(numerator)?;
+    let numerator = T::numerator(number)?;
     if numerator.is_nought() || *factor == T::ONE {
         return Some(numerator);
     }
-    if *denominator == UBig::ONE {
+    if number.is_whole() {
         return numerator.times(factor);
     }
-    let denominator = T::from_magnitude(denominator)?;
+    let denominator = T::denominator(number)?;
     let common = factor.common(&denominator);
     numerator.times(&factor.over(&common)).map(|product| product.over(&denominator.over(&common)))
 }

@@ -1,15 +1,18 @@
 //! Whole numbers in two sizes: `i128`, which says when it would overflow, and `IBig`, which never does.
 
 use dashu_base::{Gcd, Signed, UnsignedAbs};
-use dashu_int::{IBig, UBig};
+use dashu_int::IBig;
+
+use crate::exact::{Exact, common_divisor};
 
 /// A whole number. Every operation that gives nothing would have overflowed.
 pub(super) trait Whole: Clone + PartialEq + Ord {
     const ZERO: Self;
     const ONE: Self;
-    fn from_big(value: &IBig) -> Option<Self>;
-    fn from_magnitude(value: &UBig) -> Option<Self>;
-    fn to_big(&self) -> IBig;
+    fn numerator(value: &Exact) -> Option<Self>;
+    fn denominator(value: &Exact) -> Option<Self>;
+    /// The fraction; the denominator is above 0.
+    fn fraction(numerator: &Self, denominator: &Self) -> Exact;
     fn times(&self, other: &Self) -> Option<Self>;
     fn plus(&self, other: &Self) -> Option<Self>;
     fn minus(&self, other: &Self) -> Option<Self>;
@@ -32,16 +35,16 @@ impl Whole for i128 {
     const ZERO: Self = 0;
     const ONE: Self = 1;
 
-    fn from_big(value: &IBig) -> Option<Self> {
-        i128::try_from(value).ok().filter(|value| *value != i128::MIN)
+    fn numerator(value: &Exact) -> Option<Self> {
+        value.small().map_or_else(|| i128::try_from(value.parts().0).ok().filter(|value| *value != i128::MIN), |parts| Some(i128::from(parts.0)))
     }
 
-    fn from_magnitude(value: &UBig) -> Option<Self> {
-        i128::try_from(value).ok()
+    fn denominator(value: &Exact) -> Option<Self> {
+        value.small().map_or_else(|| i128::try_from(value.parts().1).ok(), |parts| Some(i128::from(parts.1)))
     }
 
-    fn to_big(&self) -> IBig {
-        IBig::from(*self)
+    fn fraction(numerator: &Self, denominator: &Self) -> Exact {
+        Exact::of_parts(*numerator, *denominator)
     }
 
     fn times(&self, other: &Self) -> Option<Self> {
@@ -80,30 +83,7 @@ impl Whole for i128 {
         if right == 0 {
             return left as i128;
         }
-        i128::from(common_of_64_bits(left as u64, right as u64))
-    }
-}
-
-/// The greatest common divisor by halving and subtracting (J. Stein 1967, from memory); both are below 2^64 and `right` is not 0.
-fn common_of_64_bits(mut left: u64, mut right: u64) -> u64 {
-    if left == 0 || right == 1 {
-        return right;
-    }
-    left %= right;
-    if left == 0 {
-        return right;
-    }
-    let twos = (left | right).trailing_zeros();
-    left >>= left.trailing_zeros();
-    loop {
-        right >>= right.trailing_zeros();
-        if left > right {
-            std::mem::swap(&mut left, &mut right);
-        }
-        right -= left;
-        if right == 0 {
-            return left << twos;
-        }
+        i128::from(common_divisor(left as u64, right as u64))
     }
 }
 
@@ -111,16 +91,16 @@ impl Whole for IBig {
     const ZERO: Self = IBig::ZERO;
     const ONE: Self = IBig::ONE;
 
-    fn from_big(value: &IBig) -> Option<Self> {
-        Some(value.clone())
+    fn numerator(value: &Exact) -> Option<Self> {
+        Some(value.parts().0)
     }
 
-    fn from_magnitude(value: &UBig) -> Option<Self> {
-        Some(IBig::from(value.clone()))
+    fn denominator(value: &Exact) -> Option<Self> {
+        Some(IBig::from(value.parts().1))
     }
 
-    fn to_big(&self) -> IBig {
-        self.clone()
+    fn fraction(numerator: &Self, denominator: &Self) -> Exact {
+        Exact::from_parts(numerator.clone(), denominator.unsigned_abs())
     }
 
     fn times(&self, other: &Self) -> Option<Self> {
@@ -158,6 +138,7 @@ impl Whole for IBig {
 #[cfg(test)]
 mod tests {
     use dashu_base::Abs;
+    use dashu_int::UBig;
 
     use super::*;
 
@@ -191,8 +172,9 @@ mod tests {
             }
         }
         assert!(full > 10, "{full}");
-        assert_eq!(i128::from_big(&IBig::from(i128::MAX)), Some(i128::MAX));
-        assert_eq!(i128::from_big(&(IBig::from(i128::MAX) + IBig::ONE)), None);
-        assert_eq!(i128::from_big(&IBig::from(i128::MIN)), None);
+        let read = |value: IBig| <i128 as Whole>::numerator(&Exact::from_parts(value, UBig::ONE));
+        assert_eq!(read(IBig::from(i128::MAX)), Some(i128::MAX));
+        assert_eq!(read(IBig::from(i128::MAX) + IBig::ONE), None);
+        assert_eq!(read(IBig::from(i128::MIN)), None);
     }
 }

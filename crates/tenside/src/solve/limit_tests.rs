@@ -15,9 +15,9 @@ fn percent(seeded: &mut Numbers, most: u64) -> Exact {
     Exact::from(i64::try_from(seeded.below(most)).unwrap())
 }
 
-const SHELF: [&str; 6] = ["sci-powder", "capb-30", "coco-glucoside-50", "cetyl-alcohol", "glycerin-86", "kaolin"];
+pub(super) const SHELF: [&str; 6] = ["sci-powder", "capb-30", "coco-glucoside-50", "cetyl-alcohol", "glycerin-86", "kaolin"];
 
-fn random_brief(seed: u64) -> Brief {
+pub(super) fn random_brief(seed: u64) -> Brief {
     let mut seeded = Numbers(seed.wrapping_mul(2).wrapping_add(1));
     let mut brief = Brief::new("random", &Catalogue::starter()).unwrap();
     for id in SHELF {

@@ -4,7 +4,7 @@ use tenside_lp::{Column, Program, Row};
 
 use crate::brief::{Brief, Objective, Requirement, Role, Split};
 use crate::error::{Error, Fault, FaultKind};
-use crate::measure::{Basis, Compiled, Content, Facts, Measure, Names, Sense, TypicalSides, typical_sides};
+use crate::measure::{Basis, Compiled, Content, Facts, LineView, Measure, Names, Sense, TypicalSides, typical_sides};
 use crate::number::Exact;
 
 /// What a row of the program says, in the words of the brief.
@@ -238,7 +238,11 @@ pub(super) fn compile(brief: &Brief, measure: &Measure, basis: &Basis) -> Result
 
 /// What a measure's numerator and denominator are for each line, typical compositions: `factor N` and `D`.
 pub(super) fn sides(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
-    let sides = sides_as_far_as_known(brief, measure, basis)?;
+    sides_of(brief, measure, basis, &brief.views())
+}
+
+fn sides_of(brief: &Brief, measure: &Measure, basis: &Basis, lines: &[LineView<'_>]) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
+    let sides = typical_sides(measure, basis, lines, &facts(brief)).map_err(several)?;
     Error::check(sides.not_known.into_iter().map(|(_, fault)| fault).collect(), (sides.numerator, sides.denominator))
 }
 
@@ -283,10 +287,11 @@ struct Share<'a> {
 
 fn shares<'a>(brief: &Brief, split: &'a Split) -> Result<Vec<Share<'a>>, Error> {
     let share = |(name, part): &'a (String, Exact)| -> Result<Share<'a>, Error> {
-        let (amounts, _) = sides(brief, &split.measure(name), &Basis::AsCharged)?;
         let line = brief.lines().iter().position(|line| line.name() == name);
         let line = line.ok_or_else(|| Error::from(Fault::new(FaultKind::UnknownName, "a member is no line of the brief").value(name)))?;
-        Ok(Share { line, amount: amounts[line].clone(), part })
+        // What a member brings is asked of its own line alone.
+        let (mut amounts, _) = sides_of(brief, &split.measure(name), &Basis::AsCharged, &[brief.lines()[line].view()])?;
+        Ok(Share { line, amount: amounts.pop().unwrap_or_default(), part })
     };
     split.parts().iter().map(share).collect::<Result<_, _>>().map_err(|error: Error| error.within(&format!("split {:?}", split.name())))
 }

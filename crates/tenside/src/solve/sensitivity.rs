@@ -2,22 +2,30 @@
 //! the recipe stays the same.
 //!
 //! With `v(t)` the best cost when a limit is moved by `t`, and `s` the slope that the proof's multipliers give, duality says
-//! `v(t) >= v(0) + s t` for every `t` (the multipliers stay a lower bound; `v` is convex). So the range in which `v(t) = v(0) + s t` is
+//! `v(t) >= v(0) + s t` for every `t` (the multipliers stay a lower bound; `v` is convex). It is `v(0) + s t` just where some point meets the
+//! moved limit and has, beside it, whatever has a multiplier at its end (complementary slackness). Of those points, the least and the greatest
+//! value of the limited quantity are the ends of the range:
 //!
 //! ```text
-//! { t : some x meets the moved requirements with c . x <= v(0) + s t }
+//! least and greatest of a_i . x     over x in all ranges but the moved end, with every other multiplier that is not 0 at its end
 //! ```
 //!
-//! which is an interval, and its ends are two linear programs in `(x, t)`. A price moves the costs instead: the exact solution stays best
-//! as long as some multipliers fit it (complementary slackness), again two linear programs, in the multipliers and the price.
-//! Source: linear programming duality, as in V. Chvatal, Linear Programming, 1983, chapters 5 and 10 (from memory).
+//! A price moves the costs `c` by `t w` instead. The exact solution `x*` stays best as long as no point is cheaper:
+//!
+//! ```text
+//! t  <-  c . (x - x*) / w . (x* - x)     x the cheapest point at t, beginning beyond what a price may be, until x* is as cheap
+//! ```
+//!
+//! which are Dinkelbach's steps for the least of that ratio (W. Dinkelbach, Management Science 13, 1967). Source of the rest: linear programming
+//! duality, as in V. Chvatal, Linear Programming, 1983, chapters 5 and 10 (both from memory).
 //!
 //! # Why
-//! - How far an answer holds needs no basis: the range of a limit is two linear programs, that of a price two more
-//!   by complementary slackness. Under degeneracy the range of a basis would be narrower than that of the value.
+//! - How far an answer holds needs no basis: under degeneracy the range of a basis would be narrower than that of the value. A program in
+//!   `x` alone, whose columns have both ends, is one that the search takes; with the move as a free column beside them it went to the exact
+//!   simplex method, which took twenty times as long.
 
 use indexmap::IndexMap;
-use tenside_lp::{Column, Optimum, Outcome, Program, Row, solve_watched};
+use tenside_lp::{Optimum, Outcome, Program, solve_watched};
 
 use super::constraint::{Constraint, End};
 use super::member::{Member, members, words};
@@ -135,11 +143,12 @@ impl Answer {
             _ => return Err(not_linear()),
         };
         let (brief, program) = (self.brief(), self.proof().program());
+        let cheapest = cheapest(program.program(), optimum);
         let mut ranges = Vec::new();
         for member in members(brief, program) {
             for end in ends(brief, program, member) {
                 let slope = end.slope(optimum);
-                let reach = |upwards: bool| end.reach(program, optimum, &slope, upwards, brief.watched());
+                let reach = |upwards: bool| end.reach(program.program(), &cheapest, &slope, upwards, brief.watched());
                 let (from, to) = (reach(false)?.map(|least| &end.value + least), reach(true)?.map(|most| &end.value + most));
                 let price = &slope * &sign;
                 let unit = end.unit.clone();
@@ -180,6 +189,10 @@ impl Answer {
                 }
             }
         }
+        let (lowest, highest) = Quantity::Price.range();
+        let (lowest, highest) = (Exact::from(lowest), Exact::from(highest));
+        let mut program = self.proof().program().program().clone();
+        let costs: Vec<Exact> = program.columns().iter().map(|column| column.cost.clone()).collect();
         let mut ranges = Vec::new();
         for (id, price) in ids {
             let alone = PriceList::new(prices.currency(), prices.iter().map(|(known, _)| (known.to_string(), i64::from(known == id).into())))?;
@@ -187,10 +200,12 @@ impl Answer {
             let scale = &sign / (&denominator[0] * Exact::hundred());
             let weights: Vec<Exact> = numerator.iter().map(|value| value * &scale).collect();
             // Beyond what a price may be there is no end to speak of.
-            let (lowest, highest) = Quantity::Price.range();
-            let end = |upwards: bool| -> Result<Option<Exact>, Error> { Ok(self.price_reach(optimum, &weights, upwards)?.map(|change| &price + change)) };
-            let from = end(false)?.filter(|from| *from >= Exact::from(lowest));
-            let to = end(true)?.filter(|to| *to <= Exact::from(highest));
+            let mut end = |beyond: Exact| -> Result<Option<Exact>, Error> {
+                let change = price_reach(&mut program, &costs, optimum, &weights, &beyond - &price, brief.watched())?;
+                Ok(change.map(|change| &price + change))
+            };
+            let from = end(&lowest - Exact::ONE)?.filter(|from| *from >= lowest);
+            let to = end(&highest + Exact::ONE)?.filter(|to| *to <= highest);
             ranges.push(PriceRange { material: id.to_string(), from, to, price });
         }
         Ok(ranges)
@@ -206,38 +221,6 @@ impl Answer {
         let optimum = self.proof().outcome().optimum().ok_or_else(not_linear)?;
         Ok((optimum, sign, measure.unit(self.brief().prices().map(|prices| prices.currency()))))
     }
-
-    /// The greatest (or least) change of a price for which some multipliers still fit the exact solution. Columns: the multipliers, then
-    /// the change; rows: one for each line.
-    fn price_reach(&self, optimum: &Optimum, weights: &[Exact], upwards: bool) -> Result<Option<Exact>, Error> {
-        let program = self.proof().program().program();
-        let side = |at_low: bool, at_high: bool| match (at_low, at_high) {
-            (true, true) => (None, None),
-            (true, false) => (Some(Exact::ZERO), None),
-            (false, true) => (None, Some(Exact::ZERO)),
-            (false, false) => (Some(Exact::ZERO), Some(Exact::ZERO)),
-        };
-        let mut columns: Vec<Column> = program
-            .rows()
-            .iter()
-            .map(|row| {
-                let activity: Exact = row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
-                let (low, high) = side(row.low.as_ref() == Some(&activity), row.high.as_ref() == Some(&activity));
-                Column { low, high, cost: Exact::ZERO }
-            })
-            .collect();
-        columns.push(Column { low: None, high: None, cost: if upwards { Exact::from(-1) } else { Exact::ONE } });
-        let rows = program.columns().iter().enumerate().map(|(index, column)| {
-            let value = &optimum.values[index];
-            // The reduced cost c + change w - y A is at least 0 at a low end, at most 0 at a high end, 0 between.
-            let (low, high) = side(column.low.as_ref() == Some(value), column.high.as_ref() == Some(value));
-            let mut coefficients: Vec<Exact> = program.rows().iter().map(|row| -&row.coefficients[index]).collect();
-            coefficients.push(weights.get(index).cloned().unwrap_or_default());
-            Row { coefficients, low: low.map(|end| end - &column.cost), high: high.map(|end| end - &column.cost) }
-        });
-        let program = Program::new(columns, rows.collect())?;
-        Ok(last_column(&solve_watched(&program, &[], self.brief().watched())?))
-    }
 }
 
 fn not_linear() -> Error {
@@ -246,9 +229,41 @@ fn not_linear() -> Error {
         .into()
 }
 
-/// The last column's value at the optimum; nothing where it has no end.
-fn last_column(outcome: &Outcome) -> Option<Exact> {
-    outcome.optimum().and_then(|optimum| optimum.values.last().cloned())
+/// The change of a price, towards `beyond`, up to which the exact solution stays best; `None` if it does so even there. The costs of `program`
+/// are left as they were tried last.
+fn price_reach(program: &mut Program, costs: &[Exact], optimum: &Optimum, weights: &[Exact], beyond: Exact, watched: &Watched) -> Result<Option<Exact>, Error> {
+    let dot = |coefficients: &[Exact], values: &[Exact]| coefficients.iter().zip(values).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
+    let (best, weight) = (dot(costs, &optimum.values), dot(weights, &optimum.values));
+    let mut change = beyond.clone();
+    loop {
+        program.change(|index, column| column.cost = &costs[index] + &change * &weights[index], |_, _| {});
+        let Outcome::Optimal(found) = solve_watched(program, &[], watched)? else { return Err(not_linear()) };
+        if found.objective == &best + &change * &weight {
+            return Ok((change != beyond).then_some(change));
+        }
+        // What is cheaper at this change differs in weight, since it is no cheaper without any.
+        change = (dot(costs, &found.values) - &best).checked_div(&(&weight - dot(weights, &found.values))).ok_or_else(not_linear)?;
+    }
+}
+
+/// The points of least cost, for nothing: what has a multiplier stands at its end.
+pub(super) fn cheapest(program: &Program, optimum: &Optimum) -> Program {
+    let stand = |low: &mut Option<Exact>, high: &mut Option<Exact>, multiplier: &Exact| {
+        if multiplier.is_positive() {
+            high.clone_from(low);
+        } else if multiplier.is_negative() {
+            low.clone_from(high);
+        }
+    };
+    let mut face = program.clone();
+    face.change(
+        |index, column| {
+            stand(&mut column.low, &mut column.high, &optimum.reduced_costs[index]);
+            column.cost = Exact::ZERO;
+        },
+        |index, row| stand(&mut row.low, &mut row.high, &optimum.row_multipliers[index]),
+    );
+    face
 }
 
 /// A limit that can be moved.
@@ -261,7 +276,7 @@ pub(super) struct MovableLimit {
     pub(super) scale: Exact,
 }
 
-fn ends(brief: &Brief, program: &BriefProgram, member: Member) -> Vec<MovableLimit> {
+pub(super) fn ends(brief: &Brief, program: &BriefProgram, member: Member) -> Vec<MovableLimit> {
     match member {
         Member::Line(index) => {
             let end = |moved: End, value: Exact| MovableLimit { member, moved, value, unit: "%".to_string(), scale: Exact::ONE };
@@ -320,44 +335,56 @@ impl MovableLimit {
         if acts { multiplier * &self.scale } else { Exact::ZERO }
     }
 
-    /// The greatest (or least) move for which the best cost is `v(0) + slope t`; nothing where there is no such end.
-    pub(super) fn reach(&self, program: &BriefProgram, optimum: &Optimum, slope: &Exact, upwards: bool, watched: &Watched) -> Result<Option<Exact>, Error> {
-        let linear = program.program();
-        let count = linear.columns().len();
-        let mut columns: Vec<Column> = linear.columns().iter().map(|column| Column { cost: Exact::ZERO, ..column.clone() }).collect();
-        let mut rows: Vec<Row> = linear.rows().to_vec();
-        rows.iter_mut().for_each(|row| row.coefficients.push(Exact::ZERO));
-        let (target, scale) = match self.member {
-            Member::Row(row) => (row, self.scale.clone()),
+    /// The greatest (or least) move for which the best cost is `v(0) + slope t`; `None` if there is no such end. `cheapest` are the points of
+    /// least cost of `program`.
+    pub(super) fn reach(&self, program: &Program, cheapest: &Program, slope: &Exact, upwards: bool, watched: &Watched) -> Result<Option<Exact>, Error> {
+        let loosens = match self.moved {
+            End::Low => !upwards,
+            End::High => upwards,
+            End::Both => false,
+        };
+        if loosens && slope.is_zero() {
+            return Ok(None);
+        }
+        let side = if upwards == self.scale.is_positive() { Exact::from(-1) } else { Exact::ONE };
+        // Without the end that moves; a line stays a percentage.
+        let without = |low: &Option<Exact>, high: &Option<Exact>, [lowest, highest]: [Option<Exact>; 2]| match self.moved {
+            End::Low => (lowest, high.clone()),
+            End::High => (low.clone(), highest),
+            End::Both => (lowest, highest),
+        };
+        let mut moving = cheapest.clone();
+        let (low, high) = match self.member {
+            Member::Row(target) => {
+                let row = &program.rows()[target];
+                let ends = without(&row.low, &row.high, [None, None]);
+                moving.change(
+                    |index, column| column.cost = &row.coefficients[index] * &side,
+                    |index, row| {
+                        if index == target {
+                            (row.low, row.high) = ends.clone()
+                        }
+                    },
+                );
+                (&row.low, &row.high)
+            }
             Member::Line(line) => {
-                let mut coefficients = vec![Exact::ZERO; count + 1];
-                coefficients[line] = Exact::ONE;
-                let column = &mut columns[line];
-                let (low, high) = (column.low.replace(Exact::ZERO), column.high.replace(Exact::hundred()));
-                rows.push(Row { coefficients, low, high });
-                (rows.len() - 1, Exact::ONE)
+                let column = &program.columns()[line];
+                let ends = without(&column.low, &column.high, [Some(Exact::ZERO), Some(Exact::hundred())]);
+                moving.change(
+                    |index, column| {
+                        if index == line {
+                            (column.low, column.high) = ends.clone();
+                            column.cost = side.clone();
+                        }
+                    },
+                    |_, _| {},
+                );
+                (&column.low, &column.high)
             }
         };
-        match self.moved {
-            End::Both => rows[target].coefficients[count] = -scale,
-            moved => {
-                // The other end stays: the row is split in two.
-                let mut other = rows[target].clone();
-                rows[target].coefficients[count] = -scale;
-                let fixed = if moved == End::Low { (None, other.high.take()) } else { (other.low.take(), None) };
-                if moved == End::Low {
-                    rows[target].high = None
-                } else {
-                    rows[target].low = None
-                }
-                (other.low, other.high) = fixed;
-                rows.push(other);
-            }
-        }
-        let mut best: Vec<Exact> = linear.columns().iter().map(|column| column.cost.clone()).collect();
-        best.push(-slope);
-        rows.push(Row { coefficients: best, low: None, high: Some(optimum.objective.clone()) });
-        columns.push(Column { low: None, high: None, cost: if upwards { Exact::from(-1) } else { Exact::ONE } });
-        Ok(last_column(&solve_watched(&Program::new(columns, rows)?, &[], watched)?))
+        let Some(before) = (if self.moved == End::High { high } else { low }) else { return Ok(None) };
+        let outcome = solve_watched(&moving, &[], watched)?;
+        Ok(outcome.optimum().map(|optimum| (&optimum.objective * &side - before) / &self.scale))
     }
 }

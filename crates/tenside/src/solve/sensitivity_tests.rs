@@ -1,11 +1,13 @@
 //! How far an answer holds: against a textbook, and by solving again just inside and just outside.
 
 use rust_decimal::Decimal;
-use tenside_lp::{Column, Row, solve};
+use tenside_lp::{Column, Optimum, Program, Row, solve};
 
-use super::member::Member;
+use super::limit_tests::{SHELF, random_brief};
+use super::member::{Member, members};
 use super::program::{BriefProgram, NamedRow, RowName, RowUnit};
-use super::sensitivity::MovableLimit;
+use super::sensitivity::{MovableLimit, cheapest, ends};
+use super::tests::Numbers;
 use super::{Answer, Constraint, End, LimitRange, Outcome, PriceRange};
 use crate::brief::{Brief, Requirement, Role};
 use crate::catalogue::{Catalogue, PriceList};
@@ -26,6 +28,7 @@ fn the_ranges_of_wyndor() {
     let program = BriefProgram::new(vec![column(3), column(5)], vec![named(1, 0, 4), named(0, 2, 12), named(3, 2, 18)], 2).unwrap();
     let outcome = solve(program.program());
     let optimum = outcome.optimum().unwrap();
+    let (program, face) = (program.program(), cheapest(program.program(), optimum));
     let number = |value: i64| Some(Exact::from(value));
     for (row, limit, price, from, to) in
         [(0, 4, Exact::ZERO, number(2), None), (1, 12, Exact::ratio(3, 2), number(6), number(18)), (2, 18, Exact::ONE, number(12), number(24))]
@@ -33,7 +36,7 @@ fn the_ranges_of_wyndor() {
         let end = MovableLimit { member: Member::Row(row), moved: End::High, value: Exact::from(limit), unit: String::new(), scale: Exact::ONE };
         let slope = end.slope(optimum);
         assert_eq!(-&slope, price, "row {row}");
-        let moved = |upwards| end.reach(&program, optimum, &slope, upwards, &crate::watch::Watched::default()).unwrap().map(|change| &end.value + change);
+        let moved = |upwards| end.reach(program, &face, &slope, upwards, &crate::watch::Watched::default()).unwrap().map(|change| &end.value + change);
         assert_eq!((moved(false), moved(true)), (from, to), "row {row}");
     }
 }
@@ -184,3 +187,91 @@ fn both_ends_of_a_range_and_no_limit_that_is_not_linear() {
         assert_eq!(ends, [(Exact::from(40), Exact::ONE), (Exact::from(45), Exact::ZERO)]);
     }
 }
+
+/// The column of the least cost, last in this program.
+fn last(columns: Vec<Column>, rows: Vec<Row>, upwards: bool) -> Option<Exact> {
+    let moved = Column { low: None, high: None, cost: if upwards { Exact::from(-1) } else { Exact::ONE } };
+    let program = Program::new(columns.into_iter().chain([moved]).collect(), rows).unwrap();
+    solve(&program).optimum().and_then(|optimum| optimum.values.last().cloned())
+}
+
+/// `{ t : some x meets the moved requirements with c . x <= v(0) + s t }`, as one program in the lines and the move.
+fn reach_by_definition(end: &MovableLimit, program: &Program, optimum: &Optimum, upwards: bool) -> Option<Exact> {
+    let mut columns: Vec<Column> = program.columns().iter().map(|column| Column { cost: Exact::ZERO, ..column.clone() }).collect();
+    let mut rows: Vec<Row> = program.rows().to_vec();
+    let target = match end.member {
+        Member::Row(row) => row,
+        Member::Line(line) => {
+            let mut coefficients = vec![Exact::ZERO; columns.len()];
+            coefficients[line] = Exact::ONE;
+            let (low, high) = (columns[line].low.replace(Exact::ZERO), columns[line].high.replace(Exact::hundred()));
+            rows.push(Row { coefficients, low, high });
+            rows.len() - 1
+        }
+    };
+    rows.iter_mut().for_each(|row| row.coefficients.push(Exact::ZERO));
+    let mut other = rows[target].clone();
+    rows[target].coefficients[columns.len()] = -&end.scale;
+    match end.moved {
+        End::Low => (rows[target].high, other.low) = (None, None),
+        End::High => (rows[target].low, other.high) = (None, None),
+        End::Both => (other.low, other.high) = (None, None),
+    }
+    let mut cost: Vec<Exact> = program.columns().iter().map(|column| column.cost.clone()).collect();
+    cost.push(-end.slope(optimum));
+    rows.extend([other, Row { coefficients: cost, low: None, high: Some(optimum.objective.clone()) }]);
+    last(columns, rows, upwards)
+}
+
+/// The greatest change of the costs along `weights` for which some multipliers fit the point: columns are the multipliers, rows the lines.
+fn price_by_definition(program: &Program, optimum: &Optimum, weights: &[Exact], upwards: bool) -> Option<Exact> {
+    let side = |at_low: bool, at_high: bool| ((!at_high).then_some(Exact::ZERO), (!at_low).then_some(Exact::ZERO));
+    let ends = |low: &Option<Exact>, high: &Option<Exact>, value: &Exact| side(low.as_ref() == Some(value), high.as_ref() == Some(value));
+    let columns = program.rows().iter().map(|row| {
+        let activity: Exact = row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
+        let (low, high) = ends(&row.low, &row.high, &activity);
+        Column { low, high, cost: Exact::ZERO }
+    });
+    let rows = program.columns().iter().enumerate().map(|(index, column)| {
+        let (low, high) = ends(&column.low, &column.high, &optimum.values[index]);
+        let coefficients = program.rows().iter().map(|row| -&row.coefficients[index]).chain([weights[index].clone()]).collect();
+        Row { coefficients, low: low.map(|end| end - &column.cost), high: high.map(|end| end - &column.cost) }
+    });
+    last(columns.collect(), rows.collect(), upwards)
+}
+
+/// Whole percentages and few prices make most of these degenerate.
+#[test]
+fn every_range_is_what_its_definition_says() {
+    let (mut limits, mut prices, mut points) = (0, 0, 0);
+    for seed in 0..BRIEFS {
+        let brief = random_brief(seed);
+        let mut numbers = Numbers(seed + 1);
+        let costs = SHELF.map(|line| (line.to_string(), Decimal::from(numbers.below(4))));
+        let cheap = brief.clone().with_objective(None).with_prices(&PriceList::new("EUR", costs.clone()).unwrap()).unwrap().minimise(Measure::cost());
+        for brief in [brief, cheap.clone()] {
+            let Outcome::Answered(answer) = brief.try_solve().unwrap() else { continue };
+            let (program, optimum) = (answer.proof().program(), answer.proof().outcome().optimum().unwrap());
+            let ranges = answer.limit_ranges().unwrap();
+            let all = members(&brief, program).into_iter().flat_map(|member| ends(&brief, program, member));
+            for (end, range) in all.zip(&ranges) {
+                let expected = [false, true].map(|upwards| reach_by_definition(&end, program.program(), optimum, upwards).map(|change| change + &end.value));
+                assert_eq!([range.from.clone(), range.to.clone()], expected, "{}: {brief:?}", range.words);
+                limits += 1;
+                points += usize::from(range.from.as_ref() == Some(&range.value) || range.to.as_ref() == Some(&range.value));
+            }
+        }
+        let Outcome::Answered(answer) = cheap.try_solve().unwrap() else { continue };
+        let (program, optimum) = (answer.proof().program().program(), answer.proof().outcome().optimum().unwrap());
+        for range in answer.price_ranges().unwrap() {
+            let weights: Vec<Exact> = SHELF.iter().map(|line| if *line == range.material { Exact::ratio(1, 100) } else { Exact::ZERO }).collect();
+            let reach = |upwards: bool| price_by_definition(program, optimum, &weights, upwards).map(|change| change + &range.price);
+            assert_eq!(range.from, reach(false).filter(|from| !from.is_negative()), "{}: {cheap:?}", range.material);
+            assert_eq!(range.to, reach(true).filter(|to| *to <= Exact::from(1_000_000)), "{}: {cheap:?}", range.material);
+            prices += 1;
+        }
+    }
+    assert!(limits > 3 * BRIEFS && prices > BRIEFS && points > 100, "{limits} {prices} {points}");
+}
+
+const BRIEFS: u64 = 1000;
