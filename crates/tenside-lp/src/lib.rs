@@ -59,8 +59,9 @@
 //! | `serde` | exact numbers in documents, as their text |
 //!
 //! # Why
-//! - Numbers are `dashu` rationals behind [`Exact`], which keep small values inline: multiply-subtract of small fractions took 0.29 µs where
-//!   `num-rational` over `num-bigint` took 3.6 µs. Nothing outside this crate knows which library it is.
+//! - Numbers whose parts fit are two machine words, all others `dashu` rationals (multiply-subtract of small fractions took 0.29 µs there,
+//!   where `num-rational` over `num-bigint` took 3.6 µs). A brief compiled, solved and placed on the grid takes half as many instructions as
+//!   with `dashu` alone. Nothing outside this crate knows which library it is.
 //! - A crate of its own, so that nothing in it can ask what a brief is, and so that who has linear programs alone needs eight packages.
 
 #![forbid(unsafe_code)]
