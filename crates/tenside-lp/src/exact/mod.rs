@@ -17,30 +17,9 @@ use dashu_ratio::RBig;
 
 #[cfg(feature = "rust_decimal")]
 pub use decimal::parse_decimal;
+pub use repr::Exact;
 use repr::Repr;
 pub(crate) use repr::common_divisor;
-
-/// An exact rational number.
-///
-/// It prints as a decimal where that ends within 28 digits (`12.5`), else as a fraction (`1/3`), and reads both back.
-///
-/// ```
-/// use tenside_lp::Exact;
-/// let third: Exact = "1/3".parse()?;
-/// let sum = &third + &third + third.clone();
-/// assert_eq!(sum, Exact::from(1));
-/// assert_eq!("0.125".parse::<Exact>()?, Exact::ratio(1, 8));
-/// assert_eq!(Exact::ratio(2, 3).rounded_text(2), "0.67");
-/// # Ok::<(), tenside_lp::Error>(())
-/// ```
-#[derive(Clone, PartialEq, Eq, Hash)]
-pub struct Exact(Repr);
-
-impl Default for Exact {
-    fn default() -> Self {
-        Exact::ZERO
-    }
-}
 
 /// Which way a value half-way between two steps goes.
 ///
