@@ -80,6 +80,8 @@ mod _native {
     #[pymodule_export]
     use crate::product::solution::{Acid, AcidForm, Caveat, Equilibrium, Solution};
     #[pymodule_export]
+    use crate::product::status::{StatusEntry, SubstanceStatus};
+    #[pymodule_export]
     use crate::product::titration::{Adjustment, Portion, Titration};
     #[pymodule_export]
     use crate::solve::answer::{Answer, Binding, Departure, GridRefusal};

@@ -10,7 +10,7 @@ use std::sync::Arc;
 
 use tenside::catalogue::Catalogue;
 use tenside::formula::{Formula, Line};
-use tenside::label::{Label, LabelRequest, Market};
+use tenside::label::{Label, LabelRequest, Market, ScentNames};
 use tenside::material::{Composition, Constituent, Contained, Declaration, Form, Material};
 use tenside::substance::{Class, Substance};
 
@@ -57,11 +57,11 @@ fn formula(lines: &[(Arc<Material>, &str)]) -> Formula {
 }
 
 fn eu() -> LabelRequest {
-    LabelRequest::new(Market::Eu, "2026-11-24".parse().unwrap())
+    LabelRequest::new(Market::Eu, "2026-11-24".parse().unwrap()).with_scent_names(ScentNames::Own)
 }
 
 fn us() -> LabelRequest {
-    LabelRequest::new(Market::Us, "2026-11-24".parse().unwrap())
+    LabelRequest::new(Market::Us, "2026-11-24".parse().unwrap()).with_scent_names(ScentNames::Own)
 }
 
 fn names(label: &Label) -> Vec<&str> {

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use serde::Deserialize;
 use tenside::formula::{Formula, Line};
-use tenside::label::{Contact, LabelRequest, Market, Placing, QuestionTopic, ScentAnswer, ScentDeclaration, ScentEntry, ScentReport};
+use tenside::label::{Contact, LabelRequest, Market, Placing, QuestionTopic, ScentAnswer, ScentDeclaration, ScentEntry, ScentNames, ScentReport};
 use tenside::material::{Form, Material};
 use tenside::number::{Date, Exact, Ppm};
 use tenside::substance::{Cas, Class};
@@ -46,7 +46,7 @@ fn transition() -> Transition {
 }
 
 fn on(day: &str, placing: Placing) -> LabelRequest {
-    LabelRequest::new(Market::Eu, day.parse::<Date>().unwrap()).with_placing(placing)
+    LabelRequest::new(Market::Eu, day.parse::<Date>().unwrap()).with_placing(placing).with_scent_names(ScentNames::Own)
 }
 
 fn report(formula: &Formula, request: &LabelRequest) -> ScentReport {

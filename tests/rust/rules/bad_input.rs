@@ -43,12 +43,19 @@ fn each_fault_of_a_rule_is_named() {
         ("measure = \"water\"\nat_most = 1\nfrom = \"2026-02-30\"", OutOfRange, "year-month-day"),
         ("measure = \"water\"\nat_most = 1\nfrom = \"2026-03-02\"\nuntil = \"2026-03-01\"", Contradiction, "ends before it begins"),
         ("measure = \"water\"\nat_most = 1\nuses = [\"shampo-bar\"]", UnknownName, "did you mean \"shampoo-bar\"?"),
+        ("measure = \"water\"\nat_most = 100.1", OutOfRange, "0 to 100"),
+        ("measure = \"water\"\nat_most = 1\npurpose = \"preservation\"", UnknownName, "did you mean \"preservative\"?"),
+        ("when = [{ kept = \"wet\" }]\npurpose = \"colour\"", Contradiction, "a measure with a limit"),
+        ("measure = \"water\"\nat_most = 1\npurpose_not_stated = \"question\"", Missing, "give purpose as well"),
+        ("measure = \"water\"\nat_most = 1\nact = \"32022R1531\"", UnknownName, "list it as an [[act]]"),
+        ("measure = \"water\"\nat_most = 1\navailable_from = \"2026-03-01\"", Contradiction, "from <= available_from"),
+        ("measure = \"water\"\nat_most = 1\nmembership = \"a class\"", Missing, "membership_mark"),
         ("measure = \"water\"\nat_most = 1\nwhen = [{ measure = \"water\" }]", Contradiction, "exactly one comparison"),
         ("measure = \"water\"\nat_most = 1\nwhen = [{ kept = \"wet\", fact = \"ph\", above = 3 }]", Contradiction, "exactly one comparison"),
         ("measure = \"water\"\nat_most = 1\nwhen = [{ measure = \"water\", above = 1, basis = \"every-basis\" }]", Contradiction, "asked on one basis"),
         ("each = \"heat-sensitive\"", Contradiction, "°C"),
         ("each = \"ph-window\"\nat_most = 3", Contradiction, "stands with the raw material"),
-        ("each = \"colour-listing\"", Missing, "a list goes with"),
+        ("each = \"handling\"\nlisted = [\"X\"]", Contradiction, "a list goes with"),
     ] {
         let (kinds, message) = refused(&rule(body));
         assert!(kinds.contains(&kind) && message.contains(words), "{body}\n{kinds:?} {message}");
@@ -98,7 +105,7 @@ fn every_fault_of_a_file_is_reported_with_its_line() {
 #[test]
 fn unknown_markets_uses_and_days_are_refused() {
     assert!("UK".parse::<Market>().unwrap_err().to_string().contains("allowed: EU, US"));
-    assert!("shampoo".parse::<Use>().unwrap_err().is_unknown_name());
+    assert!("shampo".parse::<Use>().unwrap_err().is_unknown_name());
     assert!("2026-13-01".parse::<Date>().unwrap_err().is_out_of_range());
 }
 
@@ -108,7 +115,32 @@ fn two_lists_of_one_name_do_not_go_together() {
     let book = RuleBook::starter().clone().with(Arc::clone(&list)).unwrap();
     assert!(book.clone().with(list).unwrap_err().is_duplicate());
     let clash = rule("measure = \"water\"\nat_most = 1").replace("slug = \"a\"", "slug = \"annex-v-29\"");
-    assert!(RuleBook::starter().clone().with(Arc::new(RuleList::read(&clash, Notation::Toml).unwrap())).unwrap_err().is_duplicate());
+    let with = |text: &str| RuleBook::starter().clone().with(Arc::new(RuleList::read(text, Notation::Toml).unwrap()));
+    let error = with(&clash).unwrap_err();
+    assert!(error.is_duplicate() && error.to_string().contains("replaces = \"eu-annex-v\""), "{error}");
+    // Whoever says so wins: the rule of the list that is named is asked no more.
+    let own = clash.replace("slug = ", "replaces = \"eu-annex-v\"\nslug = ");
+    let book = with(&own).unwrap();
+    let rules: Vec<_> = book.rules().filter(|rule| rule.slug() == "annex-v-29").collect();
+    assert!(rules.len() == 1 && rules[0].replaces() == Some("eu-annex-v"));
+    assert!(filled([("PHENOXYETHANOL", "3")]).review(&book, &product(&[Use::Hair])).unwrap().findings().iter().all(|f| f.slug() != "annex-v-29"));
+    assert!(with(&own.replace("annex-v-29", "annex-v-2900")).unwrap_err().is_unknown_name());
+}
+
+#[test]
+fn a_status_names_what_and_where() {
+    let statement = |body: &str| refused(&format!("{HEAD}[[status]]\n{body}\n"));
+    for (body, kind, words) in [
+        ("kind = \"banned\"\ntext = \"x\"\nnames = [\"X\"]", FaultKind::UnknownName, "prohibited"),
+        ("kind = \"limit\"\ntext = \"x\"\nnames = []", FaultKind::Missing, "name at least one"),
+        ("kind = \"limit\"\nnames = [\"X\"]", FaultKind::Missing, "text"),
+        ("kind = \"limit\"\ntext = \"x\"\nnames = [\"X\"]\nfrom = \"2027-13-01\"", FaultKind::OutOfRange, "year-month-day"),
+    ] {
+        let (kinds, message) = statement(body);
+        assert!(kinds.contains(&kind) && message.contains(words), "{body}\n{kinds:?} {message}");
+    }
+    let (kinds, _) = refused(&format!("{HEAD}[[searched]]\nhow = \"by-feel\"\nplace = \"x\"\nnames = [\"X\"]\n"));
+    assert!(kinds.contains(&FaultKind::UnknownName));
 }
 
 #[test]
@@ -135,7 +167,6 @@ fn a_limit_of_many_digits_is_judged_exactly() {
     let book = RuleBook::empty().with(Arc::new(list)).unwrap();
     let found = |share: &str| filled([("WATER", share)]).review(&book, &product(&[Use::Hair])).unwrap().findings().len();
     assert_eq!((found("0.6666"), found("0.6667")), (0, 1));
-    let huge = rule(&format!("measure = \"water\"\nat_most = \"1{digits}/3\""));
-    let book = RuleBook::empty().with(Arc::new(RuleList::read(&huge, Notation::Toml).unwrap())).unwrap();
-    assert!(filled([("WATER", "99")]).review(&book, &product(&[Use::Hair])).unwrap().findings().is_empty());
+    let (kinds, message) = refused(&rule(&format!("measure = \"water\"\nat_most = \"1{digits}/3\"")));
+    assert!(kinds.contains(&FaultKind::OutOfRange) && message.contains("0 to 100"), "{message}");
 }

@@ -3,11 +3,11 @@
 use std::sync::Arc;
 
 use tenside::document::Notation;
-use tenside::formula::{Formula, Line};
+use tenside::formula::{Formula, Line, Purpose};
 use tenside::material::{Composition, Constituent, Form, Material};
 use tenside::number::Ppm;
 use tenside::review::{Finding, Review};
-use tenside::rule::{Certainty, Market, Placing, Product, RuleBook, RuleList, Storage, Use, WhyUnchecked};
+use tenside::rule::{Caveat, Certainty, Market, Placing, Product, ProductForm, RuleBook, RuleList, Severity, Storage, Use, WhyUnchecked};
 use tenside::substance::SubstanceTable;
 
 use super::{DAY, exact, filled, percent, product, review};
@@ -63,20 +63,27 @@ fn drying_concentrates() {
     // 0.9 % in 20 % of water: 1.125 % bone-dry, 1.0125 % at 10 % moisture, 0.9563 % at 15 %.
     let formula = filled([("PHENOXYETHANOL", "0.9"), ("WATER", "20")]);
     let at = |moisture: Option<&str>| {
-        let asked = product(&[Use::Hair]);
+        let asked = product(&[Use::ShampooBar]);
         let asked = moisture.map_or(asked.clone(), |moisture| asked.with_moisture(exact(moisture)).unwrap());
         let review = review(&formula, &asked);
         of(&review, "annex-v-29").map(|finding| (finding.certainty(), finding.basis().unwrap().to_string()))
     };
     let bone_dry = Some((Certainty::Possible, "finished at 0 % residual moisture".to_string()));
     assert_eq!(at(None), bone_dry);
-    assert_eq!(at(Some("15")), bone_dry);
+    // Whoever says what is sold is judged by that, and what is no bar does not dry.
+    assert_eq!(at(Some("15")), None);
+    assert!(of(&review(&formula, &product(&[Use::Hair])), "annex-v-29").is_none());
+    let liquid = product(&[Use::ShampooBar]).with_form(ProductForm::Liquid);
+    assert!(of(&review(&formula, &liquid), "annex-v-29").is_none());
     assert_eq!(at(Some("10")), Some((Certainty::Certain, "finished at 10 % residual moisture".to_string())));
     assert_eq!(at(Some("0")).unwrap().0, Certainty::Certain);
     let above = review(&formula, &product(&[Use::Hair]).with_moisture(exact("25")).unwrap());
     assert!(above.unchecked().iter().any(|unchecked| unchecked.slug() == "annex-v-29" && *unchecked.why() == WhyUnchecked::MoistureAboveWater));
-    let sentence = of(&review(&formula, &product(&[Use::Hair])), "annex-v-29").unwrap().sentence();
-    assert!(sentence.contains("bone-dry") && sentence.contains("(possible)"), "{sentence}");
+    let review = review(&formula.with_purposes("PHENOXYETHANOL", &[Purpose::Preservative]).unwrap(), &product(&[Use::ShampooBar]));
+    let finding = of(&review, "annex-v-29").unwrap();
+    let sentence = finding.sentence();
+    assert_eq!((finding.severity(), finding.caveats()), (Severity::Question, &[Caveat::BoneDry][..]));
+    assert!(sentence.contains("state the residual moisture") && sentence.contains("(possible)"), "{sentence}");
 }
 
 #[test]
@@ -137,8 +144,12 @@ placing = "placed"
     let certainty = |day: &str, placing: Option<Placing>| {
         let asked = Product::new(Market::Us, &[Use::Hair], day.parse().unwrap()).unwrap();
         let asked = placing.map_or(asked.clone(), |placing| asked.with_placing(placing));
-        formula.review(&book, &asked).unwrap().findings().first().map(Finding::certainty)
+        formula.review(&book, &asked).unwrap().findings().iter().find(|finding| finding.begins().is_none()).map(Finding::certainty)
     };
+    let early = Product::new(Market::Us, &[Use::Hair], "2026-06-30".parse().unwrap()).unwrap();
+    let review = formula.review(&book, &early).unwrap();
+    assert_eq!(review.findings()[0].begins().unwrap().to_string(), "2026-07-01");
+    assert!(review.findings()[0].sentence().contains("It holds from 2026-07-01 on"), "{}", review.findings()[0]);
     assert_eq!(certainty("2026-06-30", None), None);
     assert_eq!(certainty("2026-07-01", None), Some(Certainty::Possible));
     assert_eq!(certainty(DAY, Some(Placing::Placed)), Some(Certainty::Certain));

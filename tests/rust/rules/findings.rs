@@ -20,6 +20,9 @@ struct Row {
     slug: String,
     r#use: Vec<String>,
     market: Option<String>,
+    on: Option<String>,
+    purpose: Option<String>,
+    severity: Option<String>,
     found: BTreeMap<String, String>,
     clear: BTreeMap<String, String>,
     #[serde(default)]
@@ -35,7 +38,7 @@ fn rows() -> Vec<Row> {
 fn product(row: &Row, facts: &BTreeMap<String, String>) -> Product {
     let uses: Vec<Use> = row.r#use.iter().map(|used| used.parse().unwrap()).collect();
     let market: Market = row.market.as_deref().unwrap_or("EU").parse().unwrap();
-    let mut product = Product::new(market, &uses, DAY.parse().unwrap()).unwrap();
+    let mut product = Product::new(market, &uses, row.on.as_deref().unwrap_or(DAY).parse().unwrap()).unwrap();
     for (fact, value) in facts {
         product = match fact.as_str() {
             "ph" => product.with_reading(Reading::ph(value.parse().unwrap(), "1+9".parse().unwrap()).unwrap()),
@@ -52,6 +55,9 @@ fn product(row: &Row, facts: &BTreeMap<String, String>) -> Product {
 /// Whether the row's finding is among those of a formula, and how certain.
 fn certainty(row: &Row, lines: &BTreeMap<String, String>, facts: &BTreeMap<String, String>) -> Option<Certainty> {
     let mut formula = filled(lines.iter().map(|(name, share)| (name.as_str(), share.as_str())));
+    if let Some(purpose) = &row.purpose {
+        formula = lines.keys().fold(formula, |formula, name| formula.with_purposes(name, &[purpose.parse().unwrap()]).unwrap());
+    }
     if let Some(temperature) = facts.get("temperature") {
         formula = at_temperature(formula, temperature);
     }
@@ -62,6 +68,9 @@ fn certainty(row: &Row, lines: &BTreeMap<String, String>, facts: &BTreeMap<Strin
     let mut of_slug = review.findings().iter().filter(|finding| finding.slug() == row.slug);
     let first = of_slug.next()?;
     assert!(!first.source().is_empty() && first.sentence().contains(first.source()), "{}", row.slug);
+    if let Some(severity) = &row.severity {
+        assert_eq!(first.severity().to_string(), *severity, "{}", row.slug);
+    }
     Some(first.certainty())
 }
 

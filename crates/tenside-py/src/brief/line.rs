@@ -10,6 +10,7 @@ use tenside::number::Ppm;
 use crate::brief::Brief;
 use crate::convert::failure::Outcome;
 use crate::convert::input::{Names, Number};
+use crate::formula::line::{purposes, words};
 use crate::material::lot::ALot;
 use crate::material::{AMaterial, Material};
 record! {
@@ -29,6 +30,8 @@ record! {
         high: Decimal,
         /// The groups it belongs to, splits included.
         groups: Vec<String>,
+        /// What it is there for; empty if that is not stated.
+        purposes: Vec<String>,
     }
 }
 
@@ -121,6 +124,15 @@ impl Brief {
         Ok(Brief(self.0.clone().in_phase(line, phase)?))
     }
 
+    /// With what a line is there for stated, all of it. Some limits are those of one purpose only.
+    ///
+    /// >>> brief = td.Brief("Scalp", td.Catalogue.starter()).fix("salicylic-acid", 2).qs("kaolin")
+    /// >>> brief.with_purposes("salicylic-acid", "anti-dandruff").lines[0].purposes
+    /// ['anti-dandruff']
+    fn with_purposes(&self, line: &str, purposes: Names) -> Outcome<Self> {
+        Ok(Brief(self.0.clone().with_purposes(line, &self::purposes(&purposes)?)?))
+    }
+
     /// With a lot, or one of the catalogue by its name, for a line.
     ///
     /// >>> lot = td.Lot("W-27", "capb-30", active=29.1, method="titrated")
@@ -163,6 +175,7 @@ fn row(line: &BriefLine) -> BriefRow {
         low: low.decimal_percent(),
         high: high.decimal_percent(),
         groups: line.groups().to_vec(),
+        purposes: words(line.purposes()),
     }
 }
 

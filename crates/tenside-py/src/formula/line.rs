@@ -5,6 +5,7 @@ use std::sync::Arc;
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
 use tenside::bounds::Quantity;
+use tenside::formula::Purpose;
 
 use crate::convert::failure::Outcome;
 use crate::convert::input::{Names, Number};
@@ -27,7 +28,8 @@ impl From<&tenside::formula::Phase> for Phase {
     }
 }
 
-/// A raw material at a percentage as supplied, in a phase.
+/// A raw material at a percentage as supplied, in a phase, for one or more purposes ("preservative", "anti-dandruff", "colour", "scent",
+/// "uv-filter", "ph-adjuster", "conditioning", "solvent", "other") where they are stated.
 ///
 /// >>> kaolin = td.Catalogue.starter().material("kaolin")
 /// >>> line = td.Line(kaolin, 40, name="clay on top", phase="cool-down")
@@ -50,6 +52,8 @@ getters!(Line {
     percent: Decimal = |it| it.percent().decimal_percent();
     /// The groups it belongs to, splits included.
     groups: Vec<String> = |it| it.groups().to_vec();
+    /// What it is there for; empty if that is not stated.
+    purposes: Vec<String> = |it| words(it.purposes());
     /// True for the line that fills to 100.
     is_qs: bool = |it| it.is_qs();
     /// True for a line whose percentage the user fixed.
@@ -59,18 +63,31 @@ getters!(Line {
 #[pymethods]
 impl Line {
     #[new]
-    #[pyo3(signature = (material, percent, *, name=None, phase=None, groups=None, qs=false, fixed=false))]
-    fn new(material: Material, percent: Number, name: Option<&str>, phase: Option<&str>, groups: Option<Names>, qs: bool, fixed: bool) -> Outcome<Self> {
+    #[pyo3(signature = (material, percent, *, name=None, phase=None, groups=None, purposes=None, qs=false, fixed=false))]
+    #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
+    fn new(
+        material: Material,
+        percent: Number,
+        name: Option<&str>,
+        phase: Option<&str>,
+        groups: Option<Names>,
+        purposes: Option<Names>,
+        qs: bool,
+        fixed: bool,
+    ) -> Outcome<Self> {
         let line = tenside::formula::Line::new(name.unwrap_or(material.0.id()), Arc::clone(&material.0), percent.ppm()?)?;
         let line = match phase {
             Some(phase) => line.in_phase(phase)?,
             None => line,
         };
+        let purposes = purposes.map_or_else(|| Ok(Vec::new()), |purposes| self::purposes(&purposes))?;
+        let line = line.for_purposes(&purposes);
         Ok(Line(line.in_groups(&groups.map_or_else(Vec::new, |groups| groups.0)).as_qs(qs).as_fixed(fixed)))
     }
 
     fn __getnewargs_ex__<'py>(slf: &Bound<'py, Self>) -> PyResult<((Material, Decimal), Keywords<'py>)> {
-        const KEYWORDS: [(&str, &str); 5] = [("name", "name"), ("phase", "phase"), ("groups", "groups"), ("qs", "is_qs"), ("fixed", "is_fixed")];
+        const KEYWORDS: [(&str, &str); 6] =
+            [("name", "name"), ("phase", "phase"), ("groups", "groups"), ("purposes", "purposes"), ("qs", "is_qs"), ("fixed", "is_fixed")];
         let keywords = KEYWORDS.iter().map(|(keyword, field)| Ok((*keyword, slf.getattr(*field)?))).collect::<PyResult<_>>()?;
         Ok(((slf.get().material(), slf.get().percent()), keywords))
     }
@@ -78,6 +95,15 @@ impl Line {
     fn __repr__(&self) -> String {
         format!("<Line {:?}, {} %>", self.0.name(), self.0.percent())
     }
+}
+
+/// Purposes as they are given: one or several.
+pub(crate) fn purposes(given: &Names) -> Outcome<Vec<Purpose>> {
+    Ok(given.each().into_iter().map(str::parse).collect::<Result<_, _>>()?)
+}
+
+pub(crate) fn words(purposes: &[Purpose]) -> Vec<String> {
+    purposes.iter().map(ToString::to_string).collect()
 }
 
 /// A phase as keywords say it.

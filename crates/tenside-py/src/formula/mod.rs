@@ -18,9 +18,9 @@ use tenside::document::Notation;
 use tenside::material::Form;
 
 use crate::convert::failure::{Failure, Outcome};
-use crate::convert::input::{AMass, ByName, Number, Several, Word};
+use crate::convert::input::{AMass, ByName, Names, Number, Several, Word};
 use crate::convert::running::reading;
-use crate::formula::line::{Line, Phase, phase};
+use crate::formula::line::{Line, Phase, phase, purposes};
 use crate::material::Material;
 use crate::material::catalogue::Catalogue;
 use crate::material::prices::{price_by_id, price_list};
@@ -142,6 +142,15 @@ impl Formula {
     #[pyo3(signature = (prices, *, currency="currency"))]
     fn with_prices(&self, prices: ByName, currency: &str) -> Outcome<Self> {
         Ok(Formula(self.0.clone().with_prices(Some(Arc::new(price_list(&prices, currency)?)))))
+    }
+
+    /// With what a line is there for stated, all of it. Some limits are those of one purpose only.
+    ///
+    /// >>> bar = td.Formula("Scalp bar", {"salicylic-acid": 2, "kaolin": 98}, td.Catalogue.starter())
+    /// >>> bar.with_purposes("salicylic-acid", "anti-dandruff").line("salicylic-acid").purposes
+    /// ['anti-dandruff']
+    fn with_purposes(&self, line: &str, purposes: Names) -> Outcome<Self> {
+        Ok(Formula(self.0.clone().with_purposes(line, &self::purposes(&purposes)?)?))
     }
 
     /// With another title.

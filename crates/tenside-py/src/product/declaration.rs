@@ -48,7 +48,10 @@ getters!(ScentDeclaration {
     /// Who declared it, and when.
     source: String = |it| it.source().to_string();
     /// Lowest and highest percent by name.
-    shares: IndexMap<String, (Decimal, Decimal)> = |it| it.shares().map(|(name, low, high)| (name.to_string(), (low.decimal_percent(), high.decimal_percent()))).collect();
+    shares: IndexMap<String, (Decimal, Decimal)> = |it| {
+        let shares = it.shares().map(|(name, low, high)| (name.to_string(), (low.decimal_percent(), high.decimal_percent())));
+        shares.chain(it.prohibited().map(|(name, high)| (name.to_string(), (Decimal::ZERO, high.decimal_percent())))).collect()
+    };
     /// The most there can be of what it does not name, percent.
     reporting: Decimal = |it| it.reporting().decimal_percent();
 });

@@ -259,7 +259,9 @@ impl LabelKeywords {
         let mut request = LabelRequest::new(self.market.0, on.0).as_flavour(flavour).sold_naked(naked);
         request = request.with_placing(self.placing.map_or(Placing::Placed, |placing| placing.0));
         request = request.with_contact(self.contact.map_or(Contact::RinseOff, |contact| contact.0));
-        request = request.with_scent_names(self.scent.map_or(ScentNames::Own, |scent| scent.0));
+        if let Some(scent) = self.scent {
+            request = request.with_scent_names(scent.0);
+        }
         if let Some(net) = self.net {
             request = request.with_net(net.0)?;
         }
@@ -334,7 +336,7 @@ pub(crate) fn scent_entries() -> IndexMap<u32, (String, bool)> {
 #[pymethods]
 impl Formula {
     /// What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "made-available", `contact` "rinse-off" or
-    /// "leave-on", `scent` "own" (oils by name) or "together". `declarations` are suppliers' statements on scent constituents.
+    /// "leave-on", `scent` "together" (the usual) or "own" (oils by name). `declarations` are suppliers' statements on scent constituents.
     ///
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
     /// >>> clay.label(market="US", on="2026-11-24").ingredients

@@ -8,7 +8,7 @@ use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use tenside::bounds::Quantity;
 use tenside::error::{Fault, FaultKind};
-use tenside::rule::{Market, Placing, RuleBook, Storage, Use};
+use tenside::rule::{Market, Placing, ProductForm, RuleBook, Storage, Use};
 
 use crate::convert::failure::Outcome;
 use crate::convert::input::{Day, Names, Number, Several, Word};
@@ -22,7 +22,7 @@ macro_rules! with_product_keywords {
         #[pymethods]
         impl $class {
             $(#[$($attribute)*])*
-            #[pyo3(signature = ($($signature)* *, market=None, r#use=None, on=None, placing=None, ph=None, moisture=None,
+            #[pyo3(signature = ($($signature)* *, market=None, r#use=None, on=None, placing=None, form=None, ph=None, moisture=None,
                 kept=None, water_activity=None, scent_limit=None, scent_category=None, rules=None))]
             #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
             fn $name(
@@ -31,6 +31,7 @@ macro_rules! with_product_keywords {
                 r#use: Option<Names>,
                 on: Option<Day>,
                 placing: Option<Word<Placing>>,
+                form: Option<Word<ProductForm>>,
                 ph: Option<Reading>,
                 moisture: Option<Number>,
                 kept: Option<Word<Storage>>,
@@ -40,7 +41,7 @@ macro_rules! with_product_keywords {
                 rules: Option<Several<RuleList>>,
             ) -> $result {
                 let $stated = ProductKeywords {
-                    market, r#use, on, placing, ph, moisture, kept, water_activity, scent_limit, scent_category, rules,
+                    market, r#use, on, placing, form, ph, moisture, kept, water_activity, scent_limit, scent_category, rules,
                 };
                 $body
             }
@@ -56,13 +57,14 @@ pub(crate) mod ph;
 pub(crate) mod review;
 pub(crate) mod rule;
 pub(crate) mod solution;
+pub(crate) mod status;
 pub(crate) mod titration;
 
 /// What a review is about besides the formula: where, for what, on which day, and what was read; and the user's own lists of rules.
 ///
 /// `use` is one use or several; the product is judged for each. `ph` is a reading in a dispersion, `moisture` the residual moisture in
-/// percent of the finished bar, `kept` "wet" or "dry" between uses, `placing` "placed" or "made-available", `water_activity` that of
-/// the unused bar. A `scent_limit` in percent needs its `scent_category`. `rules` are lists of your own beside the embedded ones.
+/// percent of the finished bar, `kept` "wet" or "dry" between uses, `placing` "placed" or "made-available", `form` "solid" or
+/// "liquid" (a bar is solid by its use), `water_activity` that of the unused bar. A `scent_limit` in percent needs its `scent_category`. `rules` are lists of your own beside the embedded ones.
 ///
 /// >>> product = td.Product(market="EU", use=["shampoo-bar", "body"], on="2026-11-24", moisture=5)
 /// >>> product.market, product.uses, product.on
@@ -94,6 +96,7 @@ pub(crate) struct ProductKeywords {
     r#use: Option<Names>,
     on: Option<Day>,
     placing: Option<Word<Placing>>,
+    form: Option<Word<ProductForm>>,
     ph: Option<Reading>,
     moisture: Option<Number>,
     kept: Option<Word<Storage>>,
@@ -110,6 +113,7 @@ impl ProductKeywords {
             self.r#use.is_some(),
             self.on.is_some(),
             self.placing.is_some(),
+            self.form.is_some(),
             self.ph.is_some(),
             self.moisture.is_some(),
             self.kept.is_some(),
@@ -135,6 +139,9 @@ impl ProductKeywords {
         let mut product = tenside::rule::Product::new(market.0, &uses, on.0)?;
         if let Some(placing) = self.placing {
             product = product.with_placing(placing.0);
+        }
+        if let Some(form) = self.form {
+            product = product.with_form(form.0);
         }
         if let Some(reading) = self.ph {
             product = product.with_reading(reading.0);
@@ -188,6 +195,9 @@ impl Product {
         keywords.insert("on", self.on().into_bound_py_any(py)?);
         if let Some(placing) = product.placing() {
             keywords.insert("placing", placing.to_string().into_bound_py_any(py)?);
+        }
+        if let Some(form) = product.stated_form() {
+            keywords.insert("form", form.to_string().into_bound_py_any(py)?);
         }
         if let Some(reading) = product.reading() {
             keywords.insert("ph", Reading(reading.clone()).into_bound_py_any(py)?);

@@ -2,7 +2,7 @@
 
 use pyo3::prelude::*;
 use tenside::measure::Basis;
-use tenside::rule::{Market, Placing, Storage, Value};
+use tenside::rule::{Market, Placing, ProductForm, Storage, Value};
 
 use crate::convert::failure::Outcome;
 use crate::convert::input::{Day, Names, Number, Several, Word};
@@ -13,6 +13,7 @@ use crate::formula::Formula;
 use crate::formula::reading::Reading;
 use crate::material::catalogue::Catalogue;
 use crate::product::rule::RuleList;
+use crate::product::status::SubstanceStatus;
 use crate::product::{Product, ProductKeywords};
 
 record! {
@@ -24,6 +25,10 @@ record! {
         severity: String,
         /// "certain", "typical-only" or "possible".
         certainty: String,
+        /// Why it is less grave than its rule, with the way out; None if it is as grave.
+        caveat: Option<String>,
+        /// The later day from which it holds; None if it holds already.
+        begins: Option<String>,
         /// What it is about, in words.
         title: String,
         /// The lines it is about; empty if it is about the whole.
@@ -38,6 +43,8 @@ record! {
         basis: Option<String>,
         /// Value and limit in words.
         numbers: Option<String>,
+        /// Words that are due on the label, or their sense.
+        label: Option<String>,
         /// Who says so.
         source: String,
         /// How that is known.
@@ -116,6 +123,16 @@ impl Review {
     fn unchecked(&self) -> Vec<Unchecked> {
         let one = |each: &tenside::review::Unchecked| Unchecked { slug: each.slug().to_string(), lines: each.lines().to_vec(), sentence: each.sentence() };
         self.review.unchecked().iter().map(one).collect()
+    }
+
+    /// What the market's law is known to say of each substance in the formula, the gravest first.
+    ///
+    /// >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter())
+    /// >>> [each.sentence for each in bar.review(market="EU", use="shampoo-bar", on="2026-11-24").statuses][-1][:60]
+    /// 'SODIUM ISETHIONATE in the EU: none found by CAS number and n'
+    #[getter]
+    fn statuses(&self) -> Vec<SubstanceStatus> {
+        self.review.statuses().iter().map(SubstanceStatus::from).collect()
     }
 
     /// The lists used.
@@ -253,6 +270,8 @@ fn finding(finding: &tenside::review::Finding) -> Finding {
         slug: finding.slug().to_string(),
         severity: finding.severity().to_string(),
         certainty: finding.certainty().to_string(),
+        caveat: finding.caveat(),
+        begins: finding.begins().map(|day| day.to_string()),
         title: finding.rule().title().to_string(),
         lines: finding.lines().to_vec(),
         value,
@@ -260,6 +279,7 @@ fn finding(finding: &tenside::review::Finding) -> Finding {
         limit: finding.limit().map(|(_, limit)| Fraction(limit.clone())),
         basis: finding.basis().map(Basis::to_string),
         numbers: finding.numbers(),
+        label: finding.label().map(str::to_string),
         source: finding.source().to_string(),
         mark: finding.rule().mark().to_string(),
         sentence: finding.sentence(),

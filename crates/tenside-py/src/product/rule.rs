@@ -25,8 +25,16 @@ record! {
         mark: String,
         /// The first day it holds, if stated.
         valid_from: Option<String>,
+        /// The first day on which what was placed on the market before may not be made available any more, if it is a later one.
+        available_from: Option<String>,
         /// The last day it holds, if stated.
         valid_until: Option<String>,
+        /// The purpose of the lines that it is about, if it is about one.
+        purpose: Option<String>,
+        /// What it does with the substances that it names, if it is an entry of law: "prohibited", "limit", "condition" and others.
+        status: Option<String>,
+        /// The act that made it what it is, or changed it last, if stated.
+        act: Option<String>,
         /// What to do about a finding, if it says so.
         advice: Option<String>,
     }
@@ -140,7 +148,11 @@ fn rule(rule: &tenside::rule::Rule) -> Rule {
         source: rule.source().to_string(),
         mark: rule.mark().to_string(),
         valid_from: rule.from().map(|date| date.to_string()),
+        available_from: rule.available_from().map(|date| date.to_string()),
         valid_until: rule.until().map(|date| date.to_string()),
+        purpose: rule.purpose().map(|purpose| purpose.to_string()),
+        status: rule.status().map(|status| status.to_string()),
+        act: rule.act().map(|act| act.title.clone()),
         advice: rule.advice().map(str::to_string),
     }
 }

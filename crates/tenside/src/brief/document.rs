@@ -11,7 +11,7 @@ use crate::bounds::Quantity;
 use crate::catalogue::{Catalogue, ContentsDocument, PriceListDocument, Winner, read_contents, read_prices};
 use crate::document::{Notation, Number, Reader, TableView, write};
 use crate::error::{Error, Fault, FaultKind};
-use crate::formula::{PhaseDocument, read_phase};
+use crate::formula::{PhaseDocument, Purpose, read_phase};
 use crate::material::Lot;
 use crate::measure::{BasisDocument, MeasureDocument, read_basis, read_measure};
 use crate::number::{Exact, Ppm};
@@ -85,6 +85,9 @@ struct BriefLineDocument {
     /// Groups besides splits.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     groups: Vec<String>,
+    /// What it is there for; not stated if none is named.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    purposes: Vec<Purpose>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -212,6 +215,7 @@ fn line_document(line: &BriefLine, splits: &[Split]) -> BriefLineDocument {
         or_absent: matches!(line.role(), Role::AbsentOrBetween(..)),
         qs: line.role() == &Role::Qs,
         groups: line.groups().iter().filter(|group| !splits.iter().any(|split| split.name() == group.as_str() && split.holds(line.name()))).cloned().collect(),
+        purposes: line.purposes().to_vec(),
     }
 }
 
@@ -359,6 +363,7 @@ fn read_line(view: &TableView<'_>, catalogue: &Catalogue, brief: &Brief) -> Opti
     let (fix, low, high) = (view.ppm("fix"), view.ppm("low"), view.ppm("high"));
     let (qs, or_absent) = (view.boolean("qs").unwrap_or(false), view.boolean("or_absent").unwrap_or(false));
     let groups: Vec<String> = view.texts("groups").into_iter().map(str::to_string).collect();
+    let purposes = view.choices("purposes");
     let role = read_role(view, fix, (low, high), qs, or_absent);
     let material = material.and_then(|material| view.accept("material", catalogue.material(material)));
     let (role, material) = (role?, material?);
@@ -368,7 +373,7 @@ fn read_line(view: &TableView<'_>, catalogue: &Catalogue, brief: &Brief) -> Opti
         None => line,
     };
     let name = line.name().to_string();
-    let mut next = view.accept("", brief.clone().line(line))?;
+    let mut next = view.accept("", brief.clone().line(line.for_purposes(&purposes)))?;
     for group in groups {
         next = view.accept("groups", next.group(&group, &[&name]))?;
     }

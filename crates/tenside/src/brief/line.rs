@@ -2,8 +2,10 @@
 
 use std::sync::Arc;
 
+use super::Brief;
 use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
+use crate::formula::Purpose;
 use crate::material::Material;
 use crate::measure::LineView;
 use crate::number::Ppm;
@@ -104,6 +106,28 @@ struct Contents {
     phase: String,
     role: Role,
     groups: Vec<String>,
+    purposes: Vec<Purpose>,
+}
+
+impl Brief {
+    /// With what a line is there for stated, all of it; nothing takes a statement back.
+    ///
+    /// ```
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::formula::Purpose;
+    /// let brief = Brief::new("Clay", &Catalogue::starter())?.qs("kaolin")?.with_purposes("kaolin", &[Purpose::Other])?;
+    /// assert_eq!(brief.lines()[0].purposes(), [Purpose::Other]);
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// An unknown line.
+    pub fn with_purposes(mut self, line: &str, purposes: &[Purpose]) -> Result<Self, Error> {
+        let index = self.line_index(line)?;
+        self.lines[index] = self.lines[index].clone().for_purposes(purposes);
+        Ok(self)
+    }
 }
 
 impl BriefLine {
@@ -113,7 +137,7 @@ impl BriefLine {
     /// A bad name.
     pub fn new(name: &str, material: Arc<Material>, role: Role) -> Result<Self, Error> {
         let phase = material.phase().to_string();
-        Ok(BriefLine(Arc::new(Contents { name: check_name(name)?, material, phase, role, groups: Vec::new() })))
+        Ok(BriefLine(Arc::new(Contents { name: check_name(name)?, material, phase, role, groups: Vec::new(), purposes: Vec::new() })))
     }
 
     /// In another phase.
@@ -123,6 +147,16 @@ impl BriefLine {
     pub fn in_phase(mut self, phase: &str) -> Result<Self, Error> {
         self.change().phase = check_name(phase)?;
         Ok(self)
+    }
+
+    /// For these purposes, all that there are; none leaves them not stated.
+    #[must_use]
+    pub fn for_purposes(mut self, purposes: &[Purpose]) -> Self {
+        let stated = &mut self.change().purposes;
+        *stated = purposes.to_vec();
+        stated.sort_unstable();
+        stated.dedup();
+        self
     }
 
     /// What it holds, to be changed: other briefs' lines stay as they are.
@@ -177,6 +211,12 @@ impl BriefLine {
     #[must_use]
     pub fn role(&self) -> &Role {
         &self.0.role
+    }
+
+    /// What it is there for, if that is stated.
+    #[must_use]
+    pub fn purposes(&self) -> &[Purpose] {
+        &self.0.purposes
     }
 
     /// The groups it belongs to, splits included.

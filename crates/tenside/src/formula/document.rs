@@ -5,7 +5,7 @@ use std::sync::Arc;
 use indexmap::IndexMap;
 use serde::Serialize;
 
-use super::{Formula, Line, Phase, PhaseDocument, read_phase};
+use super::{Formula, Line, Phase, PhaseDocument, Purpose, read_phase};
 use crate::catalogue::{Catalogue, ContentsDocument, PriceListDocument, read_contents, read_prices};
 use crate::document::{Notation, Number, Reader, TableView, always_written, unknown_name, write};
 use crate::error::{Error, Fault, FaultKind};
@@ -54,6 +54,9 @@ struct LineDocument {
     /// Groups it belongs to.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     groups: Vec<String>,
+    /// What it is there for; not stated if none is named.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    purposes: Vec<Purpose>,
     /// True for the line that fills to 100.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     qs: bool,
@@ -79,6 +82,7 @@ impl From<&Formula> for FormulaDocument {
                     phase: line.phase().to_string(),
                     percent: line.percent().into(),
                     groups: line.groups().to_vec(),
+                    purposes: line.purposes().to_vec(),
                     qs: line.is_qs(),
                     fixed: line.is_fixed(),
                 })
@@ -163,6 +167,7 @@ fn read_line(view: &TableView<'_>, embedded: &Catalogue) -> Option<Line> {
     let phase = view.name("phase");
     let percent = view.needed("percent", |view| view.ppm("percent"));
     let groups: Vec<String> = view.texts("groups").into_iter().map(str::to_string).collect();
+    let purposes = view.choices("purposes");
     let (qs, fixed) = (view.boolean("qs").unwrap_or(false), view.boolean("fixed").unwrap_or(false));
     let Some(material) = embedded.find(material?) else {
         let known = embedded.materials().map(|material| material.id());
@@ -181,5 +186,5 @@ fn read_line(view: &TableView<'_>, embedded: &Catalogue) -> Option<Line> {
     if qs && fixed {
         view.fault("qs", Fault::new(FaultKind::Contradiction, "a line fills to 100 or is fixed, not both"));
     }
-    Some(line.in_groups(&groups).as_qs(qs).as_fixed(fixed))
+    Some(line.in_groups(&groups).for_purposes(&purposes).as_qs(qs).as_fixed(fixed))
 }

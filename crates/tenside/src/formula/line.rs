@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::Purpose;
 use crate::document::check_name;
 use crate::error::Error;
 use crate::material::Material;
@@ -18,6 +19,7 @@ pub struct Line {
     groups: Vec<String>,
     qs: bool,
     fixed: bool,
+    purposes: Vec<Purpose>,
 }
 
 impl Line {
@@ -27,7 +29,7 @@ impl Line {
     /// A bad name.
     pub fn new(name: &str, material: Arc<Material>, percent: Ppm) -> Result<Self, Error> {
         let phase = material.phase().to_string();
-        Ok(Line { name: check_name(name)?, material, phase, percent, groups: Vec::new(), qs: false, fixed: false })
+        Ok(Line { name: check_name(name)?, material, phase, percent, groups: Vec::new(), qs: false, fixed: false, purposes: Vec::new() })
     }
 
     /// In another phase.
@@ -57,6 +59,15 @@ impl Line {
     #[must_use]
     pub fn as_fixed(mut self, fixed: bool) -> Self {
         self.fixed = fixed;
+        self
+    }
+
+    /// For these purposes, all that there are; none leaves them not stated.
+    #[must_use]
+    pub fn for_purposes(mut self, purposes: &[Purpose]) -> Self {
+        self.purposes = purposes.to_vec();
+        self.purposes.sort_unstable();
+        self.purposes.dedup();
         self
     }
 
@@ -99,6 +110,12 @@ impl Line {
     #[must_use]
     pub fn groups(&self) -> &[String] {
         &self.groups
+    }
+
+    /// What it is there for, if that is stated.
+    #[must_use]
+    pub fn purposes(&self) -> &[Purpose] {
+        &self.purposes
     }
 
     /// True for the line that fills to 100.

@@ -13,6 +13,7 @@ mod draft;
 mod expansion;
 mod line;
 mod phase;
+mod purpose;
 
 use std::sync::Arc;
 
@@ -25,6 +26,7 @@ pub use expansion::Expanded;
 pub use line::Line;
 pub use phase::Phase;
 pub(crate) use phase::{PhaseDocument, USUAL_ORDER, order_phases, read_phase};
+pub use purpose::Purpose;
 
 use crate::bounds::Quantity;
 use crate::catalogue::PriceList;
@@ -142,6 +144,17 @@ impl Formula {
     /// An unknown name, with the nearest known one.
     pub fn line(&self, name: &str) -> Result<&Line, Error> {
         self.lines().iter().find(|line| line.name() == name).ok_or_else(|| unknown_name("line", name, self.lines().iter().map(Line::name)).into())
+    }
+
+    /// With what a line is there for stated, all of it; nothing takes a statement back.
+    ///
+    /// # Errors
+    /// An unknown line.
+    pub fn with_purposes(mut self, line: &str, purposes: &[Purpose]) -> Result<Self, Error> {
+        self.line(line)?;
+        let lines = Arc::make_mut(&mut self.0).lines.iter_mut().filter(|known| known.name() == line);
+        lines.for_each(|known| *known = known.clone().for_purposes(purposes));
+        Ok(self)
     }
 
     /// The price list it was given.

@@ -6,6 +6,7 @@ use super::ScentEntry;
 use crate::document::{check_prose, check_slug, fold};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, Ppm};
+use crate::rule::{Market, RuleBook, StatusKind};
 
 /// A supplier's allergen declaration for one raw material, percent of the material. It covers every entry: what it does not name is
 /// declared to be absent, or below what the supplier reports.
@@ -27,6 +28,8 @@ pub struct ScentDeclaration {
     /// Lowest and highest share by the entry's place; one name a share.
     shares: BTreeMap<usize, Vec<(String, Ppm, Ppm)>>,
     below: Ppm,
+    /// Names of what is prohibited in the EU, with the highest share.
+    prohibited: Vec<(String, Ppm)>,
 }
 
 impl ScentDeclaration {
@@ -35,7 +38,13 @@ impl ScentDeclaration {
     /// # Errors
     /// A bad id or source.
     pub fn new(material: &str, source: &str) -> Result<Self, Error> {
-        Ok(ScentDeclaration { material: check_slug(material)?, source: check_prose(source)?, shares: BTreeMap::new(), below: Ppm::ZERO })
+        Ok(ScentDeclaration {
+            material: check_slug(material)?,
+            source: check_prose(source)?,
+            shares: BTreeMap::new(),
+            below: Ppm::ZERO,
+            prohibited: Vec::new(),
+        })
     }
 
     /// With what it holds of one constituent, by any of its names or numbers; isomers are stated one by one and summed.
@@ -53,6 +62,12 @@ impl ScentDeclaration {
     /// A name of no entry, a low end above the high one, a name stated twice, and low ends that sum to more than the whole; an oil or
     /// extract that is an entry itself holds the others and is not summed with them.
     pub fn holding_shares(mut self, name: &str, low: Ppm, high: Ppm) -> Result<Self, Error> {
+        // A certificate names what is prohibited as well, as a rule to say that there is none.
+        let status = RuleBook::starter().status(Market::Eu, name.trim());
+        if low <= high && status.gravest() == Some(StatusKind::Prohibited) {
+            self.prohibited.push((status.name, high));
+            return Ok(self);
+        }
         let entry = ScentEntry::find(name)?;
         let fault = |kind, what: &str| Fault::new(kind, what).at(format!("declaration of {:?}, {}", self.material, entry.name()));
         if low > high {
@@ -107,6 +122,11 @@ impl ScentDeclaration {
     /// What it names, as it was stated: name, lowest and highest share.
     pub fn shares(&self) -> impl Iterator<Item = (&str, Ppm, Ppm)> {
         self.shares.values().flatten().map(|(name, low, high)| (name.as_str(), *low, *high))
+    }
+
+    /// What it names that is prohibited in the European Union, with the highest share: a label there refuses more than none.
+    pub fn prohibited(&self) -> impl Iterator<Item = (&str, Ppm)> {
+        self.prohibited.iter().map(|(name, high)| (name.as_str(), *high))
     }
 
     /// The reporting limit: the most there can be of what it does not name.

@@ -52,7 +52,7 @@ pub use scent::{KeepsOff, ScentAnswer, ScentReport, ScentRow};
 use crate::document::{fold, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
-use crate::number::{Exact, FixedPoint, Interval};
+use crate::number::{Exact, FixedPoint, Interval, Ppm};
 use content::{Amount, Content, Ingredients, Named, Share};
 use list::List;
 use rules::rules;
@@ -113,6 +113,7 @@ impl Formula {
         if let Some(moisture) = &request.moisture {
             check_moisture(&water, moisture, &whole)?;
         }
+        check_prohibited(request)?;
         let (scent, amounts) = scent::report(&content, &Drying::new(&water, &whole, request.moisture.as_ref()), request)?;
         let survey = survey::Survey { content: &content, ingredients: &ingredients, scent: &scent, request };
         let mut questions = survey.questions();
@@ -120,6 +121,7 @@ impl Formula {
         let left_out = ingredients.left_out.iter().map(|row| LeftOut { inci: row.inci.join(", "), share: Share::new(row.amount.clone(), &content) }).collect();
         let nameless = survey.nameless();
         let mut named = ingredients.named;
+        under_entries(&mut named, &scent, &content);
         named.extend(contained(&named, &scent, amounts));
         let list = List::of(&content, named, &water, request);
         questions.extend(survey::positions(&list, rule));
@@ -159,10 +161,56 @@ fn check_moisture(water: &Amount, moisture: &Exact, whole: &FixedPoint) -> Resul
     }
 }
 
+/// What must not be in any product of the market is no scent to be named.
+fn check_prohibited(request: &LabelRequest) -> Result<(), Error> {
+    let held = request
+        .declarations
+        .iter()
+        .filter(|_| request.market == Market::Eu)
+        .flat_map(|declaration| declaration.prohibited().filter(|(_, high)| !high.is_zero()).map(move |(name, high)| (declaration.material(), name, high)));
+    let fault = |(material, name, high): (&str, &str, Ppm)| {
+        let remedy = "use a scent without it; where the certificate says none, state 0";
+        Fault::new(FaultKind::Contradiction, format!("{name} is prohibited in the EU"))
+            .at(format!("declaration of {material:?}"))
+            .value(format!("up to {high} %"))
+            .remedy(remedy)
+    };
+    Error::check(held.map(fault).collect(), ())
+}
+
 fn check_nano(ingredients: &Ingredients<'_>, request: &LabelRequest) -> Result<(), Error> {
     let known = || ingredients.named.iter().flat_map(|row| &row.inci).copied();
     let unknown = request.nano.iter().filter(|nano| !known().any(|inci| fold(inci) == fold(nano)));
     Error::check(unknown.map(|nano| unknown_name("ingredient of this formula", nano, known()).at("nano")).collect(), ())
+}
+
+/// An oil whose entry is due stands under the name of the entry, once.
+fn under_entries(named: &mut Vec<Named<'_>>, scent: &ScentReport, content: &Content<'_>) {
+    let entry_of = |row: &Named<'_>| {
+        let (part, at) = row.from.first()?;
+        let substance = content.parts[*part].material.composition().constituents()[*at].substance();
+        let is_own = content::is_scent(substance) && row.inci.len() == 1 && !substance.is_scent_mixture();
+        let places = if is_own { ScentEntry::places_of(substance) } else { Vec::new() };
+        let listed = |place: &&usize| scent.rows.iter().any(|row| row.is_listed() && std::ptr::eq(row.entry, &ScentEntry::all()[**place]));
+        places.iter().find(listed).map(|place| ScentEntry::all()[*place].name()).filter(|name| !name.eq_ignore_ascii_case(row.name))
+    };
+    for at in 0..named.len() {
+        if let Some(name) = entry_of(&named[at]).filter(|_| !survey::is_mixture_name(named[at].name)) {
+            named[at].name = name;
+        }
+    }
+    let mut kept: Vec<Named<'_>> = Vec::with_capacity(named.len());
+    for row in named.drain(..) {
+        match kept.iter_mut().find(|known| known.name == row.name) {
+            Some(known) => {
+                known.amount.add(&row.amount);
+                known.from.extend(row.from);
+                known.inci.extend(row.inci);
+            }
+            None => kept.push(row),
+        }
+    }
+    *named = kept;
 }
 
 /// What is named besides the ingredients because it is contained in them; what stands in the list by that name already is not repeated.

@@ -1,10 +1,11 @@
 //! A label's content as a page.
 
-use super::rules::{rules, shortfall, us_colours};
+use super::rules::{rules, shortfall};
 use super::{ItemClass, Label, LabelItem, Market, ScentAnswer, ScentRow};
 use crate::material::NO_SCENT_IN_REMAINDERS;
 use crate::number::{Exact, Interval, Ppm};
 use crate::render::{Alignment, Page, Part, Table};
+use crate::rule::RuleBook;
 
 /// What a label that rests on starter values is marked with.
 const STARTER: &str = "DRAFT: rests on typical values of the starter catalogue, not on your suppliers' documents.";
@@ -124,7 +125,8 @@ impl Label {
         let rule = rules(self.request.market);
         let mut sources = vec![format!("list: {}", rule.list_source), format!("scent: {}", rule.scent.source)];
         if self.request.market == Market::Us && self.items.iter().any(|item| item.class == ItemClass::Colour) {
-            sources.push(format!("colours: {}", us_colours().source));
+            let list = RuleBook::starter().lists().iter().find(|list| list.id() == "us-colours");
+            sources.extend(list.map(|list| format!("colours: {}", list.heading())));
         }
         if self.net.is_some() {
             sources.push(format!("net content: {}", shortfall(self.request.market).source));

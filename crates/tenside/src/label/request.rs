@@ -31,7 +31,7 @@ pub struct LabelRequest {
 }
 
 impl LabelRequest {
-    /// For a rinse-off product placed on that market on that day, oils under their own names.
+    /// For a rinse-off product placed on that market on that day, oils and scent compounds together as the scent.
     #[must_use]
     pub fn new(market: Market, on: Date) -> Self {
         LabelRequest {
@@ -39,7 +39,7 @@ impl LabelRequest {
             on,
             placing: Placing::Placed,
             contact: Contact::RinseOff,
-            scent: ScentNames::Own,
+            scent: ScentNames::Together,
             flavour: false,
             naked: false,
             net: None,

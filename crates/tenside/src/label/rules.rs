@@ -8,7 +8,7 @@ use super::{Contact, Market, Placing};
 use crate::bounds::Quantity;
 use crate::document::{Notation, Reader, TableView};
 use crate::number::{Date, Exact, Ppm};
-use crate::rule::{Thresholds, Use};
+use crate::rule::{RuleBook, StatusKind, Thresholds, Use};
 
 /// The rules of one market.
 pub(super) struct Rules {
@@ -52,12 +52,6 @@ impl ScentRule {
     }
 }
 
-/// What a colour additive may be called in the United States.
-pub(super) struct UsColours {
-    pub(super) names: Vec<String>,
-    pub(super) source: String,
-}
-
 /// The shortfall of a single package that is tolerated.
 pub(super) struct Shortfall {
     rows: Vec<ShortfallRow>,
@@ -91,7 +85,6 @@ pub(super) struct Members {
 
 static EU: LazyLock<Rules> = LazyLock::new(|| embedded("eu_rules.toml", include_str!("../../data/label/eu_rules.toml"), read_rules));
 static US: LazyLock<Rules> = LazyLock::new(|| embedded("us_rules.toml", include_str!("../../data/label/us_rules.toml"), read_rules));
-static COLOURS: LazyLock<UsColours> = LazyLock::new(|| embedded("us_colours.toml", include_str!("../../data/label/us_colours.toml"), read_colours));
 static EU_NET: LazyLock<Shortfall> = LazyLock::new(|| embedded("eu_net_content.toml", include_str!("../../data/label/eu_net_content.toml"), read_shortfall));
 static US_NET: LazyLock<Shortfall> = LazyLock::new(|| embedded("us_net_content.toml", include_str!("../../data/label/us_net_content.toml"), read_shortfall));
 static MEMBERS: LazyLock<Vec<Members>> =
@@ -105,8 +98,9 @@ pub(super) fn rules(market: Market) -> &'static Rules {
     }
 }
 
-pub(super) fn us_colours() -> &'static UsColours {
-    &COLOURS
+/// Whether a name stands for a color additive that is listed in the United States: the rules' list is the label's.
+pub(super) fn is_us_colour(name: &str) -> bool {
+    RuleBook::starter().status(Market::Us, name).entries.iter().any(|entry| entry.kind() == StatusKind::Colour)
 }
 
 pub(super) fn shortfall(market: Market) -> &'static Shortfall {
@@ -167,12 +161,6 @@ fn needed_prose(view: &TableView<'_>, key: &'static str) -> Option<String> {
     view.needed(key, |view| view.prose(key))
 }
 
-fn read_colours(view: &TableView<'_>) -> Option<UsColours> {
-    view.version("label-colours/1");
-    let names = view.texts("exempt").into_iter().chain(view.texts("certified")).map(str::to_string).collect();
-    Some(UsColours { names, source: needed_prose(view, "source")? })
-}
-
 fn read_shortfall(view: &TableView<'_>) -> Option<Shortfall> {
     view.version("label-net/1");
     let number = |view: &TableView<'_>, key| view.exact(key, Some(Quantity::Mass));
@@ -213,7 +201,7 @@ mod tests {
             assert!(rows.windows(2).all(|pair| pair[0].below == pair[1].from));
             assert!(rows.iter().all(|row| row.percent.is_some() != row.grams.is_some()));
         }
-        assert!(us_colours().names.len() > 60 && members().len() > 30);
+        assert!(is_us_colour("RED 40") && is_us_colour("CI 77891") && !is_us_colour("LEAD ACETATE") && members().len() > 30);
     }
 
     #[test]

@@ -2,11 +2,11 @@
 
 use super::content::{Amount, Content, Ingredients, Named, is_scent};
 use super::list::List;
-use super::rules::{Rules, rules, us_colours};
+use super::rules::{Rules, is_us_colour, rules};
 use super::{ItemClass, LabelCheck, LabelQuestion, LabelRequest, Market, QuestionTopic, ScentAnswer, ScentEntry, ScentReport};
 use crate::document::fold;
 use crate::material::Declaration;
-use crate::number::Interval;
+use crate::number::{Exact, Interval};
 use crate::substance::Class;
 
 /// The most names that a sentence lists.
@@ -29,6 +29,7 @@ impl Survey<'_, '_> {
         questions.extend(self.colours());
         questions.extend(self.scents());
         questions.extend(self.reactions());
+        questions.extend(self.dried_net());
         questions.extend(self.borderline());
         questions
     }
@@ -89,7 +90,18 @@ impl Survey<'_, '_> {
             question.materials.push(material.to_string());
             question
         };
-        self.ingredients.to_ask.iter().map(ask).collect()
+        self.ingredients.to_ask.iter().map(ask).chain(self.undeclared()).collect()
+    }
+
+    /// What no supplier declares although there is more of it than of what stands in free order.
+    fn undeclared(&self) -> impl Iterator<Item = LabelQuestion> {
+        let boundary = self.content.share(rules(self.request.market).boundary.parts());
+        let is_much = move |row: &&Named<'_>| !row.is_water && row.amount.typical.as_ref().is_some_and(|typical| *typical > boundary);
+        self.ingredients.left_out.iter().filter(is_much).map(|row| {
+            let share = row.amount.percent(&self.content.whole()).text(2);
+            let sentence = format!("{} is {share} % of the formula, and its suppliers do not declare it: ask them whether it is an ingredient", row.name);
+            self.about_ingredient(LabelQuestion::new(QuestionTopic::Declaration, sentence), row)
+        })
     }
 
     fn unnamed(&self) -> Option<LabelQuestion> {
@@ -123,7 +135,7 @@ impl Survey<'_, '_> {
                 })
                 .collect(),
             Market::Us => colours
-                .filter(|row| !us_colours().names.iter().any(|name| name.eq_ignore_ascii_case(row.name)))
+                .filter(|row| !is_us_colour(row.name))
                 .map(|row| {
                     let sentence = format!("{} is not among the color additives carried here: look up whether it is listed, and its name", row.name);
                     self.about_ingredient(LabelQuestion::new(QuestionTopic::Colour, sentence), row)
@@ -169,12 +181,8 @@ impl Survey<'_, '_> {
                 let entry = &ScentEntry::all()[place];
                 let is_listed = self.scent.rows.iter().any(|row| row.entry == entry && row.is_listed());
                 if is_listed && fold(entry.name()) != fold(row.name) {
-                    let sentence = format!(
-                        "{} goes under {} of entry {} as well: have it settled which of the two the list shows",
-                        row.name,
-                        entry.name(),
-                        entry.number()
-                    );
+                    let sentence =
+                        format!("{} is listed once, as {} of entry {}: have it settled that this is the name", row.name, entry.name(), entry.number());
                     let question = self.about_ingredient(LabelQuestion::new(QuestionTopic::EntryName, sentence), row);
                     questions.push(question.about_ingredients([row.name, entry.name()]).about_entries([entry.number()]));
                 }
@@ -190,6 +198,22 @@ impl Survey<'_, '_> {
             let question = LabelQuestion::open(QuestionTopic::Reaction, sentence.to_string());
             self.about_classes(question, &[Class::FattyAcid, Class::Acid, Class::Alkali])
         })
+    }
+
+    /// What is pressed to the net content weighs less when it is sold.
+    fn dried_net(&self) -> Option<LabelQuestion> {
+        let (net, moisture) = (self.request.net.as_ref()?, self.request.moisture.as_ref()?);
+        let mut water = Amount::nothing();
+        self.ingredients.named.iter().chain(&self.ingredients.left_out).filter(|row| row.is_water).for_each(|row| water.add(&row.amount));
+        let charged = water.typical?.percent_of(&self.content.whole());
+        let left = (Exact::hundred() - &charged).checked_div(&(Exact::hundred() - moisture)).filter(|left| *left < Exact::ONE)?;
+        let sold = net.grams() * &left;
+        let sentence = format!(
+            "a bar pressed to {net} with {} % of water weighs {} g when it has dried to {moisture} %: the net content is that of the product as sold",
+            charged.rounded_text(1),
+            sold.floor_text(1)
+        );
+        Some(LabelQuestion::open(QuestionTopic::Drying, sentence))
     }
 
     fn borderline(&self) -> Option<LabelQuestion> {
@@ -221,7 +245,7 @@ fn push_new(names: &mut Vec<String>, name: &str) {
     }
 }
 
-fn is_mixture_name(name: &str) -> bool {
+pub(super) fn is_mixture_name(name: &str) -> bool {
     matches!(name, "PARFUM" | "AROMA" | "FRAGRANCE" | "FLAVOR")
 }
 
@@ -239,14 +263,22 @@ pub(super) fn positions(list: &List, rule: &Rules) -> Vec<LabelQuestion> {
         let names = list.items.iter().filter(|item| item.class == ItemClass::Ordered).map(|item| item.name.as_str());
         questions.push(LabelQuestion::new(QuestionTopic::Drying, sentence).about_ingredients(names));
     }
+    let mut asked: Vec<[&str; 2]> = Vec::new();
     for item in list.items.iter().filter(|item| !item.is_certain) {
-        let other = match (item.class, item.may_change_with.is_empty()) {
-            (_, false) => format!("could change places with {}", short(&item.may_change_with)),
+        // A pair is asked about once.
+        let is_new = |other: &&String| !asked.contains(&[other.as_str(), item.name.as_str()]);
+        let rivals: Vec<String> = item.may_change_with.iter().filter(is_new).cloned().collect();
+        if rivals.is_empty() && !item.may_change_with.is_empty() {
+            continue;
+        }
+        asked.extend(item.may_change_with.iter().map(|other| [item.name.as_str(), other.as_str()]));
+        let other = match (item.class, rivals.is_empty()) {
+            (_, false) => format!("could change places with {}", short(&rivals)),
             (ItemClass::Ordered, true) => "could fall below the boundary of the order".to_string(),
             _ => "could reach the boundary of the order".to_string(),
         };
         let way_out = if item.settled_by.is_empty() { String::new() } else { format!("; ranges or certificates for {} settle it", short(&item.settled_by)) };
-        let names = std::iter::once(&item.name).chain(&item.may_change_with).cloned();
+        let names = std::iter::once(&item.name).chain(&rivals).cloned();
         let mut question = LabelQuestion::open(QuestionTopic::Position, format!("{} {other}{way_out}", item.name)).about_ingredients(names);
         question.lines = if item.settled_by.is_empty() { item.lines.clone() } else { item.settled_by.clone() };
         question.entries = item.entry.into_iter().collect();

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use crate::measure::{Basis, Measure};
-use crate::number::{Exact, Interval};
-use crate::rule::{Bound, Certainty, Rule, Severity, Value, Varied, Verdict, undissociated_percent};
+use crate::number::{Date, Exact, Interval};
+use crate::rule::{Bound, Caveat, Certainty, Rule, Severity, Value, Varied, Verdict, undissociated_percent};
 
 /// The most decimals that are shown to tell a value from its limit.
 const MOST_PLACES: u32 = 9;
@@ -33,10 +33,42 @@ impl Finding {
         &self.rule
     }
 
-    /// How grave it is.
+    /// How grave it is: as its rule, or less for what [`Finding::caveats`] say.
     #[must_use]
     pub fn severity(&self) -> Severity {
-        self.rule.severity()
+        self.verdict.severity
+    }
+
+    /// Why it is less grave than its rule.
+    #[must_use]
+    pub fn caveats(&self) -> &[Caveat] {
+        &self.verdict.caveats
+    }
+
+    /// The later day from which it holds; none if it holds already.
+    #[must_use]
+    pub fn begins(&self) -> Option<Date> {
+        self.caveats().iter().find_map(|caveat| if let Caveat::Begins(day) = caveat { Some(*day) } else { None })
+    }
+
+    /// Why it is less grave than its rule, in words with the way out.
+    #[must_use]
+    pub fn caveat(&self) -> Option<String> {
+        let words = |caveat: &Caveat| match caveat {
+            Caveat::PurposeNotStated(purpose) => {
+                format!("the limit is for {purpose} only, and what the line is there for is not stated: state its purposes")
+            }
+            Caveat::BoneDry => "only bone-dry, which nobody sells: state the residual moisture".to_string(),
+            Caveat::Begins(day) => format!("it holds from {day} on"),
+        };
+        let words: Vec<String> = self.caveats().iter().map(words).collect();
+        (!words.is_empty()).then(|| words.join("; "))
+    }
+
+    /// The words that are due on the label, or their sense.
+    #[must_use]
+    pub fn label(&self) -> Option<&str> {
+        self.rule.label()
     }
 
     /// How certain it is.
@@ -142,6 +174,9 @@ impl Finding {
     #[must_use]
     pub fn sentence(&self) -> String {
         let mut text = format!("{} ({}).", capital(self.rule.title()), self.certainty().words());
+        if let Some(caveat) = self.caveat() {
+            text += &format!(" {}.", capital(&caveat));
+        }
         if let Some(numbers) = self.numbers() {
             text += &format!(" {}.", capital(&numbers));
         }
@@ -156,6 +191,9 @@ impl Finding {
             text += &format!(" {}.", capital(&self.place()));
         }
         text += &format!(" Source: {}.", self.rule.marked_source());
+        if let Some(label) = self.label() {
+            text += &format!(" Due on the label: {label}.");
+        }
         if let Some(advice) = self.rule.advice() {
             text += &format!(" {advice}");
         }

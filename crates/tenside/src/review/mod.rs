@@ -24,7 +24,7 @@ use crate::error::Error;
 use crate::formula::{Formula, Line};
 use crate::material::Material;
 use crate::number::Interval;
-use crate::rule::{Certainty, Judge, Product, RuleBook, RuleList, Severity, Value};
+use crate::rule::{Certainty, Judge, Product, RuleBook, RuleList, Severity, Status, StatusIndex, Value};
 
 /// A formula compared with rules. Values are immutable.
 ///
@@ -51,6 +51,8 @@ pub struct Review {
     open: usize,
     findings: Vec<Finding>,
     unchecked: Vec<Unchecked>,
+    /// The raw materials in it, each once.
+    materials: Vec<Arc<Material>>,
 }
 
 /// What is the same for every formula reviewed together.
@@ -58,6 +60,7 @@ pub struct Review {
 struct Asked {
     product: Product,
     lists: Vec<Arc<RuleList>>,
+    statuses: Arc<StatusIndex>,
 }
 
 /// What one rule says of one formula: a column of a sweep.
@@ -106,7 +109,7 @@ impl Reviewer {
     /// A day before the text of a list, and a measure that has no meaning on a basis that a rule asks for.
     pub fn new<'m>(book: &RuleBook, product: Product, materials: impl IntoIterator<Item = &'m Arc<Material>>) -> Result<Self, Error> {
         let judge = Judge::new(book, product, materials)?;
-        let asked = Arc::new(Asked { product: judge.product().clone(), lists: judge.lists().to_vec() });
+        let asked = Arc::new(Asked { product: judge.product().clone(), lists: judge.lists().to_vec(), statuses: Arc::clone(book.statuses()) });
         Ok(Reviewer { judge, asked })
     }
 
@@ -123,8 +126,16 @@ impl Reviewer {
             open: 0,
             findings: Vec::new(),
             unchecked: Vec::new(),
+            materials: Vec::new(),
         };
-        for judged in self.judge.judge(formula)? {
+        for line in formula.lines().iter().filter(|line| !line.percent().is_zero()) {
+            if !review.materials.iter().any(|known| Arc::ptr_eq(known, line.material())) {
+                review.materials.push(Arc::clone(line.material()));
+            }
+        }
+        let (quiet, concerned) = self.judge.judge_concerned(formula)?;
+        review.checks = quiet;
+        for judged in concerned {
             review.checks += judged.checks;
             review.open += usize::from(judged.open);
             if let Some(why) = judged.unchecked {
@@ -212,6 +223,25 @@ impl Review {
     #[must_use]
     pub fn unchecked(&self) -> &[Unchecked] {
         &self.unchecked
+    }
+
+    /// What the market's law is known to say of each substance in the formula, those contained in others included, the gravest first.
+    #[must_use]
+    pub fn statuses(&self) -> Vec<Status> {
+        let mut names: Vec<&str> = Vec::new();
+        for leaf in self.materials.iter().flat_map(|material| material.leaves()).map(|(leaf, _)| leaf) {
+            let rows = leaf.composition().constituents().iter().map(|row| row.substance());
+            let contained = leaf.contained().iter().map(|part| part.substance());
+            for substance in rows.chain(contained).filter(|substance| !substance.is_unspecified()) {
+                if !names.contains(&substance.inci()) {
+                    names.push(substance.inci());
+                }
+            }
+        }
+        let market = self.product().market();
+        let mut statuses: Vec<Status> = names.into_iter().map(|name| self.asked.statuses.of(market, name)).collect();
+        statuses.sort_by_key(|status| (status.gravest().is_none(), status.gravest(), !status.is_not_looked_up()));
+        statuses
     }
 
     /// What the lists do not cover, each once.

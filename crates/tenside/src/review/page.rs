@@ -3,7 +3,7 @@
 use super::{Finding, Review};
 use crate::document::Named;
 use crate::render::{Alignment, Page, Part, Table};
-use crate::rule::{Product, RuleList, Severity};
+use crate::rule::{Product, RuleList, Search, Severity, Status, StatusKind};
 
 const DRAFT: &str = "DRAFT: rests on typical values of the starter catalogue. Put in what your own suppliers state before you rely on it.";
 const STANDING: &str = "This review compares numbers with the lists named. It is no approval and no legal advice, and it replaces no safety data sheet, \
@@ -24,10 +24,32 @@ impl Review {
             let of: Vec<&Finding> = self.findings().iter().filter(|finding| finding.severity() == *severity).collect();
             page = page.section(heading(*severity, of.len()), Part::Table(table(&of)));
         }
+        page = page.section("What the law is known to say of each substance", Part::List(status_lines(&self.statuses())));
         page = page.section("Not checked", Part::List(self.unchecked().iter().map(super::Unchecked::sentence).collect()));
         page = page.section("Not covered", Part::List(self.not_covered().map(str::to_string).collect()));
         page.with(Part::Text(STANDING.to_string()))
     }
+}
+
+/// One line for each thing that is known, and one for what nobody looked up.
+fn status_lines(statuses: &[Status]) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for kind in StatusKind::ALL {
+        let names = names(statuses, |status| status.gravest() == Some(*kind));
+        lines.extend((!names.is_empty()).then(|| format!("{kind}: {}", names.join(", "))));
+    }
+    for how in Search::ALL {
+        let of = |status: &Status| status.entries.is_empty() && status.searched.as_ref().is_some_and(|(known, ..)| known == how);
+        let found = names(statuses, of);
+        lines.extend((!found.is_empty()).then(|| format!("none found {}, which is no clearance: {} substances", how.words(), found.len())));
+    }
+    let unknown = names(statuses, Status::is_not_looked_up);
+    lines.push(format!("not looked up: {}", if unknown.is_empty() { "none".to_string() } else { format!("{} ({})", unknown.len(), unknown.join(", ")) }));
+    lines
+}
+
+fn names<'s>(statuses: &'s [Status], is: impl Fn(&Status) -> bool) -> Vec<&'s str> {
+    statuses.iter().filter(|status| is(status)).map(|status| status.name.as_str()).collect()
 }
 
 fn heading(severity: Severity, count: usize) -> &'static str {
@@ -57,6 +79,7 @@ fn product_line(product: &Product) -> String {
         }
     };
     add("", product.placing().map(|placing| placing.to_string()));
+    add("", product.stated_form().map(|form| form.to_string()));
     add("", product.reading().map(ToString::to_string));
     add("residual moisture ", product.moisture().map(|moisture| format!("{moisture} %")));
     add("kept ", product.storage().map(|storage| storage.to_string()));

@@ -5,9 +5,9 @@ use std::sync::Arc;
 use super::compare::Truth;
 use super::each::CompiledEach;
 use super::prepared::Plan;
-use super::{Bound, Certainty, Condition, Fact, JudgedOn, Limit, LimitValue, Measurand, Product, Rule, Varied};
+use super::{Bound, Certainty, Condition, Fact, JudgedOn, Limit, LimitValue, Measurand, Placing, Product, ProductForm, Rule, Varied};
 use crate::measure::{Basis, Measure};
-use crate::number::Exact;
+use crate::number::{Date, Exact};
 
 const AS_CHARGED: usize = 0;
 
@@ -20,6 +20,8 @@ pub(super) struct JudgedRow {
     pub(super) most: Certainty,
     /// Judged only where drying can reach the stated moisture.
     pub(super) finished: bool,
+    /// Bone-dry, as a bound that nobody sells.
+    pub(super) bound_only: bool,
 }
 
 pub(super) enum CompiledCondition {
@@ -28,7 +30,7 @@ pub(super) enum CompiledCondition {
         bound: Bound,
         measure: usize,
     },
-    Fact(Fact, Limit),
+    Fact(Fact, Limit, bool),
     Truth(Truth),
     Stated(Fact, bool),
     /// The limit is a fact that is not stated.
@@ -48,6 +50,10 @@ pub(super) struct CompiledRule {
     pub(super) most: Certainty,
     pub(super) when: Vec<CompiledCondition>,
     pub(super) subject: CompiledSubject,
+    /// The later day from which it holds; none where it holds already.
+    pub(super) begins: Option<Date>,
+    /// Measures with their rows: where nobody brings anything to any of the rows of one of them, nothing is found.
+    pub(super) quiet: Vec<(usize, Vec<usize>)>,
 }
 
 pub(super) struct Compiler<'a> {
@@ -76,9 +82,10 @@ impl<'a> Compiler<'a> {
     pub(super) fn rule(&mut self, rule: &Arc<Rule>) -> Option<CompiledRule> {
         let product = self.product;
         let in_market = rule.markets().is_empty() || rule.markets().contains(&product.market());
-        if !in_market || !rule.holds_on(product.on()) {
+        if !in_market || !rule.lasts_to(product.on()) {
             return None;
         }
+        let (by_day, begins) = self.standing(rule);
         let by_use = product.concerned_by(rule.uses())?;
         let by_placing = match (rule.placing(), product.placing()) {
             (Some(wanted), Some(stated)) if wanted != stated => return None,
@@ -93,7 +100,44 @@ impl<'a> Compiler<'a> {
             Varied::Each(check) => CompiledSubject::Each(CompiledEach::new(check)),
             Varied::Conditions => CompiledSubject::Conditions,
         };
-        Some(CompiledRule { rule: Arc::clone(rule), most: by_use.min(by_placing), when, subject })
+        let most = by_use.min(by_placing).min(by_day);
+        let mut compiled = CompiledRule { rule: Arc::clone(rule), most, when, subject, begins, quiet: Vec::new() };
+        compiled.quiet = self.quiet(&compiled);
+        Some(compiled)
+    }
+
+    /// How certain it is that a rule holds already, or the later day on which it begins.
+    fn standing(&self, rule: &Rule) -> (Certainty, Option<Date>) {
+        let product = self.product;
+        let waits = |placing: Placing| rule.begins(placing).filter(|day| *day > product.on());
+        match product.placing() {
+            Some(placing) => (Certainty::Certain, waits(placing)),
+            None => match (waits(Placing::Placed), waits(Placing::MadeAvailable)) {
+                (Some(day), _) => (Certainty::Certain, Some(day)),
+                (None, Some(_)) => (Certainty::Possible, None),
+                (None, None) => (Certainty::Certain, None),
+            },
+        }
+    }
+
+    fn quiet(&self, compiled: &CompiledRule) -> Vec<(usize, Vec<usize>)> {
+        let is_plain = |measure: usize| !self.plan.measures[measure].measure.is_ratio();
+        let mut quiet = Vec::new();
+        if let CompiledSubject::Rows { measure, rows, unstated: None } = &compiled.subject
+            && is_plain(*measure)
+            && rows.iter().all(|row| row.bound == Bound::AtMost && !row.limit.is_negative())
+        {
+            quiet.push((*measure, rows.iter().map(|row| row.row).collect()));
+        }
+        for condition in &compiled.when {
+            if let CompiledCondition::Row { rows, bound: Bound::Above, measure } = condition
+                && is_plain(*measure)
+                && rows.iter().all(|row| !self.plan.rows[*row].limit.is_negative())
+            {
+                quiet.push((*measure, rows.to_vec()));
+            }
+        }
+        quiet
     }
 
     fn shown(&mut self, measure: &Measure) -> CompiledSubject {
@@ -119,7 +163,8 @@ impl<'a> Compiler<'a> {
             };
             for (basis, most, finished) in self.bases(measurand) {
                 let row = self.plan.row(measure, basis, &value);
-                rows.push(JudgedRow { row, basis, bound: limit.bound, limit: value.clone(), most, finished });
+                let bound_only = most == Certainty::Possible;
+                rows.push(JudgedRow { row, basis, bound: limit.bound, limit: value.clone(), most, finished, bound_only });
             }
         }
         CompiledSubject::Rows { measure: self.plan.measure(measure), rows, unstated }
@@ -132,8 +177,10 @@ impl<'a> Compiler<'a> {
         let charged = (AS_CHARGED, Certainty::Certain, false);
         match (measurand.judged_on, self.finished) {
             (JudgedOn::EveryBasis, finished) if dries => {
+                // Where the moisture is stated nothing else is sold; a liquid does not dry.
+                let is_solid = self.product.form() == Some(ProductForm::Solid);
+                let bone_dry = (finished.is_none() && is_solid).then_some((self.bone_dry, Certainty::Possible, false));
                 let finished = finished.map(|finished| (finished, Certainty::Certain, true));
-                let bone_dry = (finished.is_none_or(|(basis, ..)| basis != self.bone_dry)).then_some((self.bone_dry, Certainty::Possible, false));
                 std::iter::once(charged).chain(finished).chain(bone_dry).collect()
             }
             (JudgedOn::FinishedIfStated, Some(finished)) if dries => vec![(finished, Certainty::Certain, true)],
@@ -153,9 +200,13 @@ impl<'a> Compiler<'a> {
                 let rows = [self.plan.row(&measurand.measure, basis, &value), self.plan.row(&measurand.measure, AS_CHARGED, &value)];
                 CompiledCondition::Row { rows, bound: limit.bound, measure: self.plan.measure(&measurand.measure) }
             }
-            Condition::Fact(fact, limit) => CompiledCondition::Fact(*fact, limit.clone()),
+            Condition::Fact(fact, limit, or_not_stated) => CompiledCondition::Fact(*fact, limit.clone(), *or_not_stated),
             Condition::Kept(storage) => CompiledCondition::Truth(match self.product.storage() {
                 Some(stated) => Truth::of(stated == *storage),
+                None => Truth::Possible,
+            }),
+            Condition::Form(form) => CompiledCondition::Truth(match self.product.form() {
+                Some(stated) => Truth::of(stated == *form),
                 None => Truth::Possible,
             }),
             Condition::Stated(fact, stated) => CompiledCondition::Stated(*fact, *stated),

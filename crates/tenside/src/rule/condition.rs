@@ -1,6 +1,6 @@
 //! What a rule compares, and when it is asked at all.
 
-use super::{Bound, Fact, JudgedOn, Storage};
+use super::{Bound, Fact, JudgedOn, ProductForm, Storage};
 use crate::measure::Measure;
 use crate::number::{Exact, Ppm};
 
@@ -41,10 +41,12 @@ pub struct Measurand {
 pub enum Condition {
     /// A measure keeps a limit.
     Measure(Measurand, Limit),
-    /// A stated fact keeps a limit.
-    Fact(Fact, Limit),
+    /// A stated fact keeps a limit; one that is not stated keeps it if that is said.
+    Fact(Fact, Limit, bool),
     /// The product is kept so; possible where that is not stated.
     Kept(Storage),
+    /// The product is so; possible where that is not stated.
+    Form(ProductForm),
     /// A fact is stated, or is not.
     Stated(Fact, bool),
 }
@@ -73,6 +75,6 @@ pub struct EachCheck {
     pub limit: Option<Limit>,
     /// By how much of a use level an amount may depart from it without a finding.
     pub tolerance: Option<Ppm>,
-    /// The INCI names of a check that needs a list.
+    /// Substances whose raw materials are left to other rules, by INCI name.
     pub listed: Vec<String>,
 }

@@ -1,4 +1,4 @@
-//! Checks of each raw material against what is stated of it: use level, pH range, heat, dust, colourants.
+//! Checks of each raw material against what is stated of it: use level, pH range, heat, handling, retest date.
 
 use std::collections::HashSet;
 use std::sync::Arc;
@@ -11,7 +11,6 @@ use crate::document::fold;
 use crate::formula::{Formula, Line};
 use crate::material::{Caution, Material, PhRange, UseLevel};
 use crate::number::{Date, Exact, Interval, Ppm};
-use crate::substance::Class;
 
 /// What is stated of a raw material; of a premix and of each of its parts.
 pub(super) struct EachFacts {
@@ -27,11 +26,14 @@ pub(super) struct EachFacts {
     /// The lowest of its own and its parts' highest temperatures.
     highest_temperature: Option<Decimal>,
     heat_sensitive: bool,
-    dust: bool,
+    /// What to take care of when it is handled.
+    handling: Vec<Caution>,
+    /// Whether its supplier leaves open which scent constituents it holds.
+    open_for_scent: bool,
     /// Its lots and those of its parts, with their retest dates.
     lots: Vec<(String, Option<Date>)>,
-    /// Its colourants, folded and as written.
-    colourants: Vec<(String, String)>,
+    /// What is in it, folded, for checks that leave some raw materials to other rules.
+    constituents: Vec<String>,
 }
 
 impl EachFacts {
@@ -69,7 +71,7 @@ impl EachFacts {
             }
         }
         let temperatures = material.leaves().into_iter().filter_map(|(leaf, _)| leaf.highest_process_temperature());
-        let constituents = material.composition().constituents().iter().map(|row| row.substance());
+        let constituents = material.composition().constituents().iter().map(|row| row.substance()).filter(|substance| !substance.is_unspecified());
         let cautions = material.cautions();
         EachFacts {
             id: material.id().to_string(),
@@ -80,12 +82,10 @@ impl EachFacts {
             ph_range: material.ph_range().cloned(),
             highest_temperature: temperatures.chain(material.highest_process_temperature()).min(),
             heat_sensitive: cautions.contains(&Caution::HeatSensitive),
+            open_for_scent: material.leaves().into_iter().any(|(leaf, _)| leaf.is_open_for_scent()),
             lots: dated,
-            dust: cautions.contains(&Caution::IrritantDust) || cautions.contains(&Caution::NuisanceDust),
-            colourants: constituents
-                .filter(|substance| substance.class() == Class::Colourant)
-                .map(|substance| (fold(substance.inci()), substance.inci().to_string()))
-                .collect(),
+            handling: cautions.iter().copied().filter(|caution| *caution != Caution::HeatSensitive).collect(),
+            constituents: constituents.map(|substance| fold(substance.inci())).collect(),
         }
     }
 }
@@ -135,18 +135,19 @@ pub(super) fn check(
         Each::UseLevelHigh => checked.use_levels(true, compiled.check.tolerance),
         Each::UseLevelLow => checked.use_levels(false, compiled.check.tolerance),
         Each::RetestDate => checked.retest_dates(),
-        Each::PhWindow => checked.windows(),
+        Each::PhWindow => checked.windows(&compiled.listed),
         Each::ProcessTemperature => checked.process_temperatures(),
         Each::HeatSensitive => checked.heat_sensitive(&compiled.check),
-        Each::InhalableDust => checked.dust(),
-        Each::ColourListing => checked.colours(&compiled.listed),
+        Each::Handling => checked.handling(),
+        Each::OpenScent => checked.open_scents(),
     }
     (checked.judged, checked.settled)
 }
 
 impl<'a> Checked<'a> {
     fn found(&mut self, value: Option<Value>, limit: Option<(Bound, Exact)>, lines: Vec<String>, remark: String) {
-        self.judged.found.push(Verdict { certainty: self.most, basis: None, value, limit, lines, remark: Some(remark) });
+        let plain = Verdict::plain(&self.judged.rule, self.most);
+        self.judged.found.push(Verdict { value, limit, lines, remark: Some(remark), ..plain });
     }
 
     /// The whole amount of each raw material over all its lines against its use levels, less or more what is tolerated of them.
@@ -194,7 +195,8 @@ impl<'a> Checked<'a> {
         }
     }
 
-    fn windows(&mut self) {
+    /// What holds a listed substance is left to the rule about that one.
+    fn windows(&mut self, listed: &HashSet<String>) {
         let Some(reading) = self.product.reading() else {
             if self.lines.iter().any(|line| line.each.iter().any(|facts| facts.ph_range.is_some())) {
                 self.judged.unchecked = Some(WhyUnchecked::NotStated(Fact::Ph));
@@ -203,6 +205,9 @@ impl<'a> Checked<'a> {
         };
         let lines = self.lines;
         for (line, facts, range) in lines.iter().flat_map(|line| line.each.iter().filter_map(move |facts| Some((line, facts, facts.ph_range.as_ref()?)))) {
+            if facts.constituents.iter().any(|name| listed.contains(name)) {
+                continue;
+            }
             self.judged.checks += 1;
             let limit = match reading.value() {
                 value if value < range.low => (Bound::AtLeast, Exact::from(range.low)),
@@ -261,20 +266,38 @@ impl<'a> Checked<'a> {
         }
     }
 
-    /// One finding for all that is dusty: what to do about it is the same.
-    fn dust(&mut self) {
+    /// One finding for all that has to be handled with care: how stands on the batch sheet.
+    fn handling(&mut self) {
         let lines = self.lines;
         let whole = lines.iter().filter_map(|line| Some((line, line.each.iter().find(|facts| facts.is_whole)?)));
         self.judged.checks += whole.clone().count();
-        let (mut names, mut ids): (Vec<String>, Vec<&str>) = (Vec::new(), Vec::new());
-        for (line, facts) in whole.filter(|(_, facts)| facts.dust) {
+        let mut names: Vec<String> = Vec::new();
+        let mut by_caution: Vec<(Caution, Vec<&str>)> = Vec::new();
+        for (line, facts) in whole.filter(|(_, facts)| !facts.handling.is_empty()) {
             names.push(line.line.name().to_string());
-            if !ids.contains(&facts.id.as_str()) {
-                ids.push(&facts.id);
+            for caution in &facts.handling {
+                match by_caution.iter_mut().find(|(known, _)| known == caution) {
+                    Some((_, ids)) if ids.contains(&facts.id.as_str()) => {}
+                    Some((_, ids)) => ids.push(&facts.id),
+                    None => by_caution.push((*caution, vec![&facts.id])),
+                }
             }
         }
         if !names.is_empty() {
-            self.found(None, None, names, format!("{}: {}", ids.join(", "), Caution::IrritantDust.advice()));
+            by_caution.sort_by_key(|(caution, _)| *caution);
+            let said: Vec<String> = by_caution.iter().map(|(caution, ids)| format!("{caution}: {}", ids.join(", "))).collect();
+            self.found(None, None, names, said.join("; "));
+        }
+    }
+
+    /// One finding for all whose scent constituents are open.
+    fn open_scents(&mut self) {
+        let lines = self.lines;
+        self.judged.checks += 1;
+        let is_open = |line: &&LineFacts<'_>| line.each.iter().any(|facts| facts.is_whole && facts.open_for_scent);
+        let names: Vec<String> = lines.iter().filter(is_open).map(|line| line.line.name().to_string()).collect();
+        if !names.is_empty() {
+            self.judged.found.push(Verdict { lines: names, ..Verdict::plain(&self.judged.rule, self.most) });
         }
     }
 
@@ -291,25 +314,6 @@ impl<'a> Checked<'a> {
                     let remark = format!("{}, lot {lot}: to be tested again by {retest}", facts.id);
                     self.found(None, None, vec![line.line.name().to_string()], remark);
                 }
-            }
-        }
-    }
-
-    fn colours(&mut self, listed: &HashSet<String>) {
-        let lines = self.lines;
-        let colourants = lines.iter().flat_map(|line| line.each.iter().flat_map(move |facts| facts.colourants.iter().map(move |colourant| (line, colourant))));
-        let mut by_name: Vec<(&(String, String), Vec<String>)> = Vec::new();
-        for (line, colourant) in colourants {
-            match by_name.iter_mut().find(|(known, _)| known.0 == colourant.0) {
-                Some((_, names)) if names.iter().any(|name| name == line.line.name()) => {}
-                Some((_, names)) => names.push(line.line.name().to_string()),
-                None => by_name.push((colourant, vec![line.line.name().to_string()])),
-            }
-        }
-        for ((folded, shown), names) in by_name {
-            self.judged.checks += 1;
-            if !listed.contains(folded) {
-                self.found(Some(Value::Name(shown.clone())), None, names, shown.clone());
             }
         }
     }

@@ -9,7 +9,7 @@ use super::each::{EachFacts, LineFacts, check};
 use super::prepared::{Plan, Prepared};
 use super::sums::{Portion, Sums};
 use super::verdict::{Judged, Value, Verdict, WhyUnchecked};
-use super::{Bound, Fact, Limit, LimitValue, Product, Rule, RuleBook, RuleList};
+use super::{Bound, Caveat, Fact, Limit, LimitValue, Product, Rule, RuleBook, RuleList, Severity};
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
@@ -47,6 +47,8 @@ struct Chosen {
     product: Product,
     lists: Vec<Arc<RuleList>>,
     rules: Vec<CompiledRule>,
+    /// Those that begin on a later day.
+    ahead: Vec<CompiledRule>,
     plan: Plan,
     /// Water as charged less the stated moisture, where one is stated.
     water_row: Option<usize>,
@@ -76,10 +78,12 @@ impl Chosen {
     fn new(book: &RuleBook, product: &Product) -> Result<Self, Error> {
         let mut compiler = Compiler::new(product);
         let mut lists = Vec::new();
-        let mut rules = Vec::new();
+        let (mut rules, mut ahead) = (Vec::new(), Vec::new());
         for list in book.lists() {
             let before = rules.len();
-            rules.extend(list.rules().iter().filter_map(|rule| compiler.rule(rule)));
+            for compiled in book.rules_of(list).filter_map(|rule| compiler.rule(rule)) {
+                if compiled.begins.is_some() { ahead.push(compiled) } else { rules.push(compiled) }
+            }
             let concerned = list.markets().is_empty() || list.markets().contains(&product.market());
             if concerned || rules.len() > before {
                 lists.push(Arc::clone(list));
@@ -89,7 +93,12 @@ impl Chosen {
         let Compiler { plan, water_row, .. } = compiler;
         let is_strange = |at: &usize| plan.measures[*at].measure.check_names(Names::OfLines, &[]).is_err();
         let strangers = (0..plan.measures.len()).filter(is_strange).collect();
-        Ok(Chosen { product: product.clone(), lists, rules, plan, water_row, strangers })
+        Ok(Chosen { product: product.clone(), lists, rules, ahead, plan, water_row, strangers })
+    }
+
+    /// Every rule, those that begin on a later day last.
+    fn all(&self) -> impl Iterator<Item = &CompiledRule> {
+        self.rules.iter().chain(&self.ahead)
     }
 
     /// The rules of a book for a product: those compiled before, or new ones.
@@ -150,12 +159,28 @@ impl Judge {
         self.chosen.rules.iter().map(|compiled| &compiled.rule)
     }
 
-    /// Every rule on a formula.
+    /// Every rule on a formula; those that begin on a later day stand last.
     ///
     /// # Errors
     /// What reading a measure refuses.
     pub fn judge(&self, formula: &Formula) -> Result<Vec<Judged>, Error> {
-        self.over(formula, None, |round| self.chosen.rules.iter().map(|rule| round.rule(rule)).collect())
+        self.over(formula, None, |round| self.chosen.all().map(|rule| round.rule(rule)).collect())
+    }
+
+    /// Every rule on a formula: the number of those that nothing in it concerns, and what the others say.
+    pub(crate) fn judge_concerned(&self, formula: &Formula) -> Result<(usize, Vec<Judged>), Error> {
+        self.over(formula, None, |round| {
+            let mut quiet = 0;
+            let mut judged = Vec::new();
+            for rule in self.chosen.all() {
+                if round.is_quiet(rule) {
+                    quiet += 1;
+                } else {
+                    judged.push(round.rule(rule)?);
+                }
+            }
+            Ok((quiet, judged))
+        })
     }
 
     /// Some rules, by their places, on a formula of these shares instead of its own, without the numbers that findings show. Each share may
@@ -242,8 +267,17 @@ struct Round<'a> {
 }
 
 impl Round<'_> {
+    /// True where nobody brings anything to what the rule weighs or asks for: one check that finds nothing.
+    fn is_quiet(&self, compiled: &CompiledRule) -> bool {
+        compiled.quiet.iter().any(|(measure, rows)| rows.iter().all(|row| self.sums.is_blank(*row)) && self.unknown(*measure).is_none())
+    }
+
     fn rule(&self, compiled: &CompiledRule) -> Result<Judged, Error> {
         let mut judged = Judged::blank(&compiled.rule);
+        if self.is_quiet(compiled) {
+            judged.checks = 1;
+            return Ok(judged);
+        }
         let mut truth = Truth::from(compiled.most);
         let mut unchecked = None;
         for condition in &compiled.when {
@@ -274,7 +308,7 @@ impl Round<'_> {
                 judged.open = truth == Truth::Open;
                 if let Some(certainty) = truth.certainty() {
                     let value = if self.shows { Some(self.shown(measure, *numerator, *denominator)?) } else { None };
-                    judged.found.push(Verdict { certainty, basis: Some(Basis::AsCharged), value, limit: None, lines: Vec::new(), remark: None });
+                    judged.found.push(Verdict { basis: Some(Basis::AsCharged), value, ..Verdict::plain(&compiled.rule, certainty) });
                 }
             }
             CompiledSubject::Fact(fact, limits) => self.fact(&mut judged, truth, *fact, limits),
@@ -282,9 +316,12 @@ impl Round<'_> {
                 judged.checks = 1;
                 judged.open = truth == Truth::Open;
                 if let Some(certainty) = truth.certainty() {
-                    judged.found.push(Verdict { certainty, basis: None, value: None, limit: None, lines: Vec::new(), remark: None });
+                    judged.found.push(Verdict::plain(&compiled.rule, certainty));
                 }
             }
+        }
+        if let Some(day) = compiled.begins {
+            judged.found.iter_mut().for_each(|verdict| verdict.milder(Severity::Warning, Caveat::Begins(day)));
         }
         Ok(judged)
     }
@@ -323,8 +360,10 @@ impl Round<'_> {
                 Some(faults) => Err(WhyUnchecked::NotKnown(faults)),
                 None => Ok(self.sums.compared(if self.dries { rows[0] } else { rows[1] }).keeps(*bound)),
             },
-            CompiledCondition::Fact(fact, limit) => {
-                let value = product.fact(*fact, self.formula).ok_or(WhyUnchecked::NotStated(*fact))?;
+            CompiledCondition::Fact(fact, limit, or_not_stated) => {
+                let Some(value) = product.fact(*fact, self.formula) else {
+                    return if *or_not_stated { Ok(Truth::Certain) } else { Err(WhyUnchecked::NotStated(*fact)) };
+                };
                 Ok(Truth::of(self.limit(limit).is_some_and(|limit_value| limit.bound.holds(value.cmp(&limit_value)))))
             }
             CompiledCondition::Truth(truth) => Ok(*truth),
@@ -354,7 +393,8 @@ impl Round<'_> {
         judged.open = truth == Truth::Open;
         if let Some(certainty) = truth.certainty() {
             let unit = if fact == Fact::PhaseTemperature { "°C" } else { "" };
-            judged.found.push(Verdict { certainty, basis: None, value: Some(Value::Number(value, unit)), limit: Some(limit), lines: Vec::new(), remark: None });
+            let plain = Verdict::plain(&judged.rule, certainty);
+            judged.found.push(Verdict { value: Some(Value::Number(value, unit)), limit: Some(limit), ..plain });
         }
     }
 
@@ -373,6 +413,44 @@ impl Round<'_> {
             return Ok(());
         }
         judged.checks = 1;
+        let rule = Arc::clone(&judged.rule);
+        let Some(purpose) = rule.purpose() else {
+            return self.compare(judged, truth, (measure, rows), &self.sums, &|_| true);
+        };
+        // Lines that are there for something else do not count.
+        let is_for = |at: usize| self.lines[at].purposes().contains(&purpose);
+        let is_open = |at: usize| self.lines[at].purposes().is_empty();
+        self.compare_counting(judged, truth, (measure, rows), &is_for)?;
+        if let (true, Some(most)) = (judged.found.is_empty(), rule.purpose_not_stated()) {
+            self.compare_counting(judged, truth, (measure, rows), &|at| is_for(at) || is_open(at))?;
+            judged.found.iter_mut().for_each(|verdict| verdict.milder(most, Caveat::PurposeNotStated(purpose)));
+        }
+        Ok(())
+    }
+
+    /// With some of the lines only.
+    fn compare_counting(&self, judged: &mut Judged, truth: Truth, (measure, rows): (usize, &[JudgedRow]), counts: &dyn Fn(usize) -> bool) -> Result<(), Error> {
+        let brought: Vec<usize> = (0..self.lines.len()).filter(|at| self.brings_to_rows(*at, rows)).collect();
+        if !brought.iter().any(|at| counts(*at)) {
+            return Ok(());
+        }
+        if brought.iter().all(|at| counts(*at)) {
+            return self.compare(judged, truth, (measure, rows), &self.sums, counts);
+        }
+        let sums = Sums::counting(&self.chosen.plan, self.portions, counts);
+        self.compare(judged, truth, (measure, rows), &sums, counts)?;
+        self.settled.set(self.settled.get() && sums.are_settled());
+        Ok(())
+    }
+
+    fn compare(
+        &self,
+        judged: &mut Judged,
+        truth: Truth,
+        (measure, rows): (usize, &[JudgedRow]),
+        sums: &Sums<'_>,
+        counts: &dyn Fn(usize) -> bool,
+    ) -> Result<(), Error> {
         let mut worst: Option<(Truth, &JudgedRow)> = None;
         for row in rows {
             if row.finished && !self.dries {
@@ -380,10 +458,10 @@ impl Round<'_> {
                 continue;
             }
             // What nobody brings has the value 0 on every basis; a ratio without denominator has none.
-            if self.chosen.plan.measures[measure].measure.is_ratio() && self.sums.is_blank(row.row) {
+            if self.chosen.plan.measures[measure].measure.is_ratio() && sums.is_blank(row.row) {
                 continue;
             }
-            let found = self.sums.compared(row.row).breaks(row.bound).min(Truth::from(row.most)).min(truth);
+            let found = sums.compared(row.row).breaks(row.bound).min(Truth::from(row.most)).min(truth);
             judged.open |= found == Truth::Open;
             if found.certainty().is_some() && worst.is_none_or(|(known, _)| found > known) {
                 worst = Some((found, row));
@@ -391,23 +469,49 @@ impl Round<'_> {
         }
         let Some((certainty, row)) = worst.and_then(|(truth, row)| Some((truth.certainty()?, row))) else { return Ok(()) };
         judged.open = false;
-        if !self.shows {
-            judged.found.push(Verdict { certainty, basis: None, value: None, limit: None, lines: Vec::new(), remark: None });
-            return Ok(());
+        let mut verdict = Verdict::plain(&judged.rule, certainty);
+        if row.bound_only {
+            verdict.milder(Severity::Question, Caveat::BoneDry);
         }
+        if self.shows {
+            self.show(&mut verdict, measure, row, sums, counts)?;
+        }
+        judged.found.push(verdict);
+        Ok(())
+    }
+
+    /// Puts the numbers into a verdict.
+    fn show(&self, verdict: &mut Verdict, measure: usize, row: &JudgedRow, sums: &Sums<'_>, counts: &dyn Fn(usize) -> bool) -> Result<(), Error> {
         let basis = self.chosen.plan.bases[row.basis].clone();
         let asked = &self.chosen.plan.measures[measure].measure;
-        let value = match self.sums.value(row.row) {
-            Some(value) => Value::Interval(value, asked.unit(None)),
-            None => {
+        let counts_all = (0..self.lines.len()).all(|at| counts(at) || !self.brings_to_rows(at, std::slice::from_ref(row)));
+        verdict.value = match sums.value(row.row) {
+            Some(value) => Some(Value::Interval(value, asked.unit(None))),
+            None if counts_all => {
                 let measured = self.formula.measure_named(asked, &basis, Names::Anything)?;
-                measured.value.map_or_else(|| Value::NotKnown(measured.why_not), |value| Value::Interval(value, measured.unit))
+                Some(measured.value.map_or_else(|| Value::NotKnown(measured.why_not), |value| Value::Interval(value, measured.unit)))
             }
+            None => None,
         };
-        let brings = self.lines.iter().zip(self.portions).filter(|(_, portion)| self.brings(portion, measure));
-        let lines = brings.map(|(line, _)| line.name().to_string()).collect();
-        judged.found.push(Verdict { certainty, basis: Some(basis), value: Some(value), limit: Some((row.bound, row.limit.clone())), lines, remark: None });
+        let brings = self.lines.iter().zip(self.portions).enumerate().filter(|(at, (_, portion))| counts(*at) && self.brings(portion, measure));
+        let (mut lines, mut found): (Vec<String>, Vec<&str>) = (Vec::new(), Vec::new());
+        for (_, (line, portion)) in brings {
+            lines.push(line.name().to_string());
+            for name in portion.prepared.counted.iter().filter(|(of, _)| *of == measure).flat_map(|(_, names)| names) {
+                if !found.contains(&name.as_str()) {
+                    found.push(name);
+                }
+            }
+        }
+        verdict.lines = lines;
+        verdict.remark = (!found.is_empty()).then(|| format!("Counted: {}", found.join(", ")));
+        verdict.basis = Some(basis);
+        verdict.limit = Some((row.bound, row.limit.clone()));
         Ok(())
+    }
+
+    fn brings_to_rows(&self, at: usize, rows: &[JudgedRow]) -> bool {
+        rows.iter().any(|row| self.portions[at].prepared.entry(row.row).is_some())
     }
 
     fn brings(&self, portion: &Portion<'_>, measure: usize) -> bool {

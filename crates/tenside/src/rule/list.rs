@@ -3,9 +3,11 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::{Condition, Group, Mark, Market, Placing, Severity, Use, Varied};
+use super::status::StatusIndex;
+use super::{Act, Condition, Group, Mark, Market, Membership, Placing, Searched, Severity, Statement, Status, StatusKind, Use, Varied};
 use crate::error::{Error, Fault, FaultKind};
-use crate::memo::Shelf;
+use crate::formula::Purpose;
+use crate::memo::{Memo, Shelf};
 use crate::number::Date;
 
 /// One rule: when it is asked, what has to hold, and who says so.
@@ -18,7 +20,16 @@ pub struct Rule {
     pub(super) uses: Vec<Use>,
     pub(super) placing: Option<Placing>,
     pub(super) from: Option<Date>,
+    pub(super) available_from: Option<Date>,
+    pub(super) date_mark: Option<Mark>,
     pub(super) until: Option<Date>,
+    pub(super) purpose: Option<Purpose>,
+    pub(super) purpose_not_stated: Option<Severity>,
+    pub(super) status: Option<StatusKind>,
+    pub(super) membership: Option<Membership>,
+    pub(super) act: Option<Act>,
+    pub(super) label: Option<String>,
+    pub(super) replaces: Option<String>,
     pub(super) when: Vec<Condition>,
     pub(super) subject: Varied,
     pub(super) pka: Option<rust_decimal::Decimal>,
@@ -68,10 +79,64 @@ impl Rule {
         self.placing
     }
 
-    /// The first day it holds, if stated.
+    /// The first day it holds, if stated: for products placed on the market, and for others unless a later day is stated for them.
     #[must_use]
     pub fn from(&self) -> Option<Date> {
         self.from
+    }
+
+    /// The first day on which what was placed on the market before may not be made available any more, if it is a later one.
+    #[must_use]
+    pub fn available_from(&self) -> Option<Date> {
+        self.available_from
+    }
+
+    /// How its days are known, if not as its value is.
+    #[must_use]
+    pub fn date_mark(&self) -> Option<Mark> {
+        self.date_mark
+    }
+
+    /// The purpose that it is about: other lines than those that are there for it do not count.
+    #[must_use]
+    pub fn purpose(&self) -> Option<Purpose> {
+        self.purpose
+    }
+
+    /// How grave a finding is at most where the purpose of the lines is not stated; none if they do not count then.
+    #[must_use]
+    pub fn purpose_not_stated(&self) -> Option<Severity> {
+        self.purpose_not_stated
+    }
+
+    /// What it does with the substances that it names, if it is an entry of law.
+    #[must_use]
+    pub fn status(&self) -> Option<StatusKind> {
+        self.status
+    }
+
+    /// How it is known that the entry covers the substances, if not because it names them.
+    #[must_use]
+    pub fn membership(&self) -> Option<&Membership> {
+        self.membership.as_ref()
+    }
+
+    /// The act that made it what it is, or changed it last.
+    #[must_use]
+    pub fn act(&self) -> Option<&Act> {
+        self.act.as_ref()
+    }
+
+    /// The words that are due on the label, or their sense.
+    #[must_use]
+    pub fn label(&self) -> Option<&str> {
+        self.label.as_deref()
+    }
+
+    /// The list whose rule of the same name it takes the place of.
+    #[must_use]
+    pub fn replaces(&self) -> Option<&str> {
+        self.replaces.as_deref()
     }
 
     /// The last day it holds, if stated.
@@ -119,13 +184,25 @@ impl Rule {
     /// Who says so and how that is known, as findings say it.
     #[must_use]
     pub fn marked_source(&self) -> String {
-        self.mark.behind(self.source.clone())
+        let act = self.act.as_ref().map_or_else(String::new, |act| format!(", {}", act.title));
+        let membership = self.membership.as_ref().map_or_else(String::new, |known| format!("; that it covers this: {} ({})", known.by, known.mark.words()));
+        let dates = self.date_mark.filter(|mark| *mark != self.mark).map_or_else(String::new, |mark| format!("; its days: {}", mark.words()));
+        format!("{}{membership}{dates}", self.mark.behind(format!("{}{act}", self.source)))
     }
 
-    /// True on that day.
+    /// The day it begins for a product in that sense on the market; none if it always held.
     #[must_use]
-    pub fn holds_on(&self, day: Date) -> bool {
-        self.from.is_none_or(|from| from <= day) && self.until.is_none_or(|until| day <= until)
+    pub fn begins(&self, placing: Placing) -> Option<Date> {
+        match placing {
+            Placing::Placed => self.from,
+            Placing::MadeAvailable => self.available_from.or(self.from),
+        }
+    }
+
+    /// True unless it ended before that day.
+    #[must_use]
+    pub fn lasts_to(&self, day: Date) -> bool {
+        self.until.is_none_or(|until| day <= until)
     }
 
     fn shares_a_day(&self, other: &Rule) -> bool {
@@ -175,6 +252,9 @@ pub struct RuleList {
     pub(super) not_covered: Vec<String>,
     pub(super) groups: Vec<Group>,
     pub(super) rules: Vec<Arc<Rule>>,
+    pub(super) acts: Vec<Act>,
+    pub(super) statements: Vec<Statement>,
+    pub(super) searched: Vec<Searched>,
 }
 
 impl RuleList {
@@ -244,6 +324,24 @@ impl RuleList {
         &self.rules
     }
 
+    /// The acts that its rules name.
+    #[must_use]
+    pub fn acts(&self) -> &[Act] {
+        &self.acts
+    }
+
+    /// What it says of substances beside its rules.
+    #[must_use]
+    pub fn statements(&self) -> &[Statement] {
+        &self.statements
+    }
+
+    /// Substances of which nothing was found.
+    #[must_use]
+    pub fn searched(&self) -> &[Searched] {
+        &self.searched
+    }
+
     /// One line for a header: title, source, date, mark.
     #[must_use]
     pub fn heading(&self) -> String {
@@ -286,6 +384,10 @@ pub(super) fn overlaps(rules: &[Arc<Rule>]) -> Vec<(usize, Fault)> {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct RuleBook {
     lists: Vec<Arc<RuleList>>,
+    /// Rules that others replace: their list and name.
+    replaced: Vec<(String, String)>,
+    /// What its lists say of each substance.
+    statuses: Memo<Arc<StatusIndex>>,
     /// What was compiled of its rules.
     shelf: Shelf,
 }
@@ -300,20 +402,30 @@ impl RuleBook {
     /// With one more list.
     ///
     /// # Errors
-    /// A list of an identifier that is there already, and rules of a name that another list has.
+    /// A list of an identifier that is there already, and rules of a name that another list has, unless they say that they replace it.
     pub fn with(mut self, list: Arc<RuleList>) -> Result<Self, Error> {
         let mut faults = Vec::new();
         if self.lists.iter().any(|known| known.id == list.id) {
             faults.push(Fault::new(FaultKind::Duplicate, "two lists of rules have the same id").value(format!("{:?}", list.id)).remedy("rename one of them"));
         }
         for rule in list.rules() {
-            if let Some(known) = self.lists.iter().find(|known| known.id != list.id && known.rules.iter().any(|other| other.slug == rule.slug)) {
+            let of_name = |known: &&Arc<RuleList>| known.id != list.id && known.rules.iter().any(|other| other.slug == rule.slug);
+            let known = self.lists.iter().filter(of_name).find(|known| rule.replaces.as_ref() != Some(&known.id));
+            if let Some(known) = known {
                 let message = format!("the list {:?} has a rule of this name", known.id);
-                faults.push(Fault::new(FaultKind::Duplicate, message).value(format!("{:?}", rule.slug)).remedy("rename it"));
+                let remedy = format!("rename it, or say replaces = {:?} if it takes the place of that one", known.id);
+                faults.push(Fault::new(FaultKind::Duplicate, message).value(format!("{:?}", rule.slug)).remedy(remedy));
+            }
+            if let Some(replaced) = &rule.replaces
+                && !self.lists.iter().filter(of_name).any(|known| known.id == *replaced)
+            {
+                let message = format!("no list {replaced:?} before this one has a rule of this name to be replaced");
+                faults.push(Fault::new(FaultKind::UnknownName, message).value(format!("{:?}", rule.slug)).remedy("leave out replaces, or correct it"));
             }
         }
+        self.replaced.extend(list.rules().iter().filter_map(|rule| Some((rule.replaces.clone()?, rule.slug.clone()))));
         self.lists.push(list);
-        self.shelf = Shelf::default();
+        (self.statuses, self.shelf) = (Memo::default(), Shelf::default());
         Error::check(faults, self)
     }
 
@@ -327,8 +439,23 @@ impl RuleBook {
         &self.lists
     }
 
-    /// Every rule of every list.
+    /// Every rule of every list but those that another one replaces.
     pub fn rules(&self) -> impl Iterator<Item = &Arc<Rule>> {
-        self.lists.iter().flat_map(|list| list.rules.iter())
+        self.lists.iter().flat_map(|list| self.rules_of(list))
+    }
+
+    /// The rules of one of its lists but those that another one replaces.
+    pub(super) fn rules_of<'l>(&'l self, list: &'l RuleList) -> impl Iterator<Item = &'l Arc<Rule>> {
+        list.rules.iter().filter(|rule| !self.replaced.iter().any(|(id, slug)| *id == list.id && *slug == rule.slug))
+    }
+
+    /// What its lists say of a substance in a market.
+    #[must_use]
+    pub fn status(&self, market: Market, inci: &str) -> Status {
+        self.statuses().of(market, inci)
+    }
+
+    pub(crate) fn statuses(&self) -> &Arc<StatusIndex> {
+        self.statuses.get_or(|| Arc::new(StatusIndex::new(self)))
     }
 }

@@ -9,7 +9,7 @@ use std::sync::Arc;
 use super::each::EachFacts;
 use crate::error::{Error, Fault};
 use crate::material::{Footing, Material};
-use crate::measure::{Basis, Compiled, Ends, Facts, LineView, Measure, Names};
+use crate::measure::{Basis, Compiled, Content, Ends, Facts, LineView, Measure, Names, Term};
 use crate::number::Exact;
 
 /// Least, typical, greatest.
@@ -62,6 +62,8 @@ pub(super) struct Prepared {
     /// Measures that are not known of it, with the reasons.
     pub(super) unknown: Vec<(usize, Vec<Fault>)>,
     pub(super) each: Vec<EachFacts>,
+    /// What in it the sums of several substances count, by measure.
+    pub(super) counted: Vec<(usize, Vec<String>)>,
 }
 
 impl Entry {
@@ -106,7 +108,7 @@ impl Plan {
     pub(super) fn prepare(&self, material: &Arc<Material>, each: Vec<EachFacts>) -> Result<Prepared, Error> {
         let view = LineView { name: material.id(), material, phase: material.phase(), groups: &[] };
         let facts = Facts { prices: None, names: Names::Anything };
-        let mut prepared = Prepared { entries: Vec::new(), masses: Vec::new(), unknown: Vec::new(), each };
+        let mut prepared = Prepared { entries: Vec::new(), masses: Vec::new(), unknown: Vec::new(), each, counted: Vec::new() };
         for basis in &self.bases {
             // Mass is known of every raw material.
             let compiled = Compiled::new(&Measure::as_supplied(), basis, &[view], &facts)?;
@@ -114,6 +116,7 @@ impl Plan {
         }
         for (at, asked) in self.measures.iter().enumerate() {
             let ratio = asked.measure.is_ratio();
+            let before = prepared.entries.len();
             let mut skip_dry = false;
             for (basis_at, basis) in self.bases.iter().enumerate() {
                 let wanted = || self.rows.iter().enumerate().filter(|(_, row)| row.measure == at && row.basis == basis_at);
@@ -136,13 +139,43 @@ impl Plan {
                 for (index, row) in wanted() {
                     let mass = &prepared.masses[basis_at].exact;
                     let of_mass = |end: usize| if ratio { Exact::ZERO } else { &row.limit * &mass[mass_end(end, row.limit.is_negative())] };
-                    prepared.entries.push(Entry { row: index, brought: Brought::new(kept.ends(&row.limit), of_mass) });
+                    prepared.entries.push(Entry { row: index, brought: Brought::new(settled(material, kept.ends(&row.limit)), of_mass) });
                 }
+            }
+            if prepared.entries.len() > before {
+                let counted = counted(material, &asked.measure);
+                prepared.counted.extend((!counted.is_empty()).then_some((at, counted)));
             }
         }
         prepared.entries.sort_by_key(|entry| entry.row);
         Ok(prepared)
     }
+}
+
+/// What in a raw material a sum of several substances counts.
+fn counted(material: &Material, measure: &Measure) -> Vec<String> {
+    let mut names: Vec<String> = Vec::new();
+    let [Term { content: Content::Sum(sum), .. }] = measure.numerator() else { return names };
+    if sum.members().len() == 1 {
+        return names;
+    }
+    for (leaf, _) in material.leaves() {
+        let rows = leaf.composition().constituents().iter().map(|row| row.substance());
+        for substance in rows.chain(leaf.contained().iter().map(|part| part.substance())).filter(|substance| sum.counts(substance)) {
+            if !names.iter().any(|name| name == substance.inci()) {
+                names.push(substance.inci().to_string());
+            }
+        }
+    }
+    names
+}
+
+/// What a scent or an extract holds that its supplier does not name makes no finding: a rule of its own asks for the declaration.
+fn settled(material: &Material, ends: Ends) -> Ends {
+    if ends.typical.is_some() || !material.has_typical() {
+        return ends;
+    }
+    Ends { typical: Some(ends.least.clone()), greatest_footing: ends.greatest_footing.min(Footing::NotStated), ..ends }
 }
 
 impl Brought {

@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::{Certainty, Fact, Market, Placing, Storage, Use};
+use super::{Certainty, Fact, Market, Placing, ProductForm, Storage, Use};
 use crate::bounds::Quantity;
 use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
@@ -36,6 +36,7 @@ pub struct Product {
     uses: Vec<Use>,
     on: Date,
     placing: Option<Placing>,
+    form: Option<ProductForm>,
     reading: Option<Reading>,
     moisture: Option<Exact>,
     storage: Option<Storage>,
@@ -56,13 +57,32 @@ impl Product {
         if let Some(twice) = uses.iter().enumerate().find(|(index, wanted)| uses[..*index].contains(wanted)) {
             return Err(Fault::new(FaultKind::Duplicate, "a use occurs twice").value(twice.1).into());
         }
-        Ok(Product { market, uses: uses.to_vec(), on, placing: None, reading: None, moisture: None, storage: None, water_activity: None, scent_limit: None })
+        let nothing = Product {
+            market,
+            uses: uses.to_vec(),
+            on,
+            placing: None,
+            form: None,
+            reading: None,
+            moisture: None,
+            storage: None,
+            water_activity: None,
+            scent_limit: None,
+        };
+        Ok(nothing)
     }
 
     /// Placed on the market, or made available.
     #[must_use]
     pub fn with_placing(mut self, placing: Placing) -> Self {
         self.placing = Some(placing);
+        self
+    }
+
+    /// Solid or liquid.
+    #[must_use]
+    pub fn with_form(mut self, form: ProductForm) -> Self {
+        self.form = Some(form);
         self
     }
 
@@ -136,6 +156,18 @@ impl Product {
     #[must_use]
     pub fn placing(&self) -> Option<Placing> {
         self.placing
+    }
+
+    /// Solid or liquid, if that is stated.
+    #[must_use]
+    pub fn stated_form(&self) -> Option<ProductForm> {
+        self.form
+    }
+
+    /// Solid or liquid: as it is stated, or as its uses say, a bar being solid.
+    #[must_use]
+    pub fn form(&self) -> Option<ProductForm> {
+        self.form.or_else(|| self.uses.iter().any(|used| used.is_bar()).then_some(ProductForm::Solid))
     }
 
     /// The pH reading, if there is one.

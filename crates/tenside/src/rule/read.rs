@@ -5,7 +5,10 @@ use std::sync::Arc;
 
 use super::group::resolve;
 use super::list::overlaps;
-use super::{Bound, Condition, Each, EachCheck, Fact, Group, JudgedOn, Limit, LimitValue, Mark, Measurand, Rule, RuleList, Varied};
+use super::{
+    Act, Bound, Condition, Each, EachCheck, Fact, Group, JudgedOn, Limit, LimitValue, Mark, Measurand, Membership, ProductForm, Rule, RuleList, Searched,
+    Severity, Statement, Varied,
+};
 use crate::bounds::Quantity;
 use crate::document::{Named, Notation, Reader, TableView, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
@@ -34,6 +37,10 @@ impl RuleList {
             let mark = view.choice("mark").unwrap_or(Mark::Stated);
             let markets = view.choices("markets");
             let not_covered = view.texts("not_covered").into_iter().filter_map(|text| view.accept("not_covered", crate::document::check_prose(text))).collect();
+            let acts: Vec<Act> = view.tables("act", |view| {
+                let (id, title) = (view.needed_name("id"), view.needed_name("title"));
+                Some(Act { id: id?, title: title? })
+            });
             let mut group_marks = Vec::new();
             let groups = view.tables("group", |view| {
                 let group = read_group(view)?;
@@ -44,7 +51,7 @@ impl RuleList {
             for (at, fault) in faults {
                 view.fault_at(group_marks[at], fault.at(format!("group {:?}", groups[at].name)));
             }
-            let list = Listed { source: source.as_deref(), mark, markets: &markets };
+            let list = Listed { source: source.as_deref(), mark, markets: &markets, acts: &acts };
             let mut rule_marks = Vec::new();
             let rules = view.tables("rule", |view| {
                 let rule = read_rule(view, &list, &sums)?;
@@ -54,12 +61,29 @@ impl RuleList {
             for (at, fault) in overlaps(&rules) {
                 view.fault_at(rule_marks[at], fault.at(format!("rule {:?}", rules[at].slug)));
             }
+            let statements = view.tables("status", |view| read_statement(view, mark));
+            let searched = view.tables("searched", |view| read_searched(view, mark));
             // Without any rule the missing source of the list has not been reported yet.
-            if source.is_none() && view.count("rule") == 0 {
+            if source.is_none() && (view.count("rule") == 0 || !statements.is_empty()) {
                 no_source(view);
             }
             let source = source.or_else(|| rules.iter().all(|rule| rule.own_source.is_some()).then(|| "named with each rule".to_string()));
-            Some(RuleList { id: id?, title: title?, source: source?, edition, consolidated, mark, note, markets: markets.clone(), not_covered, groups, rules })
+            Some(RuleList {
+                id: id?,
+                title: title?,
+                source: source?,
+                edition,
+                consolidated,
+                mark,
+                note,
+                markets: markets.clone(),
+                not_covered,
+                groups,
+                rules,
+                acts,
+                statements,
+                searched,
+            })
         })
     }
 }
@@ -69,6 +93,7 @@ struct Listed<'a> {
     source: Option<&'a str>,
     mark: Mark,
     markets: &'a [super::Market],
+    acts: &'a [Act],
 }
 
 fn no_source(view: &TableView<'_>) {
@@ -101,12 +126,25 @@ fn read_rule(view: &TableView<'_>, list: &Listed<'_>, sums: &Sums<'_>) -> Option
     let own_markets = view.choices("markets");
     let markets = if view.has("markets") { own_markets } else { list.markets.to_vec() };
     let (uses, placing) = (view.choices("uses"), view.choice("placing"));
-    let (from, until) = (date(view, "from"), date(view, "until"));
+    let (from, available_from, until) = (date(view, "from"), date(view, "available_from"), date(view, "until"));
+    let (date_mark, status, purpose) = (view.choice("date_mark"), view.choice("status"), view.choice("purpose"));
+    let purpose_not_stated: Option<Severity> = view.choice("purpose_not_stated");
+    let (act, label, replaces) = (view.text("act"), view.prose("label"), view.text("replaces").map(str::to_string));
+    let known_act = act.and_then(|act| list.acts.iter().find(|known| known.id == act).cloned());
+    if let (Some(act), None) = (act, &known_act) {
+        let fault = unknown_name("act", act, list.acts.iter().map(|known| known.id.as_str()));
+        view.fault("act", fault.remedy("list it as an [[act]] with its title"));
+    }
+    let membership = read_membership(view);
     if let (Some(from), Some(until)) = (from, until)
         && from > until
     {
         let fault = Fault::new(FaultKind::Contradiction, "a rule ends before it begins").value(format!("from {from} until {until}"));
         view.fault("until", fault.allowed("from <= until"));
+    }
+    if available_from.is_some_and(|available| from.is_none_or(|from| from > available)) {
+        let fault = Fault::new(FaultKind::Contradiction, "what was placed before may not be made available any more from a day before the rule begins");
+        view.fault("available_from", fault.allowed("from <= available_from"));
     }
     let (advice, entry) = (view.prose("advice"), view.name("entry"));
     let (own_source, own_mark) = (view.prose("source"), view.choice("mark"));
@@ -126,6 +164,15 @@ fn read_rule(view: &TableView<'_>, list: &Listed<'_>, sums: &Sums<'_>) -> Option
     if pka.is_some() && !matches!(subject, Some(Varied::Fact(Fact::Ph, _)) | None) {
         view.fault("pka", Fault::new(FaultKind::Contradiction, "a dissociation constant has a meaning for a rule about the pH only").remedy("remove it"));
     }
+    let limited = matches!(&subject, Some(Varied::Measure(_, limits)) if !limits.is_empty()) || matches!(subject, Some(Varied::Each(_)) | None);
+    if purpose.is_some() && !limited {
+        let fault = Fault::new(FaultKind::Contradiction, "a purpose has a meaning for a measure with a limit and for a check of raw materials");
+        view.fault("purpose", fault.remedy("remove it, or give a limit"));
+    }
+    if purpose_not_stated.is_some() && purpose.is_none() {
+        let fault = Fault::new(FaultKind::Missing, "how grave a finding is without a stated purpose, of a rule for every purpose");
+        view.fault("purpose_not_stated", fault.remedy("give purpose as well, or remove it"));
+    }
     let mark = own_mark.unwrap_or(list.mark);
     let rule = Rule {
         slug: slug?,
@@ -135,7 +182,16 @@ fn read_rule(view: &TableView<'_>, list: &Listed<'_>, sums: &Sums<'_>) -> Option
         uses,
         placing,
         from,
+        available_from,
+        date_mark,
         until,
+        purpose,
+        purpose_not_stated,
+        status,
+        membership,
+        act: known_act,
+        label,
+        replaces,
         when,
         subject: subject?,
         pka,
@@ -147,6 +203,36 @@ fn read_rule(view: &TableView<'_>, list: &Listed<'_>, sums: &Sums<'_>) -> Option
         mark,
     };
     whole.then_some(rule)
+}
+
+fn read_membership(view: &TableView<'_>) -> Option<Membership> {
+    let (by, mark) = (view.prose("membership"), view.choice("membership_mark"));
+    if by.is_some() != mark.is_some() {
+        let fault = Fault::new(FaultKind::Missing, "by what an entry covers a substance, and how that is known, go together");
+        view.fault("membership", fault.allowed("membership and membership_mark, or neither"));
+    }
+    Some(Membership { by: by?, mark: mark? })
+}
+
+fn read_statement(view: &TableView<'_>, mark: Mark) -> Option<Statement> {
+    let (kind, text) = (view.needed("kind", |view| view.choice("kind")), view.needed("text", |view| view.prose("text")));
+    let (entry, from, own_mark) = (view.name("entry"), date(view, "from"), view.choice("mark"));
+    let (membership, names) = (read_membership(view), read_names(view));
+    Some(Statement { kind: kind?, names: names?, entry, text: text?, from, mark: own_mark.unwrap_or(mark), membership })
+}
+
+fn read_searched(view: &TableView<'_>, mark: Mark) -> Option<Searched> {
+    let (how, place) = (view.needed("how", |view| view.choice("how")), view.needed("place", |view| view.prose("place")));
+    let (own_mark, names) = (view.choice("mark"), read_names(view));
+    Some(Searched { how: how?, place: place?, mark: own_mark.unwrap_or(mark), names: names? })
+}
+
+fn read_names(view: &TableView<'_>) -> Option<Vec<String>> {
+    let names: Vec<String> = view.texts("names").into_iter().map(str::to_string).collect();
+    if names.is_empty() {
+        view.fault("names", Fault::new(FaultKind::Missing, "no substance is named").remedy("name at least one, by its INCI name"));
+    }
+    (!names.is_empty()).then_some(names)
 }
 
 fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> Option<Varied> {
@@ -168,8 +254,8 @@ fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> 
             view.fault("each", Fault::new(FaultKind::Contradiction, "the check and its limits do not go together").value(check).allowed(allowed));
             return None;
         }
-        if (check == Each::ColourListing) == listed.is_empty() {
-            view.fault("listed", Fault::new(FaultKind::Missing, "a list goes with the check of colourants, and with no other").value(check));
+        if check != Each::PhWindow && !listed.is_empty() {
+            view.fault("listed", Fault::new(FaultKind::Contradiction, "a list goes with the check of pH ranges, and with no other").value(check));
             return None;
         }
         let tolerance = view.ppm("tolerance");
@@ -188,7 +274,7 @@ fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> 
     }
     if view.has("measure") || view.has("group") {
         let measurand = read_measurand(view, JudgedOn::EveryBasis, sums);
-        let limits = read_limits(view, None, true);
+        let limits = read_limits(view, measurand.as_ref().and_then(quantity_of_measure), true);
         if limits.is_empty() && !has_conditions {
             view.fault("", Fault::new(FaultKind::Missing, "a rule without limit and without condition").remedy(format!("give one of {BOUNDS}, or `when`")));
         }
@@ -202,6 +288,12 @@ fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> 
 }
 
 const BOUNDS: &str = "at_most, below, at_least, above";
+
+/// A share of the whole is limited in percent.
+fn quantity_of_measure(measurand: &Measurand) -> Option<Quantity> {
+    let measure = &measurand.measure;
+    (!measure.is_ratio() && measure.numerator().iter().all(|term| term.content.is_share())).then_some(Quantity::Percent)
+}
 
 fn quantity_of(fact: Fact) -> Quantity {
     match fact {
@@ -226,17 +318,23 @@ fn read_limits(view: &TableView<'_>, quantity: Option<Quantity>, stated: bool) -
 
 fn read_condition(view: &TableView<'_>, sums: &Sums<'_>) -> Option<Condition> {
     let (kept, stated, not_stated, fact) = (view.choice("kept"), view.choice("stated"), view.choice("not_stated"), view.choice::<Fact>("fact"));
+    let form: Option<ProductForm> = view.choice("form");
     let measured = view.has("measure") || view.has("group");
-    let named = ["kept", "stated", "not_stated", "fact"].into_iter().filter(|key| view.has(key)).count() + usize::from(measured);
+    let named = ["kept", "form", "stated", "not_stated", "fact"].into_iter().filter(|key| view.has(key)).count() + usize::from(measured);
     let measurand = if measured { read_measurand(view, JudgedOn::AsCharged, sums) } else { None };
-    let limits = read_limits(view, fact.map(quantity_of), measured);
+    let quantity = fact.map(quantity_of).or_else(|| measurand.as_ref().and_then(quantity_of_measure));
+    let limits = read_limits(view, quantity, measured);
+    let or_not_stated = view.boolean("or_not_stated").unwrap_or(false);
     let compared = measured || view.has("fact");
     if named != 1 || limits.len() != usize::from(compared) {
-        let allowed = "one of kept, stated, not_stated; or one of measure, group, fact with one limit";
+        let allowed = "one of kept, form, stated, not_stated; or one of measure, group, fact with one limit";
         view.fault("", Fault::new(FaultKind::Contradiction, "a condition makes exactly one comparison").allowed(allowed));
         return None;
     }
     let limit = limits.into_iter().next();
+    if let Some(form) = form {
+        return Some(Condition::Form(form));
+    }
     match (measurand, fact, kept, stated, not_stated) {
         (Some(measurand), ..) if measurand.judged_on == JudgedOn::EveryBasis => {
             let fault = Fault::new(FaultKind::Contradiction, "a condition is asked on one basis").value(measurand.judged_on);
@@ -244,7 +342,7 @@ fn read_condition(view: &TableView<'_>, sums: &Sums<'_>) -> Option<Condition> {
             None
         }
         (Some(measurand), ..) => Some(Condition::Measure(measurand, limit?)),
-        (_, Some(fact), ..) => Some(Condition::Fact(fact, limit?)),
+        (_, Some(fact), ..) => Some(Condition::Fact(fact, limit?, or_not_stated)),
         (_, _, Some(storage), ..) => Some(Condition::Kept(storage)),
         (_, _, _, Some(fact), _) => Some(Condition::Stated(fact, true)),
         (_, _, _, _, Some(fact)) => Some(Condition::Stated(fact, false)),

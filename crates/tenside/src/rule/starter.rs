@@ -15,9 +15,13 @@ macro_rules! embedded {
 
 /// One file a source.
 const FILES: &[(&str, &str)] = embedded![
+    "eu_annex_ii.toml",
+    "eu_annex_iii.toml",
+    "eu_annex_iv.toml",
     "eu_annex_v.toml",
-    "eu_annex_iii_cationics.toml",
-    "eu_annex_iii_hydroxides.toml",
+    "eu_reach.toml",
+    "eu_searched.toml",
+    "us_cosmetics.toml",
     "us_colours.toml",
     "isethionate_test_level.toml",
     "water_activity.toml",
@@ -37,7 +41,8 @@ static THRESHOLDS: LazyLock<Thresholds> = LazyLock::new(|| {
 });
 
 impl RuleBook {
-    /// The embedded lists: EU Annexes III and V as far as the trade's raw materials need them, US colour listing, and what the trade holds
+    /// The embedded lists: EU Annexes II to V as far as the table of substances needs them, two entries of REACH, US rules and colour
+    /// listing, and what the trade holds
     /// by common practice. Each names its source and the date of its text.
     #[must_use]
     pub fn starter() -> &'static RuleBook {

@@ -24,6 +24,9 @@ pub(super) struct Portion<'a> {
     pub(super) prepared: &'a Prepared,
 }
 
+/// The place of what is nowhere.
+const NOWHERE: u32 = u32::MAX;
+
 #[derive(Clone, Copy)]
 struct Sum {
     value: [f64; ENDS],
@@ -52,6 +55,10 @@ impl Sum {
 pub(super) struct Sums<'a> {
     plan: &'a Plan,
     portions: &'a [Portion<'a>],
+    /// Which of them count.
+    counted: Vec<bool>,
+    /// The place of each row among the sums; rows to which nobody brings anything have none.
+    places: Vec<u32>,
     rows: Vec<Sum>,
     masses: Vec<Sum>,
     /// False once a sign was asked for that the shares' room could turn.
@@ -60,9 +67,16 @@ pub(super) struct Sums<'a> {
 
 impl<'a> Sums<'a> {
     pub(super) fn new(plan: &'a Plan, portions: &'a [Portion<'a>]) -> Self {
-        let mut rows = vec![Sum::NOTHING; plan.rows.len()];
+        Sums::counting(plan, portions, |_| true)
+    }
+
+    /// Of some portions, by their places, against the mass of all.
+    pub(super) fn counting(plan: &'a Plan, portions: &'a [Portion<'a>], counts: impl Fn(usize) -> bool) -> Self {
+        let mut places = vec![NOWHERE; plan.rows.len()];
+        let mut rows: Vec<Sum> = Vec::with_capacity(64);
         let mut masses = vec![Sum::NOTHING; plan.bases.len()];
-        for portion in portions {
+        let counted: Vec<bool> = (0..portions.len()).map(counts).collect();
+        for (portion, counts) in portions.iter().zip(&counted) {
             let parts = f64::from(portion.ppm);
             let add = |sum: &mut Sum, brought: &Brought| {
                 for ((value, size), end) in sum.value.iter_mut().zip(&mut sum.size).zip(&brought.nearest) {
@@ -79,8 +93,14 @@ impl<'a> Sums<'a> {
                 sum.typical_known &= brought.typical_known;
                 sum.greatest_footing = sum.greatest_footing.min(brought.greatest_footing);
             };
-            for entry in &portion.prepared.entries {
-                add(&mut rows[entry.row], &entry.brought);
+            for entry in portion.prepared.entries.iter().filter(|_| *counts) {
+                let place = &mut places[entry.row];
+                if *place == NOWHERE {
+                    // As many as there are rows at most.
+                    *place = rows.len() as u32;
+                    rows.push(Sum::NOTHING);
+                }
+                add(&mut rows[*place as usize], &entry.brought);
             }
             for (mass, sum) in portion.prepared.masses.iter().zip(&mut masses) {
                 add(sum, mass);
@@ -92,7 +112,7 @@ impl<'a> Sums<'a> {
                 sum.room = [0.0; ENDS];
             }
         }
-        Sums { plan, portions, rows, masses, settled: Cell::new(true) }
+        Sums { plan, portions, counted, places, rows, masses, settled: Cell::new(true) }
     }
 
     /// False if some sign that was asked for could be another one for shares within their room.
@@ -102,12 +122,20 @@ impl<'a> Sums<'a> {
 
     /// True where no raw material brings anything to the row.
     pub(super) fn is_blank(&self, row: usize) -> bool {
-        self.rows[row].terms == 0
+        self.places[row] == NOWHERE
+    }
+
+    fn row(&self, row: usize) -> &Sum {
+        self.rows.get(self.places[row] as usize).unwrap_or(&Sum::NOTHING)
+    }
+
+    fn counted(&self) -> impl Iterator<Item = &'a Portion<'a>> {
+        self.portions.iter().zip(&self.counted).filter(|(_, counts)| **counts).map(|(portion, _)| portion)
     }
 
     /// How the row's measure compares with its limit.
     pub(super) fn compared(&self, row: usize) -> Compared {
-        let (sum, asked) = (&self.rows[row], &self.plan.rows[row]);
+        let (sum, asked) = (self.row(row), &self.plan.rows[row]);
         let mass = (!self.is_ratio(row) && !asked.limit.is_zero()).then(|| &self.masses[asked.basis]);
         let negative = asked.limit.is_negative();
         // The least of the row goes with the greatest mass unless the limit is below 0.
@@ -130,7 +158,7 @@ impl<'a> Sums<'a> {
     }
 
     fn sign(&self, row: usize, end: usize) -> Ordering {
-        let (sum, asked) = (&self.rows[row], &self.plan.rows[row]);
+        let (sum, asked) = (self.row(row), &self.plan.rows[row]);
         let (mut value, mut size, mut terms, mut room) = (sum.value[end], sum.size[end], sum.terms, sum.room[end]);
         if !self.is_ratio(row) && !asked.limit.is_zero() {
             let mass = &self.masses[asked.basis];
@@ -162,9 +190,9 @@ impl<'a> Sums<'a> {
         let with_mass = !self.is_ratio(row) && !asked.limit.is_zero();
         let at = mass_end(end, asked.limit.is_negative());
         let mut sum = Exact::ZERO;
-        for portion in self.portions {
+        for (portion, counts) in self.portions.iter().zip(&self.counted) {
             let mut each = Exact::ZERO;
-            if let Some(entry) = portion.prepared.entry(row) {
+            if let Some(entry) = portion.prepared.entry(row).filter(|_| *counts) {
                 each += &entry.brought.exact[end];
             }
             if with_mass {
@@ -186,15 +214,15 @@ impl<'a> Sums<'a> {
         }
         let whole = Exact::from(crate::number::Ppm::WHOLE.parts());
         let end = |end: usize| {
-            let terms = self.portions.iter().filter_map(|portion| Some(&portion.prepared.entry(row)?.brought.exact[end] * Exact::from(portion.ppm)));
+            let terms = self.counted().filter_map(|portion| Some(&portion.prepared.entry(row)?.brought.exact[end] * Exact::from(portion.ppm)));
             terms.sum::<Exact>() / &whole
         };
-        let sum = &self.rows[row];
+        let sum = self.row(row);
         let is_shown = |footing: Footing| footing > Footing::NotStated;
         let typical = sum.typical_known.then(|| end(1));
         // Most raw materials are what they are: the sums need to be taken once.
         let points =
-            self.portions.iter().filter_map(|portion| portion.prepared.entry(row)).all(|entry| entry.brought.exact.windows(2).all(|ends| ends[0] == ends[1]));
+            self.counted().filter_map(|portion| portion.prepared.entry(row)).all(|entry| entry.brought.exact.windows(2).all(|ends| ends[0] == ends[1]));
         if points
             && is_shown(sum.least_footing)
             && is_shown(sum.greatest_footing)
@@ -208,7 +236,7 @@ impl<'a> Sums<'a> {
     /// The ratio of two such values, where no raw material brings something to both and the denominator is above 0 throughout.
     pub(super) fn ratio(&self, numerator: usize, denominator: usize) -> Option<Interval> {
         let both = |portion: &Portion<'_>| portion.prepared.entry(numerator).is_some() && portion.prepared.entry(denominator).is_some();
-        if self.portions.iter().any(both) || self.sign(denominator, 0) != Ordering::Greater || self.sign(numerator, 0) == Ordering::Less {
+        if self.counted().any(both) || self.sign(denominator, 0) != Ordering::Greater || self.sign(numerator, 0) == Ordering::Less {
             return None;
         }
         let (above, below) = (self.value(numerator)?, self.value(denominator)?);

@@ -2,10 +2,11 @@
 
 use std::sync::Arc;
 
-use super::{Bound, Certainty, Fact, Rule};
+use super::{Bound, Certainty, Fact, Rule, Severity};
 use crate::error::Fault;
+use crate::formula::Purpose;
 use crate::measure::Basis;
-use crate::number::{Exact, Interval};
+use crate::number::{Date, Exact, Interval};
 
 /// What a finding shows.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,10 +22,26 @@ pub enum Value {
     NotKnown(Vec<Fault>),
 }
 
+/// Why a finding is less grave than its rule.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Caveat {
+    /// Lines count whose purpose is not stated.
+    PurposeNotStated(Purpose),
+    /// It is so bone-dry only, and the residual moisture is not stated.
+    BoneDry,
+    /// The rule begins on that later day.
+    Begins(Date),
+}
+
 /// One thing found by a rule.
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct Verdict {
+    /// How grave it is: as its rule, or less for what the caveats say.
+    pub severity: Severity,
+    /// Why it is less grave than its rule.
+    pub caveats: Vec<Caveat>,
     /// How certain it is.
     pub certainty: Certainty,
     /// On which basis, where a measure was judged.
@@ -73,6 +90,20 @@ pub struct Judged {
     pub unchecked: Option<WhyUnchecked>,
     /// The lines that were not checked; none where it is the rule as a whole.
     pub unchecked_lines: Vec<String>,
+}
+
+impl Verdict {
+    /// As grave as its rule, about the whole, with nothing to show.
+    pub(super) fn plain(rule: &Rule, certainty: Certainty) -> Self {
+        let severity = rule.severity();
+        Verdict { severity, caveats: Vec::new(), certainty, basis: None, value: None, limit: None, lines: Vec::new(), remark: None }
+    }
+
+    /// No graver than that, for this reason.
+    pub(super) fn milder(&mut self, most: Severity, why: Caveat) {
+        self.severity = self.severity.at_most(most);
+        self.caveats.push(why);
+    }
 }
 
 impl Judged {

@@ -20,14 +20,20 @@ named_enum! {
         RinseOff = "rinse-off",
         /// Rinsed off the hair.
         Hair = "hair",
+        /// Shampoo, whatever its form.
+        Shampoo = "shampoo",
         /// Shampoo bar.
         ShampooBar = "shampoo-bar",
+        /// Conditioner that is rinsed off, whatever its form.
+        Conditioner = "conditioner",
         /// Conditioner bar.
         ConditionerBar = "conditioner-bar",
         /// Rinsed off the body.
         Body = "body",
         /// Cleansing bar for the body.
         CleansingBar = "cleansing-bar",
+        /// For washing hands.
+        HandWash = "hand-wash",
         /// Rinsed off the face.
         Face = "face",
         /// Left on, wherever used.
@@ -49,8 +55,10 @@ impl Use {
     pub fn wider(self) -> Option<Use> {
         match self {
             Use::RinseOff | Use::LeaveOn | Use::Oral => None,
-            Use::Hair | Use::Body | Use::Face => Some(Use::RinseOff),
-            Use::ShampooBar | Use::ConditionerBar => Some(Use::Hair),
+            Use::Hair | Use::Body | Use::HandWash | Use::Face => Some(Use::RinseOff),
+            Use::Shampoo | Use::Conditioner => Some(Use::Hair),
+            Use::ShampooBar => Some(Use::Shampoo),
+            Use::ConditionerBar => Some(Use::Conditioner),
             Use::CleansingBar => Some(Use::Body),
             Use::LeaveOnHair | Use::LeaveOnFace | Use::LeaveOnBody => Some(Use::LeaveOn),
         }
@@ -93,6 +101,12 @@ impl Use {
         rule.lineage().any(|wider| wider == self).then_some(Certainty::Possible)
     }
 
+    /// True for what is a bar by its name.
+    #[must_use]
+    pub fn is_bar(self) -> bool {
+        matches!(self, Use::ShampooBar | Use::ConditionerBar | Use::CleansingBar)
+    }
+
     /// Its stable name.
     #[must_use]
     pub fn name(self) -> &'static str {
@@ -111,6 +125,14 @@ named_enum! {
         Question = "question",
         /// Worth knowing.
         Information = "information",
+    }
+}
+
+impl Severity {
+    /// This one, but no graver than `most`.
+    #[must_use]
+    pub fn at_most(self, most: Severity) -> Severity {
+        self.max(most)
     }
 }
 
@@ -177,6 +199,16 @@ impl Mark {
 }
 
 named_enum! {
+    /// What a product is like: a bar dries, a liquid does not.
+    ProductForm "form of a product" {
+        /// A bar, a powder.
+        Solid = "solid",
+        /// A liquid, a gel, a cream.
+        Liquid = "liquid",
+    }
+}
+
+named_enum! {
     /// How the product is kept between uses.
     Storage "storage" {
         /// Standing wet: a dish without drain, a closed tin.
@@ -226,7 +258,8 @@ impl Fact {
 named_enum! {
     /// On which bases a measure is judged.
     JudgedOn "basis" {
-        /// As charged and, where the residual moisture is stated, finished; bone-dry as a bound, which is possible at most.
+        /// As charged and, where the residual moisture is stated, finished; of a solid product whose moisture is not stated bone-dry as
+        /// well, which nobody sells: a question at most.
         EveryBasis = "every-basis",
         /// As charged.
         AsCharged = "as-charged",
@@ -248,12 +281,12 @@ named_enum! {
         ProcessTemperature = "process-temperature",
         /// Marked as heat-sensitive, without a highest temperature, in a phase hotter than the rule's limit.
         HeatSensitive = "heat-sensitive",
-        /// Marked as inhalable dust.
-        InhalableDust = "inhalable-dust",
+        /// Marked with a caution about handling.
+        Handling = "handling",
+        /// It leaves open which scent constituents it holds.
+        OpenScent = "open-scent",
         /// A lot past its retest date.
         RetestDate = "retest-date",
-        /// A colourant that the rule's list does not name.
-        ColourListing = "colour-listing",
     }
 }
 

@@ -124,7 +124,9 @@ impl Rounded {
         let mut lines = Vec::with_capacity(best.values.len());
         for (line, percent) in brief.lines().iter().zip(&best.values) {
             let built = Line::new(line.name(), Arc::clone(line.material()), Ppm::from_exact_percent(percent)?)?.in_phase(line.phase())?;
-            lines.push(built.in_groups(line.groups()).as_qs(line.role() == &Role::Qs).as_fixed(matches!(line.role(), Role::Fixed(_))));
+            lines.push(
+                built.in_groups(line.groups()).for_purposes(line.purposes()).as_qs(line.role() == &Role::Qs).as_fixed(matches!(line.role(), Role::Fixed(_))),
+            );
         }
         let formula = Formula::new(brief.title(), lines)?.with_phases(&brief.phases())?.with_prices(brief.prices().cloned());
         let (without_steps, departures, loosened) = (question.relaxed.objective_value(brief)?, departures(question, &best.values), loosened(question));

@@ -169,7 +169,7 @@ impl<'a> Exchange<'a> {
             (false, _) => old.name().to_string(),
         };
         let new = Line::new(&name, Arc::clone(replacement), old.percent())?.in_phase(old.phase())?;
-        let new = new.in_groups(old.groups()).as_qs(old.is_qs()).as_fixed(old.is_fixed());
+        let new = new.in_groups(old.groups()).for_purposes(old.purposes()).as_qs(old.is_qs()).as_fixed(old.is_fixed());
         let mut lines = before.lines().to_vec();
         lines[index] = new;
         let mut exchange = Exchange { before, index, replacement, lines, keep, values, absorber: None, watched };
@@ -205,7 +205,7 @@ impl<'a> Exchange<'a> {
                 (false, true) => Role::Fixed(line.percent()),
                 (false, false) => Role::Free,
             };
-            brief = brief.line(BriefLine::new(line.name(), Arc::clone(line.material()), role)?.in_phase(line.phase())?)?;
+            brief = brief.line(BriefLine::new(line.name(), Arc::clone(line.material()), role)?.in_phase(line.phase())?.for_purposes(line.purposes()))?;
             for group in line.groups() {
                 brief = brief.group(group, &[line.name()])?;
             }

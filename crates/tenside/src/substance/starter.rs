@@ -30,6 +30,7 @@ const FILES: &[(&str, &str)] = embedded![
     "colourants.toml",
     "acids_and_solvents.toml",
     "scalp_actives_and_others.toml",
+    "ruled.toml",
 ];
 
 static STARTER: LazyLock<Arc<SubstanceTable>> = LazyLock::new(|| {

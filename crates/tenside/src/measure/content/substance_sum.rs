@@ -151,6 +151,12 @@ impl SubstanceSum {
         Ppm::from_exact_percent(&most).ok()
     }
 
+    /// Whether it counts an ingredient of that substance.
+    pub(crate) fn counts(&self, substance: &Substance) -> bool {
+        let by_class = || Some(&self.members[*self.by_name.get(&class_key(substance.class()))?].1);
+        self.factor_of(substance).or_else(by_class).is_some_and(|factor| !factor.is_nothing())
+    }
+
     fn factor_of(&self, substance: &Substance) -> Option<&SumFactor> {
         Some(&self.members[*self.by_name.get(&fold(substance.inci()))?].1)
     }
@@ -258,6 +264,11 @@ impl SumMember {
 }
 
 impl SumFactor {
+    /// True for a member that is named so as not to be counted.
+    pub(crate) fn is_nothing(&self) -> bool {
+        matches!(self, SumFactor::Parts(parts) if parts.is_zero())
+    }
+
     fn check(&self) -> Result<(), Error> {
         match self {
             SumFactor::Parts(parts) => Quantity::SumFactor.check(parts),

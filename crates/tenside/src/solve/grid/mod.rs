@@ -205,7 +205,8 @@ fn finish(brief: &Brief, rows: &Rows<'_>, percents: &[Ppm]) -> Result<Grid, Erro
     let mut lines = Vec::with_capacity(percents.len());
     for (line, percent) in brief.lines().iter().zip(percents) {
         let built = Line::new(line.name(), Arc::clone(line.material()), *percent)?.in_phase(line.phase())?;
-        lines.push(built.in_groups(line.groups()).as_qs(line.role() == &Role::Qs).as_fixed(matches!(line.role(), Role::Fixed(_))));
+        lines
+            .push(built.in_groups(line.groups()).for_purposes(line.purposes()).as_qs(line.role() == &Role::Qs).as_fixed(matches!(line.role(), Role::Fixed(_))));
     }
     let formula = Formula::new(brief.title(), lines)?.with_phases(&brief.phases())?.with_prices(brief.prices().cloned());
     Ok(Grid { formula, departures: rows.departures(percents) })

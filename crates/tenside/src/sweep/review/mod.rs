@@ -195,7 +195,10 @@ impl Reviewing {
 /// The formula of a brief with everything in its first line: names, raw materials and phases.
 fn template(brief: &Brief) -> Result<Formula, Error> {
     let share = |place: usize| if place == 0 { Ppm::WHOLE } else { Ppm::ZERO };
-    let line = |(place, line): (usize, &BriefLine)| Line::new(line.name(), Arc::clone(line.material()), share(place))?.in_phase(line.phase());
+    let line = |(place, line): (usize, &BriefLine)| -> Result<Line, Error> {
+        let built = Line::new(line.name(), Arc::clone(line.material()), share(place))?.in_phase(line.phase())?;
+        Ok(built.for_purposes(line.purposes()))
+    };
     let lines = brief.lines().iter().enumerate().map(line).collect::<Result<Vec<_>, Error>>()?;
     Formula::new(brief.title(), lines)?.with_phases(&brief.phases())
 }
