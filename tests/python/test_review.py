@@ -63,7 +63,12 @@ def slugs(row, which):
     bar = formula(row[which], facts.pop("temperature", None), facts.pop("retest", None))
     if "ph" in facts:
         facts["ph"] = td.Reading(facts["ph"], dilution="1+9")
-    review = bar.review(market=row.get("market", "EU"), use=row["use"], on="2026-11-24", **facts)
+    if "purpose" in row:
+        for name in row[which]:
+            bar = bar.with_purposes(name, row["purpose"])
+    review = bar.review(market=row.get("market", "EU"), use=row["use"], on=row.get("on", "2026-11-24"), **facts)
+    severities = {finding.severity for finding in review.findings if finding.slug == row["slug"]}
+    assert severities <= {row.get("severity", *severities)}, row["slug"]
     return {finding.slug: finding.certainty for finding in review.findings}
 
 
@@ -83,15 +88,18 @@ def test_every_rule_has_a_row(project):
 
 def test_a_finding_is_data():
     bar = td.Formula("Soothing", {"sodium-benzoate": 3.5, "glycerin-99-5": 96.5}, STARTER)
-    review = bar.review(market="EU", use="shampoo-bar", on="2026-11-24")
+    (open_purpose,) = [f for f in bar.review(market="EU", use="shampoo-bar", on="2026-11-24").findings if f.slug == "annex-v-1-rinse-off"]
+    assert open_purpose.severity == "warning" and "state its purposes" in open_purpose.caveat
+    review = bar.with_purposes("sodium-benzoate", "preservative").review(market="EU", use="shampoo-bar", on="2026-11-24")
     finding = next(finding for finding in review.findings if finding.severity == "error")
     assert (finding.slug, finding.certainty, finding.lines) == ("annex-v-1-rinse-off", "certain", ["sodium-benzoate"])
     assert finding.value.typical == Fraction("3.5") * Fraction("0.995") * Fraction(122122, 144103)
     assert (finding.bound, finding.limit, finding.basis) == ("at_most", Fraction(5, 2), "as charged")
     assert "Annex V, entry 1" in finding.source and "consolidated" not in finding.title
     assert review.gravest == "error" and review.is_draft
-    assert any("2017-07-27" in each.heading for each in review.lists)
-    assert "nitrosamines" in " ".join(review.not_covered)
+    assert finding.caveat is None and finding.begins is None
+    assert any("2026-05-18" in each.heading for each in review.lists)
+    assert "US states" in " ".join(review.not_covered)
     assert "safe" not in str(review).replace("safety", "") and "compliant" not in str(review)
 
 
@@ -118,7 +126,7 @@ def test_rules_of_ones_own(tmp_path):
         ({"market": None}, td.Missing, "without a market"),
         ({"use": None}, td.Missing, "without a use"),
         ({"market": "UK"}, td.UnknownName, "EU, US"),
-        ({"use": ["shampoo"]}, td.UnknownName, "shampoo-bar"),
+        ({"use": ["shampo"]}, td.UnknownName, "shampoo-bar"),
         ({"use": []}, td.Missing, "without a use"),
         ({"use": ["hair", "hair"]}, td.Duplicate, "twice"),
         ({"scent_limit": 1}, td.Missing, "product category"),
@@ -126,6 +134,7 @@ def test_rules_of_ones_own(tmp_path):
         ({"water_activity": 1.2}, td.OutOfRange, "water activity"),
         ({"moisture": 100}, td.OutOfRange, "residual moisture"),
         ({"on": "2026-02-30"}, td.OutOfRange, "year-month-day"),
+        ({"form": "gel"}, td.UnknownName, "solid, liquid"),
         ({"kept": "damp"}, td.UnknownName, "wet, dry"),
     ],
 )
@@ -157,7 +166,7 @@ def test_a_rule_without_source_is_refused():
 def test_reviews_and_rules_travel():
     ours = td.RuleList.from_toml(OURS)
     bar = td.Formula("Salty", {"sodium-chloride": 4, "kaolin": 96}, STARTER)
-    stated = {"ph": td.Reading(5.6, dilution="1+9"), "moisture": "1/3", "kept": "dry", "water_activity": "0.6", "placing": "placed"}
+    stated = {"ph": td.Reading(5.6, dilution="1+9"), "moisture": "1/3", "kept": "dry", "water_activity": "0.6", "placing": "placed", "form": "solid"}
     asked = {"market": "EU", "use": "hair", "on": "2026-11-24", "scent_limit": 1, "scent_category": "9", "rules": [ours], **stated}
     review = bar.review(**asked)
     again = pickle.loads(pickle.dumps(review))
@@ -176,3 +185,62 @@ def test_the_page_escapes_names():
     review = td.Formula(odd, {"odd": 100}, catalogue).review(market="US", use="hair", on="2026-11-24")
     assert any(odd in finding.sentence for finding in review.findings)
     assert "<script>" not in review._repr_html_() and "&#60;script&#62;" in review._repr_html_()
+
+
+def test_a_purpose_decides_which_limit_holds():
+    """Salicylic acid at 2 % against dandruff is what entry 98 of Annex III allows; as a preservative entry 3 of Annex V has 0.5 %."""
+    asked = {"market": "EU", "use": "shampoo-bar", "on": "2026-11-24", "moisture": 3}
+    bar = td.Formula("Scalp bar", {"sci-powder": 60, "salicylic-acid": 2, "kaolin": 38}, STARTER)
+    severity = {"anti-dandruff": None, "preservative": "error", None: "question"}
+    for purpose, wanted in severity.items():
+        stated = bar.with_purposes("salicylic-acid", purpose) if purpose else bar
+        found = [finding.severity for finding in stated.review(**asked).findings if finding.slug == "annex-v-3"]
+        assert found == ([wanted] if wanted else []), purpose
+    with pytest.raises(td.UnknownName, match="did you mean"):
+        bar.with_purposes("salicylic-acid", "antidandruff")
+    line = td.Line(STARTER.material("salicylic-acid"), 100, purposes=["anti-dandruff", "preservative"])
+    assert pickle.loads(pickle.dumps(line)).purposes == ["preservative", "anti-dandruff"]
+    kept = td.Formula("Acid", [line])
+    assert td.Formula.from_toml(kept.to_toml()) == kept == td.Formula.from_json(kept.to_json())
+
+
+def test_law_of_a_day_to_come_is_known_with_its_date():
+    bar = td.Formula("Citrus", {"litsea-cubeba-oil": 2.5, "kaolin": 97.5}, STARTER)
+    asked = {"market": "EU", "use": "shampoo-bar", "placing": "placed"}
+    (early,) = [f for f in bar.review(**asked, on="2026-11-24").findings if f.slug == "annex-iii-70-rinse-off"]
+    assert (early.severity, early.begins) == ("warning", "2027-01-01")
+    (due,) = [f for f in bar.review(**asked, on="2027-01-01").findings if f.slug == "annex-iii-70-rinse-off"]
+    assert (due.severity, due.begins) == ("error", None)
+    assert not [f for f in bar.review(**asked | {"placing": "made-available"}, on="2027-01-01").findings if f.slug == "annex-iii-70-rinse-off" and f.begins is None]
+
+
+def test_a_review_says_what_is_known_of_each_substance():
+    bar = td.Formula("Bar", {"sci-powder": 60, "zinc-pyrithione-48": 2, "kaolin": 38}, STARTER)
+    review = bar.review(market="EU", use="shampoo-bar", on="2026-11-24")
+    assert review.gravest == "error" and review.statuses[0].kind == "prohibited"
+    assert {status.searched for status in review.statuses} <= {None, "by-cas-and-name", "by-name-only"}
+    assert "ZINC PYRITHIONE" in str(review) and "no clearance" in str(review)
+    status = td.SubstanceStatus.of("salicylic acid", market="EU")
+    assert status.kind == "limit" and {"annex-v-3", "annex-iii-98-hair"} <= {entry.slug for entry in status.entries}
+    assert td.SubstanceStatus.of("KAOLIN", market="US").searched == "not looked up"
+
+
+def test_equivalents_follow_from_formulas():
+    """Every factor of a group is the ratio of molar masses worked out from molecular formulas."""
+    molmass = pytest.importorskip("molmass")
+    cases = {
+        "SODIUM BENZOATE": ("C7H6O2", "C7H5NaO2", 1), "CALCIUM SORBATE": ("C6H8O2", "C12H14CaO4", 2), "ZINC PCA": ("Zn", "C10H12N2O6Zn", 1),
+        "ZINC GLUCONATE": ("Zn", "C12H22O14Zn", 1), "ZINC SULFATE": ("Zn", "ZnSO4", 1), "SODIUM METABISULFITE": ("SO2", "Na2S2O5", 2),
+        "SODIUM SULFITE": ("SO2", "Na2SO3", 1), "CHLORHEXIDINE DIGLUCONATE": ("C22H30Cl2N10", "C34H54Cl2N10O14", 1),
+        "RETINYL PALMITATE": ("C20H30O", "C36H60O2", 1), "TETRASODIUM ETIDRONATE": ("C2H8O7P2", "C2H4Na4O7P2", 1), "AMMONIUM HYDROXIDE": ("NH3", "H5NO", 1),
+    }
+    known, catalogue = pure([*cases, "GLYCERIN"])
+    slug = {"SODIUM BENZOATE": "annex-v-1-rinse-off", "CALCIUM SORBATE": "annex-v-4", "SODIUM METABISULFITE": "annex-v-9", "SODIUM SULFITE": "annex-v-9",
+            "CHLORHEXIDINE DIGLUCONATE": "annex-v-42", "RETINYL PALMITATE": "annex-iii-376", "TETRASODIUM ETIDRONATE": "annex-iii-53-hair",
+            "AMMONIUM HYDROXIDE": "annex-iii-4"}
+    for name, (counted, whole, molecules) in cases.items():
+        bar = td.Formula("Much", {known[name]: 50, known["GLYCERIN"]: 50}, catalogue).with_purposes(known[name], "preservative")
+        found = {finding.slug: finding for finding in bar.review(market="EU", use="hair", on="2026-11-24").findings}
+        value = found[slug.get(name, "annex-iii-24")].value.typical
+        factor = molecules * molmass.Formula(counted).mass / molmass.Formula(whole).mass
+        assert float(value) / 50 == pytest.approx(factor, rel=1e-4), name

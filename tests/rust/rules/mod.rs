@@ -3,10 +3,12 @@
 mod bad_input;
 mod boundaries;
 mod certainty;
+mod corpus;
 mod documents;
 mod exact;
 mod findings;
 mod planted;
+mod statuses;
 
 use std::sync::Arc;
 

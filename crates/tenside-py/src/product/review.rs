@@ -82,6 +82,7 @@ record! {
 /// found none, what was not checked and what is not covered.
 ///
 /// >>> bar = td.Formula("Soothing", {"sodium-benzoate": 3.5, "glycerin-99-5": 96.5}, td.Catalogue.starter())
+/// >>> bar = bar.with_purposes("sodium-benzoate", "preservative")
 /// >>> review = bar.review(market="EU", use=["shampoo-bar"], on="2026-11-24")
 /// >>> [finding.slug for finding in review.findings if finding.severity == "error"]
 /// ['annex-v-1-rinse-off']
@@ -127,9 +128,9 @@ impl Review {
 
     /// What the market's law is known to say of each substance in the formula, the gravest first.
     ///
-    /// >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter())
-    /// >>> [each.sentence for each in bar.review(market="EU", use="shampoo-bar", on="2026-11-24").statuses][-1][:60]
-    /// 'SODIUM ISETHIONATE in the EU: none found by CAS number and n'
+    /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+    /// >>> [(each.name, each.kind) for each in clay.review(market="EU", use="shampoo-bar", on="2026-11-24").statuses][0]
+    /// ('KAOLIN', 'colour')
     #[getter]
     fn statuses(&self) -> Vec<SubstanceStatus> {
         self.review.statuses().iter().map(SubstanceStatus::from).collect()

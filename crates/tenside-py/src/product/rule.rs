@@ -95,7 +95,7 @@ impl RuleList {
     /// The embedded lists that every review uses.
     ///
     /// >>> [each.consolidated for each in td.RuleList.starter() if each.id == "eu-annex-v"]
-    /// ['2017-07-27']
+    /// ['2026-05-18']
     #[classmethod]
     fn starter(_class: &Bound<'_, PyType>) -> Vec<Self> {
         RuleBook::starter().lists().iter().cloned().map(RuleList).collect()

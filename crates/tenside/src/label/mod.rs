@@ -194,9 +194,9 @@ fn under_entries(named: &mut Vec<Named<'_>>, scent: &ScentReport, content: &Cont
         let listed = |place: &&usize| scent.rows.iter().any(|row| row.is_listed() && std::ptr::eq(row.entry, &ScentEntry::all()[**place]));
         places.iter().find(listed).map(|place| ScentEntry::all()[*place].name()).filter(|name| !name.eq_ignore_ascii_case(row.name))
     };
-    for at in 0..named.len() {
-        if let Some(name) = entry_of(&named[at]).filter(|_| !survey::is_mixture_name(named[at].name)) {
-            named[at].name = name;
+    for row in named.iter_mut() {
+        if let Some(name) = entry_of(row).filter(|_| !survey::is_mixture_name(row.name)) {
+            row.name = name;
         }
     }
     let mut kept: Vec<Named<'_>> = Vec::with_capacity(named.len());

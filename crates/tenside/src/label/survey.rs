@@ -100,7 +100,7 @@ impl Survey<'_, '_> {
         self.ingredients.left_out.iter().filter(is_much).map(|row| {
             let share = row.amount.percent(&self.content.whole()).text(2);
             let sentence = format!("{} is {share} % of the formula, and its suppliers do not declare it: ask them whether it is an ingredient", row.name);
-            self.about_ingredient(LabelQuestion::new(QuestionTopic::Declaration, sentence), row)
+            self.about_ingredient(LabelQuestion::open(QuestionTopic::Declaration, sentence), row)
         })
     }
 

@@ -149,8 +149,9 @@ impl Finding {
             Some(Value::Number(_, unit)) => unit,
             _ => "",
         };
-        let limit =
-            self.limit().map_or_else(String::new, |(bound, limit)| format!("; the rule asks for {} {limit} {unit}", bound.words()).trim_end().to_string());
+        // That there is some of it is said by the value alone.
+        let asked = self.limit().filter(|(bound, limit)| *bound != Bound::AtMost || !limit.is_zero());
+        let limit = asked.map_or_else(String::new, |(bound, limit)| format!("; the rule asks for {} {limit} {unit}", bound.words()).trim_end().to_string());
         Some(format!("{value}{basis}{limit}"))
     }
 

@@ -48,7 +48,7 @@ fn status_lines(statuses: &[Status]) -> Vec<String> {
     lines
 }
 
-fn names<'s>(statuses: &'s [Status], is: impl Fn(&Status) -> bool) -> Vec<&'s str> {
+fn names(statuses: &[Status], is: impl Fn(&Status) -> bool) -> Vec<&str> {
     statuses.iter().filter(|status| is(status)).map(|status| status.name.as_str()).collect()
 }
 

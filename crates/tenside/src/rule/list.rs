@@ -184,7 +184,7 @@ impl Rule {
     /// Who says so and how that is known, as findings say it.
     #[must_use]
     pub fn marked_source(&self) -> String {
-        let act = self.act.as_ref().map_or_else(String::new, |act| format!(", {}", act.title));
+        let act = self.act.as_ref().filter(|act| !self.source.contains(&act.title)).map_or_else(String::new, |act| format!(", {}", act.title));
         let membership = self.membership.as_ref().map_or_else(String::new, |known| format!("; that it covers this: {} ({})", known.by, known.mark.words()));
         let dates = self.date_mark.filter(|mark| *mark != self.mark).map_or_else(String::new, |mark| format!("; its days: {}", mark.words()));
         format!("{}{membership}{dates}", self.mark.behind(format!("{}{act}", self.source)))

@@ -17,15 +17,23 @@
 //!   rule, or it is broken only bone-dry, or only if the product is what is not stated (a narrower use, placing,
 //!   storage). Typical only: typical compositions break it and the end is not stated. Typical compositions that
 //!   keep it with an end not stated are no finding; such checks are counted and reported.
-//! - Limits in percent are judged as charged, finished at the stated moisture and bone-dry: one finding per rule,
-//!   the most certain one, as charged first. Bone-dry is possible at most. A moisture above the water charged is
-//!   not judged and is listed so.
+//! - Limits in percent are judged as charged and finished at the stated moisture: one finding per rule, the most
+//!   certain one, as charged first. A moisture above the water charged is not judged and is listed so.
 //! - A use level departed from by up to 1 % of itself is no finding: a pH correction thins everything by tenths of
 //!   a percent.
 //! - A rule list may name anything; a name that neither the embedded data nor the raw materials at hand know makes
 //!   its rules unchecked, never silent. What cannot be asked is listed, never passed over.
-//! - A day before a list's text is refused, as a label refuses days before its rules. The stored EU annex text is
-//!   of 27 July 2017 and has moved since: every list says so in its note, and every finding names its list.
+//! - A day before a list's text is refused, as a label refuses days before its rules. Every list says what text it
+//!   was taken from, and every finding names its list.
+//! - What the law says of a substance is read off the rules that name it (`rule/status.rs`); a list states beside them
+//!   what no rule judges, and of which substances nothing was found. A number stands once.
+//! - An error rests on what was seen, of the entry and of its covering the substance; a test holds that. A limit of one
+//!   purpose is an error where the purpose is stated, and as grave as its rule says where it is not. A rule of a later
+//!   day is judged already and says from when: a warning at most.
+//! - Bone-dry is a bound that nobody sells: a question, of solid products whose moisture is not stated.
+//! - A scent or extract whose supplier leaves its constituents open makes no finding of each of their limits: one
+//!   question asks for the declaration.
+//! - Rules of which a formula holds nothing are passed over by their rows being blank: most are.
 
 mod compare;
 mod compile;

@@ -45,6 +45,8 @@ pub(super) struct Brought {
     pub(super) least_footing: Footing,
     pub(super) typical_known: bool,
     pub(super) greatest_footing: Footing,
+    /// True where only a scent or an extract leaves open what is typical: that makes no finding.
+    pub(super) is_open: bool,
 }
 
 /// What it brings to one row.
@@ -139,7 +141,7 @@ impl Plan {
                 for (index, row) in wanted() {
                     let mass = &prepared.masses[basis_at].exact;
                     let of_mass = |end: usize| if ratio { Exact::ZERO } else { &row.limit * &mass[mass_end(end, row.limit.is_negative())] };
-                    prepared.entries.push(Entry { row: index, brought: Brought::new(settled(material, kept.ends(&row.limit)), of_mass) });
+                    prepared.entries.push(Entry { row: index, brought: Brought::new(kept.ends(&row.limit), of_mass).of(material) });
                 }
             }
             if prepared.entries.len() > before {
@@ -170,22 +172,24 @@ fn counted(material: &Material, measure: &Measure) -> Vec<String> {
     names
 }
 
-/// What a scent or an extract holds that its supplier does not name makes no finding: a rule of its own asks for the declaration.
-fn settled(material: &Material, ends: Ends) -> Ends {
-    if ends.typical.is_some() || !material.has_typical() {
-        return ends;
-    }
-    Ends { typical: Some(ends.least.clone()), greatest_footing: ends.greatest_footing.min(Footing::NotStated), ..ends }
-}
-
 impl Brought {
+    /// What a scent or an extract holds that its supplier does not name makes no finding: a rule of its own asks for the declaration.
+    fn of(mut self, material: &Material) -> Self {
+        if !self.typical_known && material.has_typical() {
+            self.is_open = true;
+            self.exact[1] = self.exact[0].clone();
+            self.nearest[1] = self.nearest[0];
+        }
+        self
+    }
+
     /// The ends, to each of which something is added.
     fn new(ends: Ends, added: impl Fn(usize) -> Exact) -> Self {
         let typical_known = ends.typical.is_some();
         let mut exact = [ends.least, ends.typical.unwrap_or_default(), ends.greatest];
         exact.iter_mut().enumerate().for_each(|(end, value)| *value += added(end));
         let nearest = exact.each_ref().map(Exact::to_f64);
-        Brought { nearest, exact, least_footing: ends.least_footing, typical_known, greatest_footing: ends.greatest_footing }
+        Brought { nearest, exact, least_footing: ends.least_footing, typical_known, greatest_footing: ends.greatest_footing, is_open: false }
     }
 }
 

@@ -37,6 +37,7 @@ struct Sum {
     least_footing: Footing,
     typical_known: bool,
     greatest_footing: Footing,
+    is_open: bool,
 }
 
 impl Sum {
@@ -48,6 +49,7 @@ impl Sum {
         least_footing: Footing::Stated,
         typical_known: true,
         greatest_footing: Footing::Stated,
+        is_open: false,
     };
 }
 
@@ -90,7 +92,8 @@ impl<'a> Sums<'a> {
                 }
                 sum.terms += 1;
                 sum.least_footing = sum.least_footing.min(brought.least_footing);
-                sum.typical_known &= brought.typical_known;
+                sum.typical_known &= brought.typical_known || brought.is_open;
+                sum.is_open |= brought.is_open;
                 sum.greatest_footing = sum.greatest_footing.min(brought.greatest_footing);
             };
             for entry in portion.prepared.entries.iter().filter(|_| *counts) {
@@ -149,7 +152,7 @@ impl<'a> Sums<'a> {
             least_stated: sum.least_footing.min(mass_least) == Footing::Stated,
             typical: (sum.typical_known && mass.is_none_or(|mass| mass.typical_known)).then(|| self.sign(row, 1)),
             greatest: self.sign(row, 2),
-            greatest_stated: sum.greatest_footing.min(mass_greatest) == Footing::Stated,
+            greatest_stated: !sum.is_open && sum.greatest_footing.min(mass_greatest) == Footing::Stated,
         }
     }
 
@@ -219,7 +222,7 @@ impl<'a> Sums<'a> {
         };
         let sum = self.row(row);
         let is_shown = |footing: Footing| footing > Footing::NotStated;
-        let typical = sum.typical_known.then(|| end(1));
+        let typical = (sum.typical_known && !sum.is_open).then(|| end(1));
         // Most raw materials are what they are: the sums need to be taken once.
         let points =
             self.counted().filter_map(|portion| portion.prepared.entry(row)).all(|entry| entry.brought.exact.windows(2).all(|ends| ends[0] == ends[1]));

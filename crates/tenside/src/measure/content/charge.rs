@@ -9,7 +9,7 @@ use super::Weight;
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Constituent, Material};
 use crate::number::Exact;
-use crate::substance::{Charge, Substance};
+use crate::substance::{Charge, Class, Substance};
 
 /// Which charges are counted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -29,7 +29,7 @@ pub(super) fn weight(sign: Sign, leaf: &Material, row: &Constituent) -> Result<W
     match substance.charge() {
         Charge::PerMole(charge) if counted(charge) => per_molar_mass(leaf, row, &(Exact::from(charge.abs()) * Exact::from(1000))),
         Charge::PerGram(density) if counted(density) => Ok(Weight::certain(density.abs().into())),
-        Charge::Unknown if !substance.is_unspecified() => Err(Fault::new(FaultKind::NotKnown, "its charge is not known")
+        Charge::Unknown if !substance.is_unspecified() && !brings_little(substance) => Err(Fault::new(FaultKind::NotKnown, "its charge is not known")
             .at(format!("material {:?}", leaf.id()))
             .value(substance.inci())
             .remedy("state it as charge_per_mole or charge_per_gram, or \"neutral\"")
@@ -38,10 +38,16 @@ pub(super) fn weight(sign: Sign, leaf: &Material, row: &Constituent) -> Result<W
     }
 }
 
+/// What makes a ratio of charges unknown for nobody's good: honey, oat flour, an extract, a scent.
+fn brings_little(substance: &Substance) -> bool {
+    matches!(substance.class(), Class::Botanical | Class::Humectant | Class::Colourant | Class::EssentialOil | Class::FragranceConstituent)
+}
+
 pub(super) fn not_counted(substance: &Substance) -> Option<&'static str> {
     match substance.charge() {
         _ if substance.is_unspecified() => Some("the unspecified remainder is not counted"),
         Charge::PhDependent => Some("its charge depends on the pH and is not counted"),
+        Charge::Unknown if brings_little(substance) => Some("its charge is not known and is not counted, since it is neither surfactant nor polymer"),
         _ => None,
     }
 }
