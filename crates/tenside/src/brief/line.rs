@@ -2,7 +2,6 @@
 
 use std::sync::Arc;
 
-use super::Brief;
 use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Purpose;
@@ -107,27 +106,6 @@ struct Contents {
     role: Role,
     groups: Vec<String>,
     purposes: Vec<Purpose>,
-}
-
-impl Brief {
-    /// With what a line is there for stated, all of it; nothing takes a statement back.
-    ///
-    /// ```
-    /// use tenside::brief::Brief;
-    /// use tenside::catalogue::Catalogue;
-    /// use tenside::formula::Purpose;
-    /// let brief = Brief::new("Clay", &Catalogue::starter())?.qs("kaolin")?.with_purposes("kaolin", &[Purpose::Other])?;
-    /// assert_eq!(brief.lines()[0].purposes(), [Purpose::Other]);
-    /// # Ok::<(), tenside::Error>(())
-    /// ```
-    ///
-    /// # Errors
-    /// An unknown line.
-    pub fn with_purposes(mut self, line: &str, purposes: &[Purpose]) -> Result<Self, Error> {
-        let index = self.line_index(line)?;
-        self.lines[index] = self.lines[index].clone().for_purposes(purposes);
-        Ok(self)
-    }
 }
 
 impl BriefLine {

@@ -6,6 +6,7 @@ mod exchange;
 mod line;
 mod objective;
 mod parameter;
+mod purposes;
 mod requirement;
 mod split;
 mod to_exact;

@@ -3,11 +3,10 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::status::StatusIndex;
-use super::{Act, Condition, Group, Mark, Market, Membership, Placing, Searched, Severity, Statement, Status, StatusKind, Use, Varied};
+use super::{Act, Condition, Group, Mark, Market, Membership, Placing, Searched, Severity, Statement, StatusKind, Use, Varied};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Purpose;
-use crate::memo::{Memo, Shelf};
+use crate::memo::Shelf;
 use crate::number::Date;
 
 /// One rule: when it is asked, what has to hold, and who says so.
@@ -386,8 +385,6 @@ pub struct RuleBook {
     lists: Vec<Arc<RuleList>>,
     /// Rules that others replace: their list and name.
     replaced: Vec<(String, String)>,
-    /// What its lists say of each substance.
-    statuses: Memo<Arc<StatusIndex>>,
     /// What was compiled of its rules.
     shelf: Shelf,
 }
@@ -425,7 +422,7 @@ impl RuleBook {
         }
         self.replaced.extend(list.rules().iter().filter_map(|rule| Some((rule.replaces.clone()?, rule.slug.clone()))));
         self.lists.push(list);
-        (self.statuses, self.shelf) = (Memo::default(), Shelf::default());
+        self.shelf = Shelf::default();
         Error::check(faults, self)
     }
 
@@ -447,15 +444,5 @@ impl RuleBook {
     /// The rules of one of its lists but those that another one replaces.
     pub(super) fn rules_of<'l>(&'l self, list: &'l RuleList) -> impl Iterator<Item = &'l Arc<Rule>> {
         list.rules.iter().filter(|rule| !self.replaced.iter().any(|(id, slug)| *id == list.id && *slug == rule.slug))
-    }
-
-    /// What its lists say of a substance in a market.
-    #[must_use]
-    pub fn status(&self, market: Market, inci: &str) -> Status {
-        self.statuses().of(market, inci)
-    }
-
-    pub(crate) fn statuses(&self) -> &Arc<StatusIndex> {
-        self.statuses.get_or(|| Arc::new(StatusIndex::new(self)))
     }
 }

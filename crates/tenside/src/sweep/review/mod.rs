@@ -4,6 +4,8 @@
 //! formula for certain (`review/rounding.rs`) and no verdict could be another within the rounding, the percentages are judged, in microseconds.
 //! Where one could, as at a limit that is met exactly, the row is solved, put on the grid, and the formula itself is judged.
 //!
+//! Rules that begin on a later day have no column.
+//!
 //! # Why
 //! - The exact solution would be the wrong thing to judge: rounding can break a limit that it meets with equality.
 
@@ -115,8 +117,10 @@ impl SweptReview {
                 }
             }
             let Some(bit) = bit else { continue };
-            codes[0] |= u64::from(!judged.found.is_empty()) << bit;
-            codes[1] |= u64::from(judged.found.iter().any(|verdict| verdict.certainty == Certainty::Certain)) << bit;
+            // A purpose that is not stated, for one, makes a finding less grave than its rule.
+            let grave = || judged.found.iter().filter(|verdict| verdict.severity <= self.least);
+            codes[0] |= u64::from(grave().next().is_some()) << bit;
+            codes[1] |= u64::from(grave().any(|verdict| verdict.certainty == Certainty::Certain)) << bit;
             codes[2] |= u64::from(judged.unchecked.is_some()) << bit;
         }
         codes
