@@ -10,7 +10,7 @@ from fractions import Fraction
 from os import PathLike
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 
-__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "ParameterRange", "PassedOver", "PathRegion", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Settled", "Sheet", "Solution", "SolutionPath", "Statement", "Steps", "StreamPart", "StreamResult", "Substance", "SubstanceCharge", "SubstanceMolarMass", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
+__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "ParameterRange", "PassedOver", "PathRegion", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Settled", "Sheet", "Solution", "SolutionPath", "Statement", "StatusEntry", "Steps", "StreamPart", "StreamResult", "Substance", "SubstanceCharge", "SubstanceMolarMass", "SubstanceStatus", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
 
 __version__: Final[str]
 """
@@ -949,6 +949,14 @@ class Brief:
         """
         With prices per kilogram by the name of a raw material in the catalogue or of one of the lines.
         """
+    def with_purposes(self, /, line: str, purposes: str | Iterable[str]) -> Brief:
+        """
+        With what a line is there for stated, all of it. Some limits are those of one purpose only.
+
+        >>> brief = td.Brief("Scalp", td.Catalogue.starter()).fix("salicylic-acid", 2).qs("kaolin")
+        >>> brief.with_purposes("salicylic-acid", "anti-dandruff").lines[0].purposes
+        ['anti-dandruff']
+        """
     def with_title(self, /, title: str) -> Brief:
         """
         With another title.
@@ -1024,7 +1032,7 @@ class BriefRow:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, name: str, material: Material, phase: str, role: str, low: Decimal, high: Decimal, groups: SupportsGetItem[int, str]) -> BriefRow: ...
+    def _of(cls, /, name: str, material: Material, phase: str, role: str, low: Decimal, high: Decimal, groups: SupportsGetItem[int, str], purposes: SupportsGetItem[int, str]) -> BriefRow: ...
     @property
     def groups(self, /) -> list[str]:
         """
@@ -1054,6 +1062,11 @@ class BriefRow:
     def phase(self, /) -> str:
         """
         Its phase.
+        """
+    @property
+    def purposes(self, /) -> list[str]:
+        """
+        What it is there for; empty if that is not stated.
         """
     @property
     def role(self, /) -> str:
@@ -2277,11 +2290,16 @@ class Finding:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, slug: str, severity: str, certainty: str, title: str, lines: SupportsGetItem[int, str], value: Interval | None, bound: str | None, limit: SupportsFloat | str | None, basis: str | None, numbers: str | None, source: str, mark: str, sentence: str) -> Finding: ...
+    def _of(cls, /, slug: str, severity: str, certainty: str, caveat: str | None, begins: str | None, title: str, lines: SupportsGetItem[int, str], value: Interval | None, bound: str | None, limit: SupportsFloat | str | None, basis: str | None, numbers: str | None, label: str | None, source: str, mark: str, sentence: str) -> Finding: ...
     @property
     def basis(self, /) -> str | None:
         """
         On which basis a measure was judged: "as charged", "finished at 5 % residual moisture".
+        """
+    @property
+    def begins(self, /) -> str | None:
+        """
+        The later day from which it holds; None if it holds already.
         """
     @property
     def bound(self, /) -> str | None:
@@ -2289,9 +2307,19 @@ class Finding:
         "at_most", "below", "at_least" or "above" the limit.
         """
     @property
+    def caveat(self, /) -> str | None:
+        """
+        Why it is less grave than its rule, with the way out; None if it is as grave.
+        """
+    @property
     def certainty(self, /) -> str:
         """
         "certain", "typical-only" or "possible".
+        """
+    @property
+    def label(self, /) -> str | None:
+        """
+        Words that are due on the label, or their sense.
         """
     @property
     def limit(self, /) -> Fraction | None:
@@ -2514,7 +2542,7 @@ class Formula:
     def label(self, /, *, market: str, on: date | str | None = None, placing: str | None = None, contact: str | None = None, scent: str | None = None, net: str | None = None, residual_moisture: SupportsFloat | str | None = None, nano: str | Iterable[str] | None = None, declarations: Iterable[ScentDeclaration] = ..., flavour: bool = False, naked: bool = False) -> Label:
         """
         What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "made-available", `contact` "rinse-off" or
-        "leave-on", `scent` "own" (oils by name) or "together". `declarations` are suppliers' statements on scent constituents.
+        "leave-on", `scent` "together" (the usual) or "own" (oils by name). `declarations` are suppliers' statements on scent constituents.
 
         >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
         >>> clay.label(market="US", on="2026-11-24").ingredients
@@ -2590,7 +2618,7 @@ class Formula:
         """
         Prices per kilogram by material id, if it was given any.
         """
-    def review(self, /, product: Product | None = None, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Review:
+    def review(self, /, product: Product | None = None, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, form: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Review:
         """
         This formula compared with the rules of a market for its uses on a day: those of a `Product`, or of the keywords that one is made of.
 
@@ -2658,6 +2686,14 @@ class Formula:
         >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).with_prices({"kaolin": 1.9}, currency="EUR")
         >>> clay.measure(td.measure.cost).text()
         '1.90 EUR per kg'
+        """
+    def with_purposes(self, /, line: str, purposes: str | Iterable[str]) -> Formula:
+        """
+        With what a line is there for stated, all of it. Some limits are those of one purpose only.
+
+        >>> bar = td.Formula("Scalp bar", {"salicylic-acid": 2, "kaolin": 98}, td.Catalogue.starter())
+        >>> bar.with_purposes("salicylic-acid", "anti-dandruff").line("salicylic-acid").purposes
+        ['anti-dandruff']
         """
     def with_title(self, /, title: str) -> Formula:
         """
@@ -3165,7 +3201,8 @@ class LimitRange:
 @final
 class Line:
     """
-    A raw material at a percentage as supplied, in a phase.
+    A raw material at a percentage as supplied, in a phase, for one or more purposes ("preservative", "anti-dandruff", "colour", "scent",
+    "uv-filter", "ph-adjuster", "conditioning", "solvent", "other") where they are stated.
 
     >>> kaolin = td.Catalogue.starter().material("kaolin")
     >>> line = td.Line(kaolin, 40, name="clay on top", phase="cool-down")
@@ -3178,7 +3215,7 @@ class Line:
     def __getnewargs_ex__(self, /) -> tuple[tuple[Material, Decimal], dict[str, Any]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, material: Material, percent: SupportsFloat | str, *, name: str | None = None, phase: str | None = None, groups: str | Iterable[str] | None = None, qs: bool = False, fixed: bool = False) -> Line: ...
+    def __new__(cls, /, material: Material, percent: SupportsFloat | str, *, name: str | None = None, phase: str | None = None, groups: str | Iterable[str] | None = None, purposes: str | Iterable[str] | None = None, qs: bool = False, fixed: bool = False) -> Line: ...
     def __repr__(self, /) -> str: ...
     @property
     def groups(self, /) -> list[str]:
@@ -3214,6 +3251,11 @@ class Line:
     def phase(self, /) -> str:
         """
         Its phase.
+        """
+    @property
+    def purposes(self, /) -> list[str]:
+        """
+        What it is there for; empty if that is not stated.
         """
 
 @final
@@ -4125,8 +4167,8 @@ class Product:
     What a review is about besides the formula: where, for what, on which day, and what was read; and the user's own lists of rules.
 
     `use` is one use or several; the product is judged for each. `ph` is a reading in a dispersion, `moisture` the residual moisture in
-    percent of the finished bar, `kept` "wet" or "dry" between uses, `placing` "placed" or "made-available", `water_activity` that of
-    the unused bar. A `scent_limit` in percent needs its `scent_category`. `rules` are lists of your own beside the embedded ones.
+    percent of the finished bar, `kept` "wet" or "dry" between uses, `placing` "placed" or "made-available", `form` "solid" or
+    "liquid" (a bar is solid by its use), `water_activity` that of the unused bar. A `scent_limit` in percent needs its `scent_category`. `rules` are lists of your own beside the embedded ones.
 
     >>> product = td.Product(market="EU", use=["shampoo-bar", "body"], on="2026-11-24", moisture=5)
     >>> product.market, product.uses, product.on
@@ -4142,7 +4184,7 @@ class Product:
     def __getnewargs_ex__(self, /) -> tuple[tuple[()], dict[str, Any]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Product: ...
+    def __new__(cls, /, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, form: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Product: ...
     def __repr__(self, /) -> str: ...
     @property
     def market(self, /) -> str:
@@ -4508,6 +4550,7 @@ class Review:
     found none, what was not checked and what is not covered.
 
     >>> bar = td.Formula("Soothing", {"sodium-benzoate": 3.5, "glycerin-99-5": 96.5}, td.Catalogue.starter())
+    >>> bar = bar.with_purposes("sodium-benzoate", "preservative")
     >>> review = bar.review(market="EU", use=["shampoo-bar"], on="2026-11-24")
     >>> [finding.slug for finding in review.findings if finding.severity == "error"]
     ['annex-v-1-rinse-off']
@@ -4563,6 +4606,15 @@ class Review:
         The review as a page.
         """
     @property
+    def statuses(self, /) -> list[SubstanceStatus]:
+        """
+        What the market's law is known to say of each substance in the formula, the gravest first.
+
+        >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+        >>> [(each.name, each.kind) for each in clay.review(market="EU", use="shampoo-bar", on="2026-11-24").statuses][0]
+        ('KAOLIN', 'colour')
+        """
+    @property
     def summary(self, /) -> str:
         """
         How many checks were made and what they found.
@@ -4590,7 +4642,7 @@ class Reviewer:
     [None, 'certain', 'certain']
     """
     def __getnewargs__(self, /) -> tuple[Catalogue, Product]: ...
-    def __new__(cls, /, catalogue: Catalogue, product: Product | None = None, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Reviewer: ...
+    def __new__(cls, /, catalogue: Catalogue, product: Product | None = None, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, form: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Reviewer: ...
     def __repr__(self, /) -> str: ...
     def flag(self, /, slug: str, formula: Formula) -> Flag:
         """
@@ -4790,16 +4842,31 @@ class Rule:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, slug: str, severity: str, title: str, source: str, mark: str, valid_from: str | None, valid_until: str | None, advice: str | None) -> Rule: ...
+    def _of(cls, /, slug: str, severity: str, title: str, source: str, mark: str, valid_from: str | None, available_from: str | None, valid_until: str | None, purpose: str | None, status: str | None, act: str | None, advice: str | None) -> Rule: ...
+    @property
+    def act(self, /) -> str | None:
+        """
+        The act that made it what it is, or changed it last, if stated.
+        """
     @property
     def advice(self, /) -> str | None:
         """
         What to do about a finding, if it says so.
         """
     @property
+    def available_from(self, /) -> str | None:
+        """
+        The first day on which what was placed on the market before may not be made available any more, if it is a later one.
+        """
+    @property
     def mark(self, /) -> str:
         """
         How its value is known: "seen", "secondary", "computed", "from-memory", "common-practice", "stated".
+        """
+    @property
+    def purpose(self, /) -> str | None:
+        """
+        The purpose of the lines that it is about, if it is about one.
         """
     @property
     def severity(self, /) -> str:
@@ -4815,6 +4882,11 @@ class Rule:
     def source(self, /) -> str:
         """
         Who says so, with the entry.
+        """
+    @property
+    def status(self, /) -> str | None:
+        """
+        What it does with the substances that it names, if it is an entry of law: "prohibited", "limit", "condition" and others.
         """
     @property
     def title(self, /) -> str:
@@ -4926,7 +4998,7 @@ class RuleList:
         The embedded lists that every review uses.
 
         >>> [each.consolidated for each in td.RuleList.starter() if each.id == "eu-annex-v"]
-        ['2017-07-27']
+        ['2026-05-18']
         """
     @property
     def title(self, /) -> str:
@@ -5298,6 +5370,51 @@ class Statement:
         """
 
 @final
+class StatusEntry:
+    """
+    One entry of law that speaks of a substance.
+    """
+    def __copy__(self, /) -> StatusEntry: ...
+    def __deepcopy__(self, memo: Any, /) -> StatusEntry: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, kind: str, slug: str | None, valid_from: str | None, mark: str, membership_mark: str | None, sentence: str) -> StatusEntry: ...
+    @property
+    def kind(self, /) -> str:
+        """
+        "prohibited", "limit", "condition", "trace", "label", "declaration", "colour", "hair-dye", "question", "pending" or "none".
+        """
+    @property
+    def mark(self, /) -> str:
+        """
+        How what it says is known.
+        """
+    @property
+    def membership_mark(self, /) -> str | None:
+        """
+        How it is known that it covers the substance, if not because it names it.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        What it says, and who says so.
+        """
+    @property
+    def slug(self, /) -> str | None:
+        """
+        The rule that reviews judge by; None for what no rule judges.
+        """
+    @property
+    def valid_from(self, /) -> str | None:
+        """
+        The first day it holds, if stated.
+        """
+
+@final
 class Steps:
     """
     The steps that percentages are multiples of, and how splits and targets are taken; everything else always holds exactly.
@@ -5601,6 +5718,62 @@ class SubstanceMolarMass:
     def typical(self, /) -> Decimal:
         """
         The typical value.
+        """
+
+@final
+class SubstanceStatus:
+    """
+    What is known of a substance in a market. That nothing was found is no clearance.
+
+    >>> status = td.SubstanceStatus.of("ZINC PYRITHIONE", market="EU")
+    >>> status.kind, status.entries[0].valid_from
+    ('prohibited', '2022-03-01')
+    >>> td.SubstanceStatus.of("AN INVENTED NAME", market="EU").searched
+    'not looked up'
+    """
+    def __copy__(self, /) -> SubstanceStatus: ...
+    def __deepcopy__(self, memo: Any, /) -> SubstanceStatus: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, name: str, market: str, kind: str | None, entries: SupportsGetItem[int, StatusEntry], searched: str | None, sentence: str) -> SubstanceStatus: ...
+    @property
+    def entries(self, /) -> list[StatusEntry]:
+        """
+        What speaks of it, the gravest first.
+        """
+    @property
+    def kind(self, /) -> str | None:
+        """
+        The gravest that an entry does with it; None where no entry speaks of it.
+        """
+    @property
+    def market(self, /) -> str:
+        """
+        The market.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        Its INCI name.
+        """
+    @classmethod
+    def of(cls, /, inci: str, *, market: str) -> SubstanceStatus:
+        """
+        What the embedded lists say of a substance, by its INCI name.
+        """
+    @property
+    def searched(self, /) -> str | None:
+        """
+        "by-cas-and-name" or "by-name-only" where nothing was found so, "not looked up" where nobody looked; None where entries speak.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        What is known of it in a sentence.
         """
 
 @final

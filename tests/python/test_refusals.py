@@ -17,7 +17,7 @@ def filled():
     return brief().free("corn-starch").free("cetyl-alcohol").free("stearic-acid")
 
 
-@pytest.mark.parametrize("wrong", ["shampoo", "shampoo_bar", "Shampoo bar", "rinse_off", "", "bar", "leave-on", "oral"])
+@pytest.mark.parametrize("wrong", ["shampo", "shampoo_bar", "Shampoo bar", "rinse_off", "", "bar", "leave-on", "oral"])
 def test_a_use_without_levels_is_refused(wrong):
     for call in (brief().within_use_levels, brief().materials_without_use_level):
         with pytest.raises(td.UnknownName) as caught:

@@ -16,6 +16,7 @@ CODES = ["findings", "findings.certain", "findings.unchecked", "use-levels"]
 def determined():
     brief = td.Brief("Preserved", STARTER).split({"sci-powder": 14, "capb-30": 2}, by="active", name="wash")
     brief = brief.fix("sodium-benzoate", 0.5).fix("btms-50", 3).fix("lavender-oil", 0.6).fix("panthenol", 0.7).qs("kaolin")
+    brief = brief.with_purposes("sodium-benzoate", "preservative")
     return brief.target(m.active_matter, 45).at_most(m.water, 14)
 
 

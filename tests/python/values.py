@@ -78,7 +78,7 @@ def values():
         answer.formula.exposure("COCAMIDOPROPYL BETAINE", product="shampoo", absorption="1/3", oral_dose=100, oral_absorption=40, basis=td.finished(moisture=5)),
         answer.formula.exposure("KAOLIN", amount=2, retained_percent=1, systemic_dose="1/7", body_weight=55),
         answer.formula.review(market="EU", use="shampoo-bar", on="2026-11-24", moisture=5),
-        td.Product(market="US", use=["hair", "body"], on="2026-11-24", placing="placed", ph=td.Reading(6, dilution="1+9"), scent_limit=1, scent_category="9"),
+        td.Product(market="US", use=["hair", "body"], on="2026-11-24", placing="placed", form="solid", ph=td.Reading(6, dilution="1+9"), scent_limit=1, scent_category="9"),
         td.ScentDeclaration("lavender-oil", "invented", {"LINALOOL": (30, 36), "5989-27-5": 0.4}, reporting=0.01),
     ]
 
@@ -93,7 +93,7 @@ def records():
     window, plan = bar.ph_window(), trials()[1]
     parts = [label.items, label.left_out, label.questions, label.checks, [label.net], label.scents, [keeps for row in label.scents for keeps in row.keeps_off]]
     parts += [td.product_types(), window.rows, window.distances(read), list(bar.preservatives_at(read, thresholds={"benzoic acid": 0.05}))]
-    parts += [review.findings, review.unchecked, [reviewer.flag("annex-v-1-rinse-off", bar)], state.caveats, state.forms["citric acid"], plan.portions]
+    parts += [review.statuses, [entry for status in review.statuses for entry in status.entries], review.findings, review.unchecked, [reviewer.flag("annex-v-1-rinse-off", bar)], state.caveats, state.forms["citric acid"], plan.portions]
     return [*parts, review.lists[0].rules]
 
 

@@ -138,7 +138,7 @@ record! {
 /// >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
 /// >>> label = bar.label(market="EU", on="2026-11-24", net="60 g")
 /// >>> label.ingredients[:48]
-/// 'KAOLIN, LAVANDULA ANGUSTIFOLIA OIL, LAVANDULA OI'
+/// 'KAOLIN, LAVANDULA OIL/EXTRACT, PARFUM, LINALYL A'
 /// >>> label.scent("linalool").answer, label.scent("geraniol").answer, label.is_draft
 /// ('certain', 'unknown', True)
 /// >>> bar.label(market="US", on="2026-11-24", net="60 g").net.text

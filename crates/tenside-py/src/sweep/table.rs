@@ -364,7 +364,8 @@ impl Brief {
     /// >>> brief.sweep(td.axis("wash.capb-30", [0.5, 1, 8]), td.axis(td.measure.active_matter, range(50, 63)))
     /// <SweepTable of "Wash": 39 rows, 10 columns>
     /// >>> shampoo = td.Product(market="EU", use="shampoo-bar", on="2026-11-24")
-    /// >>> table = brief.fix("sodium-benzoate", 1).sweep(td.axis("sodium-benzoate", [1, 4]), review=shampoo, severity="error")
+    /// >>> brief = brief.fix("sodium-benzoate", 1).with_purposes("sodium-benzoate", "preservative")
+    /// >>> table = brief.sweep(td.axis("sodium-benzoate", [1, 4]), review=shampoo, severity="error")
     /// >>> [table.read_findings(code) for code in table.column("findings")]
     /// [[], ['annex-v-1-rinse-off']]
     #[pyo3(signature = (*axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None"=None, columns=None,

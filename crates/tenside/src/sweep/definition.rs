@@ -210,9 +210,11 @@ impl Sweep {
     /// ```
     /// use tenside::brief::{Brief, SplitBasis};
     /// use tenside::catalogue::Catalogue;
+    /// use tenside::formula::Purpose;
     /// use tenside::rule::{Market, Product, RuleBook, Severity, Use};
     /// use tenside::sweep::{Sweep, Varied, Values};
     /// let brief = Brief::new("Soothing", &Catalogue::starter())?.fix("sodium-benzoate", 1)?.qs("glycerin-99-5")?;
+    /// let brief = brief.with_purposes("sodium-benzoate", &[Purpose::Preservative])?;
     /// let benzoate = Values::new(["0.5", "2.5", "4"].map(|percent| percent.parse().unwrap()).to_vec())?;
     /// let product = Product::new(Market::Eu, &[Use::ShampooBar], "2026-11-24".parse()?)?;
     /// let sweep = Sweep::new(&brief, vec![Varied::named(&brief, "sodium-benzoate")?.over(benzoate)?])?
