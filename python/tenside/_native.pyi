@@ -895,7 +895,8 @@ class Brief:
         >>> brief.sweep(td.axis("wash.capb-30", [0.5, 1, 8]), td.axis(td.measure.active_matter, range(50, 63)))
         <SweepTable of "Wash": 39 rows, 10 columns>
         >>> shampoo = td.Product(market="EU", use="shampoo-bar", on="2026-11-24")
-        >>> table = brief.fix("sodium-benzoate", 1).sweep(td.axis("sodium-benzoate", [1, 4]), review=shampoo, severity="error")
+        >>> brief = brief.fix("sodium-benzoate", 1).with_purposes("sodium-benzoate", "preservative")
+        >>> table = brief.sweep(td.axis("sodium-benzoate", [1, 4]), review=shampoo, severity="error")
         >>> [table.read_findings(code) for code in table.column("findings")]
         [[], ['annex-v-1-rinse-off']]
         """
@@ -2874,7 +2875,7 @@ class Label:
     >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
     >>> label = bar.label(market="EU", on="2026-11-24", net="60 g")
     >>> label.ingredients[:48]
-    'KAOLIN, LAVANDULA ANGUSTIFOLIA OIL, LAVANDULA OI'
+    'KAOLIN, LAVANDULA OIL/EXTRACT, PARFUM, LINALYL A'
     >>> label.scent("linalool").answer, label.scent("geraniol").answer, label.is_draft
     ('certain', 'unknown', True)
     >>> bar.label(market="US", on="2026-11-24", net="60 g").net.text
