@@ -63,7 +63,7 @@ def test_both_ends_of_one_requirement_are_told_apart():
 def test_what_binds_and_what_moves_is_data_too():
     wash = brief("Wash", prices={"capb-30": 3, "water": 0}).between("capb-30", 0, 60).qs("water").at_least(m.active_matter, 12).minimise(m.cost)
     answer = wash.solve()
-    assert [(one.constraint.kind, one.constraint.end, one.side) for one in answer.binding] == [("requirement", "low", "at lowest")]
+    assert [(one.constraint.kind, one.constraint.end, one.side) for one in answer.binding] == [("requirement", "low", "at-lowest")]
     limits = {(limit.constraint.kind, limit.constraint.name, limit.constraint.end): limit for limit in answer.limit_ranges()}
     assert set(limits) == {("requirement", "active matter at least 12 %", "low"), ("line", "capb-30", "low"), ("line", "capb-30", "high")}
     assert limits["requirement", "active matter at least 12 %", "low"].price == Fraction(1, 10)

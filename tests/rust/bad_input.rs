@@ -228,7 +228,10 @@ fn a_million_lines() {
     let lines: String = (0..250_000).map(|place| format!("[[line]]\nname = \"line {place}\"\nmaterial = \"kaolin\"\nlow = 0\n")).collect();
     refused(read_brief(&lines), FaultKind::OutOfRange);
     let lines: String = (0..250_000).map(|place| format!("[[line]]\nname = \"line {place}\"\nmaterial = \"koalin-{place}\"\npercent = 1\n")).collect();
-    refused(Formula::read(&format!("tenside = \"formula/1\"\ntitle = \"Long\"\n{lines}"), Notation::Toml), FaultKind::UnknownName);
+    refused(
+        Formula::read(&format!("tenside = \"formula/1\"\ntitle = \"Long\"\n{lines}"), Notation::Toml, &tenside::catalogue::Catalogue::empty()),
+        FaultKind::UnknownName,
+    );
     let wrong: String = (0..200_000)
         .map(|place| {
             format!("[[material]]\nid = \"m-{place}\"\nname = \"M\"\nform = \"powder\"\nconstituents = [{{ inci = \"KAOLINE {place}\", typical = 100 }}]\n")
@@ -312,7 +315,15 @@ fn premixes_of_premixes() {
         assert_eq!(value(Measure::cost()), Exact::from(2));
         assert_eq!(value(Measure::score(scores.clone())), Exact::from(3));
         assert_eq!(value(Measure::constituent("KAOLIN").unwrap()), Exact::hundred());
-        assert_eq!(Formula::read(&formula.write(Notation::Json).unwrap(), Notation::Json).unwrap(), formula);
+        assert_eq!(
+            Formula::read(
+                &formula.write(Notation::Json, tenside::document::Materials::Embedded).unwrap(),
+                Notation::Json,
+                &tenside::catalogue::Catalogue::empty()
+            )
+            .unwrap(),
+            formula
+        );
         let _ = (material.attribute(tenside::substance::Attribute::Palm), material.cautions(), material.is_starter(), format!("{material:?}").len());
     }
     refused(Composition::premix(Vec::new()), FaultKind::Contradiction);

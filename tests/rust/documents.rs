@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use tenside::brief::{Brief, BriefLine, Direction, Objective, Requirement, Role, SplitBasis};
 use tenside::catalogue::Catalogue;
-use tenside::document::Notation;
+use tenside::document::{Materials, Notation};
 use tenside::formula::{Formula, Line};
 use tenside::material::{Certificate, Composition, Constituent, Form, Lot, Material, StatedActive};
 use tenside::measure::{Basis, Measure, Scope, ScoreTable};
@@ -17,13 +17,13 @@ use crate::support::{Ends, Pool, Random, exact, material, percent, random_brief,
 const NOTATIONS: [Notation; 2] = [Notation::Toml, Notation::Json];
 
 fn brief_again(brief: &Brief, notation: Notation) -> Brief {
-    let text = brief.write(notation).unwrap();
+    let text = brief.write(notation, Materials::Embedded).unwrap();
     Brief::read(&text, notation, &Catalogue::empty()).unwrap_or_else(|error| panic!("{error}\n{text}"))
 }
 
 fn formula_again(formula: &Formula, notation: Notation) -> Formula {
-    let text = formula.write(notation).unwrap();
-    Formula::read(&text, notation).unwrap_or_else(|error| panic!("{error}\n{text}"))
+    let text = formula.write(notation, Materials::Embedded).unwrap();
+    Formula::read(&text, notation, &Catalogue::empty()).unwrap_or_else(|error| panic!("{error}\n{text}"))
 }
 
 /// Equal when read back, and answered alike.

@@ -34,7 +34,9 @@ mod _native {
     #[pymodule_export]
     use crate::convert::interval::Interval;
     #[pymodule_export]
-    use crate::convert::page::{Page, Table};
+    use crate::convert::page::Page;
+    #[pymodule_export]
+    use crate::convert::table::Table;
     #[pymodule_export]
     use crate::formula::Formula;
     #[pymodule_export]

@@ -42,7 +42,7 @@ pub(crate) fn answer(text: &str) -> Result<Value, Box<dyn Error>> {
     Ok(match brief.try_solve()? {
         Outcome::Answered(answer) => {
             answer.verify()?;
-            let formula: Value = serde_json::from_str(&answer.formula()?.write(Notation::Json)?)?;
+            let formula: Value = serde_json::from_str(&answer.formula()?.write(Notation::Json, Materials::Embedded)?)?;
             json!({ "outcome": "answered", "formula": formula })
         }
         Outcome::Conflict(conflict) => {

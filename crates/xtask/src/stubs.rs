@@ -8,6 +8,19 @@ use crate::{project, wheel};
 
 const COMMITTED: &str = "python/tenside/_native.pyi";
 const GENERATED: &str = "target/stubs";
+/// What the binding cannot say of itself: that a table is one of rows of a class. Each stands in the generated stub once.
+const OF_ROWS: [(&str, &str); 4] = [
+    (
+        "from typing import Any, Final, SupportsFloat, SupportsIndex, final\n",
+        "from typing import Any, Final, Generic, SupportsFloat, SupportsIndex, TypeVar, final, overload\n\n_Row = TypeVar(\"_Row\")\n",
+    ),
+    ("class Table:\n", "class Table(Generic[_Row]):\n"),
+    (
+        "    def __getitem__(self, index: Any, /) -> Any:\n",
+        "    @overload\n    def __getitem__(self, index: slice, /) -> Table[_Row]: ...\n    @overload\n    def __getitem__(self, index: SupportsIndex, /) -> _Row:\n",
+    ),
+    ("    def __iter__(self, /) -> Iterator: ...\n", "    def __iter__(self, /) -> Iterator[_Row]: ...\n"),
+];
 
 /// Writes the committed stub anew.
 pub(crate) fn write() -> Outcome {
@@ -34,5 +47,12 @@ fn whole(environment: &Environment) -> Outcome<String> {
     maturin.argument(environment.base()).argument("--out").argument(&folder).variable("CARGO_ENCODED_RUSTFLAGS", wheel::flags()).run()?;
     let file = folder.join("tenside/_native.pyi");
     let generated = fs::read_to_string(&file).map_err(|error| Failure::new(format!("maturin left no stub in {} ({error})", file.display())))?;
-    Ok(format!("{}\n", generated.trim_end()))
+    let stub = OF_ROWS.iter().try_fold(generated, |stub, (plain, of_rows)| {
+        let found = stub.matches(plain).count();
+        if found != 1 {
+            return Err(Failure::new(format!("the generated stub has {plain:?} {found} times, not once; mend OF_ROWS in crates/xtask/src/stubs.rs")));
+        }
+        Ok(stub.replace(plain, of_rows))
+    })?;
+    Ok(format!("{}\n", stub.trim_end()))
 }

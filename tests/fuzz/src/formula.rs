@@ -1,5 +1,7 @@
 //! Formulas.
 
+use tenside::catalogue::Catalogue;
+use tenside::document::Materials;
 use tenside::formula::Formula;
 use tenside::measure::{Basis, Measure};
 use tenside::number::Exact;
@@ -9,9 +11,9 @@ use crate::reading::{accepted, document, survives};
 /// Reads `bytes` as a formula, in TOML or JSON: it sums to 100, can be measured and taken apart, and survives writing.
 pub fn formula(bytes: &[u8]) {
     let Some((text, notation)) = document(bytes) else { return };
-    let Some(formula) = accepted(Formula::read(text, notation)) else { return };
+    let Some(formula) = accepted(Formula::read(text, notation, &Catalogue::empty())) else { return };
     assert_eq!(formula.lines().iter().map(|line| line.percent().parts()).sum::<u32>(), 1_000_000);
-    survives(&formula, |formula, notation| formula.write(notation), Formula::read);
+    survives(&formula, |formula, notation| formula.write(notation, Materials::Embedded), |text, notation| Formula::read(text, notation, &Catalogue::empty()));
     for measure in
         [Measure::active_matter(), Measure::water(), Measure::charge_ratio(), Measure::cost().per(&Measure::active_matter()), Measure::natural_origin()]
     {

@@ -131,7 +131,7 @@ fn a_choice_stands_in_documents() {
     assert_eq!(choice.absent(), ["capb-30"]);
     assert!(choice.page(&[tenside::measure::Basis::AsCharged]).unwrap().text(200).contains("No choice is better"));
     for notation in [Notation::Toml, Notation::Json] {
-        assert_eq!(Brief::read(&brief.write(notation).unwrap(), notation, &Catalogue::empty()).unwrap(), brief);
+        assert_eq!(Brief::read(&brief.write(notation, tenside::document::Materials::Embedded).unwrap(), notation, &Catalogue::empty()).unwrap(), brief);
     }
     let faulty = text.replace("lines = 1", "lines = 3").replace("low = 5, high = 20, or_absent = true, groups = [\"co", "or_absent = true, groups = [\"co");
     let error = Brief::read(&faulty, Notation::Toml, &Catalogue::starter()).unwrap_err().to_string();

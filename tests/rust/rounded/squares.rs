@@ -148,7 +148,7 @@ fn splits_and_targets_are_kept_and_documents_carry_the_base() {
     };
     assert!(squares(answer.exact()) <= squares(by_sum.exact()));
     for notation in [Notation::Toml, Notation::Json] {
-        let again = Brief::read(&nearest.write(notation).unwrap(), notation, &Catalogue::empty()).unwrap();
+        let again = Brief::read(&nearest.write(notation, tenside::document::Materials::Embedded).unwrap(), notation, &Catalogue::empty()).unwrap();
         assert!(again == nearest);
     }
 }

@@ -10,6 +10,7 @@ use tenside::number::Ppm;
 use crate::brief::Brief;
 use crate::convert::failure::Outcome;
 use crate::convert::input::{Names, Number};
+use crate::convert::table::Rows;
 use crate::formula::line::{purposes, words};
 use crate::material::lot::ALot;
 use crate::material::{AMaterial, Material};
@@ -37,7 +38,7 @@ record! {
 
 getters!(Brief {
     /// Its lines.
-    lines: Vec<BriefRow> = |it| it.lines().iter().map(row).collect();
+    lines: Rows<BriefRow> = |it| it.lines().iter().map(row).collect();
 });
 
 impl Brief {

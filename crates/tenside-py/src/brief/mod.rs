@@ -11,10 +11,12 @@ use tenside::brief::{Direction, Objective, SplitBasis};
 use tenside::document::Notation;
 use tenside::number::Exact;
 
+use crate::convert::documents::embedded;
 use crate::convert::failure::Outcome;
 use crate::convert::input::{ByName, Number, Word};
 use crate::convert::output::Fraction;
 use crate::convert::running::reading;
+use crate::convert::table::Rows;
 use crate::formula::Formula;
 use crate::formula::line::{Phase, phase};
 use crate::material::catalogue::Catalogue;
@@ -63,9 +65,9 @@ getters!(Brief {
     /// The currency of the prices.
     currency: Option<String> = |it| it.prices().map(|prices| prices.currency().to_string());
     /// Its phases, in working order.
-    phases: Vec<Phase> = |it| it.phases().iter().map(Phase::from).collect();
+    phases: Rows<Phase> = |it| it.phases().iter().map(Phase::from).collect();
     /// Its splits.
-    splits: Vec<BriefSplit> = |it| it.splits().iter().map(split).collect();
+    splits: Rows<BriefSplit> = |it| it.splits().iter().map(split).collect();
     /// How many lines of a group may be present, by group.
     at_most_of_groups: IndexMap<String, usize> = |it| it.at_most_of_groups().iter().map(|limit| (limit.group().to_string(), limit.most())).collect();
     /// True if lines may be absent or a group is limited: such a brief is answered by `choose` and `solve_rounded`.
@@ -147,14 +149,16 @@ impl Brief {
         Brief(self.0.clone().least_squares_from(&formula.0))
     }
 
-    /// As a TOML document that embeds what the lines use.
-    fn to_toml(&self) -> Outcome<String> {
-        Ok(self.0.write(Notation::Toml)?)
+    /// As a TOML document that embeds what the lines use; with `materials=False` one that names its raw materials only.
+    #[pyo3(signature = (*, materials=true))]
+    fn to_toml(&self, materials: bool) -> Outcome<String> {
+        Ok(self.0.write(Notation::Toml, embedded(materials))?)
     }
 
-    /// As a JSON document that embeds what the lines use.
-    fn to_json(&self) -> Outcome<String> {
-        Ok(self.0.write(Notation::Json)?)
+    /// As a JSON document that embeds what the lines use; with `materials=False` one that names its raw materials only.
+    #[pyo3(signature = (*, materials=true))]
+    fn to_json(&self, materials: bool) -> Outcome<String> {
+        Ok(self.0.write(Notation::Json, embedded(materials))?)
     }
 
     /// Reads a brief document in TOML; what it does not embed is looked up in the catalogue.
@@ -177,7 +181,7 @@ impl Brief {
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, (String, Catalogue))> {
         let it = slf.get();
-        Ok((slf.get_type().getattr("from_json")?, (it.to_json()?, it.catalogue())))
+        Ok((slf.get_type().getattr("from_json")?, (it.to_json(true)?, it.catalogue())))
     }
 
     fn __repr__(&self) -> String {

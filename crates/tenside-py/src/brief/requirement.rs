@@ -9,6 +9,7 @@ use crate::brief::Brief;
 use crate::convert::failure::Outcome;
 use crate::convert::input::{Number, Word};
 use crate::convert::output::Fraction;
+use crate::convert::table::Rows;
 use crate::measure::basis::Basis;
 use crate::measure::{AMeasure, Measure};
 record! {
@@ -31,7 +32,7 @@ record! {
 
 getters!(Brief {
     /// Its requirements.
-    requirements: Vec<BriefRequirement> = |it| it.requirements().iter().map(requirement).collect();
+    requirements: Rows<BriefRequirement> = |it| it.requirements().iter().map(requirement).collect();
 });
 
 impl Brief {

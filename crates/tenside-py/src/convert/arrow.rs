@@ -7,19 +7,19 @@ use arrow_array::builder::StringBuilder;
 use arrow_array::cast::AsArray;
 use arrow_array::ffi::FFI_ArrowSchema;
 use arrow_array::ffi_stream::FFI_ArrowArrayStream;
-use arrow_array::types::{Float64Type, UInt32Type, UInt64Type};
+use arrow_array::types::{Float64Type, Int64Type, UInt32Type, UInt64Type};
 use arrow_array::{
     Array, ArrayRef, BooleanArray, DictionaryArray, Float64Array, RecordBatch, RecordBatchIterator, RecordBatchReader, UInt32Array, UInt64Array,
 };
 use arrow_buffer::{BooleanBuffer, Buffer, NullBuffer, ScalarBuffer};
 use arrow_schema::{ArrowError, DataType, Field, Schema};
 use pyo3::prelude::*;
-use pyo3::types::PyCapsule;
+use pyo3::types::{PyCapsule, PyDict, PyList};
 use tenside::sweep::{Array as Memory, Cells, Held, Spare, Sweep, Table};
 
 use crate::convert::failure::{Failure, Outcome};
 
-fn failed(error: ArrowError) -> Failure {
+pub(crate) fn failed(error: ArrowError) -> Failure {
     Failure::Python(pyo3::exceptions::PyRuntimeError::new_err(format!("the table cannot be handed over: {error}")))
 }
 
@@ -179,6 +179,19 @@ pub(crate) fn cell<'py>(py: Python<'py>, array: &ArrayRef, row: usize) -> PyResu
         DataType::Float64 => array.as_primitive::<Float64Type>().value(row).into_pyobject(py)?.into_any(),
         DataType::UInt64 => array.as_primitive::<UInt64Type>().value(row).into_pyobject(py)?.into_any(),
         DataType::Boolean => array.as_boolean().value(row).into_pyobject(py)?.to_owned().into_any(),
+        DataType::Int64 => array.as_primitive::<Int64Type>().value(row).into_pyobject(py)?.into_any(),
+        DataType::Utf8 => array.as_string::<i32>().value(row).into_pyobject(py)?.into_any(),
+        DataType::List(_) => {
+            let list = array.as_list::<i32>().value(row);
+            PyList::new(py, (0..list.len()).map(|place| cell(py, &list, place)).collect::<PyResult<Vec<_>>>()?)?.into_any()
+        }
+        DataType::Struct(fields) => {
+            let dict = PyDict::new(py);
+            for (field, column) in fields.iter().zip(array.as_struct().columns()) {
+                dict.set_item(field.name(), cell(py, column, row)?)?;
+            }
+            dict.into_any()
+        }
         _ => {
             let words = array.as_dictionary::<UInt32Type>();
             words.values().as_string::<i32>().value(words.keys().value(row) as usize).into_pyobject(py)?.into_any()
@@ -187,9 +200,14 @@ pub(crate) fn cell<'py>(py: Python<'py>, array: &ArrayRef, row: usize) -> PyResu
 }
 
 /// The Arrow C stream of one batch.
-pub(crate) fn stream<'py>(py: Python<'py>, batch: &RecordBatch) -> PyResult<Bound<'py, PyCapsule>> {
+pub(crate) fn stream<'py>(py: Python<'py>, batch: &RecordBatch) -> Outcome<Bound<'py, PyCapsule>> {
     let reader: Box<dyn RecordBatchReader + Send> = Box::new(RecordBatchIterator::new([Ok(batch.clone())], batch.schema()));
-    PyCapsule::new_with_value(py, FFI_ArrowArrayStream::new(reader), c"arrow_array_stream")
+    Ok(PyCapsule::new_with_value(py, FFI_ArrowArrayStream::new(reader), c"arrow_array_stream")?)
+}
+
+/// A table given to one of the functions of `tenside.handover`.
+pub(crate) fn handed_over<'py>(table: &Bound<'py, PyAny>, function: &str) -> PyResult<Bound<'py, PyAny>> {
+    table.py().import("tenside.handover")?.call_method1(function, (table,))
 }
 
 /// The Arrow C schema of a batch.

@@ -65,6 +65,168 @@ macro_rules! record {
         }
 
         copied!($class);
+
+        impl $crate::convert::column::Cell for $class {
+            fn columns(name: &str, cells: &[Option<&Self>], into: &mut $crate::convert::column::Columns) {
+                $(
+                    let fields: Vec<Option<&$type>> = cells.iter().map(|cell| cell.map(|record| &record.$field)).collect();
+                    <$type as $crate::convert::column::Cell>::columns(&$crate::convert::column::inside(name, stringify!($field)), &fields, into);
+                )*
+            }
+        }
+
+        in_tables!($class);
+    };
+}
+
+/// A result as a document, in every notation; with `back` also read again.
+macro_rules! document {
+    ($class:ident, |$it:ident| $result:expr) => {
+        #[pyo3::pymethods]
+        impl $class {
+            /// As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+            #[pyo3(signature = (*, materials=false))]
+            fn to_json(&self, py: pyo3::Python<'_>, materials: bool) -> $crate::convert::failure::Outcome<String> {
+                let $it = self;
+                $crate::convert::documents::written(py, $result, tenside::document::Notation::Json, materials)
+            }
+
+            /// As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+            #[pyo3(signature = (*, materials=false))]
+            fn to_toml(&self, py: pyo3::Python<'_>, materials: bool) -> $crate::convert::failure::Outcome<String> {
+                let $it = self;
+                $crate::convert::documents::written(py, $result, tenside::document::Notation::Toml, materials)
+            }
+
+            /// The JSON document as a dict, list and plain values.
+            #[pyo3(signature = (*, materials=false) -> "dict[str, Any]")]
+            fn to_dict<'py>(&self, py: pyo3::Python<'py>, materials: bool) -> $crate::convert::failure::Outcome<pyo3::Bound<'py, pyo3::PyAny>> {
+                $crate::convert::documents::as_dict(py, &self.to_json(py, materials)?)
+            }
+        }
+    };
+    ($class:ident, |$it:ident| $result:expr, back) => {
+        document!($class, |$it| $result);
+
+        #[pyo3::pymethods]
+        impl $class {
+            /// Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
+            /// where asking its question again gives just what it says; else Contradiction says where it differs.
+            #[classmethod]
+            #[pyo3(signature = (text, catalogue=None))]
+            fn from_json(
+                _class: &pyo3::Bound<'_, pyo3::types::PyType>,
+                py: pyo3::Python<'_>,
+                text: &str,
+                catalogue: Option<&$crate::material::catalogue::Catalogue>,
+            ) -> $crate::convert::failure::Outcome<Self> {
+                $class::read(py, text, tenside::document::Notation::Json, &$crate::material::catalogue::Catalogue::or_starter(catalogue))
+            }
+
+            /// Reads a TOML document back, as `from_json` does.
+            #[classmethod]
+            #[pyo3(signature = (text, catalogue=None))]
+            fn from_toml(
+                _class: &pyo3::Bound<'_, pyo3::types::PyType>,
+                py: pyo3::Python<'_>,
+                text: &str,
+                catalogue: Option<&$crate::material::catalogue::Catalogue>,
+            ) -> $crate::convert::failure::Outcome<Self> {
+                $class::read(py, text, tenside::document::Notation::Toml, &$crate::material::catalogue::Catalogue::or_starter(catalogue))
+            }
+        }
+    };
+    ($class:ident, |$it:ident| $result:expr, back by $core:ty) => {
+        document!($class, |$it| $result, back);
+
+        impl $class {
+            pub(crate) fn read(
+                py: pyo3::Python<'_>,
+                text: &str,
+                notation: tenside::document::Notation,
+                catalogue: &$crate::material::catalogue::Catalogue,
+            ) -> $crate::convert::failure::Outcome<Self> {
+                let catalogue = catalogue.0.clone();
+                Ok($class($crate::convert::running::reading(py, [text], move |[text]| <$core>::read(text, notation, &catalogue))?))
+            }
+        }
+    };
+}
+
+/// What a class is as a row of a table: the columns, and how each is read off it.
+macro_rules! row {
+    ($class:ident { $($name:ident: $type:ty = |$value:ident| $body:expr),* $(,)? }) => {
+        impl $crate::convert::column::Cell for $class {
+            fn columns(name: &str, cells: &[Option<&Self>], into: &mut $crate::convert::column::Columns) {
+                $(
+                    let values: Vec<Option<$type>> = cells.iter().map(|cell| cell.map(|$value| $body)).collect();
+                    $crate::convert::column::worked_out(&$crate::convert::column::inside(name, stringify!($name)), &values, into);
+                )*
+            }
+        }
+        in_tables!($class);
+    };
+}
+
+/// What hands its columns over to any library that takes Arrow.
+macro_rules! arrow {
+    ($class:ident, |$it:ident, $py:ident| $batch:expr) => {
+        #[pyo3::pymethods]
+        impl $class {
+            /// The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+            #[pyo3(signature = (requested_schema: "object | None"=None) -> "object")]
+            fn __arrow_c_stream__<'py>(
+                &self,
+                py: pyo3::Python<'py>,
+                requested_schema: Option<pyo3::Bound<'py, pyo3::PyAny>>,
+            ) -> $crate::convert::failure::Outcome<pyo3::Bound<'py, pyo3::types::PyCapsule>> {
+                let (_, $it, $py) = (requested_schema, self, py);
+                $crate::convert::arrow::stream(py, &$batch)
+            }
+
+            /// The Arrow C schema of its columns.
+            #[pyo3(signature = () -> "object")]
+            fn __arrow_c_schema__<'py>(&self, py: pyo3::Python<'py>) -> $crate::convert::failure::Outcome<pyo3::Bound<'py, pyo3::types::PyCapsule>> {
+                let ($it, $py) = (self, py);
+                $crate::convert::arrow::c_schema(py, &$batch)
+            }
+
+            /// As a polars data frame.
+            #[pyo3(signature = () -> "Any")]
+            fn to_polars<'py>(slf: &pyo3::Bound<'py, Self>) -> pyo3::PyResult<pyo3::Bound<'py, pyo3::PyAny>> {
+                $crate::convert::arrow::handed_over(slf.as_any(), "to_polars")
+            }
+
+            /// As a pyarrow table.
+            #[pyo3(signature = () -> "Any")]
+            fn to_pyarrow<'py>(slf: &pyo3::Bound<'py, Self>) -> pyo3::PyResult<pyo3::Bound<'py, pyo3::PyAny>> {
+                $crate::convert::arrow::handed_over(slf.as_any(), "to_pyarrow")
+            }
+
+            /// As a pandas data frame through pyarrow, its columns backed by Arrow.
+            #[pyo3(signature = () -> "Any")]
+            fn to_pandas<'py>(slf: &pyo3::Bound<'py, Self>) -> pyo3::PyResult<pyo3::Bound<'py, pyo3::PyAny>> {
+                $crate::convert::arrow::handed_over(slf.as_any(), "to_pandas")
+            }
+        }
+    };
+}
+
+/// How rows of a class come back from a pickle.
+macro_rules! in_tables {
+    ($class:ident) => {
+        #[pyo3::pymethods]
+        impl $class {
+            #[classmethod]
+            fn _table(
+                _class: &pyo3::Bound<'_, pyo3::types::PyType>,
+                py: pyo3::Python<'_>,
+                rows: Vec<pyo3::Py<Self>>,
+                page: Option<$crate::convert::page::Page>,
+            ) -> $crate::convert::table::Table {
+                $crate::convert::table::Table::of_rows(py, rows, page)
+            }
+        }
     };
 }
 

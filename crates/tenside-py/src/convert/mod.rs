@@ -3,6 +3,8 @@
 #[macro_use]
 mod macros;
 pub(crate) mod arrow;
+pub(crate) mod column;
+pub(crate) mod documents;
 pub(crate) mod failure;
 pub(crate) mod input;
 pub(crate) mod interval;
@@ -10,3 +12,4 @@ pub(crate) mod output;
 pub(crate) mod page;
 pub(crate) mod pickled;
 pub(crate) mod running;
+pub(crate) mod table;

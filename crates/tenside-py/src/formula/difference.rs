@@ -4,8 +4,10 @@ use pyo3::prelude::*;
 use tenside::formula::DifferenceRow;
 use tenside::render;
 
+use crate::convert::column::batch_of;
 use crate::convert::failure::Outcome;
 use crate::convert::output::Fraction;
+use crate::convert::table::Rows;
 use crate::formula::Formula;
 
 record! {
@@ -42,15 +44,17 @@ impl Difference {
     }
 }
 
+arrow!(Difference, |it, _py| batch_of(it.lines())?);
+
 getters!(Difference {
     /// Title of the first.
     before: String = |it| it.before.clone();
     /// Title of the second.
     after: String = |it| it.after.clone();
     /// Every line of either.
-    lines: Vec<DifferenceLine> = |it| rows(&it.lines);
+    lines: Rows<DifferenceLine> = |it| rows(&it.lines);
     /// Every constituent of either, as charged, typical values; those that differ most first.
-    constituents: Vec<DifferenceLine> = |it| rows(&it.constituents);
+    constituents: Rows<DifferenceLine> = |it| rows(&it.constituents);
 });
 
 #[pymethods]
@@ -79,7 +83,7 @@ impl Formula {
     }
 }
 
-fn rows(rows: &[DifferenceRow]) -> Vec<DifferenceLine> {
+fn rows(rows: &[DifferenceRow]) -> Rows<DifferenceLine> {
     let row = |row: &DifferenceRow| DifferenceLine {
         name: row.name.clone(),
         before: row.before.known().cloned().map(Fraction),

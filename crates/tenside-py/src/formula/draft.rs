@@ -11,6 +11,7 @@ use crate::convert::failure::Outcome;
 use crate::convert::input::{AMass, Several, Word};
 use crate::convert::output::{Fraction, from_json, to_json};
 use crate::convert::running::reading;
+use crate::convert::table::Rows;
 use crate::formula::Formula;
 use crate::material::catalogue::Catalogue;
 
@@ -72,6 +73,8 @@ getters!(Choice {
     label: String = |it| it.label.clone();
 });
 
+row!(Choice { label: String = |it| it.label() });
+
 #[pymethods]
 impl Choice {
     #[classmethod]
@@ -118,6 +121,18 @@ getters!(DraftLine {
     is_method_only: bool = |it| it.is_method_only();
     /// True if an answer left it out.
     is_dropped: bool = |it| it.is_dropped();
+});
+
+row!(DraftLine {
+    item: String = |it| it.item(),
+    amount: Option<String> = |it| it.amount(),
+    current_amount: String = |it| it.current_amount(),
+    phase: Option<String> = |it| it.phase(),
+    material: Option<String> = |it| it.material(),
+    is_optional: bool = |it| it.is_optional(),
+    is_method_only: bool = |it| it.is_method_only(),
+    is_dropped: bool = |it| it.is_dropped(),
+    written: Option<String> = |it| it.written(),
 });
 
 #[pymethods]
@@ -197,7 +212,7 @@ getters!(Draft {
     /// Its title.
     title: String = |it| it.title().to_string();
     /// Its lines as written, those left out by an answer included.
-    lines: Vec<DraftLine> = |it| it.lines().iter().cloned().map(DraftLine).collect();
+    lines: Rows<DraftLine> = |it| it.lines().iter().cloned().map(DraftLine).collect();
     /// Mass of the batch in grams, where an answer gave it.
     batch: Option<Fraction> = |it| it.batch().map(|mass| Fraction(mass.grams().clone()));
     /// True if the total is to be scaled to 100.
@@ -222,7 +237,7 @@ impl Draft {
     }
 
     /// Every open question, by line, then those about the recipe as a whole.
-    fn questions(&self, py: Python<'_>, catalogue: &Catalogue) -> Vec<Question> {
+    fn questions(&self, py: Python<'_>, catalogue: &Catalogue) -> Rows<Question> {
         py.detach(|| self.0.questions(&catalogue.0)).into_iter().map(question).collect()
     }
 

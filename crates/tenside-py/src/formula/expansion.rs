@@ -3,9 +3,8 @@
 use pyo3::prelude::*;
 use tenside::formula::Expanded;
 
-use crate::convert::failure::Outcome;
 use crate::convert::interval::Interval;
-use crate::convert::page::Table;
+use crate::convert::table::Rows;
 use crate::formula::Formula;
 record! {
     /// One constituent of a formula as charged.
@@ -28,10 +27,10 @@ impl Formula {
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
     /// >>> [row.inci for row in clay.expand()]
     /// ['KAOLIN']
-    fn expand(&self, py: Python<'_>) -> Outcome<Table> {
+    fn expand(&self, py: Python<'_>) -> Rows<ExpandedRow> {
         let rows = py.detach(|| self.0.expand());
         let formula = self.0.clone();
-        Ok(Table::new(py, rows.iter().map(expanded), move || formula.constituent_page(&tenside::measure::Basis::AsCharged))?)
+        rows.iter().map(expanded).collect::<Rows<_>>().shown(move || formula.constituent_page(&tenside::measure::Basis::AsCharged))
     }
 }
 

@@ -60,6 +60,17 @@ getters!(Line {
     is_fixed: bool = |it| it.is_fixed();
 });
 
+row!(Line {
+    name: String = |it| it.name(),
+    material: String = |it| it.0.material().id().to_string(),
+    lot: Option<String> = |it| it.0.material().lot().map(|lot| lot.id().to_string()),
+    phase: String = |it| it.phase(),
+    percent: Decimal = |it| it.percent(),
+    groups: Vec<String> = |it| it.groups(),
+    is_qs: bool = |it| it.is_qs(),
+    is_fixed: bool = |it| it.is_fixed(),
+});
+
 #[pymethods]
 impl Line {
     #[new]

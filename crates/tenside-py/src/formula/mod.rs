@@ -17,9 +17,12 @@ use rust_decimal::Decimal;
 use tenside::document::Notation;
 use tenside::material::Form;
 
+use crate::convert::column::batch_of;
+use crate::convert::documents::embedded;
 use crate::convert::failure::{Failure, Outcome};
 use crate::convert::input::{AMass, ByName, Names, Number, Several, Word};
 use crate::convert::running::reading;
+use crate::convert::table::Rows;
 use crate::formula::line::{Line, Phase, phase, purposes};
 use crate::material::Material;
 use crate::material::catalogue::Catalogue;
@@ -52,13 +55,15 @@ pub(crate) struct Formula(pub(crate) tenside::formula::Formula);
 
 value!(Formula, |it| (it.title(), it.lines().iter().map(|line| line.percent()).collect::<Vec<_>>()));
 
+arrow!(Formula, |it, _py| batch_of(it.lines())?);
+
 getters!(Formula {
     /// Its title.
     title: String = |it| it.title().to_string();
     /// Its lines, in the order given.
-    lines: Vec<Line> = |it| it.lines().iter().cloned().map(Line).collect();
+    lines: Rows<Line> = |it| it.lines().iter().cloned().map(Line).collect();
     /// Its phases, in working order.
-    phases: Vec<Phase> = |it| it.phases().iter().map(Phase::from).collect();
+    phases: Rows<Phase> = |it| it.phases().iter().map(Phase::from).collect();
     /// Percent as supplied by line.
     percentages: IndexMap<String, Decimal> = |it| it.lines().iter().map(|line| (line.name().to_string(), line.percent().decimal_percent())).collect();
     /// Prices per kilogram by material id, if it was given any.
@@ -70,6 +75,11 @@ getters!(Formula {
     /// The line that takes rounding rests.
     absorber: String = |it| it.lines()[it.absorber()].name().to_string();
 });
+
+fn read(py: Python<'_>, text: &str, notation: Notation, catalogue: Option<&Catalogue>) -> Outcome<Formula> {
+    let catalogue = catalogue.map_or_else(tenside::catalogue::Catalogue::empty, |catalogue| catalogue.0.clone());
+    Ok(Formula(reading(py, [text], move |[text]| tenside::formula::Formula::read(text, notation, &catalogue))?))
+}
 
 #[pymethods]
 impl Formula {
@@ -158,34 +168,42 @@ impl Formula {
         Ok(Formula(self.0.clone().with_title(title)?))
     }
 
-    /// As a TOML document that needs no catalogue.
-    fn to_toml(&self) -> Outcome<String> {
-        Ok(self.0.write(Notation::Toml)?)
+    /// As a TOML document that needs no catalogue; with `materials=False` one that names its raw materials only.
+    #[pyo3(signature = (*, materials=true))]
+    fn to_toml(&self, materials: bool) -> Outcome<String> {
+        Ok(self.0.write(Notation::Toml, embedded(materials))?)
     }
 
-    /// As a JSON document that needs no catalogue.
-    fn to_json(&self) -> Outcome<String> {
-        Ok(self.0.write(Notation::Json)?)
+    /// As a JSON document that needs no catalogue; with `materials=False` one that names its raw materials only.
+    #[pyo3(signature = (*, materials=true))]
+    fn to_json(&self, materials: bool) -> Outcome<String> {
+        Ok(self.0.write(Notation::Json, embedded(materials))?)
     }
 
-    /// Reads a formula document in TOML.
+    /// Reads a formula document in TOML; what it does not embed is looked up in the catalogue.
     ///
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
     /// >>> td.Formula.from_toml(clay.to_toml()) == clay == td.Formula.from_json(clay.to_json())
     /// True
     #[classmethod]
-    fn from_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
-        Ok(Formula(reading(py, [text], |[text]| tenside::formula::Formula::read(text, Notation::Toml))?))
+    #[pyo3(signature = (text, catalogue=None))]
+    fn from_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str, catalogue: Option<&Catalogue>) -> Outcome<Self> {
+        read(py, text, Notation::Toml, catalogue)
     }
 
-    /// Reads a formula document in JSON.
+    /// Reads a formula document in JSON; what it does not embed is looked up in the catalogue.
+    ///
+    /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+    /// >>> td.Formula.from_json(clay.to_json(materials=False), td.Catalogue.starter()) == clay
+    /// True
     #[classmethod]
-    fn from_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
-        Ok(Formula(reading(py, [text], |[text]| tenside::formula::Formula::read(text, Notation::Json))?))
+    #[pyo3(signature = (text, catalogue=None))]
+    fn from_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str, catalogue: Option<&Catalogue>) -> Outcome<Self> {
+        read(py, text, Notation::Json, catalogue)
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((slf.get_type().getattr("from_json")?, (slf.get().to_json()?,)))
+        Ok((slf.get_type().getattr("from_json")?, (slf.get().to_json(true)?,)))
     }
 
     fn __repr__(&self) -> String {

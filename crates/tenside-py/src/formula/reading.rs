@@ -41,6 +41,17 @@ getters!(Reading {
     on: Option<String> = |it| it.date().map(|date| date.to_string());
 });
 
+row!(Reading {
+    value: Decimal = |it| it.value(),
+    dilution: String = |it| it.dilution(),
+    temperature: Option<Decimal> = |it| it.temperature(),
+    water: Option<String> = |it| it.water(),
+    instrument: Option<String> = |it| it.instrument(),
+    after: Option<Decimal> = |it| it.after(),
+    method: Option<String> = |it| it.method(),
+    on: Option<String> = |it| it.on(),
+});
+
 #[pymethods]
 impl Reading {
     #[new]

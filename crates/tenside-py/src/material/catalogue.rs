@@ -6,6 +6,7 @@ use tenside::catalogue::{CsvOptions, Winner};
 use tenside::document::{Delimiter, Notation};
 use tenside::error::{Fault, FaultKind};
 
+use crate::convert::column::batch_of;
 use crate::convert::failure::Outcome;
 use crate::convert::input::Word;
 use crate::convert::running::reading;
@@ -36,6 +37,8 @@ impl Catalogue {
         catalogue.cloned().unwrap_or_else(|| tenside::catalogue::Catalogue::starter().into())
     }
 }
+
+arrow!(Catalogue, |it, _py| batch_of(it.materials())?);
 
 #[pymethods]
 impl Catalogue {

@@ -12,6 +12,7 @@ use tenside::number::Ppm;
 use crate::convert::failure::Outcome;
 use crate::convert::input::{Day, Number};
 use crate::convert::output::{Keywords, repr};
+use crate::convert::table::Rows;
 use crate::material::catalogue::Catalogue;
 
 const FIELDS: [&str; 11] = ["id", "material", "active", "method", "molar_mass", "solids", "loss_on_drying", "salt", "free_fatty_acid", "ph", "retest"];
@@ -52,6 +53,20 @@ getters!(Lot {
     ph: Option<Decimal> = |it| it.certificate().ph;
     /// Date by which it is to be tested again.
     retest: Option<String> = |it| it.certificate().retest.map(|date| date.to_string());
+});
+
+row!(Lot {
+    id: String = |it| it.id(),
+    material: String = |it| it.material(),
+    active: Option<Decimal> = |it| it.active(),
+    method: Option<String> = |it| it.method(),
+    molar_mass: Option<Decimal> = |it| it.molar_mass(),
+    solids: Option<Decimal> = |it| it.solids(),
+    loss_on_drying: Option<Decimal> = |it| it.loss_on_drying(),
+    salt: Option<Decimal> = |it| it.salt(),
+    free_fatty_acid: Option<Decimal> = |it| it.free_fatty_acid(),
+    ph: Option<Decimal> = |it| it.ph(),
+    retest: Option<String> = |it| it.retest(),
 });
 
 #[pymethods]
@@ -104,7 +119,7 @@ impl Lot {
 #[pymethods]
 impl Catalogue {
     /// The lots, in the order added.
-    fn lots(&self) -> Vec<Lot> {
+    fn lots(&self) -> Rows<Lot> {
         self.0.lots().map(|lot| Lot(Arc::clone(lot))).collect()
     }
 

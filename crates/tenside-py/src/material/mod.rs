@@ -15,6 +15,7 @@ use tenside::substance::{Attribute, Class};
 use crate::convert::failure::Outcome;
 use crate::convert::input::Word;
 use crate::convert::output::Fraction;
+use crate::convert::table::Rows;
 use crate::material::catalogue::Catalogue;
 use crate::material::lot::Lot;
 use crate::material::substance::{Statement, Substance};
@@ -122,9 +123,9 @@ getters!(Material {
     /// The phase it goes to unless a line says otherwise.
     phase: String = |it| it.phase().to_string();
     /// Ingredients; none for a premix, whose parts have their own.
-    constituents: Vec<Constituent> = |it| it.composition().constituents().iter().map(constituent).collect();
+    constituents: Rows<Constituent> = |it| it.composition().constituents().iter().map(constituent).collect();
     /// Substances contained in its ingredients.
-    contained: Vec<Contained> = |it| it.contained().iter().map(contained).collect();
+    contained: Rows<Contained> = |it| it.contained().iter().map(contained).collect();
     /// Raw materials without premixes that make it up, each with its share of the whole (0 to 1).
     leaves: Vec<(Material, Fraction)> = |it| it.leaves().into_iter().map(|(leaf, share)| (Material(Arc::new(leaf.clone())), Fraction(share))).collect();
     /// True if every share has a typical value.
@@ -138,7 +139,7 @@ getters!(Material {
     /// The pH range in which it is stable, if stated.
     ph_range: Option<PhRange> = |it| it.ph_range().map(|range| PhRange { low: range.low, high: range.high, source: range.source.clone() });
     /// Recommended use levels.
-    use_levels: Vec<UseLevel> = |it| it.use_levels().iter().map(use_level).collect();
+    use_levels: Rows<UseLevel> = |it| it.use_levels().iter().map(use_level).collect();
     /// Density in g/mL, if stated.
     density: Option<Decimal> = |it| it.density();
     /// Melting point in °C, if stated.
@@ -160,9 +161,32 @@ getters!(Material {
     /// The lot it stands for, if it is one.
     lot: Option<Lot> = |it| it.lot().map(|lot| Lot(Arc::clone(lot)));
     /// What the lot's certificate changed against the typical material.
-    certificate_changes: Vec<CertificateChange> = |it| it.certificate_changes().iter().map(change).collect();
+    certificate_changes: Rows<CertificateChange> = |it| it.certificate_changes().iter().map(change).collect();
     /// The typical material that this is a lot of.
     typical: Option<Material> = |it| it.typical().map(|typical| Material(Arc::clone(typical)));
+});
+
+row!(Material {
+    id: String = |it| it.id(),
+    name: String = |it| it.name(),
+    class_: String = |it| it.main_class(),
+    form: String = |it| it.form(),
+    phase: String = |it| it.phase(),
+    // What is not known of all of it is not known.
+    active: Option<Fraction> = |it| it.active(None).ok(),
+    solids: Option<Fraction> = |it| it.solids().ok(),
+    inci: Vec<String> = |it| it.0.composition().constituents().iter().map(|row| row.substance().inci().to_string()).collect(),
+    ph_range: Option<PhRange> = |it| it.ph_range(),
+    use_levels: Vec<UseLevel> = |it| it.0.use_levels().iter().map(use_level).collect(),
+    density: Option<Decimal> = |it| it.density(),
+    melting_point: Option<Decimal> = |it| it.melting_point(),
+    highest_process_temperature: Option<Decimal> = |it| it.highest_process_temperature(),
+    bound_water: Option<Decimal> = |it| it.bound_water(),
+    cautions: Vec<String> = |it| it.0.cautions().iter().map(ToString::to_string).collect(),
+    aliases: Vec<String> = |it| it.aliases(),
+    source: String = |it| it.source(),
+    is_starter: bool = |it| it.is_starter(),
+    lot: Option<String> = |it| it.0.lot().map(|lot| lot.id().to_string()),
 });
 
 #[pymethods]
@@ -210,7 +234,7 @@ impl Material {
     /// >>> betaine = td.Catalogue.starter().material("capb-30")
     /// >>> [change.constituent for change in betaine.lot_changes(td.Lot("W-27", "capb-30", active=28, method="titrated"))]
     /// ['COCAMIDOPROPYL BETAINE', 'WATER']
-    fn lot_changes(&self, lot: &Lot) -> Outcome<Vec<CertificateChange>> {
+    fn lot_changes(&self, lot: &Lot) -> Outcome<Rows<CertificateChange>> {
         Ok(self.0.with_lot(&lot.0)?.1.iter().map(change).collect())
     }
 
@@ -235,7 +259,7 @@ impl Material {
 #[pymethods]
 impl Catalogue {
     /// The materials, in the order added.
-    fn materials(&self) -> Vec<Material> {
+    fn materials(&self) -> Rows<Material> {
         self.0.materials().map(|material| Material(Arc::clone(material))).collect()
     }
 

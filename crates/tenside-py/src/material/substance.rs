@@ -8,6 +8,7 @@ use tenside::substance::{Attribute, Charge, MolarMass};
 
 use crate::convert::failure::{Failure, Outcome};
 use crate::convert::input::Word;
+use crate::convert::table::Rows;
 use crate::material::catalogue::Catalogue;
 
 record! {
@@ -94,6 +95,23 @@ getters!(Substance {
     source: String = |it| it.source().to_string();
 });
 
+row!(Substance {
+    inci: String = |it| it.inci(),
+    label_eu: String = |it| it.label_eu(),
+    label_us: String = |it| it.label_us(),
+    cas: Vec<String> = |it| it.cas(),
+    class_: String = |it| it.class_(),
+    counts_as_active: bool = |it| it.counts_as_active(),
+    charge: SubstanceCharge = |it| it.charge(),
+    molar_mass: Option<SubstanceMolarMass> = |it| it.molar_mass(),
+    formula: Option<String> = |it| it.formula(),
+    pka: Vec<Decimal> = |it| it.pka(),
+    volatility: String = |it| it.volatility(),
+    annex_iii_entry: Option<u32> = |it| it.annex_iii_entry(),
+    declared_since_2023: bool = |it| it.declared_since_2023(),
+    source: String = |it| it.source(),
+});
+
 #[pymethods]
 impl Substance {
     /// What is stated of "sulfate", "palm", "animal", "silicone" or "ethoxylated"; None is unknown, never no.
@@ -117,7 +135,7 @@ impl Substance {
 #[pymethods]
 impl Catalogue {
     /// The substances that materials may name.
-    fn substances(&self) -> Vec<Substance> {
+    fn substances(&self) -> Rows<Substance> {
         self.0.substances().iter().map(|substance| Substance(Arc::clone(substance))).collect()
     }
 

@@ -5,8 +5,9 @@ use tenside::error::{Fault, FaultKind};
 
 use crate::convert::failure::{Outcome, faults};
 use crate::convert::interval::Interval;
-use crate::convert::page::{Page, Table};
+use crate::convert::page::Page;
 use crate::convert::pickled::{Call, Reduced};
+use crate::convert::table::Rows;
 use crate::formula::Formula;
 use crate::material::catalogue::Catalogue;
 use crate::measure::basis::{Basis, on};
@@ -41,6 +42,15 @@ getters!(Measured {
 });
 
 value!(Measured, |it| it.text());
+
+row!(Measured {
+    measure: String = |it| it.0.measure.name(),
+    value: Option<Interval> = |it| it.value(),
+    unit: String = |it| it.unit(),
+    basis: String = |it| it.0.basis.to_string(),
+    notes: Vec<String> = |it| it.notes(),
+    why_not: Vec<String> = |it| it.0.why_not.iter().map(ToString::to_string).collect(),
+});
 
 #[pymethods]
 impl Measured {
@@ -111,7 +121,7 @@ impl Formula {
     /// >>> clay.measures()[0].measure.name
     /// 'active matter'
     #[pyo3(signature = (basis=None))]
-    fn measures(&self, py: Python<'_>, basis: Option<Basis>) -> Outcome<Table> {
+    fn measures(&self, py: Python<'_>, basis: Option<Basis>) -> Outcome<Rows<Measured>> {
         let basis = basis.map_or_else(Default::default, |basis| basis.0);
         let readings = py.detach(|| self.0.measures(&basis))?;
         let rows = readings.into_iter().map(|reading| {
@@ -119,7 +129,7 @@ impl Formula {
             Measured(reading, call)
         });
         let (formula, on) = (self.0.clone(), basis.clone());
-        Ok(Table::new(py, rows, move || formula.measure_page(&on))?)
+        Ok(rows.collect::<Rows<_>>().shown(move || formula.measure_page(&on)))
     }
 
     /// Lines and usual measures on these bases, as charged where none is given.

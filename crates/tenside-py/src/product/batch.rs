@@ -8,10 +8,12 @@ use tenside::error::{Fault, FaultKind};
 use tenside::number::{Mass, MassUnit};
 use tenside::render::framed;
 
+use crate::convert::column::batch_of;
 use crate::convert::failure::Outcome;
 use crate::convert::input::{AMass, Day, Number, Several};
 use crate::convert::output::Fraction;
 use crate::convert::pickled::{Call, Reduced};
+use crate::convert::table::Rows;
 use crate::formula::Formula;
 
 record! {
@@ -104,6 +106,8 @@ impl PartialEq for Batch {
 
 value!(Batch, |it| (it.formula().title(), it.weighed().grams()));
 
+arrow!(Batch, |it, _py| batch_of(it.weighings())?);
+
 getters!(Batch {
     /// The formula.
     formula: Formula = |it| Formula(it.formula().clone());
@@ -112,9 +116,9 @@ getters!(Batch {
     /// The mass weighed: the exact sum of the rounded lines.
     weighed: Fraction = |it| grams(it.weighed());
     /// The lines to weigh, phase by phase in working order.
-    weighings: Vec<Weighing> = |it| it.weighings().iter().map(weighing).collect();
+    weighings: Rows<Weighing> = |it| it.weighings().iter().map(weighing).collect();
     /// What to know beyond the numbers, heat first.
-    notes: Vec<BatchNote> = |it| it.notes().iter().map(|note| self::note(note, it.scales().unit())).collect();
+    notes: Rows<BatchNote> = |it| it.notes().iter().map(|note| self::note(note, it.scales().unit())).collect();
     /// What one bar weighs on its way, where the number of bars is stated.
     bar_masses: Option<BarMasses> = |it| it.bar_masses().map(|bar| BarMasses {
         bars: bar.bars,

@@ -10,6 +10,7 @@ use crate::convert::interval::Interval;
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
 use crate::convert::pickled::{Call, Reduced};
+use crate::convert::table::Rows;
 use crate::formula::Formula;
 use crate::measure::basis::Basis;
 
@@ -151,7 +152,7 @@ impl ExposureKeywords<'_> {
 /// >>> [float(row.exposure_per_body_weight) for row in td.product_types() if row.slug == "shampoo"]
 /// [1.51]
 #[pyfunction]
-pub(crate) fn product_types() -> Vec<ProductType> {
+pub(crate) fn product_types() -> Rows<ProductType> {
     let row = |row: &tenside::exposure::ProductType| ProductType {
         slug: row.slug().to_string(),
         name: row.name().to_string(),

@@ -6,12 +6,14 @@ use rust_decimal::Decimal;
 use tenside::error::{Fault, FaultKind};
 use tenside::label::{Contact, LabelRequest, Market, Placing, ScentNames};
 
+use crate::convert::column::batch_of;
 use crate::convert::failure::Outcome;
 use crate::convert::input::{AMass, Day, Names, Number, Several, Word};
 use crate::convert::interval::Interval;
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
 use crate::convert::pickled::{Call, Reduced};
+use crate::convert::table::Rows;
 use crate::formula::Formula;
 use crate::product::declaration::ScentDeclaration;
 
@@ -156,6 +158,8 @@ impl PartialEq for Label {
 shown!(Label, |it| it.0.page());
 value!(Label, |it| it.ingredients());
 
+arrow!(Label, |it, _py| batch_of(it.items())?);
+
 getters!(Label {
     /// "EU" or "US".
     market: String = |it| it.request().market().to_string();
@@ -166,9 +170,9 @@ getters!(Label {
     /// The list in the order of the product as sold, where a moisture was stated and that order is another.
     ingredients_as_sold: Option<String> = |it| it.ingredients_as_sold();
     /// The names of the list with what they rest on.
-    items: Vec<LabelItem> = |it| it.items().iter().map(item).collect();
+    items: Rows<LabelItem> = |it| it.items().iter().map(item).collect();
     /// What suppliers do not declare.
-    left_out: Vec<LeftOut> = |it| it.left_out().iter().map(|row| LeftOut { inci: row.inci.clone(), percent: Interval(row.percent()) }).collect();
+    left_out: Rows<LeftOut> = |it| it.left_out().iter().map(|row| LeftOut { inci: row.inci.clone(), percent: Interval(row.percent()) }).collect();
     /// Percent that suppliers do not name, as charged.
     nameless: Interval = |it| Interval(it.nameless().clone());
     /// The rule on naming scent constituents: "in force" or "pending".
@@ -176,7 +180,7 @@ getters!(Label {
     /// What must be exceeded, percent; None if no rule is in force.
     scent_threshold: Option<Decimal> = |it| it.scent().threshold.map(|threshold| threshold.decimal_percent());
     /// Every scent constituent that labels name, by number; none if no rule is in force.
-    scents: Vec<ScentRow> = |it| it.scent().every_entry().iter().map(|row| scent_row(it.scent(), row)).collect();
+    scents: Rows<ScentRow> = |it| it.scent().every_entry().iter().map(|row| scent_row(it.scent(), row)).collect();
     /// Scent mixtures, oils and extracts without an allergen declaration or a complete list of what they contain.
     scent_to_ask: Vec<String> = |it| it.scent().to_ask.clone();
     /// The net content, where it was stated.
@@ -187,9 +191,9 @@ getters!(Label {
         source: net.shortfall_source().to_string(),
     });
     /// What a person has to settle.
-    questions: Vec<LabelQuestion> = |it| it.questions().iter().map(question).collect();
+    questions: Rows<LabelQuestion> = |it| it.questions().iter().map(question).collect();
     /// What else a label needs.
-    checks: Vec<LabelCheck> = |it| it.checks().iter().map(|check| LabelCheck { slug: check.slug.to_string(), text: check.text.to_string(), source: check.source.to_string() }).collect();
+    checks: Rows<LabelCheck> = |it| it.checks().iter().map(|check| LabelCheck { slug: check.slug.to_string(), text: check.text.to_string(), source: check.source.to_string() }).collect();
     /// True while a question keeps it a draft, or it rests on starter values.
     is_draft: bool = |it| it.is_draft();
     /// Everything on one page.

@@ -7,8 +7,9 @@ use tenside::bounds::Quantity;
 use crate::convert::failure::Outcome;
 use crate::convert::input::ByName;
 use crate::convert::interval::Interval;
-use crate::convert::page::{Page, Table, WIDTH};
+use crate::convert::page::{Page, WIDTH};
 use crate::convert::pickled::{Call, Reduced};
+use crate::convert::table::Rows;
 use crate::formula::Formula;
 use crate::formula::reading::Reading;
 
@@ -83,7 +84,7 @@ value!(PhWindow, |it| it.range().map(|(low, high)| (low.to_string(), high.to_str
 
 getters!(PhWindow {
     /// The ranges, in the order of the lines.
-    rows: Vec<PhWindowRow> = |it| it.rows().iter().map(row).collect();
+    rows: Rows<PhWindowRow> = |it| it.rows().iter().map(row).collect();
     /// The raw materials that state no range.
     unstated: Vec<String> = |it| it.unstated().to_vec();
     /// Low and high edge; None if no material states a range, or no pH suits all.
@@ -99,7 +100,7 @@ impl PhWindow {
     /// >>> bar = td.Formula("Bar", {"sci-powder": 99, "sodium-benzoate": 1}, td.Catalogue.starter())
     /// >>> [(far.row.line, str(far.below_high)) for far in bar.ph_window().distances(td.Reading("5.8", dilution="1+9")) if not far.is_inside]
     /// [('sodium-benzoate', '-0.3')]
-    fn distances(&self, reading: Reading) -> Vec<PhDistance> {
+    fn distances(&self, reading: Reading) -> Rows<PhDistance> {
         let distance = |distance: tenside::ph::Distance| PhDistance {
             row: row(&distance.row),
             above_low: distance.above_low,
@@ -160,11 +161,11 @@ impl Formula {
     /// >>> rows[0].acid, round(rows[0].fraction, 3), rows[0].standing
     /// ('benzoic acid', 0.048, 'below, even at most')
     #[pyo3(signature = (reading, *, thresholds=None))]
-    fn preservatives_at(&self, py: Python<'_>, reading: Reading, thresholds: Option<ByName>) -> Outcome<Table> {
+    fn preservatives_at(&self, reading: Reading, thresholds: Option<ByName>) -> Outcome<Rows<Undissociated>> {
         let thresholds = thresholds.map_or_else(|| Ok(Vec::new()), |thresholds| thresholds.decimals(Quantity::Percent))?;
         let thresholds: Vec<(&str, Decimal)> = thresholds.iter().map(|(name, value)| (name.as_str(), *value)).collect();
         let state = self.0.preservatives_at(&reading.0, &thresholds)?;
         let page = state.page();
-        Ok(Table::new(py, state.rows().iter().map(undissociated), move || Ok(page.clone()))?)
+        Ok(state.rows().iter().map(undissociated).collect::<Rows<_>>().shown(move || Ok(page.clone())))
     }
 }

@@ -4,11 +4,13 @@ use pyo3::prelude::*;
 use tenside::measure::Basis;
 use tenside::rule::{Market, Placing, ProductForm, Storage, Value};
 
+use crate::convert::column::batch_of;
 use crate::convert::failure::Outcome;
 use crate::convert::input::{Day, Names, Number, Several, Word};
 use crate::convert::interval::Interval;
 use crate::convert::output::{Fraction, hash};
 use crate::convert::page::Page;
+use crate::convert::table::Rows;
 use crate::formula::Formula;
 use crate::formula::reading::Reading;
 use crate::material::catalogue::Catalogue;
@@ -99,6 +101,8 @@ pub(crate) struct Review {
 shown!(Review, |it| it.review.page());
 copied!(Review);
 
+arrow!(Review, |it, _py| batch_of(it.findings())?);
+
 #[pymethods]
 impl Review {
     /// The title of the formula.
@@ -115,13 +119,13 @@ impl Review {
 
     /// The findings, gravest first.
     #[getter]
-    fn findings(&self) -> Vec<Finding> {
+    fn findings(&self) -> Rows<Finding> {
         self.review.findings().iter().map(finding).collect()
     }
 
     /// What could not be checked.
     #[getter]
-    fn unchecked(&self) -> Vec<Unchecked> {
+    fn unchecked(&self) -> Rows<Unchecked> {
         let one = |each: &tenside::review::Unchecked| Unchecked { slug: each.slug().to_string(), lines: each.lines().to_vec(), sentence: each.sentence() };
         self.review.unchecked().iter().map(one).collect()
     }

@@ -9,6 +9,7 @@ use tenside::rule::RuleBook;
 
 use crate::convert::failure::Outcome;
 use crate::convert::running::reading;
+use crate::convert::table::Rows;
 
 record! {
     /// A rule of a list.
@@ -85,7 +86,7 @@ getters!(RuleList {
     /// What it does not cover.
     not_covered: Vec<String> = |it| it.not_covered().to_vec();
     /// Its rules.
-    rules: Vec<Rule> = |it| it.rules().iter().map(|rule| self::rule(rule)).collect();
+    rules: Rows<Rule> = |it| it.rules().iter().map(|rule| self::rule(rule)).collect();
     /// Title, source, date and mark in one line.
     heading: String = |it| it.heading();
 });

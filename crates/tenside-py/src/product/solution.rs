@@ -10,6 +10,7 @@ use crate::convert::failure::Outcome;
 use crate::convert::input::{Number, Several};
 use crate::convert::output::{quoted, repr};
 use crate::convert::page::Page;
+use crate::convert::table::Rows;
 use crate::formula::Formula;
 
 /// A weak acid or base with its constants; a base is named by its protonated form.
@@ -156,7 +157,7 @@ getters!(Equilibrium {
         (acid.name.clone(), acid.forms.iter().map(|form| AcidForm { charge: form.charge, fraction: form.fraction }).collect())
     }).collect();
     /// What makes the pH less certain.
-    caveats: Vec<Caveat> = |it| it.caveats().iter().map(|caveat| Caveat { kind: caveat.slug().to_string(), sentence: caveat.sentence() }).collect();
+    caveats: Rows<Caveat> = |it| it.caveats().iter().map(|caveat| Caveat { kind: caveat.slug().to_string(), sentence: caveat.sentence() }).collect();
 });
 
 #[pymethods]

@@ -13,6 +13,7 @@ use crate::convert::interval::Interval;
 use crate::convert::output::Fraction;
 use crate::convert::page::{Page, WIDTH};
 use crate::convert::pickled::{Call, Reduced};
+use crate::convert::table::Rows;
 use crate::formula::Formula;
 use crate::formula::reading::Reading;
 use crate::material::Material;
@@ -170,7 +171,7 @@ getters!(Adjustment {
     /// The pH wanted.
     target: Decimal = |it| it.target();
     /// What went in so far.
-    portions: Vec<Portion> = |it| it.portions().iter().map(|portion| Portion { added: grams(&portion.added), reading: Reading(portion.reading.clone()) }).collect();
+    portions: Rows<Portion> = |it| it.portions().iter().map(|portion| Portion { added: grams(&portion.added), reading: Reading(portion.reading.clone()) }).collect();
     /// The reading before anything was added.
     start: Reading = |it| Reading(it.start().clone());
     /// The last reading.

@@ -2,13 +2,13 @@
 
 use indexmap::IndexMap;
 use pyo3::prelude::*;
-use tenside::solve::Side;
 
 use crate::brief::Brief;
 use crate::convert::failure::Outcome;
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
 use crate::convert::running::watched;
+use crate::convert::table::Rows;
 use crate::formula::Formula;
 use crate::measure::basis::{Basis, on};
 use crate::solve::conflict::or_unanswerable;
@@ -22,7 +22,7 @@ record! {
         constraint: Constraint,
         /// In the words of the brief.
         words: String,
-        /// "at lowest", "at highest" or "fixed".
+        /// "at-lowest", "at-highest" or "fixed".
         side: String,
         /// True if the objective could be better without it.
         decisive: bool,
@@ -70,6 +70,8 @@ pub(crate) struct Answer(pub(crate) tenside::solve::Answer);
 shown!(Answer, |it| it.0.page(&on(Vec::new())), fallible);
 value!(Answer, |it| (it.brief().title(), it.exact()));
 
+document!(Answer, |it| &it.0, back by tenside::solve::Answer);
+
 getters!(Answer {
     /// The brief.
     brief: Brief = |it| Brief(it.brief().clone());
@@ -86,9 +88,9 @@ getters!(Answer {
     /// The grid formula: what is weighed. Raises Contradiction if `grid_refusal` says why there is none.
     formula: Outcome<Formula> = |it| Ok(Formula(it.formula()?.clone()));
     /// The requirements and ranges that the exact solution meets exactly.
-    binding: Vec<Binding> = |it| it.binding().into_iter().map(binding).collect();
+    binding: Rows<Binding> = |it| it.binding().into_iter().map(binding).collect();
     /// Where the grid formula departs from an equation: splits and targets.
-    departures: Vec<Departure> = |it| it.departures().iter().map(departure).collect();
+    departures: Rows<Departure> = |it| it.departures().iter().map(departure).collect();
     /// Why there is no grid formula, if there is none.
     grid_refusal: Option<GridRefusal> = |it| {
         it.grid_refusal().map(|refusal| GridRefusal {
@@ -136,12 +138,8 @@ impl Brief {
 }
 
 fn binding(binding: tenside::solve::Binding) -> Binding {
-    let side = match binding.side {
-        Side::AtLowest => "at lowest",
-        Side::AtHighest => "at highest",
-        Side::Fixed => "fixed",
-    };
-    Binding { constraint: Constraint::from(&binding.constraint), words: binding.words, side: side.to_string(), decisive: binding.decisive }
+    let (constraint, side) = (Constraint::from(&binding.constraint), binding.side.to_string());
+    Binding { constraint, words: binding.words, side, decisive: binding.decisive }
 }
 
 pub(crate) fn departure(departure: &tenside::solve::Departure) -> Departure {

@@ -2,9 +2,11 @@
 
 use pyo3::prelude::*;
 
+use crate::convert::column::batch_of;
 use crate::convert::failure::Outcome;
 use crate::convert::page::Page;
 use crate::convert::running::watched;
+use crate::convert::table::Rows;
 use crate::formula::Formula;
 use crate::material::Material;
 use crate::material::catalogue::Catalogue;
@@ -63,6 +65,8 @@ impl Candidates {
 shown!(Candidates, |it| it.found.page());
 copied!(Candidates);
 
+arrow!(Candidates, |it, _py| batch_of(it.ranked())?);
+
 #[pymethods]
 impl Candidates {
     /// The line.
@@ -73,7 +77,7 @@ impl Candidates {
 
     /// Those that match: by total departure of what is kept, then by the change of the other lines, of the line itself, then by id.
     #[getter]
-    fn ranked(&self) -> Vec<Candidate> {
+    fn ranked(&self) -> Rows<Candidate> {
         let candidate = |candidate: &tenside::solve::Candidate| Candidate {
             material: Material(candidate.material.clone()),
             substitution: Substitution(candidate.substitution.clone()),
@@ -83,7 +87,7 @@ impl Candidates {
 
     /// Those of the same main class that do not match, or of which it is not known.
     #[getter]
-    fn passed_over(&self) -> Vec<PassedOver> {
+    fn passed_over(&self) -> Rows<PassedOver> {
         let passed = |passed: &tenside::solve::PassedOver| PassedOver { material: passed.material.clone(), reasons: passed.reasons.clone() };
         self.found.passed_over.iter().map(passed).collect()
     }

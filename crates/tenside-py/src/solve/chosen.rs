@@ -10,6 +10,7 @@ use crate::convert::input::Number;
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
 use crate::convert::running::watched;
+use crate::convert::table::Rows;
 use crate::formula::Formula;
 use crate::measure::basis::{Basis, on};
 use crate::solve::answer::{Departure, departure};
@@ -66,6 +67,8 @@ pub(crate) struct Chosen(pub(crate) tenside::solve::Choice);
 shown!(Chosen, |it| it.0.page(&on(Vec::new())), fallible);
 value!(Chosen, |it| (it.brief().title(), it.exact()));
 
+document!(Chosen, |it| &it.0, back by tenside::solve::Choice);
+
 getters!(Chosen {
     /// The brief.
     brief: Brief = |it| Brief(it.brief().clone());
@@ -92,7 +95,7 @@ getters!(Chosen {
     /// The grid formula: what is weighed. Raises Contradiction if there is none.
     formula: Outcome<Formula> = |it| Ok(Formula(it.formula()?.clone()));
     /// Where the grid formula departs from an equation: splits and targets.
-    departures: Vec<Departure> = |it| it.departures().iter().map(departure).collect();
+    departures: Rows<Departure> = |it| it.departures().iter().map(departure).collect();
 });
 
 #[pymethods]

@@ -9,6 +9,7 @@ use crate::convert::failure::{Failure, Outcome};
 use crate::convert::output::Fraction;
 use crate::convert::pickled::comes_back;
 use crate::convert::running::watched;
+use crate::convert::table::Rows;
 use crate::solve::constraint::Constraint;
 use crate::solve::proof::Proof;
 
@@ -52,6 +53,8 @@ pub(crate) struct Conflict(pub(crate) tenside::solve::Conflict);
 shown!(Conflict, |it| it.0.page(), fallible);
 value!(Conflict, |it| it.sentence());
 
+document!(Conflict, |it| &it.0, back by tenside::solve::Conflict);
+
 getters!(Conflict {
     /// The brief.
     brief: Brief = |it| Brief(it.brief().clone());
@@ -64,7 +67,7 @@ getters!(Conflict {
     /// >>> conflict = td.Brief("Too wet", td.Catalogue.starter()).free("water").fix("kaolin", 60).at_least(td.measure.water, 50).try_solve()
     /// >>> [(constraint.kind, constraint.name, constraint.end) for constraint in conflict.constraints]
     /// [('requirement', 'water at least 50 %', 'low'), ('line', 'kaolin', 'both')]
-    constraints: Vec<Constraint> = |it| it.constraints().iter().map(Constraint::from).collect();
+    constraints: Rows<Constraint> = |it| it.constraints().iter().map(Constraint::from).collect();
     /// One sentence that names what cannot hold together.
     sentence: String = |it| it.sentence();
 });
@@ -96,7 +99,7 @@ impl Conflict {
     /// >>> twice = twice.at_least(m.active_matter, 18).at_least(m.material("kaolin"), 30)
     /// >>> [str(constraint) for constraint in twice.try_solve().correction_set()]
     /// ['low end of requirement active matter at least 18 %', 'low end of requirement raw material kaolin at least 30 %']
-    fn correction_set(&self, py: Python<'_>) -> Outcome<Vec<Constraint>> {
+    fn correction_set(&self, py: Python<'_>) -> Outcome<Rows<Constraint>> {
         Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).correction_set())?.iter().map(Constraint::from).collect())
     }
 

@@ -48,7 +48,7 @@ impl From<&tenside::solve::Constraint> for Constraint {
             kind: constraint.kind().to_string(),
             name: constraint.name().map(str::to_string),
             index: constraint.index(),
-            end: constraint.end().slug().to_string(),
+            end: constraint.end().to_string(),
             member,
             moisture,
             words: constraint.to_string(),

@@ -37,6 +37,8 @@ pub(crate) struct Unmet(pub(crate) tenside::solve::Unmet);
 shown!(Unmet, |it| it.0.page());
 value!(Unmet, |it| it.sentence());
 
+document!(Unmet, |it| &it.0, back by tenside::solve::Unmet);
+
 getters!(Unmet {
     /// The brief.
     brief: Brief = |it| Brief(it.brief().clone());

@@ -7,6 +7,7 @@ use tenside_lp::Outcome as Linear;
 use crate::convert::failure::Outcome;
 use crate::convert::output::Fraction;
 use crate::convert::pickled::{Attribute, Reduced, Repeatable};
+use crate::convert::table::Rows;
 
 record! {
     /// A requirement or range and its weight in a proof.
@@ -50,7 +51,7 @@ getters!(Proof {
         Linear::Unbounded(_) => "unbounded",
     };
     /// The rows of the program, each with its exact multiplier.
-    rows: Vec<ProofMember> = |it| {
+    rows: Rows<ProofMember> = |it| {
         let multipliers: &[Exact] = match it.outcome() {
             Linear::Optimal(optimum) => &optimum.row_multipliers,
             Linear::Infeasible(farkas) => &farkas.row_multipliers,

@@ -9,6 +9,7 @@ use crate::convert::input::Number;
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
 use crate::convert::running::watched;
+use crate::convert::table::Rows;
 use crate::formula::Formula;
 use crate::measure::basis::{Basis, on};
 use crate::solve::answer::Answer;
@@ -89,6 +90,8 @@ pub(crate) struct Rounded(pub(crate) tenside::solve::Rounded);
 shown!(Rounded, |it| it.0.page(&on(Vec::new())), fallible);
 value!(Rounded, |it| (it.brief().title(), it.formula().lines().iter().map(|line| line.percent()).collect::<Vec<_>>()));
 
+document!(Rounded, |it| &it.0, back by tenside::solve::Rounded);
+
 getters!(Rounded {
     /// The brief.
     brief: Brief = |it| Brief(it.brief().clone());
@@ -116,7 +119,7 @@ getters!(Rounded {
     /// How many linear programs it took.
     nodes: usize = |it| it.nodes();
     /// Where it departs from a split or target, as the steps allowed.
-    departures: Vec<RoundedDeparture> = |it| it.departures().iter().map(departure).collect();
+    departures: Rows<RoundedDeparture> = |it| it.departures().iter().map(departure).collect();
 });
 
 #[pymethods]

@@ -5,6 +5,7 @@ use pyo3::prelude::*;
 use crate::convert::failure::Outcome;
 use crate::convert::output::Fraction;
 use crate::convert::running::watched;
+use crate::convert::table::Rows;
 use crate::solve::answer::Answer;
 use crate::solve::constraint::Constraint;
 record! {
@@ -83,7 +84,7 @@ impl Answer {
     /// >>> limit = brief.at_least(td.measure.active_matter, 12).minimise(td.measure.cost).solve().limit_ranges()[0]
     /// >>> limit.price, limit.low, limit.high
     /// (Fraction(1, 10), Fraction(0, 1), Fraction(30, 1))
-    fn limit_ranges(&self, py: Python<'_>) -> Outcome<Vec<LimitRange>> {
+    fn limit_ranges(&self, py: Python<'_>) -> Outcome<Rows<LimitRange>> {
         let range = |range: tenside::solve::LimitRange| LimitRange {
             sentence: range.sentence(),
             constraint: Constraint::from(&range.constraint),
@@ -98,7 +99,7 @@ impl Answer {
     }
 
     /// For every priced raw material: the prices between which the exact solution stays best.
-    fn price_ranges(&self, py: Python<'_>) -> Outcome<Vec<PriceRange>> {
+    fn price_ranges(&self, py: Python<'_>) -> Outcome<Rows<PriceRange>> {
         let range = |range: tenside::solve::PriceRange| PriceRange {
             sentence: range.sentence(),
             material: range.material,

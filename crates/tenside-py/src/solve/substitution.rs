@@ -7,6 +7,7 @@ use crate::convert::failure::Outcome;
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
 use crate::convert::running::watched;
+use crate::convert::table::Rows;
 use crate::formula::Formula;
 use crate::formula::difference::Difference;
 use crate::material::catalogue::Catalogue;
@@ -55,6 +56,8 @@ pub(crate) struct Substitution(pub(crate) tenside::solve::Substitution);
 shown!(Substitution, |it| it.0.page());
 value!(Substitution, |it| it.sentence());
 
+document!(Substitution, |it| &it.0);
+
 getters!(Substitution {
     /// The formula before.
     before: Formula = |it| Formula(it.before().clone());
@@ -75,17 +78,27 @@ getters!(Substitution {
         it.after().lines().iter().zip(it.exact()).map(|(line, percent)| (line.name().to_string(), Fraction(percent.clone()))).collect()
     };
     /// The kept measures, before and after.
-    kept: Vec<Kept> = |it| it.kept().iter().map(kept).collect();
+    kept: Rows<Kept> = |it| it.kept().iter().map(kept).collect();
     /// Percent of the new raw material that brings what the line brought of the first kept measure; it can be above 100.
     needed: Option<Fraction> = |it| it.needed().cloned().map(Fraction);
     /// The lines that stay as they are (fixed, or dosed with care) and would have to give for the measures to be kept.
-    would_have_to_give: Vec<LineChange> = |it| it.would_have_to_give().iter().map(change).collect();
+    would_have_to_give: Rows<LineChange> = |it| it.would_have_to_give().iter().map(change).collect();
     /// The other lines that change.
-    changes: Vec<LineChange> = |it| it.changes().iter().map(change).collect();
+    changes: Rows<LineChange> = |it| it.changes().iter().map(change).collect();
     /// The sum of the changes of the other lines, in percent points.
     disturbance: Fraction = |it| Fraction(it.disturbance());
     /// One sentence: what becomes of the line, and what cannot be kept.
     sentence: String = |it| it.sentence();
+});
+
+row!(Substitution {
+    line: String = |it| it.line(),
+    new_line: String = |it| it.new_line(),
+    is_exact: bool = |it| it.is_exact(),
+    total_departure: Fraction = |it| it.total_departure(),
+    needed: Option<Fraction> = |it| it.needed(),
+    disturbance: Fraction = |it| it.disturbance(),
+    sentence: String = |it| it.sentence(),
 });
 
 #[pymethods]

@@ -5,6 +5,7 @@ use pyo3::prelude::*;
 use tenside::brief::BriefLine;
 
 use crate::brief::Brief;
+use crate::convert::column::{Cell, Columns, batch, of_columns};
 use crate::convert::failure::Outcome;
 use crate::convert::output::Fraction;
 use crate::convert::running::{AProgress, run};
@@ -33,6 +34,13 @@ record! {
         complete: bool,
     }
 }
+
+arrow!(Samples, |it, _py| {
+    let mut columns = Columns::new();
+    it.lines.iter().for_each(|(line, percents)| f64::columns(line, &percents.iter().map(Some).collect::<Vec<_>>(), &mut columns));
+    of_columns(columns, it.lines.first().map_or(0, |(_, percents)| percents.len()))?
+});
+arrow!(Corners, |it, _py| batch(&it.formulas.iter().map(Some).collect::<Vec<_>>())?);
 
 fn names(brief: &tenside::brief::Brief) -> impl Iterator<Item = String> + '_ {
     brief.lines().iter().map(BriefLine::name).map(String::from)

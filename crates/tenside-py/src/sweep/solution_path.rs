@@ -11,6 +11,7 @@ use crate::convert::failure::{Failure, Outcome};
 use crate::convert::input::Number;
 use crate::convert::output::Fraction;
 use crate::convert::running::watched;
+use crate::convert::table::Rows;
 use crate::solve::answer::Answer;
 use crate::solve::outcome::Tried;
 use crate::sweep::axis::{ASubject, Subject};
@@ -115,7 +116,7 @@ impl SolutionPath {
     /// >>> path = brief.target(m.active_matter, 5).minimise(m.material("sci-powder")).solution_path(m.active_matter)
     /// >>> [(float(region.high), region.answered) for region in path.regions(1, 30)]
     /// [(15.0, True), (23.4, True), (30.0, False)]
-    fn regions(&self, py: Python<'_>, low: Number, high: Number) -> Outcome<Vec<PathRegion>> {
+    fn regions(&self, py: Python<'_>, low: Number, high: Number) -> Outcome<Rows<PathRegion>> {
         let regions = watched(py, None, |watch| {
             let (brief, parameter) = {
                 let path = self.held();
@@ -200,7 +201,7 @@ impl Answer {
     /// >>> brief = brief.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").minimise(td.measure.water)
     /// >>> [(range.what, range.high) for range in brief.solve().ratio_ranges()]
     /// [('powders.kaolin', None), ('powders.corn-starch', Fraction(3, 1))]
-    fn ratio_ranges(&self, py: Python<'_>) -> Outcome<Vec<ParameterRange>> {
+    fn ratio_ranges(&self, py: Python<'_>) -> Outcome<Rows<ParameterRange>> {
         Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).ratio_ranges())?.into_iter().map(parameter_range).collect())
     }
 }

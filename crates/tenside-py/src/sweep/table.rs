@@ -2,10 +2,10 @@
 
 use std::ops::Range;
 
-use arrow_array::RecordBatch;
+use arrow_array::{ArrayRef, RecordBatch};
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
-use pyo3::types::{IntoPyDict, PyCapsule};
+use pyo3::types::IntoPyDict;
 use tenside::bounds::Quantity;
 use tenside::brief::Direction;
 use tenside::error::{Fault, FaultKind};
@@ -13,9 +13,9 @@ use tenside::rule::Severity;
 use tenside::sweep::{GIB_ALLOWED, Level, Spare, Table, front_of};
 
 use crate::brief::Brief;
-use crate::convert::arrow::{batch, c_schema, cell, flag, numbers, picked, stream};
+use crate::convert::arrow::{batch, cell, flag, numbers, picked};
 use crate::convert::failure::Outcome;
-use crate::convert::input::{APath, Several, Word, one_by_one};
+use crate::convert::input::{APath, Number, Several, Word, one_by_one};
 use crate::convert::running::{AProgress, run, watched};
 use crate::product::Product;
 use crate::solve::answer::Answer;
@@ -47,6 +47,8 @@ enum Rows {
     Run(Range<u64>),
     Each(Vec<u64>),
 }
+
+arrow!(SweepTable, |it, _py| it.batch);
 
 impl SweepTable {
     fn new(sweep: Py<Sweep>, batch: RecordBatch, rows: Rows) -> Self {
@@ -82,6 +84,41 @@ impl SweepTable {
         Ok(SweepTable::new(self.sweep.clone_ref(py), picked(&self.batch, places)?, Rows::Each(rows)))
     }
 
+    /// A column, named or a measure's.
+    fn array(&self, column: &Bound<'_, PyAny>) -> Outcome<&ArrayRef> {
+        let sweep = self.sweep.get();
+        Ok(self.batch.column(sweep.core.column(&sweep.column(column)?)?))
+    }
+
+    /// Which rows have a formula, where that is known.
+    fn feasible(&self) -> Option<&ArrayRef> {
+        self.sweep.get().core.names().iter().position(|name| name == "feasible").map(|place| self.batch.column(place))
+    }
+
+    /// The values of a column of numbers and whether each is there.
+    fn numbers<'t>(&'t self, column: &Bound<'_, PyAny>) -> Outcome<(&'t [f64], impl Fn(usize) -> bool + use<'t>)> {
+        let name = self.sweep.get().column(column)?;
+        self.numbers_of(&name)
+    }
+
+    fn numbers_of<'t>(&'t self, name: &str) -> Outcome<(&'t [f64], impl Fn(usize) -> bool + use<'t>)> {
+        let array = self.batch.column(self.sweep.get().core.column(name)?);
+        Ok(numbers(array).ok_or_else(|| Fault::new(FaultKind::Unsupported, "the column holds no numbers").at(format!("column {name:?}")))?)
+    }
+
+    /// The places of the rows by a column, and how many of them have a value in it: those without stand last.
+    fn sorted(&self, column: &Bound<'_, PyAny>, descending: bool) -> Outcome<(Vec<usize>, usize)> {
+        let (values, holds) = self.numbers(column)?;
+        let (mut places, without): (Vec<usize>, Vec<usize>) = (0..values.len()).partition(|place| holds(*place));
+        places.sort_by(|left, right| {
+            let order = values[*left].total_cmp(&values[*right]);
+            if descending { order.reverse() } else { order }
+        });
+        let with_value = places.len();
+        places.extend(without);
+        Ok((places, with_value))
+    }
+
     fn drawn<'py>(
         slf: &Bound<'py, Self>,
         picture: &str,
@@ -90,10 +127,6 @@ impl SweepTable {
     ) -> PyResult<Bound<'py, PyAny>> {
         let keywords = keywords.into_py_dict(slf.py())?;
         slf.py().import("tenside.plot")?.getattr(picture)?.call(arguments, Some(&keywords))
-    }
-
-    fn in_python(slf: &Bound<'_, Self>, name: &str) -> PyResult<Py<PyAny>> {
-        Ok(slf.py().import("tenside.handover")?.call_method1(name, (slf,))?.unbind())
     }
 }
 
@@ -125,8 +158,7 @@ impl SweepTable {
     /// The cells of a column, named or a measure's; None if there is nothing.
     #[pyo3(signature = (column: "str | Measure"))]
     fn column<'py>(&self, py: Python<'py>, column: &Bound<'py, PyAny>) -> Outcome<Vec<Bound<'py, PyAny>>> {
-        let name = self.sweep.get().column(column)?;
-        let array = self.batch.column(self.sweep.get().core.column(&name)?);
+        let array = self.array(column)?;
         Ok((0..self.batch.num_rows()).map(|row| cell(py, array, row)).collect::<PyResult<_>>()?)
     }
 
@@ -185,9 +217,7 @@ impl SweepTable {
         let mut columns: Vec<(&[f64], Direction)> = Vec::new();
         let mut held = Vec::new();
         for (name, direction) in &ranked {
-            let array = self.batch.column(self.sweep.get().core.column(name)?);
-            let (values, holds) =
-                numbers(array).ok_or_else(|| Fault::new(FaultKind::Unsupported, "the column holds no numbers").at(format!("column {name:?}")))?;
+            let (values, holds) = self.numbers_of(name)?;
             columns.push((values, *direction));
             held.push(holds);
         }
@@ -195,13 +225,86 @@ impl SweepTable {
             return Err(Fault::new(FaultKind::Missing, "no column to minimise or maximise is named").allowed("minimise, maximise or both").into());
         }
         // A row without formula is on no front, not even by what was swept.
-        let feasible = self.sweep.get().core.names().iter().position(|name| name == "feasible").map(|place| self.batch.column(place));
+        let feasible = self.feasible();
         let has = |row: usize| feasible.is_none_or(|flags| flag(flags, row));
         let holds = |row: usize| has(row) && held.iter().all(|holds| holds(row));
         let places = watched(py, None, |watch| front_of(&columns, self.batch.num_rows(), holds, watch.as_ref()))?;
         let mut front = self.subset(py, &places)?;
         front.ranked = ranked;
         Ok(front)
+    }
+
+    /// The rows in which a column has at least, at most or exactly so much; rows in which it has nothing are left out.
+    ///
+    /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+    /// >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
+    /// >>> table.filter("line.kaolin", at_least=25).rows, table.filter("feasible", equal=False).rows
+    /// ([0, 1], [])
+    #[pyo3(signature = (column: "str | Measure", *, at_least=None, at_most=None, equal: "bool | SupportsFloat | str | None"=None))]
+    fn filter(
+        &self,
+        py: Python<'_>,
+        column: &Bound<'_, PyAny>,
+        at_least: Option<Number>,
+        at_most: Option<Number>,
+        equal: Option<Bound<'_, PyAny>>,
+    ) -> Outcome<Self> {
+        if at_least.is_none() && at_most.is_none() && equal.is_none() {
+            let fault = Fault::new(FaultKind::Missing, "nothing is said of the column");
+            return Err(fault.allowed("at_least, at_most or both, or equal").into());
+        }
+        let array = self.array(column)?;
+        let (least, most) = (at_least.map(|number| number.0.to_f64()), at_most.map(|number| number.0.to_f64()));
+        let mut places = Vec::new();
+        if least.is_some() || most.is_some() {
+            let (values, holds) = self.numbers(column)?;
+            let within = |value: f64| least.is_none_or(|least| value >= least) && most.is_none_or(|most| value <= most);
+            places.extend((0..values.len()).filter(|place| holds(*place) && within(values[*place])));
+        } else {
+            places.extend(0..self.batch.num_rows());
+        }
+        if let Some(equal) = equal {
+            let mut same = Vec::new();
+            for place in places {
+                let cell = cell(py, array, place)?;
+                if !cell.is_none() && cell.eq(&equal)? {
+                    same.push(place);
+                }
+            }
+            places = same;
+        }
+        self.subset(py, &places)
+    }
+
+    /// The rows by a column, from its lowest value up; rows in which it has nothing come last, rows in which it is equal as they stood.
+    ///
+    /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+    /// >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
+    /// >>> table.sort("line.kaolin").rows, table.sort("line.kaolin", descending=True).rows
+    /// ([2, 1, 0], [0, 1, 2])
+    #[pyo3(signature = (column: "str | Measure", *, descending=false))]
+    fn sort(&self, py: Python<'_>, column: &Bound<'_, PyAny>, descending: bool) -> Outcome<Self> {
+        self.subset(py, &self.sorted(column, descending)?.0)
+    }
+
+    /// The best rows by one column, the best first; rows without a formula are none of them.
+    ///
+    /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+    /// >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
+    /// >>> table.best(1, minimise="line.kaolin").column("axis.wash.capb-30")
+    /// [3.0]
+    #[pyo3(signature = (count=5, *, minimise: "str | Measure | None"=None, maximise: "str | Measure | None"=None))]
+    fn best(&self, py: Python<'_>, count: usize, minimise: Option<Bound<'_, PyAny>>, maximise: Option<Bound<'_, PyAny>>) -> Outcome<Self> {
+        let (column, descending) = match (minimise, maximise) {
+            (Some(column), None) => (column, false),
+            (None, Some(column)) => (column, true),
+            _ => return Err(Fault::new(FaultKind::Missing, "best by one column").allowed("minimise=, or maximise=").into()),
+        };
+        let (places, with_value) = self.sorted(&column, descending)?;
+        let feasible = self.feasible();
+        let has = |row: &usize| feasible.is_none_or(|flags| flag(flags, *row));
+        let best: Vec<usize> = places.into_iter().take(with_value).filter(has).take(count).collect();
+        self.subset(py, &best)
     }
 
     /// What these rows are the front of, as columns to minimise and to maximise; both empty if they are none.
@@ -239,37 +342,6 @@ impl SweepTable {
     fn bands<'py>(slf: &Bound<'py, Self>, columns: &Bound<'py, PyAny>, groups: usize, ax: Option<Bound<'py, PyAny>>) -> PyResult<Bound<'py, PyAny>> {
         let keywords = [("groups", groups.into_bound_py_any(slf.py())?), ("ax", ax.into_bound_py_any(slf.py())?)];
         Self::drawn(slf, "bands", (slf, columns), &keywords)
-    }
-
-    /// The Arrow C stream of the table: one record batch. A schema that is asked for is not converted to.
-    #[pyo3(signature = (requested_schema: "object | None"=None) -> "object")]
-    fn __arrow_c_stream__<'py>(&self, py: Python<'py>, requested_schema: Option<Bound<'py, PyAny>>) -> PyResult<Bound<'py, PyCapsule>> {
-        let _ = requested_schema;
-        stream(py, &self.batch)
-    }
-
-    /// The Arrow C schema of the table.
-    #[pyo3(signature = () -> "object")]
-    fn __arrow_c_schema__<'py>(&self, py: Python<'py>) -> Outcome<Bound<'py, PyCapsule>> {
-        c_schema(py, &self.batch)
-    }
-
-    /// As a polars data frame, without a copy.
-    #[pyo3(signature = () -> "Any")]
-    fn to_polars(slf: &Bound<'_, Self>) -> PyResult<Py<PyAny>> {
-        Self::in_python(slf, "to_polars")
-    }
-
-    /// As a pyarrow table, without a copy.
-    #[pyo3(signature = () -> "Any")]
-    fn to_pyarrow(slf: &Bound<'_, Self>) -> PyResult<Py<PyAny>> {
-        Self::in_python(slf, "to_pyarrow")
-    }
-
-    /// As a pandas data frame through pyarrow, its columns backed by Arrow: without a copy.
-    #[pyo3(signature = () -> "Any")]
-    fn to_pandas(slf: &Bound<'_, Self>) -> PyResult<Py<PyAny>> {
-        Self::in_python(slf, "to_pandas")
     }
 
     /// Writes a Parquet file by pyarrow or polars, whole or not at all.

@@ -3,16 +3,14 @@
 use std::collections::{BTreeMap, HashSet};
 use std::sync::Arc;
 
-use indexmap::IndexMap;
 use serde::Serialize;
 
 use super::{Brief, BriefLine, Direction, Objective, Requirement, Role, Split, SplitBasis};
 use crate::bounds::Quantity;
 use crate::catalogue::{Catalogue, ContentsDocument, PriceListDocument, Winner, read_contents, read_prices};
-use crate::document::{Notation, Number, Reader, TableView, write};
+use crate::document::{Materials, Notation, Number, Reader, TableView, write};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{PhaseDocument, Purpose, read_phase};
-use crate::material::Lot;
 use crate::measure::{BasisDocument, MeasureDocument, read_basis, read_measure};
 use crate::number::{Exact, Ppm};
 
@@ -170,7 +168,14 @@ struct ObjectiveDocument {
 
 impl From<&Brief> for BriefDocument {
     fn from(brief: &Brief) -> Self {
-        let lots: IndexMap<&str, &Arc<Lot>> = brief.lines.iter().filter_map(|line| line.material().lot()).map(|lot| (lot.id(), lot)).collect();
+        BriefDocument::of(brief, Materials::Embedded)
+    }
+}
+
+impl BriefDocument {
+    /// What is written of a brief: with the raw materials that it uses, or with their names alone, lots apart.
+    #[must_use]
+    pub fn of(brief: &Brief, materials: Materials) -> Self {
         BriefDocument {
             tenside: "brief/1",
             title: brief.title.clone(),
@@ -193,7 +198,7 @@ impl From<&Brief> for BriefDocument {
                 .iter()
                 .map(|limit| AtMostOfDocument { group: limit.group().to_string(), lines: u32::try_from(limit.most()).unwrap_or(u32::MAX) })
                 .collect(),
-            contents: ContentsDocument::of(brief.lines.iter().map(|line| line.material().typical().unwrap_or(line.material())), lots.into_values()),
+            contents: ContentsDocument::of_lines(brief.lines.iter().map(BriefLine::material), materials),
         }
     }
 }
@@ -253,12 +258,12 @@ impl From<&Objective> for ObjectiveDocument {
 }
 
 impl Brief {
-    /// Writes the brief with everything it uses.
+    /// Writes the brief: with everything it uses, or with the raw materials by name.
     ///
     /// # Errors
     /// None for a valid brief.
-    pub fn write(&self, notation: Notation) -> Result<String, Error> {
-        write(&BriefDocument::from(self), notation)
+    pub fn write(&self, notation: Notation, materials: Materials) -> Result<String, Error> {
+        write(&BriefDocument::of(self, materials), notation)
     }
 
     /// The JSON Schema of brief documents.
@@ -277,7 +282,7 @@ impl Brief {
     /// ```
     /// use tenside::brief::Brief;
     /// use tenside::catalogue::Catalogue;
-    /// use tenside::document::Notation;
+    /// use tenside::document::{Materials, Notation};
     /// let text = r#"
     /// tenside = "brief/1"
     /// title = "Two of a kind"
@@ -286,7 +291,7 @@ impl Brief {
     /// "#;
     /// let brief = Brief::read(text, Notation::Toml, &Catalogue::starter())?;
     /// assert_eq!(brief.lines().len(), 2);
-    /// let again = Brief::read(&brief.write(Notation::Json)?, Notation::Json, &Catalogue::empty())?;
+    /// let again = Brief::read(&brief.write(Notation::Json, Materials::Embedded)?, Notation::Json, &Catalogue::empty())?;
     /// assert_eq!(again, brief);
     /// # Ok::<(), tenside::Error>(())
     /// ```
@@ -294,52 +299,55 @@ impl Brief {
     /// # Errors
     /// Every fault of the document at once, with line and column.
     pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
-        Reader::read(text, notation, |view| {
-            view.version("brief/1");
-            let title = view.needed_name("title");
-            let prices = view.table("prices", read_prices);
-            let phases = view.tables("phase", read_phase);
-            let embedded = read_contents(view, catalogue.substances());
-            let catalogue = view.accept("material", catalogue.merge(&embedded, Winner::Theirs))?;
-            let mut brief = Brief::new(&title.unwrap_or_else(|| "untitled".to_string()), &catalogue).ok()?;
-            brief.prices = prices.map(Arc::new);
-            for phase in phases {
-                brief = view.accept("phase", brief.clone().phase(phase)).unwrap_or(brief);
-            }
-            if let Err(error) = Quantity::Lines.check(&Exact::from(u32::try_from(view.count("line").max(1)).unwrap_or(u32::MAX))) {
-                error.into_faults().into_iter().for_each(|fault| view.fault("line", fault));
-                view.skip(&["line", "split", "requirement", "objective"]);
-                return None;
-            }
-            view.tables("line", |view| {
-                let next = read_line(view, &catalogue, &brief)?;
-                brief = next;
-                Some(())
-            });
-            view.tables("split", |view| {
-                let next = read_split(view, &brief)?;
-                brief = next;
-                Some(())
-            });
-            let mut names = HashSet::new();
-            view.tables("requirement", |view| {
-                let requirement = read_requirement(view)?;
-                check_scopes(view, requirement.measure(), &brief);
-                let name = requirement.name();
-                let added = view.accept("", brief.add_requirement(requirement, names.contains(&name)));
-                names.extend(added.map(|()| name));
-                added
-            });
-            view.tables("at_most_of", |view| {
-                let group = view.needed_name("group");
-                let lines = view.needed("lines", |view| view.whole("lines"));
-                brief = view.accept("", brief.clone().at_most_of(&group?, usize::try_from(lines?).unwrap_or(usize::MAX)))?;
-                Some(())
-            });
-            brief.objective = view.table("objective", |view| read_objective(view, &brief));
-            Some(brief)
-        })
+        Reader::read(text, notation, |view| read_brief(view, catalogue))
     }
+}
+
+/// A brief, alone or inside the document of what came of it.
+pub(crate) fn read_brief(view: &TableView<'_>, catalogue: &Catalogue) -> Option<Brief> {
+    view.version("brief/1");
+    let title = view.needed_name("title");
+    let prices = view.table("prices", read_prices);
+    let phases = view.tables("phase", read_phase);
+    let embedded = read_contents(view, catalogue.substances());
+    let catalogue = view.accept("material", catalogue.merge(&embedded, Winner::Theirs))?;
+    let mut brief = Brief::new(&title.unwrap_or_else(|| "untitled".to_string()), &catalogue).ok()?;
+    brief.prices = prices.map(Arc::new);
+    for phase in phases {
+        brief = view.accept("phase", brief.clone().phase(phase)).unwrap_or(brief);
+    }
+    if let Err(error) = Quantity::Lines.check(&Exact::from(u32::try_from(view.count("line").max(1)).unwrap_or(u32::MAX))) {
+        error.into_faults().into_iter().for_each(|fault| view.fault("line", fault));
+        view.skip(&["line", "split", "requirement", "objective"]);
+        return None;
+    }
+    view.tables("line", |view| {
+        let next = read_line(view, &catalogue, &brief)?;
+        brief = next;
+        Some(())
+    });
+    view.tables("split", |view| {
+        let next = read_split(view, &brief)?;
+        brief = next;
+        Some(())
+    });
+    let mut names = HashSet::new();
+    view.tables("requirement", |view| {
+        let requirement = read_requirement(view)?;
+        check_scopes(view, requirement.measure(), &brief);
+        let name = requirement.name();
+        let added = view.accept("", brief.add_requirement(requirement, names.contains(&name)));
+        names.extend(added.map(|()| name));
+        added
+    });
+    view.tables("at_most_of", |view| {
+        let group = view.needed_name("group");
+        let lines = view.needed("lines", |view| view.whole("lines"));
+        brief = view.accept("", brief.clone().at_most_of(&group?, usize::try_from(lines?).unwrap_or(usize::MAX)))?;
+        Some(())
+    });
+    brief.objective = view.table("objective", |view| read_objective(view, &brief));
+    Some(brief)
 }
 
 /// A scope that names nothing is reported where it stands, not when the brief is solved.

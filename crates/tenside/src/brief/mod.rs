@@ -18,6 +18,7 @@ use std::sync::Arc;
 pub use choice::AtMostOf;
 pub(crate) use choice::Part;
 pub use document::BriefDocument;
+pub(crate) use document::read_brief;
 pub use line::{BriefLine, Role};
 pub use objective::{Direction, Objective};
 pub use parameter::Parameter;

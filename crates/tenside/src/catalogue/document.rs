@@ -7,7 +7,7 @@ use indexmap::IndexMap;
 use serde::Serialize;
 
 use super::{Alias, AliasTable, Catalogue, Contents};
-use crate::document::{TableView, shown, unknown_name};
+use crate::document::{Materials, TableView, shown, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Lot, LotDocument, Material, MaterialDocument, MaterialRow, PartsFirst, read_lot, read_material_row};
 use crate::number::Ppm;
@@ -76,6 +76,17 @@ impl ContentsDocument {
         contents.aliases = catalogue.aliases().iter().map(alias).collect();
         contents.substances = kept.map(|substance| SubstanceDocument::from(substance.as_ref())).collect();
         contents
+    }
+
+    /// What the lines of a formula or brief use: whole, or only what a catalogue of raw materials need not have, lots and what they are of.
+    pub(crate) fn of_lines<'a>(used: impl Iterator<Item = &'a Arc<Material>>, materials: Materials) -> Self {
+        let used = used.filter(|material| materials == Materials::Embedded || material.lot().is_some());
+        let (mut typical, mut lots) = (Vec::new(), IndexMap::new());
+        for material in used {
+            typical.push(material.typical().unwrap_or(material));
+            lots.extend(material.lot().map(|lot| (lot.id(), lot)));
+        }
+        ContentsDocument::of(typical.into_iter(), lots.into_values())
     }
 
     /// The given materials and lots, the parts of premixes before the premix, each with the substances it names.

@@ -149,7 +149,7 @@ pub(crate) struct TableView<'r> {
     entries: &'r [Entry<'r>],
     offset: usize,
     place: Place<'r>,
-    asked: RefCell<Vec<&'static str>>,
+    asked: RefCell<Vec<&'r str>>,
     label: RefCell<Option<String>>,
 }
 
@@ -393,6 +393,17 @@ impl<'r> TableView<'r> {
     /// Counts as asking for keys that something else keeps from being read.
     pub(crate) fn skip(&self, keys: &[&'static str]) {
         self.asked.borrow_mut().extend(keys);
+    }
+
+    /// Counts as asking for every key but these.
+    pub(crate) fn skip_others(&self, keys: &[&str]) {
+        let others = self.entries.iter().map(|entry| &*entry.key).filter(|key| !keys.contains(key));
+        self.asked.borrow_mut().extend(others);
+    }
+
+    /// What the table holds.
+    pub(crate) fn entries(&self) -> &'r [Entry<'r>] {
+        self.entries
     }
 
     /// How many entries the list at `key` has. Does not count as asking.

@@ -2,15 +2,12 @@
 
 use std::sync::Arc;
 
-use indexmap::IndexMap;
 use serde::Serialize;
 
 use super::{Formula, Line, Phase, PhaseDocument, Purpose, read_phase};
-use crate::catalogue::{Catalogue, ContentsDocument, PriceListDocument, read_contents, read_prices};
-use crate::document::{Notation, Number, Reader, TableView, always_written, unknown_name, write};
+use crate::catalogue::{Catalogue, ContentsDocument, PriceListDocument, Winner, read_contents, read_prices};
+use crate::document::{Materials, Notation, Number, Reader, TableView, always_written, unknown_name, write};
 use crate::error::{Error, Fault, FaultKind};
-use crate::material::Lot;
-use crate::substance::SubstanceTable;
 
 /// A formula as documents hold it.
 #[derive(Clone, Debug, Serialize)]
@@ -67,7 +64,19 @@ struct LineDocument {
 
 impl From<&Formula> for FormulaDocument {
     fn from(formula: &Formula) -> Self {
-        let lots: IndexMap<&str, &Arc<Lot>> = formula.lines().iter().filter_map(|line| line.material().lot()).map(|lot| (lot.id(), lot)).collect();
+        FormulaDocument::of(formula, Materials::Embedded)
+    }
+}
+
+impl FormulaDocument {
+    /// A formula inside the document of a result whose question has its raw materials.
+    pub(crate) fn named(formula: &Formula) -> Self {
+        FormulaDocument::of(formula, Materials::Named)
+    }
+
+    /// What is written of a formula: with the raw materials that it uses, or with their names alone, lots apart.
+    #[must_use]
+    pub fn of(formula: &Formula, materials: Materials) -> Self {
         FormulaDocument {
             tenside: "formula/1",
             title: formula.title().to_string(),
@@ -88,18 +97,18 @@ impl From<&Formula> for FormulaDocument {
                 })
                 .collect(),
             prices: formula.prices().map(|prices| PriceListDocument::from(prices.as_ref())),
-            contents: ContentsDocument::of(formula.lines().iter().map(Line::typical_material), lots.into_values()),
+            contents: ContentsDocument::of_lines(formula.lines().iter().map(Line::material), materials),
         }
     }
 }
 
 impl Formula {
-    /// Writes the formula with everything it uses.
+    /// Writes the formula: with everything it uses, or with the raw materials by name.
     ///
     /// # Errors
     /// None for a valid formula.
-    pub fn write(&self, notation: Notation) -> Result<String, Error> {
-        write(&FormulaDocument::from(self), notation)
+    pub fn write(&self, notation: Notation, materials: Materials) -> Result<String, Error> {
+        write(&FormulaDocument::of(self, materials), notation)
     }
 
     /// The JSON Schema of formula documents.
@@ -113,42 +122,46 @@ impl Formula {
         crate::document::schema_text::<FormulaDocument>("formula")
     }
 
-    /// Reads a formula document; it needs no catalogue.
+    /// Reads a formula document; materials and lots that it does not embed are looked up in the catalogue.
     ///
     /// ```
     /// use tenside::catalogue::Catalogue;
-    /// use tenside::document::Notation;
+    /// use tenside::document::{Materials, Notation};
     /// use tenside::formula::{Formula, Line};
     /// use tenside::number::Ppm;
     /// let kaolin = Line::new("clay", Catalogue::starter().material("kaolin")?.clone(), Ppm::WHOLE)?;
     /// let formula = Formula::new("Clay alone", vec![kaolin])?;
-    /// assert_eq!(Formula::read(&formula.write(Notation::Toml)?, Notation::Toml)?, formula);
-    /// assert_eq!(Formula::read(&formula.write(Notation::Json)?, Notation::Json)?, formula);
+    /// assert_eq!(Formula::read(&formula.write(Notation::Toml, Materials::Embedded)?, Notation::Toml, &Catalogue::empty())?, formula);
+    /// assert_eq!(Formula::read(&formula.write(Notation::Json, Materials::Named)?, Notation::Json, &Catalogue::starter())?, formula);
     /// # Ok::<(), tenside::Error>(())
     /// ```
     ///
     /// # Errors
     /// Every fault of the document at once, with line and column.
-    pub fn read(text: &str, notation: Notation) -> Result<Self, Error> {
-        Reader::read(text, notation, |view| {
-            view.version("formula/1");
-            let title = view.needed_name("title");
-            let phases = view.tables("phase", read_phase);
-            let prices = view.table("prices", read_prices).map(Arc::new);
-            let embedded = read_contents(view, &Arc::new(SubstanceTable::default()));
-            let mut complete = true;
-            let lines = view.tables("line", |view| {
-                let line = read_line(view, &embedded);
-                complete &= line.is_some();
-                line
-            });
-            // A line that could not be read is reported already; the sum would only add a second, misleading fault.
-            if !complete {
-                return None;
-            }
-            assemble(view, &title?, lines, &phases, prices)
-        })
+    pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
+        Reader::read(text, notation, |view| read_formula(view, catalogue))
     }
+}
+
+/// A formula, alone or inside the document of what was made of it.
+pub(crate) fn read_formula(view: &TableView<'_>, catalogue: &Catalogue) -> Option<Formula> {
+    view.version("formula/1");
+    let title = view.needed_name("title");
+    let phases = view.tables("phase", read_phase);
+    let prices = view.table("prices", read_prices).map(Arc::new);
+    let embedded = read_contents(view, catalogue.substances());
+    let catalogue = view.accept("material", catalogue.merge(&embedded, Winner::Theirs))?;
+    let mut complete = true;
+    let lines = view.tables("line", |view| {
+        let line = read_line(view, &catalogue);
+        complete &= line.is_some();
+        line
+    });
+    // A line that could not be read is reported already; the sum would only add a second, misleading fault.
+    if !complete {
+        return None;
+    }
+    assemble(view, &title?, lines, &phases, prices)
 }
 
 fn assemble(view: &TableView<'_>, title: &str, lines: Vec<Line>, phases: &[Phase], prices: Option<Arc<crate::catalogue::PriceList>>) -> Option<Formula> {
@@ -171,7 +184,7 @@ fn read_line(view: &TableView<'_>, embedded: &Catalogue) -> Option<Line> {
     let (qs, fixed) = (view.boolean("qs").unwrap_or(false), view.boolean("fixed").unwrap_or(false));
     let Some(material) = embedded.find(material?) else {
         let known = embedded.materials().map(|material| material.id());
-        view.fault("material", unknown_name("raw material", material?, known).remedy("embed it as a [[material]]"));
+        view.fault("material", unknown_name("raw material", material?, known).remedy("embed it as a [[material]], or read with a catalogue that has it"));
         return None;
     };
     let material = match lot {

@@ -90,10 +90,6 @@ impl Line {
         &self.material
     }
 
-    pub(super) fn typical_material(&self) -> &Arc<Material> {
-        self.material.typical().unwrap_or(&self.material)
-    }
-
     /// Its phase.
     #[must_use]
     pub fn phase(&self) -> &str {

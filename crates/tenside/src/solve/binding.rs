@@ -5,17 +5,19 @@ use tenside_lp::Outcome;
 use super::constraint::{Constraint, End};
 use super::proof::Proof;
 use crate::brief::{Brief, Role};
+use crate::document::named_enum;
 use crate::number::Exact;
 
-/// Which end binds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Side {
-    /// The value stands at its lowest allowed.
-    AtLowest,
-    /// The value stands at its highest allowed.
-    AtHighest,
-    /// The value is fixed.
-    Fixed,
+named_enum! {
+    /// Which end binds.
+    Side "side" {
+        /// The value stands at its lowest allowed.
+        AtLowest = "at-lowest",
+        /// The value stands at its highest allowed.
+        AtHighest = "at-highest",
+        /// The value is fixed.
+        Fixed = "fixed",
+    }
 }
 
 /// A requirement or range that the exact solution meets exactly.

@@ -8,29 +8,19 @@ use std::fmt;
 
 use super::program::{RowName, kept_moisture};
 use crate::brief::{Brief, Role};
+use crate::document::named_enum;
 use crate::measure::Basis;
 use crate::number::Exact;
 
-/// Which end of what is asked.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum End {
-    /// The lowest value allowed.
-    Low,
-    /// The highest value allowed.
-    High,
-    /// The one value allowed, of a fixed line, a target, a split; or all of what is left out.
-    Both,
-}
-
-impl End {
-    /// `low`, `high` or `both`.
-    #[must_use]
-    pub fn slug(self) -> &'static str {
-        match self {
-            End::Low => "low",
-            End::High => "high",
-            End::Both => "both",
-        }
+named_enum! {
+    /// Which end of what is asked.
+    End "end" {
+        /// The lowest value allowed.
+        Low = "low",
+        /// The highest value allowed.
+        High = "high",
+        /// The one value allowed, of a fixed line, a target, a split; or all of what is left out.
+        Both = "both",
     }
 }
 

@@ -47,6 +47,7 @@ mod conflict;
 #[cfg(test)]
 mod conflict_tests;
 mod constraint;
+mod document;
 mod grid;
 #[cfg(test)]
 mod limit_tests;
@@ -81,6 +82,7 @@ pub use candidates::{Candidate, Candidates, PassedOver};
 pub use choice::{Choice, ChoiceOutcome};
 pub use conflict::Conflict;
 pub use constraint::{Constraint, End};
+pub use document::{AnswerDocument, ChosenDocument, ConflictDocument, RoundedDocument, SubstitutionDocument, UnmetDocument};
 pub use grid::{Departure, GridRefusal};
 pub(crate) use objective::beyond_cost;
 pub(crate) use parametric::{CriticalRegion, Direction, Form, NamedBasis, ParametricProgram, Span, conflict_region, multiple, optimal_region, weight_rates};

@@ -117,6 +117,12 @@ impl Steps {
         self
     }
 
+    /// A split or target, by its name, within what half a step, moved from one line to another, does to it.
+    #[must_use]
+    pub fn equation_within_half_a_step(self, equation: &str) -> Self {
+        self.with_tolerance(equation, Tolerance::WithinHalfAStep)
+    }
+
     /// A split or target, by its name, not asked for; its departure is reported all the same.
     #[must_use]
     pub fn giving_up(self, equation: &str) -> Self {
