@@ -5,6 +5,7 @@
 //!   stay, at the high ends.
 
 mod dilution;
+mod document;
 mod drying;
 mod note;
 mod pressed;
@@ -15,6 +16,7 @@ mod size;
 mod weighing;
 
 pub use dilution::{Dilution, Mixing};
+pub use document::BatchDocument;
 pub use note::{Note, SmallLine, SmallestBatch};
 pub use pressed::Pressed;
 pub use scales::Scales;

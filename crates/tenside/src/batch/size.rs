@@ -102,6 +102,15 @@ impl BatchSize {
         self.bars
     }
 
+    /// The mass charged, where it was stated as such.
+    #[must_use]
+    pub fn stated_mass(&self) -> Option<&Mass> {
+        match &self.basis {
+            Basis::Charged(mass) => Some(mass),
+            Basis::Net(_) => None,
+        }
+    }
+
     /// The net mass of one bar, where the batch is given by it.
     #[must_use]
     pub fn net(&self) -> Option<&Mass> {

@@ -27,6 +27,7 @@ pub(crate) use decimal::DecimalMark;
 pub use named::Named;
 pub(crate) use named::{named_enum, nearest, unknown_name};
 pub use notation::Notation;
+pub(crate) use number::IntervalDocument;
 pub use number::Number;
 pub(crate) use place::CellPlace;
 pub(crate) use reader::{Reader, TableView};

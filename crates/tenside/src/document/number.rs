@@ -4,7 +4,7 @@
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Serialize, Serializer};
 
-use crate::number::{Exact, Ppm};
+use crate::number::{Exact, Interval, Mass, Ppm};
 
 /// Significant digits that a binary double always carries there and back.
 const SAFE_DIGITS: usize = 15;
@@ -35,6 +35,33 @@ impl From<rust_decimal::Decimal> for Number {
 impl From<Ppm> for Number {
     fn from(value: Ppm) -> Self {
         Number(value.percent())
+    }
+}
+
+/// Grams.
+impl From<&Mass> for Number {
+    fn from(mass: &Mass) -> Self {
+        mass.grams().into()
+    }
+}
+
+/// A value with its ends in a document; null where one is not stated, or the typical value not known.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub(crate) struct IntervalDocument {
+    /// The lowest attainable value.
+    low: Option<Number>,
+    /// The value for typical compositions.
+    typical: Option<Number>,
+    /// The highest attainable value.
+    high: Option<Number>,
+}
+
+impl From<&Interval> for IntervalDocument {
+    fn from(interval: &Interval) -> Self {
+        let number = |end: &Option<Exact>| end.as_ref().map(Number::from);
+        IntervalDocument { low: number(&interval.low), typical: number(&interval.typical), high: number(&interval.high) }
     }
 }
 

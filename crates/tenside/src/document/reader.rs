@@ -12,7 +12,7 @@ use super::tree::{Entry, Node, Value};
 use super::{Named, Notation, check_name, check_prose, check_slug, nearest, shown};
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, Ppm};
+use crate::number::{Date, Exact, Mass, MassUnit, Ppm};
 
 /// Faults listed one by one; past that only their number is given, so that a broken export stays readable.
 pub(super) const MOST_FAULTS: usize = 1000;
@@ -371,6 +371,18 @@ impl<'r> TableView<'r> {
     pub(crate) fn ppm(&self, key: &'static str) -> Option<Ppm> {
         let percent = self.decimal(key, Quantity::Percent)?;
         self.accept(key, Ppm::from_percent(percent))
+    }
+
+    /// A day, if the key is there.
+    pub(crate) fn date(&self, key: &'static str) -> Option<Date> {
+        let text = self.text(key)?;
+        self.accept(key, text.parse())
+    }
+
+    /// A mass in grams, if the key is there.
+    pub(crate) fn grams(&self, key: &'static str) -> Option<Mass> {
+        let grams = self.exact(key, None)?;
+        self.accept(key, Mass::new(&grams, MassUnit::Gram))
     }
 
     /// One of a closed list, if the key is there.

@@ -69,15 +69,15 @@ pub trait ResultDocument: Serialize + named::sealed::Sealed {
 
 /// Declares what is written of a value: each key with its type and how it is read off the value. With a kind, the document of a result.
 macro_rules! form {
-    ($(#[doc = $doc:literal])* $form:ident of $source:ty, |$it:ident| {
-        $($(#[doc = $key_doc:literal])* $key:ident: $type:ty = $value:expr,)*
+    ($(#[$meta:meta])* $form:ident of $source:ty, |$it:ident| {
+        $($(#[$key_meta:meta])* $key:ident: $type:ty = $value:expr,)*
     }) => {
-        $(#[doc = $doc])*
+        $(#[$meta])*
         #[derive(Clone, Debug, serde::Serialize)]
         #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
         #[serde(deny_unknown_fields)]
         pub(crate) struct $form {
-            $($(#[doc = $key_doc])* $key: $type,)*
+            $($(#[$key_meta])* $key: $type,)*
         }
 
         impl From<&$source> for $form {
@@ -92,17 +92,17 @@ macro_rules! form {
             }
         }
     };
-    ($(#[doc = $doc:literal])* $form:ident of $source:ty as $kind:literal, |$it:ident, $materials:ident| {
-        $($(#[doc = $key_doc:literal])* $key:ident: $type:ty = $value:expr,)*
+    ($(#[$meta:meta])* $form:ident of $source:ty as $kind:literal, |$it:ident, $materials:ident| {
+        $($(#[$key_meta:meta])* $key:ident: $type:ty = $value:expr,)*
     }) => {
-        $(#[doc = $doc])*
+        $(#[$meta])*
         #[derive(Clone, Debug, serde::Serialize)]
         #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
         #[serde(deny_unknown_fields)]
         pub struct $form {
             /// Kind and version.
             tenside: &'static str,
-            $($(#[doc = $key_doc])* $key: $type,)*
+            $($(#[$key_meta])* $key: $type,)*
         }
 
         impl $crate::document::named::sealed::Sealed for $source {}

@@ -15,10 +15,12 @@
 //!   product without a row is stated in grams per day and the share that stays. Known limits: absorption in
 //!   percent, not per area of skin, and one product at a time.
 
+mod document;
 mod page;
 mod request;
 mod table;
 
+pub use document::ExposureDocument;
 pub use request::ExposureRequest;
 pub use table::ProductType;
 
@@ -51,7 +53,8 @@ use crate::number::{Exact, Interval};
 #[derive(Clone, Debug, PartialEq)]
 pub struct Exposure {
     substance: String,
-    title: String,
+    formula: Formula,
+    basis: Basis,
     rests_on_starter: bool,
     request: ExposureRequest,
     share: Measured,
@@ -75,7 +78,8 @@ impl Formula {
         let margin = request.systemic_dose().and_then(|reference| margin(&reference, &dose));
         Ok(Exposure {
             substance: substance.trim().to_string(),
-            title: self.title().to_string(),
+            formula: self.clone(),
+            basis: basis.clone(),
             rests_on_starter: self.is_draft(),
             request: request.clone(),
             share,

@@ -12,7 +12,7 @@ impl Exposure {
     /// The numbers with what they rest on.
     #[must_use]
     pub fn page(&self) -> Page {
-        let mut page = Page::new(&format!("{}: exposure to {}", self.title, self.substance));
+        let mut page = Page::new(&format!("{}: exposure to {}", self.formula.title(), self.substance));
         if self.rests_on_starter {
             page = page.mark(STARTER);
         }

@@ -3,6 +3,7 @@
 use indexmap::IndexMap;
 
 use super::{Expanded, Formula};
+use crate::document::{Number, form, forms};
 use crate::number::Exact;
 
 /// What differs between two formulas.
@@ -66,6 +67,40 @@ impl DifferenceRow {
             Presence::Known(value) => Some(value.clone()),
         };
         Some(value(&self.after)? - value(&self.before)?)
+    }
+}
+
+form! {
+    /// One row of a difference, percent.
+    DifferenceRowDocument of DifferenceRow, |it| {
+        /// What is compared.
+        name: String = it.name.clone(),
+        /// Whether the first formula has it.
+        in_before: bool = it.before != Presence::Absent,
+        /// How much of it, where that is known.
+        before: Option<Number> = it.before.known().map(Number::from),
+        /// Whether the second formula has it.
+        in_after: bool = it.after != Presence::Absent,
+        /// How much of it, where that is known.
+        after: Option<Number> = it.after.known().map(Number::from),
+        /// By how much the second has more; null where one side is not known.
+        change: Option<Number> = it.change().map(Number::from),
+        /// Whether the raw material, its lot or its phase changed too.
+        changed_otherwise: bool = it.changed_otherwise,
+    }
+}
+
+form! {
+    /// What differs between two formulas. It does not come back: compare them again.
+    DifferenceDocument of Difference as "difference/1", |it, _materials| {
+        /// Title of the first.
+        before: String = it.before.clone(),
+        /// Title of the second.
+        after: String = it.after.clone(),
+        /// Every line of either.
+        lines: Vec<DifferenceRowDocument> = forms(&it.lines),
+        /// Every constituent of either, as charged, typical values.
+        constituents: Vec<DifferenceRowDocument> = forms(&it.constituents),
     }
 }
 

@@ -17,8 +17,9 @@ mod purpose;
 
 use std::sync::Arc;
 
-pub use difference::{Difference, DifferenceRow, Presence};
+pub use difference::{Difference, DifferenceDocument, DifferenceRow, Presence};
 pub use document::FormulaDocument;
+pub(crate) use document::read_formula;
 pub use draft::{
     Amount, AmountUnit, Answer, Choice, Departure, Draft, DraftDocument, DraftLine, FigureUnit, Question, QuestionId, QuestionKind, Settled, VolumeUnit,
 };

@@ -26,6 +26,7 @@
 mod check;
 mod content;
 mod declaration;
+mod document;
 mod entry;
 mod item;
 mod list;
@@ -41,6 +42,7 @@ mod survey;
 pub use crate::rule::{Market, Placing};
 pub use check::LabelCheck;
 pub use declaration::ScentDeclaration;
+pub use document::LabelDocument;
 pub use entry::ScentEntry;
 pub use item::{ItemClass, LabelItem, LeftOut};
 pub use market::{Contact, ScentNames};
@@ -77,7 +79,7 @@ use scent::Drying;
 /// ```
 #[derive(Clone, Debug, PartialEq)]
 pub struct Label {
-    title: String,
+    formula: Formula,
     request: LabelRequest,
     rests_on_starter: bool,
     items: Vec<LabelItem>,
@@ -126,7 +128,7 @@ impl Formula {
         let list = List::of(&content, named, &water, request);
         questions.extend(survey::positions(&list, rule));
         Ok(Label {
-            title: self.title().to_string(),
+            formula: self.clone(),
             request: request.clone(),
             rests_on_starter: self.is_draft(),
             items: list.items,
@@ -239,7 +241,13 @@ impl Label {
     /// The title of the formula.
     #[must_use]
     pub fn title(&self) -> &str {
-        &self.title
+        self.formula.title()
+    }
+
+    /// The formula.
+    #[must_use]
+    pub fn formula(&self) -> &Formula {
+        &self.formula
     }
 
     /// The list as it is printed, without its heading.

@@ -21,7 +21,7 @@ impl Label {
     pub fn page(&self) -> Page {
         let request = &self.request;
         let rule = rules(request.market);
-        let mut page = Page::new(&format!("{}: label, {}", self.title, request.market));
+        let mut page = Page::new(&format!("{}: label, {}", self.title(), request.market));
         if self.rests_on_starter {
             page = page.mark(STARTER);
         }

@@ -1,5 +1,9 @@
 //! A measured reading with the way it was got. Where a reading exists it rules over any calculation.
 
+mod document;
+
+pub(crate) use document::{ReadingDocument, read_reading};
+
 use rust_decimal::Decimal;
 
 use crate::bounds::Quantity;

@@ -11,12 +11,14 @@
 //! - Known limits: half of the US colours are from memory and so no errors; EU Annex IV was seen in a database only;
 //!   a corrigendum of 26 June 2026 to the regulation was not seen.
 
+mod document;
 mod finding;
 mod page;
 mod unchecked;
 
 use std::sync::Arc;
 
+pub use document::ReviewDocument;
 pub use finding::Finding;
 pub use unchecked::Unchecked;
 
@@ -44,7 +46,7 @@ use crate::rule::{Certainty, Judge, Product, RuleBook, RuleList, Severity, Statu
 /// ```
 #[derive(Clone, Debug, PartialEq)]
 pub struct Review {
-    title: String,
+    formula: Formula,
     draft: bool,
     asked: Arc<Asked>,
     checks: usize,
@@ -119,7 +121,7 @@ impl Reviewer {
     /// What reading a measure refuses.
     pub fn review(&self, formula: &Formula) -> Result<Review, Error> {
         let mut review = Review {
-            title: formula.title().to_string(),
+            formula: formula.clone(),
             draft: formula.is_draft(),
             asked: Arc::clone(&self.asked),
             checks: 0,
@@ -171,10 +173,16 @@ impl Reviewer {
 }
 
 impl Review {
+    /// The formula.
+    #[must_use]
+    pub fn formula(&self) -> &Formula {
+        &self.formula
+    }
+
     /// The title of the formula.
     #[must_use]
     pub fn title(&self) -> &str {
-        &self.title
+        self.formula.title()
     }
 
     /// True if the formula rests on starter values.

@@ -1,0 +1,80 @@
+//! What is stated of a product, in documents.
+
+use super::{Market, Placing, Product, ScentLimit, Storage, Use};
+use crate::bounds::Quantity;
+use crate::document::{Number, TableView, form};
+use crate::reading::{ReadingDocument, read_reading};
+
+form! {
+    /// The most scent that a product category allows.
+    ScentLimitDocument of ScentLimit, |it| {
+        /// Percent of the product.
+        percent: Number = (&it.percent).into(),
+        /// The product category of whoever states it.
+        category: String = it.category.clone(),
+    }
+}
+
+form! {
+    /// What is stated of a product besides its formula.
+    ProductDocument of Product, |it| {
+        /// The market.
+        market: Market = it.market(),
+        /// The uses.
+        uses: Vec<Use> = it.uses().to_vec(),
+        /// The day.
+        on: String = it.on().to_string(),
+        /// Placed on the market, or made available.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        placing: Option<Placing> = it.placing(),
+        /// A pH reading.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        reading: Option<ReadingDocument> = it.reading().map(ReadingDocument::from),
+        /// Residual moisture, percent of the finished product.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        moisture: Option<Number> = it.moisture().map(Number::from),
+        /// How it is kept between uses.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        kept: Option<Storage> = it.storage(),
+        /// The water activity of the unused bar.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        water_activity: Option<Number> = it.water_activity().map(Number::from),
+        /// The scent limit of its product category.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        scent_limit: Option<ScentLimitDocument> = it.scent_limit().map(ScentLimitDocument::from),
+    }
+}
+
+pub(crate) fn read_product(view: &TableView<'_>) -> Option<Product> {
+    let market = view.needed("market", |view| view.choice::<Market>("market"));
+    let uses = view.choices::<Use>("uses");
+    let on = view.needed("on", |view| view.date("on"));
+    let (placing, kept) = (view.choice::<Placing>("placing"), view.choice::<Storage>("kept"));
+    let reading = view.table("reading", read_reading);
+    let moisture = view.exact("moisture", Some(Quantity::Moisture));
+    let activity = view.decimal("water_activity", Quantity::WaterActivity);
+    let scent = view.table("scent_limit", |view| {
+        let percent = view.needed("percent", |view| view.exact("percent", Some(Quantity::Percent)));
+        Some((percent?, view.needed_name("category")?))
+    });
+    let mut product = view.accept("uses", Product::new(market?, &uses, on?))?;
+    if let Some(placing) = placing {
+        product = product.with_placing(placing);
+    }
+    if let Some(kept) = kept {
+        product = product.kept(kept);
+    }
+    if let Some(reading) = reading {
+        product = product.with_reading(reading);
+    }
+    if let Some(moisture) = moisture {
+        product = view.accept("moisture", product.with_moisture(moisture))?;
+    }
+    if let Some(activity) = activity {
+        product = view.accept("water_activity", product.with_water_activity(activity))?;
+    }
+    match scent {
+        Some((percent, category)) => view.accept("scent_limit", product.with_scent_limit(percent, &category)),
+        None => Some(product),
+    }
+}
