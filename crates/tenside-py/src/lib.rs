@@ -17,6 +17,7 @@ mod formula;
 mod material;
 mod measure;
 mod product;
+mod read;
 mod solve;
 mod sweep;
 
@@ -85,6 +86,8 @@ mod _native {
     use crate::product::status::{StatusEntry, SubstanceStatus};
     #[pymodule_export]
     use crate::product::titration::{Adjustment, Portion, Titration};
+    #[pymodule_export]
+    use crate::read::read;
     #[pymodule_export]
     use crate::solve::answer::{Answer, Binding, Departure, GridRefusal};
     #[pymodule_export]

@@ -18,9 +18,6 @@ use crate::convert::arrow::{cell, failed};
 use crate::convert::failure::Outcome;
 use crate::convert::interval::Interval;
 use crate::convert::output::Fraction;
-use crate::formula::Formula;
-use crate::measure::Measure;
-use crate::measure::basis::Basis;
 
 /// Named columns, one after the other.
 pub(crate) type Columns = Vec<(String, ArrayRef)>;
@@ -108,9 +105,6 @@ cells! {
     Exact: Float64Array = |number| number.to_f64();
     Fraction: Float64Array = |number| number.0.to_f64();
     Decimal: Float64Array = |number| Exact::from(*number).to_f64();
-    Measure: StringArray = |measure| measure.0.name();
-    Basis: StringArray = |basis| basis.0.to_string();
-    Formula: StringArray = |formula| formula.0.title();
 }
 
 impl<A: Cell, B: Cell> Cell for (A, B) {

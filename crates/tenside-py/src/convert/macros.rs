@@ -168,6 +168,18 @@ macro_rules! row {
     };
 }
 
+/// What a class is as a cell of a record: text.
+macro_rules! text_cell {
+    ($class:ident, |$it:ident| $text:expr) => {
+        impl $crate::convert::column::Cell for $class {
+            fn columns(name: &str, cells: &[Option<&Self>], into: &mut $crate::convert::column::Columns) {
+                let texts: Vec<Option<String>> = cells.iter().map(|cell| cell.map(|$it| $text)).collect();
+                $crate::convert::column::worked_out(name, &texts, into);
+            }
+        }
+    };
+}
+
 /// What hands its columns over to any library that takes Arrow.
 macro_rules! arrow {
     ($class:ident, |$it:ident, $py:ident| $batch:expr) => {

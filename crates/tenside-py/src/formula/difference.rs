@@ -46,6 +46,8 @@ impl Difference {
 
 arrow!(Difference, |it, _py| batch_of(it.lines())?);
 
+document!(Difference, |it| &it.0);
+
 getters!(Difference {
     /// Title of the first.
     before: String = |it| it.before.clone();

@@ -204,7 +204,7 @@ impl Which {
 /// Decimal('15')
 #[pyclass(frozen, eq, module = "tenside")]
 #[derive(Clone, PartialEq)]
-pub(crate) struct Draft(tenside::formula::Draft);
+pub(crate) struct Draft(pub(crate) tenside::formula::Draft);
 
 value!(Draft, |it| (it.title(), it.lines().len()));
 

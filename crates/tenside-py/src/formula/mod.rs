@@ -57,6 +57,8 @@ value!(Formula, |it| (it.title(), it.lines().iter().map(|line| line.percent()).c
 
 arrow!(Formula, |it, _py| batch_of(it.lines())?);
 
+text_cell!(Formula, |it| it.0.title().to_string());
+
 getters!(Formula {
     /// Its title.
     title: String = |it| it.title().to_string();

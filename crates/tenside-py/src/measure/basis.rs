@@ -26,6 +26,8 @@ getters!(Basis {
     };
 });
 
+text_cell!(Basis, |it| it.0.to_string());
+
 #[pymethods]
 impl Basis {
     #[new]

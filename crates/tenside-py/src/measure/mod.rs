@@ -29,6 +29,8 @@ pub(crate) struct Measure(pub(crate) tenside::measure::Measure);
 
 value!(Measure, |it| it.name());
 
+text_cell!(Measure, |it| it.0.name());
+
 getters!(Measure {
     /// What it is called in tables and messages.
     name: String = |it| it.name();

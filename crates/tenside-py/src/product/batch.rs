@@ -12,7 +12,6 @@ use crate::convert::column::batch_of;
 use crate::convert::failure::Outcome;
 use crate::convert::input::{AMass, Day, Number, Several};
 use crate::convert::output::Fraction;
-use crate::convert::pickled::{Call, Reduced};
 use crate::convert::table::Rows;
 use crate::formula::Formula;
 
@@ -95,18 +94,14 @@ record! {
 /// >>> sum(weighing.rounded for weighing in batch.weighings) == batch.weighed == 200
 /// True
 #[pyclass(frozen, eq, module = "tenside")]
-#[derive(Clone)]
-pub(crate) struct Batch(pub(crate) tenside::batch::Batch, pub(crate) Call);
-
-impl PartialEq for Batch {
-    fn eq(&self, other: &Self) -> bool {
-        self.0 == other.0
-    }
-}
+#[derive(Clone, PartialEq)]
+pub(crate) struct Batch(pub(crate) tenside::batch::Batch);
 
 value!(Batch, |it| (it.formula().title(), it.weighed().grams()));
 
 arrow!(Batch, |it, _py| batch_of(it.weighings())?);
+
+document!(Batch, |it| &it.0, back by tenside::batch::Batch);
 
 getters!(Batch {
     /// The formula.
@@ -181,7 +176,7 @@ impl Batch {
     /// >>> "200.0 g" in sheet.text, "no safety data sheet" in sheet.markdown
     /// (True, True)
     fn sheet(&self) -> Sheet {
-        Sheet(self.0.clone(), self.1.clone())
+        Sheet(self.0.clone())
     }
 
     /// The bars pressed from it, as they were weighed before drying: all of them, or some where the batch states how many there are.
@@ -205,8 +200,8 @@ impl Batch {
         })
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
-        self.1.reduced(py)
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        Ok((py.get_type::<Batch>().getattr("from_json")?, (self.to_json(py, true)?,)))
     }
 
     fn __repr__(&self) -> String {
@@ -220,14 +215,8 @@ impl Batch {
 /// >>> sheet.html.startswith("<!DOCTYPE html>")
 /// True
 #[pyclass(frozen, eq, module = "tenside")]
-#[derive(Clone)]
-pub(crate) struct Sheet(tenside::batch::Batch, Call);
-
-impl PartialEq for Sheet {
-    fn eq(&self, other: &Self) -> bool {
-        self.0 == other.0
-    }
-}
+#[derive(Clone, PartialEq)]
+pub(crate) struct Sheet(tenside::batch::Batch);
 
 getters!(Sheet {
     /// Plain text of at most 80 columns.
@@ -243,7 +232,7 @@ value!(Sheet, |it| it.weighed().grams());
 #[pymethods]
 impl Sheet {
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Batch,))> {
-        Ok((py.get_type::<Batch>().getattr("sheet")?, (Batch(self.0.clone(), self.1.clone()),)))
+        Ok((py.get_type::<Batch>().getattr("sheet")?, (Batch(self.0.clone()),)))
     }
 
     fn _repr_html_(&self) -> String {
@@ -307,22 +296,6 @@ impl Formula {
         number: Option<&str>,
         date: Option<Day>,
     ) -> Outcome<Batch> {
-        let mass_text = |mass: &AMass| mass.0.to_string();
-        let call = Call::new(self.clone(), "batch")
-            .keyword("bars", bars)
-            .keyword("net", net.as_ref().map(mass_text))
-            .keyword("mass", mass.as_ref().map(mass_text))
-            .keyword("drying_loss", drying_loss.as_ref().map(|loss| Fraction(loss.0.clone())))
-            .keyword("process_loss", process_loss.as_ref().map(|loss| Fraction(loss.0.clone())))
-            .keyword("readability", Some(mass_text(&readability)))
-            .keyword(
-                "readability_of",
-                readability_of.as_ref().map(|each| each.iter().map(|(name, mass)| (name.clone(), mass.0.to_string())).collect::<IndexMap<_, _>>()),
-            )
-            .keyword("unit", unit.map(str::to_string))
-            .keyword("tolerance", tolerance.as_ref().map(|tolerance| Fraction(tolerance.0.clone())))
-            .keyword("number", number.map(str::to_string))
-            .keyword("date", date.map(|day| day.0.to_string()));
         let size = Batch::size_of(bars, net, mass, drying_loss, process_loss)?;
         let scales = Batch::scales_of(readability, readability_of, unit, tolerance)?;
         let mut batch = self.0.batch(size, scales)?;
@@ -333,6 +306,6 @@ impl Formula {
             Some(date) => batch.dated(date.0),
             None => batch,
         };
-        Ok(Batch(batch, call))
+        Ok(Batch(batch))
     }
 }

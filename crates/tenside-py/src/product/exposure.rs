@@ -9,7 +9,6 @@ use crate::convert::input::Number;
 use crate::convert::interval::Interval;
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
-use crate::convert::pickled::{Call, Reduced};
 use crate::convert::table::Rows;
 use crate::formula::Formula;
 use crate::measure::basis::Basis;
@@ -43,17 +42,13 @@ record! {
 /// >>> float(round(exposure.dose.typical, 5)), float(exposure.usual_margin)
 /// (0.0075, 100.0)
 #[pyclass(frozen, eq, module = "tenside")]
-#[derive(Clone)]
-pub(crate) struct Exposure(pub(crate) tenside::exposure::Exposure, pub(crate) Call);
-
-impl PartialEq for Exposure {
-    fn eq(&self, other: &Self) -> bool {
-        self.0 == other.0
-    }
-}
+#[derive(Clone, PartialEq)]
+pub(crate) struct Exposure(pub(crate) tenside::exposure::Exposure);
 
 shown!(Exposure, |it| it.0.page());
 value!(Exposure, |it| it.substance());
+
+document!(Exposure, |it| &it.0, back by tenside::exposure::Exposure);
 
 getters!(Exposure {
     /// The substance asked for.
@@ -80,8 +75,8 @@ getters!(Exposure {
 
 #[pymethods]
 impl Exposure {
-    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
-        self.1.reduced(py)
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        Ok((py.get_type::<Exposure>().getattr("from_json")?, (self.to_json(py, true)?,)))
     }
 
     fn __repr__(&self) -> String {
@@ -102,22 +97,6 @@ struct ExposureKeywords<'a> {
 }
 
 impl ExposureKeywords<'_> {
-    /// The call that asks the same of the formula again.
-    fn call(&self, formula: &Formula, substance: &str, basis: Option<&Basis>) -> Call {
-        let number = |number: &Option<Number>| number.as_ref().map(|number| Fraction(number.0.clone()));
-        Call::new(formula.clone(), "exposure")
-            .argument(substance.to_string())
-            .keyword("product", self.product.map(str::to_string))
-            .keyword("amount", number(&self.amount))
-            .keyword("retained_percent", number(&self.retained_percent))
-            .keyword("absorption", number(&self.absorption))
-            .keyword("oral_dose", number(&self.oral_dose))
-            .keyword("oral_absorption", number(&self.oral_absorption))
-            .keyword("systemic_dose", number(&self.systemic_dose))
-            .keyword("body_weight", number(&self.body_weight))
-            .keyword("basis", basis.cloned())
-    }
-
     fn request(self) -> Outcome<ExposureRequest> {
         let mut request = match (self.product, self.amount, self.retained_percent) {
             (Some(product), None, None) => ExposureRequest::of_product(product)?,
@@ -192,9 +171,8 @@ impl Formula {
         basis: Option<Basis>,
     ) -> Outcome<Exposure> {
         let keywords = ExposureKeywords { product, amount, retained_percent, absorption, oral_dose, oral_absorption, systemic_dose, body_weight };
-        let call = keywords.call(self, substance, basis.as_ref());
         let request = keywords.request()?;
         let basis = basis.map_or_else(Default::default, |basis| basis.0);
-        Ok(Exposure(py.detach(|| self.0.exposure(substance, &request, &basis))?, call))
+        Ok(Exposure(py.detach(|| self.0.exposure(substance, &request, &basis))?))
     }
 }

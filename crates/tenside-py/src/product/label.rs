@@ -12,7 +12,6 @@ use crate::convert::input::{AMass, Day, Names, Number, Several, Word};
 use crate::convert::interval::Interval;
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
-use crate::convert::pickled::{Call, Reduced};
 use crate::convert::table::Rows;
 use crate::formula::Formula;
 use crate::product::declaration::ScentDeclaration;
@@ -146,19 +145,15 @@ record! {
 /// >>> bar.label(market="US", on="2026-11-24", net="60 g").net.text
 /// 'Net Wt. 2.11 oz (60 g)'
 #[pyclass(frozen, eq, module = "tenside")]
-#[derive(Clone)]
-pub(crate) struct Label(pub(crate) tenside::label::Label, pub(crate) Call);
-
-impl PartialEq for Label {
-    fn eq(&self, other: &Self) -> bool {
-        self.0 == other.0
-    }
-}
+#[derive(Clone, PartialEq)]
+pub(crate) struct Label(pub(crate) tenside::label::Label);
 
 shown!(Label, |it| it.0.page());
 value!(Label, |it| it.ingredients());
 
 arrow!(Label, |it, _py| batch_of(it.items())?);
+
+document!(Label, |it| &it.0, back by tenside::label::Label);
 
 getters!(Label {
     /// "EU" or "US".
@@ -212,8 +207,8 @@ impl Label {
         Ok(self.0.scent().every_entry().iter().find(|row| row.entry == entry).map(|row| scent_row(self.0.scent(), row)))
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
-        self.1.reduced(py)
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        Ok((py.get_type::<Label>().getattr("from_json")?, (self.to_json(py, true)?,)))
     }
 
     fn __repr__(&self) -> String {
@@ -237,24 +232,6 @@ struct LabelKeywords {
 }
 
 impl LabelKeywords {
-    /// The call that asks the same of the formula again.
-    fn call(&self, formula: &Formula) -> Call {
-        let flag = |flag: bool| Some(flag).filter(|_| flag);
-        let [flavour, naked] = self.flags;
-        Call::new(formula.clone(), "label")
-            .keyword("market", Some(self.market.0.to_string()))
-            .keyword("on", self.on.map(|day| day.0.to_string()))
-            .keyword("placing", self.placing.as_ref().map(|word| word.0.to_string()))
-            .keyword("contact", self.contact.as_ref().map(|word| word.0.to_string()))
-            .keyword("scent", self.scent.as_ref().map(|word| word.0.to_string()))
-            .keyword("net", self.net.as_ref().map(|mass| mass.0.to_string()))
-            .keyword("residual_moisture", self.residual_moisture.as_ref().map(|moisture| Fraction(moisture.0.clone())))
-            .keyword("nano", self.nano.as_ref().map(|names| names.0.clone()))
-            .keyword("declarations", Some(self.declarations.clone()))
-            .keyword("flavour", flag(flavour))
-            .keyword("naked", flag(naked))
-    }
-
     fn request(self) -> Outcome<LabelRequest> {
         let Some(on) = self.on else {
             return Err(Fault::new(FaultKind::Missing, "a label without a date: rules change").at("on").allowed("a date such as 2026-11-24").into());
@@ -364,8 +341,7 @@ impl Formula {
     ) -> Outcome<Label> {
         let flags = [flavour, naked];
         let keywords = LabelKeywords { market, on, placing, contact, scent, net, residual_moisture, nano, declarations: declarations.0, flags };
-        let call = keywords.call(self);
         let request = keywords.request()?;
-        Ok(Label(py.detach(|| self.0.label(&request))?, call))
+        Ok(Label(py.detach(|| self.0.label(&request))?))
     }
 }

@@ -75,7 +75,7 @@ pub(crate) mod titration;
 /// tenside.errors.Missing: a review without a date: lists change; give on="2026-11-24" or the day you mean
 #[pyclass(frozen, eq, from_py_object, module = "tenside")]
 #[derive(Clone, PartialEq)]
-pub(crate) struct Product(pub(crate) tenside::rule::Product, Vec<RuleList>);
+pub(crate) struct Product(pub(crate) tenside::rule::Product, pub(crate) Vec<RuleList>);
 
 value!(Product, |it| it.on().to_string());
 
@@ -179,11 +179,16 @@ impl ProductKeywords {
     }
 }
 
+/// The embedded lists and the user's own.
+pub(crate) fn book(own: &[RuleList]) -> Outcome<Cow<'static, RuleBook>> {
+    let starter = Cow::Borrowed(RuleBook::starter());
+    own.iter().try_fold(starter, |book, list| Ok(Cow::Owned(book.into_owned().with(Arc::clone(&list.0))?)))
+}
+
 impl Product {
     /// The embedded lists and the user's own.
     pub(crate) fn book(&self) -> Outcome<Cow<'static, RuleBook>> {
-        let starter = Cow::Borrowed(RuleBook::starter());
-        self.1.iter().try_fold(starter, |book, list| Ok(Cow::Owned(book.into_owned().with(Arc::clone(&list.0))?)))
+        book(&self.1)
     }
 
     /// The keywords that state the same.

@@ -1,6 +1,8 @@
 //! A formula compared with rules.
 
 use pyo3::prelude::*;
+use pyo3::types::PyType;
+use tenside::document::Notation;
 use tenside::measure::Basis;
 use tenside::rule::{Market, Placing, ProductForm, Storage, Value};
 
@@ -10,13 +12,14 @@ use crate::convert::input::{Day, Names, Number, Several, Word};
 use crate::convert::interval::Interval;
 use crate::convert::output::{Fraction, hash};
 use crate::convert::page::Page;
+use crate::convert::running::reading;
 use crate::convert::table::Rows;
 use crate::formula::Formula;
 use crate::formula::reading::Reading;
 use crate::material::catalogue::Catalogue;
 use crate::product::rule::RuleList;
 use crate::product::status::SubstanceStatus;
-use crate::product::{Product, ProductKeywords};
+use crate::product::{Product, ProductKeywords, book};
 
 record! {
     /// One finding of a review.
@@ -94,10 +97,11 @@ record! {
 #[derive(Clone, PartialEq)]
 pub(crate) struct Review {
     review: tenside::review::Review,
-    formula: Formula,
+    /// With the user's own rules.
     product: Product,
 }
 
+document!(Review, |it| &it.review);
 shown!(Review, |it| it.review.page());
 copied!(Review);
 
@@ -105,6 +109,27 @@ arrow!(Review, |it, _py| batch_of(it.findings())?);
 
 #[pymethods]
 impl Review {
+    /// Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue, judged by the embedded
+    /// rules and by these lists of your own. It is believed where reviewing again gives just what it says.
+    #[classmethod]
+    #[pyo3(signature = (text, catalogue=None, *, rules=Several(Vec::new())))]
+    fn from_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, rules: Several<RuleList>) -> Outcome<Self> {
+        Review::read(py, text, Notation::Json, &Catalogue::or_starter(catalogue), rules.0)
+    }
+
+    /// Reads a TOML document back, as `from_json` does.
+    #[classmethod]
+    #[pyo3(signature = (text, catalogue=None, *, rules=Several(Vec::new())))]
+    fn from_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, rules: Several<RuleList>) -> Outcome<Self> {
+        Review::read(py, text, Notation::Toml, &Catalogue::or_starter(catalogue), rules.0)
+    }
+
+    /// The formula.
+    #[getter]
+    fn formula(&self) -> Formula {
+        Formula(self.review.formula().clone())
+    }
+
     /// The title of the formula.
     #[getter]
     fn title(&self) -> String {
@@ -186,7 +211,7 @@ impl Review {
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Formula, Product))> {
-        Ok((py.get_type::<Formula>().getattr("review")?, (self.formula.clone(), self.product.clone())))
+        Ok((py.get_type::<Formula>().getattr("review")?, (self.formula(), self.product.clone())))
     }
 
     fn __repr__(&self) -> String {
@@ -207,9 +232,19 @@ with_product_keywords!(
         let (formula, product) = (slf.get(), stated.or(product)?);
         let book = product.book()?;
         let review = slf.py().detach(|| formula.0.review(&book, &product.0))?;
-        Ok(Review { review, formula: formula.clone(), product })
+        Ok(Review { review, product })
     }
 );
+
+impl Review {
+    pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, catalogue: &Catalogue, rules: Vec<RuleList>) -> Outcome<Self> {
+        let book = book(&rules)?;
+        let catalogue = catalogue.0.clone();
+        let review = reading(py, [text], move |[text]| tenside::review::Review::read(text, notation, &catalogue, &book))?;
+        let product = Product(review.product().clone(), rules);
+        Ok(Review { review, product })
+    }
+}
 
 /// Rules compiled once for the raw materials of a catalogue, to review many formulas.
 ///
@@ -230,7 +265,7 @@ impl Reviewer {
     /// Reviews a formula.
     fn review(&self, py: Python<'_>, formula: &Formula) -> Outcome<Review> {
         let review = py.detach(|| self.reviewer.review(&formula.0))?;
-        Ok(Review { review, formula: formula.clone(), product: self.product.clone() })
+        Ok(Review { review, product: self.product.clone() })
     }
 
     /// One rule on one formula.

@@ -1,0 +1,87 @@
+//! A document of any kind.
+
+use std::sync::Arc;
+
+use pyo3::prelude::*;
+use tenside::document::kind_of;
+use tenside::error::{Fault, FaultKind};
+
+use crate::brief::Brief;
+use crate::convert::failure::Outcome;
+use crate::convert::input::Several;
+use crate::convert::running::reading;
+use crate::formula::Formula;
+use crate::formula::draft::Draft;
+use crate::material::catalogue::Catalogue;
+use crate::product::batch::Batch;
+use crate::product::exposure::Exposure;
+use crate::product::label::Label;
+use crate::product::review::Review;
+use crate::product::rule::RuleList;
+use crate::solve::answer::Answer;
+use crate::solve::chosen::Chosen;
+use crate::solve::conflict::Conflict;
+use crate::solve::no_formula::Unmet;
+use crate::solve::rounded::Rounded;
+
+/// What a document is read as.
+#[derive(IntoPyObject)]
+#[allow(clippy::large_enum_variant, reason = "handed over to Python at once")]
+pub(crate) enum Read {
+    Answer(Answer),
+    Batch(Batch),
+    Brief(Brief),
+    Catalogue(Catalogue),
+    Chosen(Chosen),
+    Conflict(Conflict),
+    Draft(Draft),
+    Exposure(Exposure),
+    Formula(Formula),
+    Label(Label),
+    Review(Review),
+    Rounded(Rounded),
+    RuleList(RuleList),
+    Unmet(Unmet),
+}
+
+/// Reads a document of any kind, in TOML or JSON: what it says that it is. Materials that it only names are looked up in the catalogue, by
+/// default the starter catalogue. A result is believed where asking its question again gives just what it says.
+///
+/// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+/// >>> td.read(clay.to_toml()) == td.read(clay.to_json(materials=False)) == clay
+/// True
+/// >>> td.read(clay.review(market="EU", use="shampoo-bar", on="2026-11-24").to_json()).summary[:10]
+/// 'no finding'
+#[pyfunction]
+#[pyo3(signature = (text, catalogue=None, *, rules=Several(Vec::new())))]
+pub(crate) fn read(py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, rules: Several<RuleList>) -> Outcome<Read> {
+    const KINDS: &str = "answer/1, batch/1, brief/1, catalogue/1, chosen/1, conflict/1, draft/1, exposure/1, formula/1, label/1, review/1, rounded/1, \
+                         rules/1 or unmet/1";
+    let (kind, notation) = reading(py, [text], |[text]| kind_of(text))?;
+    let catalogue = Catalogue::or_starter(catalogue);
+    let shelf = catalogue.0.clone();
+    Ok(match kind.as_str() {
+        "answer/1" => Read::Answer(Answer::read(py, text, notation, &catalogue)?),
+        "batch/1" => Read::Batch(Batch::read(py, text, notation, &catalogue)?),
+        "brief/1" => Read::Brief(Brief(reading(py, [text], move |[text]| tenside::brief::Brief::read(text, notation, &shelf))?)),
+        "catalogue/1" => Read::Catalogue(reading(py, [text], move |[text]| tenside::catalogue::Catalogue::read(text, notation))?.into()),
+        "chosen/1" => Read::Chosen(Chosen::read(py, text, notation, &catalogue)?),
+        "conflict/1" => Read::Conflict(Conflict::read(py, text, notation, &catalogue)?),
+        "draft/1" => Read::Draft(Draft(reading(py, [text], move |[text]| tenside::formula::Draft::read(text, notation))?)),
+        "exposure/1" => Read::Exposure(Exposure::read(py, text, notation, &catalogue)?),
+        "formula/1" => Read::Formula(Formula(reading(py, [text], move |[text]| tenside::formula::Formula::read(text, notation, &shelf))?)),
+        "label/1" => Read::Label(Label::read(py, text, notation, &catalogue)?),
+        "review/1" => Read::Review(Review::read(py, text, notation, &catalogue, rules.0)?),
+        "rounded/1" => Read::Rounded(Rounded::read(py, text, notation, &catalogue)?),
+        "rules/1" => Read::RuleList(RuleList(Arc::new(reading(py, [text], move |[text]| tenside::rule::RuleList::read(text, notation))?))),
+        "unmet/1" => Read::Unmet(Unmet::read(py, text, notation, &catalogue)?),
+        "difference/1" | "substitution/1" => {
+            let fault = Fault::new(FaultKind::Unsupported, "this result is written only").value(kind);
+            return Err(fault.remedy("make it again from its formulas").into());
+        }
+        _ => {
+            let fault = Fault::new(FaultKind::UnknownName, "a document of no kind and version that is known here").at("tenside").value(format!("{kind:?}"));
+            return Err(fault.allowed(KINDS).into());
+        }
+    })
+}
