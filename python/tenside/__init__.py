@@ -132,6 +132,7 @@ from tenside._native import (
     lattice,
     linspace,
     product_types,
+    read,
     scent_entries,
 )
 from tenside.errors import (
@@ -154,7 +155,7 @@ from tenside.errors import (
     UnknownName,
     Unsupported,
 )
-from tenside.files import read_brief, read_catalogue, read_catalogue_csv, read_draft, read_formula, read_rules, write
+from tenside.files import read_brief, read_catalogue, read_catalogue_csv, read_document, read_draft, read_formula, read_rules, write
 
 as_charged = Basis()
 """What was weighed in: the basis of a measure unless another is named."""
@@ -303,9 +304,11 @@ __all__ = [
     "linspace",
     "measure",
     "product_types",
+    "read",
     "read_brief",
     "read_catalogue",
     "read_catalogue_csv",
+    "read_document",
     "read_draft",
     "read_formula",
     "read_rules",

@@ -19,11 +19,51 @@ import codecs
 import os
 
 from tenside import atomic
-from tenside._native import Brief, Catalogue, Draft, Formula, RuleList
+from tenside._native import (
+    Answer,
+    Batch,
+    Brief,
+    Catalogue,
+    Chosen,
+    Conflict,
+    Difference,
+    Draft,
+    Exposure,
+    Formula,
+    Label,
+    Review,
+    Rounded,
+    RuleList,
+    Substitution,
+    Unmet,
+    read,
+)
 from tenside.atomic import Path, shown
 from tenside.errors import Fault, SyntaxFault, TensideError, Unsupported
 
-__all__ = ["read_brief", "read_catalogue", "read_catalogue_csv", "read_draft", "read_formula", "read_rules", "write"]
+__all__ = ["read_brief", "read_catalogue", "read_catalogue_csv", "read_document", "read_draft", "read_formula", "read_rules", "write"]
+
+Document = Answer | Batch | Brief | Catalogue | Chosen | Conflict | Draft | Exposure | Formula | Label | Review | Rounded | RuleList | Unmet
+"""What a document can be read as."""
+
+_WRITTEN = (
+    Answer,
+    Batch,
+    Brief,
+    Catalogue,
+    Chosen,
+    Conflict,
+    Difference,
+    Draft,
+    Exposure,
+    Formula,
+    Label,
+    Review,
+    Rounded,
+    RuleList,
+    Substitution,
+    Unmet,
+)
 
 
 def read_catalogue(path: Path) -> Catalogue:
@@ -70,11 +110,16 @@ def read_rules(path: Path) -> RuleList:
     return RuleList.from_toml(text) if is_toml else RuleList.from_json(text)
 
 
-def write(document: Brief | Catalogue | Draft | Formula | RuleList, path: Path) -> None:
-    """Writes a brief, a catalogue, a draft, a formula or a list of rules to a file, whole or not at all."""
-    if not isinstance(document, (Brief, Catalogue, Draft, Formula, RuleList)):
+def read_document(path: Path, catalogue: Catalogue | None = None) -> Document:
+    """Reads a document file of any kind by what it says that it is; see `tenside.read`."""
+    return read(_read(path)[0], catalogue)
+
+
+def write(document: Document | Difference | Substitution, path: Path) -> None:
+    """Writes a document to a file, whole or not at all: a brief, a catalogue, a draft, a formula, a list of rules, or a result."""
+    if not isinstance(document, _WRITTEN):
         found = type(document).__name__
-        raise TypeError(f"a brief, catalogue, draft, formula or list of rules is written (found {found})")
+        raise TypeError(f"a brief, catalogue, draft, formula, list of rules or result is written (found {found})")
     text = document.to_toml() if _is_toml(path) else document.to_json()
     with atomic.replacing(path) as file:
         file.write(text.encode("utf-8"))

@@ -5,12 +5,29 @@ from reprlib import repr as brief_repr
 
 __all__ = ["KINDS", "text"]
 
-KINDS = ("brief", "catalogue", "draft", "formula", "rules")
+KINDS = (
+    "answer",
+    "batch",
+    "brief",
+    "catalogue",
+    "chosen",
+    "conflict",
+    "difference",
+    "draft",
+    "exposure",
+    "formula",
+    "label",
+    "review",
+    "rounded",
+    "rules",
+    "substitution",
+    "unmet",
+)
 """The kinds of documents that have a schema."""
 
 
 def text(kind: str) -> str:
-    """The JSON Schema of the documents of a kind, as text: of what its reader takes.
+    """The JSON Schema of the documents of a kind, as text: of what its reader takes, and of results of what is written.
 
     >>> from tenside import schema
     >>> '"$schema"' in schema.text("brief")

@@ -151,14 +151,15 @@ pub(crate) fn restore<T: ResultDocument>(
         let form = view.accept("", remade.form(Materials::Named))?;
         // What is written of a result is plain JSON, which always serialises.
         let Ok(Json::Object(expected)) = serde_json::to_value(&form) else { return None };
-        compare_tables(view, "", view.entries(), &expected, question);
+        let asked: Vec<&str> = question.iter().copied().chain(["tenside"]).collect();
+        compare_tables(view, "", view.entries(), &expected, &asked);
         Some(remade)
     })
 }
 
-fn compare_tables(view: &TableView<'_>, place: &str, found: &[super::Entry<'_>], expected: &Map<String, Json>, question: &[&str]) {
+fn compare_tables(view: &TableView<'_>, place: &str, found: &[super::Entry<'_>], expected: &Map<String, Json>, asked: &[&str]) {
     let inside = |key: &str| if place.is_empty() { key.to_string() } else { format!("{place}.{key}") };
-    for (key, value) in expected.iter().filter(|(key, _)| !question.contains(&key.as_str()) && key.as_str() != "tenside") {
+    for (key, value) in expected.iter().filter(|(key, _)| !asked.contains(&key.as_str())) {
         match found.iter().find(|entry| entry.key == key.as_str()) {
             Some(entry) => compare(view, &inside(key), &entry.node, value),
             // TOML has no null: there it is absent.

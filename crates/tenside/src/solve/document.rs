@@ -334,7 +334,8 @@ form! {
     UnmetDocument of Unmet as "unmet/1", |it, materials| {
         /// The question.
         brief: BriefDocument = BriefDocument::of(it.brief(), materials),
-        /// The steps asked for; null where only choices were to be made.
+        /// The steps asked for; absent where only choices were to be made.
+        #[serde(skip_serializing_if = "Option::is_none")]
         steps: Option<StepsDocument> = it.steps().map(StepsDocument::from),
         /// How many linear programs the search might solve.
         node_limit: usize = it.node_limit(),
@@ -506,7 +507,7 @@ impl Unmet {
     /// As [`Answer::read`].
     pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
         restore(text, notation, &["brief", "steps", "node_limit"], |view| {
-            let steps = if view.is_table("steps") { Some(view.table("steps", read_steps)?) } else { None };
+            let steps = if view.has("steps") { Some(view.table("steps", read_steps)?) } else { None };
             let nodes = view.needed("node_limit", |view| view.whole("node_limit"));
             let brief = brief(view, catalogue);
             let unmet = match steps {

@@ -1,0 +1,198 @@
+"""Every result leaves as a document that its schema describes, and comes back only as what comes of its question."""
+
+import json
+import pickle
+import subprocess
+import sys
+
+import jsonschema
+import pytest
+import tenside as td
+from tenside import measure as m
+from tenside import schema
+
+CATALOGUE = td.Catalogue.starter()
+LOT = td.Lot("W-27", "capb-30", active=29.1, method="titrated", retest="2027-03-31")
+
+
+def brief():
+    prices = {"sci-powder": 6.4, "capb-30": 2.9, "cetyl-alcohol": 4.8, "kaolin": 1.9, "lavender-oil": 60}
+    wash = td.Brief("Wash", CATALOGUE, prices=prices, currency="EUR").split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash")
+    wash = wash.between("cetyl-alcohol", 3, 6).fix("lavender-oil", 0.6).qs("kaolin").target(m.active_matter, 50).at_most(m.water, 9)
+    return wash.minimise(m.cost)
+
+
+def choices():
+    asked = td.Brief("One of two", CATALOGUE).between("sci-powder", 20, 60).absent_or_between("capb-30", 10, 20).absent_or_between("coco-glucoside-50", 10, 20)
+    asked = asked.group("co-surfactants", ["capb-30", "coco-glucoside-50"]).at_most_of("co-surfactants", 1).qs("kaolin")
+    return asked.at_least(m.active_matter, 57).minimise(m.water)
+
+
+ANSWER = brief().solve()
+FORMULA = ANSWER.formula
+WITH_LOT = td.Formula("With a lot", [td.Line(CATALOGUE.material("capb-30").with_lot(LOT), 30), td.Line(CATALOGUE.material("kaolin"), 70)])
+DECLARED = td.ScentDeclaration("lavender-oil", "supplier's declaration of 2026-03-02", {"LINALOOL": (30, 36)})
+READING = td.Reading(5.5, dilution="1+9", temperature=22, water="deionised", instrument="glass electrode", after=30, method="in duplicate", on="2026-11-20")
+STEPS = td.Steps("0.5", lines={"lavender-oil": "0.1"}, half_a_step=True)
+
+RESULTS = {
+    "answer": ANSWER,
+    "answer without objective": td.Brief("Third", CATALOGUE).split({"sci-powder": 1, "kaolin": 2}, by="weight", name="third").solve(),
+    "conflict": td.Brief("Too strong", CATALOGUE).between("capb-30", 0, 50).qs("water").at_least(m.active_matter, 18).try_solve(),
+    "rounded": brief().try_solve_rounded(STEPS),
+    "unmet": td.Brief("Plain bar", CATALOGUE).between("sci-powder", 30, 70).fix("citric-acid-50", "0.3").qs("kaolin").try_solve_rounded(0.5),
+    "chosen": choices().choose(),
+    "unmet choice": choices().at_most(m.water, "0.1").try_choose(),
+    "review": FORMULA.review(market="EU", use=["shampoo-bar", "body"], on="2026-11-24", ph=READING, moisture=3, water_activity=0.6),
+    "review in the US": WITH_LOT.review(market="US", use="cleansing-bar", on="2026-11-24", scent_limit=5, scent_category="9"),
+    "label": FORMULA.label(market="EU", on="2026-11-24", net="60 g", residual_moisture=2, declarations=[DECLARED]),
+    "label in the US": WITH_LOT.label(market="US", on="2026-11-24", net="60 g", contact="leave-on", placing="made-available"),
+    "batch": FORMULA.batch(mass="200 g", bars=3, readability="0.1 g", readability_of={"cool-down": "0.01 g"}, unit="kg", tolerance=2, number="B-7", date="2026-11-24"),
+    "batch of bars": WITH_LOT.batch(bars=24, net="60 g", drying_loss=4, process_loss=4, readability="0.1 g", date="2026-11-24"),
+    "exposure": FORMULA.exposure("LINALOOL", product="shampoo", oral_dose=500, oral_absorption=50, absorption=10, basis=td.finished(moisture=1)),
+    "exposure of an amount": FORMULA.exposure("LINALOOL", amount=10, retained_percent=1, systemic_dose=100, body_weight=60),
+    "difference": FORMULA.difference(WITH_LOT),
+    "substitution": FORMULA.substitute("capb-30", "coco-glucoside-50", keep=[m.active_matter]),
+}
+WRITTEN_ONLY = {"difference", "substitution"}
+BACK = [name for name in RESULTS if name not in WRITTEN_ONLY]
+
+
+def kind(result):
+    return json.loads(result.to_json())["tenside"].split("/")[0]
+
+
+@pytest.mark.parametrize("materials", [False, True])
+@pytest.mark.parametrize("name", RESULTS)
+def test_the_schema_describes_it(name, materials):
+    document = RESULTS[name].to_dict(materials=materials)
+    jsonschema.Draft202012Validator(json.loads(schema.text(kind(RESULTS[name])))).validate(document)
+    assert json.loads(json.dumps(document)) == document
+
+
+@pytest.mark.parametrize("name", BACK)
+def test_it_comes_back_bit_for_bit(name):
+    result = RESULTS[name]
+    shelf = CATALOGUE.with_lot(LOT)
+    for text in (result.to_json(), result.to_toml()):
+        again = td.read(text, shelf)
+        assert type(again) is type(result) and again == result
+        assert again.to_json() == result.to_json() and again.to_toml() == result.to_toml()
+    whole = result.to_json(materials=True)
+    assert type(result).from_json(whole, td.Catalogue()) == result
+    assert type(result).from_toml(result.to_toml(materials=True), td.Catalogue()) == result
+    assert pickle.loads(pickle.dumps(result)) == result
+
+
+def leaves(node, path=()):
+    """Every number, text and truth of a document, with the way to it."""
+    if isinstance(node, dict):
+        for key, value in node.items():
+            yield from leaves(value, (*path, key))
+    elif isinstance(node, list):
+        for index, value in enumerate(node):
+            yield from leaves(value, (*path, index))
+    elif node is not None:
+        yield path, node
+
+
+QUESTION = {
+    "answer": ["brief"],
+    "conflict": ["brief"],
+    "rounded": ["brief", "steps"],
+    "unmet": ["brief", "steps", "node_limit"],
+    "chosen": ["brief", "node_limit"],
+    "review": ["formula", "product"],
+    "label": ["formula", "request"],
+    "batch": ["formula", "size", "scales", "number", "date"],
+    "exposure": ["formula", "substance", "request", "basis"],
+}
+
+
+@pytest.mark.parametrize("name", BACK)
+def test_a_result_edited_by_hand_is_refused(name):
+    result = RESULTS[name]
+    document = result.to_dict()
+    shelf = CATALOGUE.with_lot(LOT)
+    said = [(path, value) for path, value in leaves(document) if path[0] not in QUESTION[kind(result)] and path != ("tenside",)]
+    assert len(said) > 3
+    for path, value in said[:: max(1, len(said) // 25)]:
+        forged = json.loads(json.dumps(document))
+        place = forged
+        for step in path[:-1]:
+            place = place[step]
+        place[path[-1]] = not value if isinstance(value, bool) else value + 1 if isinstance(value, (int, float)) else f"{value}1"
+        with pytest.raises(td.TensideError) as caught:
+            td.read(json.dumps(forged), shelf)
+        fault = caught.value.faults[0]
+        # Half of a number that is text is a number no more; everything else is said to differ.
+        assert fault.kind == "contradiction", (path, str(fault))
+        assert fault.position is not None and "ask the question again" in fault.remedy
+    for change in ({"note": "a key of mine"}, {}):
+        forged = {**document, **change}
+        if not change:
+            del forged[said[0][0][0]]
+        with pytest.raises(td.TensideError):
+            td.read(json.dumps(forged), shelf)
+
+
+def test_an_answer_to_another_question_is_refused():
+    document = ANSWER.to_dict()
+    document["brief"]["requirement"][0]["equal"] = 51
+    with pytest.raises(td.Contradiction) as caught:
+        td.Answer.from_json(json.dumps(document))
+    assert "objective" in {fault.place for fault in caught.value.faults}
+    document["brief"]["requirement"][0]["equal"] = 99
+    with pytest.raises(td.Contradiction, match="conflict/1"):
+        td.Answer.from_json(json.dumps(document))
+    document["formula"]["line"][0]["percent"] = 60
+    document["brief"]["requirement"][0]["equal"] = 50
+    with pytest.raises(td.Contradiction, match="percent"):
+        td.Answer.from_json(json.dumps(document))
+
+
+def test_other_materials_give_another_result():
+    with pytest.raises(td.TensideError, match="kaolin|raw material"):
+        td.Answer.from_json(ANSWER.to_json(), td.Catalogue())
+
+
+def test_another_kind_or_version_is_refused():
+    with pytest.raises(td.UnknownName, match="answer/1"):
+        td.read(ANSWER.to_json().replace("answer/1", "answer/2"))
+    with pytest.raises(td.TensideError, match="conflict/1"):
+        td.Conflict.from_json(ANSWER.to_json())
+    with pytest.raises(td.Unsupported, match="written only"):
+        td.read(RESULTS["difference"].to_json())
+    for text in ("", "{}", "[]", "title = 1", "{", "\x00"):
+        with pytest.raises(td.TensideError):
+            td.read(text)
+
+
+def test_documents_are_read_and_written_as_files(tmp_path):
+    for suffix in (".json", ".toml"):
+        path = tmp_path / f"answer{suffix}"
+        td.write(ANSWER, path)
+        assert td.read_document(path) == ANSWER
+    td.write(RESULTS["difference"], tmp_path / "difference.json")
+
+
+def check(*arguments):
+    outcome = subprocess.run([sys.executable, "-m", "tenside", "check", *map(str, arguments)], capture_output=True, text=True)
+    return outcome.returncode, outcome.stdout, outcome.stderr
+
+
+def test_the_command_line_prints_every_fault(tmp_path):
+    good, bad = tmp_path / "good.toml", tmp_path / "bad.json"
+    td.write(FORMULA, good)
+    document = ANSWER.to_dict()
+    document["objective"], document["objective_unit"] = 1, "GBP"
+    bad.write_text(json.dumps(document))
+    assert check(good) == (0, f"{good}: read as a Formula\n", "")
+    status, printed, _ = check(good, bad, tmp_path / "none.toml")
+    assert status == 1
+    assert printed.count(str(bad)) == 2 and "objective_unit" in printed and "No such file" in printed
+    shelf = tmp_path / "shelf.toml"
+    td.write(td.Catalogue(), shelf)
+    assert check("--catalogue", shelf, bad)[0] == 1
+    assert check("--catalogue", tmp_path / "none.toml", good)[0] == 2
+    assert check()[0] == 2
