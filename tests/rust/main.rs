@@ -19,6 +19,7 @@ mod ordinary;
 mod ph;
 mod ph_formulas;
 mod published;
+mod results;
 mod robust;
 mod rounded;
 mod rules;

@@ -50,8 +50,8 @@ pub(crate) enum Read {
 /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
 /// >>> td.read(clay.to_toml()) == td.read(clay.to_json(materials=False)) == clay
 /// True
-/// >>> td.read(clay.review(market="EU", use="shampoo-bar", on="2026-11-24").to_json()).summary[:10]
-/// 'no finding'
+/// >>> td.read(clay.batch(mass="200 g", readability="0.1 g").to_json())
+/// <Batch of "Clay", 200 g>
 #[pyfunction]
 #[pyo3(signature = (text, catalogue=None, *, rules=Several(Vec::new())))]
 pub(crate) fn read(py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, rules: Several<RuleList>) -> Outcome<Read> {

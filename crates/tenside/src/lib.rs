@@ -71,11 +71,14 @@ pub mod sweep;
 pub mod watch;
 
 pub use error::Error;
+/// The decimal that a person types, as this library takes it.
+pub use rust_decimal::Decimal;
 
 /// What most programs need.
 pub mod prelude {
+    pub use crate::Decimal;
     pub use crate::batch::{BatchSize, Scales, SheetFormat};
-    pub use crate::brief::{Brief, BriefLine, Direction, Objective, Parameter, Requirement, Role, SplitBasis};
+    pub use crate::brief::{Brief, BriefLine, Direction, Objective, Parameter, Requirement, Role, SplitBasis, ToExact};
     pub use crate::catalogue::{Catalogue, CsvOptions, PriceList, Winner};
     pub use crate::document::{Materials, Notation, ResultDocument};
     pub use crate::error::{Error, Fault, FaultKind};

@@ -1,14 +1,28 @@
-//! What may be given where a brief asks for a number.
+//! What may be given where a number is asked for.
+
+use rust_decimal::Decimal;
 
 use crate::error::Error;
 use crate::number::{Exact, Ppm};
 
-/// Something that reads as an exact number: text, whole numbers, decimals. Sealed: what counts as an exact number is decided here.
+/// Something that reads as an exact number: text, whole numbers, decimals, floats, or a reference to one of them. A float counts as the
+/// shortest decimal that prints it. Sealed: what counts as an exact number is decided here.
+///
+/// ```
+/// use tenside::brief::ToExact;
+/// use tenside::number::Exact;
+/// for given in [0.1.to_exact()?, "0.1".to_exact()?, String::from("1/10").to_exact()?, (&Exact::ratio(1, 10)).to_exact()?] {
+///     assert_eq!(given, Exact::ratio(1, 10));
+/// }
+/// assert_eq!(7_u64.to_exact()?, Exact::from(7));
+/// assert!(f64::NAN.to_exact().is_err());
+/// # Ok::<(), tenside::Error>(())
+/// ```
 pub trait ToExact: Sealed {
     /// The number.
     ///
     /// # Errors
-    /// Text that is no number.
+    /// Text that is no number, and a float that is not finite.
     fn to_exact(self) -> Result<Exact, Error>;
 }
 
@@ -18,45 +32,39 @@ mod sealed {
 }
 use sealed::Sealed;
 
-impl Sealed for &str {}
-impl Sealed for i32 {}
-impl Sealed for Exact {}
-impl Sealed for &Exact {}
-impl Sealed for rust_decimal::Decimal {}
-impl Sealed for Ppm {}
+macro_rules! reads_as_exact {
+    ($($type:ty: |$value:ident| $exact:expr;)*) => {
+        $(
+            impl Sealed for $type {}
 
-impl ToExact for &str {
-    fn to_exact(self) -> Result<Exact, Error> {
-        Ok(self.parse()?)
-    }
+            impl ToExact for $type {
+                fn to_exact(self) -> Result<Exact, Error> {
+                    let $value = self;
+                    $exact
+                }
+            }
+        )*
+    };
 }
 
-impl ToExact for i32 {
-    fn to_exact(self) -> Result<Exact, Error> {
-        Ok(Exact::from(self))
-    }
+reads_as_exact! {
+    &str: |text| Ok(text.parse()?);
+    String: |text| Ok(text.parse()?);
+    i32: |whole| Ok(Exact::from(whole));
+    u32: |whole| Ok(Exact::from(whole));
+    i64: |whole| Ok(Exact::from(whole));
+    u64: |whole| Ok(whole.to_string().parse()?);
+    usize: |whole| Ok(whole.to_string().parse()?);
+    f64: |float| Ok(Exact::from_shortest(float)?);
+    Exact: |exact| Ok(exact);
+    Decimal: |decimal| Ok(Exact::from(decimal));
+    Ppm: |percent| Ok(percent.percent());
 }
 
-impl ToExact for Exact {
-    fn to_exact(self) -> Result<Exact, Error> {
-        Ok(self)
-    }
-}
+impl<T: ToExact + Clone> Sealed for &T {}
 
-impl ToExact for &Exact {
+impl<T: ToExact + Clone> ToExact for &T {
     fn to_exact(self) -> Result<Exact, Error> {
-        Ok(self.clone())
-    }
-}
-
-impl ToExact for rust_decimal::Decimal {
-    fn to_exact(self) -> Result<Exact, Error> {
-        Ok(Exact::from(self))
-    }
-}
-
-impl ToExact for Ppm {
-    fn to_exact(self) -> Result<Exact, Error> {
-        Ok(self.percent())
+        self.clone().to_exact()
     }
 }
