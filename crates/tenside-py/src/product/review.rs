@@ -161,7 +161,7 @@ impl Review {
     /// >>> [(each.name, each.kind) for each in clay.review(market="EU", use="shampoo-bar", on="2026-11-24").statuses][0]
     /// ('KAOLIN', 'colour')
     #[getter]
-    fn statuses(&self) -> Vec<SubstanceStatus> {
+    fn statuses(&self) -> Rows<SubstanceStatus> {
         self.review.statuses().iter().map(SubstanceStatus::from).collect()
     }
 

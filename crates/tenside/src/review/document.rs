@@ -6,7 +6,7 @@ use crate::document::{IntervalDocument, Notation, Number, form, forms, restore};
 use crate::error::Error;
 use crate::formula::{FormulaDocument, read_formula};
 use crate::number::Interval;
-use crate::rule::{Bound, Certainty, ProductDocument, RuleBook, RuleList, Severity, Value, read_product};
+use crate::rule::{Bound, Certainty, ProductDocument, RuleBook, RuleList, Search, Severity, Status, StatusKind, Value, read_product};
 
 form! {
     /// One finding.
@@ -17,6 +17,10 @@ form! {
         severity: Severity = it.severity(),
         /// How certain it is.
         certainty: Certainty = it.certainty(),
+        /// Why it is less grave than its rule, with the way out.
+        caveat: Option<String> = it.caveat(),
+        /// The later day from which it holds.
+        begins: Option<String> = it.begins().map(|day| day.to_string()),
         /// What it is about, in words.
         title: String = it.rule().title().to_string(),
         /// The lines it is about; none where it is about the whole.
@@ -35,6 +39,8 @@ form! {
         basis: Option<String> = it.basis().map(ToString::to_string),
         /// Value and limit in words.
         numbers: Option<String> = it.numbers(),
+        /// Words that are due on the label, or their sense.
+        label: Option<String> = it.label().map(str::to_string),
         /// Who says so, and how that is known.
         source: String = it.rule().marked_source(),
         /// The finding in sentences.
@@ -72,6 +78,22 @@ impl From<&RuleList> for ListUsedDocument {
 }
 
 form! {
+    /// What a market's law is known to say of a substance. That nothing was found is no clearance.
+    StatusDocument of Status, |it| {
+        /// Its INCI name.
+        name: String = it.name.clone(),
+        /// The gravest that an entry does with it; null where no entry speaks of it.
+        kind: Option<StatusKind> = it.gravest(),
+        /// How it was looked up where nothing was found; null where entries speak, and where nobody looked.
+        searched: Option<Search> = it.searched.as_ref().map(|(search, ..)| *search),
+        /// Whether nobody looked.
+        is_not_looked_up: bool = it.is_not_looked_up(),
+        /// What is known of it.
+        sentence: String = it.sentence(),
+    }
+}
+
+form! {
     /// A formula compared with rules. It never approves.
     ReviewDocument of Review as "review/1", |it, materials| {
         /// The formula.
@@ -90,6 +112,8 @@ form! {
         findings: Vec<FindingDocument> = forms(it.findings()),
         /// What could not be checked.
         unchecked: Vec<UncheckedDocument> = forms(it.unchecked()),
+        /// What the market's law is known to say of each substance.
+        statuses: Vec<StatusDocument> = forms(&it.statuses()),
         /// What the lists do not cover.
         not_covered: Vec<String> = it.not_covered().map(str::to_string).collect(),
         /// How many checks were made and what they found.

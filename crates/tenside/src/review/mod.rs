@@ -53,8 +53,6 @@ pub struct Review {
     open: usize,
     findings: Vec<Finding>,
     unchecked: Vec<Unchecked>,
-    /// The raw materials in it, each once.
-    materials: Vec<Arc<Material>>,
 }
 
 /// What is the same for every formula reviewed together.
@@ -128,13 +126,7 @@ impl Reviewer {
             open: 0,
             findings: Vec::new(),
             unchecked: Vec::new(),
-            materials: Vec::new(),
         };
-        for line in formula.lines().iter().filter(|line| !line.percent().is_zero()) {
-            if !review.materials.iter().any(|known| Arc::ptr_eq(known, line.material())) {
-                review.materials.push(Arc::clone(line.material()));
-            }
-        }
         let (quiet, concerned) = self.judge.judge_concerned(formula)?;
         review.checks = quiet;
         for judged in concerned {
@@ -237,7 +229,8 @@ impl Review {
     #[must_use]
     pub fn statuses(&self) -> Vec<Status> {
         let mut names: Vec<&str> = Vec::new();
-        for leaf in self.materials.iter().flat_map(|material| material.leaves()).map(|(leaf, _)| leaf) {
+        let lines = self.formula.lines().iter().filter(|line| !line.percent().is_zero());
+        for leaf in lines.flat_map(|line| line.material().leaves()).map(|(leaf, _)| leaf) {
             let rows = leaf.composition().constituents().iter().map(|row| row.substance());
             let contained = leaf.contained().iter().map(|part| part.substance());
             for substance in rows.chain(contained).filter(|substance| !substance.is_unspecified()) {

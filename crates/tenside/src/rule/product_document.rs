@@ -1,6 +1,6 @@
 //! What is stated of a product, in documents.
 
-use super::{Market, Placing, Product, ScentLimit, Storage, Use};
+use super::{Market, Placing, Product, ProductForm, ScentLimit, Storage, Use};
 use crate::bounds::Quantity;
 use crate::document::{Number, TableView, form};
 use crate::reading::{ReadingDocument, read_reading};
@@ -27,6 +27,9 @@ form! {
         /// Placed on the market, or made available.
         #[serde(skip_serializing_if = "Option::is_none")]
         placing: Option<Placing> = it.placing(),
+        /// Solid, liquid or another form, where it is stated.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        form: Option<ProductForm> = it.stated_form(),
         /// A pH reading.
         #[serde(skip_serializing_if = "Option::is_none")]
         reading: Option<ReadingDocument> = it.reading().map(ReadingDocument::from),
@@ -50,6 +53,7 @@ pub(crate) fn read_product(view: &TableView<'_>) -> Option<Product> {
     let uses = view.choices::<Use>("uses");
     let on = view.needed("on", |view| view.date("on"));
     let (placing, kept) = (view.choice::<Placing>("placing"), view.choice::<Storage>("kept"));
+    let form = view.choice::<ProductForm>("form");
     let reading = view.table("reading", read_reading);
     let moisture = view.exact("moisture", Some(Quantity::Moisture));
     let activity = view.decimal("water_activity", Quantity::WaterActivity);
@@ -60,6 +64,9 @@ pub(crate) fn read_product(view: &TableView<'_>) -> Option<Product> {
     let mut product = view.accept("uses", Product::new(market?, &uses, on?))?;
     if let Some(placing) = placing {
         product = product.with_placing(placing);
+    }
+    if let Some(form) = form {
+        product = product.with_form(form);
     }
     if let Some(kept) = kept {
         product = product.kept(kept);
