@@ -1,7 +1,9 @@
 """Every result leaves as a document that its schema describes, and comes back only as what comes of its question."""
 
 import json
+import pathlib
 import pickle
+import runpy
 import subprocess
 import sys
 
@@ -196,3 +198,15 @@ def test_the_command_line_prints_every_fault(tmp_path):
     assert check("--catalogue", shelf, bad)[0] == 1
     assert check("--catalogue", tmp_path / "none.toml", good)[0] == 2
     assert check()[0] == 2
+
+
+def test_the_example_answers_as_a_service_would():
+    module = runpy.run_path(str(pathlib.Path(__file__).parents[1] / "examples" / "answer_in_json.py"))
+    respond, asked = module["respond"], brief().to_json(materials=False)
+    status, body = respond(asked)
+    assert status == 200 and {part["tenside"] for part in body.values()} == {"answer/1", "batch/1", "review/1", "label/1"}
+    json.dumps(body)
+    status, body = respond(asked.replace('"equal": 50', '"equal": 99'))
+    assert status == 409 and body["members"][0]["constraint"]["kind"] in ("line", "requirement", "split")
+    for change, expected in [(("active-matter", "foam"), 404), (('"title"', '"titel"'), 400), (('"high": 6', '"high": 2'), 422), (("{", ""), 400)]:
+        assert respond(asked.replace(*change, 1))[0] == expected, change

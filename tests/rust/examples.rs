@@ -16,14 +16,27 @@ mod sweep_to_arrow;
 
 #[test]
 fn a_brief_in_json_is_answered_in_json() {
-    let answered = answer_in_json::answer(answer_in_json::BRIEF).unwrap();
-    assert_eq!(answered["outcome"], "answered");
-    assert_eq!(answered["formula"]["title"], "Plain bar");
-    let conflict = answer_in_json::answer(&answer_in_json::BRIEF.replace("\"equal\": 45", "\"equal\": 70")).unwrap();
-    assert_eq!(conflict["outcome"], "conflict");
-    assert!(conflict["changes"].as_array().unwrap().iter().any(|change| change.is_string()), "{conflict}");
-    let refused = answer_in_json::answer(&answer_in_json::BRIEF.replace("active-matter", "foam")).unwrap();
-    assert_eq!((&refused["outcome"], refused["faults"].as_array().unwrap().len()), (&"refused".into(), 1));
+    let (status, body) = answer_in_json::respond(answer_in_json::BRIEF);
+    assert_eq!(status, 200);
+    for kind in ["answer", "batch", "review", "label"] {
+        assert_eq!(body[kind]["tenside"], format!("{kind}/1"));
+    }
+    assert_eq!(body["answer"]["formula"]["title"], "Plain bar");
+    let (status, body) = answer_in_json::respond(&answer_in_json::BRIEF.replace("\"equal\": 45", "\"equal\": 70"));
+    assert_eq!((status, &body["tenside"]), (409, &"conflict/1".into()));
+    let members = body["members"].as_array().unwrap();
+    assert!(members.iter().any(|member| member["constraint"]["name"] == "sci-powder" && member["constraint"]["end"] == "high"), "{body}");
+    assert!(members.iter().all(|member| member["relaxation"]["to"].is_number()), "{body}");
+    for (from, to, status, kind) in [
+        ("active-matter", "foam", 404, "unknown-name"),
+        ("\"low\"", "\"lowest\"", 400, "unknown-key"),
+        ("30", "\"x\"", 400, "not-a-number"),
+        ("\"high\": 6", "\"high\": 2", 422, "contradiction"),
+        ("}", "", 400, "syntax"),
+    ] {
+        let (found, body) = answer_in_json::respond(&answer_in_json::BRIEF.replace(from, to));
+        assert_eq!((found, &body["faults"][0]["kind"]), (status, &kind.into()), "{from}: {body}");
+    }
 }
 
 #[test]

@@ -8,6 +8,7 @@
 
 mod decimal;
 mod depth;
+mod fault;
 pub(crate) mod named;
 mod notation;
 mod number;
