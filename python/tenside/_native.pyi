@@ -3,14 +3,16 @@ The compiled half of the package `tenside`.
 """
 
 from _typeshed import SupportsGetItem
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from os import PathLike
-from typing import Any, Final, SupportsFloat, SupportsIndex, final
+from typing import Any, Final, Generic, SupportsFloat, SupportsIndex, TypeVar, final, overload
 
-__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "ParameterRange", "PassedOver", "PathRegion", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Settled", "Sheet", "Solution", "SolutionPath", "Statement", "StatusEntry", "Steps", "StreamPart", "StreamResult", "Substance", "SubstanceCharge", "SubstanceMolarMass", "SubstanceStatus", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "scent_entries"]
+_Row = TypeVar("_Row")
+
+__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "ParameterRange", "PassedOver", "PathRegion", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Settled", "Sheet", "Solution", "SolutionPath", "Statement", "StatusEntry", "Steps", "StreamPart", "StreamResult", "Substance", "SubstanceCharge", "SubstanceMolarMass", "SubstanceStatus", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "read", "scent_entries"]
 
 __version__: Final[str]
 """
@@ -108,6 +110,8 @@ class AcidForm:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, charge: SupportsIndex, fraction: SupportsFloat | SupportsIndex) -> AcidForm: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, AcidForm], page: Page | None) -> Table: ...
     @property
     def charge(self, /) -> int:
         """
@@ -182,7 +186,7 @@ class Adjustment:
         The plan for people.
         """
     @property
-    def portions(self, /) -> list[Portion]:
+    def portions(self, /) -> Table[Portion]:
         """
         What went in so far.
         """
@@ -231,7 +235,7 @@ class Answer:
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
     @property
-    def binding(self, /) -> list[Binding]:
+    def binding(self, /) -> Table[Binding]:
         """
         The requirements and ranges that the exact solution meets exactly.
         """
@@ -241,7 +245,7 @@ class Answer:
         The brief.
         """
     @property
-    def departures(self, /) -> list[Departure]:
+    def departures(self, /) -> Table[Departure]:
         """
         Where the grid formula departs from an equation: splits and targets.
         """
@@ -255,12 +259,23 @@ class Answer:
         """
         The grid formula: what is weighed. Raises Contradiction if `grid_refusal` says why there is none.
         """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Answer:
+        """
+        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
+        where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Answer:
+        """
+        Reads a TOML document back, as `from_json` does.
+        """
     @property
     def grid_refusal(self, /) -> GridRefusal | None:
         """
         Why there is no grid formula, if there is none.
         """
-    def limit_ranges(self, /) -> list[LimitRange]:
+    def limit_ranges(self, /) -> Table[LimitRange]:
         """
         For every limit of a requirement or line: its shadow price and where that holds.
 
@@ -304,7 +319,7 @@ class Answer:
         >>> price.robust - price.typical == price.price > 0, price.unit
         (True, 'EUR per kg')
         """
-    def price_ranges(self, /) -> list[PriceRange]:
+    def price_ranges(self, /) -> Table[PriceRange]:
         """
         For every priced raw material: the prices between which the exact solution stays best.
         """
@@ -313,7 +328,7 @@ class Answer:
         """
         The proof.
         """
-    def ratio_ranges(self, /) -> list[ParameterRange]:
+    def ratio_ranges(self, /) -> Table[ParameterRange]:
         """
         The range of every part of every split that has one: how far the ratios can go while the recipe keeps its structure.
 
@@ -325,6 +340,18 @@ class Answer:
     def rounded(self, /, steps: Steps | SupportsFloat | str, *, seconds: SupportsFloat | str | None = None) -> Rounded:
         """
         The best formula of the same brief whose percentages are multiples of a step, or of steps, as `Brief.solve_rounded` finds it.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
         """
     def verify(self, /) -> bool:
         """
@@ -364,6 +391,8 @@ class AxisValueSummary:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, column: str, axis: str, place: SupportsIndex, rows: SupportsIndex, least: SupportsFloat | SupportsIndex | None, greatest: SupportsFloat | SupportsIndex | None, mean: SupportsFloat | SupportsIndex | None) -> AxisValueSummary: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, AxisValueSummary], page: Page | None) -> Table: ...
     @property
     def axis(self, /) -> str:
         """
@@ -414,6 +443,8 @@ class BarMasses:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, bars: SupportsIndex, charged: SupportsFloat | str, pressed: SupportsFloat | str, dry: SupportsFloat | str) -> BarMasses: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, BarMasses], page: Page | None) -> Table: ...
     @property
     def bars(self, /) -> int:
         """
@@ -470,12 +501,20 @@ class Batch:
     >>> sum(weighing.rounded for weighing in batch.weighings) == batch.weighed == 200
     True
     """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
     def __copy__(self, /) -> Batch: ...
     def __deepcopy__(self, memo: Any, /) -> Batch: ...
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @property
     def asked(self, /) -> Fraction:
@@ -497,8 +536,19 @@ class Batch:
         """
         The formula.
         """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Batch:
+        """
+        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
+        where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Batch:
+        """
+        Reads a TOML document back, as `from_json` does.
+        """
     @property
-    def notes(self, /) -> list[BatchNote]:
+    def notes(self, /) -> Table[BatchNote]:
         """
         What to know beyond the numbers, heat first.
         """
@@ -523,13 +573,37 @@ class Batch:
         >>> "200.0 g" in sheet.text, "no safety data sheet" in sheet.markdown
         (True, True)
         """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
     @property
     def weighed(self, /) -> Fraction:
         """
         The mass weighed: the exact sum of the rounded lines.
         """
     @property
-    def weighings(self, /) -> list[Weighing]:
+    def weighings(self, /) -> Table[Weighing]:
         """
         The lines to weigh, phase by phase in working order.
         """
@@ -548,6 +622,8 @@ class BatchNote:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, kind: str, line: str | None, sentence: str) -> BatchNote: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, BatchNote], page: Page | None) -> Table: ...
     @property
     def kind(self, /) -> str:
         """
@@ -578,6 +654,8 @@ class Binding:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, constraint: Constraint, words: str, side: str, decisive: bool) -> Binding: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Binding], page: Page | None) -> Table: ...
     @property
     def constraint(self, /) -> Constraint:
         """
@@ -591,7 +669,7 @@ class Binding:
     @property
     def side(self, /) -> str:
         """
-        "at lowest", "at highest" or "fixed".
+        "at-lowest", "at-highest" or "fixed".
         """
     @property
     def words(self, /) -> str:
@@ -774,7 +852,7 @@ class Brief:
         (Fraction(10, 1), Fraction(20, 1))
         """
     @property
-    def lines(self, /) -> list[BriefRow]:
+    def lines(self, /) -> Table[BriefRow]:
         """
         Its lines.
         """
@@ -807,7 +885,7 @@ class Brief:
         With a phase and its temperature in °C; phases keep the order in which they are stated.
         """
     @property
-    def phases(self, /) -> list[Phase]:
+    def phases(self, /) -> Table[Phase]:
         """
         Its phases, in working order.
         """
@@ -836,7 +914,7 @@ class Brief:
         'workable'
         """
     @property
-    def requirements(self, /) -> list[BriefRequirement]:
+    def requirements(self, /) -> Table[BriefRequirement]:
         """
         Its requirements.
         """
@@ -880,7 +958,7 @@ class Brief:
         With a named ratio by "weight" as supplied, by "active" matter or by "mole" of active. Members that are no lines yet become free.
         """
     @property
-    def splits(self, /) -> list[BriefSplit]:
+    def splits(self, /) -> Table[BriefSplit]:
         """
         Its splits.
         """
@@ -909,13 +987,13 @@ class Brief:
         """
         Its title.
         """
-    def to_json(self, /) -> str:
+    def to_json(self, /, *, materials: bool = True) -> str:
         """
-        As a JSON document that embeds what the lines use.
+        As a JSON document that embeds what the lines use; with `materials=False` one that names its raw materials only.
         """
-    def to_toml(self, /) -> str:
+    def to_toml(self, /, *, materials: bool = True) -> str:
         """
-        As a TOML document that embeds what the lines use.
+        As a TOML document that embeds what the lines use; with `materials=False` one that names its raw materials only.
         """
     def try_choose(self, /, nodes: SupportsIndex | None = None, *, seconds: SupportsFloat | str | None = None) -> Chosen | Unmet:
         """
@@ -989,6 +1067,8 @@ class BriefRequirement:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, name: str, measure: Measure, basis: Basis, low: SupportsFloat | str | None, high: SupportsFloat | str | None, for_every_composition: bool) -> BriefRequirement: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, BriefRequirement], page: Page | None) -> Table: ...
     @property
     def basis(self, /) -> Basis:
         """
@@ -1034,6 +1114,8 @@ class BriefRow:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, name: str, material: Material, phase: str, role: str, low: Decimal, high: Decimal, groups: SupportsGetItem[int, str], purposes: SupportsGetItem[int, str]) -> BriefRow: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, BriefRow], page: Page | None) -> Table: ...
     @property
     def groups(self, /) -> list[str]:
         """
@@ -1089,6 +1171,8 @@ class BriefSplit:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, name: str, by: str, parts: SupportsGetItem[int, tuple[str, SupportsFloat | str]]) -> BriefSplit: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, BriefSplit], page: Page | None) -> Table: ...
     @property
     def by(self, /) -> str:
         """
@@ -1119,6 +1203,8 @@ class Candidate:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, material: Material, substitution: Substitution) -> Candidate: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Candidate], page: Page | None) -> Table: ...
     @property
     def material(self, /) -> Material:
         """
@@ -1141,6 +1227,14 @@ class Candidates:
     >>> [candidate.material.id for candidate in candidates.ranked if candidate.substitution.is_exact][:2]
     ['behenic-acid', 'lauric-acid']
     """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
     def __copy__(self, /) -> Candidates: ...
     def __deepcopy__(self, memo: Any, /) -> Candidates: ...
     def __eq__(self, value: object, /) -> bool: ...
@@ -1160,14 +1254,26 @@ class Candidates:
         The ranking as a table.
         """
     @property
-    def passed_over(self, /) -> list[PassedOver]:
+    def passed_over(self, /) -> Table[PassedOver]:
         """
         Those of the same main class that do not match, or of which it is not known.
         """
     @property
-    def ranked(self, /) -> list[Candidate]:
+    def ranked(self, /) -> Table[Candidate]:
         """
         Those that match: by total departure of what is kept, then by the change of the other lines, of the line itself, then by id.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
         """
 
 @final
@@ -1182,6 +1288,14 @@ class Catalogue:
     ... except td.AmbiguousName as error: print(error.faults[0].message)
     the name could mean several raw materials
     """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
     def __contains__(self, name: str, /) -> bool: ...
     def __copy__(self, /) -> Catalogue: ...
     def __deepcopy__(self, memo: Any, /) -> Catalogue: ...
@@ -1199,7 +1313,7 @@ class Catalogue:
         """
         The lot of that name.
         """
-    def lots(self, /) -> list[Lot]:
+    def lots(self, /) -> Table[Lot]:
         """
         The lots, in the order added.
         """
@@ -1207,7 +1321,7 @@ class Catalogue:
         """
         The material meant by an id, a readable name or an alias; what could mean several is refused.
         """
-    def materials(self, /) -> list[Material]:
+    def materials(self, /) -> Table[Material]:
         """
         The materials, in the order added.
         """
@@ -1263,7 +1377,7 @@ class Catalogue:
         """
         The substance of that INCI name.
         """
-    def substances(self, /) -> list[Substance]:
+    def substances(self, /) -> Table[Substance]:
         """
         The substances that materials may name.
         """
@@ -1280,6 +1394,18 @@ class Catalogue:
     def to_json(self, /) -> str:
         """
         As JSON.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
         """
     def to_toml(self, /) -> str:
         """
@@ -1318,6 +1444,8 @@ class Caveat:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, kind: str, sentence: str) -> Caveat: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Caveat], page: Page | None) -> Table: ...
     @property
     def kind(self, /) -> str:
         """
@@ -1343,6 +1471,8 @@ class CertificateChange:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, constituent: str, typical: Decimal, lot: Decimal, takes_difference: bool, outside_range: bool) -> CertificateChange: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, CertificateChange], page: Page | None) -> Table: ...
     @property
     def constituent(self, /) -> str:
         """
@@ -1383,6 +1513,8 @@ class Choice:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, json: str) -> Choice: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Choice], page: Page | None) -> Table: ...
     @property
     def label(self, /) -> str:
         """
@@ -1437,7 +1569,7 @@ class Chosen:
         The brief with the choices made, absent lines fixed at 0: it can be solved, and asked how far its answer holds.
         """
     @property
-    def departures(self, /) -> list[Departure]:
+    def departures(self, /) -> Table[Departure]:
         """
         Where the grid formula departs from an equation: splits and targets.
         """
@@ -1450,6 +1582,17 @@ class Chosen:
     def formula(self, /) -> Formula:
         """
         The grid formula: what is weighed. Raises Contradiction if there is none.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Chosen:
+        """
+        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
+        where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Chosen:
+        """
+        Reads a TOML document back, as `from_json` does.
         """
     @property
     def gap(self, /) -> Fraction:
@@ -1479,6 +1622,18 @@ class Chosen:
     def present(self, /) -> list[str]:
         """
         The lines above 0.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
         """
     def verify(self, /) -> bool:
         """
@@ -1514,7 +1669,7 @@ class Conflict:
         The brief.
         """
     @property
-    def constraints(self, /) -> list[Constraint]:
+    def constraints(self, /) -> Table[Constraint]:
         """
         What the members are about, as data, in the same order.
 
@@ -1522,7 +1677,7 @@ class Conflict:
         >>> [(constraint.kind, constraint.name, constraint.end) for constraint in conflict.constraints]
         [('requirement', 'water at least 50 %', 'low'), ('line', 'kaolin', 'both')]
         """
-    def correction_set(self, /) -> list[Constraint]:
+    def correction_set(self, /) -> Table[Constraint]:
         """
         What could be left out of the brief so that it has a formula, none of it for nothing (a minimal correction set): one member where that
         does. There can be other such sets, and smaller ones.
@@ -1532,6 +1687,17 @@ class Conflict:
         >>> twice = twice.at_least(m.active_matter, 18).at_least(m.material("kaolin"), 30)
         >>> [str(constraint) for constraint in twice.try_solve().correction_set()]
         ['low end of requirement active matter at least 18 %', 'low end of requirement raw material kaolin at least 30 %']
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Conflict:
+        """
+        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
+        where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Conflict:
+        """
+        Reads a TOML document back, as `from_json` does.
         """
     @property
     def members(self, /) -> list[str]:
@@ -1558,6 +1724,18 @@ class Conflict:
         """
         One sentence that names what cannot hold together.
         """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
     def verify(self, /) -> bool:
         """
         Checks the proof without the solver, and that it is about this brief: True, or Contradiction is raised.
@@ -1577,6 +1755,8 @@ class Constituent:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, substance: Substance, low: Decimal | None, typical: Decimal | None, high: Decimal | None, stated_low: Decimal | None, stated_high: Decimal | None, declaration: str) -> Constituent: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Constituent], page: Page | None) -> Table: ...
     @property
     def declaration(self, /) -> str:
         """
@@ -1633,6 +1813,8 @@ class Constraint:
     def __str__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, kind: str, name: str | None, index: SupportsIndex | None, end: str, member: str | None, moisture: SupportsFloat | str | None, words: str) -> Constraint: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Constraint], page: Page | None) -> Table: ...
     @property
     def end(self, /) -> str:
         """
@@ -1683,6 +1865,8 @@ class Contained:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, of: str, substance: Substance, low: Decimal | None, typical: Decimal | None, high: Decimal | None, source: str) -> Contained: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Contained], page: Page | None) -> Table: ...
     @property
     def high(self, /) -> Decimal | None:
         """
@@ -1719,6 +1903,14 @@ class Corners:
     """
     Corners of what a brief allows.
     """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
     def __copy__(self, /) -> Corners: ...
     def __deepcopy__(self, memo: Any, /) -> Corners: ...
     def __eq__(self, value: object, /) -> bool: ...
@@ -1728,6 +1920,8 @@ class Corners:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, formulas: SupportsGetItem[int, dict[str, SupportsFloat | str]], complete: bool) -> Corners: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Corners], page: Page | None) -> Table: ...
     @property
     def complete(self, /) -> bool:
         """
@@ -1737,6 +1931,18 @@ class Corners:
     def formulas(self, /) -> list[dict[str, Fraction]]:
         """
         Exact percentages by line.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
         """
 
 @final
@@ -1753,6 +1959,8 @@ class Departure:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, words: str, departure: SupportsFloat | str, bound: SupportsFloat | str, unit: str) -> Departure: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Departure], page: Page | None) -> Table: ...
     @property
     def bound(self, /) -> Fraction:
         """
@@ -1783,6 +1991,14 @@ class Difference:
     >>> clay.difference(clay.with_title("Later")).after
     'Later'
     """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
     def __copy__(self, /) -> Difference: ...
     def __deepcopy__(self, memo: Any, /) -> Difference: ...
     def __eq__(self, value: object, /) -> bool: ...
@@ -1803,14 +2019,38 @@ class Difference:
         Title of the first.
         """
     @property
-    def constituents(self, /) -> list[DifferenceLine]:
+    def constituents(self, /) -> Table[DifferenceLine]:
         """
         Every constituent of either, as charged, typical values; those that differ most first.
         """
     @property
-    def lines(self, /) -> list[DifferenceLine]:
+    def lines(self, /) -> Table[DifferenceLine]:
         """
         Every line of either.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
         """
 
 @final
@@ -1827,6 +2067,8 @@ class DifferenceLine:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, name: str, before: SupportsFloat | str | None, after: SupportsFloat | str | None, change: SupportsFloat | str | None, changed_otherwise: bool) -> DifferenceLine: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, DifferenceLine], page: Page | None) -> Table: ...
     @property
     def after(self, /) -> Fraction | None:
         """
@@ -1935,7 +2177,7 @@ class Draft:
         True if the total is to be scaled to 100.
         """
     @property
-    def lines(self, /) -> list[DraftLine]:
+    def lines(self, /) -> Table[DraftLine]:
         """
         Its lines as written, those left out by an answer included.
         """
@@ -1955,7 +2197,7 @@ class Draft:
         """
         Scaled so that the total is exactly 100.
         """
-    def questions(self, /, catalogue: Catalogue) -> list[Question]:
+    def questions(self, /, catalogue: Catalogue) -> Table[Question]:
         """
         Every open question, by line, then those about the recipe as a whole.
         """
@@ -2011,6 +2253,8 @@ class DraftDeparture:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, line: str, exact: SupportsFloat | str, grid: Decimal, absorber: bool) -> DraftDeparture: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, DraftDeparture], page: Page | None) -> Table: ...
     @property
     def absorber(self, /) -> bool:
         """
@@ -2054,6 +2298,8 @@ class DraftLine:
         """
         The line of a draft of one line, when it comes back from a pickle.
         """
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, DraftLine], page: Page | None) -> Table: ...
     @property
     def amount(self, /) -> str | None:
         """
@@ -2125,7 +2371,7 @@ class Equilibrium:
         The strong alkali that raises the pH by one, mol per kg of water.
         """
     @property
-    def caveats(self, /) -> list[Caveat]:
+    def caveats(self, /) -> Table[Caveat]:
         """
         What makes the pH less certain.
         """
@@ -2187,6 +2433,8 @@ class ExpandedRow:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, inci: str, percent: Interval, lines: SupportsGetItem[int, str], declaration: str) -> ExpandedRow: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, ExpandedRow], page: Page | None) -> Table: ...
     @property
     def declaration(self, /) -> str:
         """
@@ -2223,7 +2471,7 @@ class Exposure:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
@@ -2236,6 +2484,17 @@ class Exposure:
     def dose(self, /) -> Interval:
         """
         The systemic exposure dose, mg a day and kg of body weight.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Exposure:
+        """
+        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
+        where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Exposure:
+        """
+        Reads a TOML document back, as `from_json` does.
         """
     @property
     def margin(self, /) -> Interval | None:
@@ -2272,6 +2531,18 @@ class Exposure:
         """
         The substance asked for.
         """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
     @property
     def usual_margin(self, /) -> Fraction:
         """
@@ -2292,6 +2563,8 @@ class Finding:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, slug: str, severity: str, certainty: str, caveat: str | None, begins: str | None, title: str, lines: SupportsGetItem[int, str], value: Interval | None, bound: str | None, limit: SupportsFloat | str | None, basis: str | None, numbers: str | None, label: str | None, source: str, mark: str, sentence: str) -> Finding: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Finding], page: Page | None) -> Table: ...
     @property
     def basis(self, /) -> str | None:
         """
@@ -2387,6 +2660,8 @@ class FinerLines:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, lines: SupportsGetItem[int, str], step: SupportsFloat | str, half_a_step: bool) -> FinerLines: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, FinerLines], page: Page | None) -> Table: ...
     @property
     def half_a_step(self, /) -> bool:
         """
@@ -2417,6 +2692,8 @@ class Flag:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, certainty: str | None, value: Interval | None, checked: bool) -> Flag: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Flag], page: Page | None) -> Table: ...
     @property
     def certainty(self, /) -> str | None:
         """
@@ -2443,6 +2720,14 @@ class Formula:
     >>> print(bar.measure(td.measure.active_matter).text())
     50.40 (49.20 to 52.20) %
     """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
     def __copy__(self, /) -> Formula: ...
     def __deepcopy__(self, memo: Any, /) -> Formula: ...
     def __eq__(self, value: object, /) -> bool: ...
@@ -2503,7 +2788,7 @@ class Formula:
         >>> [(row.name, row.before, row.after) for row in first.difference(second).lines][0]
         ('sci-powder', Fraction(60, 1), Fraction(55, 1))
         """
-    def expand(self, /) -> Table:
+    def expand(self, /) -> Table[ExpandedRow]:
         """
         The constituents as charged, largest first, with their intervals; a table in a notebook.
 
@@ -2522,14 +2807,18 @@ class Formula:
         True
         """
     @classmethod
-    def from_json(cls, /, text: str) -> Formula:
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Formula:
         """
-        Reads a formula document in JSON.
+        Reads a formula document in JSON; what it does not embed is looked up in the catalogue.
+
+        >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+        >>> td.Formula.from_json(clay.to_json(materials=False), td.Catalogue.starter()) == clay
+        True
         """
     @classmethod
-    def from_toml(cls, /, text: str) -> Formula:
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Formula:
         """
-        Reads a formula document in TOML.
+        Reads a formula document in TOML; what it does not embed is looked up in the catalogue.
 
         >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
         >>> td.Formula.from_toml(clay.to_toml()) == clay == td.Formula.from_json(clay.to_json())
@@ -2554,7 +2843,7 @@ class Formula:
         The line of that name.
         """
     @property
-    def lines(self, /) -> list[Line]:
+    def lines(self, /) -> Table[Line]:
         """
         Its lines, in the order given.
         """
@@ -2574,7 +2863,7 @@ class Formula:
         >>> td.Formula("Scented", {"kaolin": 99, "fragrance-oil": 1}, td.Catalogue.starter()).measure(td.measure.substance("LIMONENE")).text()
         'not known (0.00 to 1.00) %'
         """
-    def measures(self, /, basis: Basis | None = None) -> Table:
+    def measures(self, /, basis: Basis | None = None) -> Table[Measured]:
         """
         Reads the usual measures; a table in a notebook.
 
@@ -2600,11 +2889,11 @@ class Formula:
         (Decimal('5'), Decimal('5.5'))
         """
     @property
-    def phases(self, /) -> list[Phase]:
+    def phases(self, /) -> Table[Phase]:
         """
         Its phases, in working order.
         """
-    def preservatives_at(self, /, reading: Reading, *, thresholds: Mapping[str, SupportsFloat | str] | None = None) -> Table:
+    def preservatives_at(self, /, reading: Reading, *, thresholds: Mapping[str, SupportsFloat | str] | None = None) -> Table[Undissociated]:
         """
         How much of its acid preservatives is undissociated at a reading: an upper bound, against thresholds in percent of the product that
         you set by acid.
@@ -2654,9 +2943,9 @@ class Formula:
         """
         Its title.
         """
-    def to_json(self, /) -> str:
+    def to_json(self, /, *, materials: bool = True) -> str:
         """
-        As a JSON document that needs no catalogue.
+        As a JSON document that needs no catalogue; with `materials=False` one that names its raw materials only.
         """
     def to_material(self, /, id: str, *, form: str) -> Material:
         """
@@ -2667,9 +2956,21 @@ class Formula:
         >>> td.Formula("Bar", {"wash-powder": 90, "glycerin-99-5": 10}, cat.with_material(wash)).lines[0].material.id
         'wash-powder'
         """
-    def to_toml(self, /) -> str:
+    def to_pandas(self, /) -> "Any":
         """
-        As a TOML document that needs no catalogue.
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+    def to_toml(self, /, *, materials: bool = True) -> str:
+        """
+        As a TOML document that needs no catalogue; with `materials=False` one that names its raw materials only.
         """
     def with_addition(self, /, material: Material, added: str, *, batch: str) -> Formula:
         """
@@ -2715,6 +3016,8 @@ class GridRefusal:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, requirements: SupportsGetItem[int, str], proved: bool, sentence: str) -> GridRefusal: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, GridRefusal], page: Page | None) -> Table: ...
     @property
     def proved(self, /) -> bool:
         """
@@ -2786,6 +3089,8 @@ class KeepsOff:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, material: str, most_ppm: SupportsIndex | None, typical_only: bool) -> KeepsOff: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, KeepsOff], page: Page | None) -> Table: ...
     @property
     def material(self, /) -> str:
         """
@@ -2816,6 +3121,8 @@ class Kept:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, measure: Measure, unit: str, before: SupportsFloat | str, after: SupportsFloat | str, is_exact: bool) -> Kept: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Kept], page: Page | None) -> Table: ...
     @property
     def after(self, /) -> Fraction:
         """
@@ -2856,6 +3163,8 @@ class KeptRow:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, row: SupportsIndex, values: dict[str, SupportsFloat | SupportsIndex]) -> KeptRow: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, KeptRow], page: Page | None) -> Table: ...
     @property
     def row(self, /) -> int:
         """
@@ -2881,19 +3190,38 @@ class Label:
     >>> bar.label(market="US", on="2026-11-24", net="60 g").net.text
     'Net Wt. 2.11 oz (60 g)'
     """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
     def __copy__(self, /) -> Label: ...
     def __deepcopy__(self, memo: Any, /) -> Label: ...
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
     @property
-    def checks(self, /) -> list[LabelCheck]:
+    def checks(self, /) -> Table[LabelCheck]:
         """
         What else a label needs.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Label:
+        """
+        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
+        where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Label:
+        """
+        Reads a TOML document back, as `from_json` does.
         """
     @property
     def ingredients(self, /) -> str:
@@ -2911,12 +3239,12 @@ class Label:
         True while a question keeps it a draft, or it rests on starter values.
         """
     @property
-    def items(self, /) -> list[LabelItem]:
+    def items(self, /) -> Table[LabelItem]:
         """
         The names of the list with what they rest on.
         """
     @property
-    def left_out(self, /) -> list[LeftOut]:
+    def left_out(self, /) -> Table[LeftOut]:
         """
         What suppliers do not declare.
         """
@@ -2946,7 +3274,7 @@ class Label:
         Everything on one page.
         """
     @property
-    def questions(self, /) -> list[LabelQuestion]:
+    def questions(self, /) -> Table[LabelQuestion]:
         """
         What a person has to settle.
         """
@@ -2974,9 +3302,33 @@ class Label:
         Scent mixtures, oils and extracts without an allergen declaration or a complete list of what they contain.
         """
     @property
-    def scents(self, /) -> list[ScentRow]:
+    def scents(self, /) -> Table[ScentRow]:
         """
         Every scent constituent that labels name, by number; none if no rule is in force.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
         """
 
 @final
@@ -2993,6 +3345,8 @@ class LabelCheck:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, slug: str, text: str, source: str) -> LabelCheck: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, LabelCheck], page: Page | None) -> Table: ...
     @property
     def slug(self, /) -> str:
         """
@@ -3023,6 +3377,8 @@ class LabelItem:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, name: str, inci: SupportsGetItem[int, str], percent: Interval, order: str, is_certain: bool, may_change_with: SupportsGetItem[int, str], settled_by: SupportsGetItem[int, str], lines: SupportsGetItem[int, str], entry: SupportsIndex | None) -> LabelItem: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, LabelItem], page: Page | None) -> Table: ...
     @property
     def entry(self, /) -> int | None:
         """
@@ -3083,6 +3439,8 @@ class LabelQuestion:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, topic: str, sentence: str, keeps_draft: bool, lines: SupportsGetItem[int, str], materials: SupportsGetItem[int, str], ingredients: SupportsGetItem[int, str], entries: SupportsGetItem[int, SupportsIndex]) -> LabelQuestion: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, LabelQuestion], page: Page | None) -> Table: ...
     @property
     def entries(self, /) -> list[int]:
         """
@@ -3133,6 +3491,8 @@ class LeftOut:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, inci: str, percent: Interval) -> LeftOut: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, LeftOut], page: Page | None) -> Table: ...
     @property
     def inci(self, /) -> str:
         """
@@ -3158,6 +3518,8 @@ class LimitRange:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, constraint: Constraint, words: str, value: SupportsFloat | str, unit: str, price: SupportsFloat | str, low: SupportsFloat | str | None, high: SupportsFloat | str | None, sentence: str) -> LimitRange: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, LimitRange], page: Page | None) -> Table: ...
     @property
     def constraint(self, /) -> Constraint:
         """
@@ -3218,6 +3580,8 @@ class Line:
     def __ne__(self, value: object, /) -> bool: ...
     def __new__(cls, /, material: Material, percent: SupportsFloat | str, *, name: str | None = None, phase: str | None = None, groups: str | Iterable[str] | None = None, purposes: str | Iterable[str] | None = None, qs: bool = False, fixed: bool = False) -> Line: ...
     def __repr__(self, /) -> str: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Line], page: Page | None) -> Table: ...
     @property
     def groups(self, /) -> list[str]:
         """
@@ -3273,6 +3637,8 @@ class LineChange:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, line: str, before: SupportsFloat | str, after: SupportsFloat | str) -> LineChange: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, LineChange], page: Page | None) -> Table: ...
     @property
     def after(self, /) -> Fraction:
         """
@@ -3308,6 +3674,8 @@ class Lot:
     def __ne__(self, value: object, /) -> bool: ...
     def __new__(cls, /, id: str, material: str, *, active: SupportsFloat | str | None = None, method: str | None = None, molar_mass: SupportsFloat | str | None = None, solids: SupportsFloat | str | None = None, loss_on_drying: SupportsFloat | str | None = None, salt: SupportsFloat | str | None = None, free_fatty_acid: SupportsFloat | str | None = None, ph: SupportsFloat | str | None = None, retest: date | str | None = None) -> Lot: ...
     def __repr__(self, /) -> str: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Lot], page: Page | None) -> Table: ...
     @property
     def active(self, /) -> Decimal | None:
         """
@@ -3382,6 +3750,8 @@ class Material:
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[Any, Any]: ...
     def __repr__(self, /) -> str: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Material], page: Page | None) -> Table: ...
     def active(self, /, class_: str | None = None) -> Fraction:
         """
         What counts as active, of one class or of all, percent of the material.
@@ -3417,17 +3787,17 @@ class Material:
         Cautions for whoever handles it, each with what to do about it.
         """
     @property
-    def certificate_changes(self, /) -> list[CertificateChange]:
+    def certificate_changes(self, /) -> Table[CertificateChange]:
         """
         What the lot's certificate changed against the typical material.
         """
     @property
-    def constituents(self, /) -> list[Constituent]:
+    def constituents(self, /) -> Table[Constituent]:
         """
         Ingredients; none for a premix, whose parts have their own.
         """
     @property
-    def contained(self, /) -> list[Contained]:
+    def contained(self, /) -> Table[Contained]:
         """
         Substances contained in its ingredients.
         """
@@ -3476,7 +3846,7 @@ class Material:
         """
         The lot it stands for, if it is one.
         """
-    def lot_changes(self, /, lot: Lot) -> list[CertificateChange]:
+    def lot_changes(self, /, lot: Lot) -> Table[CertificateChange]:
         """
         What the certificate of a lot changes.
 
@@ -3532,7 +3902,7 @@ class Material:
         The typical material that this is a lot of.
         """
     @property
-    def use_levels(self, /) -> list[UseLevel]:
+    def use_levels(self, /) -> Table[UseLevel]:
         """
         Recommended use levels.
         """
@@ -3653,6 +4023,8 @@ class Measured:
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Measured], page: Page | None) -> Table: ...
     @property
     def basis(self, /) -> Basis:
         """
@@ -3702,6 +4074,8 @@ class NetContent:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, text: str, is_rounded: bool, tolerated_shortfall: SupportsFloat | str | None, source: str) -> NetContent: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, NetContent], page: Page | None) -> Table: ...
     @property
     def is_rounded(self, /) -> bool:
         """
@@ -3774,6 +4148,8 @@ class ParameterRange:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, what: str, value: SupportsFloat | str, low: SupportsFloat | str | None, high: SupportsFloat | str | None, sentence: str) -> ParameterRange: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, ParameterRange], page: Page | None) -> Table: ...
     @property
     def high(self, /) -> Fraction | None:
         """
@@ -3814,6 +4190,8 @@ class PassedOver:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, material: str, reasons: SupportsGetItem[int, str]) -> PassedOver: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, PassedOver], page: Page | None) -> Table: ...
     @property
     def material(self, /) -> str:
         """
@@ -3839,6 +4217,8 @@ class PathRegion:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, low: SupportsFloat | str, high: SupportsFloat | str, answered: bool) -> PathRegion: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, PathRegion], page: Page | None) -> Table: ...
     @property
     def answered(self, /) -> bool:
         """
@@ -3869,6 +4249,8 @@ class PhDistance:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, row: PhWindowRow, above_low: Decimal, below_high: Decimal, is_inside: bool) -> PhDistance: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, PhDistance], page: Page | None) -> Table: ...
     @property
     def above_low(self, /) -> Decimal:
         """
@@ -3904,6 +4286,8 @@ class PhRange:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, low: Decimal, high: Decimal, source: str) -> PhRange: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, PhRange], page: Page | None) -> Table: ...
     @property
     def high(self, /) -> Decimal:
         """
@@ -3944,7 +4328,7 @@ class PhWindow:
         """
         The pair that leaves no pH for all: the one whose range begins highest, and the one whose range ends lowest.
         """
-    def distances(self, /, reading: Reading) -> list[PhDistance]:
+    def distances(self, /, reading: Reading) -> Table[PhDistance]:
         """
         How far a reading is from every edge.
 
@@ -3962,7 +4346,7 @@ class PhWindow:
         Low and high edge; None if no material states a range, or no pH suits all.
         """
     @property
-    def rows(self, /) -> list[PhWindowRow]:
+    def rows(self, /) -> Table[PhWindowRow]:
         """
         The ranges, in the order of the lines.
         """
@@ -3986,6 +4370,8 @@ class PhWindowRow:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, line: str, material: str, low: Decimal, high: Decimal, source: str) -> PhWindowRow: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, PhWindowRow], page: Page | None) -> Table: ...
     @property
     def high(self, /) -> Decimal:
         """
@@ -4026,6 +4412,8 @@ class Phase:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, name: str, temperature: Decimal | None) -> Phase: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Phase], page: Page | None) -> Table: ...
     @property
     def name(self, /) -> str:
         """
@@ -4051,6 +4439,8 @@ class Portion:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, added: SupportsFloat | str, reading: Reading) -> Portion: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Portion], page: Page | None) -> Table: ...
     @property
     def added(self, /) -> Fraction:
         """
@@ -4076,6 +4466,8 @@ class Pressed:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, masses: SupportsGetItem[int, SupportsFloat | str], sum: SupportsFloat | str, mean: SupportsFloat | str, lowest: SupportsFloat | str, highest: SupportsFloat | str, range: SupportsFloat | str, bars: SupportsIndex | None, words: str, implied_process_loss: SupportsFloat | str | None) -> Pressed: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Pressed], page: Page | None) -> Table: ...
     @property
     def bars(self, /) -> int | None:
         """
@@ -4136,6 +4528,8 @@ class PriceRange:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, material: str, price: SupportsFloat | str, low: SupportsFloat | str | None, high: SupportsFloat | str | None, sentence: str) -> PriceRange: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, PriceRange], page: Page | None) -> Table: ...
     @property
     def high(self, /) -> Fraction | None:
         """
@@ -4222,6 +4616,8 @@ class ProductType:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, slug: str, name: str, amount: SupportsFloat | str, amount_per_body_weight: SupportsFloat | str | None, retention: SupportsFloat | str, exposure: SupportsFloat | str, exposure_per_body_weight: SupportsFloat | str, mark: str) -> ProductType: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, ProductType], page: Page | None) -> Table: ...
     @property
     def amount(self, /) -> Fraction:
         """
@@ -4285,7 +4681,7 @@ class Proof:
         "optimal" or "infeasible".
         """
     @property
-    def rows(self, /) -> list[ProofMember]:
+    def rows(self, /) -> Table[ProofMember]:
         """
         The rows of the program, each with its exact multiplier.
         """
@@ -4308,6 +4704,8 @@ class ProofMember:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, words: str, multiplier: SupportsFloat | str) -> ProofMember: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, ProofMember], page: Page | None) -> Table: ...
     @property
     def multiplier(self, /) -> Fraction:
         """
@@ -4333,6 +4731,8 @@ class Question:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, id: str, kind: str, line: SupportsIndex | None, place: str, message: str, found: str, allowed: str, choices: SupportsGetItem[int, Choice]) -> Question: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Question], page: Page | None) -> Table: ...
     @property
     def allowed(self, /) -> str:
         """
@@ -4388,6 +4788,8 @@ class Reach:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, lowest: SupportsFloat | str | None, highest: SupportsFloat | str | None, unit: str) -> Reach: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Reach], page: Page | None) -> Table: ...
     @property
     def highest(self, /) -> Fraction | None:
         """
@@ -4423,6 +4825,8 @@ class Reading:
     def __new__(cls, /, value: SupportsFloat | str, *, dilution: str, temperature: SupportsFloat | str | None = None, water: str | None = None, instrument: str | None = None, after: SupportsFloat | str | None = None, method: str | None = None, on: date | str | None = None) -> Reading: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Reading], page: Page | None) -> Table: ...
     @property
     def after(self, /) -> Decimal | None:
         """
@@ -4478,6 +4882,8 @@ class Relaxation:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, constraint: Constraint, words: str, limit: SupportsFloat | str, to: SupportsFloat | str, until: SupportsFloat | str | None, unit: str, sentence: str) -> Relaxation: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Relaxation], page: Page | None) -> Table: ...
     @property
     def constraint(self, /) -> Constraint:
         """
@@ -4528,6 +4934,8 @@ class RequirementPrice:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, words: str, alone: SupportsFloat | str, beside_the_others: SupportsFloat | str) -> RequirementPrice: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, RequirementPrice], page: Page | None) -> Table: ...
     @property
     def alone(self, /) -> Fraction:
         """
@@ -4558,6 +4966,14 @@ class Review:
     >>> "findings among" in review.summary
     True
     """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
     def __copy__(self, /) -> Review: ...
     def __deepcopy__(self, memo: Any, /) -> Review: ...
     def __eq__(self, value: object, /) -> bool: ...
@@ -4573,9 +4989,25 @@ class Review:
         The number of checks made.
         """
     @property
-    def findings(self, /) -> list[Finding]:
+    def findings(self, /) -> Table[Finding]:
         """
         The findings, gravest first.
+        """
+    @property
+    def formula(self, /) -> Formula:
+        """
+        The formula.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Review:
+        """
+        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue, judged by the embedded
+        rules and by these lists of your own. It is believed where reviewing again gives just what it says.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Review:
+        """
+        Reads a TOML document back, as `from_json` does.
         """
     @property
     def gravest(self, /) -> str | None:
@@ -4607,7 +5039,7 @@ class Review:
         The review as a page.
         """
     @property
-    def statuses(self, /) -> list[SubstanceStatus]:
+    def statuses(self, /) -> Table[SubstanceStatus]:
         """
         What the market's law is known to say of each substance in the formula, the gravest first.
 
@@ -4625,8 +5057,32 @@ class Review:
         """
         The title of the formula.
         """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
     @property
-    def unchecked(self, /) -> list[Unchecked]:
+    def unchecked(self, /) -> Table[Unchecked]:
         """
         What could not be checked.
         """
@@ -4673,6 +5129,8 @@ class RobustnessPrice:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, robust: SupportsFloat | str, typical: SupportsFloat | str, price: SupportsFloat | str, unit: str, requirements: SupportsGetItem[int, RequirementPrice], sentence: str) -> RobustnessPrice: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, RobustnessPrice], page: Page | None) -> Table: ...
     @property
     def price(self, /) -> Fraction:
         """
@@ -4734,7 +5192,7 @@ class Rounded:
         The brief.
         """
     @property
-    def departures(self, /) -> list[RoundedDeparture]:
+    def departures(self, /) -> Table[RoundedDeparture]:
         """
         Where it departs from a split or target, as the steps allowed.
         """
@@ -4742,6 +5200,17 @@ class Rounded:
     def formula(self, /) -> Formula:
         """
         The formula; its percentages are exact.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Rounded:
+        """
+        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
+        where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Rounded:
+        """
+        Reads a TOML document back, as `from_json` does.
         """
     @property
     def gap(self, /) -> Fraction:
@@ -4790,6 +5259,18 @@ class Rounded:
         """
         The steps.
         """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
     def verify(self, /) -> bool:
         """
         Checks everything again without the search: True, or Contradiction is raised.
@@ -4809,6 +5290,8 @@ class RoundedDeparture:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, words: str, departure: SupportsFloat | str, tolerance: SupportsFloat | str | None, unit: str) -> RoundedDeparture: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, RoundedDeparture], page: Page | None) -> Table: ...
     @property
     def departure(self, /) -> Fraction:
         """
@@ -4844,6 +5327,8 @@ class Rule:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, slug: str, severity: str, title: str, source: str, mark: str, valid_from: str | None, available_from: str | None, valid_until: str | None, purpose: str | None, status: str | None, act: str | None, advice: str | None) -> Rule: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Rule], page: Page | None) -> Table: ...
     @property
     def act(self, /) -> str | None:
         """
@@ -4984,7 +5469,7 @@ class RuleList:
         What to know about the list.
         """
     @property
-    def rules(self, /) -> list[Rule]:
+    def rules(self, /) -> Table[Rule]:
         """
         Its rules.
         """
@@ -5024,6 +5509,14 @@ class Samples:
     """
     Formulas drawn evenly from what a brief allows.
     """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
     def __copy__(self, /) -> Samples: ...
     def __deepcopy__(self, memo: Any, /) -> Samples: ...
     def __eq__(self, value: object, /) -> bool: ...
@@ -5033,6 +5526,8 @@ class Samples:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, lines: dict[str, SupportsGetItem[int, SupportsFloat | SupportsIndex]], dimension: SupportsIndex, burn_in: SupportsIndex, thinning: SupportsIndex) -> Samples: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Samples], page: Page | None) -> Table: ...
     @property
     def burn_in(self, /) -> int:
         """
@@ -5052,6 +5547,18 @@ class Samples:
     def thinning(self, /) -> int:
         """
         Steps from one sample to the next.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
         """
 
 @final
@@ -5109,6 +5616,8 @@ class ScentRow:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, entry: SupportsIndex, name: str, answer: str, required: bool, is_listed: bool, percent: Interval, percent_as_judged: Interval | None, basis: str, materials: SupportsGetItem[int, str], keeps_off: SupportsGetItem[int, KeepsOff]) -> ScentRow: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, ScentRow], page: Page | None) -> Table: ...
     @property
     def answer(self, /) -> str:
         """
@@ -5174,6 +5683,8 @@ class Settled:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, formula: Formula, departures: SupportsGetItem[int, DraftDeparture]) -> Settled: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Settled], page: Page | None) -> Table: ...
     @property
     def departures(self, /) -> list[DraftDeparture]:
         """
@@ -5324,7 +5835,7 @@ class SolutionPath:
         Percent by line of the one canonical answer where the number is `value`, each the float nearest to the exact solution; None if no
         formula meets the brief there.
         """
-    def regions(self, /, low: SupportsFloat | str, high: SupportsFloat | str) -> list[PathRegion]:
+    def regions(self, /, low: SupportsFloat | str, high: SupportsFloat | str) -> Table[PathRegion]:
         """
         The critical regions of the path between two values of the number, in order: in each of them the recipe keeps its structure, and where two meet,
         lines and limits change their roles. Raises Unsupported if several numbers of the linear program move with it.
@@ -5359,6 +5870,8 @@ class Statement:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, value: bool, source: str) -> Statement: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Statement], page: Page | None) -> Table: ...
     @property
     def source(self, /) -> str:
         """
@@ -5384,6 +5897,8 @@ class StatusEntry:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, kind: str, slug: str | None, valid_from: str | None, mark: str, membership_mark: str | None, sentence: str) -> StatusEntry: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, StatusEntry], page: Page | None) -> Table: ...
     @property
     def kind(self, /) -> str:
         """
@@ -5526,6 +6041,8 @@ class StreamResult:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, rows: SupportsIndex, feasible: SupportsIndex, kept: SupportsIndex, best: SupportsGetItem[int, KeptRow], front: SupportsGetItem[int, KeptRow], histograms: SupportsGetItem[int, SweepHistogram], summaries: SupportsGetItem[int, AxisValueSummary]) -> StreamResult: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, StreamResult], page: Page | None) -> Table: ...
     @property
     def best(self, /) -> list[KeptRow]:
         """
@@ -5578,6 +6095,8 @@ class Substance:
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[Any, tuple[Catalogue, str]]: ...
     def __repr__(self, /) -> str: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Substance], page: Page | None) -> Table: ...
     @property
     def annex_iii_entry(self, /) -> int | None:
         """
@@ -5675,6 +6194,8 @@ class SubstanceCharge:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, kind: str, value: Decimal | None) -> SubstanceCharge: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, SubstanceCharge], page: Page | None) -> Table: ...
     @property
     def kind(self, /) -> str:
         """
@@ -5700,6 +6221,8 @@ class SubstanceMolarMass:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, low: Decimal | None, typical: Decimal, high: Decimal | None, basis: str | None) -> SubstanceMolarMass: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, SubstanceMolarMass], page: Page | None) -> Table: ...
     @property
     def basis(self, /) -> str | None:
         """
@@ -5741,6 +6264,8 @@ class SubstanceStatus:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, name: str, market: str, kind: str | None, entries: SupportsGetItem[int, StatusEntry], searched: str | None, sentence: str) -> SubstanceStatus: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, SubstanceStatus], page: Page | None) -> Table: ...
     @property
     def entries(self, /) -> list[StatusEntry]:
         """
@@ -5797,6 +6322,8 @@ class Substitution:
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Substitution], page: Page | None) -> Table: ...
     @property
     def after(self, /) -> Formula:
         """
@@ -5808,7 +6335,7 @@ class Substitution:
         The formula before.
         """
     @property
-    def changes(self, /) -> list[LineChange]:
+    def changes(self, /) -> Table[LineChange]:
         """
         The other lines that change.
         """
@@ -5832,7 +6359,7 @@ class Substitution:
         True if every measure is kept exactly, before rounding to 0.0001 %.
         """
     @property
-    def kept(self, /) -> list[Kept]:
+    def kept(self, /) -> Table[Kept]:
         """
         The kept measures, before and after.
         """
@@ -5865,6 +6392,18 @@ class Substitution:
         """
         One sentence: what becomes of the line, and what cannot be kept.
         """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
     @property
     def total_departure(self, /) -> Fraction:
         """
@@ -5875,7 +6414,7 @@ class Substitution:
         Checks the certificates and the new formula without the solver: True, or Contradiction is raised.
         """
     @property
-    def would_have_to_give(self, /) -> list[LineChange]:
+    def would_have_to_give(self, /) -> Table[LineChange]:
         """
         The lines that stay as they are (fixed, or dosed with care) and would have to give for the measures to be kept.
         """
@@ -6011,6 +6550,8 @@ class SweepHistogram:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, column: str, edges: SupportsGetItem[int, SupportsFloat | SupportsIndex], counts: SupportsGetItem[int, SupportsIndex], below: SupportsIndex, above: SupportsIndex) -> SweepHistogram: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, SweepHistogram], page: Page | None) -> Table: ...
     @property
     def above(self, /) -> int:
         """
@@ -6105,11 +6646,11 @@ class SweepTable:
     """
     def __arrow_c_schema__(self, /) -> "object":
         """
-        The Arrow C schema of the table.
+        The Arrow C schema of its columns.
         """
     def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
         """
-        The Arrow C stream of the table: one record batch. A schema that is asked for is not converted to.
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
         """
     def __len__(self, /) -> int:
         """
@@ -6125,6 +6666,15 @@ class SweepTable:
         """
         Bands across parallel scales, one a column: the rows in as many groups by the first column. Gives the matplotlib axes. Needs the
         extra `plot`; see `tenside.plot.bands`.
+        """
+    def best(self, /, count: SupportsIndex = 5, *, minimise: "str | Measure | None" = None, maximise: "str | Measure | None" = None) -> SweepTable:
+        """
+        The best rows by one column, the best first; rows without a formula are none of them.
+
+        >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+        >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
+        >>> table.best(1, minimise="line.kaolin").column("axis.wash.capb-30")
+        [3.0]
         """
     def brief(self, /, index: SupportsIndex) -> Brief:
         """
@@ -6142,6 +6692,15 @@ class SweepTable:
     def columns(self, /) -> list[str]:
         """
         The names of its columns.
+        """
+    def filter(self, /, column: "str | Measure", *, at_least: SupportsFloat | str | None = None, at_most: SupportsFloat | str | None = None, equal: "bool | SupportsFloat | str | None" = None) -> SweepTable:
+        """
+        The rows in which a column has at least, at most or exactly so much; rows in which it has nothing are left out.
+
+        >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+        >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
+        >>> table.filter("line.kaolin", at_least=25).rows, table.filter("feasible", equal=False).rows
+        ([0, 1], [])
         """
     @property
     def front_of(self, /) -> tuple[list[str], list[str]]:
@@ -6186,6 +6745,15 @@ class SweepTable:
         """
         Which rows of the sweep these are.
         """
+    def sort(self, /, column: "str | Measure", *, descending: bool = False) -> SweepTable:
+        """
+        The rows by a column, from its lowest value up; rows in which it has nothing come last, rows in which it is equal as they stood.
+
+        >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+        >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
+        >>> table.sort("line.kaolin").rows, table.sort("line.kaolin", descending=True).rows
+        ([2, 1, 0], [0, 1, 2])
+        """
     @property
     def sweep(self, /) -> Sweep:
         """
@@ -6198,15 +6766,15 @@ class SweepTable:
         """
     def to_pandas(self, /) -> "Any":
         """
-        As a pandas data frame through pyarrow, its columns backed by Arrow: without a copy.
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
         """
     def to_polars(self, /) -> "Any":
         """
-        As a polars data frame, without a copy.
+        As a polars data frame.
         """
     def to_pyarrow(self, /) -> "Any":
         """
-        As a pyarrow table, without a copy.
+        As a pyarrow table.
         """
     def write_csv(self, /, path: str | bytes | PathLike[str] | PathLike[bytes]) -> None:
         """
@@ -6218,30 +6786,74 @@ class SweepTable:
         """
 
 @final
-class Table:
+class Table(Generic[_Row]):
     """
-    Rows that are also shown as a page: an index gives a row, a notebook shows the whole.
+    Records by the row: an index gives one, a notebook shows them all, and any library that takes Arrow takes their fields as columns:
+    `polars.DataFrame(table)`, `pyarrow.table(table)`, DuckDB by the name of the variable. Exact numbers become the nearest doubles there; of
+    an interval, `percent` is the typical value beside `percent.low` and `percent.high`.
 
     >>> cat = td.Catalogue.starter()
     >>> rows = td.Formula("Half and half", {"sci-powder": 50, "kaolin": 50}, cat).expand()
     >>> rows[0].inci, len(rows) > 2
     ('KAOLIN', True)
+    >>> rows.columns
+    ['inci', 'percent', 'percent.low', 'percent.high', 'lines', 'declaration']
+    >>> rows.column("percent")[0]
+    50.0
     """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
     def __copy__(self, /) -> Table: ...
     def __deepcopy__(self, memo: Any, /) -> Table: ...
-    def __eq__(self, other: object, /) -> bool: ...
-    def __getitem__(self, index: SupportsIndex, /) -> Any: ...
+    def __eq__(self, other: object, /) -> bool:
+        """
+        Equal to a table, list or tuple of equal rows.
+        """
+    @overload
+    def __getitem__(self, index: slice, /) -> Table[_Row]: ...
+    @overload
+    def __getitem__(self, index: SupportsIndex, /) -> _Row:
+        """
+        A row, or the table of the rows of a slice.
+        """
     def __hash__(self, /) -> int: ...
+    def __iter__(self, /) -> Iterator[_Row]: ...
     def __len__(self, /) -> int: ...
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
-    @classmethod
-    def _of(cls, /, rows: SupportsGetItem[int, Any], page: Page) -> Table: ...
+    def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
+    def column(self, /, name: str) -> list[Any]:
+        """
+        The cells of a column; None if there is nothing.
+        """
+    @property
+    def columns(self, /) -> list[str]:
+        """
+        The names of its columns: the fields of its rows, one of a record inside a record as `constraint.name`.
+        """
     @property
     def page(self, /) -> Page:
         """
         The page that is shown.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
         """
 
 @final
@@ -6324,6 +6936,8 @@ class Unchecked:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, slug: str, lines: SupportsGetItem[int, str], sentence: str) -> Unchecked: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Unchecked], page: Page | None) -> Table: ...
     @property
     def lines(self, /) -> list[str]:
         """
@@ -6354,6 +6968,8 @@ class Undissociated:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, acid: str, brought_by: SupportsGetItem[int, str], total: Interval, fraction: SupportsFloat | SupportsIndex, at_most: Interval, threshold: Decimal | None, standing: str | None) -> Undissociated: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Undissociated], page: Page | None) -> Table: ...
     @property
     def acid(self, /) -> str:
         """
@@ -6430,6 +7046,17 @@ class Unmet:
         """
         The coarsest of 0.5, 0.25, 0.1, 0.05 and 0.01 % with which a formula was found.
         """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Unmet:
+        """
+        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
+        where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Unmet:
+        """
+        Reads a TOML document back, as `from_json` does.
+        """
     @property
     def is_answerable_without(self, /) -> bool:
         """
@@ -6475,6 +7102,18 @@ class Unmet:
         """
         The steps; None if only choices were to be made.
         """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
     def verify(self, /) -> bool:
         """
         Checks without searching that there is no such formula: True, or Contradiction is raised, also where the search was cut off.
@@ -6499,6 +7138,8 @@ class UseLevel:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, product_use: str, low: Decimal, high: Decimal, source: str) -> UseLevel: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, UseLevel], page: Page | None) -> Table: ...
     @property
     def high(self, /) -> Decimal:
         """
@@ -6534,6 +7175,8 @@ class Weighing:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, line: str, label: str, phase: str, division: SupportsFloat | str, exact: SupportsFloat | str, rounded: SupportsFloat | str, takes_rest: bool, error_percent: SupportsFloat | str) -> Weighing: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Weighing], page: Page | None) -> Table: ...
     @property
     def division(self, /) -> Fraction:
         """
@@ -6635,12 +7278,24 @@ def linspace(start: SupportsFloat | str, stop: SupportsFloat | str, count: Suppo
     ['0', '3333/10000', '6667/10000', '1']
     """
 
-def product_types() -> list[ProductType]:
+def product_types() -> Table[ProductType]:
     """
     The product types of the SCCS Notes of Guidance that are carried, as printed.
 
     >>> [float(row.exposure_per_body_weight) for row in td.product_types() if row.slug == "shampoo"]
     [1.51]
+    """
+
+def read(text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Answer | Batch | Brief | Catalogue | Chosen | Conflict | Draft | Exposure | Formula | Label | Review | Rounded | RuleList | Unmet:
+    """
+    Reads a document of any kind, in TOML or JSON: what it says that it is. Materials that it only names are looked up in the catalogue, by
+    default the starter catalogue. A result is believed where asking its question again gives just what it says.
+
+    >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+    >>> td.read(clay.to_toml()) == td.read(clay.to_json(materials=False)) == clay
+    True
+    >>> td.read(clay.batch(mass="200 g", readability="0.1 g").to_json())
+    <Batch of "Clay", 200 g>
     """
 
 def scent_entries() -> dict[int, tuple[str, bool]]:

@@ -16,6 +16,7 @@ use crate::convert::arrow::cell;
 use crate::convert::column::{self, Cell};
 use crate::convert::failure::Outcome;
 use crate::convert::page::{Page, WIDTH};
+use crate::convert::pickled::Reduced;
 
 /// How the page of rows is made, when it is asked for.
 type MakePage = Box<dyn Fn() -> Result<render::Page, tenside::Error> + Send + Sync>;
@@ -159,9 +160,9 @@ impl Table {
         Ok((0..batch.num_rows()).map(|row| cell(py, array, row)).collect::<PyResult<_>>()?)
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (Bound<'py, PyList>, Option<Page>))> {
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<Reduced<'py>> {
         let page = if self.make_page.is_some() { Some(self.shown(py)?.clone()) } else { None };
-        Ok((self.record.bind(py).getattr("_table")?, (self.list(py)?, page)))
+        Ok((self.record.bind(py).getattr("_table")?, (self.list(py)?, page).into_pyobject(py)?))
     }
 
     /// Equal to a table, list or tuple of equal rows.
