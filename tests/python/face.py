@@ -234,6 +234,18 @@ RULES = td.RuleList.from_toml(
     'title = "much water"\nmeasure = "water"\nat_most = 9\n'
 )
 
+RESULTS = [
+    BRIEF.solve(),
+    td.Brief("Not full", CATALOGUE).fix("kaolin", 60).try_solve(),
+    LOOSE.try_solve_rounded(1),
+    CHOOSING.try_choose(),
+    td.Brief("On no step", CATALOGUE).fix("citric-acid-50", "0.3").qs("kaolin").try_solve_rounded(0.5),
+    FORMULA.review(market="EU", use="shampoo-bar", on=DAY, rules=[RULES]),
+    FORMULA.label(market="EU", on=DAY),
+    FORMULA.batch(mass="1 kg", readability="0.1 g"),
+    FORMULA.exposure("KAOLIN", product="shampoo"),
+]
+
 FOLDER = pathlib.Path(tempfile.mkdtemp(prefix="tenside-"))
 DOCUMENTS = {"brief": BRIEF, "catalogue": CATALOGUE, "draft": DRAFT, "formula": FORMULA, "rules": RULES}
 for kind, document in DOCUMENTS.items():
@@ -267,6 +279,7 @@ RECEIVERS: dict[str, Any] = {
     "Sweep": SWEEP,
     "SweepPart": SWEEP.parts(2)[0],
     "SweepTable": TABLE,
+    "Table": FORMULA.lines,
     "SweepTable.plot": FRONT,
     "SweepTable.ternary": LATTICE,
     "Titration": TITRATION,
@@ -290,6 +303,11 @@ WITH: dict[str, dict[str, Any]] = {
     "Reviewer": {"market": "EU", "use": "shampoo-bar", "on": DAY},
     "Reviewer.product": {"product": PRODUCT, "market": ABSENT, "use": ABSENT, "on": ABSENT},
     "SweepTable.pareto": {"minimise": m.water},
+    "Review.from_json": {"rules": [RULES]},
+    "Review.from_toml": {"rules": [RULES]},
+    "SweepTable.filter": {"at_least": 1},
+    "SweepTable.best": {"minimise": m.water},
+    "SweepTable.best.maximise": {"minimise": ABSENT},
     "Formula.exposure.body_weight": {"product": ABSENT, "amount": 2, "retained_percent": 1},
     "Brief.change_line": {"low": 2},
     "Brief.change_line.fix": {"low": ABSENT},
@@ -403,6 +421,9 @@ VALUES: dict[str, Any] = {
     "plot.front.table": FRONT,
     "plot.target": 5.5,
     "plot.trial": TITRATION,
+    "read.text": FORMULA.to_json(),
+    "read_document.path": FOLDER / "formula.toml",
+    "Table.column.name": "percent",
     "read_brief.path": FOLDER / "brief.toml",
     "read_catalogue.path": FOLDER / "catalogue.toml",
     "read_catalogue_csv.decimal_comma": False,
@@ -454,3 +475,6 @@ VALUES: dict[str, Any] = {
     "water_activity": "0.7", "what": "target.active-matter", "width": 60, "winner": "ours", "within": {"wash": "0.1"},
     "without": "findings.certain",
 }  # fmt: skip
+for result in RESULTS:
+    VALUES[f"{type(result).__name__}.from_json.text"] = result.to_json()
+    VALUES[f"{type(result).__name__}.from_toml.text"] = result.to_toml()

@@ -183,7 +183,7 @@ CALLS: dict[str, Long] = {
     "least squares": Long(far, lambda brief: brief.solve(), 40, 300),
     "solve without objective": Long(wide, lambda brief: brief.solve(), 60, 350),
     "solve for cost": Long(priced, lambda brief: brief.solve(), 150, 350),
-    "limit_ranges": Long(answered, lambda answer: answer.limit_ranges(), 50, 300),
+    "limit_ranges": Long(answered, lambda answer: answer.limit_ranges(), 100, 700),
     "price_ranges": Long(answered, lambda answer: answer.price_ranges(), 50, 200),
     "line_ranges_within": Long(priced, lambda brief: brief.line_ranges_within(1), 50, 300),
     "relaxations": Long(

@@ -135,7 +135,7 @@ def check_limits(rng: random.Random, case: Case, answer: td.Answer, tally: Tally
     sign = -1 if case.objective == "active" else 1
     assert answer.objective is not None
     ranges = answer.limit_ranges()
-    for limit in rng.sample(ranges, min(most, len(ranges))):
+    for limit in rng.sample(list(ranges), min(most, len(ranges))):
         key = key_of(case, limit.constraint) if limit.constraint.kind == "requirement" else ("line", limit.constraint.index)
         tally.agrees(key is not None, f"a limit is not known: {limit.words}")
         if key is None:
@@ -176,7 +176,7 @@ def check_prices(rng: random.Random, case: Case, answer: td.Answer, tally: Tally
     """Between the prices stated the exact solution costs what HiGHS says is least, just beyond them HiGHS finds a cheaper one."""
     exact = list(answer.exact.values())
     ranges = answer.price_ranges()
-    for price in rng.sample(ranges, min(most, len(ranges))):
+    for price in rng.sample(list(ranges), min(most, len(ranges))):
         line = int(price.material.removeprefix("m"))
         tally.count("price ranges")
 

@@ -208,5 +208,5 @@ def test_the_example_answers_as_a_service_would():
     json.dumps(body)
     status, body = respond(asked.replace('"equal": 50', '"equal": 99'))
     assert status == 409 and body["members"][0]["constraint"]["kind"] in ("line", "requirement", "split")
-    for change, expected in [(("active-matter", "foam"), 404), (('"title"', '"titel"'), 400), (('"high": 6', '"high": 2'), 422), (("{", ""), 400)]:
+    for change, expected in [(("active-matter", "foam"), 404), (('"objective"', '"objektive"'), 400), (('"high": 6', '"high": 2'), 422), (("{", ""), 400)]:
         assert respond(asked.replace(*change, 1))[0] == expected, change

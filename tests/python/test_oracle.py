@@ -222,7 +222,7 @@ def test_the_checks_notice_a_wrong_conflict():
         other = [change and Altered(change, to=change.limit + (change.to - change.limit) * part) for change in relaxations]
         assert noticed(check_conflict, case, Altered(conflict, relaxations=lambda other=other: other)), part
     assert noticed(check_conflict, case, Altered(conflict, correction_set=list))
-    assert noticed(check_conflict, case, Altered(conflict, correction_set=lambda: conflict.constraints + conflict.correction_set()))
+    assert noticed(check_conflict, case, Altered(conflict, correction_set=lambda: [*conflict.constraints, *conflict.correction_set()]))
 
 
 def test_the_checks_notice_a_wrong_range():
