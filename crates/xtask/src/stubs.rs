@@ -12,14 +12,17 @@ const GENERATED: &str = "target/stubs";
 const OF_ROWS: [(&str, &str); 4] = [
     (
         "from typing import Any, Final, SupportsFloat, SupportsIndex, final\n",
-        "from typing import Any, Final, Generic, SupportsFloat, SupportsIndex, TypeVar, final, overload\n\n_Row = TypeVar(\"_Row\")\n",
+        "from types import GenericAlias\nfrom typing import Any, Final, Generic, SupportsFloat, SupportsIndex, TypeVar, final, overload\n\n_Row = TypeVar(\"_Row\")\n",
     ),
     ("class Table:\n", "class Table(Generic[_Row]):\n"),
     (
         "    def __getitem__(self, index: Any, /) -> Any:\n",
         "    @overload\n    def __getitem__(self, index: slice, /) -> Table[_Row]: ...\n    @overload\n    def __getitem__(self, index: SupportsIndex, /) -> _Row:\n",
     ),
-    ("    def __iter__(self, /) -> Iterator: ...\n", "    def __iter__(self, /) -> Iterator[_Row]: ...\n"),
+    (
+        "    def __iter__(self, /) -> Iterator: ...\n",
+        "    def __iter__(self, /) -> Iterator[_Row]: ...\n    def __class_getitem__(cls, key: Any) -> GenericAlias: ...\n",
+    ),
 ];
 
 /// Writes the committed stub anew.
