@@ -30,7 +30,7 @@ def _check(paths: list[str], catalogue_path: str | None) -> int:
             status = 1
             print(f"{path}: {error.strerror or error}")
         else:
-            print(f"{path}: read as a {type(document).__name__}")
+            print(f"{path}: read without a fault ({type(document).__name__})")
     return status
 
 

@@ -17,6 +17,7 @@ from __future__ import annotations
 
 import codecs
 import os
+from typing import get_args
 
 from tenside import atomic
 from tenside._native import (
@@ -46,24 +47,7 @@ __all__ = ["read_brief", "read_catalogue", "read_catalogue_csv", "read_document"
 Document = Answer | Batch | Brief | Catalogue | Chosen | Conflict | Draft | Exposure | Formula | Label | Review | Rounded | RuleList | Unmet
 """What a document can be read as."""
 
-_WRITTEN = (
-    Answer,
-    Batch,
-    Brief,
-    Catalogue,
-    Chosen,
-    Conflict,
-    Difference,
-    Draft,
-    Exposure,
-    Formula,
-    Label,
-    Review,
-    Rounded,
-    RuleList,
-    Substitution,
-    Unmet,
-)
+_WRITTEN = (*get_args(Document), Difference, Substitution)
 
 
 def read_catalogue(path: Path) -> Catalogue:

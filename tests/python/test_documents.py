@@ -189,7 +189,7 @@ def test_the_command_line_prints_every_fault(tmp_path):
     document = ANSWER.to_dict()
     document["objective"], document["objective_unit"] = 1, "GBP"
     bad.write_text(json.dumps(document))
-    assert check(good) == (0, f"{good}: read as a Formula\n", "")
+    assert check(good) == (0, f"{good}: read without a fault (Formula)\n", "")
     status, printed, _ = check(good, bad, tmp_path / "none.toml")
     assert status == 1
     assert printed.count(str(bad)) == 2 and "objective_unit" in printed and "No such file" in printed

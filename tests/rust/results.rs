@@ -62,6 +62,11 @@ fn what_came_of_a_brief() {
     comes_back(rounded.as_ref(), Rounded::read, &["formula", "objective", "loosened", "bound", "gap", "is_best", "nodes", "departures"]);
     let RoundedOutcome::Unmet(unmet) = brief().try_solve_rounded(&Steps::of("0.5").unwrap()).unwrap() else { panic!("0.6 % is on no step") };
     comes_back(unmet.as_ref(), Unmet::read, &["requirements", "is_proved", "is_irreducible", "finer_step", "sentence"]);
+    // Its steps say how long the search may be; a limit that says something else beside them is not believed.
+    let mut forged = serde_json::to_value(unmet.as_ref()).unwrap();
+    forged["node_limit"] = json!(7);
+    let error = Unmet::read(&forged.to_string(), Notation::Json, &shelf()).unwrap_err();
+    assert_eq!(error.faults()[0].place, "node_limit");
     let choices = Brief::new("Perhaps", &shelf()).unwrap().absent_or_between("capb-30", 10, 20).unwrap().qs("kaolin").unwrap();
     let choice = choices.clone().minimise(Measure::water()).choose().unwrap();
     comes_back(&choice, Choice::read, &["present", "absent", "objective", "exact", "formula", "bound", "is_best"]);

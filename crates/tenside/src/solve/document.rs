@@ -486,7 +486,7 @@ impl Choice {
     /// # Errors
     /// As [`Answer::read`].
     pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
-        restore(text, notation, &["brief", "node_limit"], |view| {
+        restore(text, notation, &["brief"], |view| {
             let nodes = view.needed("node_limit", |view| view.whole("node_limit"));
             let brief = brief(view, catalogue);
             match view.accept("brief", brief?.try_choose(usize::try_from(nodes?).unwrap_or(usize::MAX)))? {
@@ -506,7 +506,7 @@ impl Unmet {
     /// # Errors
     /// As [`Answer::read`].
     pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
-        restore(text, notation, &["brief", "steps", "node_limit"], |view| {
+        restore(text, notation, &["brief", "steps"], |view| {
             let steps = if view.has("steps") { Some(view.table("steps", read_steps)?) } else { None };
             let nodes = view.needed("node_limit", |view| view.whole("node_limit"));
             let brief = brief(view, catalogue);
