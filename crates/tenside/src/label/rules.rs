@@ -60,7 +60,9 @@ pub(super) struct Shortfall {
 
 struct ShortfallRow {
     from: Exact,
-    below: Exact,
+    to: Exact,
+    /// Whether the last content is its own, or the next row's first.
+    with_end: bool,
     percent: Option<Exact>,
     grams: Option<Exact>,
 }
@@ -68,7 +70,8 @@ struct ShortfallRow {
 impl Shortfall {
     /// Grams for a content in grams; percentages are rounded up to 0.1 g where `up` says so.
     pub(super) fn of(&self, content: &Exact, up: bool) -> Option<Exact> {
-        let row = self.rows.iter().find(|row| row.from <= *content && *content < row.below)?;
+        let reaches = |row: &ShortfallRow| *content < row.to || (row.with_end && *content == row.to);
+        let row = self.rows.iter().find(|row| reaches(row)).filter(|row| row.from <= *content)?;
         let share = row.percent.as_ref().map(|percent| {
             let grams = content * percent / Exact::hundred();
             if up { -((-grams).floor_to(&Exact::ratio(1, 10))) } else { grams }
@@ -166,12 +169,9 @@ fn read_shortfall(view: &TableView<'_>) -> Option<Shortfall> {
     let number = |view: &TableView<'_>, key| view.exact(key, Some(Quantity::Mass));
     let rows = view.tables("row", |view| {
         let (percent, grams) = (view.exact("percent", Some(Quantity::Percent)), number(view, "grams"));
-        Some(ShortfallRow {
-            from: view.needed("from", |view| number(view, "from"))?,
-            below: view.needed("below", |view| number(view, "below"))?,
-            percent,
-            grams,
-        })
+        let (from, with_end) = (view.needed("from", |view| number(view, "from")), view.has("up_to"));
+        let end = if with_end { "up_to" } else { "below" };
+        Some(ShortfallRow { from: from?, to: view.needed(end, |view| number(view, end))?, with_end, percent, grams })
     });
     Some(Shortfall { rows, source: needed_prose(view, "source")? })
 }
@@ -198,7 +198,7 @@ mod tests {
             assert_eq!(rules(market).boundary, Ppm::from_percent_text("1").unwrap());
             // Every row starts where the one before ends and has one way to calculate.
             let rows = &shortfall(market).rows;
-            assert!(rows.windows(2).all(|pair| pair[0].below == pair[1].from));
+            assert!(rows.windows(2).all(|pair| pair[0].to == pair[1].from));
             assert!(rows.iter().all(|row| row.percent.is_some() != row.grams.is_some()));
         }
         assert!(is_us_colour("RED 40") && is_us_colour("CI 77891") && !is_us_colour("LEAD ACETATE") && members().len() > 30);
