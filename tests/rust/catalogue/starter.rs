@@ -174,7 +174,7 @@ struct Entry {
 fn what_is_prohibited_is_not_offered() {
     let starter = Catalogue::starter();
     let listed: Prohibited = toml::from_str(include_str!("../../data/eu_prohibited.toml")).unwrap();
-    assert_eq!(listed.prohibited.len(), 14);
+    assert_eq!(listed.prohibited.len(), 21);
     let trace = Ppm::from_parts(5_000).unwrap();
     for Entry { inci, entry } in listed.prohibited {
         assert!(SubstanceTable::starter().get(&inci).is_ok(), "{inci}");
