@@ -2909,7 +2909,7 @@ class Formula:
         """
         Prices per kilogram by material id, if it was given any.
         """
-    def review(self, /, product: Product | None = None, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, form: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Review:
+    def review(self, /, product: Product | None = None, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, form: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | Mapping[str, SupportsFloat | str] | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Review:
         """
         This formula compared with the rules of a market for its uses on a day: those of a `Product`, or of the keywords that one is made of.
 
@@ -4564,7 +4564,9 @@ class Product:
 
     `use` is one use or several; the product is judged for each. `ph` is a reading in a dispersion, `moisture` the residual moisture in
     percent of the finished bar, `kept` "wet" or "dry" between uses, `placing` "placed" or "made-available", `form` "solid" or
-    "liquid" (a bar is solid by its use), `water_activity` that of the unused bar. A `scent_limit` in percent needs its `scent_category`. `rules` are lists of your own beside the embedded ones.
+    "liquid" (a bar is solid by its use), `water_activity` that of the unused bar. A `scent_limit` in percent needs its
+    `scent_category`: one number for all scent together, or what the certificate of each allows, by the id of its raw material. `rules` are
+    lists of your own beside the embedded ones.
 
     >>> product = td.Product(market="EU", use=["shampoo-bar", "body"], on="2026-11-24", moisture=5)
     >>> product.market, product.uses, product.on
@@ -4580,7 +4582,7 @@ class Product:
     def __getnewargs_ex__(self, /) -> tuple[tuple[()], dict[str, Any]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, form: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Product: ...
+    def __new__(cls, /, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, form: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | Mapping[str, SupportsFloat | str] | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Product: ...
     def __repr__(self, /) -> str: ...
     @property
     def market(self, /) -> str:
@@ -5100,7 +5102,7 @@ class Reviewer:
     [None, 'certain', 'certain']
     """
     def __getnewargs__(self, /) -> tuple[Catalogue, Product]: ...
-    def __new__(cls, /, catalogue: Catalogue, product: Product | None = None, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, form: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Reviewer: ...
+    def __new__(cls, /, catalogue: Catalogue, product: Product | None = None, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, form: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | Mapping[str, SupportsFloat | str] | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Reviewer: ...
     def __repr__(self, /) -> str: ...
     def flag(self, /, slug: str, formula: Formula) -> Flag:
         """
@@ -5428,6 +5430,15 @@ class RuleList:
     def consolidated(self, /) -> str | None:
         """
         The date of the consolidated text, if stated: amendments after it are not in the list.
+        """
+    @classmethod
+    def coverage(cls, /) -> Page:
+        """
+        What the embedded lists carry, list by list and act by act, what they say of the substances of the table in each market and how that
+        is known, and what they do not cover.
+
+        >>> "Regulation (EU) 2026/909" in td.RuleList.coverage().text(120)
+        True
         """
     @classmethod
     def from_json(cls, /, text: str) -> RuleList:

@@ -47,6 +47,7 @@ RESULTS = {
     "unmet choice": choices().at_most(m.water, "0.1").try_choose(),
     "review": FORMULA.review(market="EU", use=["shampoo-bar", "body"], on="2026-11-24", ph=READING, moisture=3, water_activity=0.6),
     "review in the US": WITH_LOT.review(market="US", use="cleansing-bar", on="2026-11-24", scent_limit=5, scent_category="9"),
+    "review with a limit for each scent": FORMULA.review(market="EU", use="hair", on="2026-11-24", scent_limit={"lavender-oil": "0.1", "lemon-oil": "1/3"}, scent_category="9"),
     "label": FORMULA.label(market="EU", on="2026-11-24", net="60 g", residual_moisture=2, declarations=[DECLARED]),
     "label in the US": WITH_LOT.label(market="US", on="2026-11-24", net="60 g", contact="leave-on", placing="made-available"),
     "batch": FORMULA.batch(mass="200 g", bars=3, readability="0.1 g", readability_of={"cool-down": "0.01 g"}, unit="kg", tolerance=2, number="B-7", date="2026-11-24"),

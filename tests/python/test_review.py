@@ -130,6 +130,11 @@ def test_rules_of_ones_own(tmp_path):
         ({"use": []}, td.Missing, "without a use"),
         ({"use": ["hair", "hair"]}, td.Duplicate, "twice"),
         ({"scent_limit": 1}, td.Missing, "product category"),
+        ({"scent_limit": {"lavender-oil": 1}}, td.Missing, "product category"),
+        ({"scent_limit": {}, "scent_category": "9"}, td.Missing, "without a scent"),
+        ({"scent_limit": {"lavender-oil": 101}, "scent_category": "9"}, td.OutOfRange, "lavender-oil"),
+        ({"scent_limit": {"Lavender oil": 1}, "scent_category": "9"}, td.OutOfRange, "not an identifier"),
+        ({"scent_limit": "much", "scent_category": "9"}, td.NotANumber, "much"),
         ({"scent_category": "9"}, td.Missing, "without its limit"),
         ({"water_activity": 1.2}, td.OutOfRange, "water activity"),
         ({"moisture": 100}, td.OutOfRange, "residual moisture"),
@@ -202,6 +207,41 @@ def test_a_purpose_decides_which_limit_holds():
     assert pickle.loads(pickle.dumps(line)).purposes == ["preservative", "anti-dandruff"]
     kept = td.Formula("Acid", [line])
     assert td.Formula.from_toml(kept.to_toml()) == kept == td.Formula.from_json(kept.to_json())
+
+
+def test_each_scent_has_its_own_limit():
+    """Two certificates: each scent is judged against its own, at the limit and just over, and one without is asked about."""
+    asked = {"market": "EU", "use": "shampoo-bar", "on": "2026-11-24", "scent_category": "9"}
+
+    def reviewed(lavender, lemon, limits):
+        lines = {"lavender-oil": lavender, "lemon-oil": lemon, "kaolin": 100 - lavender - lemon}
+        return td.Formula("Two scents", lines, STARTER).review(**asked, scent_limit=limits)
+
+    def found(review):
+        return [finding.lines for finding in review.findings if finding.slug == "scent-load"]
+
+    def missing(review):
+        return [unchecked.lines for unchecked in review.unchecked if unchecked.slug == "scent-load"]
+
+    limits = {"lavender-oil": "0.75", "lemon-oil": Fraction(1, 2)}
+    at_both, over = reviewed(Fraction(3, 4), Fraction(1, 2), limits), reviewed(Fraction(7501, 10000), Fraction(1, 2), limits)
+    assert (found(at_both), missing(at_both)) == ([], [])
+    assert (found(over), missing(over)) == ([["lavender-oil"]], [])
+    assert found(reviewed(Fraction(3, 4), Fraction(1, 2), "0.75")) == [["lavender-oil", "lemon-oil"]]
+    one = reviewed(Fraction(3, 4), Fraction(1, 2), {"lavender-oil": 1})
+    assert (found(one), missing(one)) == ([], [["lemon-oil"]])
+    product = td.Product(**asked, scent_limit=limits)
+    assert eval(repr(product), {"Product": td.Product, "Fraction": Fraction}) == product == pickle.loads(pickle.dumps(product))
+
+
+def test_what_is_covered_is_counted_from_the_lists():
+    text = " ".join(td.RuleList.coverage().text(200).split())
+    lists = td.RuleList.starter()
+    assert f"all {sum(len(each.rules) for each in lists)}" in text
+    for each in lists:
+        assert " ".join(each.title.split()) in text and all(what in text for what in each.not_covered)
+    known = [row.split("|") for row in td.RuleList.coverage().markdown().splitlines() if row.startswith("| not looked up")]
+    assert [int(row[-2]) for row in known][0] == 0 and len(known) == 2
 
 
 def test_law_of_a_day_to_come_is_known_with_its_date():

@@ -79,6 +79,7 @@ def values():
         answer.formula.exposure("KAOLIN", amount=2, retained_percent=1, systemic_dose="1/7", body_weight=55),
         answer.formula.review(market="EU", use="shampoo-bar", on="2026-11-24", moisture=5),
         td.Product(market="US", use=["hair", "body"], on="2026-11-24", placing="placed", form="solid", ph=td.Reading(6, dilution="1+9"), scent_limit=1, scent_category="9"),
+        td.Product(market="EU", use="hair", on="2026-11-24", scent_limit={"lavender-oil": "1/3", "lemon-oil": 0.5}, scent_category="9"),
         td.ScentDeclaration("lavender-oil", "invented", {"LINALOOL": (30, 36), "5989-27-5": 0.4}, reporting=0.01),
     ]
 

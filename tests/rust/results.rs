@@ -83,6 +83,13 @@ fn what_was_made_of_a_formula() {
     let review = formula().review(RuleBook::starter(), &product).unwrap();
     let read = |text: &str, notation, shelf: &Catalogue| Review::read(text, notation, shelf, RuleBook::starter());
     comes_back(&review, read, &["is_draft", "lists", "checks", "open_checks", "findings", "unchecked", "not_covered", "summary"]);
+    let each = product.with_scent_limits([("lavender-oil", "0.8".parse().unwrap()), ("lemon-oil", "1/3".parse().unwrap())], "9").unwrap();
+    let review = formula().review(RuleBook::starter(), &each).unwrap();
+    comes_back(&review, read, &["is_draft", "lists", "checks", "open_checks", "findings", "unchecked", "not_covered", "summary"]);
+    let both = |text: &str| text.replacen("\"each\":", "\"percent\": \"1\", \"each\":", 1);
+    let text = review.write(Notation::Json, Materials::Named).unwrap();
+    let error = Review::read(&both(&text), Notation::Json, &shelf(), RuleBook::starter()).unwrap_err();
+    assert!(error.is_contradiction() && error.to_string().contains("one of percent, each"), "{error}");
     let declared = ScentDeclaration::new("lavender-oil", "supplier, 2026").unwrap().holding("LINALOOL", "30", "36").unwrap();
     let asked = LabelRequest::new(Market::Eu, day).with_net("60 g".parse().unwrap()).unwrap().with_declaration(declared).unwrap();
     let label = formula().label(&asked.with_moisture(1.into()).unwrap()).unwrap();

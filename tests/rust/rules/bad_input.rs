@@ -139,6 +139,9 @@ fn a_status_names_what_and_where() {
         let (kinds, message) = statement(body);
         assert!(kinds.contains(&kind) && message.contains(words), "{body}\n{kinds:?} {message}");
     }
+    let act = "[[act]]\nid = \"32022R1531\"\ntitle = \"one\"\n";
+    let (kinds, message) = refused(&format!("{HEAD}{act}{act}"));
+    assert!(kinds.contains(&FaultKind::Duplicate) && message.contains("two acts have the same id"), "{message}");
     let (kinds, _) = refused(&format!("{HEAD}[[searched]]\nhow = \"by-feel\"\nplace = \"x\"\nnames = [\"X\"]\n"));
     assert!(kinds.contains(&FaultKind::UnknownName));
 }

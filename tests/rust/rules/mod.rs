@@ -8,6 +8,7 @@ mod documents;
 mod exact;
 mod findings;
 mod planted;
+mod scents;
 mod statuses;
 
 use std::sync::Arc;

@@ -2,12 +2,13 @@
 //! day and its mark, and nothing that rests on memory is an error.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use serde::Deserialize;
 use tenside::document::Named;
 use tenside::measure::{Basis, Content};
 use tenside::rule::{Bound, LimitValue, Mark, Market, Rule, RuleBook, Search, Severity, Status, StatusEntry, StatusKind, Use, Varied};
-use tenside::substance::{Class, SubstanceTable};
+use tenside::substance::{Class, Substance, SubstanceTable};
 
 use super::{exact, filled};
 
@@ -189,18 +190,91 @@ fn no_error_rests_on_memory() {
 
 #[test]
 fn no_substance_of_a_ruled_class_is_without_a_status() {
-    let is_ruled = |substance: &tenside::substance::Substance| {
-        matches!(substance.class(), Class::Preservative | Class::Colourant | Class::ScalpActive | Class::Silicone)
-            || substance.annex_iii_entry().is_some()
-            || (substance.class() == Class::Alkali && substance.inci().contains("AMINE"))
+    #[derive(Deserialize)]
+    struct Filters {
+        filter: Vec<Filter>,
+    }
+    #[derive(Deserialize)]
+    struct Filter {
+        inci: String,
+        cas: Vec<String>,
+    }
+    let filters: Filters = toml::from_str(include_str!("../../data/eu_uv_filters.toml")).unwrap();
+    let filters_light = |substance: &Substance| {
+        let has = |cas: &String| substance.cas().iter().any(|own| own.as_str() == cas);
+        filters.filter.iter().any(|filter| filter.inci.eq_ignore_ascii_case(substance.inci()) || filter.cas.iter().any(has))
+    };
+    // Amines, their salts and amides, whatever their class: MEA, DEA, TEA and MIPA are words of names.
+    let is_amine = |substance: &Substance| {
+        let mut words = substance.inci().split([' ', '-']);
+        substance.inci().contains("AMINE") || words.any(|word| ["MEA", "DEA", "TEA", "MIPA"].contains(&word))
+    };
+    let is_of_class = |substance: &Substance| {
+        matches!(substance.class(), Class::Preservative | Class::Colourant | Class::ScalpActive | Class::Silicone) || substance.annex_iii_entry().is_some()
     };
     let table = SubstanceTable::starter();
-    let without: Vec<&str> =
-        table.iter().filter(|substance| is_ruled(substance)).map(|substance| substance.inci()).filter(|inci| eu(inci).is_not_looked_up()).collect();
-    // Names for US rules, and certificates, that were not looked up in the EU.
-    let only_us = |inci: &&str| RuleBook::starter().status(Market::Us, inci).entries.is_empty();
-    let without: Vec<&str> = without.into_iter().filter(only_us).collect();
+    let count = |is: &dyn Fn(&Substance) -> bool| table.iter().filter(|substance| is(substance)).count();
+    // None of the three is empty, so that none of them can pass unasked.
+    let counts = [count(&filters_light), count(&is_amine), count(&is_of_class)];
+    assert!(counts[0] >= 2 && counts[1] >= 30 && counts[2] >= 250, "{counts:?}");
+    let is_ruled = |substance: &&Arc<Substance>| filters_light(substance) || is_amine(substance) || is_of_class(substance);
+    let without: Vec<&str> = table.iter().filter(is_ruled).map(|substance| substance.inci()).filter(|inci| eu(inci).is_not_looked_up()).collect();
     assert!(without.is_empty(), "{without:?}");
+}
+
+#[test]
+fn every_substance_of_the_table_was_looked_up_in_the_eu() {
+    let table = SubstanceTable::starter();
+    let without: Vec<&str> = table.iter().map(|substance| substance.inci()).filter(|inci| eu(inci).is_not_looked_up()).collect();
+    assert!(without.is_empty(), "look these up in Annexes II to VI, and say under [[searched]] or [[status]] what was found: {without:?}");
+}
+
+#[test]
+fn no_name_is_both_found_and_not_found() {
+    let table = SubstanceTable::starter();
+    for market in Market::ALL {
+        let both = |inci: &&str| {
+            let status = RuleBook::starter().status(*market, inci);
+            status.searched.is_some() && status.entries.iter().any(|entry| entry.kind() != StatusKind::Pending)
+        };
+        let both: Vec<&str> = table.iter().map(|substance| substance.inci()).filter(both).collect();
+        assert!(both.is_empty(), "{market}: {both:?}");
+    }
+}
+
+#[test]
+fn what_is_covered_is_counted_from_the_lists() {
+    let (book, substances) = (RuleBook::starter(), SubstanceTable::starter());
+    let page = book.coverage(&substances);
+    let tables: Vec<&tenside::render::Table> =
+        page.parts.iter().filter_map(|part| if let tenside::render::Part::Table(table) = part { Some(table) } else { None }).collect();
+    let [carried, acts, eu, us] = tables[..] else { panic!("{} tables", tables.len()) };
+    let whole = |cell: &String| cell.parse::<usize>().unwrap();
+    let sum = |table: &tenside::render::Table, column: usize| table.rows.iter().map(|row| whole(&row[column])).sum::<usize>();
+    // List by list: every rule and statement once.
+    assert_eq!(carried.rows.len(), book.lists().len());
+    assert_eq!((sum(carried, 4), &carried.footer[0][4]), (book.rules().count(), &book.rules().count().to_string()));
+    assert_eq!(sum(carried, 5), book.lists().iter().map(|list| list.statements().len()).sum::<usize>());
+    let annex_iii = carried.rows.iter().find(|row| row[1].ends_with("Annex III")).unwrap();
+    assert_eq!(annex_iii[2], "2026-05-18");
+    // Every act, with the rules that name it.
+    assert_eq!(sum(acts, 1), book.rules().filter(|rule| rule.act().is_some()).count());
+    // Every substance once in each market, by what is known of it and how.
+    for (table, market) in [(eu, Market::Eu), (us, Market::Us)] {
+        let last = table.headers.len() - 1;
+        assert_eq!((sum(table, last), whole(&table.footer[0][last])), (substances.len(), substances.len()));
+        let named = |what: &str| table.rows.iter().find(|row| row[0] == what).map_or(0, |row| whole(&row[last]));
+        let counted = |is: &dyn Fn(&Status) -> bool| substances.iter().filter(|substance| is(&book.status(market, substance.inci()))).count();
+        assert_eq!(named("prohibited"), counted(&|status| status.gravest() == Some(StatusKind::Prohibited)));
+        assert_eq!(named("not looked up"), counted(&Status::is_not_looked_up));
+        for row in table.rows.iter().filter(|row| row[0] != "not looked up") {
+            assert_eq!(row[1..last].iter().map(whole).sum::<usize>(), whole(&row[last]), "{row:?}");
+        }
+    }
+    let text = page.text(120);
+    for words in ["none found by CAS number and name", "no clearance", "Colours allowed in the EU: colours that the table of substances does not hold"] {
+        assert!(text.split_whitespace().collect::<Vec<_>>().join(" ").contains(words), "{words} is not in\n{text}");
+    }
 }
 
 #[test]

@@ -5,13 +5,15 @@ use std::sync::Arc;
 
 use indexmap::IndexMap;
 use pyo3::IntoPyObjectExt;
+use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
+use pyo3::type_hint_union;
 use tenside::bounds::Quantity;
 use tenside::error::{Fault, FaultKind};
 use tenside::rule::{Market, Placing, ProductForm, RuleBook, Storage, Use};
 
-use crate::convert::failure::Outcome;
-use crate::convert::input::{Day, Names, Number, Several, Word};
+use crate::convert::failure::{Failure, Outcome};
+use crate::convert::input::{ByName, Day, Names, Number, Several, Word};
 use crate::convert::output::{Fraction, Keywords};
 use crate::formula::reading::Reading;
 use crate::product::rule::RuleList;
@@ -36,7 +38,7 @@ macro_rules! with_product_keywords {
                 moisture: Option<Number>,
                 kept: Option<Word<Storage>>,
                 water_activity: Option<Number>,
-                scent_limit: Option<Number>,
+                scent_limit: Option<ScentLimits>,
                 scent_category: Option<String>,
                 rules: Option<Several<RuleList>>,
             ) -> $result {
@@ -64,7 +66,9 @@ pub(crate) mod titration;
 ///
 /// `use` is one use or several; the product is judged for each. `ph` is a reading in a dispersion, `moisture` the residual moisture in
 /// percent of the finished bar, `kept` "wet" or "dry" between uses, `placing` "placed" or "made-available", `form` "solid" or
-/// "liquid" (a bar is solid by its use), `water_activity` that of the unused bar. A `scent_limit` in percent needs its `scent_category`. `rules` are lists of your own beside the embedded ones.
+/// "liquid" (a bar is solid by its use), `water_activity` that of the unused bar. A `scent_limit` in percent needs its
+/// `scent_category`: one number for all scent together, or what the certificate of each allows, by the id of its raw material. `rules` are
+/// lists of your own beside the embedded ones.
 ///
 /// >>> product = td.Product(market="EU", use=["shampoo-bar", "body"], on="2026-11-24", moisture=5)
 /// >>> product.market, product.uses, product.on
@@ -90,6 +94,21 @@ getters!(Product {
 
 with_product_keywords!(Product, #[new] new()() -> Outcome<Self>, |stated| stated.product());
 
+/// The most scent, all together, or of each raw material by its id.
+pub(crate) enum ScentLimits {
+    Together(Number),
+    Each(ByName),
+}
+
+impl<'a, 'py> FromPyObject<'a, 'py> for ScentLimits {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = type_hint_union!(Number::INPUT_TYPE, ByName::INPUT_TYPE);
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        if object.hasattr("items")? { Ok(ScentLimits::Each(object.extract()?)) } else { Ok(ScentLimits::Together(object.extract()?)) }
+    }
+}
+
 /// The keywords as they are given; nothing is stated by one that is not.
 pub(crate) struct ProductKeywords {
     market: Option<Word<Market>>,
@@ -101,7 +120,7 @@ pub(crate) struct ProductKeywords {
     moisture: Option<Number>,
     kept: Option<Word<Storage>>,
     water_activity: Option<Number>,
-    scent_limit: Option<Number>,
+    scent_limit: Option<ScentLimits>,
     scent_category: Option<String>,
     rules: Option<Several<RuleList>>,
 }
@@ -156,7 +175,11 @@ impl ProductKeywords {
             product = product.with_water_activity(activity.decimal(Quantity::WaterActivity)?)?;
         }
         product = match (self.scent_limit, self.scent_category) {
-            (Some(limit), category) => product.with_scent_limit(limit.0, &category.unwrap_or_default())?,
+            (Some(ScentLimits::Together(limit)), category) => product.with_scent_limit(limit.0, &category.unwrap_or_default())?,
+            (Some(ScentLimits::Each(limits)), category) => {
+                let limits = limits.0.iter().map(|(scent, percent)| (scent.as_str(), percent.0.clone()));
+                product.with_scent_limits(limits, &category.unwrap_or_default())?
+            }
             (None, Some(category)) => {
                 let fault = Fault::new(FaultKind::Missing, "a scent category without its limit");
                 return Err(fault.value(format!("{category:?}")).remedy("give scent_limit= as well").into());
@@ -217,7 +240,12 @@ impl Product {
             keywords.insert("water_activity", activity.into_bound_py_any(py)?);
         }
         if let Some(limit) = product.scent_limit() {
-            keywords.insert("scent_limit", Fraction(limit.percent.clone()).into_bound_py_any(py)?);
+            let each = limit.each().iter().map(|one| (one.scent.clone(), Fraction(one.percent.clone()))).collect::<IndexMap<_, _>>();
+            let stated = match limit.together() {
+                Some(percent) => Fraction(percent.clone()).into_bound_py_any(py)?,
+                None => each.into_bound_py_any(py)?,
+            };
+            keywords.insert("scent_limit", stated);
             keywords.insert("scent_category", limit.category.clone().into_bound_py_any(py)?);
         }
         if !rules.is_empty() {

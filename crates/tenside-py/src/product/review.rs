@@ -19,7 +19,7 @@ use crate::formula::reading::Reading;
 use crate::material::catalogue::Catalogue;
 use crate::product::rule::RuleList;
 use crate::product::status::SubstanceStatus;
-use crate::product::{Product, ProductKeywords, book};
+use crate::product::{Product, ProductKeywords, ScentLimits, book};
 
 record! {
     /// One finding of a review.

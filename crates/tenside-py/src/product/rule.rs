@@ -6,8 +6,10 @@ use pyo3::prelude::*;
 use pyo3::types::PyType;
 use tenside::document::Notation;
 use tenside::rule::RuleBook;
+use tenside::substance::SubstanceTable;
 
 use crate::convert::failure::Outcome;
+use crate::convert::page::Page;
 use crate::convert::running::reading;
 use crate::convert::table::Rows;
 
@@ -100,6 +102,16 @@ impl RuleList {
     #[classmethod]
     fn starter(_class: &Bound<'_, PyType>) -> Vec<Self> {
         RuleBook::starter().lists().iter().cloned().map(RuleList).collect()
+    }
+
+    /// What the embedded lists carry, list by list and act by act, what they say of the substances of the table in each market and how that
+    /// is known, and what they do not cover.
+    ///
+    /// >>> "Regulation (EU) 2026/909" in td.RuleList.coverage().text(120)
+    /// True
+    #[classmethod]
+    fn coverage(_class: &Bound<'_, PyType>) -> Page {
+        Page(RuleBook::starter().coverage(&SubstanceTable::starter()))
     }
 
     /// Reads a list in TOML.

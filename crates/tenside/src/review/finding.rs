@@ -119,10 +119,10 @@ impl Finding {
 
     /// What it is about, for a rule that reads a measure.
     fn measure(&self) -> Option<&Measure> {
-        match self.rule.subject() {
+        self.verdict.measure.as_ref().or(match self.rule.subject() {
             Varied::Measure(measurand, _) => Some(&measurand.measure),
             _ => None,
-        }
+        })
     }
 
     /// The value and its limit in words.

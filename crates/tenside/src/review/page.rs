@@ -84,7 +84,7 @@ fn product_line(product: &Product) -> String {
     add("residual moisture ", product.moisture().map(|moisture| format!("{moisture} %")));
     add("kept ", product.storage().map(|storage| storage.to_string()));
     add("water activity ", product.water_activity().map(|activity| activity.to_string()));
-    add("scent limit ", product.scent_limit().map(|limit| format!("{} % for category {}", limit.percent, limit.category)));
+    add("scent limit ", product.scent_limit().map(ToString::to_string));
     text + "."
 }
 

@@ -5,8 +5,8 @@ use std::sync::Arc;
 use super::compare::Truth;
 use super::each::CompiledEach;
 use super::prepared::Plan;
-use super::{Bound, Certainty, Condition, Fact, JudgedOn, Limit, LimitValue, Measurand, Placing, Product, ProductForm, Rule, Varied};
-use crate::measure::{Basis, Measure};
+use super::{Bound, Certainty, Condition, Fact, JudgedOn, Limit, LimitValue, Measurand, OneScent, Placing, Product, ProductForm, Rule, ScentLimit, Varied};
+use crate::measure::{Basis, Content, Measure};
 use crate::number::{Date, Exact};
 
 const AS_CHARGED: usize = 0;
@@ -37,8 +37,22 @@ pub(super) enum CompiledCondition {
     Unstated(Fact),
 }
 
+/// A limit that is not stated as one number.
+pub(super) struct Unstated {
+    pub(super) fact: Fact,
+    /// Raw materials that have one of their own, by id, with their rows.
+    pub(super) own: Vec<OwnLimit>,
+}
+
+/// The limit of one raw material, as supplied.
+pub(super) struct OwnLimit {
+    pub(super) id: String,
+    pub(super) measure: usize,
+    pub(super) rows: Vec<JudgedRow>,
+}
+
 pub(super) enum CompiledSubject {
-    Rows { measure: usize, rows: Vec<JudgedRow>, unstated: Option<Fact> },
+    Rows { measure: usize, rows: Vec<JudgedRow>, unstated: Option<Unstated> },
     Shown { measure: Measure, numerator: usize, denominator: Option<usize> },
     Fact(Fact, Vec<Limit>),
     Each(CompiledEach),
@@ -157,25 +171,41 @@ impl<'a> Compiler<'a> {
                 Err(fact) => {
                     // Whether there is anything that the limit could be asked for.
                     self.plan.row(measure, AS_CHARGED, &Exact::ZERO);
-                    unstated = Some(fact);
+                    unstated = Some(Unstated { fact, own: self.own_limits(fact, limit.bound, measurand.judged_on) });
                     continue;
                 }
             };
-            for (basis, most, finished) in self.bases(measurand) {
-                let row = self.plan.row(measure, basis, &value);
-                let bound_only = most == Certainty::Possible;
-                rows.push(JudgedRow { row, basis, bound: limit.bound, limit: value.clone(), most, finished, bound_only });
-            }
+            rows.extend(self.judged_rows(measure, measurand.judged_on, limit.bound, &value));
         }
         CompiledSubject::Rows { measure: self.plan.measure(measure), rows, unstated }
     }
 
+    fn judged_rows(&mut self, measure: &Measure, judged_on: JudgedOn, bound: Bound, value: &Exact) -> Vec<JudgedRow> {
+        let bases = self.bases(measure, judged_on).into_iter();
+        let row = |(basis, most, finished)| {
+            let row = self.plan.row(measure, basis, value);
+            JudgedRow { row, basis, bound, limit: value.clone(), most, finished, bound_only: most == Certainty::Possible }
+        };
+        bases.map(row).collect()
+    }
+
+    /// The limits that are stated of single raw materials.
+    fn own_limits(&mut self, fact: Fact, bound: Bound, judged_on: JudgedOn) -> Vec<OwnLimit> {
+        let product = self.product;
+        let limits = product.scent_limit().filter(|_| fact == Fact::ScentLimit).map_or(&[][..], ScentLimit::each);
+        let own = |one: &OneScent| {
+            let measure = Measure::of(Content::Material(one.scent.clone()));
+            let rows = self.judged_rows(&measure, judged_on, bound, &one.percent);
+            OwnLimit { id: one.scent.clone(), measure: self.plan.measure(&measure), rows }
+        };
+        limits.iter().map(own).collect()
+    }
+
     /// The bases a measure is judged on, each with the most certain that a finding can be.
-    fn bases(&self, measurand: &Measurand) -> Vec<(usize, Certainty, bool)> {
-        let measure = &measurand.measure;
+    fn bases(&self, measure: &Measure, judged_on: JudgedOn) -> Vec<(usize, Certainty, bool)> {
         let dries = !measure.is_ratio() && measure.numerator().iter().all(|term| term.content.of_water().is_some());
         let charged = (AS_CHARGED, Certainty::Certain, false);
-        match (measurand.judged_on, self.finished) {
+        match (judged_on, self.finished) {
             (JudgedOn::EveryBasis, finished) if dries => {
                 // Where the moisture is stated nothing else is sold; a liquid does not dry.
                 let is_solid = self.product.form() == Some(ProductForm::Solid);
@@ -195,7 +225,7 @@ impl<'a> Compiler<'a> {
                     Ok(value) => value,
                     Err(fact) => return CompiledCondition::Unstated(fact),
                 };
-                let bases = self.bases(measurand);
+                let bases = self.bases(&measurand.measure, measurand.judged_on);
                 let basis = bases.first().map_or(AS_CHARGED, |(basis, ..)| *basis);
                 let rows = [self.plan.row(&measurand.measure, basis, &value), self.plan.row(&measurand.measure, AS_CHARGED, &value)];
                 CompiledCondition::Row { rows, bound: limit.bound, measure: self.plan.measure(&measurand.measure) }

@@ -1,15 +1,16 @@
 //! Rules chosen and compiled once for a product, and formulas judged by them.
 
 use std::cell::Cell;
+use std::collections::HashSet;
 use std::sync::{Arc, PoisonError, RwLock, Weak};
 
 use super::compare::Truth;
-use super::compile::{CompiledCondition, CompiledRule, CompiledSubject, Compiler, JudgedRow};
+use super::compile::{CompiledCondition, CompiledRule, CompiledSubject, Compiler, JudgedRow, OwnLimit, Unstated};
 use super::each::{EachFacts, LineFacts, check};
 use super::prepared::{Plan, Prepared};
 use super::sums::{Portion, Sums};
 use super::verdict::{Judged, Value, Verdict, WhyUnchecked};
-use super::{Bound, Caveat, Fact, Limit, LimitValue, Product, Rule, RuleBook, RuleList, Severity};
+use super::{Bound, Caveat, Fact, Limit, LimitValue, Product, Rule, RuleBook, RuleList, Severity, Varied};
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
@@ -203,13 +204,11 @@ impl Judge {
     pub(crate) fn can_find(&self, slug: &str) -> bool {
         let chosen = &self.chosen;
         let Some(compiled) = chosen.rules.iter().find(|compiled| compiled.rule.slug() == slug) else { return false };
-        let CompiledSubject::Rows { measure, rows, .. } = &compiled.subject else { return true };
+        let CompiledSubject::Rows { measure, rows, unstated } = &compiled.subject else { return true };
         let nothing_keeps = rows.iter().all(|row| row.bound == Bound::AtMost && !row.limit.is_negative());
-        let brings = |prepared: &Arc<Prepared>| {
-            prepared.unknown.iter().any(|(at, _)| at == measure)
-                || prepared.entries.iter().any(|entry| chosen.plan.rows[entry.row].measure == *measure && entry.brings())
-        };
-        !nothing_keeps || self.prepared.iter().any(brings)
+        let brings = |prepared: &Prepared, measure: usize| prepared.unknown.iter().any(|(at, _)| *at == measure) || brings(chosen, prepared, measure);
+        let own = || unstated.iter().flat_map(|unstated| &unstated.own);
+        !nothing_keeps || self.prepared.iter().any(|prepared| brings(prepared, *measure) || own().any(|own| brings(prepared, own.measure)))
     }
 
     /// One rule on a formula.
@@ -248,7 +247,7 @@ impl Judge {
 
 /// One formula on its way through the rules.
 struct Round<'a> {
-    chosen: &'a Chosen,
+    chosen: &'a Arc<Chosen>,
     formula: &'a Formula,
     lines: &'a [&'a Line],
     portions: &'a [Portion<'a>],
@@ -302,7 +301,7 @@ impl Round<'_> {
                     judged = checked;
                 }
             }
-            CompiledSubject::Rows { measure, rows, unstated } => self.rows(&mut judged, truth, *measure, rows, *unstated)?,
+            CompiledSubject::Rows { measure, rows, unstated } => self.rows(&mut judged, truth, *measure, rows, unstated.as_ref())?,
             CompiledSubject::Shown { measure, numerator, denominator } => {
                 judged.checks = 1;
                 judged.open = truth == Truth::Open;
@@ -398,19 +397,13 @@ impl Round<'_> {
         }
     }
 
-    fn rows(&self, judged: &mut Judged, truth: Truth, measure: usize, rows: &[JudgedRow], unstated: Option<Fact>) -> Result<(), Error> {
+    fn rows(&self, judged: &mut Judged, truth: Truth, measure: usize, rows: &[JudgedRow], unstated: Option<&Unstated>) -> Result<(), Error> {
         if let Some(faults) = self.unknown(measure) {
             judged.unchecked = Some(WhyUnchecked::NotKnown(faults));
             return Ok(());
         }
-        if let Some(fact) = unstated {
-            // Without any of it there is nothing that a limit could be asked for.
-            if self.portions.iter().any(|portion| self.brings(portion, measure)) {
-                judged.unchecked = Some(WhyUnchecked::NotStated(fact));
-            } else {
-                judged.checks = 1;
-            }
-            return Ok(());
+        if let Some(unstated) = unstated {
+            return self.own_limits(judged, truth, measure, unstated);
         }
         judged.checks = 1;
         let rule = Arc::clone(&judged.rule);
@@ -426,6 +419,46 @@ impl Round<'_> {
             judged.found.iter_mut().for_each(|verdict| verdict.milder(most, Caveat::PurposeNotStated(purpose)));
         }
         Ok(())
+    }
+
+    /// Raw materials against limits of their own; without any of the others there is nothing that a limit could be asked for.
+    fn own_limits(&self, judged: &mut Judged, truth: Truth, measure: usize, unstated: &Unstated) -> Result<(), Error> {
+        let mut without = Vec::new();
+        for (line, portion) in self.lines.iter().zip(self.portions) {
+            if self.brings(portion, measure) && self.brings_beside(line.material(), measure, &unstated.own)? {
+                without.push(line.name());
+            }
+        }
+        match (without.is_empty(), unstated.own.is_empty()) {
+            (true, true) => judged.checks = 1,
+            (true, false) => {}
+            (false, true) => judged.unchecked = Some(WhyUnchecked::NotStated(unstated.fact)),
+            (false, false) => without.into_iter().for_each(|line| judged.add_unchecked_line(line, WhyUnchecked::NotStated(unstated.fact))),
+        }
+        for own in &unstated.own {
+            if let Some(faults) = self.unknown(own.measure) {
+                judged.unchecked = Some(WhyUnchecked::NotKnown(faults));
+                continue;
+            }
+            judged.checks += 1;
+            self.compare(judged, truth, (own.measure, &own.rows), &self.sums, &|_| true)?;
+        }
+        Ok(())
+    }
+
+    /// Whether a raw material, or a part of a premix, that has no limit of its own brings something.
+    fn brings_beside(&self, material: &Arc<Material>, measure: usize, own: &[OwnLimit]) -> Result<bool, Error> {
+        let (mut pending, mut seen) = (vec![material], HashSet::new());
+        while let Some(material) = pending.pop() {
+            if own.iter().any(|own| own.id == material.id()) || !seen.insert(Arc::as_ptr(material)) {
+                continue;
+            }
+            match material.composition().parts() {
+                [] if brings(self.chosen, &*self.chosen.prepared(material)?, measure) => return Ok(true),
+                parts => pending.extend(parts.iter().map(|(part, _)| part)),
+            }
+        }
+        Ok(false)
     }
 
     /// With some of the lines only.
@@ -470,6 +503,7 @@ impl Round<'_> {
         let Some((certainty, row)) = worst.and_then(|(truth, row)| Some((truth.certainty()?, row))) else { return Ok(()) };
         judged.open = false;
         let mut verdict = Verdict::plain(&judged.rule, certainty);
+        verdict.measure = self.own_measure(judged, measure);
         if row.bound_only {
             verdict.milder(Severity::Question, Caveat::BoneDry);
         }
@@ -510,12 +544,19 @@ impl Round<'_> {
         Ok(())
     }
 
+    /// What a limit of its own is about.
+    fn own_measure(&self, judged: &Judged, measure: usize) -> Option<Measure> {
+        let asked = &self.chosen.plan.measures[measure].measure;
+        let is_of_rule = matches!(judged.rule.subject(), Varied::Measure(measurand, _) if measurand.measure == *asked);
+        (!is_of_rule).then(|| asked.clone())
+    }
+
     fn brings_to_rows(&self, at: usize, rows: &[JudgedRow]) -> bool {
         rows.iter().any(|row| self.portions[at].prepared.entry(row.row).is_some())
     }
 
     fn brings(&self, portion: &Portion<'_>, measure: usize) -> bool {
-        portion.prepared.entries.iter().any(|entry| self.chosen.plan.rows[entry.row].measure == measure && entry.brings())
+        brings(self.chosen, portion.prepared, measure)
     }
 
     /// Why a measure is not known, if a line makes it so.
@@ -532,4 +573,9 @@ impl Round<'_> {
         }
         (!faults.is_empty()).then_some(faults)
     }
+}
+
+/// True if a raw material is known to bring something to a measure, or leaves that open.
+fn brings(chosen: &Chosen, prepared: &Prepared, measure: usize) -> bool {
+    prepared.entries.iter().any(|entry| chosen.plan.rows[entry.row].measure == measure && entry.brings())
 }

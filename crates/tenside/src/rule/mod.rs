@@ -42,6 +42,7 @@
 mod compare;
 mod compile;
 mod condition;
+mod coverage;
 mod document;
 mod each;
 mod group;
@@ -65,7 +66,7 @@ pub use document::RulesDocument;
 pub use group::Group;
 pub use judge::Judge;
 pub use list::{Rule, RuleBook, RuleList};
-pub use product::{Product, ScentLimit};
+pub use product::{MostScent, OneScent, Product, ScentLimit};
 pub(crate) use product_document::{ProductDocument, read_product};
 pub use status::{Act, Membership, Search, Searched, Statement, StatusKind};
 pub(crate) use statuses::StatusIndex;

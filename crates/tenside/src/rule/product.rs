@@ -1,10 +1,12 @@
 //! What is stated of a product besides its formula: where, for what, on which day, and what was read.
 
+use std::fmt;
+
 use rust_decimal::Decimal;
 
 use super::{Certainty, Fact, Market, Placing, ProductForm, Storage, Use};
 use crate::bounds::Quantity;
-use crate::document::check_name;
+use crate::document::{check_name, check_slug};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Phase};
 use crate::number::{Date, Exact};
@@ -15,10 +17,56 @@ use crate::reading::Reading;
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct ScentLimit {
-    /// Percent of the product.
-    pub percent: Exact,
     /// The product category of whoever states it.
     pub category: String,
+    /// How much.
+    pub most: MostScent,
+}
+
+/// How much scent a product category allows, percent of the product.
+#[derive(Clone, Debug, PartialEq)]
+pub enum MostScent {
+    /// Of all scent together.
+    Together(Exact),
+    /// Of each of these raw materials, as its certificate says.
+    Each(Vec<OneScent>),
+}
+
+/// The most of one scent that its certificate allows.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct OneScent {
+    /// The id of its raw material.
+    pub scent: String,
+    /// Percent of the product, as supplied.
+    pub percent: Exact,
+}
+
+impl ScentLimit {
+    /// The limit of all scent together, if it is one.
+    #[must_use]
+    pub fn together(&self) -> Option<&Exact> {
+        if let MostScent::Together(percent) = &self.most { Some(percent) } else { None }
+    }
+
+    /// The limits of single raw materials.
+    #[must_use]
+    pub fn each(&self) -> &[OneScent] {
+        if let MostScent::Each(limits) = &self.most { limits } else { &[] }
+    }
+}
+
+impl fmt::Display for ScentLimit {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match &self.most {
+            MostScent::Together(percent) => write!(formatter, "{percent} %")?,
+            MostScent::Each(limits) => {
+                let said: Vec<String> = limits.iter().map(|one| format!("{} % of {}", one.percent, one.scent)).collect();
+                formatter.write_str(&said.join(", "))?;
+            }
+        }
+        write!(formatter, " for category {}", self.category)
+    }
 }
 
 /// A product to be judged: what rules may ask besides the formula. What is not stated stays unknown.
@@ -119,18 +167,46 @@ impl Product {
         Ok(self)
     }
 
-    /// With the most scent that its product category allows.
+    /// With the most scent, all of it together, that its product category allows.
     ///
     /// # Errors
     /// A limit out of range, or without its category.
     pub fn with_scent_limit(mut self, percent: Exact, category: &str) -> Result<Self, Error> {
         Quantity::Percent.check(&percent)?;
-        let category = check_name(category).map_err(|_| {
-            Fault::new(FaultKind::Missing, "a scent limit without its product category")
-                .value(format!("{percent} %"))
-                .remedy("state the category that the limit was given for: from one to the next it changes threefold")
-        })?;
-        self.scent_limit = Some(ScentLimit { percent, category });
+        let category = scent_category(category, &percent)?;
+        self.scent_limit = Some(ScentLimit { category, most: MostScent::Together(percent) });
+        Ok(self)
+    }
+
+    /// With the most of each scent that its certificate allows for the product category, by the id of the raw material. A scent without
+    /// one is asked about.
+    ///
+    /// ```
+    /// use tenside::rule::{Market, Product, Use};
+    /// let product = Product::new(Market::Eu, &[Use::ShampooBar], "2026-11-24".parse()?)?;
+    /// let product = product.with_scent_limits([("lavender-oil", "0.8".parse()?), ("lemon-oil", "0.5".parse()?)], "9")?;
+    /// assert_eq!(product.scent_limit().map(|limit| limit.each().len()), Some(2));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// No limit, one out of range, a scent that stands twice, a bad id, and no category.
+    pub fn with_scent_limits<'a>(mut self, limits: impl IntoIterator<Item = (&'a str, Exact)>, category: &str) -> Result<Self, Error> {
+        let mut each: Vec<OneScent> = Vec::new();
+        for (scent, percent) in limits {
+            Quantity::Percent.check(&percent).map_err(|error| error.within(&format!("scent {scent:?}")))?;
+            let scent = check_slug(scent)?;
+            if each.iter().any(|known| known.scent == scent) {
+                return Err(Fault::new(FaultKind::Duplicate, "a scent has two limits").value(format!("{scent:?}")).remedy("give the lower one").into());
+            }
+            each.push(OneScent { scent, percent });
+        }
+        let Some(first) = each.first() else {
+            let fault = Fault::new(FaultKind::Missing, "limits of scents without a scent");
+            return Err(fault.remedy("give the id of each scent's raw material with the percent that its certificate allows").into());
+        };
+        let category = scent_category(category, &first.percent)?;
+        self.scent_limit = Some(ScentLimit { category, most: MostScent::Each(each) });
         Ok(self)
     }
 
@@ -221,10 +297,19 @@ impl Product {
         match fact {
             Fact::Ph => self.reading.as_ref().map(|reading| reading.value().into()),
             Fact::WaterActivity => self.water_activity.map(Exact::from),
-            Fact::ScentLimit => self.scent_limit.as_ref().map(|limit| limit.percent.clone()),
+            Fact::ScentLimit => self.scent_limit.as_ref().and_then(|limit| limit.together().cloned()),
             Fact::PhaseTemperature => None,
         }
     }
+}
+
+fn scent_category(category: &str, percent: &Exact) -> Result<String, Error> {
+    let missing = |_| {
+        Fault::new(FaultKind::Missing, "a scent limit without its product category")
+            .value(format!("{percent} %"))
+            .remedy("state the category that the limit was given for: from one to the next it changes threefold")
+    };
+    Ok(check_name(category).map_err(missing)?)
 }
 
 #[cfg(test)]
@@ -237,6 +322,12 @@ mod tests {
         let error = product().with_scent_limit(Exact::ONE, " ").unwrap_err();
         assert!(error.is_missing() && error.to_string().contains("threefold"), "{error}");
         assert!(product().with_scent_limit(Exact::from(101), "9").unwrap_err().is_out_of_range());
+        assert!(product().with_scent_limits([("lavender-oil", Exact::ONE)], "").unwrap_err().is_missing());
+        assert!(product().with_scent_limits([], "9").unwrap_err().is_missing());
+        let twice = product().with_scent_limits([("lavender-oil", Exact::ONE), ("lavender-oil", Exact::ZERO)], "9").unwrap_err();
+        assert!(twice.is_duplicate() && twice.to_string().contains("lavender-oil"), "{twice}");
+        let beyond = product().with_scent_limits([("lavender-oil", Exact::from(101))], "9").unwrap_err();
+        assert!(beyond.is_out_of_range() && beyond.to_string().contains("lavender-oil"), "{beyond}");
         assert!(product().with_water_activity(Decimal::new(11, 1)).unwrap_err().is_out_of_range());
         assert!(Product::new(Market::Eu, &[Use::Hair, Use::Hair], "2026-11-24".parse().unwrap()).unwrap_err().is_duplicate());
     }

@@ -1,15 +1,30 @@
 //! What is stated of a product, in documents.
 
-use super::{Market, Placing, Product, ProductForm, ScentLimit, Storage, Use};
+use super::{Market, MostScent, OneScent, Placing, Product, ProductForm, ScentLimit, Storage, Use};
 use crate::bounds::Quantity;
-use crate::document::{Number, TableView, form};
+use crate::document::{Number, TableView, form, forms};
+use crate::error::{Fault, FaultKind};
 use crate::reading::{ReadingDocument, read_reading};
 
 form! {
-    /// The most scent that a product category allows.
-    ScentLimitDocument of ScentLimit, |it| {
+    /// The most of one scent that its certificate allows.
+    OneScentDocument of OneScent, |it| {
+        /// The id of its raw material.
+        scent: String = it.scent.clone(),
         /// Percent of the product.
         percent: Number = (&it.percent).into(),
+    }
+}
+
+form! {
+    /// The most scent that a product category allows: of all together (`percent`), or of `each`.
+    ScentLimitDocument of ScentLimit, |it| {
+        /// Of all scent together, percent of the product.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        percent: Option<Number> = it.together().map(Number::from),
+        /// Of single raw materials.
+        #[serde(skip_serializing_if = "Vec::is_empty")]
+        each: Vec<OneScentDocument> = forms(it.each()),
         /// The product category of whoever states it.
         category: String = it.category.clone(),
     }
@@ -57,10 +72,7 @@ pub(crate) fn read_product(view: &TableView<'_>) -> Option<Product> {
     let reading = view.table("reading", read_reading);
     let moisture = view.exact("moisture", Some(Quantity::Moisture));
     let activity = view.decimal("water_activity", Quantity::WaterActivity);
-    let scent = view.table("scent_limit", |view| {
-        let percent = view.needed("percent", |view| view.exact("percent", Some(Quantity::Percent)));
-        Some((percent?, view.needed_name("category")?))
-    });
+    let scent = view.table("scent_limit", read_scent_limit);
     let mut product = view.accept("uses", Product::new(market?, &uses, on?))?;
     if let Some(placing) = placing {
         product = product.with_placing(placing);
@@ -81,7 +93,26 @@ pub(crate) fn read_product(view: &TableView<'_>) -> Option<Product> {
         product = view.accept("water_activity", product.with_water_activity(activity))?;
     }
     match scent {
-        Some((percent, category)) => view.accept("scent_limit", product.with_scent_limit(percent, &category)),
+        Some((MostScent::Together(percent), category)) => view.accept("scent_limit", product.with_scent_limit(percent, &category)),
+        Some((MostScent::Each(each), category)) => {
+            let limits = each.iter().map(|one| (one.scent.as_str(), one.percent.clone()));
+            view.accept("scent_limit", product.with_scent_limits(limits, &category))
+        }
         None => Some(product),
     }
+}
+
+fn read_scent_limit(view: &TableView<'_>) -> Option<(MostScent, String)> {
+    let (together, category) = (view.exact("percent", Some(Quantity::Percent)), view.needed_name("category"));
+    let each = view.tables("each", |view| {
+        let (scent, percent) = (view.needed_slug("scent"), view.needed("percent", |view| view.exact("percent", Some(Quantity::Percent))));
+        Some(OneScent { scent: scent?, percent: percent? })
+    });
+    if view.has("percent") == view.has("each") {
+        let fault = Fault::new(FaultKind::Contradiction, "scent is limited all together or each by its own certificate");
+        view.fault("", fault.allowed("one of percent, each"));
+        return None;
+    }
+    let most = if view.has("each") { MostScent::Each(each) } else { MostScent::Together(together?) };
+    Some((most, category?))
 }

@@ -37,9 +37,14 @@ impl RuleList {
             let mark = view.choice("mark").unwrap_or(Mark::Stated);
             let markets = view.choices("markets");
             let not_covered = view.texts("not_covered").into_iter().filter_map(|text| view.accept("not_covered", crate::document::check_prose(text))).collect();
-            let acts: Vec<Act> = view.tables("act", |view| {
-                let (id, title) = (view.needed_name("id"), view.needed_name("title"));
-                Some(Act { id: id?, title: title? })
+            let mut acts: Vec<Act> = Vec::new();
+            view.tables("act", |view| {
+                let act = Act { id: view.needed_name("id")?, title: view.needed_name("title")? };
+                if acts.iter().any(|known| known.id == act.id) {
+                    view.fault("id", Fault::new(FaultKind::Duplicate, "two acts have the same id").value(format!("{:?}", act.id)).remedy("keep one of them"));
+                }
+                acts.push(act);
+                Some(())
             });
             let mut group_marks = Vec::new();
             let groups = view.tables("group", |view| {

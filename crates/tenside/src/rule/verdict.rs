@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::{Bound, Certainty, Fact, Rule, Severity};
 use crate::error::Fault;
 use crate::formula::Purpose;
-use crate::measure::Basis;
+use crate::measure::{Basis, Measure};
 use crate::number::{Date, Exact, Interval};
 
 /// What a finding shows.
@@ -48,6 +48,8 @@ pub struct Verdict {
     pub basis: Option<Basis>,
     /// What was compared.
     pub value: Option<Value>,
+    /// Of what, where it is not the measure of the rule.
+    pub measure: Option<Measure>,
     /// With what.
     pub limit: Option<(Bound, Exact)>,
     /// The lines it is about; none where it is about the whole.
@@ -96,7 +98,7 @@ impl Verdict {
     /// As grave as its rule, about the whole, with nothing to show.
     pub(super) fn plain(rule: &Rule, certainty: Certainty) -> Self {
         let severity = rule.severity();
-        Verdict { severity, caveats: Vec::new(), certainty, basis: None, value: None, limit: None, lines: Vec::new(), remark: None }
+        Verdict { severity, caveats: Vec::new(), certainty, basis: None, value: None, measure: None, limit: None, lines: Vec::new(), remark: None }
     }
 
     /// No graver than that, for this reason.
