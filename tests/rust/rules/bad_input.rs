@@ -63,6 +63,14 @@ fn each_fault_of_a_rule_is_named() {
 }
 
 #[test]
+fn a_limit_that_is_refused_is_not_called_missing_as_well() {
+    for body in ["measure = \"water\"\nat_most = 101", "measure = \"water\"\nat_least = -1\npurpose = \"colour\"", "fact = \"ph\"\nbelow = 70"] {
+        let (kinds, message) = refused(&rule(body));
+        assert!(kinds == [FaultKind::OutOfRange] && message.contains("line 10"), "{message}");
+    }
+}
+
+#[test]
 fn a_rule_without_a_source_is_refused() {
     let (kinds, message) = refused(&rule("measure = \"water\"\nat_most = 1").replace("source = \"house rule\"\n", ""));
     assert!(kinds == [FaultKind::Missing] && message.contains("house rule"), "{message}");

@@ -169,7 +169,10 @@ fn read_rule(view: &TableView<'_>, list: &Listed<'_>, sums: &Sums<'_>) -> Option
     if pka.is_some() && !matches!(subject, Some(Varied::Fact(Fact::Ph, _)) | None) {
         view.fault("pka", Fault::new(FaultKind::Contradiction, "a dissociation constant has a meaning for a rule about the pH only").remedy("remove it"));
     }
-    let limited = matches!(&subject, Some(Varied::Measure(_, limits)) if !limits.is_empty()) || matches!(subject, Some(Varied::Each(_)) | None);
+    let limited = match &subject {
+        Some(Varied::Measure(..)) => states_limit(view),
+        other => matches!(other, Some(Varied::Each(_)) | None),
+    };
     if purpose.is_some() && !limited {
         let fault = Fault::new(FaultKind::Contradiction, "a purpose has a meaning for a measure with a limit and for a check of raw materials");
         view.fault("purpose", fault.remedy("remove it, or give a limit"));
@@ -272,7 +275,7 @@ fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> 
     }
     if view.has("fact") {
         let limits = read_limits(view, fact.map(quantity_of), false);
-        if limits.is_empty() {
+        if !states_limit(view) {
             view.fault("fact", Fault::new(FaultKind::Missing, "a fact without a limit").allowed(BOUNDS));
         }
         return (!limits.is_empty()).then_some(Varied::Fact(fact?, limits));
@@ -280,7 +283,7 @@ fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> 
     if view.has("measure") || view.has("group") {
         let measurand = read_measurand(view, JudgedOn::EveryBasis, sums);
         let limits = read_limits(view, measurand.as_ref().and_then(quantity_of_measure), true);
-        if limits.is_empty() && !has_conditions {
+        if !states_limit(view) && !has_conditions {
             view.fault("", Fault::new(FaultKind::Missing, "a rule without limit and without condition").remedy(format!("give one of {BOUNDS}, or `when`")));
         }
         return Some(Varied::Measure(measurand?, limits));
@@ -293,6 +296,11 @@ fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> 
 }
 
 const BOUNDS: &str = "at_most, below, at_least, above";
+
+/// True where a limit is given, be it one that is refused.
+fn states_limit(view: &TableView<'_>) -> bool {
+    Bound::ALL.iter().any(|bound| view.has(bound.slug())) || view.has("at_most_stated")
+}
 
 /// A share of the whole is limited in percent.
 fn quantity_of_measure(measurand: &Measurand) -> Option<Quantity> {
