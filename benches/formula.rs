@@ -20,7 +20,7 @@ fn demo() -> Brief {
 /// Every constituent at its typical share and range, so that nothing is quicker than in a real formula.
 fn fifteen_lines() -> Formula {
     let brief = Brief::new("Fifteen lines", &Catalogue::starter()).unwrap();
-    let brief = brief.split("wash", tenside::brief::SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
+    let brief = brief.split("wash", tenside::brief::SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
     let few = ["stearic-acid", "cocoa-butter", "btms-50", "shea-butter", "citric-acid-50", "lavender-oil", "corn-starch"];
     let fixed = few.iter().fold(brief.between("cetyl-alcohol", 3, 6).unwrap(), |brief, id| brief.fix(id, "1.1").unwrap());
     let fixed = ["panthenol", "sodium-lactate-60", "titanium-dioxide"].iter().fold(fixed, |brief, id| brief.fix(id, "0.7").unwrap());

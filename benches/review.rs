@@ -44,7 +44,7 @@ fn fifteen_lines() -> Formula {
 fn product(market: Market) -> Product {
     let reading = Reading::ph("5.6".parse().unwrap(), "1+9".parse().unwrap()).unwrap();
     let product = Product::new(market, &[Use::ShampooBar], "2026-11-24".parse().unwrap()).unwrap();
-    product.with_reading(reading).with_moisture(4.into()).unwrap().with_water_activity("0.6".parse().unwrap()).unwrap()
+    product.with_reading(reading).with_moisture(4).unwrap().with_water_activity("0.6".parse().unwrap()).unwrap()
 }
 
 fn reviewing(criterion: &mut Criterion) {
@@ -73,7 +73,7 @@ fn reviewing(criterion: &mut Criterion) {
 /// A determined sweep with and without the review's columns; rows at a limit are solved.
 fn sweeping(criterion: &mut Criterion) {
     let brief = Brief::new("Preserved", &Catalogue::starter()).unwrap();
-    let brief = brief.split("wash", SplitBasis::Active, &[("sci-powder", 14), ("capb-30", 2)]).unwrap();
+    let brief = brief.split("wash", SplitBasis::Active, [("sci-powder", 14), ("capb-30", 2)]).unwrap();
     let brief = brief.fix("sodium-benzoate", "0.5").unwrap().fix("potassium-sorbate", "0.3").unwrap().fix("btms-50", 3).unwrap();
     let brief = brief.fix("lavender-oil", "0.6").unwrap().fix("panthenol", "0.7").unwrap().qs("kaolin").unwrap();
     let brief = brief.target(Measure::active_matter(), 45).unwrap();

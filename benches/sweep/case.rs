@@ -14,7 +14,7 @@ pub(crate) fn bar() -> Brief {
     let brief = || -> Result<Brief, tenside::Error> {
         Brief::new("Bar", &Catalogue::starter())?
             .with_prices(&prices)?
-            .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
+            .split("wash", SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
             .fix("panthenol", "1.5")?
             .fix("cetyl-alcohol", 4)?
             .fix("citric-acid-50", "0.3")?
@@ -48,8 +48,8 @@ pub(crate) fn cream_bar() -> Brief {
     let brief = || -> Result<Brief, tenside::Error> {
         Brief::new("Cream bar", &Catalogue::starter())?
             .with_prices(&prices)?
-            .split("harsh", SplitBasis::Active, &[("sci-powder", 10), ("sodium-cocoyl-glutamate-30", 1)])?
-            .split("mild", SplitBasis::Active, &[("coco-glucoside-50", 1), ("capb-30", 1)])?
+            .split("harsh", SplitBasis::Active, [("sci-powder", 10), ("sodium-cocoyl-glutamate-30", 1)])?
+            .split("mild", SplitBasis::Active, [("coco-glucoside-50", 1), ("capb-30", 1)])?
             .between("cetyl-alcohol", 2, 12)?
             .between("stearic-acid", 1, 8)?
             .between("shea-butter", 0, 6)?

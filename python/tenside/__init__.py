@@ -8,7 +8,7 @@
 True
 """
 
-from tenside import errors, measure
+from tenside import errors, measure, words
 from tenside._native import (
     Acid,
     AcidForm,
@@ -79,6 +79,7 @@ from tenside._native import (
     Phase,
     Portion,
     Pressed,
+    PriceList,
     PriceRange,
     Product,
     ProductType,
@@ -126,7 +127,6 @@ from tenside._native import (
     Weighing,
     __version__,
     axis,
-    fault_kinds,
     finished,
     geomspace,
     lattice,
@@ -155,7 +155,18 @@ from tenside.errors import (
     UnknownName,
     Unsupported,
 )
-from tenside.files import read_brief, read_catalogue, read_catalogue_csv, read_document, read_draft, read_formula, read_rules, write
+from tenside.files import (
+    read_brief,
+    read_catalogue,
+    read_catalogue_csv,
+    read_document,
+    read_draft,
+    read_formula,
+    read_prices,
+    read_prices_csv,
+    read_rules,
+    write,
+)
 
 as_charged = Basis()
 """What was weighed in: the basis of a measure unless another is named."""
@@ -242,6 +253,7 @@ __all__ = [
     "Portion",
     "PremixLoop",
     "Pressed",
+    "PriceList",
     "PriceRange",
     "Product",
     "ProductType",
@@ -297,7 +309,6 @@ __all__ = [
     "as_charged",
     "axis",
     "errors",
-    "fault_kinds",
     "finished",
     "geomspace",
     "lattice",
@@ -311,7 +322,10 @@ __all__ = [
     "read_document",
     "read_draft",
     "read_formula",
+    "read_prices",
+    "read_prices_csv",
     "read_rules",
     "scent_entries",
+    "words",
     "write",
 ]

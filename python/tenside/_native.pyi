@@ -8,12 +8,13 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from os import PathLike
+from tenside.words import ActiveConvention, Attribute, Bound, Caution, CaveatKind, Certainty, ChargeKind, Class, Comparison, ConstraintKind, Contact, Declaration, Delimiter, Effect, End, FigureUnit, Form, ItemClass, Mark, Market, Placing, ProductForm, Purpose, QuestionKind, QuestionTopic, ScentAnswer, ScentNames, Severity, Side, SplitBasis, StatusKind, Storage, Use, Volatility, Winner
 from types import GenericAlias
 from typing import Any, Final, Generic, SupportsFloat, SupportsIndex, TypeVar, final, overload
 
 _Row = TypeVar("_Row")
 
-__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "ParameterRange", "PassedOver", "PathRegion", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Settled", "Sheet", "Solution", "SolutionPath", "Statement", "StatusEntry", "Steps", "StreamPart", "StreamResult", "Substance", "SubstanceCharge", "SubstanceMolarMass", "SubstanceStatus", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "fault_kinds", "finished", "geomspace", "lattice", "linspace", "product_types", "read", "scent_entries"]
+__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "ParameterRange", "PassedOver", "PathRegion", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceList", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Settled", "Sheet", "Solution", "SolutionPath", "Statement", "StatusEntry", "Steps", "StreamPart", "StreamResult", "Substance", "SubstanceCharge", "SubstanceMolarMass", "SubstanceStatus", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "finished", "geomspace", "lattice", "linspace", "product_types", "read", "scent_entries"]
 
 __version__: Final[str]
 """
@@ -24,6 +25,8 @@ The version of the library.
 class Acid:
     """
     A weak acid or base with its constants; a base is named by its protonated form.
+    `name` it as messages shall, with the `charge` of its form with every proton on, its `pka` values from there on, and the `enthalpy` of each
+    ionisation in kJ/mol where they are known.
 
     >>> td.Acid.named("citric acid").pka
     [3.128, 4.761, 6.396]
@@ -92,6 +95,7 @@ class Acid:
     def undissociated(self, /, ph: SupportsFloat | SupportsIndex) -> float:
         """
         The share, 0 to 1, of the form with every proton on at a pH, without regard to ionic strength.
+        Without `ph` in the range of the scale it is refused.
 
         >>> round(td.Acid.named("sorbic acid").undissociated(5), 4)
         0.3653
@@ -185,6 +189,7 @@ class Adjustment:
     def page(self, /, *, division: str) -> Page:
         """
         The plan for people.
+        `division` is that of the scale: "0.1 g".
         """
     @property
     def portions(self, /) -> Table[Portion]:
@@ -213,6 +218,7 @@ class Adjustment:
     def with_portion(self, /, added: str, reading: Reading) -> Adjustment:
         """
         With a portion as it was weighed in, and the reading after it.
+        `added` is a mass: "8 g".
         """
 
 @final
@@ -263,13 +269,13 @@ class Answer:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Answer:
         """
-        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
-        where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Answer:
         """
-        Reads a TOML document back, as `from_json` does.
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
         """
     @property
     def grid_refusal(self, /) -> GridRefusal | None:
@@ -304,6 +310,7 @@ class Answer:
         From where to where one number of the brief, named as for `axis`, can go while the recipe keeps its structure: the same
         requirements bind, the same lines stand at their ends. The ends are exact, and no further than the number may go.
         None if several rows of the linear program move with the number, and if the answer stands just where two structures meet.
+        `what` is its word.
 
         >>> brief = td.Brief("Powders", td.Catalogue.starter()).between("kaolin", 0, 10).between("corn-starch", 0, 30)
         >>> brief = brief.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").minimise(td.measure.water)
@@ -341,10 +348,11 @@ class Answer:
     def rounded(self, /, steps: Steps | SupportsFloat | str, *, seconds: SupportsFloat | str | None = None) -> Rounded:
         """
         The best formula of the same brief whose percentages are multiples of a step, or of steps, as `Brief.solve_rounded` finds it.
+        The search ends after `seconds`, if they are stated, with what it has.
         """
     def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
         """
-        The JSON document as a dict, list and plain values.
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
@@ -540,13 +548,13 @@ class Batch:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Batch:
         """
-        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
-        where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Batch:
         """
-        Reads a TOML document back, as `from_json` does.
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
         """
     @property
     def notes(self, /) -> Table[BatchNote]:
@@ -561,6 +569,7 @@ class Batch:
     def pressed(self, /, masses: Iterable[str]) -> Pressed:
         """
         The bars pressed from it, as they were weighed before drying: all of them, or some where the batch states how many there are.
+        `masses` are theirs, one by one: "66 g".
 
         >>> batch = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).batch(mass="200 g", bars=3, readability="0.1 g")
         >>> float(batch.pressed(["66.2 g", "66.9 g", "66.3 g"]).implied_process_loss)
@@ -576,7 +585,7 @@ class Batch:
         """
     def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
         """
-        The JSON document as a dict, list and plain values.
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
@@ -654,7 +663,7 @@ class Binding:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, constraint: Constraint, words: str, side: str, decisive: bool) -> Binding: ...
+    def _of(cls, /, constraint: Constraint, words: str, side: Side, decisive: bool) -> Binding: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Binding], page: Page | None) -> Table: ...
     @property
@@ -668,7 +677,7 @@ class Binding:
         True if the objective could be better without it.
         """
     @property
-    def side(self, /) -> str:
+    def side(self, /) -> Side:
         """
         "at-lowest", "at-highest" or "fixed".
         """
@@ -682,6 +691,7 @@ class Binding:
 class Brief:
     """
     What is asked for: lines, splits, requirements and an objective. Immutable: every method gives a new brief.
+    It has a `title` and looks raw materials up in a `catalogue`; `prices` per kilogram are a `PriceList`, or numbers by name in a `currency`.
 
     >>> from tenside import measure as m
     >>> brief = (td.Brief("Plain bar", td.Catalogue.starter())
@@ -700,12 +710,13 @@ class Brief:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, title: str, catalogue: Catalogue, *, prices: Mapping[str, SupportsFloat | str] | None = None, currency: str = "currency") -> Brief: ...
+    def __new__(cls, /, title: str, catalogue: Catalogue, *, prices: PriceList | Mapping[str, SupportsFloat | str] | None = None, currency: str | None = None) -> Brief: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str, Catalogue]]: ...
     def __repr__(self, /) -> str: ...
     def absent_or_between(self, /, material: str | Material, low: SupportsFloat | str, high: SupportsFloat | str) -> Brief:
         """
         With a raw material that is either absent or between two percentages as supplied; `choose` decides.
+        `low` and `high` are percent as supplied.
 
         >>> td.Brief("Bar", td.Catalogue.starter()).absent_or_between("cetyl-alcohol", 2, 6).lines[0].role
         'absent or between 2 and 6 %'
@@ -713,10 +724,13 @@ class Brief:
     def at_least(self, /, measure: Measure, value: SupportsFloat | str, *, basis: Basis | None = None, for_every_composition: bool = False, name: str | None = None) -> Brief:
         """
         With a measure at or above this value.
+        `basis` is what it is counted on, as charged unless stated; `for_every_composition` asks it of every composition inside the stated ranges, not
+        of the typical one alone; `name` is what conflicts and axes call it.
         """
     def at_most(self, /, measure: Measure, value: SupportsFloat | str, *, basis: Basis | None = None, for_every_composition: bool = False, name: str | None = None) -> Brief:
         """
         With a measure at or below this value.
+        `basis`, `for_every_composition` and `name` as for `at_least`.
         """
     def at_most_of(self, /, group: str, most: SupportsIndex) -> Brief:
         """
@@ -734,6 +748,7 @@ class Brief:
     def between(self, /, material: str | Material, low: SupportsFloat | str, high: SupportsFloat | str) -> Brief:
         """
         With a raw material between two percentages as supplied.
+        From `low` to `high` percent.
         """
     @property
     def catalogue(self, /) -> Catalogue:
@@ -743,6 +758,7 @@ class Brief:
     def change_line(self, /, line: str, *, fix: SupportsFloat | str | None = None, low: SupportsFloat | str | None = None, high: SupportsFloat | str | None = None, or_absent: bool = False, qs: bool = False) -> Brief:
         """
         With another role for a line: fixed, between two percentages (or absent), filling to 100, or free.
+        `or_absent` lets it be absent too.
 
         >>> brief = td.Brief("Plain", td.Catalogue.starter()).fix("sci-powder", 50).qs("kaolin")
         >>> brief.change_line("sci-powder", low=40, high=60).lines[0].role
@@ -752,6 +768,7 @@ class Brief:
         """
         Makes the choices of the brief, the best for its objective, in up to so many linear programs and about so many seconds; at either end it
         gives the best found, with `bound` and `gap`. Raises NoFormula, which carries an Unmet, where there is none or none was found.
+        `nodes` are how many linear programs it may take, `seconds` how long.
         """
     def corners(self, /, limit: SupportsIndex = 1000) -> Corners:
         """
@@ -782,10 +799,12 @@ class Brief:
     def drop_split(self, /, name: str) -> Brief:
         """
         Without a split; its lines stay.
+        `name` is the split's.
         """
     def fix(self, /, material: str | Material, percent: SupportsFloat | str) -> Brief:
         """
         With a raw material fixed at a percentage as supplied.
+        It is `percent` of the product.
         """
     def free(self, /, material: str | Material) -> Brief:
         """
@@ -795,11 +814,13 @@ class Brief:
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Brief:
         """
         Reads a brief document in JSON; what it does not embed is looked up in the catalogue.
+        `text` is the document.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Brief:
         """
         Reads a brief document in TOML; what it does not embed is looked up in the catalogue.
+        `text` is the document.
 
         >>> brief = td.Brief("Clay", td.Catalogue.starter()).qs("kaolin")
         >>> td.Brief.from_toml(brief.to_toml()) == brief == td.Brief.from_json(brief.to_json())
@@ -808,6 +829,7 @@ class Brief:
     def group(self, /, name: str, lines: str | Iterable[str]) -> Brief:
         """
         With lines joined into a named group, for scopes of measures.
+        `name` is the group's.
         """
     @property
     def has_choices(self, /) -> bool:
@@ -821,6 +843,7 @@ class Brief:
     def in_stock(self, /, *entries: "str") -> Brief:
         """
         With what is in stock, lots or material ids: lots are used, and lines whose material is not named are required to be 0.
+        `entries` name them.
         """
     def least_change_from(self, /, formula: Formula) -> Brief:
         """
@@ -839,6 +862,7 @@ class Brief:
     def line(self, /, name: str, material: str | Material, *, phase: str | None = None, lot: str | Lot | None = None, fix: SupportsFloat | str | None = None, low: SupportsFloat | str | None = None, high: SupportsFloat | str | None = None, or_absent: bool = False, qs: bool = False) -> Brief:
         """
         With a line that has a name of its own: fixed, between two percentages (or absent), filling to 100, or free.
+        Its `material`, or a `lot` of it; percentages from `low` to `high`, with `or_absent` also none.
 
         >>> brief = td.Brief("Two clays", td.Catalogue.starter()).line("on top", "kaolin", phase="cool-down", fix=2).qs("kaolin")
         >>> [(line.name, line.phase, line.role) for line in brief.lines]
@@ -860,14 +884,17 @@ class Brief:
     def materials_without_use_level(self, /, product_use: str) -> list[str]:
         """
         The raw materials that state no use level for a product use.
+        `product_use` is a word such as "shampoo-bar", or what a material of your own states.
         """
     def maximise(self, /, measure: Measure, *, basis: Basis | None = None) -> Brief:
         """
         Asking for the formula with the greatest value of a measure.
+        `basis` is what it is counted on, as charged unless stated.
         """
     def minimise(self, /, measure: Measure, *, basis: Basis | None = None) -> Brief:
         """
         Asking for the formula with the least value of a measure.
+        `basis` is what it is counted on, as charged unless stated.
         """
     @property
     def objective(self, /) -> str | None:
@@ -877,6 +904,7 @@ class Brief:
     def parameter_value(self, /, what: "str | Measure") -> Fraction:
         """
         The value of one number of the brief, named as for `axis`.
+        `what` is its word.
 
         >>> td.Brief("Bar", td.Catalogue.starter()).between("cetyl-alcohol", 3, 6).parameter_value("highest.cetyl-alcohol")
         Fraction(6, 1)
@@ -884,6 +912,7 @@ class Brief:
     def phase(self, /, name: str, temperature: SupportsFloat | str | None = None) -> Brief:
         """
         With a phase and its temperature in °C; phases keep the order in which they are stated.
+        `name` is the phase's.
         """
     @property
     def phases(self, /) -> Table[Phase]:
@@ -902,6 +931,7 @@ class Brief:
     def reach(self, /, measure: Measure, basis: Basis | None = None) -> Reach:
         """
         The lowest and highest value a measure can have under this brief, exact, whatever its objective.
+        `basis` is what it is counted on, as charged unless stated.
 
         >>> td.Brief("Two", td.Catalogue.starter()).between("capb-30", 10, 50).qs("water").reach(td.measure.active_matter)
         Reach(lowest=Fraction(3, 1), highest=Fraction(15, 1), unit='%')
@@ -909,6 +939,7 @@ class Brief:
     def require(self, /, measure: Measure, *, equal: SupportsFloat | str | None = None, at_least: SupportsFloat | str | None = None, at_most: SupportsFloat | str | None = None, basis: Basis | None = None, for_every_composition: bool = False, name: str | None = None) -> Brief:
         """
         With a measure at `equal`, or `at_least` and `at_most`, or one of these.
+        `basis`, `for_every_composition` and `name` as for `at_least`.
 
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).require(td.measure.water, at_least=5, at_most=9, name="workable")
         >>> brief.requirements[0].name
@@ -922,6 +953,7 @@ class Brief:
     def samples(self, /, count: SupportsIndex, *, seed: SupportsIndex, progress: bool | Callable | None = None) -> Samples:
         """
         `count` formulas drawn evenly from all that the brief allows, whatever its objective; the same for the same seed.
+        `progress` is True for a bar, or called with how many are drawn and how many in all.
 
         >>> brief = td.Brief("Powders", td.Catalogue.starter()).free("kaolin").free("corn-starch").qs("sci-powder")
         >>> samples = brief.samples(500, seed=1)
@@ -931,6 +963,7 @@ class Brief:
     def solution_path(self, /, what: "str | Measure") -> SolutionPath:
         """
         The answers of the brief as one of its numbers, named as for `axis`, moves.
+        `what` is its word.
         """
     def solve(self, /) -> Answer:
         """
@@ -954,20 +987,22 @@ class Brief:
         >>> brief.solve_rounded(td.Steps(0.5, lines={"citric-acid-50": 0.3, "kaolin": 0.1})).verify()
         True
         """
-    def split(self, /, parts: Mapping[str, SupportsFloat | str], *, by: str, name: str) -> Brief:
+    def split(self, /, parts: Mapping[str, SupportsFloat | str], *, by: SplitBasis, name: str) -> Brief:
         """
         With a named ratio by "weight" as supplied, by "active" matter or by "mole" of active. Members that are no lines yet become free.
+        `parts` are numbers by line, in the ratio wanted; `name` is the split's.
         """
     @property
     def splits(self, /) -> Table[BriefSplit]:
         """
         Its splits.
         """
-    def sweep(self, /, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: Iterable[str] | None = None, review: Product | None = None, severity: str | None = None, progress: bool | Callable | None = None, max_gib: SupportsIndex | None = None) -> SweepTable:
+    def sweep(self, /, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: Iterable[str] | None = None, review: Product | None = None, severity: Severity | None = None, progress: bool | Callable | None = None, max_gib: SupportsIndex | None = None) -> SweepTable:
         """
         Every combination of the axes' values worked out, the last axis fastest; see `Sweep` for what is too large to keep. The columns are the
         axes, the lines, the measures that requirements and objective name, `measures`, the objective, whether there is a formula, what binds
         and what conflicts, and what a `review` says, as for `Sweep`; or `columns` of these.
+        `progress` is True for a bar, or called with rows done and rows in all; `max_gib` is how much memory the table may take.
 
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
         >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 9)
@@ -982,6 +1017,7 @@ class Brief:
     def target(self, /, measure: Measure, value: SupportsFloat | str, *, basis: Basis | None = None, for_every_composition: bool = False, name: str | None = None) -> Brief:
         """
         With a measure at exactly this value.
+        `basis`, `for_every_composition` and `name` as for `at_least`.
         """
     @property
     def title(self, /) -> str:
@@ -999,6 +1035,7 @@ class Brief:
     def try_choose(self, /, nodes: SupportsIndex | None = None, *, seconds: SupportsFloat | str | None = None) -> Chosen | Unmet:
         """
         Makes the choices of the brief: a Chosen, or the Unmet.
+        `nodes` are how many linear programs it may take, `seconds` how long.
         """
     def try_solve(self, /) -> Answer | Conflict:
         """
@@ -1007,6 +1044,7 @@ class Brief:
     def try_solve_rounded(self, /, steps: Steps | SupportsFloat | str, *, seconds: SupportsFloat | str | None = None) -> Rounded | Unmet:
         """
         Solves the brief for percentages that are multiples of a step, or of steps: a Rounded, or the Unmet.
+        The search ends after `seconds`, if they are stated, with what it has.
         """
     def use_lot(self, /, line: str, lot: str | Lot) -> Brief:
         """
@@ -1020,16 +1058,27 @@ class Brief:
     def with_parameter(self, /, what: "str | Measure", value: SupportsFloat | str) -> Brief:
         """
         The brief with one number of it, named as for `axis`, at another value.
+        `what` is its word.
 
         >>> brief = td.Brief("Bar", td.Catalogue.starter()).fix("panthenol", 1.5).qs("kaolin").at_most(td.measure.water, 9)
         >>> brief.with_parameter("panthenol", 2).with_parameter(td.measure.water, 8).requirements[0].name
         'water at most 8 %'
         """
-    def with_prices(self, /, prices: Mapping[str, SupportsFloat | str], *, currency: str = "currency") -> Brief:
+    def with_present(self, /, lines: str | Iterable[str]) -> Brief:
         """
-        With prices per kilogram by the name of a raw material in the catalogue or of one of the lines.
+        With its choices made by hand: of the lines that may be absent or belong to a limited group, `lines` are in, the others fixed at 0.
+        What is decided so can be solved and swept like any brief.
+
+        >>> brief = td.Brief("Bar", td.Catalogue.starter()).absent_or_between("capb-30", 2, 10).qs("kaolin")
+        >>> [line.role for line in brief.with_present("capb-30").lines], [line.role for line in brief.with_present([]).lines]
+        (['between 2 and 10 %', 'to 100 %'], ['fixed at 0 %', 'to 100 %'])
         """
-    def with_purposes(self, /, line: str, purposes: str | Iterable[str]) -> Brief:
+    def with_prices(self, /, prices: PriceList | Mapping[str, SupportsFloat | str], *, currency: str | None = None) -> Brief:
+        """
+        With prices per kilogram by the name of a raw material in the catalogue or of one of the lines, or a `PriceList`, which states its
+        own currency.
+        """
+    def with_purposes(self, /, line: str, purposes: Purpose | Iterable[Purpose]) -> Brief:
         """
         With what a line is there for stated, all of it. Some limits are those of one purpose only.
 
@@ -1044,12 +1093,14 @@ class Brief:
     def within(self, /, measure: Measure, low: SupportsFloat | str, high: SupportsFloat | str, *, basis: Basis | None = None, for_every_composition: bool = False, name: str | None = None) -> Brief:
         """
         With a measure between two values.
+        From `low` to `high`; `basis`, `for_every_composition` and `name` as for `at_least`.
         """
     def within_use_levels(self, /, product_use: str) -> Brief:
         """
         With the recommended use levels of a product use as named requirements; `materials_without_use_level` lists what has none.
+        `product_use` is a word such as "shampoo-bar", or what a material of your own states.
         """
-    def without(self, /, attribute: str) -> Brief:
+    def without(self, /, attribute: Attribute) -> Brief:
         """
         Without any raw material that has the attribute: "sulfate", "palm", "animal", "silicone" or "ethoxylated".
         """
@@ -1114,7 +1165,7 @@ class BriefRow:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, name: str, material: Material, phase: str, role: str, low: Decimal, high: Decimal, groups: SupportsGetItem[int, str], purposes: SupportsGetItem[int, str]) -> BriefRow: ...
+    def _of(cls, /, name: str, material: Material, phase: str, role: str, low: Decimal, high: Decimal, groups: SupportsGetItem[int, str], purposes: SupportsGetItem[int, Purpose]) -> BriefRow: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, BriefRow], page: Page | None) -> Table: ...
     @property
@@ -1148,7 +1199,7 @@ class BriefRow:
         Its phase.
         """
     @property
-    def purposes(self, /) -> list[str]:
+    def purposes(self, /) -> list[Purpose]:
         """
         What it is there for; empty if that is not stated.
         """
@@ -1171,11 +1222,11 @@ class BriefSplit:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, name: str, by: str, parts: SupportsGetItem[int, tuple[str, SupportsFloat | str]]) -> BriefSplit: ...
+    def _of(cls, /, name: str, by: SplitBasis, parts: SupportsGetItem[int, tuple[str, SupportsFloat | str]]) -> BriefSplit: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, BriefSplit], page: Page | None) -> Table: ...
     @property
-    def by(self, /) -> str:
+    def by(self, /) -> SplitBasis:
         """
         What the parts are parts of: "weight", "active" or "mole".
         """
@@ -1310,6 +1361,39 @@ class Catalogue:
         """
     def __reduce__(self, /) -> tuple[Any, Any]: ...
     def __repr__(self, /) -> str: ...
+    @classmethod
+    def from_csv(cls, /, materials: str, constituents: str, names: str | None = None, *, delimiter: Delimiter | None = None, decimal_comma: bool = False, source: str | None = None) -> Catalogue:
+        """
+        Reads a catalogue from CSV sheets in any order of columns, given as text: one row a material, one row a constituent, and if there is
+        a third, one row a name that could mean several raw materials.
+        `names` is the third sheet.
+
+        The `delimiter` ("comma", "semicolon" or "tab") is found from the header rows unless it is stated; `decimal_comma` reads 84,5;
+        `source` is that of materials whose row states none.
+
+        >>> materials = "id;name;form;source\\nhouse-glycerin;Glycerin 99,5 %;liquid;invented for this example\\n"
+        >>> constituents = "material;constituent;typical\\nhouse-glycerin;GLYCERIN;99,5\\nhouse-glycerin;WATER;0,5\\n"
+        >>> td.Catalogue.from_csv(materials, constituents, decimal_comma=True).material("house-glycerin").constituents[0].typical
+        Decimal('99.5')
+        """
+    @classmethod
+    def from_json(cls, /, text: str) -> Catalogue:
+        """
+        Reads a catalogue document in JSON.
+        `text` is the document.
+
+        >>> len(td.Catalogue.from_json('{"tenside": "catalogue/1"}'))
+        0
+        """
+    @classmethod
+    def from_toml(cls, /, text: str) -> Catalogue:
+        """
+        Reads a catalogue document in TOML.
+
+        >>> text = td.Catalogue.starter().to_toml()
+        >>> td.Catalogue.from_toml(text) == td.Catalogue.starter()
+        True
+        """
     def lot(self, /, name: str) -> Lot:
         """
         The lot of that name.
@@ -1326,44 +1410,13 @@ class Catalogue:
         """
         The materials, in the order added.
         """
-    def merge(self, /, other: Catalogue, *, winner: str = "neither") -> Catalogue:
+    def merge(self, /, other: Catalogue, *, winner: Winner = ...) -> Catalogue:
         """
         Both catalogues in one. Where both have something of the same name with other values, `winner` decides: "ours", "theirs", or
         "neither", which refuses.
 
         >>> cat = td.Catalogue.starter()
         >>> cat.merge(cat) == cat
-        True
-        """
-    @classmethod
-    def read_csv(cls, /, materials: str, constituents: str, names: str | None = None, *, delimiter: str | None = None, decimal_comma: bool = False, source: str | None = None) -> Catalogue:
-        """
-        Reads a catalogue from CSV sheets in any order of columns, given as text: one row a material, one row a constituent, and if there is
-        a third, one row a name that could mean several raw materials.
-
-        The `delimiter` ("comma", "semicolon" or "tab") is found from the header rows unless it is stated; `decimal_comma` reads 84,5;
-        `source` is that of materials whose row states none.
-
-        >>> materials = "id;name;form;source\\nhouse-glycerin;Glycerin 99,5 %;liquid;invented for this example\\n"
-        >>> constituents = "material;constituent;typical\\nhouse-glycerin;GLYCERIN;99,5\\nhouse-glycerin;WATER;0,5\\n"
-        >>> td.Catalogue.read_csv(materials, constituents, decimal_comma=True).material("house-glycerin").constituents[0].typical
-        Decimal('99.5')
-        """
-    @classmethod
-    def read_json(cls, /, text: str) -> Catalogue:
-        """
-        Reads a catalogue document in JSON.
-
-        >>> len(td.Catalogue.read_json('{"tenside": "catalogue/1"}'))
-        0
-        """
-    @classmethod
-    def read_toml(cls, /, text: str) -> Catalogue:
-        """
-        Reads a catalogue document in TOML.
-
-        >>> text = td.Catalogue.starter().to_toml()
-        >>> td.Catalogue.read_toml(text) == td.Catalogue.starter()
         True
         """
     @classmethod
@@ -1389,7 +1442,7 @@ class Catalogue:
         takes off again.
 
         >>> materials, constituents, names = td.Catalogue.starter().to_csv()
-        >>> td.Catalogue.read_csv(materials, constituents, names) == td.Catalogue.starter()
+        >>> td.Catalogue.from_csv(materials, constituents, names) == td.Catalogue.starter()
         True
         """
     def to_json(self, /) -> str:
@@ -1444,11 +1497,11 @@ class Caveat:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, kind: str, sentence: str) -> Caveat: ...
+    def _of(cls, /, kind: CaveatKind, sentence: str) -> Caveat: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Caveat], page: Page | None) -> Table: ...
     @property
-    def kind(self, /) -> str:
+    def kind(self, /) -> CaveatKind:
         """
         Its stable name: "ionic-strength", "ion-pairing", "temperature", "substance", "unspecified", "other-solvent".
         """
@@ -1587,13 +1640,13 @@ class Chosen:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Chosen:
         """
-        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
-        where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Chosen:
         """
-        Reads a TOML document back, as `from_json` does.
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
         """
     @property
     def gap(self, /) -> Fraction:
@@ -1626,7 +1679,7 @@ class Chosen:
         """
     def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
         """
-        The JSON document as a dict, list and plain values.
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
@@ -1692,13 +1745,13 @@ class Conflict:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Conflict:
         """
-        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
-        where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Conflict:
         """
-        Reads a TOML document back, as `from_json` does.
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
         """
     @property
     def members(self, /) -> list[str]:
@@ -1727,7 +1780,7 @@ class Conflict:
         """
     def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
         """
-        The JSON document as a dict, list and plain values.
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
@@ -1755,11 +1808,11 @@ class Constituent:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, substance: Substance, low: Decimal | None, typical: Decimal | None, high: Decimal | None, stated_low: Decimal | None, stated_high: Decimal | None, declaration: str) -> Constituent: ...
+    def _of(cls, /, substance: Substance, low: Decimal | None, typical: Decimal | None, high: Decimal | None, stated_low: Decimal | None, stated_high: Decimal | None, declaration: Declaration) -> Constituent: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Constituent], page: Page | None) -> Table: ...
     @property
-    def declaration(self, /) -> str:
+    def declaration(self, /) -> Declaration:
         """
         "declared", "not-declared" or "ask".
         """
@@ -1813,11 +1866,11 @@ class Constraint:
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, kind: str, name: str | None, index: SupportsIndex | None, end: str, member: str | None, moisture: SupportsFloat | str | None, words: str) -> Constraint: ...
+    def _of(cls, /, kind: ConstraintKind, name: str | None, index: SupportsIndex | None, end: End, member: str | None, moisture: SupportsFloat | str | None, words: str) -> Constraint: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Constraint], page: Page | None) -> Table: ...
     @property
-    def end(self, /) -> str:
+    def end(self, /) -> End:
         """
         Which end: "low", "high", or "both" of what is held at one value.
         """
@@ -1827,7 +1880,7 @@ class Constraint:
         The place of the line, requirement or split in the brief, from 0; None of others.
         """
     @property
-    def kind(self, /) -> str:
+    def kind(self, /) -> ConstraintKind:
         """
         "line", "requirement", "split", "water-to-keep" or "total".
         """
@@ -2031,7 +2084,7 @@ class Difference:
         """
     def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
         """
-        The JSON document as a dict, list and plain values.
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
@@ -2100,6 +2153,7 @@ class DifferenceLine:
 class Draft:
     """
     A recipe as written. Immutable: an answer gives a new draft, in which the lines stand as they were written, counted from 1.
+    `title` is the recipe's.
 
     >>> cat = td.Catalogue.starter()
     >>> draft = td.Draft.from_text("Pasted bar", "sci-powder 60 %\\ncetyl alcohol: 10-15 %\\nRosemary oil 1 % (optional)\\nkaolin 25 %")
@@ -2123,6 +2177,7 @@ class Draft:
     def answer(self, /, question: str | Question, choice: Choice) -> Draft:
         """
         With one of a question's choices as its answer.
+        `choice` is one of `question.choices`.
 
         >>> cat = td.Catalogue.starter()
         >>> draft = td.Draft("Clay", [("kaolin", "97.5 %")])
@@ -2157,16 +2212,19 @@ class Draft:
     def from_json(cls, /, text: str) -> Draft:
         """
         Reads a draft document in JSON.
+        `text` is the document.
         """
     @classmethod
     def from_text(cls, /, title: str, text: str) -> Draft:
         """
         Reads a pasted recipe: one line a raw material, the amount first or last.
+        `text` is the recipe as it was pasted, `title` what it is to be called.
         """
     @classmethod
     def from_toml(cls, /, text: str) -> Draft:
         """
         Reads a draft document in TOML.
+        `text` is the document.
 
         >>> draft = td.Draft("Clay", [("kaolin", "97.5 %")]).normalise()
         >>> td.Draft.from_toml(draft.to_toml()) == draft == td.Draft.from_json(draft.to_json())
@@ -2201,10 +2259,12 @@ class Draft:
     def questions(self, /, catalogue: Catalogue) -> Table[Question]:
         """
         Every open question, by line, then those about the recipe as a whole.
+        Names are looked up in the `catalogue`.
         """
     def rewrite(self, /, line: SupportsIndex, item: str, amount: str) -> Draft:
         """
         With what a line should have said.
+        `item` names the raw material, `amount` says how much.
         """
     def set_amount(self, /, line: SupportsIndex, amount: str) -> Draft:
         """
@@ -2213,6 +2273,7 @@ class Draft:
     def settle(self, /, catalogue: Catalogue) -> Settled:
         """
         The formula, with what each line departs from its exact percentage; raises OpenQuestion with all open questions.
+        Names are looked up in the `catalogue`.
         """
     @property
     def title(self, /) -> str:
@@ -2222,6 +2283,7 @@ class Draft:
     def to_formula(self, /, catalogue: Catalogue) -> Formula:
         """
         The formula; raises OpenQuestion with all open questions.
+        Names are looked up in the `catalogue`.
         """
     def to_json(self, /) -> str:
         """
@@ -2235,7 +2297,7 @@ class Draft:
         """
         With the mass of the whole batch, against which masses become percentages.
         """
-    def with_figures_in(self, /, unit: str) -> Draft:
+    def with_figures_in(self, /, unit: FigureUnit) -> Draft:
         """
         With figures without a unit read as "percent" or as "gram".
         """
@@ -2281,6 +2343,7 @@ class DraftDeparture:
 class DraftLine:
     """
     A line as written.
+    `method_only` marks what the method adds and the formula does not count.
 
     >>> line = td.DraftLine("Rosemary oil", "3 drops", phase="cool-down", optional=True)
     >>> line.item, line.amount
@@ -2384,6 +2447,7 @@ class Equilibrium:
     def fraction(self, /, acid: str, charge: SupportsIndex) -> float | None:
         """
         The share, 0 to 1, of the form of that charge; None if there is no such form.
+        `acid` is one of `acids`.
         """
     @property
     def hydrogen(self, /) -> float:
@@ -2433,11 +2497,11 @@ class ExpandedRow:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, inci: str, percent: Interval, lines: SupportsGetItem[int, str], declaration: str) -> ExpandedRow: ...
+    def _of(cls, /, inci: str, percent: Interval, lines: SupportsGetItem[int, str], declaration: Declaration) -> ExpandedRow: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, ExpandedRow], page: Page | None) -> Table: ...
     @property
-    def declaration(self, /) -> str:
+    def declaration(self, /) -> Declaration:
         """
         "declared", "not-declared" or "ask".
         """
@@ -2489,13 +2553,13 @@ class Exposure:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Exposure:
         """
-        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
-        where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Exposure:
         """
-        Reads a TOML document back, as `from_json` does.
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
         """
     @property
     def margin(self, /) -> Interval | None:
@@ -2534,7 +2598,7 @@ class Exposure:
         """
     def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
         """
-        The JSON document as a dict, list and plain values.
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
@@ -2563,7 +2627,7 @@ class Finding:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, slug: str, severity: str, certainty: str, caveat: str | None, begins: str | None, title: str, lines: SupportsGetItem[int, str], value: Interval | None, bound: str | None, limit: SupportsFloat | str | None, basis: str | None, numbers: str | None, label: str | None, source: str, mark: str, sentence: str) -> Finding: ...
+    def _of(cls, /, slug: str, severity: Severity, certainty: Certainty, caveat: str | None, begins: str | None, title: str, lines: SupportsGetItem[int, str], value: Interval | None, bound: Bound | None, limit: SupportsFloat | str | None, basis: str | None, numbers: str | None, label: str | None, source: str, mark: Mark, sentence: str) -> Finding: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Finding], page: Page | None) -> Table: ...
     @property
@@ -2577,7 +2641,7 @@ class Finding:
         The later day from which it holds; None if it holds already.
         """
     @property
-    def bound(self, /) -> str | None:
+    def bound(self, /) -> Bound | None:
         """
         "at_most", "below", "at_least" or "above" the limit.
         """
@@ -2587,7 +2651,7 @@ class Finding:
         Why it is less grave than its rule, with the way out; None if it is as grave.
         """
     @property
-    def certainty(self, /) -> str:
+    def certainty(self, /) -> Certainty:
         """
         "certain", "typical-only" or "possible".
         """
@@ -2607,7 +2671,7 @@ class Finding:
         The lines it is about; empty if it is about the whole.
         """
     @property
-    def mark(self, /) -> str:
+    def mark(self, /) -> Mark:
         """
         How that is known.
         """
@@ -2622,7 +2686,7 @@ class Finding:
         The finding in sentences.
         """
     @property
-    def severity(self, /) -> str:
+    def severity(self, /) -> Severity:
         """
         "error", "warning", "question" or "information".
         """
@@ -2692,11 +2756,11 @@ class Flag:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, certainty: str | None, value: Interval | None, checked: bool) -> Flag: ...
+    def _of(cls, /, certainty: Certainty | None, value: Interval | None, checked: bool) -> Flag: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Flag], page: Page | None) -> Table: ...
     @property
-    def certainty(self, /) -> str | None:
+    def certainty(self, /) -> Certainty | None:
         """
         "certain", "typical-only" or "possible"; None if nothing was found.
         """
@@ -2715,6 +2779,8 @@ class Flag:
 class Formula:
     """
     Lines of raw materials in phases whose percentages sum to exactly 100. Immutable.
+    `title` is its own; `lines` are `Line`s, or percentages by name that are looked up in the `catalogue`; `prices` per kilogram are a `PriceList`,
+    or numbers by name in a `currency`.
 
     >>> cat = td.Catalogue.starter()
     >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, cat)
@@ -2734,7 +2800,7 @@ class Formula:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, title: str, lines: Iterable[Line] | Mapping[str, SupportsFloat | str], catalogue: Catalogue | None = None, *, phases: dict[str, SupportsFloat | str | None] | None = None, prices: Mapping[str, SupportsFloat | str] | None = None, currency: str = "currency") -> Formula: ...
+    def __new__(cls, /, title: str, lines: Iterable[Line] | Mapping[str, SupportsFloat | str], catalogue: Catalogue | None = None, *, phases: dict[str, SupportsFloat | str | None] | None = None, prices: PriceList | Mapping[str, SupportsFloat | str] | None = None, currency: str | None = None) -> Formula: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
@@ -2747,6 +2813,7 @@ class Formula:
     def batch(self, /, *, bars: SupportsIndex | None = None, net: str | None = None, mass: str | None = None, drying_loss: SupportsFloat | str | None = None, process_loss: SupportsFloat | str | None = None, readability: str, readability_of: dict[str, str] | None = None, unit: str | None = None, tolerance: SupportsFloat | str | None = None, number: str | None = None, date: date | str | None = None) -> Batch:
         """
         The formula weighed out: so many `bars` of a `net` mass with what is lost on the way, or a `mass` (pressed as so many bars).
+        The sheet is in `unit` ("g", "kg", "oz", "lb") and carries the batch's `number` and `date`.
 
         `readability` is what the scale counts in, `readability_of` that of phases weighed on another one; `tolerance` is the rounding
         error in percent of a line that is accepted without a note.
@@ -2759,6 +2826,7 @@ class Formula:
     def calculated_titration(self, /, reagent: Material, *, most: str, dilution: str = "1+0", temperature: SupportsFloat | SupportsIndex = 25.0) -> Titration:
         """
         A titration of a hundred grams of it with up to `most` of a raw material, calculated by the model: for solutions without surfactant.
+        `reagent` is that raw material, `dilution` that of the sample ("1+9"), `temperature` in °C.
 
         >>> cat = td.Catalogue.starter()
         >>> rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, cat)
@@ -2802,6 +2870,7 @@ class Formula:
         The systemic exposure to a substance, as an ingredient and contained in others: of a `product` type of the SCCS Notes of Guidance, or
         of an `amount` in g a day of which `retained_percent` stays. The dose without adverse effect is `oral_dose` or `systemic_dose`, in mg
         a day and kg of body weight; absorptions are percent, the guidance's defaults where none is given.
+        `oral_absorption` is percent absorbed from the gut, `body_weight` kg for an `amount`, `basis` what the substance is counted on.
 
         >>> bar = td.Formula("Bar", {"kaolin": 99, "panthenol": 1}, td.Catalogue.starter())
         >>> bar.exposure("PANTHENOL", product="shampoo", absorption=10).margin is None
@@ -2811,6 +2880,7 @@ class Formula:
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Formula:
         """
         Reads a formula document in JSON; what it does not embed is looked up in the catalogue.
+        `text` is the document.
 
         >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
         >>> td.Formula.from_json(clay.to_json(materials=False), td.Catalogue.starter()) == clay
@@ -2820,6 +2890,7 @@ class Formula:
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Formula:
         """
         Reads a formula document in TOML; what it does not embed is looked up in the catalogue.
+        `text` is the document.
 
         >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
         >>> td.Formula.from_toml(clay.to_toml()) == clay == td.Formula.from_json(clay.to_json())
@@ -2830,10 +2901,12 @@ class Formula:
         """
         True if it rests on values of the starter catalogue.
         """
-    def label(self, /, *, market: str, on: date | str | None = None, placing: str | None = None, contact: str | None = None, scent: str | None = None, net: str | None = None, residual_moisture: SupportsFloat | str | None = None, nano: str | Iterable[str] | None = None, declarations: Iterable[ScentDeclaration] = ..., flavour: bool = False, naked: bool = False) -> Label:
+    def label(self, /, *, market: Market, on: date | str | None = None, placing: Placing | None = None, contact: Contact | None = None, scent: ScentNames | None = None, net: str | None = None, residual_moisture: SupportsFloat | str | None = None, nano: str | Iterable[str] | None = None, declarations: Iterable[ScentDeclaration] = ..., flavour: bool = False, naked: bool = False) -> Label:
         """
         What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "made-available", `contact` "rinse-off" or
         "leave-on", `scent` "together" (the usual) or "own" (oils by name). `declarations` are suppliers' statements on scent constituents.
+        `net` is the net content ("60 g"), `residual_moisture` percent of the bar as sold, `nano` what is a nanomaterial; `flavour` is True where the
+        scent is one, `naked` True for a product sold without a pack.
 
         >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
         >>> clay.label(market="US", on="2026-11-24").ingredients
@@ -2851,6 +2924,7 @@ class Formula:
     def measure(self, /, measure: Measure, basis: Basis | None = None, *, catalogue: Catalogue | None = None) -> Measured:
         """
         Reads a measure, for typical compositions and with its interval.
+        `basis` is what it is counted on, as charged unless stated.
 
         >>> bar = td.Formula("Wash", {"capb-30": 50, "kaolin": 50}, td.Catalogue.starter())
         >>> float(bar.measure(td.measure.active_matter))
@@ -2867,6 +2941,7 @@ class Formula:
     def measures(self, /, basis: Basis | None = None) -> Table[Measured]:
         """
         Reads the usual measures; a table in a notebook.
+        `basis` is what they are counted on, as charged unless stated.
 
         >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
         >>> clay.measures()[0].measure.name
@@ -2909,9 +2984,10 @@ class Formula:
         """
         Prices per kilogram by material id, if it was given any.
         """
-    def review(self, /, product: Product | None = None, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, form: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | Mapping[str, SupportsFloat | str] | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Review:
+    def review(self, /, product: Product | None = None, *, market: Market | None = None, use: Use | Iterable[Use] | None = None, on: date | str | None = None, placing: Placing | None = None, form: ProductForm | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: Storage | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | Mapping[str, SupportsFloat | str] | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Review:
         """
-        This formula compared with the rules of a market for its uses on a day: those of a `Product`, or of the keywords that one is made of.
+        This formula compared with the rules of a market for its uses on a day. The `product` is a `Product`, or stated by the same keywords:
+        `market`, `use`, `on`, `placing`, `form`, `ph`, `moisture`, `kept`, `water_activity`, `scent_limit`, `scent_category`, `rules`.
 
         >>> bar = td.Formula("Wet", {"water": 20, "kaolin": 80}, td.Catalogue.starter())
         >>> review = bar.review(market="US", use="cleansing-bar", on="2026-11-24", water_activity=0.9)
@@ -2922,6 +2998,7 @@ class Formula:
         """
         What it is as a solution in its own water and that of a dilution by mass ("1+0" for none), for typical compositions. Whatever holds
         surfactant or free fatty acid is refused: a reading rules there.
+        `temperature` is in °C.
 
         >>> rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, td.Catalogue.starter())
         >>> round(rinse.solution().ph, 2)
@@ -2931,6 +3008,7 @@ class Formula:
         """
         Replaces the raw material of a line by another, keeping these measures exactly where that is possible, else as nearly as it is; the
         other lines change least. A name is looked up in the catalogue, in the starter catalogue where none is given.
+        `replacement` is a raw material or its name.
 
         >>> wash = td.Formula("Wash", {"capb-30": 20, "glycerin-99-5": 5, "water": 75}, td.Catalogue.starter())
         >>> substitution = wash.substitute("capb-30", "coco-glucoside-50", keep=[td.measure.active_matter])
@@ -2948,7 +3026,7 @@ class Formula:
         """
         As a JSON document that needs no catalogue; with `materials=False` one that names its raw materials only.
         """
-    def to_material(self, /, id: str, *, form: str) -> Material:
+    def to_material(self, /, id: str, *, form: Form) -> Material:
         """
         This formula as a raw material of another: a premix.
 
@@ -2982,15 +3060,15 @@ class Formula:
         >>> bar.with_addition(cat.material("citric-acid-50"), "8 g", batch="2 kg").percentages["citric-acid-50"]
         Decimal('0.3984')
         """
-    def with_prices(self, /, prices: Mapping[str, SupportsFloat | str], *, currency: str = "currency") -> Formula:
+    def with_prices(self, /, prices: PriceList | Mapping[str, SupportsFloat | str], *, currency: str | None = None) -> Formula:
         """
-        With prices per kilogram by material id, so that cost can be read off it.
+        With prices per kilogram by material id, or a `PriceList`, so that cost can be read off it.
 
         >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).with_prices({"kaolin": 1.9}, currency="EUR")
         >>> clay.measure(td.measure.cost).text()
         '1.90 EUR per kg'
         """
-    def with_purposes(self, /, line: str, purposes: str | Iterable[str]) -> Formula:
+    def with_purposes(self, /, line: str, purposes: Purpose | Iterable[Purpose]) -> Formula:
         """
         With what a line is there for stated, all of it. Some limits are those of one purpose only.
 
@@ -3216,13 +3294,13 @@ class Label:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Label:
         """
-        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
-        where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Label:
         """
-        Reads a TOML document back, as `from_json` does.
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
         """
     @property
     def ingredients(self, /) -> str:
@@ -3250,7 +3328,7 @@ class Label:
         What suppliers do not declare.
         """
     @property
-    def market(self, /) -> str:
+    def market(self, /) -> Market:
         """
         "EU" or "US".
         """
@@ -3282,6 +3360,7 @@ class Label:
     def scent(self, /, name: str) -> ScentRow | None:
         """
         What is known of one scent constituent, by any of its names or CAS numbers; None if no rule is in force.
+        `name` is any of them.
 
         >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
         >>> bar.label(market="EU", on="2026-11-24").scent("78-70-6").keeps_off[0].most_ppm
@@ -3309,7 +3388,7 @@ class Label:
         """
     def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
         """
-        The JSON document as a dict, list and plain values.
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
@@ -3377,7 +3456,7 @@ class LabelItem:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, name: str, inci: SupportsGetItem[int, str], percent: Interval, order: str, is_certain: bool, may_change_with: SupportsGetItem[int, str], settled_by: SupportsGetItem[int, str], lines: SupportsGetItem[int, str], entry: SupportsIndex | None) -> LabelItem: ...
+    def _of(cls, /, name: str, inci: SupportsGetItem[int, str], percent: Interval, order: ItemClass, is_certain: bool, may_change_with: SupportsGetItem[int, str], settled_by: SupportsGetItem[int, str], lines: SupportsGetItem[int, str], entry: SupportsIndex | None) -> LabelItem: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, LabelItem], page: Page | None) -> Table: ...
     @property
@@ -3411,7 +3490,7 @@ class LabelItem:
         The name as it is printed, "(nano)" included.
         """
     @property
-    def order(self, /) -> str:
+    def order(self, /) -> ItemClass:
         """
         "ordered", "free" or "colour".
         """
@@ -3439,7 +3518,7 @@ class LabelQuestion:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, topic: str, sentence: str, keeps_draft: bool, lines: SupportsGetItem[int, str], materials: SupportsGetItem[int, str], ingredients: SupportsGetItem[int, str], entries: SupportsGetItem[int, SupportsIndex]) -> LabelQuestion: ...
+    def _of(cls, /, topic: QuestionTopic, sentence: str, keeps_draft: bool, lines: SupportsGetItem[int, str], materials: SupportsGetItem[int, str], ingredients: SupportsGetItem[int, str], entries: SupportsGetItem[int, SupportsIndex]) -> LabelQuestion: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, LabelQuestion], page: Page | None) -> Table: ...
     @property
@@ -3473,7 +3552,7 @@ class LabelQuestion:
         The question as a sentence.
         """
     @property
-    def topic(self, /) -> str:
+    def topic(self, /) -> QuestionTopic:
         """
         Its stable name, "scent-unknown" or "position" for example.
         """
@@ -3567,6 +3646,7 @@ class Line:
     """
     A raw material at a percentage as supplied, in a phase, for one or more purposes ("preservative", "anti-dandruff", "colour", "scent",
     "uv-filter", "ph-adjuster", "conditioning", "solvent", "other") where they are stated.
+    `groups` are those it belongs to; `qs` marks the line that fills to 100, `fixed` one whose percentage is the user's own.
 
     >>> kaolin = td.Catalogue.starter().material("kaolin")
     >>> line = td.Line(kaolin, 40, name="clay on top", phase="cool-down")
@@ -3579,7 +3659,7 @@ class Line:
     def __getnewargs_ex__(self, /) -> tuple[tuple[Material, Decimal], dict[str, Any]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, material: Material, percent: SupportsFloat | str, *, name: str | None = None, phase: str | None = None, groups: str | Iterable[str] | None = None, purposes: str | Iterable[str] | None = None, qs: bool = False, fixed: bool = False) -> Line: ...
+    def __new__(cls, /, material: Material, percent: SupportsFloat | str, *, name: str | None = None, phase: str | None = None, groups: str | Iterable[str] | None = None, purposes: Purpose | Iterable[Purpose] | None = None, qs: bool = False, fixed: bool = False) -> Line: ...
     def __repr__(self, /) -> str: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Line], page: Page | None) -> Table: ...
@@ -3619,7 +3699,7 @@ class Line:
         Its phase.
         """
     @property
-    def purposes(self, /) -> list[str]:
+    def purposes(self, /) -> list[Purpose]:
         """
         What it is there for; empty if that is not stated.
         """
@@ -3660,6 +3740,7 @@ class LineChange:
 class Lot:
     """
     A lot with what its certificate of analysis states, percentages of the lot.
+    `id` is the lot's; `molar_mass` is in g/mol, `loss_on_drying` and `free_fatty_acid` are percent of the lot, `ph` is as certified.
 
     What is stated replaces the typical values of the material; the difference goes to the constituent named for it.
 
@@ -3753,15 +3834,16 @@ class Material:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Material], page: Page | None) -> Table: ...
-    def active(self, /, class_: str | None = None) -> Fraction:
+    def active(self, /, class_: Class | None = None) -> Fraction:
         """
         What counts as active, of one class or of all, percent of the material.
+        `class_` is a class of `words.Class`.
 
         >>> float(td.Catalogue.starter().material("capb-30").active("amphoteric-surfactant"))
         30.0
         """
     @property
-    def active_convention(self, /) -> str | None:
+    def active_convention(self, /) -> ActiveConvention | None:
         """
         What its active figure rests on.
         """
@@ -3770,9 +3852,10 @@ class Material:
         """
         Unambiguous other names.
         """
-    def attribute(self, /, name: str) -> Statement | None:
+    def attribute(self, /, name: Attribute) -> Statement | None:
         """
         What is stated of "sulfate", "palm", "animal", "silicone" or "ethoxylated", for the whole or by its ingredients; None is unknown.
+        `name` is one of `words.Attribute`.
 
         >>> td.Catalogue.starter().material("scs-needles").attribute("sulfate").value
         True
@@ -3783,7 +3866,7 @@ class Material:
         Water held by starch, clay or hydrate that the composition does not list as water, percent.
         """
     @property
-    def cautions(self, /) -> dict[str, str]:
+    def cautions(self, /) -> dict[Caution, str]:
         """
         Cautions for whoever handles it, each with what to do about it.
         """
@@ -3813,7 +3896,7 @@ class Material:
         The constituent that takes a lot's difference.
         """
     @property
-    def form(self, /) -> str:
+    def form(self, /) -> Form:
         """
         Powder, needles, flakes, granules, paste, liquid, oil or meltable-solid.
         """
@@ -3856,7 +3939,7 @@ class Material:
         ['COCAMIDOPROPYL BETAINE', 'WATER']
         """
     @property
-    def main_class(self, /) -> str:
+    def main_class(self, /) -> Class:
         """
         The class of its largest named constituent.
         """
@@ -3923,6 +4006,8 @@ class Material:
 class Measure:
     """
     A content over a content, each within a scope of lines. The module `measure` has them ready made.
+    `scores` are a number for each raw material, `factors` and `classes` what substances and classes of them count, `terms` measures with the factor of
+    each; `phase`, `group` and `lines` are the scope.
 
     >>> td.Measure("water") == td.measure.water
     True
@@ -3989,6 +4074,7 @@ class Measure:
     def per(self, /, other: Measure) -> Measure:
         """
         This content over the content of another measure: a ratio.
+        `other` is the measure below.
 
         >>> td.measure.cationic_charge.per(td.measure.anionic_charge).unit
         'mol/mol'
@@ -4133,6 +4219,7 @@ class Page:
     def text(self, /, width: SupportsIndex = 80) -> str:
         """
         As plain text of at most that many columns.
+        `width` is how many.
         """
 
 @final
@@ -4516,6 +4603,124 @@ class Pressed:
         """
 
 @final
+class PriceList:
+    """
+    Prices per kilogram as supplied, in one currency, by the id of the raw material; given as `prices` of a brief or formula. Read from TOML,
+    JSON or CSV, or made of a mapping by name or a data frame with the columns "material", "price_per_kg" and, unless it is stated here,
+    "currency". Names are looked up in the catalogue, by default the starter catalogue. Every fault is said at once.
+
+    >>> prices = td.PriceList({"kaolin": 1.9, "SCI powder": "6.40"}, currency="EUR")
+    >>> prices["sci-powder"], prices.currency, len(prices)
+    (Decimal('6.4'), 'EUR', 2)
+    >>> td.PriceList({"kaoline": 1.9}, currency="EUR")
+    Traceback (most recent call last):
+    ...
+    tenside.errors.UnknownName: file prices, line 1, column 1: price of "kaoline": unknown raw material (found "kaoline"); did you mean "kaolin"?
+    >>> brief = td.Brief("Clay", td.Catalogue.starter(), prices=prices).qs("kaolin").minimise(td.measure.cost)
+    >>> brief.currency
+    'EUR'
+    """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
+    def __contains__(self, material: str, /) -> bool: ...
+    def __copy__(self, /) -> PriceList: ...
+    def __deepcopy__(self, memo: Any, /) -> PriceList: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getitem__(self, material: str, /) -> Decimal: ...
+    def __hash__(self, /) -> int: ...
+    def __iter__(self, /) -> Iterator[str]: ...
+    def __len__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, prices: "Mapping[str, SupportsFloat | str] | Any", *, currency: str | None = None, catalogue: Catalogue | None = None) -> PriceList: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, prices: Mapping[str, SupportsFloat | str], currency: str) -> PriceList: ...
+    @property
+    def currency(self, /) -> str:
+        """
+        The currency.
+        """
+    @classmethod
+    def from_csv(cls, /, text: str, catalogue: Catalogue | None = None, *, currency: str | None = None, delimiter: Delimiter | None = None, decimal_comma: bool = False) -> PriceList:
+        """
+        Reads a sheet with the columns "material" and "price_per_kg" in any order, and "currency" unless `currency` states it for all rows.
+        The `delimiter` ("comma", "semicolon" or "tab") is found from the header row unless it is stated; `decimal_comma` reads 6,40. Names
+        are looked up in the `catalogue`, by default the starter catalogue.
+        `text` is the sheet.
+
+        >>> sheet = "material;price_per_kg\\nkaolin;1,90\\nSCI powder;6,40\\n"
+        >>> td.PriceList.from_csv(sheet, currency="EUR", decimal_comma=True)["sci-powder"]
+        Decimal('6.40')
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> PriceList:
+        """
+        Reads a JSON document, as `from_toml` does.
+        `text` is the document; names are looked up in the `catalogue`.
+
+        >>> prices = td.PriceList({"kaolin": 1.9}, currency="EUR")
+        >>> td.PriceList.from_json(prices.to_json()) == td.PriceList.from_csv(prices.to_csv()) == prices
+        True
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> PriceList:
+        """
+        Reads a TOML document: `tenside = "prices/1"`, `currency`, and under `[per_kg]` a price for each raw material, by id or another name in
+        the `catalogue`, by default the starter catalogue.
+        `text` is the document.
+
+        >>> td.PriceList.from_toml('tenside = "prices/1"\\ncurrency = "EUR"\\n[per_kg]\\nkaolin = 1.9\\n')
+        <PriceList of 1 price in EUR>
+        """
+    def items(self, /) -> list[tuple[str, Decimal]]:
+        """
+        Id and price of each.
+        """
+    def keys(self, /) -> list[str]:
+        """
+        The ids of what is priced.
+        """
+    def to_csv(self, /) -> str:
+        """
+        As a sheet that `from_csv` reads: commas, decimal points.
+        """
+    def to_dict(self, /) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values.
+        """
+    def to_json(self, /) -> str:
+        """
+        As a JSON document.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+    def to_toml(self, /) -> str:
+        """
+        As a TOML document.
+        """
+    def values(self, /) -> list[Decimal]:
+        """
+        The prices.
+        """
+
+@final
 class PriceRange:
     """
     The price of a raw material and the range in which the recipe stays the same.
@@ -4582,10 +4787,10 @@ class Product:
     def __getnewargs_ex__(self, /) -> tuple[tuple[()], dict[str, Any]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, form: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | Mapping[str, SupportsFloat | str] | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Product: ...
+    def __new__(cls, /, *, market: Market | None = None, use: Use | Iterable[Use] | None = None, on: date | str | None = None, placing: Placing | None = None, form: ProductForm | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: Storage | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | Mapping[str, SupportsFloat | str] | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Product: ...
     def __repr__(self, /) -> str: ...
     @property
-    def market(self, /) -> str:
+    def market(self, /) -> Market:
         """
         The market.
         """
@@ -4600,7 +4805,7 @@ class Product:
         The user's own lists of rules.
         """
     @property
-    def uses(self, /) -> list[str]:
+    def uses(self, /) -> list[Use]:
         """
         The uses; it is judged for each.
         """
@@ -4733,7 +4938,7 @@ class Question:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, id: str, kind: str, line: SupportsIndex | None, place: str, message: str, found: str, allowed: str, choices: SupportsGetItem[int, Choice]) -> Question: ...
+    def _of(cls, /, id: str, kind: QuestionKind, line: SupportsIndex | None, place: str, message: str, found: str, allowed: str, choices: SupportsGetItem[int, Choice]) -> Question: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Question], page: Page | None) -> Table: ...
     @property
@@ -4757,7 +4962,7 @@ class Question:
         Its identifier, kind and line: "range@3".
         """
     @property
-    def kind(self, /) -> str:
+    def kind(self, /) -> QuestionKind:
         """
         What kind of question: "range", "total-not-hundred".
         """
@@ -4813,6 +5018,7 @@ class Reach:
 class Reading:
     """
     A pH as somebody read it in a dispersion: "1+9" is one part of product and nine of water by mass. `after` is in minutes.
+    `value` is the pH, `method` how it was read, `on` which day.
 
     >>> str(td.Reading(5.6, dilution="1+9", temperature=22))
     'pH 5.6 at 1+9 by mass, 22 °C'
@@ -5004,16 +5210,16 @@ class Review:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Review:
         """
-        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue, judged by the embedded
-        rules and by these lists of your own. It is believed where reviewing again gives just what it says.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue, judged by the
+        embedded `rules` and by these lists of your own. It is believed where reviewing again gives just what it says.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Review:
         """
-        Reads a TOML document back, as `from_json` does.
+        Reads `text`, a TOML document, back, with a `catalogue` and `rules` as `from_json` does.
         """
     @property
-    def gravest(self, /) -> str | None:
+    def gravest(self, /) -> Severity | None:
         """
         The gravest severity found; None if there is no finding.
         """
@@ -5062,7 +5268,7 @@ class Review:
         """
     def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
         """
-        The JSON document as a dict, list and plain values.
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
@@ -5094,6 +5300,8 @@ class Review:
 class Reviewer:
     """
     Rules compiled once for the raw materials of a catalogue, to review many formulas.
+    The `product` is a `Product`, or stated by the same keywords: `market`, `use`, `on`, `placing`, `form`, `ph`, `moisture`, `kept`, `water_activity`,
+    `scent_limit`, `scent_category`, `rules`.
 
     >>> cat = td.Catalogue.starter()
     >>> reviewer = td.Reviewer(cat, market="EU", use="shampoo-bar", on="2026-11-24")
@@ -5102,11 +5310,12 @@ class Reviewer:
     [None, 'certain', 'certain']
     """
     def __getnewargs__(self, /) -> tuple[Catalogue, Product]: ...
-    def __new__(cls, /, catalogue: Catalogue, product: Product | None = None, *, market: str | None = None, use: str | Iterable[str] | None = None, on: date | str | None = None, placing: str | None = None, form: str | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: str | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | Mapping[str, SupportsFloat | str] | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Reviewer: ...
+    def __new__(cls, /, catalogue: Catalogue, product: Product | None = None, *, market: Market | None = None, use: Use | Iterable[Use] | None = None, on: date | str | None = None, placing: Placing | None = None, form: ProductForm | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: Storage | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | Mapping[str, SupportsFloat | str] | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Reviewer: ...
     def __repr__(self, /) -> str: ...
     def flag(self, /, slug: str, formula: Formula) -> Flag:
         """
         One rule on one formula.
+        `slug` is the rule's name.
         """
     def review(self, /, formula: Formula) -> Review:
         """
@@ -5207,13 +5416,13 @@ class Rounded:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Rounded:
         """
-        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
-        where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Rounded:
         """
-        Reads a TOML document back, as `from_json` does.
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
         """
     @property
     def gap(self, /) -> Fraction:
@@ -5264,7 +5473,7 @@ class Rounded:
         """
     def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
         """
-        The JSON document as a dict, list and plain values.
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
@@ -5329,7 +5538,7 @@ class Rule:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, slug: str, severity: str, title: str, source: str, mark: str, valid_from: str | None, available_from: str | None, valid_until: str | None, purpose: str | None, status: str | None, act: str | None, advice: str | None) -> Rule: ...
+    def _of(cls, /, slug: str, severity: Severity, title: str, source: str, mark: Mark, valid_from: str | None, available_from: str | None, valid_until: str | None, purpose: Purpose | None, status: StatusKind | None, act: str | None, advice: str | None) -> Rule: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Rule], page: Page | None) -> Table: ...
     @property
@@ -5348,17 +5557,17 @@ class Rule:
         The first day on which what was placed on the market before may not be made available any more, if it is a later one.
         """
     @property
-    def mark(self, /) -> str:
+    def mark(self, /) -> Mark:
         """
         How its value is known: "seen", "secondary", "computed", "from-memory", "common-practice", "stated".
         """
     @property
-    def purpose(self, /) -> str | None:
+    def purpose(self, /) -> Purpose | None:
         """
         The purpose of the lines that it is about, if it is about one.
         """
     @property
-    def severity(self, /) -> str:
+    def severity(self, /) -> Severity:
         """
         "error", "warning", "question" or "information".
         """
@@ -5373,7 +5582,7 @@ class Rule:
         Who says so, with the entry.
         """
     @property
-    def status(self, /) -> str | None:
+    def status(self, /) -> StatusKind | None:
         """
         What it does with the substances that it names, if it is an entry of law: "prohibited", "limit", "condition" and others.
         """
@@ -5444,11 +5653,13 @@ class RuleList:
     def from_json(cls, /, text: str) -> RuleList:
         """
         Reads a list in JSON.
+        `text` is the document.
         """
     @classmethod
     def from_toml(cls, /, text: str) -> RuleList:
         """
         Reads a list in TOML.
+        `text` is the document.
         """
     @property
     def heading(self, /) -> str:
@@ -5461,12 +5672,12 @@ class RuleList:
         Its identifier.
         """
     @property
-    def mark(self, /) -> str:
+    def mark(self, /) -> Mark:
         """
         How its values are known.
         """
     @property
-    def markets(self, /) -> list[str]:
+    def markets(self, /) -> list[Market]:
         """
         The markets it is for; all where it is empty.
         """
@@ -5578,6 +5789,7 @@ class ScentDeclaration:
     """
     A supplier's allergen declaration for one raw material, percent of the material. What it does not name is declared to be absent, or at
     most the `reporting` limit.
+    `source` says who declared it and when; `shares` are percent by name, one number or lowest and highest.
 
     >>> declared = td.ScentDeclaration("lavender-oil", "supplier, 2026-03-02", {"LINALOOL": (30, 36), "d-limonene": 0.5}, reporting=0.01)
     >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
@@ -5627,11 +5839,11 @@ class ScentRow:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, entry: SupportsIndex, name: str, answer: str, required: bool, is_listed: bool, percent: Interval, percent_as_judged: Interval | None, basis: str, materials: SupportsGetItem[int, str], keeps_off: SupportsGetItem[int, KeepsOff]) -> ScentRow: ...
+    def _of(cls, /, entry: SupportsIndex, name: str, answer: ScentAnswer, required: bool, is_listed: bool, percent: Interval, percent_as_judged: Interval | None, basis: str, materials: SupportsGetItem[int, str], keeps_off: SupportsGetItem[int, KeepsOff]) -> ScentRow: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, ScentRow], page: Page | None) -> Table: ...
     @property
-    def answer(self, /) -> str:
+    def answer(self, /) -> ScentAnswer:
         """
         "certain", "possible", "below" or "unknown".
         """
@@ -5746,6 +5958,7 @@ class Sheet:
 class Solution:
     """
     Acids, bases and strong ions in water by their totals, in mol per kg of water. Immutable; each call gives a new solution.
+    `temperature` is in °C, `pkw` that of water where it is not the usual one.
 
     >>> buffer = td.Solution(25).acid("citric acid", 0.07).ion("Na", 0.06)
     >>> round(buffer.ph, 2), buffer.diluted(9).ph > buffer.ph
@@ -5764,6 +5977,7 @@ class Solution:
     def acid(self, /, acid: str | Acid, molality: SupportsFloat | str) -> Solution:
         """
         With so much more of an acid or base in all its forms, mol per kg of water.
+        `molality` is how much.
         """
     @property
     def acids(self, /) -> dict[str, float]:
@@ -5787,6 +6001,7 @@ class Solution:
     def ion(self, /, name: str, molality: SupportsFloat | str, *, charge: SupportsIndex | None = None) -> Solution:
         """
         With so much more of a strong ion, mol per kg of water; `charge` for one that the table does not have.
+        `name` is its symbol, `molality` how much.
 
         >>> td.Solution().ion("iodide", 0.1, charge=-1).ion("Na", 0.1).ph == td.Solution().ion("Cl", 0.1).ion("Na", 0.1).ph
         True
@@ -5818,6 +6033,7 @@ class Solution:
     def with_inert(self, /, molality: SupportsFloat | str) -> Solution:
         """
         With so much more of what dissolves without charge, mol per kg of water.
+        `molality` is how much.
         """
 
 @final
@@ -5851,6 +6067,7 @@ class SolutionPath:
         """
         The critical regions of the path between two values of the number, in order: in each of them the recipe keeps its structure, and where two meet,
         lines and limits change their roles. Raises Unsupported if several numbers of the linear program move with it.
+        From `low` to `high`.
 
         >>> m = td.measure
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).between("capb-30", 0, 50).between("sci-powder", 0, 10).qs("water")
@@ -5908,21 +6125,21 @@ class StatusEntry:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, kind: str, slug: str | None, valid_from: str | None, mark: str, membership_mark: str | None, sentence: str) -> StatusEntry: ...
+    def _of(cls, /, kind: StatusKind, slug: str | None, valid_from: str | None, mark: Mark, membership_mark: Mark | None, sentence: str) -> StatusEntry: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, StatusEntry], page: Page | None) -> Table: ...
     @property
-    def kind(self, /) -> str:
+    def kind(self, /) -> StatusKind:
         """
         "prohibited", "limit", "condition", "trace", "label", "declaration", "colour", "hair-dye", "question", "pending" or "none".
         """
     @property
-    def mark(self, /) -> str:
+    def mark(self, /) -> Mark:
         """
         How what it says is known.
         """
     @property
-    def membership_mark(self, /) -> str | None:
+    def membership_mark(self, /) -> Mark | None:
         """
         How it is known that it covers the substance, if not because it names it.
         """
@@ -5946,6 +6163,7 @@ class StatusEntry:
 class Steps:
     """
     The steps that percentages are multiples of, and how splits and targets are taken; everything else always holds exactly.
+    `giving_up` names splits and targets that need not be kept.
 
     `lines` have steps of their own. A split or target, by its name, may be `within` a tolerance in its unit (a split: in percent points of
     what a member brings) or be given up; with `half_a_step` every other one may depart by what half a step, moved from one line to another,
@@ -5989,6 +6207,7 @@ class Steps:
     def of_weighing(cls, /, batch: str, division: str, *, lines: Mapping[str, SupportsFloat | str] | None = None, within: Mapping[str, SupportsFloat | str] | None = None, giving_up: str | Iterable[str] | None = None, half_a_step: bool = False, nodes: SupportsIndex | None = None) -> Steps:
         """
         Every line a whole number of a scale's divisions in a batch of this mass.
+        `division` is the scale's; `lines`, `within`, `giving_up`, `half_a_step` and `nodes` as for `Steps`.
 
         >>> td.Steps.of_weighing("2 kg", "1 g").step
         Fraction(1, 20)
@@ -6114,9 +6333,10 @@ class Substance:
         """
         Entry of Annex III of Regulation (EC) No 1223/2009 that asks for its declaration as a fragrance constituent.
         """
-    def attribute(self, /, name: str) -> Statement | None:
+    def attribute(self, /, name: Attribute) -> Statement | None:
         """
         What is stated of "sulfate", "palm", "animal", "silicone" or "ethoxylated"; None is unknown, never no.
+        `name` is one of `words.Attribute`.
 
         >>> td.Catalogue.starter().substance("water").attribute("sulfate")
         Statement(value=False, source=...)
@@ -6132,7 +6352,7 @@ class Substance:
         Charge; unknown stays unknown.
         """
     @property
-    def class_(self, /) -> str:
+    def class_(self, /) -> Class:
         """
         Chemical or technical class.
         """
@@ -6187,7 +6407,7 @@ class Substance:
         Where the values come from.
         """
     @property
-    def volatility(self, /) -> str:
+    def volatility(self, /) -> Volatility:
         """
         Whether it leaves on drying: "none", "water", "volatile" or "unknown".
         """
@@ -6205,11 +6425,11 @@ class SubstanceCharge:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, kind: str, value: Decimal | None) -> SubstanceCharge: ...
+    def _of(cls, /, kind: ChargeKind, value: Decimal | None) -> SubstanceCharge: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, SubstanceCharge], page: Page | None) -> Table: ...
     @property
-    def kind(self, /) -> str:
+    def kind(self, /) -> ChargeKind:
         """
         "neutral", "per mole", "per gram" (mmol/g), "depends on pH" or "unknown".
         """
@@ -6275,7 +6495,7 @@ class SubstanceStatus:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, name: str, market: str, kind: str | None, entries: SupportsGetItem[int, StatusEntry], searched: str | None, sentence: str) -> SubstanceStatus: ...
+    def _of(cls, /, name: str, market: Market, kind: StatusKind | None, entries: SupportsGetItem[int, StatusEntry], searched: str | None, sentence: str) -> SubstanceStatus: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, SubstanceStatus], page: Page | None) -> Table: ...
     @property
@@ -6284,12 +6504,12 @@ class SubstanceStatus:
         What speaks of it, the gravest first.
         """
     @property
-    def kind(self, /) -> str | None:
+    def kind(self, /) -> StatusKind | None:
         """
         The gravest that an entry does with it; None where no entry speaks of it.
         """
     @property
-    def market(self, /) -> str:
+    def market(self, /) -> Market:
         """
         The market.
         """
@@ -6299,9 +6519,10 @@ class SubstanceStatus:
         Its INCI name.
         """
     @classmethod
-    def of(cls, /, inci: str, *, market: str) -> SubstanceStatus:
+    def of(cls, /, inci: str, *, market: Market) -> SubstanceStatus:
         """
         What the embedded lists say of a substance, by its INCI name.
+        `inci` is that name, `market` a word of `words.Market`.
         """
     @property
     def searched(self, /) -> str | None:
@@ -6406,7 +6627,7 @@ class Substitution:
         """
     def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
         """
-        The JSON document as a dict, list and plain values.
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
@@ -6436,11 +6657,13 @@ class Sweep:
     """
     A brief varied along axes: one formula for every combination of their values, the last axis fastest. `Brief.sweep` makes one and works it
     out; one that is kept can stream what is too large to keep.
+    `measures` are further columns, each a measure or one with its basis; `review` is a `Product` that every row is reviewed for, with findings at
+    least as grave as `severity`.
 
     >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     >>> sweep = td.Sweep(brief.target(td.measure.active_matter, 50), td.axis("wash.capb-30", [1, 2, 3]), td.axis(td.measure.active_matter, range(40, 60)))
     >>> len(sweep), sweep.columns[:3]
-    (60, ['axis.wash.capb-30', 'axis.target.active matter', 'line.sci-powder'])
+    (60, ['axis.wash.capb-30', 'axis.target.active-matter', 'line.sci-powder'])
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __getnewargs_ex__(self, /) -> tuple[tuple, dict[str, Any]]: ...
@@ -6449,7 +6672,7 @@ class Sweep:
         How many formulas.
         """
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, brief: Brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: Iterable[str] | None = None, review: Product | None = None, severity: str | None = None) -> Sweep:
+    def __new__(cls, /, brief: Brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: Iterable[str] | None = None, review: Product | None = None, severity: Severity | None = None) -> Sweep:
         """
         `measures` are columns besides those that requirements and objective name: measures, or pairs of a measure and a basis. With `review`, a
         Product, there are columns of what a review of each row's formula says: "findings", "findings.certain", "findings.unchecked" and
@@ -6507,6 +6730,7 @@ class Sweep:
     def parts(self, /, count: SupportsIndex) -> list[SweepPart]:
         """
         The sweep in so many parts of consecutive rows, as even as may be: fewer where there are fewer rows.
+        `count` is how many.
         """
     def pick(self, /, rows: "Iterable[int]") -> SweepTable:
         """
@@ -6517,12 +6741,13 @@ class Sweep:
         """
         How many bytes its table takes.
         """
-    def stream(self, /, *, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None" = None, without: str | Iterable[str] | None = None, best: "tuple[int, str | Measure] | None" = None, maximise_best: bool = False, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None, histograms: "Mapping[str | Measure, tuple[float, float, int]] | None" = None, summaries: "str | Measure | Iterable[str | Measure] | None" = None, progress: bool | Callable | None = None) -> StreamResult:
+    def stream(self, /, *, only: Iterable[tuple[str | Measure, Comparison, SupportsFloat | str]] | None = None, without: str | Iterable[str] | None = None, best: tuple[SupportsIndex, str | Measure] | None = None, maximise_best: bool = False, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None, histograms: "Mapping[str | Measure, tuple[float, float, int]] | None" = None, summaries: "str | Measure | Iterable[str | Measure] | None" = None, progress: bool | Callable | None = None) -> StreamResult:
         """
         Every row worked out, and kept of it in constant memory: how many there are, the `best` rows by a column, the Pareto front of columns
         to `minimise` and to `maximise`, histograms by column as (from, to, bins), and summaries along every axis. Columns are named, or are
         measures. `only` keeps rows that meet all its comparisons, as ("water", "<", 9); rows without formula are never kept. `without` keeps rows of
-        which these columns of a review say nothing, such as "findings.certain".
+        which these columns of a review say nothing, such as "findings.certain". `progress` is True for a bar, or called with rows done and rows
+        in all.
 
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
         >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 30)
@@ -6595,6 +6820,7 @@ class SweepPart:
     """
     Consecutive rows of a sweep: a piece of work of its own that can be pickled, does not know of the other parts, and comes to the same
     numbers wherever and whenever it is done. `Sweep.parts` makes them; `tenside.cluster` sends them to other machines.
+    It ends before the row `end`.
 
     >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     >>> sweep = td.Sweep(brief.target(td.measure.active_matter, 50), td.axis("wash.capb-30", range(1, 11)))
@@ -6616,7 +6842,7 @@ class SweepPart:
         The rows from `first` to before `end`.
         """
     def __repr__(self, /) -> str: ...
-    def _restored(self, /, numbers: "tuple", *, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None" = None, without: str | Iterable[str] | None = None, best: "tuple[int, str | Measure] | None" = None, maximise_best: bool = False, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None, histograms: "Mapping[str | Measure, tuple[float, float, int]] | None" = None, summaries: "str | Measure | Iterable[str | Measure] | None" = None, progress: bool | Callable | None = None) -> StreamPart:
+    def _restored(self, /, numbers: "tuple", *, only: Iterable[tuple[str | Measure, Comparison, SupportsFloat | str]] | None = None, without: str | Iterable[str] | None = None, best: tuple[SupportsIndex, str | Measure] | None = None, maximise_best: bool = False, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None, histograms: "Mapping[str | Measure, tuple[float, float, int]] | None" = None, summaries: "str | Measure | Iterable[str | Measure] | None" = None, progress: bool | Callable | None = None) -> StreamPart:
         """
         What was gathered of it, when it comes back from a pickle.
         """
@@ -6625,9 +6851,10 @@ class SweepPart:
         """
         Which rows of the sweep these are.
         """
-    def stream(self, /, *, only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None" = None, without: str | Iterable[str] | None = None, best: "tuple[int, str | Measure] | None" = None, maximise_best: bool = False, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None, histograms: "Mapping[str | Measure, tuple[float, float, int]] | None" = None, summaries: "str | Measure | Iterable[str | Measure] | None" = None, progress: bool | Callable | None = None) -> StreamPart:
+    def stream(self, /, *, only: Iterable[tuple[str | Measure, Comparison, SupportsFloat | str]] | None = None, without: str | Iterable[str] | None = None, best: tuple[SupportsIndex, str | Measure] | None = None, maximise_best: bool = False, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None, histograms: "Mapping[str | Measure, tuple[float, float, int]] | None" = None, summaries: "str | Measure | Iterable[str | Measure] | None" = None, progress: bool | Callable | None = None) -> StreamPart:
         """
-        What `Sweep.stream` keeps, of these rows alone; `Sweep.join` puts the parts together.
+        What `Sweep.stream` keeps, of these rows alone; `Sweep.join` puts the parts together. `only`, `without`, `best`, `maximise_best`,
+        `minimise`, `maximise`, `histograms`, `summaries` and `progress` are those of `Sweep.stream`.
 
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
         >>> sweep = td.Sweep(brief.target(td.measure.active_matter, 50), td.axis("wash.capb-30", range(1, 11)), measures=[td.measure.water])
@@ -6643,6 +6870,7 @@ class SweepPart:
     def table(self, /, *, progress: bool | Callable | None = None, max_gib: SupportsIndex | None = None) -> SweepTable:
         """
         The rows worked out and kept, as `Sweep.table` does.
+        `progress` is True for a bar, or called with rows done and rows in all; `max_gib` is how much memory the table may take.
         """
 
 @final
@@ -6673,15 +6901,18 @@ class SweepTable:
     def answer(self, /, index: SupportsIndex) -> Answer:
         """
         The exact answer of a row, with its proof and grid formula; raises Unanswerable if there is none.
+        `index` is the row's, from 0.
         """
     def bands(self, /, columns: "Iterable[str | Measure]", *, groups: SupportsIndex = 3, ax: "Any" = None) -> "Any":
         """
         Bands across parallel scales, one a column: the rows in as many groups by the first column. Gives the matplotlib axes. Needs the
         extra `plot`; see `tenside.plot.bands`.
+        `columns` are two or more, named or a measure's; `ax` is the picture's place, a new one unless given.
         """
     def best(self, /, count: SupportsIndex = 5, *, minimise: "str | Measure | None" = None, maximise: "str | Measure | None" = None) -> SweepTable:
         """
         The best rows by one column, the best first; rows without a formula are none of them.
+        `count` is how many; the column is named by `minimise` or `maximise`.
 
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
         >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
@@ -6691,6 +6922,7 @@ class SweepTable:
     def brief(self, /, index: SupportsIndex) -> Brief:
         """
         The brief of a row.
+        `index` is the row's, from 0.
         """
     def column(self, /, column: "str | Measure") -> list[Any]:
         """
@@ -6708,6 +6940,7 @@ class SweepTable:
     def filter(self, /, column: "str | Measure", *, at_least: SupportsFloat | str | None = None, at_most: SupportsFloat | str | None = None, equal: "bool | SupportsFloat | str | None" = None) -> SweepTable:
         """
         The rows in which a column has at least, at most or exactly so much; rows in which it has nothing are left out.
+        They are named by `at_least`, `at_most` and `equal`.
 
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
         >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
@@ -6722,15 +6955,18 @@ class SweepTable:
     def outcome(self, /, index: SupportsIndex) -> Answer | Conflict:
         """
         What a row comes to: an Answer, or the Conflict.
+        `index` is the row's, from 0.
         """
     def pareto(self, /, *, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None) -> SweepTable:
         """
         The rows that no other row is as good as in every one of these columns and better in one.
+        Better is less in the columns of `minimise`, more in those of `maximise`.
         """
     def plot(self, /, *, among: "SweepTable | None" = None, ax: "Any" = None) -> "Any":
         """
         A picture of a front by two columns, over the rows of the table that it is the front of if that is given as `among`; gives the
         matplotlib axes. Needs the extra `plot`; see `tenside.plot.front`.
+        `ax` is the picture's place, a new one unless given.
         """
     def read_binding(self, /, code: SupportsIndex) -> list[str]:
         """
@@ -6751,6 +6987,7 @@ class SweepTable:
     def row(self, /, index: SupportsIndex) -> dict[str, Any]:
         """
         A row as cells by column.
+        `index` is the row's, from 0.
         """
     @property
     def rows(self, /) -> list[int]:
@@ -6775,6 +7012,7 @@ class SweepTable:
         """
         A map of a column over three surfactants that share a split, by the lattice axis of the sweep; gives the matplotlib axes. Needs the
         extra `plot`; see `tenside.plot.ternary`.
+        `at` states the values of the other axes; `ax` is the picture's place, a new one unless given.
         """
     def to_pandas(self, /) -> "Any":
         """
@@ -6791,10 +7029,12 @@ class SweepTable:
     def write_csv(self, /, path: str | bytes | PathLike[str] | PathLike[bytes]) -> None:
         """
         Writes a CSV file by pyarrow or polars, whole or not at all.
+        `path` is the file's.
         """
     def write_parquet(self, /, path: str | bytes | PathLike[str] | PathLike[bytes]) -> None:
         """
         Writes a Parquet file by pyarrow or polars, whole or not at all.
+        `path` is the file's.
         """
 
 @final
@@ -6845,6 +7085,7 @@ class Table(Generic[_Row]):
     def column(self, /, name: str) -> list[Any]:
         """
         The cells of a column; None if there is nothing.
+        `name` is one of `columns`.
         """
     @property
     def columns(self, /) -> list[str]:
@@ -6874,6 +7115,7 @@ class Titration:
     """
     A trial titration: to a sample of the product, dispersed at one dilution, so much of one raw material was added in all, and the pH read.
     An `effect` ("lowers" or "raises") is stated for a raw material of which nothing is known here.
+    `uncertainty` is how far a pH may be off.
 
     >>> acid = td.Catalogue.starter().material("citric-acid-50")
     >>> points = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
@@ -6886,14 +7128,15 @@ class Titration:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, points: Iterable[tuple[str, SupportsFloat | str]], *, sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str | None = None, effect: str | None = None) -> Titration: ...
+    def __new__(cls, /, points: Iterable[tuple[str, SupportsFloat | str]], *, sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str | None = None, effect: Effect | None = None) -> Titration: ...
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, points: Iterable[tuple[str, SupportsFloat | str]], sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str, effect: str) -> Titration: ...
+    def _of(cls, /, points: Iterable[tuple[str, SupportsFloat | str]], sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str, effect: Effect) -> Titration: ...
     def adjust(self, /, batch: str, reading: Reading, *, target: SupportsFloat | str) -> Adjustment:
         """
         How a batch is brought from a measured pH to a target.
+        `reading` is the pH read in the batch.
 
         >>> acid = td.Catalogue.starter().material("citric-acid-50")
         >>> trial = td.Titration([("0 g", 8), ("1 g", 6), ("2 g", 5)], sample="100 g", reagent=acid, dilution="1+9")
@@ -6908,6 +7151,7 @@ class Titration:
     def grams_at(self, /, ph: SupportsFloat | str) -> Interval:
         """
         The grams, for the sample, at which it has that pH: by monotone interpolation, between the points that are surely before and past it.
+        `ph` is that pH.
         """
     @property
     def is_calculated(self, /) -> bool:
@@ -7062,13 +7306,13 @@ class Unmet:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Unmet:
         """
-        Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
-        where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Unmet:
         """
-        Reads a TOML document back, as `from_json` does.
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
         """
     @property
     def is_answerable_without(self, /) -> bool:
@@ -7117,7 +7361,7 @@ class Unmet:
         """
     def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
         """
-        The JSON document as a dict, list and plain values.
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
@@ -7249,14 +7493,6 @@ def axis(what: "str | Measure", values: "Iterable[SupportsFloat | str | Material
     A bare name is enough where it means one thing. A float counts as the shortest decimal that prints it.
     """
 
-def fault_kinds() -> list[str]:
-    """
-    The stable names of every kind of fault.
-
-    >>> "out-of-range" in td.fault_kinds()
-    True
-    """
-
 def finished(*, moisture: SupportsFloat | str) -> Basis:
     """
     Dried to a residual moisture, percent of the finished product.
@@ -7299,10 +7535,11 @@ def product_types() -> Table[ProductType]:
     [1.51]
     """
 
-def read(text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Answer | Batch | Brief | Catalogue | Chosen | Conflict | Draft | Exposure | Formula | Label | Review | Rounded | RuleList | Unmet:
+def read(text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Answer | Batch | Brief | Catalogue | Chosen | Conflict | Draft | Exposure | Formula | Label | PriceList | Review | Rounded | RuleList | Unmet:
     """
     Reads a document of any kind, in TOML or JSON: what it says that it is. Materials that it only names are looked up in the catalogue, by
     default the starter catalogue. A result is believed where asking its question again gives just what it says.
+    `text` is the document; `rules` are lists of your own that a review in it was made with.
 
     >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
     >>> td.read(clay.to_toml()) == td.read(clay.to_json(materials=False)) == clay

@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from tenside._native import Conflict, Unmet
+    from tenside.words import FaultKind
 
 __all__ = [
     "AmbiguousName",
@@ -45,7 +46,7 @@ __all__ = [
 class Fault:
     """One fault: what is wrong, where, with which value, what would be allowed, and the way out."""
 
-    kind: str
+    kind: FaultKind
     """The stable name of its kind: "out-of-range", "unknown-name"."""
     place: str
     """Where it is, in the words of the document or call. May be empty."""
@@ -191,7 +192,7 @@ class NoFormula(TensideError):
         return self.unmet._repr_html_()
 
 
-BY_KIND: dict[str, type[TensideError]] = {
+BY_KIND: dict[FaultKind, type[TensideError]] = {
     "out-of-range": OutOfRange,
     "not-a-number": NotANumber,
     "syntax": SyntaxFault,

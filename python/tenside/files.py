@@ -32,6 +32,7 @@ from tenside._native import (
     Exposure,
     Formula,
     Label,
+    PriceList,
     Review,
     Rounded,
     RuleList,
@@ -41,10 +42,22 @@ from tenside._native import (
 )
 from tenside.atomic import Path, shown
 from tenside.errors import Fault, SyntaxFault, TensideError, Unsupported
+from tenside.words import Delimiter, FaultKind
 
-__all__ = ["read_brief", "read_catalogue", "read_catalogue_csv", "read_document", "read_draft", "read_formula", "read_rules", "write"]
+__all__ = [
+    "read_brief",
+    "read_catalogue",
+    "read_catalogue_csv",
+    "read_document",
+    "read_draft",
+    "read_formula",
+    "read_prices",
+    "read_prices_csv",
+    "read_rules",
+    "write",
+]
 
-Document = Answer | Batch | Brief | Catalogue | Chosen | Conflict | Draft | Exposure | Formula | Label | Review | Rounded | RuleList | Unmet
+Document = Answer | Batch | Brief | Catalogue | Chosen | Conflict | Draft | Exposure | Formula | Label | PriceList | Review | Rounded | RuleList | Unmet
 """What a document can be read as."""
 
 _WRITTEN = (*get_args(Document), Difference, Substitution)
@@ -53,7 +66,7 @@ _WRITTEN = (*get_args(Document), Difference, Substitution)
 def read_catalogue(path: Path) -> Catalogue:
     """Reads a catalogue file."""
     text, is_toml = _read(path)
-    return Catalogue.read_toml(text) if is_toml else Catalogue.read_json(text)
+    return Catalogue.from_toml(text) if is_toml else Catalogue.from_json(text)
 
 
 def read_catalogue_csv(
@@ -61,13 +74,13 @@ def read_catalogue_csv(
     constituents: Path,
     names: Path | None = None,
     *,
-    delimiter: str | None = None,
+    delimiter: Delimiter | None = None,
     decimal_comma: bool = False,
     source: str | None = None,
 ) -> Catalogue:
-    """Reads a catalogue from two or three CSV files, as exported from a spreadsheet; see `Catalogue.read_csv`."""
+    """Reads a catalogue from two or three CSV files, as exported from a spreadsheet; see `Catalogue.from_csv`."""
     texts = [_text(path, 'export it again as "CSV UTF-8"') for path in (materials, constituents, names) if path is not None]
-    return Catalogue.read_csv(*texts, delimiter=delimiter, decimal_comma=decimal_comma, source=source)
+    return Catalogue.from_csv(*texts, delimiter=delimiter, decimal_comma=decimal_comma, source=source)
 
 
 def read_draft(path: Path) -> Draft:
@@ -88,6 +101,25 @@ def read_brief(path: Path, catalogue: Catalogue | None = None) -> Brief:
     return Brief.from_toml(text, catalogue) if is_toml else Brief.from_json(text, catalogue)
 
 
+def read_prices(path: Path, catalogue: Catalogue | None = None) -> PriceList:
+    """Reads a file of prices; names are looked up in the catalogue, by default the starter catalogue."""
+    text, is_toml = _read(path)
+    return PriceList.from_toml(text, catalogue) if is_toml else PriceList.from_json(text, catalogue)
+
+
+def read_prices_csv(
+    path: Path,
+    catalogue: Catalogue | None = None,
+    *,
+    currency: str | None = None,
+    delimiter: Delimiter | None = None,
+    decimal_comma: bool = False,
+) -> PriceList:
+    """Reads prices from a CSV file, as exported from a spreadsheet; see `PriceList.from_csv`."""
+    text = _text(path, 'export it again as "CSV UTF-8"')
+    return PriceList.from_csv(text, catalogue, currency=currency, delimiter=delimiter, decimal_comma=decimal_comma)
+
+
 def read_rules(path: Path) -> RuleList:
     """Reads a file of rules."""
     text, is_toml = _read(path)
@@ -100,10 +132,10 @@ def read_document(path: Path, catalogue: Catalogue | None = None) -> Document:
 
 
 def write(document: Document | Difference | Substitution, path: Path) -> None:
-    """Writes a document to a file, whole or not at all: a brief, a catalogue, a draft, a formula, a list of rules, or a result."""
+    """Writes a document to a file, whole or not at all: a brief, a catalogue, a draft, a formula, a list of prices or rules, or a result."""
     if not isinstance(document, _WRITTEN):
         found = type(document).__name__
-        raise TypeError(f"a brief, catalogue, draft, formula, list of rules or result is written (found {found})")
+        raise TypeError(f"a brief, catalogue, draft, formula, list of prices or rules, or result is written (found {found})")
     text = document.to_toml() if _is_toml(path) else document.to_json()
     with atomic.replacing(path) as file:
         file.write(text.encode("utf-8"))
@@ -174,7 +206,7 @@ def _likely(content: bytes, at: int) -> str:
 
 def _refused(
     kind: type[TensideError],
-    slug: str,
+    slug: FaultKind,
     path: Path,
     position: tuple[int, int] | None,
     message: str,

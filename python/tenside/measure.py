@@ -8,10 +8,11 @@ measure.water.within(phase='liquid')
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from typing import SupportsFloat
 
 from tenside._native import Measure
+from tenside.words import Attribute, Class, Form
 
 __all__ = [
     "active_matter",
@@ -82,11 +83,11 @@ unspecified = Measure("unspecified")
 """Percent that the suppliers do not name."""
 
 
-def _sum(of: Callable[[str], Measure], names: str | Iterable[str]) -> Measure:
+def _sum(content: str, names: str | Iterable[str]) -> Measure:
     """The measure of one name, or the sum of those of several."""
     if isinstance(names, str):
-        return of(names)
-    return Measure("sum", terms=[(of(name), 1) for name in names])
+        return Measure(content, names)
+    return Measure("sum", terms=[(Measure(content, name), 1) for name in names])
 
 
 def constituent(name: str) -> Measure:
@@ -104,30 +105,30 @@ def substance(name: str) -> Measure:
     return Measure("substance", name)
 
 
-def class_(name: str | Iterable[str]) -> Measure:
+def class_(name: Class | Iterable[Class]) -> Measure:
     """Percent of the constituents of one class: "wax", "fatty-alcohol"; of several, their sum."""
-    return _sum(lambda name: Measure("class", name), name)
+    return _sum("class", name)
 
 
-def active_of_class(name: str | Iterable[str]) -> Measure:
+def active_of_class(name: Class | Iterable[Class]) -> Measure:
     """Percent of what counts as active in one class, or in several together."""
-    return _sum(lambda name: Measure("active-of-class", name), name)
+    return _sum("active-of-class", name)
 
 
-def attribute(name: str | Iterable[str]) -> Measure:
+def attribute(name: Attribute | Iterable[Attribute]) -> Measure:
     """Percent of raw materials that have an attribute: "sulfate", "palm", "animal", "silicone", "ethoxylated". Of several attributes their
     sum, in which a raw material that has two counts twice."""
-    return _sum(lambda name: Measure("attribute", name), name)
+    return _sum("attribute", name)
 
 
-def form(name: str | Iterable[str]) -> Measure:
+def form(name: Form | Iterable[Form]) -> Measure:
     """Percent of raw materials of one form, as supplied, or of several together: "powder", "liquid".
 
     >>> from tenside import measure as m
     >>> m.form(["liquid", "oil"]) == m.form("liquid") + m.form("oil")
     True
     """
-    return _sum(lambda name: Measure("form", name), name)
+    return _sum("form", name)
 
 
 def material(identifier: str) -> Measure:

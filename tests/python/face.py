@@ -250,7 +250,9 @@ FOLDER = pathlib.Path(tempfile.mkdtemp(prefix="tenside-"))
 DOCUMENTS = {"brief": BRIEF, "catalogue": CATALOGUE, "draft": DRAFT, "formula": FORMULA, "rules": RULES}
 for kind, document in DOCUMENTS.items():
     td.write(document, FOLDER / f"{kind}.toml")
-for kind, sheet in zip(("materials", "constituents", "names"), td.Catalogue.starter().to_csv(), strict=True):
+PRICE_LIST = td.PriceList(PRICES, currency="EUR")
+td.write(PRICE_LIST, FOLDER / "prices.toml")
+for kind, sheet in zip(("materials", "constituents", "names", "prices"), (*td.Catalogue.starter().to_csv(), PRICE_LIST.to_csv()), strict=True):
     (FOLDER / f"{kind}.csv").write_text(sheet, encoding="utf-8")
 
 RECEIVERS: dict[str, Any] = {
@@ -274,6 +276,7 @@ RECEIVERS: dict[str, Any] = {
     "Formula": FORMULA,
     "Formula.calculated_titration": RINSE,
     "Formula.solution": RINSE,
+    "PriceList": PRICE_LIST,
     "Material.lot_changes": CATALOGUE.material("capb-30"),
     "Material.with_lot": CATALOGUE.material("capb-30"),
     "Sweep": SWEEP,
@@ -369,8 +372,8 @@ VALUES: dict[str, Any] = {
     "Catalogue.materials": (FOLDER / "materials.csv").read_text(encoding="utf-8"),
     "Catalogue.names": (FOLDER / "names.csv").read_text(encoding="utf-8"),
     "Catalogue.delimiter": "comma",
-    "Catalogue.read_json.text": "{\"tenside\": \"catalogue/1\"}",
-    "Catalogue.read_toml.text": "tenside = \"catalogue/1\"",
+    "Catalogue.from_json.text": "{\"tenside\": \"catalogue/1\"}",
+    "Catalogue.from_toml.text": "tenside = \"catalogue/1\"",
     "Draft.accept.question": "qs-not-water@2",
     "Draft.choice": DRAFT.questions(CATALOGUE)[0].choices[0],
     "Draft.question": DRAFT.questions(CATALOGUE)[0],
@@ -390,6 +393,17 @@ VALUES: dict[str, Any] = {
     "Formula.calculated_titration.reagent": CATALOGUE.material("sodium-hydroxide-10"),
     "Formula.substitute.line": "capb-30",
     "Formula.with_prices.prices": {"kaolin": 1},
+    "PriceList.decimal_comma": False,
+    "PriceList.delimiter": "comma",
+    "PriceList.from_csv.text": PRICE_LIST.to_csv(),
+    "PriceList.from_json.text": PRICE_LIST.to_json(),
+    "PriceList.from_toml.text": PRICE_LIST.to_toml(),
+    "PriceList.__contains__.key": "kaolin",
+    "PriceList.__getitem__.key": "kaolin",
+    "read_prices.path": FOLDER / "prices.toml",
+    "read_prices_csv.decimal_comma": False,
+    "read_prices_csv.delimiter": "comma",
+    "read_prices_csv.path": FOLDER / "prices.csv",
     "Formula.prices": {"kaolin": 1},
     "Label.scent.name": "LINALOOL",
     "Line.groups": ["powders"],

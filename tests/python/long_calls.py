@@ -33,7 +33,7 @@ def powders(count: int, seed: int = 1) -> td.Catalogue:
             + f'{{ inci = "WATER", typical = {water / 100}, declared = "declared" }},\n'
             + f'{{ inci = "KAOLIN", typical = {(10000 - active - water) / 100}, declared = "declared" }},\n]\n'
         )
-    return td.Catalogue.read_toml("".join(texts))
+    return td.Catalogue.from_toml("".join(texts))
 
 
 def prices(count: int, seed: int = 2) -> dict[str, str]:
@@ -200,7 +200,7 @@ CALLS: dict[str, Long] = {
     "samples of many lines": Long(wide, lambda brief: brief.samples(10, seed=1), 60, 200),
     "corners": Long(wide, lambda brief: brief.corners(100_000 if len(brief.lines) > 20 else 2000), 20, 26),
     "axis": Long(lambda count: range(count), lambda values: td.axis("panthenol", values), 400_000, 9_000_000),
-    "read a catalogue": Long(document, td.Catalogue.read_toml, 2, 30),
+    "read a catalogue": Long(document, td.Catalogue.from_toml, 2, 30),
     "read requirements": Long(requirements, lambda text: td.Brief.from_toml(text, CATALOGUE), 3000, 10_000),
 }
 

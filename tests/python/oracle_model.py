@@ -121,7 +121,7 @@ def catalogue_of(case: Case) -> td.Catalogue:
     for index, shares in enumerate(case.shelf):
         constituents = ", ".join(f'{{ inci = "{inci}", typical = {float(value)} }}' for inci, value in zip(INCI, shares) if value)
         text += f'[[material]]\nid = "m{index}"\nname = "material {index}"\nform = "powder"\nconstituents = [{constituents}]\n'
-    return td.Catalogue.read_toml(text)
+    return td.Catalogue.from_toml(text)
 
 
 def brief_of(case: Case) -> td.Brief:

@@ -99,15 +99,15 @@ class TestCatalogue:
     def test_sheets_of_a_spreadsheet(self, tmp_path):
         materials = "id;name;form;source\r\nhouse-glycerin;Glycerin 99,5 %;liquid;invented\r\n"
         constituents = "material;constituent;typical;low;high\r\nhouse-glycerin;GLYCERIN;99,5;99;100\r\nhouse-glycerin;WATER;0,5;;\r\n"
-        catalogue = td.Catalogue.read_csv(materials, constituents, decimal_comma=True)
+        catalogue = td.Catalogue.from_csv(materials, constituents, decimal_comma=True)
         assert catalogue.material("house-glycerin").constituents[0].low == 99
         paths = [tmp_path / "materials.csv", tmp_path / "constituents.csv"]
         for path, text in zip(paths, [materials, constituents]):
             path.write_bytes(b"\xef\xbb\xbf" + text.encode())
         assert td.read_catalogue_csv(*paths, decimal_comma=True, delimiter="semicolon") == catalogue
-        assert td.Catalogue.read_csv(*catalogue.to_csv()) == catalogue
+        assert td.Catalogue.from_csv(*catalogue.to_csv()) == catalogue
         with pytest.raises(td.TensideError) as caught:
-            td.Catalogue.read_csv(materials, constituents)
+            td.Catalogue.from_csv(materials, constituents)
         fault = caught.value.faults[0]
         assert (fault.file, fault.position) == ("constituents", (2, 3))
 
@@ -121,7 +121,7 @@ class TestCatalogue:
         form = "powder"
         constituents = [{ inci = "KAOLIN", typical = 99 }, { inci = "WATER", typical = 1 }]
         """
-        other = td.Catalogue.read_toml(text)
+        other = td.Catalogue.from_toml(text)
         with pytest.raises(td.Duplicate):
             CATALOGUE.merge(other)
         assert CATALOGUE.merge(other, winner="ours").material("kaolin") == CATALOGUE.material("kaolin")

@@ -2,6 +2,7 @@
 
 import pathlib
 import pickle
+from typing import get_args
 
 import pytest
 import tenside as td
@@ -12,7 +13,7 @@ CATALOGUE = td.Catalogue.starter()
 
 
 def test_every_kind_of_fault_has_an_exception():
-    assert set(errors.BY_KIND) == set(td.fault_kinds())
+    assert set(errors.BY_KIND) == set(get_args(td.words.FaultKind))
     for kind in errors.BY_KIND.values():
         assert issubclass(kind, td.TensideError)
         assert getattr(td, kind.__name__) is kind
@@ -44,9 +45,9 @@ def test_a_reader_reports_everything_at_once_with_its_position():
 @pytest.mark.parametrize(
     ("call", "kind"),
     [
-        (lambda: td.Catalogue.read_toml("tenside = "), td.SyntaxFault),
-        (lambda: td.Catalogue.read_json("[" * 100_000), td.SyntaxFault),
-        (lambda: td.Catalogue.read_json('{"tenside": "catalogue/1", "colour": 1}'), td.SyntaxFault),
+        (lambda: td.Catalogue.from_toml("tenside = "), td.SyntaxFault),
+        (lambda: td.Catalogue.from_json("[" * 100_000), td.SyntaxFault),
+        (lambda: td.Catalogue.from_json('{"tenside": "catalogue/1", "colour": 1}'), td.SyntaxFault),
         (lambda: CATALOGUE.material("SCS"), td.AmbiguousName),
         (lambda: td.Basis(100), td.OutOfRange),
         (lambda: td.Brief("", CATALOGUE), td.OutOfRange),
@@ -76,7 +77,7 @@ def test_a_premix_loop_is_named():
     material = '[[material]]\nid = "{0}"\nname = "{0}"\nform = "powder"\npremix = [{{ material = "{1}", percent = 100 }}]\n'
     text = 'tenside = "catalogue/1"\nsource = "invented"\n' + material.format("one", "two") + material.format("two", "one")
     with pytest.raises(td.PremixLoop) as caught:
-        td.Catalogue.read_toml(text)
+        td.Catalogue.from_toml(text)
     assert ">" in caught.value.faults[0].value
 
 

@@ -161,12 +161,12 @@ source = "invented"
 substance = [{{ inci = "{hostile}", class = "other", volatility = "none", source = "invented" }}]
 material = [{{ id = "bad", name = "{hostile}", form = "powder", constituents = [{{ inci = "{hostile}", typical = 100, declared = "declared" }}] }}]
 '''
-    label = td.Formula(hostile, {"bad": 100}, td.Catalogue.read_toml(text)).label(market="EU", on=DAY)
+    label = td.Formula(hostile, {"bad": 100}, td.Catalogue.from_toml(text)).label(market="EU", on=DAY)
     assert label.ingredients == hostile
     for page in (label._repr_html_(), label.page.html(), label.page.html_document()):
         assert "<script>" not in page and "&#60;script&#62;" in page
     assert "<script>" not in label.page.markdown()
-    exposure = td.Formula("Bar", {"bad": 100}, td.Catalogue.read_toml(text)).exposure(hostile, product="shampoo")
+    exposure = td.Formula("Bar", {"bad": 100}, td.Catalogue.from_toml(text)).exposure(hostile, product="shampoo")
     assert "<script>" not in exposure._repr_html_() and "&#60;script&#62;" in exposure._repr_html_()
 
 

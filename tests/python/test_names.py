@@ -16,7 +16,7 @@ BRIEF = td.Brief("Wash", CATALOGUE).free("capb-30").free("kaolin").qs("water")
 
 def material(**fields):
     row = {"id": "m", "name": "M", "form": "liquid", "source": "own", "constituents": [{"inci": "WATER", "typical": 100}], **fields}
-    return td.Catalogue.read_json(json.dumps({"tenside": "catalogue/1", "material": [row]}))
+    return td.Catalogue.from_json(json.dumps({"tenside": "catalogue/1", "material": [row]}))
 
 
 TAKING = {
@@ -92,7 +92,7 @@ def test_no_name_of_a_column_is_a_formula(tmp_path, monkeypatch, library):
     for name in ["=1+1", "@x", "+x", "-x", "'=x", "x"]:
         own = {"inci": name, "class": "ester", "source": "own"}
         row = {"id": "m", "name": "M", "form": "oil", "source": "own", "constituents": [{"inci": name, "typical": 100}]}
-        own = td.Catalogue.read_json(json.dumps({"tenside": "catalogue/1", "substance": [own], "material": [row]})).merge(CATALOGUE)
+        own = td.Catalogue.from_json(json.dumps({"tenside": "catalogue/1", "substance": [own], "material": [row]})).merge(CATALOGUE)
         brief = td.Brief("x", own).between("m", 0, 50).qs("kaolin").target(m.constituent(name), 20)
         table = brief.sweep(td.axis("target.constituent", [1, 2]), measures=[m.constituent(name)])
         assert name in table.columns

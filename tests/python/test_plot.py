@@ -107,8 +107,8 @@ def test_only_a_front_by_two_columns_is_a_scatter(table):
 
 
 def test_a_map_has_its_colours_where_there_is_a_formula(mapped):
-    ax = drawn(mapped.ternary(m.cost, at={"axis.target.active matter": 55}))
-    rows = [row for row in range(len(mapped)) if mapped.column("axis.target.active matter")[row] == 55]
+    ax = drawn(mapped.ternary(m.cost, at={"axis.target.active-matter": 55}))
+    rows = [row for row in range(len(mapped)) if mapped.column("axis.target.active-matter")[row] == 55]
     assert len(rows) == 231
     held = [row for row in rows if mapped.column("feasible")[row]]
     assert 20 < len(held) < 211
@@ -126,7 +126,7 @@ def test_a_map_has_its_colours_where_there_is_a_formula(mapped):
     assert (ax.get_tlabel(), ax.get_llabel(), ax.get_rlabel()) == tuple(f"{member},\n% of wash" for member in WASH)
     (scale,) = [other for other in ax.figure.axes if other is not ax]
     assert scale.get_ylabel() == "cost, EUR per kg"
-    assert ax.get_title(loc="left") == "Bar, lattice of 20 steps\ntarget.active matter: 55"
+    assert ax.get_title(loc="left") == "Bar, lattice of 20 steps\ntarget.active-matter: 55"
 
 
 def test_lines_carry_numbers_where_there_is_room(mapped):
@@ -143,9 +143,9 @@ def test_lines_carry_numbers_where_there_is_room(mapped):
 
 
 def test_colour_ends_at_the_last_point_with_a_formula(mapped):
-    ax = mapped.ternary("cost", at={"axis.target.active matter": 55})
+    ax = mapped.ternary("cost", at={"axis.target.active-matter": 55})
     areas = next(found for found in ax.get_children() if isinstance(found, TriContourSet))
-    rows = [row for row in range(len(mapped)) if mapped.column("axis.target.active matter")[row] == 55]
+    rows = [row for row in range(len(mapped)) if mapped.column("axis.target.active-matter")[row] == 55]
     shares = np.array([mapped.column(f"axis.share.wash.{member}") for member in WASH]).T[rows]
     has = {tuple(point): mapped.column("feasible")[row] for point, row in zip(np.rint(shares / 5).astype(int).tolist(), rows)}
     whole = coloured = 0
@@ -189,14 +189,14 @@ def test_a_formula_without_a_value_is_marked():
 
 def test_what_a_map_needs_is_said(mapped, table):
     cases = [
-        (lambda: mapped.ternary(m.cost), r"'axis.target.active matter' takes several values"),
-        (lambda: mapped.ternary(m.cost, at={"axis.target.active matter": 50}), r"nowhere 50; it takes 45.0, 55.0"),
+        (lambda: mapped.ternary(m.cost), r"'axis.target.active-matter' takes several values"),
+        (lambda: mapped.ternary(m.cost, at={"axis.target.active-matter": 50}), r"nowhere 50; it takes 45.0, 55.0"),
         (lambda: mapped.ternary(m.cost, at={"axis.activ": 50}), r"no axis has the column 'axis.activ'"),
         (lambda: mapped.ternary(m.cost, split="wax"), r"splits with a lattice: 'wash'"),
         (lambda: table.ternary(m.cost), r"splits with a lattice: none"),
         (lambda: mapped.sweep.pick([0, 1, 2]).ternary(m.cost), r"every point of the lattice once \(found 3 rows\)"),
-        (lambda: mapped.ternary("feasible", at={"axis.target.active matter": 55}), r"holds no numbers"),
-        (lambda: mapped.ternary(m.cost, at={"axis.target.active matter": 55}, ax=plt.figure().add_subplot()), r"projection='ternary'"),
+        (lambda: mapped.ternary("feasible", at={"axis.target.active-matter": 55}), r"holds no numbers"),
+        (lambda: mapped.ternary(m.cost, at={"axis.target.active-matter": 55}, ax=plt.figure().add_subplot()), r"projection='ternary'"),
         (lambda: td.Sweep(bar(), td.lattice("wash", 4), columns=["cost"]).table().ternary(m.cost), "splits with a lattice: none"),
     ]
     for call, says in cases:
@@ -218,10 +218,10 @@ def test_a_tornado_has_the_widest_bar_on_top():
         row = round(patch.get_y() + patch.get_height() / 2)
         widths.setdefault(row, []).append((patch.get_x(), patch.get_x() + patch.get_width(), patch.get_hatch()))
     names = [text.get_text() for text in ax.get_yticklabels()]
-    assert sorted(names) == ["price.kaolin, EUR per kg", "price.sci-powder, EUR per kg", "target.active matter, %", "wash.capb-30, parts"]
+    assert sorted(names) == ["price.kaolin, EUR per kg", "price.sci-powder, EUR per kg", "target.active-matter, %", "wash.capb-30, parts"]
     solved = {
         "price.kaolin, EUR per kg": [bar().sweep(td.axis("price.kaolin", [price])).column("cost")[0] for price in (1, 2.5)],
-        "target.active matter, %": [bar().sweep(td.axis(m.active_matter, [target])).column("cost")[0] for target in (54, 62)],
+        "target.active-matter, %": [bar().sweep(td.axis(m.active_matter, [target])).column("cost")[0] for target in (54, 62)],
     }
     for name, costs in solved.items():
         found = widths[names.index(name)]
@@ -340,7 +340,7 @@ def test_colours_are_told_apart_by_everyone():
 def test_a_missing_extra_is_said_in_a_sentence(table, mapped, monkeypatch):
     monkeypatch.setitem(sys.modules, "mpltern", None)
     with pytest.raises(ImportError, match="pictures need mpltern: install tenside with the extra `plot`"):
-        mapped.ternary(m.cost, at={"axis.target.active matter": 55})
+        mapped.ternary(m.cost, at={"axis.target.active-matter": 55})
     monkeypatch.setitem(sys.modules, "matplotlib.pyplot", None)
     with pytest.raises(ImportError, match="pictures need matplotlib.pyplot: install tenside with the extra `plot`"):
         table.bands([m.cost, m.water])

@@ -100,7 +100,7 @@ def test_a_difference_says_changes_as_data():
         "corn-starch": (None, Fraction("44.5"), Fraction("44.5")),
         "kaolin": (40, None, -40),
     }
-    listed = CATALOGUE.merge(td.Catalogue.read_toml(LISTED))
+    listed = CATALOGUE.merge(td.Catalogue.from_toml(LISTED))
     unknown = td.Formula("Third", {"listed": 100}, listed)
     rows = {row.name: row for row in first.difference(unknown).constituents}
     assert rows["GLYCERIN"].change is None and rows["GLYCERIN"].after is None and rows["KAOLIN"].change == -40
@@ -235,7 +235,7 @@ def test_thinning_by_an_addition_makes_no_use_level_finding():
 
 
 def test_entry_39_is_about_the_mixture():
-    own = td.Catalogue.read_toml(MIXTURE)
+    own = td.Catalogue.from_toml(MIXTURE)
     for name, entries in (("alone", {"57"}), ("both", {"39", "57"})):
         formula = td.Formula("Kept", {"kaolin": "99.9", name: "0.1"}, CATALOGUE.merge(own))
         review = formula.review(market="EU", use="rinse-off", on="2026-11-27")

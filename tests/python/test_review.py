@@ -37,10 +37,10 @@ def pure(names):
     document = 'tenside = "catalogue/1"\nsource = "invented for a test"\n'
     for name, identifier in known.items():
         try:
-            td.Catalogue.read_toml(document + material("probe", name))
+            td.Catalogue.from_toml(document + material("probe", name))
         except td.UnknownName:
             document += f'[[substance]]\ninci = "{name}"\nclass = "other"\n'
-    return known, td.Catalogue.read_toml(document + "".join(material(identifier, name) for name, identifier in known.items()))
+    return known, td.Catalogue.from_toml(document + "".join(material(identifier, name) for name, identifier in known.items()))
 
 
 def material(identifier, name):
@@ -186,7 +186,7 @@ def test_reviews_and_rules_travel():
 def test_the_page_escapes_names():
     odd = "<script>alert(1)</script>"
     document = f'tenside = "catalogue/1"\nsource = "invented"\n[[substance]]\ninci = "{odd}"\nclass = "colourant"\n'
-    catalogue = td.Catalogue.read_toml(document + material("odd", odd))
+    catalogue = td.Catalogue.from_toml(document + material("odd", odd))
     review = td.Formula(odd, {"odd": 100}, catalogue).review(market="US", use="hair", on="2026-11-24")
     assert any(odd in finding.sentence for finding in review.findings)
     assert "<script>" not in review._repr_html_() and "&#60;script&#62;" in review._repr_html_()

@@ -50,7 +50,7 @@ class Shelf:
         for index, row in enumerate(self.rows):
             shares = ", ".join(f'{{ inci = "{inci}", low = {float(a)}, typical = {float(b)}, high = {float(c)} }}' for inci, (a, b, c) in row.items())
             text += f'[[material]]\nid = "m{index}"\nname = "material {index}"\nform = "powder"\nconstituents = [{shares}]\n'
-        brief = td.Brief("sure", td.Catalogue.read_toml(text), prices={f"m{i}": price for i, price in enumerate(self.price)})
+        brief = td.Brief("sure", td.Catalogue.from_toml(text), prices={f"m{i}": price for i, price in enumerate(self.price)})
         for index in range(len(self.rows)):
             brief = brief.free(f"m{index}")
         for name, at_most, value in self.asked:

@@ -81,8 +81,8 @@ def test_documents_keep_everything(demo):
     formula = brief.solve().formula
     assert td.Formula.from_toml(formula.to_toml()) == formula
     assert td.Formula.from_json(formula.to_json()) == formula
-    assert td.Catalogue.read_toml(CATALOGUE.to_toml()) == CATALOGUE
-    assert td.Catalogue.read_json(CATALOGUE.to_json()) == CATALOGUE
+    assert td.Catalogue.from_toml(CATALOGUE.to_toml()) == CATALOGUE
+    assert td.Catalogue.from_json(CATALOGUE.to_json()) == CATALOGUE
     assert json.loads(formula.to_json())["tenside"] == "formula/1"
 
 
@@ -163,7 +163,7 @@ def test_text_is_carried_whole_or_refused(title, name):
 
 @given(draw.text(max_size=200))
 def test_any_text_is_read_or_refused(text):
-    for read in [td.Catalogue.read_toml, td.Catalogue.read_json, td.Formula.from_toml, td.Formula.from_json, td.Brief.from_toml, td.Brief.from_json, td.Draft.from_toml, td.Draft.from_json]:
+    for read in [td.Catalogue.from_toml, td.Catalogue.from_json, td.Formula.from_toml, td.Formula.from_json, td.Brief.from_toml, td.Brief.from_json, td.Draft.from_toml, td.Draft.from_json]:
         with pytest.raises((td.TensideError, UnicodeEncodeError)):
             read(text)
 
@@ -190,8 +190,8 @@ constituents = [{ inci = "GLYCERIN", typical = 90 }, { inci = "WATER", typical =
 
 
 def test_substances_of_a_catalogue_s_own_come_back():
-    catalogue = td.Catalogue.read_toml(OWN)
-    for again in [td.Catalogue.read_toml(catalogue.to_toml()), td.Catalogue.read_json(catalogue.to_json()), pickle.loads(pickle.dumps(catalogue))]:
+    catalogue = td.Catalogue.from_toml(OWN)
+    for again in [td.Catalogue.from_toml(catalogue.to_toml()), td.Catalogue.from_json(catalogue.to_json()), pickle.loads(pickle.dumps(catalogue))]:
         assert again == catalogue and again.substance("my own ester").source == "sheet"
         assert again.material("m").active() == catalogue.material("m").active() == 90
     with pytest.raises(td.Unsupported) as caught:
@@ -200,7 +200,7 @@ def test_substances_of_a_catalogue_s_own_come_back():
 
 
 def test_sheets_bring_back_sources_and_names_that_could_mean_several():
-    again = td.Catalogue.read_csv(*CATALOGUE.to_csv())
+    again = td.Catalogue.from_csv(*CATALOGUE.to_csv())
     assert again == CATALOGUE
     with pytest.raises(td.AmbiguousName):
         again.material("SCS")
@@ -212,7 +212,7 @@ def test_a_premix_brings_its_parts_and_comes_back():
     premix = td.Formula("Wash powder", {"sci-powder": 80, "kaolin": 20}, CATALOGUE).to_material("wash-powder", form="powder")
     catalogue = td.Catalogue().with_material(premix)
     assert [material.id for material in catalogue.materials()] == ["sci-powder", "kaolin", "wash-powder"]
-    assert td.Catalogue.read_toml(catalogue.to_toml()) == catalogue == pickle.loads(pickle.dumps(catalogue))
+    assert td.Catalogue.from_toml(catalogue.to_toml()) == catalogue == pickle.loads(pickle.dumps(catalogue))
 
 
 FORMULAS = ["=1+1", "+1", "-x", "@A", '=HYPERLINK("a")', "'=x"]
@@ -221,8 +221,8 @@ FORMULAS = ["=1+1", "+1", "-x", "@A", '=HYPERLINK("a")', "'=x"]
 @pytest.mark.parametrize("name", [*FORMULAS, "-5", "'x", "a=b"])
 def test_no_cell_of_a_sheet_is_a_formula(name):
     text = OWN[: OWN.index("[[substance]]")] + OWN[OWN.index("[[material]]") :]
-    catalogue = td.Catalogue.read_toml(text.replace('"=M"', json.dumps(name)))
+    catalogue = td.Catalogue.from_toml(text.replace('"=M"', json.dumps(name)))
     sheets = catalogue.to_csv()
-    assert td.Catalogue.read_csv(*sheets) == catalogue and catalogue.material("m").name == name
+    assert td.Catalogue.from_csv(*sheets) == catalogue and catalogue.material("m").name == name
     cells = [cell for sheet in sheets for row in csv.reader(io.StringIO(sheet)) for cell in row]
     assert not [cell for cell in cells if cell[:1] in ("=", "+", "@") or (cell[:1] == "-" and cell != "-5")]

@@ -46,18 +46,18 @@ def test_the_shelf_is_large_and_says_how_to_handle_most_of_it():
 
 @pytest.mark.parametrize("caution", CAUTIONS)
 def test_each_caution_is_read_written_and_said_on_the_sheet(caution):
-    catalogue = td.Catalogue.read_toml(POWDER.format(caution=caution))
+    catalogue = td.Catalogue.from_toml(POWDER.format(caution=caution))
     powder = catalogue.material("powder")
     (said,) = powder.cautions.items()
     assert said[0] == caution and len(said[1]) > 20
-    assert td.Catalogue.read_toml(catalogue.to_toml()).material("powder").cautions == powder.cautions
+    assert td.Catalogue.from_toml(catalogue.to_toml()).material("powder").cautions == powder.cautions
     formula = td.Formula("Powder", {"powder": 100}, catalogue)
     assert said[1] in formula.batch(mass="1 kg", readability="1 g").sheet().markdown
 
 
 def test_an_unknown_caution_is_refused_with_those_that_are_known():
     with pytest.raises(td.TensideError) as refused:
-        td.Catalogue.read_toml(POWDER.format(caution="inhalable-dust"))
+        td.Catalogue.from_toml(POWDER.format(caution="inhalable-dust"))
     assert "irritant-dust" in str(refused.value) and "nuisance-dust" in str(refused.value)
 
 

@@ -123,11 +123,11 @@ def test_a_table_that_memory_cannot_hold_raises():
 
 def test_documents_past_the_greatest_are_refused():
     text = "# " + "x" * 32_000_000
-    for read in (td.Catalogue.read_toml, td.Catalogue.read_json, td.Brief.from_toml, td.Formula.from_json, td.Draft.from_toml, td.RuleList.from_toml):
+    for read in (td.Catalogue.from_toml, td.Catalogue.from_json, td.Brief.from_toml, td.Formula.from_json, td.Draft.from_toml, td.RuleList.from_toml):
         with pytest.raises(td.OutOfRange, match="length of a document out of range .found 3200000[0-9].; allowed: 0 to 32000000 bytes; split it"):
             read(text)
     with pytest.raises(td.OutOfRange, match="length of a document"):
-        td.Catalogue.read_csv("id;name\n" + text, "material;constituent\n")
+        td.Catalogue.from_csv("id;name\n" + text, "material;constituent\n")
 
 
 def test_requirements_are_read_in_time_and_bounded():
@@ -154,7 +154,7 @@ def test_messages_are_short():
     for call in (
         lambda: CATALOGUE.merge(CATALOGUE, winner=long),
         lambda: td.Reading(7, dilution=long),
-        lambda: td.Catalogue.read_toml(f'tenside = "{long}"\n'),
+        lambda: td.Catalogue.from_toml(f'tenside = "{long}"\n'),
         lambda: td.Brief("x", CATALOGUE).fix("kaolin", number),
         lambda: td.Formula("Clay", {"kaolin": 100}, CATALOGUE).label(market="EU", on="2026-11-24", nano=["x" * 190 + str(index) for index in range(50_000)]),
         lambda: td.Product(market=long, use="shampoo-bar", on="2026-11-24"),

@@ -244,7 +244,7 @@ def test_streams_see_what_tables_hold():
     beaten = ((water[:, None] >= water) & (powder[:, None] <= powder) & ((water[:, None] > water) | (powder[:, None] < powder))).any(axis=1)
     assert {front.row for front in seen.front} <= set(kept["row"].to_numpy()[~beaten].tolist())
     assert {(front.values["water"], front.values["line.sci-powder"]) for front in seen.front} == set(zip(water[~beaten].tolist(), powder[~beaten].tolist()))
-    along = [summary for summary in seen.summaries if summary.axis == "axis.target.active matter"]
+    along = [summary for summary in seen.summaries if summary.axis == "axis.target.active-matter"]
     assert len(along) == 31 and sum(summary.rows for summary in along) == seen.kept
     picked = sweep.pick([front.row for front in seen.front])
     assert picked.column("water") == [front.values["water"] for front in seen.front]
@@ -270,7 +270,7 @@ def test_bad_input_is_named_with_the_way_out():
         (td.UnknownName, lambda: brief.sweep(columns=["cost", "csot"]), "did you mean"),
         (td.OutOfRange, lambda: brief.sweep().row(1), "no such row"),
         (td.Missing, lambda: brief.sweep().pareto(), "minimise, maximise or both"),
-        (td.UnknownName, lambda: td.Sweep(brief).stream(only=[("cost", "=", 1)]), "<, <=, > or >="),
+        (td.UnknownName, lambda: td.Sweep(brief).stream(only=[("cost", "=", 1)]), "<, <=, >, >="),
         (td.NotANumber, lambda: td.Sweep(brief).stream(only=[("cost", "<", float("nan"))]), "finite"),
         (td.OutOfRange, lambda: td.Sweep(brief).stream(histograms={"cost": (0, float("nan"), 5)}), "ascending order"),
         (td.OutOfRange, lambda: td.Sweep(brief).stream(histograms={"cost": (5, 1, 5)}), "ascending order"),

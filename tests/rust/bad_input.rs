@@ -97,7 +97,7 @@ fn names_that_are_empty() {
         refused(Phase::new(bad), FaultKind::OutOfRange);
         refused(Requirement::at_most(Measure::water(), Exact::ONE).named(bad), FaultKind::OutOfRange);
         refused(Measure::constituent(bad), FaultKind::OutOfRange);
-        refused(brief().split(bad, SplitBasis::Weight, &[("sci-powder", 1), ("kaolin", 1)]), FaultKind::OutOfRange);
+        refused(brief().split(bad, SplitBasis::Weight, [("sci-powder", 1), ("kaolin", 1)]), FaultKind::OutOfRange);
         refused(brief().free(bad), FaultKind::UnknownName);
     }
     refused(
@@ -154,16 +154,16 @@ fn names_nobody_knows() {
 #[test]
 fn ratios_of_nothing_or_less_and_splits_of_one() {
     for bad in ["0", "-1", "-1/2", "0.0001"] {
-        refused(brief().split("wash", SplitBasis::Weight, &[("sci-powder", "1"), ("scs-needles", bad)]), FaultKind::OutOfRange);
+        refused(brief().split("wash", SplitBasis::Weight, [("sci-powder", "1"), ("scs-needles", bad)]), FaultKind::OutOfRange);
         let text = format!(
             "line = [{{ material = \"kaolin\" }}, {{ material = \"sci-powder\" }}]\nsplit = [{{ name = \"wash\", by = \"weight\", parts = [{{ line = \"kaolin\", part = \"{bad}\" }}, {{ line = \"sci-powder\", part = 1 }}] }}]"
         );
         refused(read_brief(&text), FaultKind::OutOfRange);
     }
-    refused(brief().split("wash", SplitBasis::Weight, &[("sci-powder", 1)]), FaultKind::OutOfRange);
-    refused(brief().split::<i32>("wash", SplitBasis::Weight, &[]), FaultKind::OutOfRange);
-    refused(brief().split("wash", SplitBasis::Weight, &[("sci-powder", 1), ("sci-powder", 1)]), FaultKind::Duplicate);
-    refused(brief().split("wash", SplitBasis::Active, &[("sci-powder", 1), ("kaolin", 1)]), FaultKind::Contradiction);
+    refused(brief().split("wash", SplitBasis::Weight, [("sci-powder", 1)]), FaultKind::OutOfRange);
+    refused(brief().split::<&str, i32>("wash", SplitBasis::Weight, []), FaultKind::OutOfRange);
+    refused(brief().split("wash", SplitBasis::Weight, [("sci-powder", 1), ("sci-powder", 1)]), FaultKind::Duplicate);
+    refused(brief().split("wash", SplitBasis::Active, [("sci-powder", 1), ("kaolin", 1)]), FaultKind::Contradiction);
 }
 
 #[test]

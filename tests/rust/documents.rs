@@ -155,7 +155,7 @@ fn two_lots_of_a_material_stand_on_two_lines() {
     let brief = Brief::new("Both", &catalogue).unwrap();
     let brief = ["weak", "strong", "typical"].iter().fold(brief, |brief, name| brief.line(line(name, flakes, Role::Free)).unwrap());
     let brief = brief.use_lot("weak", &weak).unwrap().use_lot("strong", &strong).unwrap().target(Measure::active_matter(), 70).unwrap();
-    survives(&brief.split("grades", SplitBasis::Active, &[("weak", 1), ("strong", 2)]).unwrap());
+    survives(&brief.split("grades", SplitBasis::Active, [("weak", 1), ("strong", 2)]).unwrap());
 }
 
 #[test]
@@ -213,7 +213,7 @@ fn plain() -> Brief {
 
 #[test]
 fn groups_survive_beside_splits() {
-    let brief = plain().split("wash", SplitBasis::Active, &[("sci-powder", 9), ("capb-30", 1)]).unwrap();
+    let brief = plain().split("wash", SplitBasis::Active, [("sci-powder", 9), ("capb-30", 1)]).unwrap();
     // A further line in the split's group, and a group named after the split was.
     let brief = brief.group("wash", &["kaolin"]).unwrap().group("a group", &["sci-powder", "kaolin"]).unwrap();
     let share = Measure::active_matter().within(Scope::group("wash").unwrap());

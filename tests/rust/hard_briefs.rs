@@ -47,7 +47,7 @@ fn holds_that_contradict_each_other() {
     // Held lines against the split that they are in.
     let split = |second: i32| {
         let held = brief().fix("sci-powder", 20).unwrap().fix("scs-needles", second).unwrap().qs("kaolin").unwrap();
-        held.split("wash", SplitBasis::Weight, &[("sci-powder", 4), ("scs-needles", 1)]).unwrap()
+        held.split("wash", SplitBasis::Weight, [("sci-powder", 4), ("scs-needles", 1)]).unwrap()
     };
     answered(&split(5));
     assert_eq!(conflict(&split(6)).members().len(), 4);
@@ -100,7 +100,7 @@ fn requirements_that_stand_twice() {
 fn ratios_of_one_to_a_billion() {
     for (small, large, by) in [("0.001", "1000000", SplitBasis::Weight), ("0.001", "1000000", SplitBasis::Active)] {
         for parts in [[("sci-powder", small), ("capb-30", large)], [("sci-powder", large), ("capb-30", small)]] {
-            let split = brief().split("wash", by, &parts).unwrap().qs("kaolin").unwrap().at_least(Measure::active_matter(), 20).unwrap();
+            let split = brief().split("wash", by, parts.iter().cloned()).unwrap().qs("kaolin").unwrap().at_least(Measure::active_matter(), 20).unwrap();
             let answer = answered(&split.minimise(Measure::water()));
             let [amount, other] = parts.map(|(line, _)| {
                 let share = if by == SplitBasis::Weight { Exact::ONE } else { split_share(line) };

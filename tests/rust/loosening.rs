@@ -50,7 +50,7 @@ fn a_split_gives_in_parts_of_its_own() {
     let active = strength("capb-30") / strength("sci-powder");
     for (basis, factor) in [(SplitBasis::Weight, Exact::ONE), (SplitBasis::Active, active)] {
         let asked = brief("Two to three").fix("sci-powder", 20).unwrap().between("capb-30", 0, 10).unwrap().qs("kaolin").unwrap();
-        let found = conflict(&asked.split("wash", basis, &[("sci-powder", 2), ("capb-30", 3)]).unwrap());
+        let found = conflict(&asked.split("wash", basis, [("sci-powder", 2), ("capb-30", 3)]).unwrap());
         let part = |line: &str| format!("the part of {line} in split wash: sci-powder to capb-30 as 2 to 3 by {basis}");
         let changes: Vec<_> = found.relaxations().unwrap().into_iter().map(|change| change.map(|change| told([change]).remove(0))).collect();
         let (sci, capb) = (Exact::ratio(20, 3) * &factor, Exact::from(30) / &factor);
@@ -62,7 +62,7 @@ fn a_split_gives_in_parts_of_its_own() {
         assert_eq!(changes, members[..if basis == SplitBasis::Weight { 4 } else { 3 }]);
     }
     let asked = brief("Two to three").fix("sci-powder", 20).unwrap().between("capb-30", 0, 10).unwrap().qs("kaolin").unwrap();
-    let asked = asked.split("wash", SplitBasis::Weight, &[("sci-powder", 2), ("capb-30", 3)]).unwrap();
+    let asked = asked.split("wash", SplitBasis::Weight, [("sci-powder", 2), ("capb-30", 3)]).unwrap();
     let found = conflict(&asked);
     let members = found.members();
     assert_eq!(members[..2], ["split wash: sci-powder as 2 by weight", "split wash: capb-30 as 3 by weight"], "{members:?}");
@@ -192,7 +192,7 @@ fn what_would_do_keeps_the_water_of_the_objectives_finished_basis() {
 
 #[test]
 fn a_target_that_one_value_alone_meets_is_said_exactly() {
-    let two = || brief("Two").split("wash", SplitBasis::Active, &[("sci-powder", 3), ("capb-30", 1)]).unwrap();
+    let two = || brief("Two").split("wash", SplitBasis::Active, [("sci-powder", 3), ("capb-30", 1)]).unwrap();
     let found = conflict(&two().target(Measure::active_matter(), 50).unwrap());
     let change = found.relaxations().unwrap().remove(2).unwrap();
     // 3 to 1 by active of 84 % and 30 % fill 100 at 1680/29 % and at nothing else.
@@ -216,7 +216,7 @@ fn both_ends_of_one_requirement_are_told_apart() {
 /// `least_changes` offered parts of 0 and was empty here.
 #[test]
 fn what_to_leave_out_is_never_empty() {
-    let asked = brief("C").between("sci-powder", 15, 30).unwrap().split("wash", SplitBasis::Mole, &[("capb-30", 3), ("sci-powder", 10)]).unwrap();
+    let asked = brief("C").between("sci-powder", 15, 30).unwrap().split("wash", SplitBasis::Mole, [("capb-30", 3), ("sci-powder", 10)]).unwrap();
     let asked = asked.between("kaolin", 2, 30).unwrap().fix("cetyl-alcohol", 3).unwrap().free("water").unwrap().at_most(Measure::solids(), 12).unwrap();
     let found = conflict(&asked);
     assert_eq!(found.relaxations().unwrap().iter().flatten().count(), 2);

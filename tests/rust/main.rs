@@ -18,6 +18,7 @@ mod number;
 mod ordinary;
 mod ph;
 mod ph_formulas;
+mod prices;
 mod published;
 mod results;
 mod robust;

@@ -6,6 +6,7 @@ use proptest::prelude::*;
 use rust_decimal::Decimal;
 use tenside::Error;
 use tenside::catalogue::Catalogue;
+use tenside::document::Named;
 use tenside::error::FaultKind;
 use tenside::formula::{Formula, Line};
 use tenside::material::Material;
@@ -91,7 +92,7 @@ fn what_is_not_known_is_not_guessed() {
     let strong = formula(&[("sodium-hydroxide-50", "90"), ("water", "10")]).solution(&dilution("1+0"), 25.0).unwrap_err();
     assert!(strong.is_out_of_range(), "{strong}");
     let rinse = formula(&[("glycerin-99-5", "20"), ("lactic-acid-80", "1"), ("water", "79")]).solution(&dilution("1+0"), 30.0).unwrap();
-    let slugs: Vec<&str> = rinse.solve().unwrap().caveats().iter().map(|caveat| caveat.slug()).collect();
+    let slugs: Vec<&str> = rinse.solve().unwrap().caveats().iter().map(|caveat| caveat.kind().slug()).collect();
     assert!(slugs.contains(&"other-solvent"), "{slugs:?}");
 }
 

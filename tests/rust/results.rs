@@ -12,7 +12,7 @@ fn shelf() -> Catalogue {
 }
 
 fn brief() -> Brief {
-    let brief = Brief::new("Wash", &shelf()).unwrap().split("wash", SplitBasis::Active, &[("sci-powder", 14), ("capb-30", 1)]).unwrap();
+    let brief = Brief::new("Wash", &shelf()).unwrap().split("wash", SplitBasis::Active, [("sci-powder", 14), ("capb-30", 1)]).unwrap();
     let brief = brief.between("cetyl-alcohol", 3, 6).unwrap().fix("lavender-oil", "0.6").unwrap().qs("kaolin").unwrap();
     brief.target(Measure::active_matter(), 50).unwrap().minimise(Measure::water())
 }
@@ -78,8 +78,8 @@ fn what_came_of_a_brief() {
 fn what_was_made_of_a_formula() {
     let day = "2026-11-24".parse().unwrap();
     let reading = Reading::ph("5.6".parse().unwrap(), "1+9".parse().unwrap()).unwrap().in_water("deionised").unwrap();
-    let product = Product::new(Market::Eu, &[Use::ShampooBar], day).unwrap().with_reading(reading).with_moisture(2.into()).unwrap();
-    let product = product.with_scent_limit("0.5".parse().unwrap(), "9").unwrap().with_placing(Placing::Placed);
+    let product = Product::new(Market::Eu, &[Use::ShampooBar], day).unwrap().with_reading(reading).with_moisture(2).unwrap();
+    let product = product.with_scent_limit("0.5", "9").unwrap().with_placing(Placing::Placed);
     let review = formula().review(RuleBook::starter(), &product).unwrap();
     let read = |text: &str, notation, shelf: &Catalogue| Review::read(text, notation, shelf, RuleBook::starter());
     comes_back(&review, read, &["is_draft", "lists", "checks", "open_checks", "findings", "unchecked", "not_covered", "summary"]);
@@ -92,14 +92,14 @@ fn what_was_made_of_a_formula() {
     assert!(error.is_contradiction() && error.to_string().contains("one of percent, each"), "{error}");
     let declared = ScentDeclaration::new("lavender-oil", "supplier, 2026").unwrap().holding("LINALOOL", "30", "36").unwrap();
     let asked = LabelRequest::new(Market::Eu, day).with_net("60 g".parse().unwrap()).unwrap().with_declaration(declared).unwrap();
-    let label = formula().label(&asked.with_moisture(1.into()).unwrap()).unwrap();
+    let label = formula().label(&asked.with_moisture(1).unwrap()).unwrap();
     comes_back(&label, Label::read, &["ingredients", "items", "scents", "net", "questions", "checks", "nameless"]);
     let scales = Scales::new("0.1 g".parse().unwrap()).unwrap().for_phase("cool-down", "0.01 g".parse().unwrap()).unwrap().shown_in(MassUnit::Kilogram);
     let size = BatchSize::of_mass("200 g".parse().unwrap()).unwrap().pressed_as(3).unwrap().with_process_loss(2.into()).unwrap();
     let batch = formula().batch(size, scales).unwrap().numbered("B-7").unwrap().dated(day);
     comes_back(&batch, tenside::batch::Batch::read, &["asked", "weighed", "weighings", "bar_masses", "notes"]);
-    let asked = ExposureRequest::of_amount(10.into(), 1.into()).unwrap().with_oral_dose_absorbed(500.into(), 50.into()).unwrap();
-    let exposure = formula().exposure("LINALOOL", &asked.with_body_weight(60.into()).unwrap(), &Basis::Finished(1.into())).unwrap();
+    let asked = ExposureRequest::of_amount(10, 1).unwrap().with_oral_dose_absorbed(500, 50).unwrap();
+    let exposure = formula().exposure("LINALOOL", &asked.with_body_weight(60).unwrap(), &Basis::Finished(1.into())).unwrap();
     comes_back(&exposure, Exposure::read, &["percent", "dose", "margin", "notes", "usual_margin"]);
 }
 

@@ -15,7 +15,7 @@ fn brief() -> Brief {
         .unwrap()
         .with_prices(&prices)
         .unwrap()
-        .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])
+        .split("wash", SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])
         .unwrap()
         .fix("panthenol", "1.5")
         .unwrap()

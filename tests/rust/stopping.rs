@@ -95,7 +95,7 @@ fn every_question_of_what_came_of_it_stops() {
     let sure = sure.require(Requirement::at_least(Measure::active_matter(), Exact::from(29)).for_every_composition()).unwrap();
     let sure = sure.solve().unwrap();
     stops_everywhere(|watch| sure.clone().watched_by(watch).price_of_robustness());
-    let split = bar().split("wash", SplitBasis::Active, &[("sci-powder", 3), ("capb-30", 1)]).unwrap();
+    let split = bar().split("wash", SplitBasis::Active, [("sci-powder", 3), ("capb-30", 1)]).unwrap();
     let Outcome::Conflict(conflict) = split.at_least(Measure::active_matter(), 95).unwrap().try_solve().unwrap() else { panic!("95 % is too much") };
     stops_everywhere(|watch| conflict.clone().watched_by(watch).relaxations());
     let ChoiceOutcome::Made(choice) = choices().try_choose(5000).unwrap() else { panic!("there is a choice") };

@@ -176,7 +176,7 @@ fn a_limit_for_every_composition_bounds_a_scent_of_which_nothing_is_known() {
     let brief = || {
         let split = SplitBasis::Active;
         let brief = Brief::new("Salt-marsh bar", &Catalogue::starter()).unwrap().with_prices(&prices).unwrap();
-        let brief = brief.split("wash", split, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
+        let brief = brief.split("wash", split, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
         brief.fix("panthenol", "1.5").unwrap().between("cetyl-alcohol", 3, 6).unwrap().qs("kaolin").unwrap().target(Measure::active_matter(), 58).unwrap()
     };
     let limonene = || Measure::substance("LIMONENE").unwrap();

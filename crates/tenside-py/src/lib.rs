@@ -31,8 +31,6 @@ mod _native {
     #[pymodule_export]
     use crate::brief::{Brief, BriefSplit};
     #[pymodule_export]
-    use crate::convert::failure::fault_kinds;
-    #[pymodule_export]
     use crate::convert::interval::Interval;
     #[pymodule_export]
     use crate::convert::page::Page;
@@ -54,6 +52,8 @@ mod _native {
     use crate::material::catalogue::Catalogue;
     #[pymodule_export]
     use crate::material::lot::Lot;
+    #[pymodule_export]
+    use crate::material::prices::PriceList;
     #[pymodule_export]
     use crate::material::substance::{Statement, Substance, SubstanceCharge, SubstanceMolarMass};
     #[pymodule_export]

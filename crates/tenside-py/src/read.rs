@@ -13,6 +13,7 @@ use crate::convert::running::reading;
 use crate::formula::Formula;
 use crate::formula::draft::Draft;
 use crate::material::catalogue::Catalogue;
+use crate::material::prices::PriceList;
 use crate::product::batch::Batch;
 use crate::product::exposure::Exposure;
 use crate::product::label::Label;
@@ -38,6 +39,7 @@ pub(crate) enum Read {
     Exposure(Exposure),
     Formula(Formula),
     Label(Label),
+    PriceList(PriceList),
     Review(Review),
     Rounded(Rounded),
     RuleList(RuleList),
@@ -46,6 +48,7 @@ pub(crate) enum Read {
 
 /// Reads a document of any kind, in TOML or JSON: what it says that it is. Materials that it only names are looked up in the catalogue, by
 /// default the starter catalogue. A result is believed where asking its question again gives just what it says.
+/// `text` is the document; `rules` are lists of your own that a review in it was made with.
 ///
 /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
 /// >>> td.read(clay.to_toml()) == td.read(clay.to_json(materials=False)) == clay
@@ -55,7 +58,7 @@ pub(crate) enum Read {
 #[pyfunction]
 #[pyo3(signature = (text, catalogue=None, *, rules=Several(Vec::new())))]
 pub(crate) fn read(py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, rules: Several<RuleList>) -> Outcome<Read> {
-    const KINDS: &str = "answer/1, batch/1, brief/1, catalogue/1, chosen/1, conflict/1, draft/1, exposure/1, formula/1, label/1, review/1, rounded/1, \
+    const KINDS: &str = "answer/1, batch/1, brief/1, catalogue/1, chosen/1, conflict/1, draft/1, exposure/1, formula/1, label/1, prices/1, review/1, rounded/1, \
                          rules/1 or unmet/1";
     let (kind, notation) = reading(py, [text], |[text]| kind_of(text))?;
     let catalogue = Catalogue::or_starter(catalogue);
@@ -71,6 +74,7 @@ pub(crate) fn read(py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, ru
         "exposure/1" => Read::Exposure(Exposure::read(py, text, notation, &catalogue)?),
         "formula/1" => Read::Formula(Formula(reading(py, [text], move |[text]| tenside::formula::Formula::read(text, notation, &shelf))?)),
         "label/1" => Read::Label(Label::read(py, text, notation, &catalogue)?),
+        "prices/1" => Read::PriceList(PriceList::read(py, text, notation, &catalogue)?),
         "review/1" => Read::Review(Review::read(py, text, notation, &catalogue, rules.0)?),
         "rounded/1" => Read::Rounded(Rounded::read(py, text, notation, &catalogue)?),
         "rules/1" => Read::RuleList(RuleList(Arc::new(reading(py, [text], move |[text]| tenside::rule::RuleList::read(text, notation))?))),

@@ -21,7 +21,7 @@ fn main() -> Result<(), Box<dyn Error>> {
 
 pub(crate) fn swept() -> Result<RecordBatch, Box<dyn Error>> {
     let brief = Brief::new("Wash", &Catalogue::starter())?
-        .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("capb-30", 1)])?
+        .split("wash", SplitBasis::Active, [("sci-powder", 14), ("capb-30", 1)])?
         .qs("kaolin")?
         .target(Measure::active_matter(), 50)?
         .at_most(Measure::water(), 9)?;

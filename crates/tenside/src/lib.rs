@@ -9,7 +9,7 @@
 //!
 //! let catalogue = Catalogue::starter();
 //! let brief = Brief::new("Salt-marsh bar", &catalogue)?
-//!     .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
+//!     .split("wash", SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
 //!     .fix("panthenol", "1.5")?
 //!     .fix("benzyl-alcohol-dha-blend", "0.8")?
 //!     .fix("citric-acid-50", "0.3")?
@@ -78,7 +78,7 @@ pub use rust_decimal::Decimal;
 pub mod prelude {
     pub use crate::Decimal;
     pub use crate::batch::{BatchSize, Scales, SheetFormat};
-    pub use crate::brief::{Brief, BriefLine, Direction, Objective, Parameter, Requirement, Role, SplitBasis, ToExact};
+    pub use crate::brief::{Brief, BriefLine, Direction, Objective, Parameter, Requirement, Role, SplitBasis};
     pub use crate::catalogue::{Catalogue, CsvOptions, PriceList, Winner};
     pub use crate::document::{Materials, Notation, ResultDocument};
     pub use crate::error::{Error, Fault, FaultKind};
@@ -87,7 +87,7 @@ pub mod prelude {
     pub use crate::label::{Contact, Label, LabelRequest, ScentDeclaration, ScentNames};
     pub use crate::material::{Certificate, Composition, Constituent, Form, Lot, Material, StatedActive};
     pub use crate::measure::{Basis, Measure, Scope};
-    pub use crate::number::{Date, Exact, Interval, Mass, MassUnit, Ppm};
+    pub use crate::number::{Date, Exact, Interval, Mass, MassUnit, Ppm, ToExact};
     pub use crate::ph::{Acid, Solution, Titration};
     pub use crate::reading::Reading;
     pub use crate::review::{Finding, Review, Reviewer};

@@ -30,7 +30,7 @@ cargo xtask <command>
   demo                            builds both faces and shows what they do
   tidy                            the checks of the house rules alone
   stubs                           writes python/tenside/_native.pyi anew from the binding
-  schemas                         writes python/tenside/schema/*.json anew from the core
+  schemas                         writes python/tenside/schema/*.json and words.py anew from the core
   printed                         runs README and notebooks, and stores what they print
   oracle [--cases N]              random briefs and libraries from outside, with many more cases than `test` (default 10000)
   fuzz [target] [--seconds N]     arbitrary bytes against every reader, or one (default 60 seconds each)

@@ -8,21 +8,26 @@ use crate::{project, wheel};
 
 const COMMITTED: &str = "python/tenside/_native.pyi";
 const GENERATED: &str = "target/stubs";
-/// What the binding cannot say of itself: that a table is one of rows of a class. Each stands in the generated stub once.
-const OF_ROWS: [(&str, &str); 4] = [
+/// What the binding cannot say of itself: that a table is one of rows of a class, of what others are iterators. In which class, if in one, what
+/// is generated there, and what is written for it.
+const MENDED: [(&str, &str, &str); 5] = [
     (
+        "",
         "from typing import Any, Final, SupportsFloat, SupportsIndex, final\n",
         "from types import GenericAlias\nfrom typing import Any, Final, Generic, SupportsFloat, SupportsIndex, TypeVar, final, overload\n\n_Row = TypeVar(\"_Row\")\n",
     ),
-    ("class Table:\n", "class Table(Generic[_Row]):\n"),
+    ("class PriceList:\n", "    def __iter__(self, /) -> Iterator: ...\n", "    def __iter__(self, /) -> Iterator[str]: ...\n"),
     (
+        "class Table:\n",
         "    def __getitem__(self, index: Any, /) -> Any:\n",
         "    @overload\n    def __getitem__(self, index: slice, /) -> Table[_Row]: ...\n    @overload\n    def __getitem__(self, index: SupportsIndex, /) -> _Row:\n",
     ),
     (
+        "class Table:\n",
         "    def __iter__(self, /) -> Iterator: ...\n",
         "    def __iter__(self, /) -> Iterator[_Row]: ...\n    def __class_getitem__(cls, key: Any) -> GenericAlias: ...\n",
     ),
+    ("", "class Table:\n", "class Table(Generic[_Row]):\n"),
 ];
 
 /// Writes the committed stub anew.
@@ -50,12 +55,16 @@ fn whole(environment: &Environment) -> Outcome<String> {
     maturin.argument(environment.base()).argument("--out").argument(&folder).variable("CARGO_ENCODED_RUSTFLAGS", wheel::flags()).run()?;
     let file = folder.join("tenside/_native.pyi");
     let generated = fs::read_to_string(&file).map_err(|error| Failure::new(format!("maturin left no stub in {} ({error})", file.display())))?;
-    let stub = OF_ROWS.iter().try_fold(generated, |stub, (plain, of_rows)| {
-        let found = stub.matches(plain).count();
+    let stub = MENDED.iter().try_fold(generated, |stub, (class, plain, written)| {
+        let from = stub.find(class).ok_or_else(|| Failure::new(format!("the generated stub has no {class:?}; mend MENDED in crates/xtask/src/stubs.rs")))?;
+        let (before, rest) = stub.split_at(from);
+        // A class ends where the next one is decorated.
+        let (inside, after) = rest.split_at(if class.is_empty() { rest.len() } else { rest.find("\n@final\n").unwrap_or(rest.len()) });
+        let found = inside.matches(plain).count();
         if found != 1 {
-            return Err(Failure::new(format!("the generated stub has {plain:?} {found} times, not once; mend OF_ROWS in crates/xtask/src/stubs.rs")));
+            return Err(Failure::new(format!("the generated stub has {plain:?} {found} times, not once; mend MENDED in crates/xtask/src/stubs.rs")));
         }
-        Ok(stub.replace(plain, of_rows))
+        Ok([before, &inside.replace(plain, written), after].concat())
     })?;
     Ok(format!("{}\n", stub.trim_end()))
 }

@@ -24,7 +24,7 @@ def tornado(brief: Brief, measure: Measure, ends: Mapping[str | Measure, tuple[A
     >>> brief = brief.qs("kaolin").target(m.active_matter, 50)
     >>> axes = plot.tornado(brief, m.cost, {"price.kaolin": (0.5, 2), "price.sci-powder": (5, 7), m.active_matter: (48, 52)})
     >>> [text.get_text().split(",")[0] for text in axes.get_yticklabels()]
-    ['price.sci-powder', 'price.kaolin', 'target.active matter']
+    ['price.sci-powder', 'price.kaolin', 'target.active-matter']
     """
     if not ends:
         raise ValueError("there is nothing to turn; name at least one axis with its two values")

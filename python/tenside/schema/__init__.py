@@ -17,6 +17,7 @@ KINDS = (
     "exposure",
     "formula",
     "label",
+    "prices",
     "review",
     "rounded",
     "rules",

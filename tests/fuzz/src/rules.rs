@@ -33,7 +33,7 @@ pub fn rules(bytes: &[u8]) {
     let Some(book) = accepted(RuleBook::empty().with(Arc::new(list))) else { return };
     let product = |market| {
         let reading = Reading::ph("5.6".parse()?, "1+9".parse()?).map_err(Box::<dyn std::error::Error>::from)?;
-        let product = Product::new(market, &[Use::ShampooBar], "2026-11-24".parse()?)?.with_reading(reading).with_moisture(5.into())?;
+        let product = Product::new(market, &[Use::ShampooBar], "2026-11-24".parse()?)?.with_reading(reading).with_moisture(5)?;
         Ok::<_, Box<dyn std::error::Error>>(product)
     };
     for market in [Market::Eu, Market::Us] {

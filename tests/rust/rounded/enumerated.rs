@@ -90,7 +90,7 @@ fn case(seed: u64) -> Case {
         let names: Vec<String> = brief.lines().iter().map(|line| line.name().to_string()).collect();
         let parts = [(names[first].as_str(), Exact::from(one)), (names[second].as_str(), Exact::from(other))];
         let parts: Vec<(&str, &Exact)> = parts.iter().map(|(name, part)| (*name, part)).collect();
-        brief = brief.split("pair", SplitBasis::Weight, &parts).unwrap();
+        brief = brief.split("pair", SplitBasis::Weight, parts.iter().cloned()).unwrap();
     }
     let limit = (numbers.below(4) == 0).then(|| (2 + usize::try_from(numbers.below(2)).unwrap(), 1 + usize::try_from(numbers.below(2)).unwrap()));
     if let Some((members, most)) = limit {
@@ -234,7 +234,7 @@ fn without(case: &Case, words: &str) -> (Brief, Steps) {
     }
     for split in case.brief.splits().iter().filter(|split| words != format!("split {}", split.name())) {
         let parts: Vec<(&str, &Exact)> = split.parts().iter().map(|(line, part)| (line.as_str(), part)).collect();
-        brief = brief.split(split.name(), split.basis(), &parts).unwrap();
+        brief = brief.split(split.name(), split.basis(), parts.iter().cloned()).unwrap();
     }
     let mut steps = Steps::of(&case.step).unwrap();
     for asked in case.brief.requirements().iter().filter(|asked| asked.name() != words) {

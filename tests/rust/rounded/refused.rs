@@ -122,7 +122,7 @@ fn equations_stay_exact_unless_the_call_says_otherwise() {
 fn a_split_and_a_target_on_the_bench() {
     let brief = Brief::new("Bench", &Catalogue::starter())
         .unwrap()
-        .split("wash", tenside::brief::SplitBasis::Weight, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])
+        .split("wash", tenside::brief::SplitBasis::Weight, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])
         .unwrap()
         .fix("panthenol", "1.5")
         .unwrap()

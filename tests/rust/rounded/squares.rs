@@ -127,7 +127,7 @@ fn the_nearest_of_every_held_set() {
 fn splits_and_targets_are_kept_and_documents_carry_the_base() {
     let brief = Brief::new("Bar", &Catalogue::starter())
         .unwrap()
-        .split("wash", tenside::brief::SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])
+        .split("wash", tenside::brief::SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])
         .unwrap()
         .between("cetyl-alcohol", 3, 6)
         .unwrap()

@@ -98,7 +98,7 @@ fn with_split(random: &mut Random, brief: Brief) -> Brief {
         chosen.iter().map(|place| (active[*place].as_str(), Exact::ratio(i64::try_from(random.between(1, 40)).unwrap(), *random.pick(&[1, 2, 7])))).collect();
     let parts: Vec<(&str, &Exact)> = parts.iter().map(|(name, part)| (*name, part)).collect();
     let basis = *random.pick(&[SplitBasis::Weight, SplitBasis::Active, SplitBasis::Mole]);
-    brief.clone().split("wash", basis, &parts).unwrap_or(brief)
+    brief.clone().split("wash", basis, parts.iter().cloned()).unwrap_or(brief)
 }
 
 fn percents(random: &mut Random, most: u64) -> Exact {
@@ -161,7 +161,7 @@ pub(crate) fn loosened(brief: &Brief, members: &[String]) -> Brief {
     }
     for split in brief.splits().iter().filter(|split| !members.iter().any(|words| words.starts_with(&format!("split {}:", split.name())))) {
         let parts: Vec<(&str, &Exact)> = split.parts().iter().map(|(line, part)| (line.as_str(), part)).collect();
-        loose = loose.split(split.name(), split.basis(), &parts).unwrap();
+        loose = loose.split(split.name(), split.basis(), parts.iter().cloned()).unwrap();
     }
     // The residual water of a finished basis is asked for by whatever rests on that basis.
     let dry = members.iter().any(|words| words.starts_with("water as charged at least"));

@@ -136,7 +136,7 @@ fn with_split(random: &mut Random, brief: Brief) -> Brief {
     let parts: Vec<(String, Exact)> = random.places(count, members.len()).into_iter().map(|place| (members[place].clone(), number(random, 1, 15))).collect();
     let parts: Vec<(&str, &Exact)> = parts.iter().map(|(name, part)| (name.as_str(), part)).collect();
     let name = if brief.splits().is_empty() { "wash" } else { "second wash" };
-    brief.split(name, basis, &parts).unwrap()
+    brief.split(name, basis, parts.iter().cloned()).unwrap()
 }
 
 fn requirement(random: &mut Random, brief: &Brief) -> Requirement {

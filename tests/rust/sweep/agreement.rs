@@ -47,7 +47,7 @@ fn a_lattice_with_its_corners() {
 fn shares_and_splits_by_weight_and_mole() {
     for basis in [SplitBasis::Weight, SplitBasis::Active, SplitBasis::Mole] {
         let brief = Brief::new("Bar", &Catalogue::starter()).unwrap();
-        let brief = brief.split("wash", basis, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
+        let brief = brief.split("wash", basis, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
         let brief = brief.between("cetyl-alcohol", 3, 3).unwrap().qs("kaolin").unwrap().target(Measure::active_matter(), 50).unwrap();
         let brief = brief.at_most(Measure::water(), 12).unwrap().at_least(Measure::charge_ratio(), 0).unwrap();
         let sweep = Sweep::new(

@@ -83,7 +83,7 @@ fn agrees_every(sweep: &Sweep, market: Market, least: Severity, every: usize) ->
 /// A determined bar with things that rules and use levels speak of.
 fn preserved() -> Brief {
     let brief = Brief::new("Preserved", &Catalogue::starter()).unwrap();
-    let brief = brief.split("wash", SplitBasis::Active, &[("sci-powder", 14), ("capb-30", 2)]).unwrap();
+    let brief = brief.split("wash", SplitBasis::Active, [("sci-powder", 14), ("capb-30", 2)]).unwrap();
     let brief = brief.fix("sodium-benzoate", "0.5").unwrap().fix("potassium-sorbate", "0.3").unwrap().fix("btms-50", 3).unwrap();
     let brief = brief.fix("lavender-oil", "0.6").unwrap().fix("panthenol", "0.7").unwrap().qs("kaolin").unwrap();
     let brief = brief.with_purposes("sodium-benzoate", &[Purpose::Preservative]).unwrap();

@@ -32,7 +32,7 @@ pub(crate) fn brief(numbers: &mut Numbers, determined: bool) -> Brief {
     let count = 2 + numbers.below(3) as usize;
     let members: Vec<(&str, i32)> = SURFACTANTS[..count].iter().map(|line| (*line, 1 + numbers.below(12) as i32)).collect();
     let basis = [SplitBasis::Weight, SplitBasis::Active, SplitBasis::Mole][numbers.below(3) as usize];
-    let mut brief = brief.split("wash", basis, &members).unwrap();
+    let mut brief = brief.split("wash", basis, members.iter().cloned()).unwrap();
     brief = brief.fix("panthenol", numbers.tenths(0, 3)).unwrap();
     let cetyl = numbers.tenths(1, 4);
     brief = if determined { brief.fix("cetyl-alcohol", cetyl) } else { brief.between("cetyl-alcohol", &cetyl, &cetyl + Exact::from(3)) }.unwrap();

@@ -18,7 +18,7 @@ pub(crate) fn prices() -> Arc<PriceList> {
 /// A bar that its equations determine.
 pub(crate) fn bar() -> Brief {
     let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().with_prices(&prices()).unwrap();
-    let brief = brief.split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
+    let brief = brief.split("wash", SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
     let brief = brief.fix("panthenol", "1.5").unwrap().fix("cetyl-alcohol", 4).unwrap().qs("kaolin").unwrap();
     brief.target(Measure::active_matter(), 58).unwrap().at_most(Measure::water(), 9).unwrap().minimise(Measure::cost())
 }

@@ -5,13 +5,14 @@ use rust_decimal::Decimal;
 use std::sync::Arc;
 use tenside::brief::{BriefLine, Role};
 use tenside::error::{Fault, FaultKind};
+use tenside::formula::Purpose;
 use tenside::number::Ppm;
 
 use crate::brief::Brief;
 use crate::convert::failure::Outcome;
 use crate::convert::input::{Names, Number};
 use crate::convert::table::Rows;
-use crate::formula::line::{purposes, words};
+use crate::convert::word::{Word, Words, words};
 use crate::material::lot::ALot;
 use crate::material::{AMaterial, Material};
 record! {
@@ -32,7 +33,7 @@ record! {
         /// The groups it belongs to, splits included.
         groups: Vec<String>,
         /// What it is there for; empty if that is not stated.
-        purposes: Vec<String>,
+        purposes: Vec<Word<Purpose>>,
     }
 }
 
@@ -52,16 +53,19 @@ impl Brief {
 #[pymethods]
 impl Brief {
     /// With a raw material fixed at a percentage as supplied.
+    /// It is `percent` of the product.
     fn fix(&self, material: AMaterial, percent: Number) -> Outcome<Self> {
         Ok(self.with_line(None, material, Role::Fixed(percent.ppm()?))?.0)
     }
 
     /// With a raw material between two percentages as supplied.
+    /// From `low` to `high` percent.
     fn between(&self, material: AMaterial, low: Number, high: Number) -> Outcome<Self> {
         Ok(self.with_line(None, material, Role::between(low.ppm()?, high.ppm()?)?)?.0)
     }
 
     /// With a raw material that is either absent or between two percentages as supplied; `choose` decides.
+    /// `low` and `high` are percent as supplied.
     ///
     /// >>> td.Brief("Bar", td.Catalogue.starter()).absent_or_between("cetyl-alcohol", 2, 6).lines[0].role
     /// 'absent or between 2 and 6 %'
@@ -78,6 +82,16 @@ impl Brief {
         Ok(Brief(self.0.clone().at_most_of(group, most)?))
     }
 
+    /// With its choices made by hand: of the lines that may be absent or belong to a limited group, `lines` are in, the others fixed at 0.
+    /// What is decided so can be solved and swept like any brief.
+    ///
+    /// >>> brief = td.Brief("Bar", td.Catalogue.starter()).absent_or_between("capb-30", 2, 10).qs("kaolin")
+    /// >>> [line.role for line in brief.with_present("capb-30").lines], [line.role for line in brief.with_present([]).lines]
+    /// (['between 2 and 10 %', 'to 100 %'], ['fixed at 0 %', 'to 100 %'])
+    fn with_present(&self, lines: Names) -> Outcome<Self> {
+        Ok(Brief(self.0.with_present(&lines.each())?))
+    }
+
     /// With a raw material that may take any percentage.
     fn free(&self, material: AMaterial) -> Outcome<Self> {
         Ok(self.with_line(None, material, Role::Free)?.0)
@@ -89,6 +103,7 @@ impl Brief {
     }
 
     /// With a line that has a name of its own: fixed, between two percentages (or absent), filling to 100, or free.
+    /// Its `material`, or a `lot` of it; percentages from `low` to `high`, with `or_absent` also none.
     ///
     /// >>> brief = td.Brief("Two clays", td.Catalogue.starter()).line("on top", "kaolin", phase="cool-down", fix=2).qs("kaolin")
     /// >>> [(line.name, line.phase, line.role) for line in brief.lines]
@@ -116,6 +131,7 @@ impl Brief {
     }
 
     /// With lines joined into a named group, for scopes of measures.
+    /// `name` is the group's.
     fn group(&self, name: &str, lines: Names) -> Outcome<Self> {
         Ok(Brief(self.0.clone().group(name, &lines.each())?))
     }
@@ -130,8 +146,8 @@ impl Brief {
     /// >>> brief = td.Brief("Scalp", td.Catalogue.starter()).fix("salicylic-acid", 2).qs("kaolin")
     /// >>> brief.with_purposes("salicylic-acid", "anti-dandruff").lines[0].purposes
     /// ['anti-dandruff']
-    fn with_purposes(&self, line: &str, purposes: Names) -> Outcome<Self> {
-        Ok(Brief(self.0.clone().with_purposes(line, &self::purposes(&purposes)?)?))
+    fn with_purposes(&self, line: &str, purposes: Words<Purpose>) -> Outcome<Self> {
+        Ok(Brief(self.0.clone().with_purposes(line, &purposes.0)?))
     }
 
     /// With a lot, or one of the catalogue by its name, for a line.
@@ -145,12 +161,14 @@ impl Brief {
     }
 
     /// With what is in stock, lots or material ids: lots are used, and lines whose material is not named are required to be 0.
+    /// `entries` name them.
     #[pyo3(signature = (*entries: "str"))]
     fn in_stock(&self, entries: Vec<String>) -> Outcome<Self> {
         Ok(Brief(self.0.clone().in_stock(&entries.iter().map(String::as_str).collect::<Vec<_>>())?))
     }
 
     /// With another role for a line: fixed, between two percentages (or absent), filling to 100, or free.
+    /// `or_absent` lets it be absent too.
     ///
     /// >>> brief = td.Brief("Plain", td.Catalogue.starter()).fix("sci-powder", 50).qs("kaolin")
     /// >>> brief.change_line("sci-powder", low=40, high=60).lines[0].role

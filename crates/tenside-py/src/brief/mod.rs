@@ -13,14 +13,15 @@ use tenside::number::Exact;
 
 use crate::convert::documents::embedded;
 use crate::convert::failure::Outcome;
-use crate::convert::input::{ByName, Number, Word};
+use crate::convert::input::{ByName, Number};
 use crate::convert::output::Fraction;
 use crate::convert::running::reading;
 use crate::convert::table::Rows;
+use crate::convert::word::Word;
 use crate::formula::Formula;
 use crate::formula::line::{Phase, phase};
 use crate::material::catalogue::Catalogue;
-use crate::material::prices::{price_by_id, price_list};
+use crate::material::prices::{Prices, price_by_id, price_list};
 use crate::measure::AMeasure;
 use crate::measure::basis::Basis;
 
@@ -30,13 +31,14 @@ record! {
         /// Its name.
         name: String,
         /// What the parts are parts of: "weight", "active" or "mole".
-        by: String,
+        by: Word<SplitBasis>,
         /// Parts by line.
         parts: Vec<(String, Fraction)>,
     }
 }
 
 /// What is asked for: lines, splits, requirements and an objective. Immutable: every method gives a new brief.
+/// It has a `title` and looks raw materials up in a `catalogue`; `prices` per kilogram are a `PriceList`, or numbers by name in a `currency`.
 ///
 /// >>> from tenside import measure as m
 /// >>> brief = (td.Brief("Plain bar", td.Catalogue.starter())
@@ -86,15 +88,16 @@ impl Brief {
 #[pymethods]
 impl Brief {
     #[new]
-    #[pyo3(signature = (title, catalogue, *, prices=None, currency="currency"))]
-    fn new(title: &str, catalogue: &Catalogue, prices: Option<ByName>, currency: &str) -> Outcome<Self> {
+    #[pyo3(signature = (title, catalogue, *, prices=None, currency=None))]
+    fn new(title: &str, catalogue: &Catalogue, prices: Option<Prices>, currency: Option<&str>) -> Outcome<Self> {
         let brief = Brief(tenside::brief::Brief::new(title, &catalogue.0)?);
         prices.map_or_else(|| Ok(brief.clone()), |prices| brief.with_prices(prices, currency))
     }
 
-    /// With prices per kilogram by the name of a raw material in the catalogue or of one of the lines.
-    #[pyo3(signature = (prices, *, currency="currency"))]
-    fn with_prices(&self, prices: ByName, currency: &str) -> Outcome<Self> {
+    /// With prices per kilogram by the name of a raw material in the catalogue or of one of the lines, or a `PriceList`, which states its
+    /// own currency.
+    #[pyo3(signature = (prices, *, currency=None))]
+    fn with_prices(&self, prices: Prices, currency: Option<&str>) -> Outcome<Self> {
         Ok(Brief(self.0.clone().with_prices(&price_list(&prices, currency)?)?))
     }
 
@@ -104,30 +107,35 @@ impl Brief {
     }
 
     /// With a named ratio by "weight" as supplied, by "active" matter or by "mole" of active. Members that are no lines yet become free.
+    /// `parts` are numbers by line, in the ratio wanted; `name` is the split's.
     #[pyo3(signature = (parts, *, by, name))]
     fn split(&self, parts: ByName, by: Word<SplitBasis>, name: &str) -> Outcome<Self> {
         let members: Vec<(&str, &Exact)> = parts.0.iter().map(|(line, part)| (line.as_str(), &part.0)).collect();
-        Ok(Brief(self.0.clone().split(name, by.0, &members)?))
+        Ok(Brief(self.0.clone().split(name, by.0, members)?))
     }
 
     /// With a phase and its temperature in °C; phases keep the order in which they are stated.
+    /// `name` is the phase's.
     #[pyo3(signature = (name, temperature=None))]
     fn phase(&self, name: &str, temperature: Option<Number>) -> Outcome<Self> {
         Ok(Brief(self.0.clone().phase(phase(name, temperature)?)?))
     }
 
     /// Without a split; its lines stay.
+    /// `name` is the split's.
     fn drop_split(&self, name: &str) -> Outcome<Self> {
         Ok(Brief(self.0.clone().drop_split(name)?))
     }
 
     /// Asking for the formula with the least value of a measure.
+    /// `basis` is what it is counted on, as charged unless stated.
     #[pyo3(signature = (measure, *, basis=None))]
     fn minimise(&self, measure: AMeasure, basis: Option<Basis>) -> Self {
         self.aiming(Direction::Minimise, measure, basis)
     }
 
     /// Asking for the formula with the greatest value of a measure.
+    /// `basis` is what it is counted on, as charged unless stated.
     #[pyo3(signature = (measure, *, basis=None))]
     fn maximise(&self, measure: AMeasure, basis: Option<Basis>) -> Self {
         self.aiming(Direction::Maximise, measure, basis)
@@ -162,6 +170,7 @@ impl Brief {
     }
 
     /// Reads a brief document in TOML; what it does not embed is looked up in the catalogue.
+    /// `text` is the document.
     ///
     /// >>> brief = td.Brief("Clay", td.Catalogue.starter()).qs("kaolin")
     /// >>> td.Brief.from_toml(brief.to_toml()) == brief == td.Brief.from_json(brief.to_json())
@@ -173,6 +182,7 @@ impl Brief {
     }
 
     /// Reads a brief document in JSON; what it does not embed is looked up in the catalogue.
+    /// `text` is the document.
     #[classmethod]
     #[pyo3(signature = (text, catalogue=None))]
     fn from_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str, catalogue: Option<&Catalogue>) -> Outcome<Self> {
@@ -196,5 +206,5 @@ fn read(py: Python<'_>, text: &str, notation: Notation, catalogue: Option<&Catal
 
 fn split(split: &tenside::brief::Split) -> BriefSplit {
     let parts = split.parts().iter().map(|(line, part)| (line.clone(), Fraction(part.clone()))).collect();
-    BriefSplit { name: split.name().to_string(), by: split.basis().to_string(), parts }
+    BriefSplit { name: split.name().to_string(), by: Word(split.basis()), parts }
 }

@@ -7,9 +7,10 @@ use tenside::substance::Attribute;
 
 use crate::brief::Brief;
 use crate::convert::failure::Outcome;
-use crate::convert::input::{Number, Word};
+use crate::convert::input::Number;
 use crate::convert::output::Fraction;
 use crate::convert::table::Rows;
+use crate::convert::word::Word;
 use crate::measure::basis::Basis;
 use crate::measure::{AMeasure, Measure};
 record! {
@@ -50,6 +51,7 @@ impl Brief {
 #[pymethods]
 impl Brief {
     /// With a measure at `equal`, or `at_least` and `at_most`, or one of these.
+    /// `basis`, `for_every_composition` and `name` as for `at_least`.
     ///
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).require(td.measure.water, at_least=5, at_most=9, name="workable")
     /// >>> brief.requirements[0].name
@@ -80,24 +82,29 @@ impl Brief {
     }
 
     /// With a measure at exactly this value.
+    /// `basis`, `for_every_composition` and `name` as for `at_least`.
     #[pyo3(signature = (measure, value, *, basis=None, for_every_composition=false, name=None))]
     fn target(&self, measure: AMeasure, value: Number, basis: Option<Basis>, for_every_composition: bool, name: Option<&str>) -> Outcome<Self> {
         self.requiring(Requirement::equal(measure.0, value.0), basis, for_every_composition, name)
     }
 
     /// With a measure at or above this value.
+    /// `basis` is what it is counted on, as charged unless stated; `for_every_composition` asks it of every composition inside the stated ranges, not
+    /// of the typical one alone; `name` is what conflicts and axes call it.
     #[pyo3(signature = (measure, value, *, basis=None, for_every_composition=false, name=None))]
     fn at_least(&self, measure: AMeasure, value: Number, basis: Option<Basis>, for_every_composition: bool, name: Option<&str>) -> Outcome<Self> {
         self.requiring(Requirement::at_least(measure.0, value.0), basis, for_every_composition, name)
     }
 
     /// With a measure at or below this value.
+    /// `basis`, `for_every_composition` and `name` as for `at_least`.
     #[pyo3(signature = (measure, value, *, basis=None, for_every_composition=false, name=None))]
     fn at_most(&self, measure: AMeasure, value: Number, basis: Option<Basis>, for_every_composition: bool, name: Option<&str>) -> Outcome<Self> {
         self.requiring(Requirement::at_most(measure.0, value.0), basis, for_every_composition, name)
     }
 
     /// With a measure between two values.
+    /// From `low` to `high`; `basis`, `for_every_composition` and `name` as for `at_least`.
     #[pyo3(signature = (measure, low, high, *, basis=None, for_every_composition=false, name=None))]
     fn within(&self, measure: AMeasure, low: Number, high: Number, basis: Option<Basis>, for_every_composition: bool, name: Option<&str>) -> Outcome<Self> {
         self.requiring(Requirement::between(measure.0, low.0, high.0)?, basis, for_every_composition, name)
@@ -109,11 +116,13 @@ impl Brief {
     }
 
     /// With the recommended use levels of a product use as named requirements; `materials_without_use_level` lists what has none.
+    /// `product_use` is a word such as "shampoo-bar", or what a material of your own states.
     fn within_use_levels(&self, product_use: &str) -> Outcome<Self> {
         Ok(Brief(self.0.clone().within_use_levels(product_use)?.0))
     }
 
     /// The raw materials that state no use level for a product use.
+    /// `product_use` is a word such as "shampoo-bar", or what a material of your own states.
     fn materials_without_use_level(&self, product_use: &str) -> Outcome<Vec<String>> {
         Ok(self.0.materials_without_use_level(product_use)?)
     }

@@ -60,12 +60,3 @@ pub(crate) fn faults<'py>(py: Python<'py>, faults: &[Fault]) -> PyResult<Vec<Bou
     };
     faults.iter().map(fault).collect()
 }
-
-/// The stable names of every kind of fault.
-///
-/// >>> "out-of-range" in td.fault_kinds()
-/// True
-#[pyfunction]
-pub(crate) fn fault_kinds() -> Vec<&'static str> {
-    tenside::error::FaultKind::ALL.iter().map(|kind| kind.slug()).collect()
-}

@@ -8,7 +8,6 @@ use pyo3::{type_hint_identifier, type_hint_subscript, type_hint_union};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 use tenside::bounds::Quantity;
-use tenside::document::Named;
 use tenside::error::{Fault, FaultKind};
 use tenside::number::{Date, Exact, Mass, Ppm};
 
@@ -188,18 +187,6 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Names {
 impl Names {
     pub(crate) fn each(&self) -> Vec<&str> {
         self.0.iter().map(String::as_str).collect()
-    }
-}
-
-/// A word of a closed list.
-pub(crate) struct Word<T>(pub(crate) T);
-
-impl<'a, 'py, T: Named> FromPyObject<'a, 'py> for Word<T> {
-    type Error = Failure;
-    const INPUT_TYPE: PyStaticExpr = TEXT;
-
-    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
-        Ok(Word(T::parse(&object.extract::<String>()?)?))
     }
 }
 

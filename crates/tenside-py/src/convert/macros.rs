@@ -98,7 +98,7 @@ macro_rules! document {
                 $crate::convert::documents::written(py, $result, tenside::document::Notation::Toml, materials)
             }
 
-            /// The JSON document as a dict, list and plain values.
+            /// The JSON document as a dict, list and plain values; `materials` as for `to_json`.
             #[pyo3(signature = (*, materials=false) -> "dict[str, Any]")]
             fn to_dict<'py>(&self, py: pyo3::Python<'py>, materials: bool) -> $crate::convert::failure::Outcome<pyo3::Bound<'py, pyo3::PyAny>> {
                 $crate::convert::documents::as_dict(py, &self.to_json(py, materials)?)
@@ -110,8 +110,8 @@ macro_rules! document {
 
         #[pyo3::pymethods]
         impl $class {
-            /// Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue. It is believed
-            /// where asking its question again gives just what it says; else Contradiction says where it differs.
+            /// Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+            /// believed where asking its question again gives just what it says; else Contradiction says where it differs.
             #[classmethod]
             #[pyo3(signature = (text, catalogue=None))]
             fn from_json(
@@ -123,7 +123,7 @@ macro_rules! document {
                 $class::read(py, text, tenside::document::Notation::Json, &$crate::material::catalogue::Catalogue::or_starter(catalogue))
             }
 
-            /// Reads a TOML document back, as `from_json` does.
+            /// Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
             #[classmethod]
             #[pyo3(signature = (text, catalogue=None))]
             fn from_toml(

@@ -13,3 +13,4 @@ pub(crate) mod page;
 pub(crate) mod pickled;
 pub(crate) mod running;
 pub(crate) mod table;
+pub(crate) mod word;

@@ -25,6 +25,7 @@ shown!(Page, |it| it.0);
 #[pymethods]
 impl Page {
     /// As plain text of at most that many columns.
+    /// `width` is how many.
     #[pyo3(signature = (width=80))]
     fn text(&self, width: u16) -> String {
         self.0.text(usize::from(width))

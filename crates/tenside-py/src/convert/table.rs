@@ -150,6 +150,7 @@ impl Table {
     }
 
     /// The cells of a column; None if there is nothing.
+    /// `name` is one of `columns`.
     fn column<'py>(&self, py: Python<'py>, name: &str) -> Outcome<Vec<Bound<'py, PyAny>>> {
         let batch = self.batch(py)?;
         let Some(array) = batch.column_by_name(name) else {

@@ -5,13 +5,14 @@ use pyo3::types::PyType;
 use rust_decimal::Decimal;
 use tenside::document::Notation;
 use tenside::error::{Fault, FaultKind};
-use tenside::formula::{Answer, FigureUnit, QuestionId};
+use tenside::formula::{Answer, FigureUnit, QuestionId, QuestionKind};
 
 use crate::convert::failure::Outcome;
-use crate::convert::input::{AMass, Several, Word};
+use crate::convert::input::{AMass, Several};
 use crate::convert::output::{Fraction, from_json, to_json};
 use crate::convert::running::reading;
 use crate::convert::table::Rows;
+use crate::convert::word::Word;
 use crate::formula::Formula;
 use crate::material::catalogue::Catalogue;
 
@@ -45,7 +46,7 @@ record! {
         /// Its identifier, kind and line: "range@3".
         id: String,
         /// What kind of question: "range", "total-not-hundred".
-        kind: String,
+        kind: Word<QuestionKind>,
         /// The line it is about, counted from 1; None for the recipe as a whole.
         line: Option<usize>,
         /// Where: the line with what stands there, or the recipe.
@@ -92,6 +93,7 @@ impl Choice {
 }
 
 /// A line as written.
+/// `method_only` marks what the method adds and the formula does not count.
 ///
 /// >>> line = td.DraftLine("Rosemary oil", "3 drops", phase="cool-down", optional=True)
 /// >>> line.item, line.amount
@@ -195,6 +197,7 @@ impl Which {
 }
 
 /// A recipe as written. Immutable: an answer gives a new draft, in which the lines stand as they were written, counted from 1.
+/// `title` is the recipe's.
 ///
 /// >>> cat = td.Catalogue.starter()
 /// >>> draft = td.Draft.from_text("Pasted bar", "sci-powder 60 %\ncetyl alcohol: 10-15 %\nRosemary oil 1 % (optional)\nkaolin 25 %")
@@ -231,17 +234,20 @@ impl Draft {
     }
 
     /// Reads a pasted recipe: one line a raw material, the amount first or last.
+    /// `text` is the recipe as it was pasted, `title` what it is to be called.
     #[classmethod]
     fn from_text(_class: &Bound<'_, PyType>, title: &str, text: &str) -> Outcome<Self> {
         Ok(Draft(tenside::formula::Draft::from_text(title, text)?))
     }
 
     /// Every open question, by line, then those about the recipe as a whole.
+    /// Names are looked up in the `catalogue`.
     fn questions(&self, py: Python<'_>, catalogue: &Catalogue) -> Rows<Question> {
         py.detach(|| self.0.questions(&catalogue.0)).into_iter().map(question).collect()
     }
 
     /// The formula, with what each line departs from its exact percentage; raises OpenQuestion with all open questions.
+    /// Names are looked up in the `catalogue`.
     fn settle(&self, py: Python<'_>, catalogue: &Catalogue) -> Outcome<Settled> {
         let settled = py.detach(|| self.0.settle(&catalogue.0))?;
         let departure = |departure: tenside::formula::Departure| DraftDeparture {
@@ -254,11 +260,13 @@ impl Draft {
     }
 
     /// The formula; raises OpenQuestion with all open questions.
+    /// Names are looked up in the `catalogue`.
     fn to_formula(&self, py: Python<'_>, catalogue: &Catalogue) -> Outcome<Formula> {
         Ok(self.settle(py, catalogue)?.formula)
     }
 
     /// With one of a question's choices as its answer.
+    /// `choice` is one of `question.choices`.
     ///
     /// >>> cat = td.Catalogue.starter()
     /// >>> draft = td.Draft("Clay", [("kaolin", "97.5 %")])
@@ -287,6 +295,7 @@ impl Draft {
     }
 
     /// With what a line should have said.
+    /// `item` names the raw material, `amount` says how much.
     fn rewrite(&self, line: usize, item: &str, amount: &str) -> Outcome<Self> {
         Ok(Draft(self.0.clone().rewrite(line, item, amount)?))
     }
@@ -347,6 +356,7 @@ impl Draft {
     }
 
     /// Reads a draft document in TOML.
+    /// `text` is the document.
     ///
     /// >>> draft = td.Draft("Clay", [("kaolin", "97.5 %")]).normalise()
     /// >>> td.Draft.from_toml(draft.to_toml()) == draft == td.Draft.from_json(draft.to_json())
@@ -357,6 +367,7 @@ impl Draft {
     }
 
     /// Reads a draft document in JSON.
+    /// `text` is the document.
     #[classmethod]
     fn from_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
         Ok(Draft(reading(py, [text], |[text]| tenside::formula::Draft::read(text, Notation::Json))?))
@@ -374,7 +385,7 @@ impl Draft {
 fn question(question: tenside::formula::Question) -> Question {
     Question {
         id: question.id.to_string(),
-        kind: question.id.kind.to_string(),
+        kind: Word(question.id.kind),
         line: question.id.line,
         place: question.place,
         message: question.message,

@@ -2,9 +2,11 @@
 
 use pyo3::prelude::*;
 use tenside::formula::Expanded;
+use tenside::material::Declaration;
 
 use crate::convert::interval::Interval;
 use crate::convert::table::Rows;
+use crate::convert::word::Word;
 use crate::formula::Formula;
 record! {
     /// One constituent of a formula as charged.
@@ -16,7 +18,7 @@ record! {
         /// The lines that bring it.
         lines: Vec<String>,
         /// "declared", "not-declared" or "ask".
-        declaration: String,
+        declaration: Word<Declaration>,
     }
 }
 
@@ -35,10 +37,5 @@ impl Formula {
 }
 
 fn expanded(row: &Expanded) -> ExpandedRow {
-    ExpandedRow {
-        inci: row.substance.inci().to_string(),
-        percent: Interval(row.percent.clone()),
-        lines: row.lines.clone(),
-        declaration: row.declaration.to_string(),
-    }
+    ExpandedRow { inci: row.substance.inci().to_string(), percent: Interval(row.percent.clone()), lines: row.lines.clone(), declaration: Word(row.declaration) }
 }

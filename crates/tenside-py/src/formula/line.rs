@@ -10,6 +10,7 @@ use tenside::formula::Purpose;
 use crate::convert::failure::Outcome;
 use crate::convert::input::{Names, Number};
 use crate::convert::output::Keywords;
+use crate::convert::word::{Word, Words, words};
 use crate::material::Material;
 
 record! {
@@ -30,6 +31,7 @@ impl From<&tenside::formula::Phase> for Phase {
 
 /// A raw material at a percentage as supplied, in a phase, for one or more purposes ("preservative", "anti-dandruff", "colour", "scent",
 /// "uv-filter", "ph-adjuster", "conditioning", "solvent", "other") where they are stated.
+/// `groups` are those it belongs to; `qs` marks the line that fills to 100, `fixed` one whose percentage is the user's own.
 ///
 /// >>> kaolin = td.Catalogue.starter().material("kaolin")
 /// >>> line = td.Line(kaolin, 40, name="clay on top", phase="cool-down")
@@ -53,7 +55,7 @@ getters!(Line {
     /// The groups it belongs to, splits included.
     groups: Vec<String> = |it| it.groups().to_vec();
     /// What it is there for; empty if that is not stated.
-    purposes: Vec<String> = |it| words(it.purposes());
+    purposes: Vec<Word<Purpose>> = |it| words(it.purposes());
     /// True for the line that fills to 100.
     is_qs: bool = |it| it.is_qs();
     /// True for a line whose percentage the user fixed.
@@ -82,7 +84,7 @@ impl Line {
         name: Option<&str>,
         phase: Option<&str>,
         groups: Option<Names>,
-        purposes: Option<Names>,
+        purposes: Option<Words<Purpose>>,
         qs: bool,
         fixed: bool,
     ) -> Outcome<Self> {
@@ -91,8 +93,7 @@ impl Line {
             Some(phase) => line.in_phase(phase)?,
             None => line,
         };
-        let purposes = purposes.map_or_else(|| Ok(Vec::new()), |purposes| self::purposes(&purposes))?;
-        let line = line.for_purposes(&purposes);
+        let line = line.for_purposes(&purposes.map_or_else(Vec::new, |purposes| purposes.0));
         Ok(Line(line.in_groups(&groups.map_or_else(Vec::new, |groups| groups.0)).as_qs(qs).as_fixed(fixed)))
     }
 
@@ -106,15 +107,6 @@ impl Line {
     fn __repr__(&self) -> String {
         format!("<Line {:?}, {} %>", self.0.name(), self.0.percent())
     }
-}
-
-/// Purposes as they are given: one or several.
-pub(crate) fn purposes(given: &Names) -> Outcome<Vec<Purpose>> {
-    Ok(given.each().into_iter().map(str::parse).collect::<Result<_, _>>()?)
-}
-
-pub(crate) fn words(purposes: &[Purpose]) -> Vec<String> {
-    purposes.iter().map(ToString::to_string).collect()
 }
 
 /// A phase as keywords say it.

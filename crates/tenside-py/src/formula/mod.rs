@@ -15,18 +15,20 @@ use pyo3::type_hint_union;
 use pyo3::types::PyType;
 use rust_decimal::Decimal;
 use tenside::document::Notation;
+use tenside::formula::Purpose;
 use tenside::material::Form;
 
 use crate::convert::column::batch_of;
 use crate::convert::documents::embedded;
 use crate::convert::failure::{Failure, Outcome};
-use crate::convert::input::{AMass, ByName, Names, Number, Several, Word};
+use crate::convert::input::{AMass, ByName, Number, Several};
 use crate::convert::running::reading;
 use crate::convert::table::Rows;
-use crate::formula::line::{Line, Phase, phase, purposes};
+use crate::convert::word::{Word, Words};
+use crate::formula::line::{Line, Phase, phase};
 use crate::material::Material;
 use crate::material::catalogue::Catalogue;
-use crate::material::prices::{price_by_id, price_list};
+use crate::material::prices::{Prices, price_by_id, price_list};
 
 /// The lines of a formula: percentages by material of a catalogue, or lines.
 pub(crate) enum Lines {
@@ -44,6 +46,8 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Lines {
 }
 
 /// Lines of raw materials in phases whose percentages sum to exactly 100. Immutable.
+/// `title` is its own; `lines` are `Line`s, or percentages by name that are looked up in the `catalogue`; `prices` per kilogram are a `PriceList`,
+/// or numbers by name in a `currency`.
 ///
 /// >>> cat = td.Catalogue.starter()
 /// >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, cat)
@@ -86,14 +90,14 @@ fn read(py: Python<'_>, text: &str, notation: Notation, catalogue: Option<&Catal
 #[pymethods]
 impl Formula {
     #[new]
-    #[pyo3(signature = (title, lines, catalogue=None, *, phases=None, prices=None, currency="currency"))]
+    #[pyo3(signature = (title, lines, catalogue=None, *, phases=None, prices=None, currency=None))]
     fn new(
         title: &str,
         lines: Lines,
         catalogue: Option<&Catalogue>,
         phases: Option<IndexMap<String, Option<Number>>>,
-        prices: Option<ByName>,
-        currency: &str,
+        prices: Option<Prices>,
+        currency: Option<&str>,
     ) -> Outcome<Self> {
         let lines = match lines {
             Lines::Each(lines) => lines.into_iter().map(|line| line.0).collect(),
@@ -146,13 +150,13 @@ impl Formula {
         Ok(Material(Arc::new(self.0.to_material(id, form.0)?)))
     }
 
-    /// With prices per kilogram by material id, so that cost can be read off it.
+    /// With prices per kilogram by material id, or a `PriceList`, so that cost can be read off it.
     ///
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).with_prices({"kaolin": 1.9}, currency="EUR")
     /// >>> clay.measure(td.measure.cost).text()
     /// '1.90 EUR per kg'
-    #[pyo3(signature = (prices, *, currency="currency"))]
-    fn with_prices(&self, prices: ByName, currency: &str) -> Outcome<Self> {
+    #[pyo3(signature = (prices, *, currency=None))]
+    fn with_prices(&self, prices: Prices, currency: Option<&str>) -> Outcome<Self> {
         Ok(Formula(self.0.clone().with_prices(Some(Arc::new(price_list(&prices, currency)?)))))
     }
 
@@ -161,8 +165,8 @@ impl Formula {
     /// >>> bar = td.Formula("Scalp bar", {"salicylic-acid": 2, "kaolin": 98}, td.Catalogue.starter())
     /// >>> bar.with_purposes("salicylic-acid", "anti-dandruff").line("salicylic-acid").purposes
     /// ['anti-dandruff']
-    fn with_purposes(&self, line: &str, purposes: Names) -> Outcome<Self> {
-        Ok(Formula(self.0.clone().with_purposes(line, &self::purposes(&purposes)?)?))
+    fn with_purposes(&self, line: &str, purposes: Words<Purpose>) -> Outcome<Self> {
+        Ok(Formula(self.0.clone().with_purposes(line, &purposes.0)?))
     }
 
     /// With another title.
@@ -183,6 +187,7 @@ impl Formula {
     }
 
     /// Reads a formula document in TOML; what it does not embed is looked up in the catalogue.
+    /// `text` is the document.
     ///
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
     /// >>> td.Formula.from_toml(clay.to_toml()) == clay == td.Formula.from_json(clay.to_json())
@@ -194,6 +199,7 @@ impl Formula {
     }
 
     /// Reads a formula document in JSON; what it does not embed is looked up in the catalogue.
+    /// `text` is the document.
     ///
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
     /// >>> td.Formula.from_json(clay.to_json(materials=False), td.Catalogue.starter()) == clay

@@ -4,12 +4,11 @@ use pyo3::prelude::*;
 use pyo3::types::{PyTuple, PyType};
 use tenside::catalogue::{CsvOptions, Winner};
 use tenside::document::{Delimiter, Notation};
-use tenside::error::{Fault, FaultKind};
 
 use crate::convert::column::batch_of;
 use crate::convert::failure::Outcome;
-use crate::convert::input::Word;
 use crate::convert::running::reading;
+use crate::convert::word::Word;
 
 /// Raw materials with the substances they name, their lots and other names. Immutable: a change gives a new catalogue.
 ///
@@ -60,19 +59,20 @@ impl Catalogue {
     /// Reads a catalogue document in TOML.
     ///
     /// >>> text = td.Catalogue.starter().to_toml()
-    /// >>> td.Catalogue.read_toml(text) == td.Catalogue.starter()
+    /// >>> td.Catalogue.from_toml(text) == td.Catalogue.starter()
     /// True
     #[classmethod]
-    fn read_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
+    fn from_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
         Ok(reading(py, [text], |[text]| tenside::catalogue::Catalogue::read(text, Notation::Toml))?.into())
     }
 
     /// Reads a catalogue document in JSON.
+    /// `text` is the document.
     ///
-    /// >>> len(td.Catalogue.read_json('{"tenside": "catalogue/1"}'))
+    /// >>> len(td.Catalogue.from_json('{"tenside": "catalogue/1"}'))
     /// 0
     #[classmethod]
-    fn read_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
+    fn from_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
         Ok(reading(py, [text], |[text]| tenside::catalogue::Catalogue::read(text, Notation::Json))?.into())
     }
 
@@ -91,18 +91,19 @@ impl Catalogue {
 
     /// Reads a catalogue from CSV sheets in any order of columns, given as text: one row a material, one row a constituent, and if there is
     /// a third, one row a name that could mean several raw materials.
+    /// `names` is the third sheet.
     ///
     /// The `delimiter` ("comma", "semicolon" or "tab") is found from the header rows unless it is stated; `decimal_comma` reads 84,5;
     /// `source` is that of materials whose row states none.
     ///
     /// >>> materials = "id;name;form;source\nhouse-glycerin;Glycerin 99,5 %;liquid;invented for this example\n"
     /// >>> constituents = "material;constituent;typical\nhouse-glycerin;GLYCERIN;99,5\nhouse-glycerin;WATER;0,5\n"
-    /// >>> td.Catalogue.read_csv(materials, constituents, decimal_comma=True).material("house-glycerin").constituents[0].typical
+    /// >>> td.Catalogue.from_csv(materials, constituents, decimal_comma=True).material("house-glycerin").constituents[0].typical
     /// Decimal('99.5')
     #[classmethod]
     #[pyo3(signature = (materials, constituents, names=None, *, delimiter=None, decimal_comma=false, source=None))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
-    fn read_csv(
+    fn from_csv(
         _class: &Bound<'_, PyType>,
         py: Python<'_>,
         materials: &str,
@@ -129,7 +130,7 @@ impl Catalogue {
     /// takes off again.
     ///
     /// >>> materials, constituents, names = td.Catalogue.starter().to_csv()
-    /// >>> td.Catalogue.read_csv(materials, constituents, names) == td.Catalogue.starter()
+    /// >>> td.Catalogue.from_csv(materials, constituents, names) == td.Catalogue.starter()
     /// True
     fn to_csv(&self, py: Python<'_>) -> Outcome<(String, String, String)> {
         Ok(py.detach(|| self.0.write_csv())?)
@@ -141,15 +142,9 @@ impl Catalogue {
     /// >>> cat = td.Catalogue.starter()
     /// >>> cat.merge(cat) == cat
     /// True
-    #[pyo3(signature = (other, *, winner="neither"))]
-    fn merge(&self, other: &Self, winner: &str) -> Outcome<Self> {
-        let winner = match winner {
-            "ours" => Winner::Ours,
-            "theirs" => Winner::Theirs,
-            "neither" => Winner::Neither,
-            _ => return Err(Fault::new(FaultKind::UnknownName, "unknown winner").value(format!("{winner:?}")).allowed("ours, theirs, neither").into()),
-        };
-        Ok(self.0.merge(&other.0, winner)?.into())
+    #[pyo3(signature = (other, *, winner=Word(Winner::Neither)))]
+    fn merge(&self, other: &Self, winner: Word<Winner>) -> Outcome<Self> {
+        Ok(self.0.merge(&other.0, winner.0)?.into())
     }
 
     fn __len__(&self) -> usize {
@@ -165,7 +160,7 @@ impl Catalogue {
         if slf.get().0 == tenside::catalogue::Catalogue::starter() {
             return Ok((class.getattr("starter")?, PyTuple::empty(py).into_any()));
         }
-        Ok((class.getattr("read_json")?, (slf.get().to_json(py)?,).into_pyobject(py)?.into_any()))
+        Ok((class.getattr("from_json")?, (slf.get().to_json(py)?,).into_pyobject(py)?.into_any()))
     }
 
     fn __repr__(&self) -> String {

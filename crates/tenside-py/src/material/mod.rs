@@ -9,13 +9,14 @@ use std::sync::Arc;
 
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
+use tenside::material::{ActiveConvention, Caution, Declaration, Form};
 use tenside::number::Ppm;
 use tenside::substance::{Attribute, Class};
 
 use crate::convert::failure::Outcome;
-use crate::convert::input::Word;
 use crate::convert::output::Fraction;
 use crate::convert::table::Rows;
+use crate::convert::word::Word;
 use crate::material::catalogue::Catalogue;
 use crate::material::lot::Lot;
 use crate::material::substance::{Statement, Substance};
@@ -36,7 +37,7 @@ record! {
         /// The high end as the supplier states it.
         stated_high: Option<Decimal>,
         /// "declared", "not-declared" or "ask".
-        declaration: String,
+        declaration: Word<Declaration>,
     }
 }
 
@@ -119,7 +120,7 @@ getters!(Material {
     /// Readable name.
     name: String = |it| it.name().to_string();
     /// Powder, needles, flakes, granules, paste, liquid, oil or meltable-solid.
-    form: String = |it| it.form().to_string();
+    form: Word<Form> = |it| Word(it.form());
     /// The phase it goes to unless a line says otherwise.
     phase: String = |it| it.phase().to_string();
     /// Ingredients; none for a premix, whose parts have their own.
@@ -131,11 +132,11 @@ getters!(Material {
     /// True if every share has a typical value.
     has_typical: bool = |it| it.has_typical();
     /// The class of its largest named constituent.
-    main_class: String = |it| it.main_class().to_string();
+    main_class: Word<Class> = |it| Word(it.main_class());
     /// The constituent that takes a lot's difference.
     difference_to: String = |it| it.difference_to().to_string();
     /// What its active figure rests on.
-    active_convention: Option<String> = |it| it.active_convention().map(|convention| convention.to_string());
+    active_convention: Option<Word<ActiveConvention>> = |it| it.active_convention().map(Word);
     /// The pH range in which it is stable, if stated.
     ph_range: Option<PhRange> = |it| it.ph_range().map(|range| PhRange { low: range.low, high: range.high, source: range.source.clone() });
     /// Recommended use levels.
@@ -151,7 +152,7 @@ getters!(Material {
     /// Share of natural origin in percent and its source, in the sense of ISO 16128-2 (from memory), where stated of the whole.
     natural_origin: Option<(Decimal, String)> = |it| it.attributes().natural_origin().map(|(share, source)| (share, source.to_string()));
     /// Cautions for whoever handles it, each with what to do about it.
-    cautions: indexmap::IndexMap<String, &'static str> = |it| it.cautions().iter().map(|caution| (caution.to_string(), caution.advice())).collect();
+    cautions: indexmap::IndexMap<Word<Caution>, &'static str> = |it| it.cautions().iter().map(|caution| (Word(*caution), caution.advice())).collect();
     /// Unambiguous other names.
     aliases: Vec<String> = |it| it.aliases().to_vec();
     /// Where its values come from.
@@ -169,8 +170,8 @@ getters!(Material {
 row!(Material {
     id: String = |it| it.id(),
     name: String = |it| it.name(),
-    class_: String = |it| it.main_class(),
-    form: String = |it| it.form(),
+    class_: Word<Class> = |it| it.main_class(),
+    form: Word<Form> = |it| it.form(),
     phase: String = |it| it.phase(),
     // What is not known of all of it is not known.
     active: Option<Fraction> = |it| it.active(None).ok(),
@@ -192,6 +193,7 @@ row!(Material {
 #[pymethods]
 impl Material {
     /// What counts as active, of one class or of all, percent of the material.
+    /// `class_` is a class of `words.Class`.
     ///
     /// >>> float(td.Catalogue.starter().material("capb-30").active("amphoteric-surfactant"))
     /// 30.0
@@ -210,6 +212,7 @@ impl Material {
     }
 
     /// What is stated of "sulfate", "palm", "animal", "silicone" or "ethoxylated", for the whole or by its ingredients; None is unknown.
+    /// `name` is one of `words.Attribute`.
     ///
     /// >>> td.Catalogue.starter().material("scs-needles").attribute("sulfate").value
     /// True
@@ -286,7 +289,7 @@ fn constituent(row: &tenside::material::Constituent) -> Constituent {
         high: percent(row.high()),
         stated_low: percent(row.stated_low()),
         stated_high: percent(row.stated_high()),
-        declaration: row.declaration().to_string(),
+        declaration: Word(row.declaration()),
     }
 }
 

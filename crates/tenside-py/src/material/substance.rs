@@ -4,11 +4,11 @@ use std::sync::Arc;
 
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
-use tenside::substance::{Attribute, Charge, MolarMass};
+use tenside::substance::{Attribute, ChargeKind, Class, MolarMass, Volatility};
 
 use crate::convert::failure::{Failure, Outcome};
-use crate::convert::input::Word;
 use crate::convert::table::Rows;
+use crate::convert::word::Word;
 use crate::material::catalogue::Catalogue;
 
 record! {
@@ -31,7 +31,7 @@ record! {
     /// A charge: how it is calculated, and the figure where there is one.
     SubstanceCharge {
         /// "neutral", "per mole", "per gram" (mmol/g), "depends on pH" or "unknown".
-        kind: String,
+        kind: Word<ChargeKind>,
         /// The signed figure.
         value: Option<Decimal>,
     }
@@ -72,11 +72,11 @@ getters!(Substance {
     /// CAS numbers, check digits verified.
     cas: Vec<String> = |it| it.cas().iter().map(ToString::to_string).collect();
     /// Chemical or technical class.
-    class_: String = |it| it.class().to_string();
+    class_: Word<Class> = |it| Word(it.class());
     /// Whether it counts as active matter, apart from its class.
     counts_as_active: bool = |it| it.counts_as_active();
     /// Charge; unknown stays unknown.
-    charge: SubstanceCharge = |it| charge(it.charge());
+    charge: SubstanceCharge = |it| SubstanceCharge { kind: Word(it.charge().kind()), value: it.charge().value() };
     /// Molar mass, if known.
     molar_mass: Option<SubstanceMolarMass> = |it| it.molar_mass().map(molar_mass);
     /// Molecular formula in Hill order, for defined compounds.
@@ -84,7 +84,7 @@ getters!(Substance {
     /// Acid dissociation constants from the fully protonated form on.
     pka: Vec<Decimal> = |it| it.pka().to_vec();
     /// Whether it leaves on drying: "none", "water", "volatile" or "unknown".
-    volatility: String = |it| it.volatility().to_string();
+    volatility: Word<Volatility> = |it| Word(it.volatility());
     /// Share of natural origin in percent and its source, in the sense of ISO 16128-2 (from memory).
     natural_origin: Option<(Decimal, String)> = |it| it.attributes().natural_origin().map(|(share, source)| (share, source.to_string()));
     /// Entry of Annex III of Regulation (EC) No 1223/2009 that asks for its declaration as a fragrance constituent.
@@ -100,13 +100,13 @@ row!(Substance {
     label_eu: String = |it| it.label_eu(),
     label_us: String = |it| it.label_us(),
     cas: Vec<String> = |it| it.cas(),
-    class_: String = |it| it.class_(),
+    class_: Word<Class> = |it| it.class_(),
     counts_as_active: bool = |it| it.counts_as_active(),
     charge: SubstanceCharge = |it| it.charge(),
     molar_mass: Option<SubstanceMolarMass> = |it| it.molar_mass(),
     formula: Option<String> = |it| it.formula(),
     pka: Vec<Decimal> = |it| it.pka(),
-    volatility: String = |it| it.volatility(),
+    volatility: Word<Volatility> = |it| it.volatility(),
     annex_iii_entry: Option<u32> = |it| it.annex_iii_entry(),
     declared_since_2023: bool = |it| it.declared_since_2023(),
     source: String = |it| it.source(),
@@ -115,6 +115,7 @@ row!(Substance {
 #[pymethods]
 impl Substance {
     /// What is stated of "sulfate", "palm", "animal", "silicone" or "ethoxylated"; None is unknown, never no.
+    /// `name` is one of `words.Attribute`.
     ///
     /// >>> td.Catalogue.starter().substance("water").attribute("sulfate")
     /// Statement(value=False, source=...)
@@ -143,17 +144,6 @@ impl Catalogue {
     fn substance(&self, name: &str) -> Outcome<Substance> {
         Ok(Substance(Arc::clone(self.0.substances().get(name)?)))
     }
-}
-
-fn charge(charge: &Charge) -> SubstanceCharge {
-    let (kind, value) = match charge {
-        Charge::Neutral => ("neutral", None),
-        Charge::PerMole(value) => ("per mole", Some(*value)),
-        Charge::PerGram(value) => ("per gram", Some(*value)),
-        Charge::PhDependent => ("depends on pH", None),
-        Charge::Unknown => ("unknown", None),
-    };
-    SubstanceCharge { kind: kind.to_string(), value }
 }
 
 fn molar_mass(mass: &MolarMass) -> SubstanceMolarMass {

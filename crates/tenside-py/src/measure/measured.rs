@@ -92,6 +92,7 @@ impl Formula {
 #[pymethods]
 impl Formula {
     /// Reads a measure, for typical compositions and with its interval.
+    /// `basis` is what it is counted on, as charged unless stated.
     ///
     /// >>> bar = td.Formula("Wash", {"capb-30": 50, "kaolin": 50}, td.Catalogue.starter())
     /// >>> float(bar.measure(td.measure.active_matter))
@@ -116,6 +117,7 @@ impl Formula {
     }
 
     /// Reads the usual measures; a table in a notebook.
+    /// `basis` is what they are counted on, as charged unless stated.
     ///
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
     /// >>> clay.measures()[0].measure.name

@@ -18,6 +18,8 @@ use crate::convert::input::{ByName, Names, Number, Several, TEXT, exact, items, 
 use crate::convert::output::{Fraction, Keywords, pasted, quoted};
 
 /// A content over a content, each within a scope of lines. The module `measure` has them ready made.
+/// `scores` are a number for each raw material, `factors` and `classes` what substances and classes of them count, `terms` measures with the factor of
+/// each; `phase`, `group` and `lines` are the scope.
 ///
 /// >>> td.Measure("water") == td.measure.water
 /// True
@@ -96,6 +98,7 @@ impl Measure {
     }
 
     /// This content over the content of another measure: a ratio.
+    /// `other` is the measure below.
     ///
     /// >>> td.measure.cationic_charge.per(td.measure.anionic_charge).unit
     /// 'mol/mol'

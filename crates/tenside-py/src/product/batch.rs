@@ -180,6 +180,7 @@ impl Batch {
     }
 
     /// The bars pressed from it, as they were weighed before drying: all of them, or some where the batch states how many there are.
+    /// `masses` are theirs, one by one: "66 g".
     ///
     /// >>> batch = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).batch(mass="200 g", bars=3, readability="0.1 g")
     /// >>> float(batch.pressed(["66.2 g", "66.9 g", "66.3 g"]).implied_process_loss)
@@ -272,6 +273,7 @@ fn note(note: &tenside::batch::Note, unit: MassUnit) -> BatchNote {
 #[pymethods]
 impl Formula {
     /// The formula weighed out: so many `bars` of a `net` mass with what is lost on the way, or a `mass` (pressed as so many bars).
+    /// The sheet is in `unit` ("g", "kg", "oz", "lb") and carries the batch's `number` and `date`.
     ///
     /// `readability` is what the scale counts in, `readability_of` that of phases weighed on another one; `tolerance` is the rounding
     /// error in percent of a line that is accepted without a note.

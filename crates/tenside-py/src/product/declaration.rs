@@ -30,6 +30,7 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Share {
 
 /// A supplier's allergen declaration for one raw material, percent of the material. What it does not name is declared to be absent, or at
 /// most the `reporting` limit.
+/// `source` says who declared it and when; `shares` are percent by name, one number or lowest and highest.
 ///
 /// >>> declared = td.ScentDeclaration("lavender-oil", "supplier, 2026-03-02", {"LINALOOL": (30, 36), "d-limonene": 0.5}, reporting=0.01)
 /// >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
@@ -67,10 +68,10 @@ impl ScentDeclaration {
                 Share::Range((low, high)) => (low.ppm()?, high.ppm()?),
                 Share::Point(share) => (share.ppm()?, share.ppm()?),
             };
-            declared = declared.holding_shares(&name, low, high)?;
+            declared = declared.holding(&name, low, high)?;
         }
         Ok(ScentDeclaration(match reporting {
-            Some(limit) => declared.reporting_from_share(limit.ppm()?),
+            Some(limit) => declared.reporting_from(&limit.0)?,
             None => declared,
         }))
     }

@@ -150,6 +150,7 @@ impl Formula {
     /// The systemic exposure to a substance, as an ingredient and contained in others: of a `product` type of the SCCS Notes of Guidance, or
     /// of an `amount` in g a day of which `retained_percent` stays. The dose without adverse effect is `oral_dose` or `systemic_dose`, in mg
     /// a day and kg of body weight; absorptions are percent, the guidance's defaults where none is given.
+    /// `oral_absorption` is percent absorbed from the gut, `body_weight` kg for an `amount`, `basis` what the substance is counted on.
     ///
     /// >>> bar = td.Formula("Bar", {"kaolin": 99, "panthenol": 1}, td.Catalogue.starter())
     /// >>> bar.exposure("PANTHENOL", product="shampoo", absorption=10).margin is None

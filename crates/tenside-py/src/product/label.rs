@@ -4,15 +4,16 @@ use indexmap::IndexMap;
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
 use tenside::error::{Fault, FaultKind};
-use tenside::label::{Contact, LabelRequest, Market, Placing, ScentNames};
+use tenside::label::{Contact, ItemClass, LabelRequest, Market, Placing, QuestionTopic, ScentAnswer, ScentNames};
 
 use crate::convert::column::batch_of;
 use crate::convert::failure::Outcome;
-use crate::convert::input::{AMass, Day, Names, Number, Several, Word};
+use crate::convert::input::{AMass, Day, Names, Number, Several};
 use crate::convert::interval::Interval;
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
 use crate::convert::table::Rows;
+use crate::convert::word::Word;
 use crate::formula::Formula;
 use crate::product::declaration::ScentDeclaration;
 
@@ -26,7 +27,7 @@ record! {
         /// Percent as charged.
         percent: Interval,
         /// "ordered", "free" or "colour".
-        order: String,
+        order: Word<ItemClass>,
         /// True if no composition inside the stated ranges would put it elsewhere.
         is_certain: bool,
         /// The names it could change places with, inside what is stated.
@@ -54,7 +55,7 @@ record! {
     /// Something for a person to settle: a sentence, and what it concerns by name. The sentence may cut a long list short; the names never are.
     LabelQuestion {
         /// Its stable name, "scent-unknown" or "position" for example.
-        topic: String,
+        topic: Word<QuestionTopic>,
         /// The question as a sentence.
         sentence: String,
         /// True if the label stays a draft until it is settled.
@@ -116,7 +117,7 @@ record! {
         /// Its name on the label.
         name: String,
         /// "certain", "possible", "below" or "unknown".
-        answer: String,
+        answer: Word<ScentAnswer>,
         /// Whether it has to be named at all on the date.
         required: bool,
         /// Whether the list names it.
@@ -157,7 +158,7 @@ document!(Label, |it| &it.0, back by tenside::label::Label);
 
 getters!(Label {
     /// "EU" or "US".
-    market: String = |it| it.request().market().to_string();
+    market: Word<Market> = |it| Word(it.request().market());
     /// The day.
     on: String = |it| it.request().on().to_string();
     /// The list as it is printed, without its heading.
@@ -198,6 +199,7 @@ getters!(Label {
 #[pymethods]
 impl Label {
     /// What is known of one scent constituent, by any of its names or CAS numbers; None if no rule is in force.
+    /// `name` is any of them.
     ///
     /// >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
     /// >>> bar.label(market="EU", on="2026-11-24").scent("78-70-6").keeps_off[0].most_ppm
@@ -264,7 +266,7 @@ fn item(item: &tenside::label::LabelItem) -> LabelItem {
         name: item.name.clone(),
         inci: item.inci.clone(),
         percent: Interval(item.percent()),
-        order: item.class.to_string(),
+        order: Word(item.class),
         is_certain: item.is_certain,
         may_change_with: item.may_change_with.clone(),
         settled_by: item.settled_by.clone(),
@@ -275,7 +277,7 @@ fn item(item: &tenside::label::LabelItem) -> LabelItem {
 
 fn question(question: &tenside::label::LabelQuestion) -> LabelQuestion {
     LabelQuestion {
-        topic: question.topic.to_string(),
+        topic: Word(question.topic),
         sentence: question.sentence.clone(),
         keeps_draft: question.keeps_draft,
         lines: question.lines.clone(),
@@ -294,7 +296,7 @@ fn scent_row(report: &tenside::label::ScentReport, row: &tenside::label::ScentRo
     ScentRow {
         entry: row.entry.number(),
         name: row.entry.name().to_string(),
-        answer: row.answer.to_string(),
+        answer: Word(row.answer),
         required: row.required,
         is_listed: row.is_listed(),
         percent: Interval(row.percent()),
@@ -318,6 +320,8 @@ pub(crate) fn scent_entries() -> IndexMap<u32, (String, bool)> {
 impl Formula {
     /// What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "made-available", `contact` "rinse-off" or
     /// "leave-on", `scent` "together" (the usual) or "own" (oils by name). `declarations` are suppliers' statements on scent constituents.
+    /// `net` is the net content ("60 g"), `residual_moisture` percent of the bar as sold, `nano` what is a nanomaterial; `flavour` is True where the
+    /// scent is one, `naked` True for a product sold without a pack.
     ///
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
     /// >>> clay.label(market="US", on="2026-11-24").ingredients

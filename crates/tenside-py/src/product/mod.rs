@@ -13,8 +13,9 @@ use tenside::error::{Fault, FaultKind};
 use tenside::rule::{Market, Placing, ProductForm, RuleBook, Storage, Use};
 
 use crate::convert::failure::{Failure, Outcome};
-use crate::convert::input::{ByName, Day, Names, Number, Several, Word};
+use crate::convert::input::{ByName, Day, Number, Several};
 use crate::convert::output::{Fraction, Keywords};
+use crate::convert::word::{Word, Words, words};
 use crate::formula::reading::Reading;
 use crate::product::rule::RuleList;
 /// A method with the keywords that a product is stated by; after its own parameters, in Python and in Rust.
@@ -30,7 +31,7 @@ macro_rules! with_product_keywords {
             fn $name(
                 $($parameters)*
                 market: Option<Word<Market>>,
-                r#use: Option<Names>,
+                r#use: Option<Words<Use>>,
                 on: Option<Day>,
                 placing: Option<Word<Placing>>,
                 form: Option<Word<ProductForm>>,
@@ -85,9 +86,9 @@ value!(Product, |it| it.on().to_string());
 
 getters!(Product {
     /// The market.
-    market: String = |it| it.market().to_string();
+    market: Word<Market> = |it| Word(it.market());
     /// The uses; it is judged for each.
-    uses: Vec<String> = |it| it.uses().iter().map(ToString::to_string).collect();
+    uses: Vec<Word<Use>> = |it| words(it.uses());
     /// The day.
     on: String = |it| it.on().to_string();
 });
@@ -112,7 +113,7 @@ impl<'a, 'py> FromPyObject<'a, 'py> for ScentLimits {
 /// The keywords as they are given; nothing is stated by one that is not.
 pub(crate) struct ProductKeywords {
     market: Option<Word<Market>>,
-    r#use: Option<Names>,
+    r#use: Option<Words<Use>>,
     on: Option<Day>,
     placing: Option<Word<Placing>>,
     form: Option<Word<ProductForm>>,
@@ -154,7 +155,6 @@ impl ProductKeywords {
             return Err(fault.remedy("give on=\"2026-11-24\" or the day you mean").into());
         };
         let uses = self.r#use.map_or_else(Vec::new, |uses| uses.0);
-        let uses = uses.iter().map(|used| used.parse::<Use>()).collect::<Result<Vec<_>, _>>()?;
         let mut product = tenside::rule::Product::new(market.0, &uses, on.0)?;
         if let Some(placing) = self.placing {
             product = product.with_placing(placing.0);

@@ -4,16 +4,17 @@ use pyo3::prelude::*;
 use pyo3::types::PyType;
 use tenside::document::Notation;
 use tenside::measure::Basis;
-use tenside::rule::{Market, Placing, ProductForm, Storage, Value};
+use tenside::rule::{Bound as Limit, Certainty, Mark, Market, Placing, ProductForm, Severity, Storage, Use, Value};
 
 use crate::convert::column::batch_of;
 use crate::convert::failure::Outcome;
-use crate::convert::input::{Day, Names, Number, Several, Word};
+use crate::convert::input::{Day, Number, Several};
 use crate::convert::interval::Interval;
 use crate::convert::output::{Fraction, hash};
 use crate::convert::page::Page;
 use crate::convert::running::reading;
 use crate::convert::table::Rows;
+use crate::convert::word::{Word, Words};
 use crate::formula::Formula;
 use crate::formula::reading::Reading;
 use crate::material::catalogue::Catalogue;
@@ -27,9 +28,9 @@ record! {
         /// Its stable name: that of the rule.
         slug: String,
         /// "error", "warning", "question" or "information".
-        severity: String,
+        severity: Word<Severity>,
         /// "certain", "typical-only" or "possible".
-        certainty: String,
+        certainty: Word<Certainty>,
         /// Why it is less grave than its rule, with the way out; None if it is as grave.
         caveat: Option<String>,
         /// The later day from which it holds; None if it holds already.
@@ -41,7 +42,7 @@ record! {
         /// The number that was compared or is shown, with its interval; None if it is none or not known.
         value: Option<Interval>,
         /// "at_most", "below", "at_least" or "above" the limit.
-        bound: Option<String>,
+        bound: Option<Word<Limit>>,
         /// The limit that is not kept.
         limit: Option<Fraction>,
         /// On which basis a measure was judged: "as charged", "finished at 5 % residual moisture".
@@ -53,7 +54,7 @@ record! {
         /// Who says so.
         source: String,
         /// How that is known.
-        mark: String,
+        mark: Word<Mark>,
         /// The finding in sentences.
         sentence: String,
     }
@@ -75,7 +76,7 @@ record! {
     /// What one rule says of one formula: a column over many formulas.
     Flag {
         /// "certain", "typical-only" or "possible"; None if nothing was found.
-        certainty: Option<String>,
+        certainty: Option<Word<Certainty>>,
         /// The value it was found with, where it is a number.
         value: Option<Interval>,
         /// False if the rule could not be asked.
@@ -109,15 +110,15 @@ arrow!(Review, |it, _py| batch_of(it.findings())?);
 
 #[pymethods]
 impl Review {
-    /// Reads a JSON document back, materials that it only names from the catalogue, by default the starter catalogue, judged by the embedded
-    /// rules and by these lists of your own. It is believed where reviewing again gives just what it says.
+    /// Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue, judged by the
+    /// embedded `rules` and by these lists of your own. It is believed where reviewing again gives just what it says.
     #[classmethod]
     #[pyo3(signature = (text, catalogue=None, *, rules=Several(Vec::new())))]
     fn from_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, rules: Several<RuleList>) -> Outcome<Self> {
         Review::read(py, text, Notation::Json, &Catalogue::or_starter(catalogue), rules.0)
     }
 
-    /// Reads a TOML document back, as `from_json` does.
+    /// Reads `text`, a TOML document, back, with a `catalogue` and `rules` as `from_json` does.
     #[classmethod]
     #[pyo3(signature = (text, catalogue=None, *, rules=Several(Vec::new())))]
     fn from_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, rules: Several<RuleList>) -> Outcome<Self> {
@@ -191,8 +192,8 @@ impl Review {
 
     /// The gravest severity found; None if there is no finding.
     #[getter]
-    fn gravest(&self) -> Option<String> {
-        self.review.gravest().map(|severity| severity.to_string())
+    fn gravest(&self) -> Option<Word<Severity>> {
+        self.review.gravest().map(Word)
     }
 
     /// How many checks were made and what they found.
@@ -221,7 +222,8 @@ impl Review {
 
 with_product_keywords!(
     Formula,
-    /// This formula compared with the rules of a market for its uses on a day: those of a `Product`, or of the keywords that one is made of.
+    /// This formula compared with the rules of a market for its uses on a day. The `product` is a `Product`, or stated by the same keywords:
+    /// `market`, `use`, `on`, `placing`, `form`, `ph`, `moisture`, `kept`, `water_activity`, `scent_limit`, `scent_category`, `rules`.
     ///
     /// >>> bar = td.Formula("Wet", {"water": 20, "kaolin": 80}, td.Catalogue.starter())
     /// >>> review = bar.review(market="US", use="cleansing-bar", on="2026-11-24", water_activity=0.9)
@@ -247,6 +249,8 @@ impl Review {
 }
 
 /// Rules compiled once for the raw materials of a catalogue, to review many formulas.
+/// The `product` is a `Product`, or stated by the same keywords: `market`, `use`, `on`, `placing`, `form`, `ph`, `moisture`, `kept`, `water_activity`,
+/// `scent_limit`, `scent_category`, `rules`.
 ///
 /// >>> cat = td.Catalogue.starter()
 /// >>> reviewer = td.Reviewer(cat, market="EU", use="shampoo-bar", on="2026-11-24")
@@ -269,9 +273,10 @@ impl Reviewer {
     }
 
     /// One rule on one formula.
+    /// `slug` is the rule's name.
     fn flag(&self, slug: &str, formula: &Formula) -> Outcome<Flag> {
         let flag = self.reviewer.flag(slug, &formula.0)?;
-        Ok(Flag { certainty: flag.certainty.map(|certainty| certainty.to_string()), value: flag.value.map(Interval), checked: flag.checked })
+        Ok(Flag { certainty: flag.certainty.map(Word), value: flag.value.map(Interval), checked: flag.checked })
     }
 
     /// The names of the rules that concern the product.
@@ -308,20 +313,20 @@ fn finding(finding: &tenside::review::Finding) -> Finding {
     };
     Finding {
         slug: finding.slug().to_string(),
-        severity: finding.severity().to_string(),
-        certainty: finding.certainty().to_string(),
+        severity: Word(finding.severity()),
+        certainty: Word(finding.certainty()),
         caveat: finding.caveat(),
         begins: finding.begins().map(|day| day.to_string()),
         title: finding.rule().title().to_string(),
         lines: finding.lines().to_vec(),
         value,
-        bound: finding.limit().map(|(bound, _)| bound.to_string()),
+        bound: finding.limit().map(|(bound, _)| Word(*bound)),
         limit: finding.limit().map(|(_, limit)| Fraction(limit.clone())),
         basis: finding.basis().map(Basis::to_string),
         numbers: finding.numbers(),
         label: finding.label().map(str::to_string),
         source: finding.source().to_string(),
-        mark: finding.rule().mark().to_string(),
+        mark: Word(finding.rule().mark()),
         sentence: finding.sentence(),
     }
 }

@@ -5,13 +5,15 @@ use std::sync::Arc;
 use pyo3::prelude::*;
 use pyo3::types::PyType;
 use tenside::document::Notation;
-use tenside::rule::RuleBook;
+use tenside::formula::Purpose;
+use tenside::rule::{Mark, Market, RuleBook, Severity, StatusKind};
 use tenside::substance::SubstanceTable;
 
 use crate::convert::failure::Outcome;
 use crate::convert::page::Page;
 use crate::convert::running::reading;
 use crate::convert::table::Rows;
+use crate::convert::word::{Word, words};
 
 record! {
     /// A rule of a list.
@@ -19,13 +21,13 @@ record! {
         /// Its stable name, which its findings carry.
         slug: String,
         /// "error", "warning", "question" or "information".
-        severity: String,
+        severity: Word<Severity>,
         /// What its findings say, without numbers.
         title: String,
         /// Who says so, with the entry.
         source: String,
         /// How its value is known: "seen", "secondary", "computed", "from-memory", "common-practice", "stated".
-        mark: String,
+        mark: Word<Mark>,
         /// The first day it holds, if stated.
         valid_from: Option<String>,
         /// The first day on which what was placed on the market before may not be made available any more, if it is a later one.
@@ -33,9 +35,9 @@ record! {
         /// The last day it holds, if stated.
         valid_until: Option<String>,
         /// The purpose of the lines that it is about, if it is about one.
-        purpose: Option<String>,
+        purpose: Option<Word<Purpose>>,
         /// What it does with the substances that it names, if it is an entry of law: "prohibited", "limit", "condition" and others.
-        status: Option<String>,
+        status: Option<Word<StatusKind>>,
         /// The act that made it what it is, or changed it last, if stated.
         act: Option<String>,
         /// What to do about a finding, if it says so.
@@ -80,11 +82,11 @@ getters!(RuleList {
     /// The date of the consolidated text, if stated: amendments after it are not in the list.
     consolidated: Option<String> = |it| it.consolidated().map(|date| date.to_string());
     /// How its values are known.
-    mark: String = |it| it.mark().to_string();
+    mark: Word<Mark> = |it| Word(it.mark());
     /// What to know about the list.
     note: Option<String> = |it| it.note().map(str::to_string);
     /// The markets it is for; all where it is empty.
-    markets: Vec<String> = |it| it.markets().iter().map(ToString::to_string).collect();
+    markets: Vec<Word<Market>> = |it| words(it.markets());
     /// What it does not cover.
     not_covered: Vec<String> = |it| it.not_covered().to_vec();
     /// Its rules.
@@ -115,12 +117,14 @@ impl RuleList {
     }
 
     /// Reads a list in TOML.
+    /// `text` is the document.
     #[classmethod]
     fn from_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
         Ok(RuleList(Arc::new(reading(py, [text], |[text]| tenside::rule::RuleList::read(text, Notation::Toml))?)))
     }
 
     /// Reads a list in JSON.
+    /// `text` is the document.
     #[classmethod]
     fn from_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> Outcome<Self> {
         Ok(RuleList(Arc::new(reading(py, [text], |[text]| tenside::rule::RuleList::read(text, Notation::Json))?)))
@@ -156,15 +160,15 @@ impl RuleList {
 fn rule(rule: &tenside::rule::Rule) -> Rule {
     Rule {
         slug: rule.slug().to_string(),
-        severity: rule.severity().to_string(),
+        severity: Word(rule.severity()),
         title: rule.title().to_string(),
         source: rule.source().to_string(),
-        mark: rule.mark().to_string(),
+        mark: Word(rule.mark()),
         valid_from: rule.from().map(|date| date.to_string()),
         available_from: rule.available_from().map(|date| date.to_string()),
         valid_until: rule.until().map(|date| date.to_string()),
-        purpose: rule.purpose().map(|purpose| purpose.to_string()),
-        status: rule.status().map(|status| status.to_string()),
+        purpose: rule.purpose().map(Word),
+        status: rule.status().map(Word),
         act: rule.act().map(|act| act.title.clone()),
         advice: rule.advice().map(str::to_string),
     }

@@ -5,15 +5,19 @@ use std::sync::Arc;
 use indexmap::IndexMap;
 use pyo3::prelude::*;
 use pyo3::types::{PyTuple, PyType};
+use tenside::ph::CaveatKind;
 
 use crate::convert::failure::Outcome;
 use crate::convert::input::{Number, Several};
 use crate::convert::output::{quoted, repr};
 use crate::convert::page::Page;
 use crate::convert::table::Rows;
+use crate::convert::word::Word;
 use crate::formula::Formula;
 
 /// A weak acid or base with its constants; a base is named by its protonated form.
+/// `name` it as messages shall, with the `charge` of its form with every proton on, its `pka` values from there on, and the `enthalpy` of each
+/// ionisation in kJ/mol where they are known.
 ///
 /// >>> td.Acid.named("citric acid").pka
 /// [3.128, 4.761, 6.396]
@@ -80,6 +84,7 @@ impl Acid {
     }
 
     /// The share, 0 to 1, of the form with every proton on at a pH, without regard to ionic strength.
+    /// Without `ph` in the range of the scale it is refused.
     ///
     /// >>> round(td.Acid.named("sorbic acid").undissociated(5), 4)
     /// 0.3653
@@ -119,7 +124,7 @@ record! {
     /// What makes a calculated pH less certain.
     Caveat {
         /// Its stable name: "ionic-strength", "ion-pairing", "temperature", "substance", "unspecified", "other-solvent".
-        kind: String,
+        kind: Word<CaveatKind>,
         /// The caveat as a sentence.
         sentence: String,
     }
@@ -157,12 +162,13 @@ getters!(Equilibrium {
         (acid.name.clone(), acid.forms.iter().map(|form| AcidForm { charge: form.charge, fraction: form.fraction }).collect())
     }).collect();
     /// What makes the pH less certain.
-    caveats: Rows<Caveat> = |it| it.caveats().iter().map(|caveat| Caveat { kind: caveat.slug().to_string(), sentence: caveat.sentence() }).collect();
+    caveats: Rows<Caveat> = |it| it.caveats().iter().map(|caveat| Caveat { kind: Word(caveat.kind()), sentence: caveat.sentence() }).collect();
 });
 
 #[pymethods]
 impl Equilibrium {
     /// The share, 0 to 1, of the form of that charge; None if there is no such form.
+    /// `acid` is one of `acids`.
     fn fraction(&self, acid: &str, charge: i32) -> Option<f64> {
         self.0.forms(acid)?.forms.iter().find(|form| form.charge == charge).map(|form| form.fraction)
     }
@@ -195,6 +201,7 @@ enum AnAcid<'py> {
 }
 
 /// Acids, bases and strong ions in water by their totals, in mol per kg of water. Immutable; each call gives a new solution.
+/// `temperature` is in °C, `pkw` that of water where it is not the usual one.
 ///
 /// >>> buffer = td.Solution(25).acid("citric acid", 0.07).ion("Na", 0.06)
 /// >>> round(buffer.ph, 2), buffer.diluted(9).ph > buffer.ph
@@ -256,6 +263,7 @@ impl Solution {
     }
 
     /// With so much more of an acid or base in all its forms, mol per kg of water.
+    /// `molality` is how much.
     fn acid(&self, acid: AnAcid<'_>, molality: Number) -> Outcome<Self> {
         let acid = match acid {
             AnAcid::Name(name) => tenside::ph::Acid::named(&name)?,
@@ -265,6 +273,7 @@ impl Solution {
     }
 
     /// With so much more of a strong ion, mol per kg of water; `charge` for one that the table does not have.
+    /// `name` is its symbol, `molality` how much.
     ///
     /// >>> td.Solution().ion("iodide", 0.1, charge=-1).ion("Na", 0.1).ph == td.Solution().ion("Cl", 0.1).ion("Na", 0.1).ph
     /// True
@@ -278,6 +287,7 @@ impl Solution {
     }
 
     /// With so much more of what dissolves without charge, mol per kg of water.
+    /// `molality` is how much.
     fn with_inert(&self, molality: Number) -> Outcome<Self> {
         Ok(self.changed(self.0.clone().with_inert(molality.0.to_f64())?))
     }
@@ -345,6 +355,7 @@ impl Solution {
 impl Formula {
     /// What it is as a solution in its own water and that of a dilution by mass ("1+0" for none), for typical compositions. Whatever holds
     /// surfactant or free fatty acid is refused: a reading rules there.
+    /// `temperature` is in °C.
     ///
     /// >>> rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, td.Catalogue.starter())
     /// >>> round(rinse.solution().ph, 2)

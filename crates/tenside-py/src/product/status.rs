@@ -1,24 +1,23 @@
 //! What a market's law is known to say about a substance.
 
+use crate::convert::word::Word;
 use pyo3::prelude::*;
 use pyo3::types::PyType;
-use tenside::rule::{Market, RuleBook};
-
-use crate::convert::input::Word;
+use tenside::rule::{Mark, Market, RuleBook, StatusKind};
 
 record! {
     /// One entry of law that speaks of a substance.
     StatusEntry {
         /// "prohibited", "limit", "condition", "trace", "label", "declaration", "colour", "hair-dye", "question", "pending" or "none".
-        kind: String,
+        kind: Word<StatusKind>,
         /// The rule that reviews judge by; None for what no rule judges.
         slug: Option<String>,
         /// The first day it holds, if stated.
         valid_from: Option<String>,
         /// How what it says is known.
-        mark: String,
+        mark: Word<Mark>,
         /// How it is known that it covers the substance, if not because it names it.
-        membership_mark: Option<String>,
+        membership_mark: Option<Word<Mark>>,
         /// What it says, and who says so.
         sentence: String,
     }
@@ -36,9 +35,9 @@ record! {
         /// Its INCI name.
         name: String,
         /// The market.
-        market: String,
+        market: Word<Market>,
         /// The gravest that an entry does with it; None where no entry speaks of it.
-        kind: Option<String>,
+        kind: Option<Word<StatusKind>>,
         /// What speaks of it, the gravest first.
         entries: Vec<StatusEntry>,
         /// "by-cas-and-name" or "by-name-only" where nothing was found so, "not looked up" where nobody looked; None where entries speak.
@@ -51,18 +50,18 @@ record! {
 impl From<&tenside::rule::Status> for SubstanceStatus {
     fn from(status: &tenside::rule::Status) -> Self {
         let entry = |entry: &tenside::rule::StatusEntry| StatusEntry {
-            kind: entry.kind().to_string(),
+            kind: Word(entry.kind()),
             slug: if let tenside::rule::StatusEntry::Judged(rule, _) = entry { Some(rule.slug().to_string()) } else { None },
             valid_from: entry.from().map(|day| day.to_string()),
-            mark: entry.mark().to_string(),
-            membership_mark: entry.membership().map(|membership| membership.mark.to_string()),
+            mark: Word(entry.mark()),
+            membership_mark: entry.membership().map(|membership| Word(membership.mark)),
             sentence: entry.sentence(),
         };
         let searched = status.searched.as_ref().map(|(how, ..)| how.to_string());
         SubstanceStatus {
             name: status.name.clone(),
-            market: status.market.to_string(),
-            kind: status.gravest().map(|kind| kind.to_string()),
+            market: Word(status.market),
+            kind: status.gravest().map(Word),
             entries: status.entries.iter().map(entry).collect(),
             searched: searched.or_else(|| status.is_not_looked_up().then(|| "not looked up".to_string())),
             sentence: status.sentence(),
@@ -73,6 +72,7 @@ impl From<&tenside::rule::Status> for SubstanceStatus {
 #[pymethods]
 impl SubstanceStatus {
     /// What the embedded lists say of a substance, by its INCI name.
+    /// `inci` is that name, `market` a word of `words.Market`.
     #[classmethod]
     #[pyo3(signature = (inci, *, market))]
     fn of(_class: &Bound<'_, PyType>, inci: &str, market: Word<Market>) -> Self {

@@ -8,18 +8,20 @@ use tenside::number::Mass;
 use tenside::ph::Effect;
 
 use crate::convert::failure::Outcome;
-use crate::convert::input::{AMass, Number, Several, Word};
+use crate::convert::input::{AMass, Number, Several};
 use crate::convert::interval::Interval;
 use crate::convert::output::Fraction;
 use crate::convert::page::{Page, WIDTH};
 use crate::convert::pickled::{Call, Reduced};
 use crate::convert::table::Rows;
+use crate::convert::word::Word;
 use crate::formula::Formula;
 use crate::formula::reading::Reading;
 use crate::material::Material;
 
 /// A trial titration: to a sample of the product, dispersed at one dilution, so much of one raw material was added in all, and the pH read.
 /// An `effect` ("lowers" or "raises") is stated for a raw material of which nothing is known here.
+/// `uncertainty` is how far a pH may be off.
 ///
 /// >>> acid = td.Catalogue.starter().material("citric-acid-50")
 /// >>> points = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
@@ -79,11 +81,13 @@ impl Titration {
     }
 
     /// The grams, for the sample, at which it has that pH: by monotone interpolation, between the points that are surely before and past it.
+    /// `ph` is that pH.
     fn grams_at(&self, ph: Number) -> Outcome<Interval> {
         Ok(Interval(self.0.grams_at(ph.decimal(Quantity::Ph)?)?))
     }
 
     /// How a batch is brought from a measured pH to a target.
+    /// `reading` is the pH read in the batch.
     ///
     /// >>> acid = td.Catalogue.starter().material("citric-acid-50")
     /// >>> trial = td.Titration([("0 g", 8), ("1 g", 6), ("2 g", 5)], sample="100 g", reagent=acid, dilution="1+9")
@@ -203,6 +207,7 @@ impl Adjustment {
     }
 
     /// With a portion as it was weighed in, and the reading after it.
+    /// `added` is a mass: "8 g".
     fn with_portion(&self, added: AMass, reading: Reading) -> Outcome<Self> {
         Ok(Adjustment(self.0.clone().with_portion(added.0, reading.0)?, self.1.clone()))
     }
@@ -213,6 +218,7 @@ impl Adjustment {
     }
 
     /// The plan for people.
+    /// `division` is that of the scale: "0.1 g".
     #[pyo3(signature = (*, division))]
     fn page(&self, division: AMass) -> Outcome<Page> {
         Ok(Page(self.0.page(&division.0)?))
@@ -256,6 +262,7 @@ fn grams(mass: &Mass) -> Fraction {
 #[pymethods]
 impl Formula {
     /// A titration of a hundred grams of it with up to `most` of a raw material, calculated by the model: for solutions without surfactant.
+    /// `reagent` is that raw material, `dilution` that of the sample ("1+9"), `temperature` in °C.
     ///
     /// >>> cat = td.Catalogue.starter()
     /// >>> rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, cat)

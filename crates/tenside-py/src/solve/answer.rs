@@ -2,6 +2,7 @@
 
 use indexmap::IndexMap;
 use pyo3::prelude::*;
+use tenside::solve::Side;
 
 use crate::brief::Brief;
 use crate::convert::failure::Outcome;
@@ -9,6 +10,7 @@ use crate::convert::output::Fraction;
 use crate::convert::page::Page;
 use crate::convert::running::watched;
 use crate::convert::table::Rows;
+use crate::convert::word::Word;
 use crate::formula::Formula;
 use crate::measure::basis::{Basis, on};
 use crate::solve::conflict::or_unanswerable;
@@ -23,7 +25,7 @@ record! {
         /// In the words of the brief.
         words: String,
         /// "at-lowest", "at-highest" or "fixed".
-        side: String,
+        side: Word<Side>,
         /// True if the objective could be better without it.
         decisive: bool,
     }
@@ -138,7 +140,7 @@ impl Brief {
 }
 
 fn binding(binding: tenside::solve::Binding) -> Binding {
-    let (constraint, side) = (Constraint::from(&binding.constraint), binding.side.to_string());
+    let (constraint, side) = (Constraint::from(&binding.constraint), Word(binding.side));
     Binding { constraint, words: binding.words, side, decisive: binding.decisive }
 }
 

@@ -28,6 +28,7 @@ enum TriedChoice {
 impl Brief {
     /// Makes the choices of the brief, the best for its objective, in up to so many linear programs and about so many seconds; at either end it
     /// gives the best found, with `bound` and `gap`. Raises NoFormula, which carries an Unmet, where there is none or none was found.
+    /// `nodes` are how many linear programs it may take, `seconds` how long.
     #[pyo3(signature = (nodes=None, *, seconds=None))]
     fn choose(&self, py: Python<'_>, nodes: Option<usize>, seconds: Option<Number>) -> Outcome<Chosen> {
         match watched(py, seconds.as_ref(), |watch| self.0.clone().watched_by(watch).try_choose(nodes.unwrap_or(USUAL_NODES)))? {
@@ -37,6 +38,7 @@ impl Brief {
     }
 
     /// Makes the choices of the brief: a Chosen, or the Unmet.
+    /// `nodes` are how many linear programs it may take, `seconds` how long.
     #[pyo3(signature = (nodes=None, *, seconds=None))]
     fn try_choose(&self, py: Python<'_>, nodes: Option<usize>, seconds: Option<Number>) -> Outcome<TriedChoice> {
         Ok(match watched(py, seconds.as_ref(), |watch| self.0.clone().watched_by(watch).try_choose(nodes.unwrap_or(USUAL_NODES)))? {

@@ -2,10 +2,12 @@
 
 use pyo3::prelude::*;
 use tenside::error::{Fault, FaultKind};
+use tenside::solve::{ConstraintKind, End};
 
 use crate::brief::Brief;
 use crate::convert::failure::Outcome;
 use crate::convert::output::Fraction;
+use crate::convert::word::Word;
 
 record! {
     /// One thing that a brief asks of its formula: what a conflict's member, a binding, a change or a range is about.
@@ -16,13 +18,13 @@ record! {
     /// high end of line capb-30
     Constraint {
         /// "line", "requirement", "split", "water-to-keep" or "total".
-        kind: String,
+        kind: Word<ConstraintKind>,
         /// The name of the line, requirement or split; None of others.
         name: Option<String>,
         /// The place of the line, requirement or split in the brief, from 0; None of others.
         index: Option<usize>,
         /// Which end: "low", "high", or "both" of what is held at one value.
-        end: String,
+        end: Word<End>,
         /// Of a split the line whose part it is, against that of the split's first line; None of others.
         member: Option<String>,
         /// Of the water that a finished product keeps its residual moisture in percent; None of others.
@@ -45,10 +47,10 @@ impl From<&tenside::solve::Constraint> for Constraint {
         let member = if let Core::Split { member, .. } = constraint { Some(member.clone()) } else { None };
         let moisture = if let Core::WaterToKeep { moisture } = constraint { Some(Fraction(moisture.clone())) } else { None };
         Constraint {
-            kind: constraint.kind().to_string(),
+            kind: Word(constraint.kind()),
             name: constraint.name().map(str::to_string),
             index: constraint.index(),
-            end: constraint.end().to_string(),
+            end: Word(constraint.end()),
             member,
             moisture,
             words: constraint.to_string(),
@@ -69,7 +71,7 @@ impl ARequirement {
     pub(crate) fn name(self) -> Outcome<String> {
         match self {
             ARequirement::Name(name) => Ok(name),
-            ARequirement::Constraint(Constraint { kind, name: Some(name), .. }) if kind == "requirement" => Ok(name),
+            ARequirement::Constraint(Constraint { kind, name: Some(name), .. }) if kind.0 == ConstraintKind::Requirement => Ok(name),
             ARequirement::Constraint(other) => Err(Fault::new(FaultKind::Unsupported, "this is not a requirement")
                 .value(other.words)
                 .remedy("drop a split with `drop_split`, change a line with `change_line`")

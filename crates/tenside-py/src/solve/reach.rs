@@ -26,6 +26,7 @@ record! {
 #[pymethods]
 impl Brief {
     /// The lowest and highest value a measure can have under this brief, exact, whatever its objective.
+    /// `basis` is what it is counted on, as charged unless stated.
     ///
     /// >>> td.Brief("Two", td.Catalogue.starter()).between("capb-30", 10, 50).qs("water").reach(td.measure.active_matter)
     /// Reach(lowest=Fraction(3, 1), highest=Fraction(15, 1), unit='%')

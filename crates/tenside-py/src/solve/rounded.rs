@@ -59,6 +59,7 @@ impl Brief {
     }
 
     /// Solves the brief for percentages that are multiples of a step, or of steps: a Rounded, or the Unmet.
+    /// The search ends after `seconds`, if they are stated, with what it has.
     #[pyo3(signature = (steps, *, seconds=None))]
     fn try_solve_rounded(&self, py: Python<'_>, steps: ASteps, seconds: Option<Number>) -> Outcome<TriedRounded> {
         Ok(match watched(py, seconds.as_ref(), |watch| self.0.clone().watched_by(watch).try_solve_rounded(&steps.0))? {
@@ -71,6 +72,7 @@ impl Brief {
 #[pymethods]
 impl Answer {
     /// The best formula of the same brief whose percentages are multiples of a step, or of steps, as `Brief.solve_rounded` finds it.
+    /// The search ends after `seconds`, if they are stated, with what it has.
     #[pyo3(signature = (steps, *, seconds=None))]
     fn rounded(&self, py: Python<'_>, steps: ASteps, seconds: Option<Number>) -> Outcome<Rounded> {
         Brief(self.0.brief().clone()).solve_rounded(py, steps, seconds)

@@ -15,6 +15,7 @@ use crate::convert::input::{AMass, ByName, Names, Number};
 use crate::convert::output::{Fraction, Keywords};
 
 /// The steps that percentages are multiples of, and how splits and targets are taken; everything else always holds exactly.
+/// `giving_up` names splits and targets that need not be kept.
 ///
 /// `lines` have steps of their own. A split or target, by its name, may be `within` a tolerance in its unit (a split: in percent points of
 /// what a member brings) or be given up; with `half_a_step` every other one may depart by what half a step, moved from one line to another,
@@ -98,6 +99,7 @@ impl Steps {
     }
 
     /// Every line a whole number of a scale's divisions in a batch of this mass.
+    /// `division` is the scale's; `lines`, `within`, `giving_up`, `half_a_step` and `nodes` as for `Steps`.
     ///
     /// >>> td.Steps.of_weighing("2 kg", "1 g").step
     /// Fraction(1, 20)

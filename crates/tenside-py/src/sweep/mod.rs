@@ -11,9 +11,10 @@ use tenside::rule::Severity;
 use crate::brief::Brief;
 use crate::convert::arrow::Pool;
 use crate::convert::failure::Outcome;
-use crate::convert::input::{Several, Word, one_by_one};
+use crate::convert::input::{Several, one_by_one};
 use crate::convert::output::{Keywords, length};
 use crate::convert::running::watched;
+use crate::convert::word::Word;
 use crate::measure::basis::Basis;
 use crate::measure::{AMeasure, Measure};
 use crate::product::Product;
@@ -30,9 +31,9 @@ macro_rules! with_stream_keywords {
         impl $class {
             $(#[$($attribute)*])*
             #[pyo3(signature = ($($signature)* *,
-                only: "Iterable[tuple[str | Measure, str, SupportsFloat | str]] | None"=None,
+                only=None,
                 without=None,
-                best: "tuple[int, str | Measure] | None"=None,
+                best=None,
                 maximise_best=false,
                 minimise: "str | Measure | Iterable[str | Measure] | None"=None,
                 maximise: "str | Measure | Iterable[str | Measure] | None"=None,
@@ -42,9 +43,9 @@ macro_rules! with_stream_keywords {
             #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
             fn $name(
                 $($parameters)*
-                only: Option<Several<(Bound<'_, PyAny>, String, Number)>>,
+                only: Option<Several<(AColumn<'_>, Word<Comparison>, Number)>>,
                 without: Option<Names>,
-                best: Option<(usize, Bound<'_, PyAny>)>,
+                best: Option<(usize, AColumn<'_>)>,
                 maximise_best: bool,
                 minimise: Option<Bound<'_, PyAny>>,
                 maximise: Option<Bound<'_, PyAny>>,
@@ -75,11 +76,13 @@ struct MeasureColumn(Measure, Option<Basis>);
 
 /// A brief varied along axes: one formula for every combination of their values, the last axis fastest. `Brief.sweep` makes one and works it
 /// out; one that is kept can stream what is too large to keep.
+/// `measures` are further columns, each a measure or one with its basis; `review` is a `Product` that every row is reviewed for, with findings at
+/// least as grave as `severity`.
 ///
 /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
 /// >>> sweep = td.Sweep(brief.target(td.measure.active_matter, 50), td.axis("wash.capb-30", [1, 2, 3]), td.axis(td.measure.active_matter, range(40, 60)))
 /// >>> len(sweep), sweep.columns[:3]
-/// (60, ['axis.wash.capb-30', 'axis.target.active matter', 'line.sci-powder'])
+/// (60, ['axis.wash.capb-30', 'axis.target.active-matter', 'line.sci-powder'])
 #[pyclass(frozen, eq, module = "tenside")]
 #[derive(Clone)]
 pub(crate) struct Sweep {

@@ -4,18 +4,20 @@ use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::PyAnyMethods;
 use tenside::error::{Fault, FaultKind};
-use tenside::sweep::{AxisSummary, Bins, Histogram, Level, PlaceSummary, StreamPart as CorePart};
+use tenside::sweep::{AxisSummary, Bins, Comparison, Histogram, Level, PlaceSummary, StreamPart as CorePart};
 
 use crate::convert::failure::Outcome;
 use crate::convert::input::{Names, Number, Several};
 use crate::convert::output::{Keywords, length};
 use crate::convert::running::{AProgress, run};
+use crate::convert::word::Word;
 use crate::sweep::Sweep;
-use crate::sweep::query::{StreamKeywords, StreamQuery};
+use crate::sweep::query::{AColumn, StreamKeywords, StreamQuery};
 use crate::sweep::result::StreamResult;
 
 /// Consecutive rows of a sweep: a piece of work of its own that can be pickled, does not know of the other parts, and comes to the same
 /// numbers wherever and whenever it is done. `Sweep.parts` makes them; `tenside.cluster` sends them to other machines.
+/// It ends before the row `end`.
 ///
 /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
 /// >>> sweep = td.Sweep(brief.target(td.measure.active_matter, 50), td.axis("wash.capb-30", range(1, 11)))
@@ -168,6 +170,7 @@ impl StreamPart {
 #[pymethods]
 impl Sweep {
     /// The sweep in so many parts of consecutive rows, as even as may be: fewer where there are fewer rows.
+    /// `count` is how many.
     fn parts(slf: &Bound<'_, Self>, count: u64) -> Outcome<Vec<SweepPart>> {
         let ranges = slf.get().core.parts(count)?;
         Ok(ranges.into_iter().map(|rows| SweepPart::over(slf.clone().unbind(), rows)).collect())
@@ -187,7 +190,8 @@ impl Sweep {
 
 with_stream_keywords!(
     SweepPart,
-    /// What `Sweep.stream` keeps, of these rows alone; `Sweep.join` puts the parts together.
+    /// What `Sweep.stream` keeps, of these rows alone; `Sweep.join` puts the parts together. `only`, `without`, `best`, `maximise_best`,
+    /// `minimise`, `maximise`, `histograms`, `summaries` and `progress` are those of `Sweep.stream`.
     ///
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     /// >>> sweep = td.Sweep(brief.target(td.measure.active_matter, 50), td.axis("wash.capb-30", range(1, 11)), measures=[td.measure.water])

@@ -1,22 +1,25 @@
 //! What is asked of a sweep too large to keep, as keywords say it.
 
 use indexmap::IndexMap;
-use pyo3::IntoPyObjectExt;
+use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
+use pyo3::{IntoPyObjectExt, PyTypeInfo, type_hint_union};
 use tenside::bounds::Quantity;
 use tenside::brief::Direction;
 use tenside::sweep::{Bins, Comparison, Condition, Stream};
 
 use crate::convert::failure::Outcome;
-use crate::convert::input::{Names, Number, Several, items, one_by_one};
+use crate::convert::input::{Names, Number, Several, TEXT, items, one_by_one};
 use crate::convert::output::{Fraction, Keywords};
 use crate::convert::running::AProgress;
+use crate::convert::word::Word;
+use crate::measure::Measure;
 use crate::sweep::{Sweep, each};
 
 /// The keywords of `Sweep.stream` with columns by name, so that they can be sent elsewhere.
 #[derive(Clone, Default, PartialEq)]
 pub(crate) struct StreamQuery {
-    only: Vec<(String, String, Fraction)>,
+    only: Vec<(String, Word<Comparison>, Fraction)>,
     without: Vec<String>,
     best: Option<(usize, String)>,
     maximise_best: bool,
@@ -26,11 +29,23 @@ pub(crate) struct StreamQuery {
     summaries: Vec<String>,
 }
 
+/// A column of a sweep, named or a measure's.
+pub(crate) struct AColumn<'py>(pub(crate) Bound<'py, PyAny>);
+
+impl<'a, 'py> FromPyObject<'a, 'py> for AColumn<'py> {
+    type Error = PyErr;
+    const INPUT_TYPE: PyStaticExpr = type_hint_union!(TEXT, <Measure as PyTypeInfo>::TYPE_HINT);
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> PyResult<Self> {
+        Ok(AColumn(object.to_owned()))
+    }
+}
+
 /// The keywords as they are given.
 pub(crate) struct StreamKeywords<'py> {
-    pub(crate) only: Option<Several<(Bound<'py, PyAny>, String, Number)>>,
+    pub(crate) only: Option<Several<(AColumn<'py>, Word<Comparison>, Number)>>,
     pub(crate) without: Option<Names>,
-    pub(crate) best: Option<(usize, Bound<'py, PyAny>)>,
+    pub(crate) best: Option<(usize, AColumn<'py>)>,
     pub(crate) maximise_best: bool,
     pub(crate) minimise: Option<Bound<'py, PyAny>>,
     pub(crate) maximise: Option<Bound<'py, PyAny>>,
@@ -47,11 +62,11 @@ impl<'py> StreamKeywords<'py> {
         };
         let mut query = StreamQuery { maximise_best: self.maximise_best, ..StreamQuery::default() };
         for (column, comparison, value) in self.only.into_iter().flat_map(|only| only.0) {
-            query.only.push((sweep.column(&column)?, comparison, Fraction(value.0)));
+            query.only.push((sweep.column(&column.0)?, comparison, Fraction(value.0)));
         }
         query.without = self.without.map_or_else(Vec::new, |names| names.0);
         if let Some((count, column)) = self.best {
-            query.best = Some((count, sweep.column(&column)?));
+            query.best = Some((count, sweep.column(&column.0)?));
         }
         (query.minimise, query.maximise, query.summaries) = (names(self.minimise)?, names(self.maximise)?, names(self.summaries)?);
         if let Some(histograms) = self.histograms {
@@ -68,7 +83,7 @@ impl StreamQuery {
     pub(crate) fn stream(&self) -> Outcome<Stream> {
         let mut stream = Stream::default();
         for (column, comparison, value) in &self.only {
-            stream = stream.only(Condition { column: column.clone(), comparison: Comparison::parse(comparison)?, value: value.0.clone() });
+            stream = stream.only(Condition { column: column.clone(), comparison: comparison.0, value: value.0.clone() });
         }
         for column in &self.without {
             stream = stream.without(column);

@@ -2,13 +2,14 @@
 
 use indexmap::IndexMap;
 use pyo3::prelude::*;
-use tenside::sweep::{Kept as CoreKept, Stream};
+use tenside::sweep::{Comparison, Kept as CoreKept, Stream};
 
 use crate::convert::failure::Outcome;
 use crate::convert::input::{Names, Number, Several};
 use crate::convert::running::{AProgress, run};
+use crate::convert::word::Word;
 use crate::sweep::Sweep;
-use crate::sweep::query::StreamKeywords;
+use crate::sweep::query::{AColumn, StreamKeywords};
 record! {
     /// A row of a sweep and what some columns say of it.
     KeptRow {
@@ -117,7 +118,8 @@ with_stream_keywords!(
     /// Every row worked out, and kept of it in constant memory: how many there are, the `best` rows by a column, the Pareto front of columns
     /// to `minimise` and to `maximise`, histograms by column as (from, to, bins), and summaries along every axis. Columns are named, or are
     /// measures. `only` keeps rows that meet all its comparisons, as ("water", "<", 9); rows without formula are never kept. `without` keeps rows of
-    /// which these columns of a review say nothing, such as "findings.certain".
+    /// which these columns of a review say nothing, such as "findings.certain". `progress` is True for a bar, or called with rows done and rows
+    /// in all.
     ///
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     /// >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 30)

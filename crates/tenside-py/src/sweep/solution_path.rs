@@ -110,6 +110,7 @@ impl SolutionPath {
 
     /// The critical regions of the path between two values of the number, in order: in each of them the recipe keeps its structure, and where two meet,
     /// lines and limits change their roles. Raises Unsupported if several numbers of the linear program move with it.
+    /// From `low` to `high`.
     ///
     /// >>> m = td.measure
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).between("capb-30", 0, 50).between("sci-powder", 0, 10).qs("water")
@@ -152,6 +153,7 @@ impl SolutionPath {
 #[pymethods]
 impl Brief {
     /// The value of one number of the brief, named as for `axis`.
+    /// `what` is its word.
     ///
     /// >>> td.Brief("Bar", td.Catalogue.starter()).between("cetyl-alcohol", 3, 6).parameter_value("highest.cetyl-alcohol")
     /// Fraction(6, 1)
@@ -161,6 +163,7 @@ impl Brief {
     }
 
     /// The brief with one number of it, named as for `axis`, at another value.
+    /// `what` is its word.
     ///
     /// >>> brief = td.Brief("Bar", td.Catalogue.starter()).fix("panthenol", 1.5).qs("kaolin").at_most(td.measure.water, 9)
     /// >>> brief.with_parameter("panthenol", 2).with_parameter(td.measure.water, 8).requirements[0].name
@@ -171,6 +174,7 @@ impl Brief {
     }
 
     /// The answers of the brief as one of its numbers, named as for `axis`, moves.
+    /// `what` is its word.
     #[pyo3(signature = (what: "str | Measure"))]
     fn solution_path(&self, py: Python<'_>, what: ASubject<'_>) -> Outcome<SolutionPath> {
         let subject = Subject::from(what);
@@ -183,6 +187,7 @@ impl Answer {
     /// From where to where one number of the brief, named as for `axis`, can go while the recipe keeps its structure: the same
     /// requirements bind, the same lines stand at their ends. The ends are exact, and no further than the number may go.
     /// None if several rows of the linear program move with the number, and if the answer stands just where two structures meet.
+    /// `what` is its word.
     ///
     /// >>> brief = td.Brief("Powders", td.Catalogue.starter()).between("kaolin", 0, 10).between("corn-starch", 0, 30)
     /// >>> brief = brief.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").minimise(td.measure.water)

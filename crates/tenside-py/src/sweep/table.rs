@@ -15,8 +15,9 @@ use tenside::sweep::{GIB_ALLOWED, Level, Spare, Table, front_of};
 use crate::brief::Brief;
 use crate::convert::arrow::{batch, cell, flag, numbers, picked};
 use crate::convert::failure::Outcome;
-use crate::convert::input::{APath, Number, Several, Word, one_by_one};
+use crate::convert::input::{APath, Number, Several, one_by_one};
 use crate::convert::running::{AProgress, run, watched};
+use crate::convert::word::Word;
 use crate::product::Product;
 use crate::solve::answer::Answer;
 use crate::solve::outcome::Tried;
@@ -169,6 +170,7 @@ impl SweepTable {
     }
 
     /// A row as cells by column.
+    /// `index` is the row's, from 0.
     fn row<'py>(&self, py: Python<'py>, index: isize) -> Outcome<indexmap::IndexMap<String, Bound<'py, PyAny>>> {
         let place = self.place(index)?;
         let cells = self.columns().into_iter().zip(self.batch.columns()).map(|(name, array)| Ok((name, cell(py, array, place)?)));
@@ -176,16 +178,19 @@ impl SweepTable {
     }
 
     /// The brief of a row.
+    /// `index` is the row's, from 0.
     fn brief(&self, index: isize) -> Outcome<Brief> {
         Ok(Brief(self.sweep.get().core.brief_at(self.row_of(self.place(index)?))?))
     }
 
     /// The exact answer of a row, with its proof and grid formula; raises Unanswerable if there is none.
+    /// `index` is the row's, from 0.
     fn answer(&self, py: Python<'_>, index: isize) -> Outcome<Answer> {
         self.sweep.get().answer(py, self.row_of(self.place(index)?))
     }
 
     /// What a row comes to: an Answer, or the Conflict.
+    /// `index` is the row's, from 0.
     fn outcome(&self, py: Python<'_>, index: isize) -> Outcome<Tried> {
         self.sweep.get().outcome(py, self.row_of(self.place(index)?))
     }
@@ -211,6 +216,7 @@ impl SweepTable {
     }
 
     /// The rows that no other row is as good as in every one of these columns and better in one.
+    /// Better is less in the columns of `minimise`, more in those of `maximise`.
     #[pyo3(signature = (*, minimise: "str | Measure | Iterable[str | Measure] | None"=None, maximise: "str | Measure | Iterable[str | Measure] | None"=None))]
     fn pareto(&self, py: Python<'_>, minimise: Option<Bound<'_, PyAny>>, maximise: Option<Bound<'_, PyAny>>) -> Outcome<Self> {
         let ranked = self.sweep.get().ranked(minimise, maximise)?;
@@ -235,6 +241,7 @@ impl SweepTable {
     }
 
     /// The rows in which a column has at least, at most or exactly so much; rows in which it has nothing are left out.
+    /// They are named by `at_least`, `at_most` and `equal`.
     ///
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     /// >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
@@ -288,6 +295,7 @@ impl SweepTable {
     }
 
     /// The best rows by one column, the best first; rows without a formula are none of them.
+    /// `count` is how many; the column is named by `minimise` or `maximise`.
     ///
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     /// >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
@@ -315,6 +323,7 @@ impl SweepTable {
 
     /// A picture of a front by two columns, over the rows of the table that it is the front of if that is given as `among`; gives the
     /// matplotlib axes. Needs the extra `plot`; see `tenside.plot.front`.
+    /// `ax` is the picture's place, a new one unless given.
     #[pyo3(signature = (*, among: "SweepTable | None"=None, ax: "Any"=None) -> "Any")]
     fn plot<'py>(slf: &Bound<'py, Self>, among: Option<Bound<'py, Self>>, ax: Option<Bound<'py, PyAny>>) -> PyResult<Bound<'py, PyAny>> {
         let keywords = [("among", among.into_bound_py_any(slf.py())?), ("ax", ax.into_bound_py_any(slf.py())?)];
@@ -323,6 +332,7 @@ impl SweepTable {
 
     /// A map of a column over three surfactants that share a split, by the lattice axis of the sweep; gives the matplotlib axes. Needs the
     /// extra `plot`; see `tenside.plot.ternary`.
+    /// `at` states the values of the other axes; `ax` is the picture's place, a new one unless given.
     #[pyo3(signature = (column: "str | Measure", *, split: "str | None"=None, at: "Mapping[str, float | str] | None"=None, ax: "Any"=None) -> "Any")]
     fn ternary<'py>(
         slf: &Bound<'py, Self>,
@@ -338,6 +348,7 @@ impl SweepTable {
 
     /// Bands across parallel scales, one a column: the rows in as many groups by the first column. Gives the matplotlib axes. Needs the
     /// extra `plot`; see `tenside.plot.bands`.
+    /// `columns` are two or more, named or a measure's; `ax` is the picture's place, a new one unless given.
     #[pyo3(signature = (columns: "Iterable[str | Measure]", *, groups=3, ax: "Any"=None) -> "Any")]
     fn bands<'py>(slf: &Bound<'py, Self>, columns: &Bound<'py, PyAny>, groups: usize, ax: Option<Bound<'py, PyAny>>) -> PyResult<Bound<'py, PyAny>> {
         let keywords = [("groups", groups.into_bound_py_any(slf.py())?), ("ax", ax.into_bound_py_any(slf.py())?)];
@@ -345,11 +356,13 @@ impl SweepTable {
     }
 
     /// Writes a Parquet file by pyarrow or polars, whole or not at all.
+    /// `path` is the file's.
     fn write_parquet(slf: &Bound<'_, Self>, path: APath<'_>) -> PyResult<()> {
         slf.py().import("tenside.handover")?.call_method1("write_parquet", (slf, path.0)).map(drop)
     }
 
     /// Writes a CSV file by pyarrow or polars, whole or not at all.
+    /// `path` is the file's.
     fn write_csv(slf: &Bound<'_, Self>, path: APath<'_>) -> PyResult<()> {
         slf.py().import("tenside.handover")?.call_method1("write_csv", (slf, path.0)).map(drop)
     }
@@ -416,6 +429,7 @@ impl Sweep {
 #[pymethods]
 impl SweepPart {
     /// The rows worked out and kept, as `Sweep.table` does.
+    /// `progress` is True for a bar, or called with rows done and rows in all; `max_gib` is how much memory the table may take.
     #[pyo3(signature = (*, progress=None, max_gib=None))]
     pub(crate) fn table(&self, py: Python<'_>, progress: Option<AProgress<'_>>, max_gib: Option<u32>) -> Outcome<SweepTable> {
         let Sweep { core, pool, .. } = self.sweep.get();
@@ -430,6 +444,7 @@ impl Brief {
     /// Every combination of the axes' values worked out, the last axis fastest; see `Sweep` for what is too large to keep. The columns are the
     /// axes, the lines, the measures that requirements and objective name, `measures`, the objective, whether there is a formula, what binds
     /// and what conflicts, and what a `review` says, as for `Sweep`; or `columns` of these.
+    /// `progress` is True for a bar, or called with rows done and rows in all; `max_gib` is how much memory the table may take.
     ///
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     /// >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 9)

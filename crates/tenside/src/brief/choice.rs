@@ -1,9 +1,9 @@
 //! Choices: lines that are either absent or at least a dose, and how many lines of a group may be present.
 
-use super::{Brief, BriefLine, Role, ToExact, on_grid};
+use super::{Brief, BriefLine, Role, on_grid};
 use crate::document::{check_name, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::Ppm;
+use crate::number::{Ppm, ToExact};
 
 /// At most so many lines of a group are present: above 0.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -145,6 +145,58 @@ impl Brief {
     #[must_use]
     pub fn has_choices(&self) -> bool {
         !self.at_most_of.is_empty() || self.lines.iter().any(|line| matches!(line.role(), Role::AbsentOrBetween(..)))
+    }
+
+    /// The brief with its choices made by hand: of the lines that may be absent or belong to a limited group, these are in with plain
+    /// ranges, the others fixed at 0. What is decided so can be solved, swept and proved like any brief.
+    ///
+    /// ```
+    /// use tenside::brief::{Brief, Role};
+    /// use tenside::catalogue::Catalogue;
+    /// let brief = Brief::new("Bar", &Catalogue::starter())?
+    ///     .absent_or_between("capb-30", 2, 10)?
+    ///     .absent_or_between("coco-glucoside-50", 2, 10)?
+    ///     .group("co-surfactants", &["capb-30", "coco-glucoside-50"])?
+    ///     .at_most_of("co-surfactants", 1)?
+    ///     .qs("kaolin")?;
+    /// let decided = brief.with_present(&["capb-30"])?;
+    /// assert!(!decided.has_choices());
+    /// assert_eq!(decided.lines()[1].role().words(), "fixed at 0 %");
+    /// let error = brief.with_present(&["capb-30", "coco-glucoside-50"]).unwrap_err();
+    /// assert!(error.to_string().contains("more lines of the group than may be present"));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// An unknown line, one of which nothing is to be decided, one that stands twice, more lines of a group than may be present.
+    pub fn with_present(&self, lines: &[&str]) -> Result<Self, Error> {
+        let is_open =
+            |line: &BriefLine| matches!(line.role(), Role::AbsentOrBetween(..)) || self.at_most_of.iter().any(|limit| line.groups().contains(&limit.group));
+        let mut present: Vec<bool> = self.lines.iter().map(|line| !is_open(line)).collect();
+        let mut faults = Vec::new();
+        for name in lines {
+            let place = self.lines.iter().position(|line| line.name() == *name);
+            match place {
+                Some(index) if !present[index] => present[index] = true,
+                Some(index) if is_open(&self.lines[index]) => {
+                    faults.push(Fault::new(FaultKind::Duplicate, "a line occurs twice").value(format!("{name:?}")).remedy("name it once"));
+                }
+                Some(_) => {
+                    let fault = Fault::new(FaultKind::Unsupported, "nothing is to be decided of this line").value(format!("{name:?}"));
+                    faults.push(fault.remedy("leave it out here: it is in whatever is decided"));
+                }
+                None => faults.push(unknown_name("line", name, self.lines.iter().filter(|line| is_open(line)).map(BriefLine::name))),
+            }
+        }
+        for limit in &self.at_most_of {
+            let members = self.lines.iter().zip(&present).filter(|(line, present)| **present && line.groups().contains(&limit.group)).count();
+            if members > limit.most {
+                let fault = Fault::new(FaultKind::Contradiction, "more lines of the group than may be present").at(format!("group {:?}", limit.group));
+                faults.push(fault.value(members).allowed(format!("up to {}", limit.most)).remedy("name fewer of them"));
+            }
+        }
+        Error::check(faults, ())?;
+        Ok(self.as_chosen(&present))
     }
 
     /// The brief with its choices made: the lines that are `present` have plain ranges, the other members are fixed at 0.

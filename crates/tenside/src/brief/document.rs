@@ -428,7 +428,7 @@ fn read_split(view: &TableView<'_>, brief: &Brief) -> Option<Brief> {
         Some((line?.to_string(), part?))
     });
     let members: Vec<(&str, &crate::number::Exact)> = parts.iter().map(|(line, part)| (line.as_str(), part)).collect();
-    view.accept("", brief.clone().split(&name?, by?, &members))
+    view.accept("", brief.clone().split(&name?, by?, members))
 }
 
 fn read_requirement(view: &TableView<'_>) -> Option<Requirement> {
@@ -462,7 +462,7 @@ fn read_requirement(view: &TableView<'_>) -> Option<Requirement> {
 fn read_objective(view: &TableView<'_>, brief: &Brief) -> Option<Objective> {
     let base = |key: &'static str| {
         let base = view.named_decimals(key, Quantity::Percent);
-        base.into_iter().filter_map(|(name, percent)| Some((name, view.accept(key, Ppm::from_percent(percent))?))).collect()
+        base.into_iter().filter_map(|(_, name, percent)| Some((name, view.accept(key, Ppm::from_percent(percent))?))).collect()
     };
     if view.has("least_change") {
         return Some(Objective::LeastChange(base("least_change")));

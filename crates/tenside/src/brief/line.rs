@@ -7,7 +7,7 @@ use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Purpose;
 use crate::material::Material;
 use crate::measure::LineView;
-use crate::number::Ppm;
+use crate::number::{Ppm, ToExact};
 
 /// What a line's percentage may be.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -29,8 +29,9 @@ impl Role {
     /// From low to high.
     ///
     /// # Errors
-    /// A low end above the high end.
-    pub fn between(low: Ppm, high: Ppm) -> Result<Self, Error> {
+    /// Percentages that are none, a low end above the high end.
+    pub fn between(low: impl ToExact, high: impl ToExact) -> Result<Self, Error> {
+        let (low, high) = (low.to_ppm()?, high.to_ppm()?);
         if low > high {
             return Err(Fault::new(FaultKind::Contradiction, "the lower end of a range is above its upper end")
                 .value(format!("{low} to {high} %"))
@@ -43,8 +44,9 @@ impl Role {
     /// Either nothing, or from the least to the greatest.
     ///
     /// # Errors
-    /// A least above the greatest, a least of nothing (which is a plain range).
-    pub fn absent_or_between(least: Ppm, greatest: Ppm) -> Result<Self, Error> {
+    /// Percentages that are none, a least above the greatest, a least of nothing (which is a plain range).
+    pub fn absent_or_between(least: impl ToExact, greatest: impl ToExact) -> Result<Self, Error> {
+        let (least, greatest) = (least.to_ppm()?, greatest.to_ppm()?);
         if least > greatest {
             return Err(Fault::new(FaultKind::Contradiction, "the least dose is above the greatest")
                 .value(format!("{least} to {greatest} %"))

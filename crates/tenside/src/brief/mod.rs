@@ -9,7 +9,6 @@ mod parameter;
 mod purposes;
 mod requirement;
 mod split;
-mod to_exact;
 mod use_levels;
 mod watched;
 
@@ -24,7 +23,6 @@ pub use objective::{Direction, Objective};
 pub use parameter::Parameter;
 pub use requirement::Requirement;
 pub use split::{Split, SplitBasis};
-pub use to_exact::ToExact;
 
 use crate::bounds::Quantity;
 use crate::catalogue::{Catalogue, PriceList};
@@ -33,7 +31,7 @@ use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Phase, USUAL_ORDER, order_phases};
 use crate::material::{Lot, Material, check_distinct, check_joins};
 use crate::measure::{Basis, LineView, Measure, Names, Scope};
-use crate::number::{Exact, Ppm};
+use crate::number::{Exact, Ppm, ToExact};
 use crate::substance::Attribute;
 use crate::watch::Watched;
 
@@ -44,7 +42,7 @@ use crate::watch::Watched;
 /// use tenside::catalogue::Catalogue;
 /// use tenside::measure::Measure;
 /// let brief = Brief::new("Plain bar", &Catalogue::starter())?
-///     .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
+///     .split("wash", SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
 ///     .fix("panthenol", "1.5")?
 ///     .between("cetyl-alcohol", 3, 6)?
 ///     .qs("kaolin")?
@@ -192,22 +190,23 @@ impl Brief {
     }
 
     /// With a named ratio inside the surfactant system: by weight as supplied, by active matter, or by mole of active.
-    /// Members that are not lines yet become free lines.
+    /// Members that are not lines yet become free lines. They come from anything that gives name and part: an array, a map.
     ///
     /// # Errors
     /// A name in use, fewer than two members, a member that stands twice, parts that are not above 0, a member without active matter
     /// in a split by active or mole.
-    pub fn split<P: ToExact + Copy>(mut self, name: &str, basis: SplitBasis, members: &[(&str, P)]) -> Result<Self, Error> {
+    pub fn split<N: AsRef<str>, P: ToExact>(mut self, name: &str, basis: SplitBasis, members: impl IntoIterator<Item = (N, P)>) -> Result<Self, Error> {
         let name = check_name(name)?;
         if self.splits.iter().any(|split| split.name() == name) {
             return Err(Fault::new(FaultKind::Duplicate, "two splits have the same name").value(format!("{name:?}")).into());
         }
         let mut parts = Vec::new();
         for (member, part) in members {
-            if !self.lines.iter().any(|line| line.name() == *member) {
+            let member = member.as_ref();
+            if !self.lines.iter().any(|line| line.name() == member) {
                 self = self.free(member)?;
             }
-            let line = match self.lines.iter().position(|line| line.name() == *member) {
+            let line = match self.lines.iter().position(|line| line.name() == member) {
                 Some(index) => index,
                 // Named by an alias: the line just added carries the material's id.
                 None => self.lines.len() - 1,
@@ -590,5 +589,5 @@ fn percents_by_name(formula: &Formula) -> std::collections::BTreeMap<String, Ppm
 
 fn on_grid(percent: impl ToExact, line: &str) -> Result<Ppm, Error> {
     let shown: String = line.chars().take(80).collect();
-    percent.to_exact().and_then(|percent| Ppm::from_exact_percent(&percent)).map_err(|error| error.within(&format!("line {shown:?}")))
+    percent.to_ppm().map_err(|error| error.within(&format!("line {shown:?}")))
 }

@@ -17,7 +17,7 @@ use crate::number::Exact;
 /// use tenside::catalogue::Catalogue;
 /// use tenside::number::Exact;
 /// let brief = Brief::new("Plain bar", &Catalogue::starter())?
-///     .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("capb-30", 1)])?
+///     .split("wash", SplitBasis::Active, [("sci-powder", 14), ("capb-30", 1)])?
 ///     .qs("kaolin")?;
 /// let parameter = Parameter::part("wash", "capb-30");
 /// assert_eq!(brief.parameter_value(&parameter)?, Exact::ONE);
@@ -207,7 +207,7 @@ mod tests {
     fn brief() -> Brief {
         let prices = PriceList::new("EUR", [("sci-powder".to_string(), Decimal::from(8))]).unwrap();
         let brief = Brief::new("Parameters", &Catalogue::starter()).unwrap().with_prices(&prices).unwrap();
-        let brief = brief.split("wash", SplitBasis::Active, &[("sci-powder", 14), ("capb-30", 1)]).unwrap();
+        let brief = brief.split("wash", SplitBasis::Active, [("sci-powder", 14), ("capb-30", 1)]).unwrap();
         let brief = brief.fix("panthenol", "1.5").unwrap().between("cetyl-alcohol", 3, 6).unwrap().qs("kaolin").unwrap();
         brief.target(Measure::active_matter(), 58).unwrap().at_most(Measure::water(), 9).unwrap().at_least(Measure::solids(), 70).unwrap()
     }

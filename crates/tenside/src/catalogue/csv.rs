@@ -131,6 +131,10 @@ impl CsvOptions {
         self.decimal_comma
     }
 
+    pub(super) fn decimal_mark(&self) -> DecimalMark {
+        if self.decimal_comma { DecimalMark::CommaInSheet } else { DecimalMark::PointInSheet }
+    }
+
     /// The source of the materials whose row does not state one.
     #[must_use]
     pub fn source(&self) -> Option<&str> {
@@ -196,8 +200,7 @@ impl Catalogue {
         let list = |tables| Node { offset: 0, value: Value::List(tables) };
         let entries = vec![entry("material", list(tables)), entry("alias", list(names.iter().map(alias_table).collect()))];
         let root = Node { offset: 0, value: Value::Table(entries) };
-        let decimals = if options.decimal_comma { DecimalMark::CommaInSheet } else { DecimalMark::PointInSheet };
-        sheets.into_reader(decimals).walk(&root, |view| {
+        sheets.into_reader(options.decimal_mark()).walk(&root, |view| {
             let (materials, named) = document::read_materials(view, substances, &indexmap::IndexMap::new(), source.as_deref());
             let aliases = document::read_aliases(view, &materials, &named);
             Some(Catalogue::of(Contents { substances: Arc::clone(substances), materials, aliases, ..Contents::default() }))
@@ -274,15 +277,15 @@ fn group<'r, 't>(materials: &[Row<'t>], constituents: &'r [Row<'t>], sheets: &mu
     groups
 }
 
-fn entry<'r>(key: &'static str, node: Node<'r>) -> Entry<'r> {
+pub(super) fn entry<'r>(key: &'static str, node: Node<'r>) -> Entry<'r> {
     Entry { key: Cow::Borrowed(key), offset: node.offset, node }
 }
 
-fn text<'r>(row: &'r Row<'_>, column: &str) -> Node<'r> {
+pub(super) fn text<'r>(row: &'r Row<'_>, column: &str) -> Node<'r> {
     row.node(column, |text| Value::Text(Cow::Borrowed(text)))
 }
 
-fn number<'r>(row: &'r Row<'_>, column: &str) -> Node<'r> {
+pub(super) fn number<'r>(row: &'r Row<'_>, column: &str) -> Node<'r> {
     row.node(column, |text| Value::Number(Cow::Borrowed(text)))
 }
 
@@ -467,7 +470,7 @@ fn contained_row(material: &str, part: &Contained) -> Vec<String> {
     vec![material.to_string(), inci, share(part.share()), share(part.low()), share(part.high()), String::new(), of, source]
 }
 
-fn sheet(rows: &[Vec<String>]) -> Result<String, Error> {
+pub(super) fn sheet(rows: &[Vec<String>]) -> Result<String, Error> {
     let mut writer = ::csv::WriterBuilder::new().terminator(::csv::Terminator::CRLF).from_writer(Vec::new());
     let failed = |what: String| Error::from(Fault::new(FaultKind::Unsupported, format!("the sheet cannot be written: {what}")));
     for row in rows {

@@ -4,6 +4,7 @@ mod alias;
 mod csv;
 mod document;
 mod price;
+mod price_document;
 mod starter;
 
 use std::collections::HashMap;
@@ -15,24 +16,26 @@ pub use alias::{Alias, AliasTable};
 pub use csv::CsvOptions;
 pub use document::CatalogueDocument;
 pub(crate) use document::{ContentsDocument, read_contents};
-pub(crate) use price::read_prices;
-pub use price::{PriceList, PriceListDocument};
+pub use price::PriceList;
+pub(crate) use price_document::read_prices;
+pub use price_document::{PriceListDocument, PriceRow, PricesDocument};
 
-use crate::document::{Notation, Reader, fold_spelling, shown, unknown_name, write};
+use crate::document::{Notation, Reader, fold_spelling, named_enum, shown, unknown_name, write};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Composition, Lot, Material, MaterialRow, PartsFirst, PremixPart};
 use crate::memo::Memo;
 use crate::substance::{Substance, SubstanceTable};
 
-/// Which of two catalogues wins where both have something of the same name.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Winner {
-    /// The one that is merged into.
-    Ours,
-    /// The one that is merged.
-    Theirs,
-    /// Neither: different values are refused.
-    Neither,
+named_enum! {
+    /// Which of two catalogues wins where both have something of the same name.
+    Winner "winner" {
+        /// The one that is merged into.
+        Ours = "ours",
+        /// The one that is merged.
+        Theirs = "theirs",
+        /// Neither: different values are refused.
+        Neither = "neither",
+    }
 }
 
 /// Raw materials by id, with their substances, lots and aliases. Values are immutable; a change gives a new catalogue.

@@ -5,11 +5,10 @@ use std::sync::Arc;
 
 use indexmap::IndexMap;
 use rust_decimal::Decimal;
-use serde::Serialize;
 
 use super::Catalogue;
 use crate::bounds::Quantity;
-use crate::document::{Number, TableView, always_written, check_name};
+use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::Material;
 
@@ -99,28 +98,4 @@ impl PriceList {
     pub fn iter(&self) -> impl Iterator<Item = (&str, Decimal)> {
         self.prices.iter().map(|(id, price)| (id.as_str(), *price))
     }
-}
-
-/// A price list as documents hold it.
-#[derive(Clone, Debug, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-pub struct PriceListDocument {
-    /// Currency.
-    currency: String,
-    /// Price per kilogram by material id.
-    #[serde(skip_serializing_if = "always_written")]
-    per_kg: IndexMap<String, Number>,
-}
-
-impl From<&PriceList> for PriceListDocument {
-    fn from(list: &PriceList) -> Self {
-        PriceListDocument { currency: list.currency.clone(), per_kg: list.prices.iter().map(|(id, price)| (id.clone(), (*price).into())).collect() }
-    }
-}
-
-pub(crate) fn read_prices(view: &TableView<'_>) -> Option<PriceList> {
-    let currency = view.needed_name("currency");
-    let prices = view.named_decimals("per_kg", Quantity::Price);
-    view.accept("per_kg", PriceList::new(&currency?, prices))
 }

@@ -6,6 +6,10 @@ use crate::error::{Fault, FaultKind};
 pub trait Named: Copy + sealed::Sealed + 'static {
     /// Every variant.
     const ALL: &'static [Self];
+    /// What the list is called: the enumeration's own name.
+    const NAME: &'static str;
+    /// What the list is of, in a sentence or two.
+    const ABOUT: &'static str;
     /// What kind of thing it is, for messages.
     const KIND: &'static str;
 
@@ -53,6 +57,8 @@ macro_rules! named_enum {
 
         impl $crate::document::Named for $name {
             const ALL: &'static [Self] = &[$($(#[cfg($cfg)])? Self::$variant,)*];
+            const NAME: &'static str = stringify!($name);
+            const ABOUT: &'static str = concat!($($doc),*).trim_ascii();
             const KIND: &'static str = $kind;
 
             fn slug(self) -> &'static str {

@@ -481,8 +481,8 @@ impl<'r> TableView<'r> {
         }
     }
 
-    /// Reads a table whose keys are the user's own: each key with a number.
-    pub(crate) fn named_decimals(&self, key: &'static str, quantity: Quantity) -> Vec<(String, Decimal)> {
+    /// Reads a table whose keys are the user's own: each key with its mark and a number.
+    pub(crate) fn named_decimals(&self, key: &'static str, quantity: Quantity) -> Vec<(usize, String, Decimal)> {
         let Some(entry) = self.entry(key) else { return Vec::new() };
         let Value::Table(entries) = &entry.node.value else {
             self.wrong_kind(key, &entry.node, "a table");
@@ -495,7 +495,7 @@ impl<'r> TableView<'r> {
             .into_iter()
             .filter_map(|inner| {
                 let place = format!("{key}.{}", inner.key.escape_debug());
-                Some((inner.key.to_string(), self.decimal_of(&place, &inner.node, quantity)?))
+                Some((inner.offset, inner.key.to_string(), self.decimal_of(&place, &inner.node, quantity)?))
             })
             .collect()
     }

@@ -156,6 +156,17 @@ impl Sheets {
         (whole && header.complete).then_some(rows)
     }
 
+    /// Adds rows of cells in the order of the columns, below no header: a fault says the number of the row as its line.
+    pub(crate) fn rows<'t, const COLUMNS: usize>(&mut self, rows: impl Iterator<Item = [Cow<'t, str>; COLUMNS]>, columns: Columns) -> Vec<Row<'t>> {
+        let order: std::rc::Rc<[Option<usize>]> = (0..columns.known.len()).map(Some).collect();
+        let row = |(cells, line): ([Cow<'t, str>; COLUMNS], u32)| {
+            let mark = self.places.len();
+            self.places.extend((1..).take(COLUMNS).map(|column| CellPlace { file: columns.file, line, column }));
+            Row { columns, order: order.clone(), cells: cells.to_vec(), mark }
+        };
+        rows.zip(1..).map(row).collect()
+    }
+
     fn header(&mut self, cells: &[Cow<'_, str>], columns: Columns, needed: &[&str], mark: usize) -> Header {
         let mut order = vec![None; columns.known.len()];
         for (index, cell) in cells.iter().enumerate().filter(|(_, cell)| !cell.is_empty()) {

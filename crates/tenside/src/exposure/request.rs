@@ -4,7 +4,7 @@ use super::ProductType;
 use super::table::guidance;
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::Exact;
+use crate::number::{Exact, ToExact};
 
 /// How much of the product stays on a person, mg a day and kg of body weight.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,7 +55,8 @@ impl ExposureRequest {
     ///
     /// # Errors
     /// Amounts and percentages outside their ranges.
-    pub fn of_amount(amount: Exact, retained_percent: Exact) -> Result<Self, Error> {
+    pub fn of_amount(amount: impl ToExact, retained_percent: impl ToExact) -> Result<Self, Error> {
+        let (amount, retained_percent) = (amount.to_exact()?, retained_percent.to_exact()?);
         Quantity::DailyAmount.check(&amount)?;
         Quantity::Percent.check(&retained_percent).map_err(|error| error.within("retained percent"))?;
         Ok(ExposureRequest::new(Use::Stated { amount, retained_percent }))
@@ -69,7 +70,8 @@ impl ExposureRequest {
     ///
     /// # Errors
     /// A percentage outside 0 to 100.
-    pub fn with_absorption(mut self, percent: Exact) -> Result<Self, Error> {
+    pub fn with_absorption(mut self, percent: impl ToExact) -> Result<Self, Error> {
+        let percent = percent.to_exact()?;
         Quantity::Percent.check(&percent).map_err(|error| error.within("dermal absorption"))?;
         self.absorption = Some(percent);
         Ok(self)
@@ -80,15 +82,16 @@ impl ExposureRequest {
     ///
     /// # Errors
     /// A dose outside its range.
-    pub fn with_oral_dose(self, dose: Exact) -> Result<Self, Error> {
-        self.with_dose(Dose::Oral { dose, absorption: None })
+    pub fn with_oral_dose(self, dose: impl ToExact) -> Result<Self, Error> {
+        self.with_dose(Dose::Oral { dose: dose.to_exact()?, absorption: None })
     }
 
     /// As [`ExposureRequest::with_oral_dose`], with the share absorbed from the gut, percent.
     ///
     /// # Errors
     /// A dose or percentage outside its range.
-    pub fn with_oral_dose_absorbed(self, dose: Exact, percent: Exact) -> Result<Self, Error> {
+    pub fn with_oral_dose_absorbed(self, dose: impl ToExact, percent: impl ToExact) -> Result<Self, Error> {
+        let (dose, percent) = (dose.to_exact()?, percent.to_exact()?);
         Quantity::Percent.check(&percent).map_err(|error| error.within("oral absorption"))?;
         self.with_dose(Dose::Oral { dose, absorption: Some(percent) })
     }
@@ -97,8 +100,8 @@ impl ExposureRequest {
     ///
     /// # Errors
     /// A dose outside its range.
-    pub fn with_systemic_dose(self, dose: Exact) -> Result<Self, Error> {
-        self.with_dose(Dose::Systemic(dose))
+    pub fn with_systemic_dose(self, dose: impl ToExact) -> Result<Self, Error> {
+        self.with_dose(Dose::Systemic(dose.to_exact()?))
     }
 
     fn with_dose(mut self, dose: Dose) -> Result<Self, Error> {
@@ -112,7 +115,8 @@ impl ExposureRequest {
     ///
     /// # Errors
     /// A weight outside its range, and a weight with a row.
-    pub fn with_body_weight(mut self, kilograms: Exact) -> Result<Self, Error> {
+    pub fn with_body_weight(mut self, kilograms: impl ToExact) -> Result<Self, Error> {
+        let kilograms = kilograms.to_exact()?;
         Quantity::BodyWeight.check(&kilograms)?;
         if let Use::Row(row) = &self.product {
             return Err(Fault::new(FaultKind::Contradiction, "a row of the guidance has its exposure per body weight printed")

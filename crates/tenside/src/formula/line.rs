@@ -6,7 +6,7 @@ use super::Purpose;
 use crate::document::check_name;
 use crate::error::Error;
 use crate::material::Material;
-use crate::number::Ppm;
+use crate::number::{Ppm, ToExact};
 
 /// A raw material at a percentage as supplied, in a phase. Its name is its own (by default the material's id), so that a material can
 /// stand in two phases and two lots on two lines.
@@ -26,10 +26,12 @@ impl Line {
     /// A line in the material's usual phase.
     ///
     /// # Errors
-    /// A bad name.
-    pub fn new(name: &str, material: Arc<Material>, percent: Ppm) -> Result<Self, Error> {
+    /// A bad name, a percentage that is none.
+    pub fn new(name: &str, material: Arc<Material>, percent: impl ToExact) -> Result<Self, Error> {
+        let name = check_name(name)?;
+        let percent = percent.to_ppm().map_err(|error| error.within(&format!("line {name:?}")))?;
         let phase = material.phase().to_string();
-        Ok(Line { name: check_name(name)?, material, phase, percent, groups: Vec::new(), qs: false, fixed: false, purposes: Vec::new() })
+        Ok(Line { name, material, phase, percent, groups: Vec::new(), qs: false, fixed: false, purposes: Vec::new() })
     }
 
     /// In another phase.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::ScentEntry;
 use crate::document::{check_prose, check_slug, fold};
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, Ppm};
+use crate::number::{Exact, Ppm, ToExact};
 use crate::rule::{Market, RuleBook, StatusKind};
 
 /// A supplier's allergen declaration for one raw material, percent of the material. It covers every entry: what it does not name is
@@ -51,17 +51,9 @@ impl ScentDeclaration {
     ///
     /// # Errors
     /// A name of no entry, a percentage that is none, a low end above the high one, a name stated twice, and low ends that sum to more than
-    /// the whole.
-    pub fn holding(self, name: &str, low: &str, high: &str) -> Result<Self, Error> {
-        self.holding_shares(name, Ppm::from_percent_text(low)?, Ppm::from_percent_text(high)?)
-    }
-
-    /// As [`ScentDeclaration::holding`], with shares that are numbers already.
-    ///
-    /// # Errors
-    /// A name of no entry, a low end above the high one, a name stated twice, and low ends that sum to more than the whole; an oil or
-    /// extract that is an entry itself holds the others and is not summed with them.
-    pub fn holding_shares(mut self, name: &str, low: Ppm, high: Ppm) -> Result<Self, Error> {
+    /// the whole; an oil or extract that is an entry itself holds the others and is not summed with them.
+    pub fn holding(mut self, name: &str, low: impl ToExact, high: impl ToExact) -> Result<Self, Error> {
+        let (low, high) = (low.to_ppm()?, high.to_ppm()?);
         // A certificate names what is prohibited as well, as a rule to say that there is none.
         let status = RuleBook::starter().status(Market::Eu, name.trim());
         if low <= high && status.gravest() == Some(StatusKind::Prohibited) {
@@ -96,15 +88,9 @@ impl ScentDeclaration {
     ///
     /// # Errors
     /// A percentage that is none.
-    pub fn reporting_from(self, percent: &str) -> Result<Self, Error> {
-        Ok(self.reporting_from_share(Ppm::from_percent_text(percent)?))
-    }
-
-    /// As [`ScentDeclaration::reporting_from`], with a share that is a number already.
-    #[must_use]
-    pub fn reporting_from_share(mut self, share: Ppm) -> Self {
-        self.below = share;
-        self
+    pub fn reporting_from(mut self, percent: impl ToExact) -> Result<Self, Error> {
+        self.below = percent.to_ppm()?;
+        Ok(self)
     }
 
     /// The id of the raw material.

@@ -80,9 +80,9 @@ fn read_declaration(view: &TableView<'_>) -> Option<ScentDeclaration> {
     });
     let mut declaration = view.accept("material", ScentDeclaration::new(material?, source?))?;
     for (name, low, high) in shares {
-        declaration = view.accept("shares", declaration.holding_shares(&name, low, high))?;
+        declaration = view.accept("shares", declaration.holding(&name, low, high))?;
     }
-    Some(declaration.reporting_from_share(reporting.unwrap_or(Ppm::ZERO)))
+    view.accept("reporting", declaration.reporting_from(reporting.unwrap_or(Ppm::ZERO)))
 }
 
 fn read_request(view: &TableView<'_>) -> Option<LabelRequest> {

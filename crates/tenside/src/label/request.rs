@@ -4,7 +4,7 @@ use super::{Contact, Market, Placing, ScentDeclaration, ScentNames};
 use crate::bounds::Quantity;
 use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Date, Exact, Mass};
+use crate::number::{Date, Exact, Mass, ToExact};
 
 /// The market and date of a label, and what the maker states beside the formula. Values are immutable; a change gives a new one.
 ///
@@ -101,7 +101,8 @@ impl LabelRequest {
     ///
     /// # Errors
     /// A moisture outside its range.
-    pub fn with_moisture(mut self, moisture: Exact) -> Result<Self, Error> {
+    pub fn with_moisture(mut self, moisture: impl ToExact) -> Result<Self, Error> {
+        let moisture = moisture.to_exact()?;
         Quantity::Moisture.check(&moisture)?;
         self.moisture = Some(moisture);
         Ok(self)

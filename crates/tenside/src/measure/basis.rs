@@ -4,7 +4,7 @@ use std::fmt;
 
 use crate::bounds::Quantity;
 use crate::error::Error;
-use crate::number::Exact;
+use crate::number::{Exact, ToExact};
 
 /// What a measure's hundred percent is.
 ///
@@ -33,7 +33,8 @@ impl Basis {
     ///
     /// # Errors
     /// A moisture outside its range.
-    pub fn finished(moisture: Exact) -> Result<Self, Error> {
+    pub fn finished(moisture: impl ToExact) -> Result<Self, Error> {
+        let moisture = moisture.to_exact()?;
         Quantity::Moisture.check(&moisture)?;
         Ok(Basis::Finished(moisture))
     }

@@ -362,7 +362,10 @@ fn read_content(view: &TableView<'_>, keys: &Keys, slug: Option<&str>) -> Option
     let members = view.tables(keys.members, read_sum_member);
     match slug? {
         "substance-sum" => Some(Content::Sum(view.accept(keys.measure, SubstanceSum::new(of.unwrap_or("sum"), members))?)),
-        "score" => Some(Content::Score(view.accept(keys.measure, ScoreTable::new(of.unwrap_or("score"), scores))?)),
+        "score" => {
+            let scores = scores.into_iter().map(|(_, id, score)| (id, score));
+            Some(Content::Score(view.accept(keys.measure, ScoreTable::new(of.unwrap_or("score"), scores))?))
+        }
         slug => view.accept(keys.measure, Content::parse(slug, of)),
     }
 }

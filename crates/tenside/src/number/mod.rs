@@ -11,6 +11,7 @@ mod interval;
 mod mass;
 mod percent;
 mod ppm;
+mod to_exact;
 
 pub use apportion::{Apportioned, apportion, apportion_to};
 pub use date::Date;
@@ -21,3 +22,4 @@ pub use percent::{Active, AsSupplied, Solids};
 pub use ppm::Ppm;
 pub use tenside_lp::{Exact, HalfWay};
 pub(crate) use tenside_lp::{FixedPoint, parse_decimal};
+pub use to_exact::ToExact;

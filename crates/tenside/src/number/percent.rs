@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::Exact;
+use super::{Exact, ToExact};
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
 
@@ -18,7 +18,8 @@ macro_rules! kinds {
                 ///
                 /// # Errors
                 /// Values outside 0 to 100 %.
-                pub fn new(percent: Exact) -> Result<Self, Error> {
+                pub fn new(percent: impl ToExact) -> Result<Self, Error> {
+                    let percent = percent.to_exact()?;
                     Quantity::Percent.check(&percent)?;
                     Ok($name(percent))
                 }
@@ -53,8 +54,8 @@ impl Active {
     ///
     /// ```
     /// use tenside::number::{Active, Exact};
-    /// let wanted = Active::new(Exact::from(6))?;
-    /// let strength = Active::new(Exact::from(30))?;
+    /// let wanted = Active::new(6)?;
+    /// let strength = Active::new(30)?;
     /// assert_eq!(*wanted.as_supplied(&strength)?.percent(), Exact::from(20));
     /// # Ok::<(), tenside::Error>(())
     /// ```

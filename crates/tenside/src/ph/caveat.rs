@@ -1,5 +1,25 @@
 //! What makes a calculated pH less certain.
 
+use crate::document::named_enum;
+
+named_enum! {
+    /// What a calculated pH is less certain for.
+    CaveatKind "caveat" {
+        /// The ionic strength is above what the Davies equation holds for.
+        IonicStrength = "ionic-strength",
+        /// An acid pairs with the alkali ions.
+        IonPairing = "ion-pairing",
+        /// The constants of acids are those of 25 °C.
+        Temperature = "temperature",
+        /// Something else to know of a substance.
+        Substance = "substance",
+        /// Suppliers do not name all that is dissolved.
+        Unspecified = "unspecified",
+        /// Some of the liquid is no water.
+        OtherSolvent = "other-solvent",
+    }
+}
+
 /// A reason to trust a calculated pH less.
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
@@ -44,16 +64,16 @@ pub enum Caveat {
 pub(super) const HIGHEST_IONIC_STRENGTH: f64 = 0.5;
 
 impl Caveat {
-    /// Its stable name.
+    /// Its kind.
     #[must_use]
-    pub fn slug(&self) -> &'static str {
+    pub fn kind(&self) -> CaveatKind {
         match self {
-            Caveat::IonicStrength { .. } => "ionic-strength",
-            Caveat::IonPairing { .. } => "ion-pairing",
-            Caveat::Temperature { .. } => "temperature",
-            Caveat::Substance { .. } => "substance",
-            Caveat::Unspecified { .. } => "unspecified",
-            Caveat::OtherSolvent { .. } => "other-solvent",
+            Caveat::IonicStrength { .. } => CaveatKind::IonicStrength,
+            Caveat::IonPairing { .. } => CaveatKind::IonPairing,
+            Caveat::Temperature { .. } => CaveatKind::Temperature,
+            Caveat::Substance { .. } => CaveatKind::Substance,
+            Caveat::Unspecified { .. } => CaveatKind::Unspecified,
+            Caveat::OtherSolvent { .. } => CaveatKind::OtherSolvent,
         }
     }
 

@@ -44,7 +44,7 @@ mod window;
 
 pub use acid::{Acid, MOST_STEPS};
 pub use adjust::{Adjustment, Portion};
-pub use caveat::Caveat;
+pub use caveat::{Caveat, CaveatKind};
 pub use effect::Effect;
 pub use equilibrium::{AcidForms, Equilibrium, Form};
 pub use ion::Ion;

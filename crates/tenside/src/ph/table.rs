@@ -151,7 +151,7 @@ fn floats(view: &TableView<'_>, key: &'static str, quantity: Quantity) -> Vec<f6
 }
 
 fn counts(view: &TableView<'_>, key: &'static str) -> Vec<(String, f64)> {
-    view.named_decimals(key, Quantity::IonCount).into_iter().map(|(name, count)| (name, Exact::from(count).to_f64())).collect()
+    view.named_decimals(key, Quantity::IonCount).into_iter().map(|(_, name, count)| (name, Exact::from(count).to_f64())).collect()
 }
 
 /// A whole charge in its range.

@@ -9,7 +9,7 @@ use crate::bounds::Quantity;
 use crate::document::{check_name, check_slug};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Phase};
-use crate::number::{Date, Exact};
+use crate::number::{Date, Exact, ToExact};
 use crate::reading::Reading;
 
 /// The most scent that a product category allows. Without its category the number says nothing: from one category to the next it
@@ -73,7 +73,7 @@ impl fmt::Display for ScentLimit {
 ///
 /// ```
 /// use tenside::rule::{Market, Product, Use};
-/// let product = Product::new(Market::Eu, &[Use::ShampooBar, Use::Body], "2026-11-24".parse()?)?.with_moisture(5.into())?;
+/// let product = Product::new(Market::Eu, &[Use::ShampooBar, Use::Body], "2026-11-24".parse()?)?.with_moisture(5)?;
 /// assert_eq!(product.uses().len(), 2);
 /// assert!(Product::new(Market::Eu, &[], "2026-11-24".parse()?).is_err());
 /// # Ok::<(), tenside::Error>(())
@@ -145,7 +145,8 @@ impl Product {
     ///
     /// # Errors
     /// A moisture out of range.
-    pub fn with_moisture(mut self, moisture: Exact) -> Result<Self, Error> {
+    pub fn with_moisture(mut self, moisture: impl ToExact) -> Result<Self, Error> {
+        let moisture = moisture.to_exact()?;
         Quantity::Moisture.check(&moisture)?;
         self.moisture = Some(moisture);
         Ok(self)
@@ -171,7 +172,8 @@ impl Product {
     ///
     /// # Errors
     /// A limit out of range, or without its category.
-    pub fn with_scent_limit(mut self, percent: Exact, category: &str) -> Result<Self, Error> {
+    pub fn with_scent_limit(mut self, percent: impl ToExact, category: &str) -> Result<Self, Error> {
+        let percent = percent.to_exact()?;
         Quantity::Percent.check(&percent)?;
         let category = scent_category(category, &percent)?;
         self.scent_limit = Some(ScentLimit { category, most: MostScent::Together(percent) });

@@ -35,7 +35,7 @@ fn random_brief(seed: u64) -> Brief {
             brief.lines().iter().filter(|line| line.material().active().unwrap().percent().is_positive()).map(|line| line.name().to_string()).collect();
         if members.len() > 1 {
             let part = Exact::from(i64::try_from(1 + seeded.below(9)).unwrap());
-            brief = brief.split("wash", SplitBasis::Active, &[(members[0].as_str(), &Exact::from(3)), (members[1].as_str(), &part)]).unwrap();
+            brief = brief.split("wash", SplitBasis::Active, [(members[0].as_str(), &Exact::from(3)), (members[1].as_str(), &part)]).unwrap();
         }
     }
     for measure in [Measure::active_matter(), Measure::water(), Measure::solids()] {
@@ -85,7 +85,7 @@ fn moved(conflict: &Conflict, member: Member, to: &Exact, upwards: bool) -> Brie
                     let parts = brief.splits()[*split].parts();
                     let (other, part) = &parts[usize::from(*member == 0)];
                     let first = (other.as_str(), part);
-                    rest.split("moved", brief.splits()[*split].basis(), &[first, (parts[*member].0.as_str(), to)]).unwrap()
+                    rest.split("moved", brief.splits()[*split].basis(), [first, (parts[*member].0.as_str(), to)]).unwrap()
                 }
                 other => panic!("{other:?} is no member"),
             }

@@ -24,6 +24,22 @@ named_enum! {
     }
 }
 
+named_enum! {
+    /// What a constraint is about.
+    ConstraintKind "kind of constraint" {
+        /// The percentage of a line.
+        Line = "line",
+        /// A requirement.
+        Requirement = "requirement",
+        /// The part of one line in a split.
+        Split = "split",
+        /// The water that a finished product keeps.
+        WaterToKeep = "water-to-keep",
+        /// That the lines sum to 100 %.
+        Total = "total",
+    }
+}
+
 /// One thing that a brief asks of its formula. Sentences say it in the brief's words; this says it in names and places.
 ///
 /// ```
@@ -79,15 +95,15 @@ pub enum Constraint {
 }
 
 impl Constraint {
-    /// The stable name of its kind: `line`, `requirement`, `split`, `water-to-keep`, `total`.
+    /// Its kind.
     #[must_use]
-    pub fn kind(&self) -> &'static str {
+    pub fn kind(&self) -> ConstraintKind {
         match self {
-            Constraint::Line { .. } => "line",
-            Constraint::Requirement { .. } => "requirement",
-            Constraint::Split { .. } => "split",
-            Constraint::WaterToKeep { .. } => "water-to-keep",
-            Constraint::Total => "total",
+            Constraint::Line { .. } => ConstraintKind::Line,
+            Constraint::Requirement { .. } => ConstraintKind::Requirement,
+            Constraint::Split { .. } => ConstraintKind::Split,
+            Constraint::WaterToKeep { .. } => ConstraintKind::WaterToKeep,
+            Constraint::Total => ConstraintKind::Total,
         }
     }
 

@@ -6,7 +6,7 @@ use super::{
 };
 use crate::brief::{Brief, BriefDocument, read_brief};
 use crate::catalogue::Catalogue;
-use crate::document::{Notation, Number, TableView, form, forms, restore};
+use crate::document::{Named, Notation, Number, TableView, form, forms, restore};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::FormulaDocument;
 use crate::measure::MeasureDocument;
@@ -16,7 +16,7 @@ form! {
     /// What of a brief something is about.
     ConstraintDocument of Constraint, |it| {
         /// `line`, `requirement`, `split`, `water-to-keep` or `total`.
-        kind: &'static str = it.kind(),
+        kind: &'static str = it.kind().slug(),
         /// The name of the line, requirement or split.
         name: Option<String> = it.name().map(str::to_string),
         /// The place of the line, requirement or split in the brief, from 0.

@@ -81,7 +81,7 @@ pub use binding::{Binding, Side};
 pub use candidates::{Candidate, Candidates, PassedOver};
 pub use choice::{Choice, ChoiceOutcome};
 pub use conflict::Conflict;
-pub use constraint::{Constraint, End};
+pub use constraint::{Constraint, ConstraintKind, End};
 pub use document::{AnswerDocument, ChosenDocument, ConflictDocument, RoundedDocument, SubstitutionDocument, UnmetDocument};
 pub use grid::{Departure, GridRefusal};
 pub(crate) use objective::beyond_cost;

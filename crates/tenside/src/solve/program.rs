@@ -181,7 +181,7 @@ pub(super) fn frame_on(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
     if brief.has_choices() {
         return Err(Fault::new(FaultKind::Unsupported, "the brief has lines that may be absent, or groups of which at most so many lines are present")
             .at(format!("brief {:?}", brief.title()))
-            .remedy("ask for the choice to be made first (`choose`), or for a rounded formula")
+            .remedy("let `choose` decide and go on with its `chosen_brief`, say which of them are in (`with_present`), or ask for a rounded formula")
             .into());
     }
     compiled(brief, basis)

@@ -104,7 +104,7 @@ fn a_formula_is_measured_whatever_was_proved() {
     assert!(with(100, 201, 60).is_err() && with(100, 200, 59).is_err() && with(100, 201, 59).is_err());
 
     let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().free("sci-powder").unwrap().free("kaolin").unwrap().free("cetyl-alcohol").unwrap();
-    let brief = brief.qs("stearic-acid").unwrap().split("fats", SplitBasis::Weight, &[("kaolin", 2), ("cetyl-alcohol", 1), ("stearic-acid", 3)]).unwrap();
+    let brief = brief.qs("stearic-acid").unwrap().split("fats", SplitBasis::Weight, [("kaolin", 2), ("cetyl-alcohol", 1), ("stearic-acid", 3)]).unwrap();
     let brief = brief.require(Requirement::equal(share_of("sci-powder"), Exact::from(40)).named("wash").unwrap()).unwrap();
     let with = |equations: &[Equation], sci: i64, kaolin: i64, cetyl: i64| {
         let rest = 1000 - sci - kaolin - cetyl;
@@ -198,7 +198,7 @@ fn tolerances_belong_to_their_equations() {
     let named = |asked: Requirement, name: &str| asked.named(name).unwrap();
     let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 10, 40).unwrap().between("kaolin", 5, 30).unwrap();
     let brief = brief.between("cetyl-alcohol", 5, 30).unwrap().qs("stearic-acid").unwrap();
-    let brief = brief.split("pair", SplitBasis::Weight, &[("kaolin", 2), ("cetyl-alcohol", 3)]).unwrap();
+    let brief = brief.split("pair", SplitBasis::Weight, [("kaolin", 2), ("cetyl-alcohol", 3)]).unwrap();
     let brief = brief.require(named(Requirement::at_least(share_of("sci-powder"), Exact::from(11)), "some")).unwrap();
     let brief = brief.require(named(Requirement::at_most(share_of("sci-powder"), Exact::from(39)), "not all")).unwrap();
     let brief = brief.require(named(Requirement::equal(share_of("stearic-acid"), Exact::from(50)).for_every_composition(), "sure")).unwrap();

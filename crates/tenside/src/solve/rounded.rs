@@ -85,7 +85,7 @@ impl Brief {
     /// use tenside::measure::Measure;
     /// use tenside::solve::Steps;
     /// let brief = Brief::new("Plain bar", &Catalogue::starter())?
-    ///     .split("wash", SplitBasis::Active, &[("sci-powder", 3), ("scs-needles", 1)])?
+    ///     .split("wash", SplitBasis::Active, [("sci-powder", 3), ("scs-needles", 1)])?
     ///     .between("cetyl-alcohol", 3, 6)?
     ///     .qs("kaolin")?
     ///     .target(Measure::active_matter(), 58)?;

@@ -1,10 +1,10 @@
 //! How a formula is to be rounded: the steps of its lines, and what becomes of its equations.
 
 use crate::bounds::Quantity;
-use crate::brief::{Brief, ToExact};
+use crate::brief::Brief;
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, Mass, Ppm};
+use crate::number::{Exact, Mass, Ppm, ToExact};
 
 /// How many linear programs a search solves unless told otherwise.
 pub const USUAL_NODES: usize = 4000;

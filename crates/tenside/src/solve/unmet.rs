@@ -334,7 +334,7 @@ mod tests {
     #[test]
     fn a_finer_filler_is_named_where_that_is_what_is_needed() {
         let start = || Brief::new("Bar", &Catalogue::starter()).unwrap().fix("citric-acid-50", "0.3").unwrap().fix("sodium-benzoate", "0.6").unwrap();
-        let split = |brief: Brief| brief.split("wash", crate::brief::SplitBasis::Active, &[("sci-powder", "3.3331"), ("capb-30", "1")]).unwrap();
+        let split = |brief: Brief| brief.split("wash", crate::brief::SplitBasis::Active, [("sci-powder", "3.3331"), ("capb-30", "1")]).unwrap();
         let brief = split(start()).qs("corn-starch").unwrap().at_least(Measure::active_matter(), 30).unwrap();
         let doses = || Steps::of("0.5").unwrap().line("citric-acid-50", "0.1").unwrap().line("sodium-benzoate", "0.1").unwrap();
         let tenth = Exact::ratio(1, 10);
@@ -362,7 +362,7 @@ mod tests {
 
     #[test]
     fn half_a_step_is_named_where_that_is_what_is_needed() {
-        let brief = bar().fix("panthenol", "1.5").unwrap().split("wash", crate::brief::SplitBasis::Active, &[("sci-powder", 17), ("scs-needles", 5)]).unwrap();
+        let brief = bar().fix("panthenol", "1.5").unwrap().split("wash", crate::brief::SplitBasis::Active, [("sci-powder", 17), ("scs-needles", 5)]).unwrap();
         let unmet = unmet(&brief, &Steps::of("0.5").unwrap());
         assert!(unmet.would_do_within_half_a_step() && unmet.finer_step().is_none() && unmet.finer_lines().is_none());
         assert!(unmet.sentence().ends_with("; with splits and targets within half a step's effect (half_a_step) there is one"), "{unmet}");

@@ -14,7 +14,7 @@ use std::sync::Arc;
 
 pub use attribute::{Attribute, Attributes, Statement};
 pub use cas::Cas;
-pub use charge::Charge;
+pub use charge::{Charge, ChargeKind};
 pub use class::{Class, Volatility};
 pub use document::SubstanceDocument;
 #[cfg(feature = "schema")]

@@ -15,7 +15,7 @@
 //! | `use-levels` | the lines above or below their use levels, as a code | as `findings` |
 
 use super::axis::Axis;
-use super::spelling::Varied;
+use super::spelling::{Varied, spelling_of};
 use crate::brief::{Brief, Parameter};
 use crate::measure::{Basis, Measure};
 
@@ -100,11 +100,7 @@ impl Column {
 
 fn axis_name(brief: &Brief, axis: &Axis, member: usize) -> String {
     match axis {
-        // Not the requirement's name, which names the value that is swept.
-        Axis::Parameter(Parameter::Target(name), _) => format!("target.{}", requirement(brief, name)),
-        Axis::Parameter(Parameter::AtLeast(name), _) => format!("at-least.{}", requirement(brief, name)),
-        Axis::Parameter(Parameter::AtMost(name), _) => format!("at-most.{}", requirement(brief, name)),
-        Axis::Parameter(parameter, _) => Varied::Parameter(parameter.clone()).spelling(),
+        Axis::Parameter(parameter, _) => spelling_of(brief, parameter),
         Axis::Share { split, line, .. } => Varied::Share { split: split.clone(), line: line.clone() }.spelling(),
         Axis::Lattice { split, .. } => {
             let line = brief.splits().iter().find(|known| known.name() == split).map(|known| known.parts()[member].0.clone());
@@ -112,16 +108,6 @@ fn axis_name(brief: &Brief, axis: &Axis, member: usize) -> String {
         }
         Axis::Moisture(_) => Varied::Moisture.spelling(),
         Axis::Material { line, .. } => Varied::Material(line.clone()).spelling(),
-    }
-}
-
-fn requirement(brief: &Brief, name: &str) -> String {
-    let known = brief.requirements().iter().find(|known| known.name() == name);
-    match known {
-        Some(known) if known.is_named() => name.to_string(),
-        Some(known) if known.basis() == &Basis::AsCharged => known.measure().name(),
-        Some(known) => format!("{}, {}", known.measure().name(), known.basis()),
-        None => name.to_string(),
     }
 }
 

@@ -25,7 +25,7 @@ use crate::watch::{Watch, Watched};
 /// use tenside::number::Exact;
 /// use tenside::sweep::{Axis, Sweep, Varied, Values};
 /// let brief = Brief::new("Bar", &Catalogue::starter())?
-///     .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("capb-30", 1)])?
+///     .split("wash", SplitBasis::Active, [("sci-powder", 14), ("capb-30", 1)])?
 ///     .fix("panthenol", "1.5")?
 ///     .qs("kaolin")?
 ///     .target(Measure::active_matter(), 50)?
@@ -79,7 +79,7 @@ impl Axis {
     /// ```
     /// use tenside::prelude::*;
     /// let brief = Brief::new("Wash", &Catalogue::starter())?
-    ///     .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("capb-30", 1)])?
+    ///     .split("wash", SplitBasis::Active, [("sci-powder", 14), ("capb-30", 1)])?
     ///     .qs("kaolin")?
     ///     .target(Measure::active_matter(), 50)?;
     /// let parts = Axis::new(&brief, "wash.capb-30", Values::new((1..=5).map(Exact::from).collect())?)?;

@@ -6,17 +6,20 @@
 //! | `share.wash.capb-30` | its share of the split in percent, the others in proportion |
 //! | `fix.panthenol` | a fixed line |
 //! | `lowest.cetyl-alcohol`, `highest.cetyl-alcohol` | an end of a line's range |
-//! | `target.active-matter`, `at-least.water`, `at-most.water` | what a requirement asks for, by its measure or its name |
+//! | `target.active-matter`, `at-least.water`, `at-most.water` | what a requirement asks for: by its name if it has one, else by its measure |
 //! | `price.sci-powder` | a price |
 //! | `material.capb-30` | the raw material of a line |
 //! | `moisture` | the residual moisture of every finished basis |
+//!
+//! The column of an axis is named by its spelling, behind `axis.`. A requirement without a name is spelt by the short name of its measure
+//! where no other has it at that end, else by the measure's name and basis with hyphens; its full name, which says the value too, names it as well.
 //!
 //! A bare word stands for whichever of the first, third, fourth and fifth kind it names, if it is one.
 
 use crate::brief::{Brief, Parameter, Requirement, Role};
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
-use crate::measure::Measure;
+use crate::measure::{Basis, Measure};
 
 /// What an axis varies, before it has values.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -193,13 +196,49 @@ fn spellings(brief: &Brief) -> Vec<(String, Vec<String>, Varied)> {
         let slug = measure.slug();
         let words = vec![requirement.name(), measure.name(), slug.to_string(), slug.replace('-', "_")];
         for (end, parameter) in ends(requirement) {
-            every.push((format!("{end}.{}", requirement.name()), words.clone(), Varied::Parameter(parameter.clone())));
-            // The shorter spelling by measure, where it names one requirement.
-            let alike = |other: &&Requirement| other.measure().slug() == slug && ends(other).iter().any(|(other, _)| *other == end);
-            if brief.requirements().iter().filter(alike).count() == 1 {
-                every.push((format!("{end}.{slug}"), Vec::new(), Varied::Parameter(parameter)));
-            }
+            let spelling = format!("{end}.{}", word_of(brief, requirement, &end));
+            let full = format!("{end}.{}", requirement.name());
+            let other = (full != spelling).then(|| (full, Vec::new(), Varied::Parameter(parameter.clone())));
+            every.push((spelling, words.clone(), Varied::Parameter(parameter)));
+            every.extend(other);
         }
     }
     every
+}
+
+/// What a requirement is called where one of its ends is an axis: its name, or its measure, since the value that its full name says is swept.
+fn word_of(brief: &Brief, requirement: &Requirement, end: &str) -> String {
+    if requirement.is_named() {
+        return requirement.name();
+    }
+    let plain = |known: &Requirement| match known.basis() {
+        Basis::AsCharged => known.measure().name(),
+        basis => format!("{}, {basis}", known.measure().name()),
+    };
+    let hyphened = |known: &Requirement| plain(known).replace(", ", "-").replace(' ', "-");
+    let alike = |called: &dyn Fn(&Requirement) -> String| {
+        let with_end = |known: &&Requirement| ends(known).iter().any(|(known, _)| known == end);
+        brief.requirements().iter().filter(with_end).filter(|known| called(known) == called(requirement)).count() == 1
+    };
+    let slug = |known: &Requirement| known.measure().slug().to_string();
+    if alike(&slug) {
+        slug(requirement)
+    } else if alike(&hyphened) {
+        hyphened(requirement)
+    } else {
+        requirement.name()
+    }
+}
+
+/// How an axis over one number of a brief is spelt.
+pub(super) fn spelling_of(brief: &Brief, parameter: &Parameter) -> String {
+    let (Parameter::Target(name) | Parameter::AtLeast(name) | Parameter::AtMost(name)) = parameter else {
+        return Varied::Parameter(parameter.clone()).spelling();
+    };
+    let known = brief.requirements().iter().find(|known| known.name() == *name);
+    let ends = known.map_or_else(Vec::new, ends);
+    match (known, ends.into_iter().find(|(_, known)| known == parameter)) {
+        (Some(known), Some((end, _))) => format!("{end}.{}", word_of(brief, known, &end)),
+        _ => Varied::Parameter(parameter.clone()).spelling(),
+    }
 }

@@ -98,7 +98,7 @@ fn a_departure_and_its_bound_are_as_reckoned_by_hand() {
 #[test]
 fn an_equation_may_depart_by_its_bound_and_no_more() {
     let asked = brief().free("sci-powder").unwrap().free("scs-needles").unwrap().qs("kaolin").unwrap();
-    let asked = asked.split("pair", crate::brief::SplitBasis::Weight, &[("sci-powder", 1), ("scs-needles", 1)]).unwrap();
+    let asked = asked.split("pair", crate::brief::SplitBasis::Weight, [("sci-powder", 1), ("scs-needles", 1)]).unwrap();
     let answer = asked.solve().unwrap();
     let rows = Rows::new(&asked, answer.proof().program(), answer.exact());
     // Half a ppm of either line, from step 2 and from rounding: two ppm in all.
@@ -131,7 +131,7 @@ fn a_limit_met_between_two_ppm_moves_to_the_next_inside() {
 #[test]
 fn the_line_that_takes_the_rest_keeps_room_at_its_low_end() {
     let asked = brief().qs("kaolin").unwrap().between("cetyl-alcohol", 3, 6).unwrap();
-    let asked = asked.split("wash", crate::brief::SplitBasis::Weight, &[("sci-powder", 1), ("scs-needles", 1), ("coco-glucoside-50", 1)]).unwrap();
+    let asked = asked.split("wash", crate::brief::SplitBasis::Weight, [("sci-powder", 1), ("scs-needles", 1), ("coco-glucoside-50", 1)]).unwrap();
     let asked = asked.fix("panthenol", 1).unwrap().fix("citric-acid-50", 1).unwrap().fix("sodium-benzoate", "0.3003").unwrap();
     let answer = answered(&asked.maximise(Measure::active_matter()));
     assert_eq!(answer.exact()[..2], [Exact::ZERO, Exact::from(3)]);
@@ -142,7 +142,7 @@ fn the_line_that_takes_the_rest_keeps_room_at_its_low_end() {
 /// The same at the other end: three lines rounded down would leave more for the last one than its range allows.
 #[test]
 fn the_line_that_takes_the_rest_keeps_room_at_its_high_end() {
-    let asked = brief().split("wash", crate::brief::SplitBasis::Weight, &[("sci-powder", 1), ("scs-needles", 1), ("coco-glucoside-50", 1)]).unwrap();
+    let asked = brief().split("wash", crate::brief::SplitBasis::Weight, [("sci-powder", 1), ("scs-needles", 1), ("coco-glucoside-50", 1)]).unwrap();
     let asked = asked.fix("panthenol", 1).unwrap().between("kaolin", 10, 50).unwrap();
     let answer = answered(&asked.minimise(Measure::active_matter()));
     assert_eq!(answer.exact()[4], Exact::from(50));
@@ -175,7 +175,7 @@ fn a_target_gives_to_the_side_that_a_limit_allows() {
 fn narrow(last: i64) -> Brief {
     let of_powder = |tenths: i64| active("sci-powder") * Exact::ratio(4_704_980 + tenths, 10_000_000);
     let asked = brief().free("sci-powder").unwrap().free("cetyl-alcohol").unwrap().free("stearic-acid").unwrap();
-    let asked = asked.split("rest", crate::brief::SplitBasis::Weight, &[("cetyl-alcohol", 1), ("stearic-acid", 2)]).unwrap();
+    let asked = asked.split("rest", crate::brief::SplitBasis::Weight, [("cetyl-alcohol", 1), ("stearic-acid", 2)]).unwrap();
     let asked = asked.at_least(Measure::active_matter(), of_powder(3)).unwrap().at_most(Measure::active_matter(), of_powder(last)).unwrap();
     asked.minimise(Measure::active_matter())
 }
@@ -219,7 +219,7 @@ fn a_line_that_is_held_at_nothing_takes_no_rest() {
     let start = || {
         let asked = brief().qs("kaolin").unwrap().between("stearic-acid", 0, 47).unwrap().free("coco-glucoside-50").unwrap();
         let asked = asked.between("capb-30", 3, 22).unwrap();
-        asked.split("wash", crate::brief::SplitBasis::Active, &[("coco-glucoside-50", "15"), ("capb-30", "2.1")]).unwrap()
+        asked.split("wash", crate::brief::SplitBasis::Active, [("coco-glucoside-50", "15"), ("capb-30", "2.1")]).unwrap()
     };
     let clay = Measure::constituent("KAOLIN").unwrap();
     let held = [
@@ -277,7 +277,7 @@ fn members_of_a_split_may_have_ranges_of_their_own() {
     let mut departed = 0;
     for tenths in 31..61 {
         let asked = brief().qs("kaolin").unwrap().between("sci-powder", 20, 40).unwrap().between("scs-needles", 0, Exact::ratio(tenths, 10)).unwrap();
-        let asked = asked.split("wash", crate::brief::SplitBasis::Active, &[("sci-powder", 7), ("scs-needles", 1)]).unwrap();
+        let asked = asked.split("wash", crate::brief::SplitBasis::Active, [("sci-powder", 7), ("scs-needles", 1)]).unwrap();
         let asked = asked.at_most(Measure::material("kaolin").unwrap(), 0).unwrap().free("stearic-acid").unwrap();
         let answer = answered(&asked.maximise(Measure::active_matter()));
         departed += answer.departures().len();

@@ -31,7 +31,7 @@ const MOST_REGIONS: usize = 10_000;
 /// use tenside::measure::Measure;
 /// use tenside::number::Exact;
 /// let brief = Brief::new("Plain bar", &Catalogue::starter())?
-///     .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("capb-30", 1)])?
+///     .split("wash", SplitBasis::Active, [("sci-powder", 14), ("capb-30", 1)])?
 ///     .between("cetyl-alcohol", 3, 6)?
 ///     .qs("kaolin")?
 ///     .target(Measure::active_matter(), 50)?

@@ -103,7 +103,7 @@ impl Answer {
     /// let answer = Brief::new("Powders", &Catalogue::starter())?
     ///     .between("kaolin", 0, 10)?
     ///     .between("corn-starch", 0, 30)?
-    ///     .split("powders", SplitBasis::Weight, &[("kaolin", 1), ("corn-starch", 1)])?
+    ///     .split("powders", SplitBasis::Weight, [("kaolin", 1), ("corn-starch", 1)])?
     ///     .qs("water")?
     ///     .minimise(Measure::water())
     ///     .solve()?;

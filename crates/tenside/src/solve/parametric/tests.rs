@@ -19,7 +19,7 @@ fn bar() -> Brief {
     let of = [("sci-powder", 52), ("scs-needles", 38), ("capb-30", 19), ("kaolin", 11), ("cetyl-alcohol", 41), ("stearic-acid", 23), ("panthenol", 230)];
     let prices = of.into_iter().chain([("water", 1)]).map(|(id, tenths)| (id.to_string(), Decimal::new(tenths, 1)));
     let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().with_prices(&PriceList::new("EUR", prices.collect::<Vec<_>>()).unwrap()).unwrap();
-    let brief = brief.split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
+    let brief = brief.split("wash", SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
     let brief = brief.fix("panthenol", "1.5").unwrap().between("cetyl-alcohol", 3, 9).unwrap().between("stearic-acid", 1, 12).unwrap();
     let brief = brief.free("water").unwrap().qs("kaolin").unwrap();
     let brief = brief.require(Requirement::at_least(Measure::active_matter(), Exact::from(40)).named("strong").unwrap()).unwrap();

@@ -97,7 +97,7 @@ fn prices() -> Arc<PriceList> {
 
 fn bar() -> Brief {
     let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().with_prices(&prices()).unwrap();
-    let brief = brief.split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
+    let brief = brief.split("wash", SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
     let brief = brief.fix("panthenol", "1.5").unwrap().between("cetyl-alcohol", 3, 9).unwrap().between("stearic-acid", 0, 12).unwrap();
     let brief = brief.free("water").unwrap().qs("kaolin").unwrap();
     let brief = brief.at_least(Measure::active_matter(), 40).unwrap().at_most(Measure::active_matter(), 58).unwrap();
@@ -165,7 +165,7 @@ fn random_brief(numbers: &mut Numbers) -> Brief {
     let members: Vec<(&str, i32)> =
         ["sci-powder", "scs-needles", "capb-30"][..2 + numbers.below(2) as usize].iter().map(|line| (*line, 1 + numbers.below(9) as i32)).collect();
     let basis = [SplitBasis::Weight, SplitBasis::Active, SplitBasis::Mole][numbers.below(3) as usize];
-    let mut brief = brief.split("wash", basis, &members).unwrap().fix("panthenol", numbers.tenths(0, 3)).unwrap();
+    let mut brief = brief.split("wash", basis, members.iter().cloned()).unwrap().fix("panthenol", numbers.tenths(0, 3)).unwrap();
     for line in ["cetyl-alcohol", "stearic-acid"] {
         let low = numbers.tenths(0, 4);
         brief = brief.between(line, &low, &low + numbers.tenths(0, 9)).unwrap();

@@ -34,6 +34,7 @@ use super::definition::Sweep;
 use super::engine::filler;
 use super::fill::{Fill, Query};
 use crate::brief::Direction;
+use crate::document::named_enum;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
 use crate::watch::{Halt, Watched, stopped};
@@ -59,17 +60,18 @@ pub struct Condition {
     pub value: Exact,
 }
 
-/// How a column is compared with a value.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Comparison {
-    /// Below the value.
-    Under,
-    /// The value or less.
-    AtMost,
-    /// Above the value.
-    Over,
-    /// The value or more.
-    AtLeast,
+named_enum! {
+    /// How a column is compared with a value, as a program writes it.
+    Comparison "comparison" {
+        /// Below the value.
+        Under = "<",
+        /// The value or less.
+        AtMost = "<=",
+        /// Above the value.
+        Over = ">",
+        /// The value or more.
+        AtLeast = ">=",
+    }
 }
 
 /// What is gathered. Columns are named as in a table; only numbers of lines, measures and the objective can be asked for.
@@ -81,7 +83,7 @@ pub enum Comparison {
 /// use tenside::number::Exact;
 /// use tenside::sweep::{Axis, Comparison, Condition, Stream, Sweep};
 /// let brief = Brief::new("Bar", &Catalogue::starter())?
-///     .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
+///     .split("wash", SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
 ///     .qs("kaolin")?
 ///     .target(Measure::active_matter(), 50)?
 ///     .at_most(Measure::water(), 20)?;
@@ -157,25 +159,6 @@ impl Stream {
     /// The columns of its summaries.
     pub fn summary_columns(&self) -> impl Iterator<Item = &str> {
         self.summaries.iter().map(String::as_str)
-    }
-}
-
-impl Comparison {
-    /// As a program writes it: `<`, `<=`, `>`, `>=`.
-    ///
-    /// # Errors
-    /// Another sign.
-    pub fn parse(sign: &str) -> Result<Self, Error> {
-        Ok(match sign.trim() {
-            "<" => Comparison::Under,
-            "<=" => Comparison::AtMost,
-            ">" => Comparison::Over,
-            ">=" => Comparison::AtLeast,
-            other => {
-                let shown: String = other.chars().take(20).collect();
-                return Err(Fault::new(FaultKind::UnknownName, "unknown comparison").value(format!("{shown:?}")).allowed("<, <=, > or >=").into());
-            }
-        })
     }
 }
 

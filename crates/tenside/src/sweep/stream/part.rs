@@ -20,7 +20,7 @@ const MOST_PARTS: u64 = 1_000_000;
 /// use tenside::measure::Measure;
 /// use tenside::sweep::{Axis, Level, Stream, Sweep};
 /// let brief = Brief::new("Bar", &Catalogue::starter())?
-///     .split("wash", SplitBasis::Active, &[("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
+///     .split("wash", SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
 ///     .qs("kaolin")?
 ///     .target(Measure::active_matter(), 50)?
 ///     .at_most(Measure::water(), 20)?;

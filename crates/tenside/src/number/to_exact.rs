@@ -2,15 +2,16 @@
 
 use rust_decimal::Decimal;
 
+use super::{Exact, Ppm};
 use crate::error::Error;
-use crate::number::{Exact, Ppm};
 
 /// Something that reads as an exact number: text, whole numbers, decimals, floats, or a reference to one of them. A float counts as the
 /// shortest decimal that prints it. Sealed: what counts as an exact number is decided here.
 ///
+/// Whatever can refuse a percentage takes it so; what cannot takes a [`Ppm`], which is one already.
+///
 /// ```
-/// use tenside::brief::ToExact;
-/// use tenside::number::Exact;
+/// use tenside::number::{Exact, ToExact};
 /// for given in [0.1.to_exact()?, "0.1".to_exact()?, String::from("1/10").to_exact()?, (&Exact::ratio(1, 10)).to_exact()?] {
 ///     assert_eq!(given, Exact::ratio(1, 10));
 /// }
@@ -24,6 +25,17 @@ pub trait ToExact: Sealed {
     /// # Errors
     /// Text that is no number, and a float that is not finite.
     fn to_exact(self) -> Result<Exact, Error>;
+
+    /// The number as a percentage on the grid.
+    ///
+    /// # Errors
+    /// No number, one outside 0 to 100, one between two whole parts per million.
+    fn to_ppm(self) -> Result<Ppm, Error>
+    where
+        Self: Sized,
+    {
+        Ppm::from_exact_percent(&self.to_exact()?)
+    }
 }
 
 mod sealed {

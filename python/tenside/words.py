@@ -1,0 +1,338 @@
+"""The closed lists of words, each a type: a checker of types knows a wrong word, and `typing.get_args` lists them.
+
+Written from the core by `cargo xtask schemas`.
+
+>>> from typing import get_args
+>>> from tenside import words
+>>> get_args(words.Market)
+('EU', 'US')
+"""
+
+from typing import Literal, TypeAlias
+
+__all__ = [
+    "ActiveConvention",
+    "Attribute",
+    "Bound",
+    "Caution",
+    "CaveatKind",
+    "Certainty",
+    "ChargeKind",
+    "Class",
+    "Comparison",
+    "ConstraintKind",
+    "Contact",
+    "Declaration",
+    "Delimiter",
+    "Direction",
+    "Each",
+    "Effect",
+    "End",
+    "Fact",
+    "FaultKind",
+    "FigureUnit",
+    "Form",
+    "ItemClass",
+    "JudgedOn",
+    "Mark",
+    "Market",
+    "Placing",
+    "ProductForm",
+    "Purpose",
+    "QuestionKind",
+    "QuestionTopic",
+    "ScentAnswer",
+    "ScentNames",
+    "Search",
+    "Severity",
+    "Side",
+    "SplitBasis",
+    "StatusKind",
+    "Storage",
+    "Use",
+    "Volatility",
+    "Winner",
+]
+
+ActiveConvention: TypeAlias = Literal["titrated", "solids less salt", "assay", "by difference"]
+"""What a figure of active matter rests on."""
+
+Attribute: TypeAlias = Literal["sulfate", "palm", "animal", "silicone", "ethoxylated"]
+"""A yes-or-no property of an ingredient or raw material."""
+
+Bound: TypeAlias = Literal["at_most", "below", "at_least", "above"]
+"""What a limit asks for."""
+
+Caution: TypeAlias = Literal[
+    "irritant-dust",
+    "nuisance-dust",
+    "toxic",
+    "toxic-by-inhalation",
+    "reproductive-hazard",
+    "corrosive",
+    "eye-damage",
+    "eye-irritant",
+    "sensitising",
+    "aspiration",
+    "flammable",
+    "environment",
+    "heat-sensitive",
+]
+"""A caution for whoever handles the material. The H-phrases are those of the Globally Harmonized System that lead to it."""
+
+CaveatKind: TypeAlias = Literal[
+    "ionic-strength",
+    "ion-pairing",
+    "temperature",
+    "substance",
+    "unspecified",
+    "other-solvent",
+]
+"""What a calculated pH is less certain for."""
+
+Certainty: TypeAlias = Literal["possible", "typical-only", "certain"]
+"""How certain a finding is, in rising order."""
+
+ChargeKind: TypeAlias = Literal["neutral", "per mole", "per gram", "depends on pH", "unknown"]
+"""How the charge of a substance is known."""
+
+Class: TypeAlias = Literal[
+    "anionic-surfactant",
+    "amphoteric-surfactant",
+    "nonionic-surfactant",
+    "cationic-surfactant",
+    "cationic-polymer",
+    "soap",
+    "fatty-acid",
+    "fatty-alcohol",
+    "ester",
+    "oil-or-butter",
+    "wax",
+    "hydrocarbon",
+    "silicone",
+    "humectant",
+    "protein",
+    "vitamin",
+    "water",
+    "salt",
+    "clay",
+    "starch",
+    "polymer",
+    "mineral",
+    "colourant",
+    "preservative",
+    "acid",
+    "alkali",
+    "buffer-salt",
+    "chelant",
+    "antioxidant",
+    "solvent",
+    "emulsifier",
+    "essential-oil",
+    "fragrance-constituent",
+    "botanical",
+    "scalp-active",
+    "other",
+    "unspecified",
+]
+"""The chemical or technical class of a constituent, as the trade sorts its shelf."""
+
+Comparison: TypeAlias = Literal["<", "<=", ">", ">="]
+"""How a column is compared with a value, as a program writes it."""
+
+ConstraintKind: TypeAlias = Literal["line", "requirement", "split", "water-to-keep", "total"]
+"""What a constraint is about."""
+
+Contact: TypeAlias = Literal["rinse-off", "leave-on"]
+"""Whether the product stays on skin and hair."""
+
+Declaration: TypeAlias = Literal["declared", "not-declared", "ask"]
+"""Whether a supplier declares a constituent as an ingredient."""
+
+Delimiter: TypeAlias = Literal["comma", "semicolon", "tab"]
+"""What separates the cells of a row."""
+
+Direction: TypeAlias = Literal["minimise", "maximise"]
+"""Which way is better."""
+
+Each: TypeAlias = Literal[
+    "use-level-high",
+    "use-level-low",
+    "ph-window",
+    "process-temperature",
+    "heat-sensitive",
+    "handling",
+    "open-scent",
+    "retest-date",
+]
+"""A check of each raw material against what is stated of it."""
+
+Effect: TypeAlias = Literal["lowers", "raises"]
+"""What an addition does to a pH."""
+
+End: TypeAlias = Literal["low", "high", "both"]
+"""Which end of what is asked."""
+
+Fact: TypeAlias = Literal["ph", "water-activity", "scent-limit", "phase-temperature"]
+"""What is stated of a product besides its formula."""
+
+FaultKind: TypeAlias = Literal[
+    "out-of-range",
+    "not-a-number",
+    "syntax",
+    "unknown-key",
+    "unknown-name",
+    "ambiguous-name",
+    "duplicate",
+    "missing",
+    "contradiction",
+    "unanswerable",
+    "loop",
+    "not-known",
+    "question",
+    "unsupported",
+    "stopped",
+    "no-memory",
+]
+"""What kind of fault it is."""
+
+FigureUnit: TypeAlias = Literal["percent", "gram"]
+"""What figures without a unit count."""
+
+Form: TypeAlias = Literal["powder", "needles", "flakes", "granules", "paste", "liquid", "oil", "meltable-solid"]
+"""How a raw material looks and handles."""
+
+ItemClass: TypeAlias = Literal["ordered", "free", "colour"]
+"""In which class of the list a name stands."""
+
+JudgedOn: TypeAlias = Literal["every-basis", "as-charged", "finished-if-stated"]
+"""On which bases a measure is judged."""
+
+Mark: TypeAlias = Literal["seen", "secondary", "computed", "from-memory", "common-practice", "stated"]
+"""How a rule's value is known."""
+
+Market: TypeAlias = Literal["EU", "US"]
+"""A market whose lists are carried."""
+
+Placing: TypeAlias = Literal["placed", "made-available"]
+"""In which sense a product is on the market at the date of the review."""
+
+ProductForm: TypeAlias = Literal["solid", "liquid"]
+"""What a product is like: a bar dries, a liquid does not."""
+
+Purpose: TypeAlias = Literal[
+    "preservative",
+    "anti-dandruff",
+    "colour",
+    "scent",
+    "uv-filter",
+    "ph-adjuster",
+    "conditioning",
+    "solvent",
+    "other",
+]
+"""What a line is there for, as its maker states it. Some limits are those of one purpose only: salicylic acid that preserves has another one than salicylic acid against dandruff."""
+
+QuestionKind: TypeAlias = Literal[
+    "unreadable-line",
+    "unknown-material",
+    "ambiguous-material",
+    "figure-in-name",
+    "method-only",
+    "optional-line",
+    "amount-missing",
+    "amount-unreadable",
+    "amount-out-of-range",
+    "decimal-mark",
+    "range",
+    "drops",
+    "ounce",
+    "volume-without-density",
+    "active-figure",
+    "same-material-twice",
+    "qs-not-water",
+    "qs-target",
+    "several-qs",
+    "unit-missing",
+    "mixed-units",
+    "batch-missing",
+    "full-before-qs",
+    "total-not-hundred",
+]
+"""What is asked."""
+
+QuestionTopic: TypeAlias = Literal[
+    "declaration",
+    "unnamed-remainder",
+    "no-typical-share",
+    "position",
+    "order-after-drying",
+    "colour-name",
+    "scent-possible",
+    "scent-unknown",
+    "entry-name",
+    "reaction",
+    "borderline",
+]
+"""What a question of a label is about."""
+
+ScentAnswer: TypeAlias = Literal["certain", "possible", "below", "unknown"]
+"""How sure it is that a scent constituent is to be named."""
+
+ScentNames: TypeAlias = Literal["own", "together"]
+"""How oils and scent compounds stand in the list."""
+
+Search: TypeAlias = Literal["by-cas-and-name", "by-name-only"]
+"""How substances were looked up of which nothing was found."""
+
+Severity: TypeAlias = Literal["error", "warning", "question", "information"]
+"""How grave a finding is."""
+
+Side: TypeAlias = Literal["at-lowest", "at-highest", "fixed"]
+"""Which end binds."""
+
+SplitBasis: TypeAlias = Literal["weight", "active", "mole"]
+"""What a split's parts are parts of."""
+
+StatusKind: TypeAlias = Literal[
+    "prohibited",
+    "limit",
+    "condition",
+    "trace",
+    "label",
+    "declaration",
+    "colour",
+    "hair-dye",
+    "question",
+    "pending",
+    "none",
+]
+"""What an entry does with a substance, the gravest first."""
+
+Storage: TypeAlias = Literal["wet", "dry"]
+"""How the product is kept between uses."""
+
+Use: TypeAlias = Literal[
+    "rinse-off",
+    "hair",
+    "shampoo",
+    "shampoo-bar",
+    "conditioner",
+    "conditioner-bar",
+    "body",
+    "cleansing-bar",
+    "hand-wash",
+    "face",
+    "leave-on",
+    "leave-on-hair",
+    "leave-on-face",
+    "leave-on-body",
+    "oral",
+]
+"""What a product is used for. `rinse-off` covers everything that is rinsed off except in the mouth, `hair` a shampoo bar, and so on."""
+
+Volatility: TypeAlias = Literal["none", "water", "volatile", "unknown"]
+"""Whether a constituent leaves on drying."""
+
+Winner: TypeAlias = Literal["ours", "theirs", "neither"]
+"""Which of two catalogues wins where both have something of the same name."""
