@@ -16,7 +16,7 @@ pub fn written() -> Vec<(String, String)> {
 
 /// The module of the closed lists of words.
 fn words() -> String {
-    use tenside::{brief, catalogue, document, error, formula, label, material, ph, rule, solve, substance, sweep};
+    use tenside::{brief, catalogue, cost, document, error, formula, label, material, ph, rule, solve, substance, sweep};
     let kinds = error::FaultKind::ALL.iter().map(|kind| kind.slug());
     let mut lists = vec![
         list::<rule::Market>(),
@@ -47,6 +47,7 @@ fn words() -> String {
         list::<material::ActiveConvention>(),
         list::<material::Declaration>(),
         list::<catalogue::Winner>(),
+        list::<cost::CostBasis>(),
         list::<document::Delimiter>(),
         list::<formula::Purpose>(),
         list::<formula::QuestionKind>(),
@@ -103,6 +104,7 @@ impl List {
 
 /// The JSON Schema of every kind of document, by name.
 fn schemas() -> Vec<(&'static str, String)> {
+    use tenside::cost::{BarsFromStock, Costing, Offers, ProductMix, Purchase, Stock};
     use tenside::solve::{Answer, Choice, Conflict, Rounded, Substitution, Unmet};
     use tenside::{batch::Batch, document::ResultDocument, exposure::Exposure, formula::Difference, label::Label, review::Review};
     use tenside::{
@@ -129,6 +131,12 @@ fn schemas() -> Vec<(&'static str, String)> {
         ("label", Label::schema()),
         ("batch", Batch::schema()),
         ("exposure", Exposure::schema()),
+        ("offers", Offers::schema()),
+        ("costing", Costing::schema()),
+        ("stock", Stock::schema()),
+        ("purchase", Purchase::schema()),
+        ("bars-from-stock", BarsFromStock::schema()),
+        ("product-mix", ProductMix::schema()),
         ("difference", Difference::schema()),
     ]
 }

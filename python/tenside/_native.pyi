@@ -14,7 +14,7 @@ from typing import Any, Final, Generic, SupportsFloat, SupportsIndex, TypeVar, f
 
 _Row = TypeVar("_Row")
 
-__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "Lot", "Material", "Measure", "Measured", "NetContent", "Page", "ParameterRange", "PassedOver", "PathRegion", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "Portion", "Pressed", "PriceList", "PriceRange", "Product", "ProductType", "Proof", "ProofMember", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Settled", "Sheet", "Solution", "SolutionPath", "Statement", "StatusEntry", "Steps", "StreamPart", "StreamResult", "Substance", "SubstanceCharge", "SubstanceMolarMass", "SubstanceStatus", "Substitution", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "finished", "geomspace", "lattice", "linspace", "product_types", "read", "scent_entries"]
+__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "BarsFromStock", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Costing", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "ExtraCost", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "LineCost", "Lot", "LotUse", "Material", "MaterialInStock", "MaterialPurchase", "Measure", "Measured", "MixMaterial", "MixRow", "NetContent", "Offers", "Order", "OrderRow", "Pack", "PackPrice", "Page", "ParameterRange", "PassedOver", "PathRegion", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "PlannedBatch", "PlannedProduct", "Portion", "Pressed", "PriceEffect", "PriceList", "PriceRange", "Product", "ProductMix", "ProductType", "Proof", "ProofMember", "Purchase", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Settled", "Sheet", "Solution", "SolutionPath", "Statement", "StatusEntry", "Steps", "Stock", "StockLot", "StreamPart", "StreamResult", "Substance", "SubstanceCharge", "SubstanceMolarMass", "SubstanceStatus", "Substitution", "Supplier", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "break_even", "finished", "geomspace", "lattice", "linspace", "price_effects", "price_from_margin", "price_from_markup", "product_types", "purchase", "read", "scent_entries"]
 
 __version__: Final[str]
 """
@@ -476,6 +476,99 @@ class BarMasses:
         """
 
 @final
+class BarsFromStock:
+    """
+    How many bars of a formula the stock is good for.
+
+    >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter())
+    >>> bars = bar.bars_from_stock(td.Stock([td.StockLot("sci-powder", "1 kg"), td.StockLot("kaolin", "1 kg")]), "66 g")
+    >>> bars.bars, bars.runs_out_first
+    (25, ['sci-powder'])
+    """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
+    def __copy__(self, /) -> BarsFromStock: ...
+    def __deepcopy__(self, memo: Any, /) -> BarsFromStock: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def bars(self, /) -> int:
+        """
+        How many bars.
+        """
+    @property
+    def formula(self, /) -> Formula:
+        """
+        The formula.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> BarsFromStock:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> BarsFromStock:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def materials(self, /) -> Table[MaterialInStock]:
+        """
+        Every raw material, in the order of the formula.
+        """
+    @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know: lots that could not be used, and raw materials of which nothing is in stock.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        How many bars, and what each raw material allows.
+        """
+    @property
+    def runs_out_first(self, /) -> list[str]:
+        """
+        What is too little for one bar more.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+
+@final
 class Basis:
     """
     What a measure's hundred percent is: `as_charged`, or `finished(moisture=5)`.
@@ -840,10 +933,14 @@ class Brief:
         """
         With a line moved to another phase.
         """
-    def in_stock(self, /, *entries: "str") -> Brief:
+    def in_stock(self, /, *entries: "str", amounts: dict[str, str] | None = None, batch: str | None = None) -> Brief:
         """
-        With what is in stock, lots or material ids: lots are used, and lines whose material is not named are required to be 0.
-        `entries` name them.
+        With what is in stock, `entries` being lots or material ids: lots are used, and lines whose material is not named are required to be 0. Of those in
+        `amounts`, masses by lot or id, the lines take no more together in a `batch` of which so much is weighed in.
+
+        >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).between("sci-powder", 40, 90).between("kaolin", 10, 60)
+        >>> float(brief.in_stock("kaolin", amounts={"sci-powder": "900 g"}, batch="2 kg").solve().exact["sci-powder"])
+        45.0
         """
     def least_change_from(self, /, formula: Formula) -> Brief:
         """
@@ -2000,6 +2097,145 @@ class Corners:
         """
 
 @final
+class Costing:
+    """
+    What a batch costs by line, phase, bar, wash and whole: exact, in the currency of the formula's prices.
+
+    >>> cat = td.Catalogue.starter()
+    >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, cat, prices={"sci-powder": 9, "kaolin": "4.4"}, currency="EUR")
+    >>> costing = bar.costing("2 kg", bars=30, per_bar={"wrapper": "0.12"}, per_batch={"labour": 18})
+    >>> float(costing.raw_materials), float(costing.total), float(round(costing.per_bar, 2))
+    (14.32, 35.92, 1.2)
+    """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
+    def __copy__(self, /) -> Costing: ...
+    def __deepcopy__(self, memo: Any, /) -> Costing: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def bars(self, /) -> int | None:
+        """
+        How many bars it gives, if stated.
+        """
+    @property
+    def charged(self, /) -> Fraction:
+        """
+        Grams weighed in.
+        """
+    @property
+    def currency(self, /) -> str:
+        """
+        The currency.
+        """
+    @property
+    def direct(self, /) -> Fraction:
+        """
+        The raw materials and everything that is stated for bar or batch.
+        """
+    @property
+    def extras(self, /) -> Table[ExtraCost]:
+        """
+        What is beside the raw materials, in the order stated.
+        """
+    @property
+    def formula(self, /) -> Formula:
+        """
+        The formula.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Costing:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Costing:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def lines(self, /) -> Table[LineCost]:
+        """
+        What each line costs.
+        """
+    @property
+    def lost(self, /) -> Fraction | None:
+        """
+        The part of it that stays in bowl and press, if a loss is stated.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        Everything on one page.
+        """
+    @property
+    def per_bar(self, /) -> Fraction | None:
+        """
+        What one bar costs, if their number is stated.
+        """
+    @property
+    def per_kilogram(self, /) -> Fraction:
+        """
+        What a kilogram weighed in costs.
+        """
+    @property
+    def per_wash(self, /) -> Fraction | None:
+        """
+        What a wash costs, if bars and washes are stated.
+        """
+    @property
+    def phases(self, /) -> dict[str, Fraction]:
+        """
+        What the lines of each phase cost, in working order.
+        """
+    @property
+    def raw_materials(self, /) -> Fraction:
+        """
+        What the raw materials cost together.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    @property
+    def total(self, /) -> Fraction:
+        """
+        What the batch costs.
+        """
+
+@final
 class Departure:
     """
     An equation that the grid formula does not meet exactly.
@@ -2615,6 +2851,43 @@ class Exposure:
         """
 
 @final
+class ExtraCost:
+    """
+    A cost beside the raw materials.
+    """
+    def __copy__(self, /) -> ExtraCost: ...
+    def __deepcopy__(self, memo: Any, /) -> ExtraCost: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, name: str, basis: str, stated: SupportsFloat | str, cost: SupportsFloat | str) -> ExtraCost: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, ExtraCost], page: Page | None) -> Table: ...
+    @property
+    def basis(self, /) -> str:
+        """
+        What it is stated for: "bar", "batch", "direct-costs".
+        """
+    @property
+    def cost(self, /) -> Fraction:
+        """
+        What it comes to in the batch.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        What it is called.
+        """
+    @property
+    def stated(self, /) -> Fraction:
+        """
+        Money for one bar or batch, or percent of the direct costs.
+        """
+
+@final
 class Finding:
     """
     One finding of a review.
@@ -2810,6 +3083,11 @@ class Formula:
         """
         The line that takes rounding rests.
         """
+    def bars_from_stock(self, /, stock: Stock, mass: str, *, on: date | str | None = None) -> BarsFromStock:
+        """
+        How many bars the `stock` is good for if a `mass` is weighed in for each, `on` a day. A premix of which the stock has a lot is taken as such,
+        any other as its parts; a raw material that is not in stock allows no bar.
+        """
     def batch(self, /, *, bars: SupportsIndex | None = None, net: str | None = None, mass: str | None = None, drying_loss: SupportsFloat | str | None = None, process_loss: SupportsFloat | str | None = None, readability: str, readability_of: dict[str, str] | None = None, unit: str | None = None, tolerance: SupportsFloat | str | None = None, number: str | None = None, date: date | str | None = None) -> Batch:
         """
         The formula weighed out: so many `bars` of a `net` mass with what is lost on the way, or a `mass` (pressed as so many bars).
@@ -2841,6 +3119,18 @@ class Formula:
         >>> bar = td.Formula("Bar", {"stearic-acid": 20, "kaolin": 80}, td.Catalogue.starter())
         >>> bar.candidates("stearic-acid", keep=td.measure.class_("fatty-acid")).line
         'stearic-acid'
+        """
+    def costing(self, /, mass: str, *, bars: SupportsIndex | None = None, washes: SupportsFloat | str | None = None, process_loss: SupportsFloat | str | None = None, per_bar: Mapping[str, SupportsFloat | str] | None = None, per_batch: Mapping[str, SupportsFloat | str] | None = None, percent_of_direct_costs: Mapping[str, SupportsFloat | str] | None = None) -> Costing:
+        """
+        What a batch costs of which a `mass` is weighed in, at the formula's prices: by line, phase and whole.
+
+        It gives so many `bars` to be sold, each good for so many `washes`; of the raw materials, `process_loss` percent stay in bowl and press,
+        which is told apart and not added. Named costs are stated `per_bar` (packaging), `per_batch` (labour), or as
+        `percent_of_direct_costs` (overhead): percent of the raw materials and everything stated for bar or batch.
+
+        >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter(), prices={"kaolin": 2}, currency="EUR")
+        >>> clay.costing("1 kg", percent_of_direct_costs={"overhead": 15}).total
+        Fraction(23, 10)
         """
     @property
     def currency(self, /) -> str | None:
@@ -3737,6 +4027,58 @@ class LineChange:
         """
 
 @final
+class LineCost:
+    """
+    What a line of the formula costs.
+    """
+    def __copy__(self, /) -> LineCost: ...
+    def __deepcopy__(self, memo: Any, /) -> LineCost: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, line: str, material: str, phase: str, grams: SupportsFloat | str, price: SupportsFloat | str, cost: SupportsFloat | str, percent: SupportsFloat | str) -> LineCost: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, LineCost], page: Page | None) -> Table: ...
+    @property
+    def cost(self, /) -> Fraction:
+        """
+        What it costs in the batch.
+        """
+    @property
+    def grams(self, /) -> Fraction:
+        """
+        Grams weighed in.
+        """
+    @property
+    def line(self, /) -> str:
+        """
+        The line's name.
+        """
+    @property
+    def material(self, /) -> str:
+        """
+        The id of its raw material.
+        """
+    @property
+    def percent(self, /) -> Fraction:
+        """
+        Its share of the raw materials' cost, percent.
+        """
+    @property
+    def phase(self, /) -> str:
+        """
+        Its phase.
+        """
+    @property
+    def price(self, /) -> Fraction:
+        """
+        What a kilogram costs.
+        """
+
+@final
 class Lot:
     """
     A lot with what its certificate of analysis states, percentages of the lot.
@@ -3812,6 +4154,43 @@ class Lot:
     def solids(self, /) -> Decimal | None:
         """
         Solids.
+        """
+
+@final
+class LotUse:
+    """
+    What is taken of a lot in stock, in grams.
+    """
+    def __copy__(self, /) -> LotUse: ...
+    def __deepcopy__(self, memo: Any, /) -> LotUse: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, material: str, lot: str | None, taken: SupportsFloat | str, left: SupportsFloat | str) -> LotUse: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, LotUse], page: Page | None) -> Table: ...
+    @property
+    def left(self, /) -> Fraction:
+        """
+        What is left of it.
+        """
+    @property
+    def lot(self, /) -> str | None:
+        """
+        The name of the lot, if it has one.
+        """
+    @property
+    def material(self, /) -> str:
+        """
+        The raw material.
+        """
+    @property
+    def taken(self, /) -> Fraction:
+        """
+        What is taken.
         """
 
 @final
@@ -4003,6 +4382,95 @@ class Material:
         """
 
 @final
+class MaterialInStock:
+    """
+    What the stock gives of one raw material.
+    """
+    def __copy__(self, /) -> MaterialInStock: ...
+    def __deepcopy__(self, memo: Any, /) -> MaterialInStock: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, material: str, usable: SupportsFloat | str, per_bar: SupportsFloat | str, bars: SupportsIndex, left: SupportsFloat | str) -> MaterialInStock: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, MaterialInStock], page: Page | None) -> Table: ...
+    @property
+    def bars(self, /) -> int:
+        """
+        For how many bars it would be enough alone.
+        """
+    @property
+    def left(self, /) -> Fraction:
+        """
+        Grams left when as many bars are made as all of them allow.
+        """
+    @property
+    def material(self, /) -> str:
+        """
+        The raw material.
+        """
+    @property
+    def per_bar(self, /) -> Fraction:
+        """
+        Grams that one bar takes.
+        """
+    @property
+    def usable(self, /) -> Fraction:
+        """
+        Grams that may be used on the day.
+        """
+
+@final
+class MaterialPurchase:
+    """
+    Where a raw material comes from; masses in grams.
+    """
+    def __copy__(self, /) -> MaterialPurchase: ...
+    def __deepcopy__(self, memo: Any, /) -> MaterialPurchase: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, material: str, name: str, needed: SupportsFloat | str, from_stock: SupportsFloat | str, bought: SupportsFloat | str, left_over: SupportsFloat | str) -> MaterialPurchase: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, MaterialPurchase], page: Page | None) -> Table: ...
+    @property
+    def bought(self, /) -> Fraction:
+        """
+        What is in the packs bought.
+        """
+    @property
+    def from_stock(self, /) -> Fraction:
+        """
+        What the stock gives.
+        """
+    @property
+    def left_over(self, /) -> Fraction:
+        """
+        What of them is left when the batches are made.
+        """
+    @property
+    def material(self, /) -> str:
+        """
+        The raw material.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        Its name.
+        """
+    @property
+    def needed(self, /) -> Fraction:
+        """
+        What the batches need of it.
+        """
+
+@final
 class Measure:
     """
     A content over a content, each within a scope of lines. The module `measure` has them ready made.
@@ -4148,6 +4616,75 @@ class Measured:
         """
 
 @final
+class MixMaterial:
+    """
+    What a raw material comes to in a mix.
+    """
+    def __copy__(self, /) -> MixMaterial: ...
+    def __deepcopy__(self, memo: Any, /) -> MixMaterial: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, material: str, usable: SupportsFloat | str, used: SupportsFloat | str, left: SupportsFloat | str) -> MixMaterial: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, MixMaterial], page: Page | None) -> Table: ...
+    @property
+    def left(self, /) -> Fraction:
+        """
+        Grams left.
+        """
+    @property
+    def material(self, /) -> str:
+        """
+        The raw material.
+        """
+    @property
+    def usable(self, /) -> Fraction:
+        """
+        Grams that may be used on the day.
+        """
+    @property
+    def used(self, /) -> Fraction:
+        """
+        Grams used.
+        """
+
+@final
+class MixRow:
+    """
+    What a product comes to in a mix.
+    """
+    def __copy__(self, /) -> MixRow: ...
+    def __deepcopy__(self, memo: Any, /) -> MixRow: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, product: str, pieces: SupportsIndex, value: SupportsFloat | str) -> MixRow: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, MixRow], page: Page | None) -> Table: ...
+    @property
+    def pieces(self, /) -> int:
+        """
+        How many pieces.
+        """
+    @property
+    def product(self, /) -> str:
+        """
+        The title of its formula.
+        """
+    @property
+    def value(self, /) -> Fraction:
+        """
+        What they are worth together.
+        """
+
+@final
 class NetContent:
     """
     A net content in the words of the market.
@@ -4182,6 +4719,267 @@ class NetContent:
     def tolerated_shortfall(self, /) -> Fraction | None:
         """
         By how many grams a single package may fall short; None outside the table.
+        """
+
+@final
+class Offers:
+    """
+    What suppliers offer, counted in one currency. Raw materials are looked up by id or name in the catalogue, by default the starter
+    catalogue. A supplier in another currency needs one of the `rates`: what one unit of it is in this one.
+
+    >>> north = td.Supplier("Depot North", [td.Pack("SCI powder", "1 kg", 9), td.Pack("kaolin", "500 g", "2.20")], currency="EUR")
+    >>> offers = td.Offers([north], currency="EUR")
+    >>> prices = offers.price_list()
+    >>> prices["sci-powder"], prices["kaolin"], prices.currency
+    (Decimal('9'), Decimal('4.4'), 'EUR')
+    """
+    def __copy__(self, /) -> Offers: ...
+    def __deepcopy__(self, memo: Any, /) -> Offers: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, suppliers: Iterable[Supplier], catalogue: Catalogue | None = None, *, currency: str = "currency", rates: Mapping[str, SupportsFloat | str] | None = None) -> Offers: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, suppliers: SupportsGetItem[int, Supplier], currency: str, rates: Mapping[str, SupportsFloat | str]) -> Offers:
+        """
+        The ids are those of some catalogue already, and are not looked up again.
+        """
+    @property
+    def currency(self, /) -> str:
+        """
+        The currency that offers are compared in.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Offers:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Offers:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def packs(self, /) -> Table[PackPrice]:
+        """
+        Every price of every pack, in the currency of the offers.
+        """
+    def price_list(self, /) -> PriceList:
+        """
+        Of each raw material the lowest price per kilogram at which a single pack is to be had, with the supplier's tax, without freight, as
+        `prices=` of briefs and formulas takes it. Rounded to the sixth decimal place; `packs` has the prices exact.
+        """
+    @property
+    def rates(self, /) -> dict[str, Fraction]:
+        """
+        What one unit of another currency is in this one.
+        """
+    @property
+    def suppliers(self, /) -> list[Supplier]:
+        """
+        The suppliers.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+
+@final
+class Order:
+    """
+    What is bought of one supplier, in the supplier's currency.
+    """
+    def __copy__(self, /) -> Order: ...
+    def __deepcopy__(self, memo: Any, /) -> Order: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, supplier: str, currency: str, rows: SupportsGetItem[int, OrderRow], goods: SupportsFloat | str, freight: SupportsFloat | str, tax: SupportsFloat | str, total: SupportsFloat | str, counted: SupportsFloat | str) -> Order: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Order], page: Page | None) -> Table: ...
+    @property
+    def counted(self, /) -> Fraction:
+        """
+        What is to be paid, in the currency of the offers.
+        """
+    @property
+    def currency(self, /) -> str:
+        """
+        The currency of the invoice.
+        """
+    @property
+    def freight(self, /) -> Fraction:
+        """
+        The freight, before tax.
+        """
+    @property
+    def goods(self, /) -> Fraction:
+        """
+        What the packs cost together, before tax.
+        """
+    @property
+    def rows(self, /) -> list[OrderRow]:
+        """
+        The packs.
+        """
+    @property
+    def supplier(self, /) -> str:
+        """
+        The supplier.
+        """
+    @property
+    def tax(self, /) -> Fraction:
+        """
+        The tax on goods and freight.
+        """
+    @property
+    def total(self, /) -> Fraction:
+        """
+        What is to be paid.
+        """
+
+@final
+class OrderRow:
+    """
+    One kind of pack that is bought, in the supplier's currency.
+    """
+    def __copy__(self, /) -> OrderRow: ...
+    def __deepcopy__(self, memo: Any, /) -> OrderRow: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, material: str, grams: SupportsFloat | str, packs: SupportsIndex, price: SupportsFloat | str, cost: SupportsFloat | str) -> OrderRow: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, OrderRow], page: Page | None) -> Table: ...
+    @property
+    def cost(self, /) -> Fraction:
+        """
+        What they cost together, before tax.
+        """
+    @property
+    def grams(self, /) -> Fraction:
+        """
+        Grams in a pack.
+        """
+    @property
+    def material(self, /) -> str:
+        """
+        The raw material.
+        """
+    @property
+    def packs(self, /) -> int:
+        """
+        How many packs.
+        """
+    @property
+    def price(self, /) -> Fraction:
+        """
+        What each costs, before tax.
+        """
+
+@final
+class Pack:
+    """
+    A pack of a raw material as it is offered: its `size` with unit, its `price` before tax, and as `breaks` what each costs from so many packs on.
+
+    >>> td.Pack("sci-powder", "1 kg", 9, breaks={5: "8.10"}).price_of(5)
+    Fraction(81, 2)
+    """
+    def __copy__(self, /) -> Pack: ...
+    def __deepcopy__(self, memo: Any, /) -> Pack: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[str, str, Fraction], dict[str, Any]]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, material: str, size: str, price: SupportsFloat | str, *, breaks: dict[SupportsIndex, SupportsFloat | str] | None = None) -> Pack: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def breaks(self, /) -> dict[int, Fraction]:
+        """
+        What each costs from so many packs on.
+        """
+    @property
+    def grams(self, /) -> Fraction:
+        """
+        Grams in the pack.
+        """
+    @property
+    def material(self, /) -> str:
+        """
+        The raw material.
+        """
+    @property
+    def price(self, /) -> Fraction:
+        """
+        What one pack costs, before tax.
+        """
+    def price_of(self, /, packs: SupportsIndex) -> Fraction:
+        """
+        What so many `packs` cost together, before tax.
+        """
+
+@final
+class PackPrice:
+    """
+    One price of a pack, in the currency of the offers.
+    """
+    def __copy__(self, /) -> PackPrice: ...
+    def __deepcopy__(self, memo: Any, /) -> PackPrice: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, supplier: str, material: str, grams: SupportsFloat | str, from_packs: SupportsIndex, price: SupportsFloat | str, per_kilogram: SupportsFloat | str) -> PackPrice: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, PackPrice], page: Page | None) -> Table: ...
+    @property
+    def from_packs(self, /) -> int:
+        """
+        From how many packs on it holds.
+        """
+    @property
+    def grams(self, /) -> Fraction:
+        """
+        Grams in the pack.
+        """
+    @property
+    def material(self, /) -> str:
+        """
+        The raw material.
+        """
+    @property
+    def per_kilogram(self, /) -> Fraction:
+        """
+        What a kilogram costs, with the supplier's tax.
+        """
+    @property
+    def price(self, /) -> Fraction:
+        """
+        What one pack costs, before tax.
+        """
+    @property
+    def supplier(self, /) -> str:
+        """
+        The supplier.
         """
 
 @final
@@ -4514,6 +5312,77 @@ class Phase:
         """
 
 @final
+class PlannedBatch:
+    """
+    A batch that is to be made: of what, the `mass` weighed in, and the day. Only what may be used on that day counts as stock.
+
+    >>> td.PlannedBatch(td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()), "2 kg", on="2026-12-01")
+    PlannedBatch(formula="Clay", grams=2000, on=2026-12-01)
+    """
+    def __copy__(self, /) -> PlannedBatch: ...
+    def __deepcopy__(self, memo: Any, /) -> PlannedBatch: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[Formula, str], dict[str, Any]]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, formula: Formula, mass: str, *, on: date | str | None = None) -> PlannedBatch: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def formula(self, /) -> Formula:
+        """
+        The formula.
+        """
+    @property
+    def grams(self, /) -> Fraction:
+        """
+        Grams weighed in.
+        """
+    @property
+    def on(self, /) -> str | None:
+        """
+        The day, if stated.
+        """
+
+@final
+class PlannedProduct:
+    """
+    A product that could be made: pieces (bars, or whole batches) of a formula, for each of which a `mass` is weighed in, and which are worth
+    a `value`: what each of them earns beyond what it costs to make. No more than `most` can be sold.
+
+    >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+    >>> td.PlannedProduct(clay, "66 g", "2.40", most=100)
+    PlannedProduct(formula="Clay", grams=66, value=2.4, most=100)
+    """
+    def __copy__(self, /) -> PlannedProduct: ...
+    def __deepcopy__(self, memo: Any, /) -> PlannedProduct: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[Formula, str, Fraction], dict[str, Any]]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, formula: Formula, mass: str, value: SupportsFloat | str, *, most: SupportsIndex | None = None) -> PlannedProduct: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def formula(self, /) -> Formula:
+        """
+        The formula.
+        """
+    @property
+    def grams(self, /) -> Fraction:
+        """
+        Grams weighed in for one piece.
+        """
+    @property
+    def most(self, /) -> int | None:
+        """
+        How many can be sold, if that is limited.
+        """
+    @property
+    def value(self, /) -> Fraction:
+        """
+        What one is worth.
+        """
+
+@final
 class Portion:
     """
     One portion, as it was weighed in, and the reading after it.
@@ -4600,6 +5469,53 @@ class Pressed:
     def words(self, /) -> str:
         """
         How many were weighed, of how many: "12 of 24 bars".
+        """
+
+@final
+class PriceEffect:
+    """
+    What changed prices do to one formula.
+    """
+    def __copy__(self, /) -> PriceEffect: ...
+    def __deepcopy__(self, memo: Any, /) -> PriceEffect: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, formula: str, currency: str, before: SupportsFloat | str, after: SupportsFloat | str, difference: SupportsFloat | str, percent: SupportsFloat | str | None) -> PriceEffect: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, PriceEffect], page: Page | None) -> Table: ...
+    @property
+    def after(self, /) -> Fraction:
+        """
+        What they cost afterwards.
+        """
+    @property
+    def before(self, /) -> Fraction:
+        """
+        What the raw materials of a kilogram cost before.
+        """
+    @property
+    def currency(self, /) -> str:
+        """
+        The currency.
+        """
+    @property
+    def difference(self, /) -> Fraction:
+        """
+        What is added.
+        """
+    @property
+    def formula(self, /) -> str:
+        """
+        The title of the formula.
+        """
+    @property
+    def percent(self, /) -> Fraction | None:
+        """
+        The same in percent of what they cost before.
         """
 
 @final
@@ -4811,6 +5727,128 @@ class Product:
         """
 
 @final
+class ProductMix:
+    """
+    The products of a stock that are worth the most together, or the best mix that a search found.
+
+    >>> clay = td.PlannedProduct(td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()), "66 g", "2.40")
+    >>> mix = td.Stock([td.StockLot("kaolin", "1 kg")], currency="EUR").best_mix([clay])
+    >>> mix.rows[0].pieces, mix.value, mix.verify()
+    (15, Fraction(36, 1), True)
+    """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
+    def __copy__(self, /) -> ProductMix: ...
+    def __deepcopy__(self, memo: Any, /) -> ProductMix: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def bound(self, /) -> Fraction:
+        """
+        No mix is worth more.
+        """
+    @property
+    def currency(self, /) -> str:
+        """
+        The currency of the values.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> ProductMix:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> ProductMix:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def gap(self, /) -> Fraction:
+        """
+        By how much another could be worth more: 0 where none is.
+        """
+    @property
+    def is_best(self, /) -> bool:
+        """
+        True if no mix is worth more.
+        """
+    @property
+    def materials(self, /) -> Table[MixMaterial]:
+        """
+        Each raw material, in the order in which products first take it.
+        """
+    @property
+    def node_limit(self, /) -> int:
+        """
+        How many it might have taken.
+        """
+    @property
+    def nodes(self, /) -> int:
+        """
+        How many linear programs it took.
+        """
+    @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know: lots that could not be used, raw materials of which nothing is in stock, and whether it is proved.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        How many of each product, and what becomes of the stock.
+        """
+    @property
+    def rows(self, /) -> Table[MixRow]:
+        """
+        Each product, in the order given.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    @property
+    def value(self, /) -> Fraction:
+        """
+        What they are worth together.
+        """
+    def verify(self, /) -> bool:
+        """
+        Checks the proof without the search. True, or Contradiction with what does not hold.
+        """
+
+@final
 class ProductType:
     """
     A product type of the SCCS Notes of Guidance, its columns as printed.
@@ -4923,6 +5961,111 @@ class ProofMember:
     def words(self, /) -> str:
         """
         In the words of the brief.
+        """
+
+@final
+class Purchase:
+    """
+    The cheapest purchase for a set of batches, or the best that a search found: a shopping list by supplier.
+
+    >>> near = td.Supplier("Near", [td.Pack("kaolin", "1 kg", 5)], freight=0, tax=0)
+    >>> far = td.Supplier("Far", [td.Pack("kaolin", "1 kg", 3)], freight=7, free_from=12, tax=0)
+    >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+    >>> bought = td.purchase([td.PlannedBatch(clay, "2500 g")], td.Offers([near, far]))
+    >>> bought.orders[0].supplier, bought.orders[0].rows[0].packs, bought.total, bought.is_cheapest
+    ('Far', 4, Fraction(12, 1), True)
+    """
+    def __copy__(self, /) -> Purchase: ...
+    def __deepcopy__(self, memo: Any, /) -> Purchase: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def bound(self, /) -> Fraction:
+        """
+        No purchase costs less than this.
+        """
+    @property
+    def currency(self, /) -> str:
+        """
+        The currency of the total.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Purchase:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Purchase:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def gap(self, /) -> Fraction:
+        """
+        By how much another could be cheaper: 0 where none is.
+        """
+    @property
+    def is_cheapest(self, /) -> bool:
+        """
+        True if no purchase is cheaper, which the search then has proved.
+        """
+    @property
+    def lots(self, /) -> Table[LotUse]:
+        """
+        What is taken of the lots in stock.
+        """
+    @property
+    def materials(self, /) -> Table[MaterialPurchase]:
+        """
+        Where each raw material comes from, in the order in which the batches first need it.
+        """
+    @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know: lots that could not be used, freight and tax that nobody stated, and whether it is proved.
+        """
+    @property
+    def orders(self, /) -> Table[Order]:
+        """
+        What is bought, by supplier.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        The shopping list.
+        """
+    @property
+    def step_limit(self, /) -> int:
+        """
+        How many it might have taken.
+        """
+    @property
+    def steps(self, /) -> int:
+        """
+        How many steps the search took.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    @property
+    def total(self, /) -> Fraction:
+        """
+        What is to be paid in all, freight and tax included.
         """
 
 @final
@@ -6229,6 +7372,167 @@ class Steps:
         """
 
 @final
+class Stock:
+    """
+    What is in stock, valued in a currency. Raw materials are looked up by id or name in the catalogue, by default the starter catalogue.
+
+    >>> lots = [td.StockLot("kaolin", "1 kg", price=4), td.StockLot("kaolin", "3 kg", price=5), td.StockLot("SCI powder", "500 g")]
+    >>> stock = td.Stock(lots, currency="EUR")
+    >>> stock.value, stock.price_list()["kaolin"], [lot.material for lot in stock.without_cost]
+    (Fraction(19, 1), Decimal('4.75'), ['sci-powder'])
+    """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
+    def __copy__(self, /) -> Stock: ...
+    def __deepcopy__(self, memo: Any, /) -> Stock: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, lots: Iterable[StockLot], catalogue: Catalogue | None = None, *, currency: str = "currency") -> Stock: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, lots: SupportsGetItem[int, StockLot], currency: str) -> Stock:
+        """
+        The ids are those of some catalogue already, and are not looked up again.
+        """
+    def _repr_html_(self, /) -> str: ...
+    def best_mix(self, /, products: Iterable[PlannedProduct], *, on: date | str | None = None, nodes: SupportsIndex | None = None, seconds: SupportsFloat | str | None = None) -> ProductMix:
+        """
+        The mix of `products` that are worth the most together, made on a day from what may be used on it: whole pieces, exact. Searches in up to
+        so many linear programs (`nodes`) and about so many `seconds`; at either end it gives the best found, with `bound` and `gap`.
+
+        >>> cat = td.Catalogue.starter()
+        >>> rich = td.PlannedProduct(td.Formula("Rich", {"sci-powder": 80, "kaolin": 20}, cat), "100 g", 3)
+        >>> plain = td.PlannedProduct(td.Formula("Plain", {"sci-powder": 40, "kaolin": 60}, cat), "100 g", 2)
+        >>> mix = td.Stock([td.StockLot("sci-powder", "1 kg"), td.StockLot("kaolin", "1 kg")]).best_mix([rich, plain])
+        >>> {row.product: row.pieces for row in mix.rows}, mix.is_best
+        ({'Rich': 5, 'Plain': 15}, True)
+        """
+    @property
+    def currency(self, /) -> str:
+        """
+        The currency that it is valued in.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Stock:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Stock:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def lots(self, /) -> Table[StockLot]:
+        """
+        The lots, in the order given.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        What is left of each lot, and what it is worth.
+        """
+    def price_list(self, /) -> PriceList:
+        """
+        The prices per kilogram of the stock at cost, as `prices=` of briefs and formulas takes them: of each raw material the mean over its lots
+        by mass, rounded to the sixth decimal place. A raw material of which a lot has no stated cost has none.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    @property
+    def value(self, /) -> Fraction:
+        """
+        What is left is worth at cost, without lots whose cost is not stated.
+        """
+    @property
+    def without_cost(self, /) -> Table[StockLot]:
+        """
+        The lots whose cost is not stated.
+        """
+
+@final
+class StockLot:
+    """
+    What is left of a lot of a raw material: the name of the lot, what a kilogram of it cost, and the last day on which it is used (that of its
+    expiry, or that before it is to be tested again).
+
+    >>> td.StockLot("kaolin", "1.2 kg", lot="K-7", price="4.40", use_by="2027-01-31").value
+    Fraction(132, 25)
+    """
+    def __copy__(self, /) -> StockLot: ...
+    def __deepcopy__(self, memo: Any, /) -> StockLot: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[str, str], dict[str, Any]]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, material: str, left: str, *, lot: str | None = None, price: SupportsFloat | str | None = None, use_by: date | str | None = None) -> StockLot: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, StockLot], page: Page | None) -> Table: ...
+    @property
+    def grams(self, /) -> Fraction:
+        """
+        Grams left.
+        """
+    @property
+    def lot(self, /) -> str | None:
+        """
+        The name of the lot, if stated.
+        """
+    @property
+    def material(self, /) -> str:
+        """
+        The raw material.
+        """
+    @property
+    def price(self, /) -> Fraction | None:
+        """
+        What a kilogram of it cost, if stated.
+        """
+    @property
+    def use_by(self, /) -> str | None:
+        """
+        The last day on which it is used, if stated.
+        """
+    @property
+    def value(self, /) -> Fraction | None:
+        """
+        What is left of it is worth at cost, if that is stated.
+        """
+
+@final
 class StreamPart:
     """
     What was gathered of one part; `Sweep.join` puts the parts of a sweep together.
@@ -6650,6 +7954,58 @@ class Substitution:
     def would_have_to_give(self, /) -> Table[LineChange]:
         """
         The lines that stay as they are (fixed, or dosed with care) and would have to give for the measures to be kept.
+        """
+
+@final
+class Supplier:
+    """
+    A supplier by name, with packs and terms: the currency of the invoice, the freight of an order, the value of goods before tax from which on there
+    is none, the tax on goods and freight in percent. Freight and tax that are not stated count as none, and purchases say so.
+
+    >>> td.Supplier("Depot North", [td.Pack("kaolin", "1 kg", 4)], currency="EUR", freight="8.90", free_from=150, tax=19).freight_of(149)
+    Fraction(89, 10)
+    """
+    def __copy__(self, /) -> Supplier: ...
+    def __deepcopy__(self, memo: Any, /) -> Supplier: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[str, list[Pack]], dict[str, Any]]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, name: str, packs: Iterable[Pack], *, currency: str = "currency", freight: SupportsFloat | str | None = None, free_from: SupportsFloat | str | None = None, tax: SupportsFloat | str | None = None) -> Supplier: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def currency(self, /) -> str:
+        """
+        The currency of the invoice.
+        """
+    @property
+    def free_from(self, /) -> Fraction | None:
+        """
+        The value of goods before tax from which on there is no freight, if stated.
+        """
+    @property
+    def freight(self, /) -> Fraction | None:
+        """
+        The freight of an order before tax, if stated.
+        """
+    def freight_of(self, /, goods: SupportsFloat | str) -> Fraction:
+        """
+        The freight, before tax, of an order of `goods` of this value before tax.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        The name.
+        """
+    @property
+    def packs(self, /) -> list[Pack]:
+        """
+        The packs.
+        """
+    @property
+    def tax(self, /) -> Fraction | None:
+        """
+        The tax on goods and freight in percent, if stated.
         """
 
 @final
@@ -7493,6 +8849,14 @@ def axis(what: "str | Measure", values: "Iterable[SupportsFloat | str | Material
     A bare name is enough where it means one thing. A float counts as the shortest decimal that prints it.
     """
 
+def break_even(fixed: SupportsFloat | str, price: SupportsFloat | str, cost: SupportsFloat | str) -> Fraction:
+    """
+    How many have to be sold at a `price`, each at a `cost`, before `fixed` costs are earned.
+
+    >>> td.break_even(500, "6.50", "1.20")
+    Fraction(95, 1)
+    """
+
 def finished(*, moisture: SupportsFloat | str) -> Basis:
     """
     Dried to a residual moisture, percent of the finished product.
@@ -7527,6 +8891,31 @@ def linspace(start: SupportsFloat | str, stop: SupportsFloat | str, count: Suppo
     ['0', '3333/10000', '6667/10000', '1']
     """
 
+def price_effects(formulas: Iterable[Formula], prices: Mapping[str, SupportsFloat | str]) -> Table[PriceEffect]:
+    """
+    What changed prices per kilogram do to each of these formulas: what the raw materials of a kilogram cost before and afterwards.
+
+    >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter(), prices={"sci-powder": 6, "kaolin": 2}, currency="EUR")
+    >>> [(row.formula, float(row.difference)) for row in td.price_effects([bar], {"sci-powder": 7})]
+    [('Bar', 0.6)]
+    """
+
+def price_from_margin(cost: SupportsFloat | str, percent: SupportsFloat | str) -> Fraction:
+    """
+    The price of which `percent` is the margin, `cost / (1 - percent / 100)`. A percentage of the cost is a markup.
+
+    >>> float(round(td.price_from_margin(1, 35), 2)), float(round(td.price_from_markup(1, 35), 2))
+    (1.54, 1.35)
+    """
+
+def price_from_markup(cost: SupportsFloat | str, percent: SupportsFloat | str) -> Fraction:
+    """
+    The `cost` with `percent` of it added. A percentage of the price is a margin.
+
+    >>> float(td.price_from_markup("2.40", 50))
+    3.6
+    """
+
 def product_types() -> Table[ProductType]:
     """
     The product types of the SCCS Notes of Guidance that are carried, as printed.
@@ -7535,7 +8924,14 @@ def product_types() -> Table[ProductType]:
     [1.51]
     """
 
-def read(text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Answer | Batch | Brief | Catalogue | Chosen | Conflict | Draft | Exposure | Formula | Label | PriceList | Review | Rounded | RuleList | Unmet:
+def purchase(batches: Iterable[PlannedBatch], offers: Offers, *, stock: Stock | None = None, steps: SupportsIndex | None = None, seconds: SupportsFloat | str | None = None) -> Purchase:
+    """
+    The cheapest whole packs that the `offers` have for these `batches` beyond the `stock`: price breaks, freight and tax included, exact and
+    proved. Bought is only what the batches need, or more of it where that is cheaper. The search takes up to so many `steps` and about so many
+    `seconds`; at either end it gives the best found, with `bound` and `gap`.
+    """
+
+def read(text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Answer | BarsFromStock | Batch | Brief | Catalogue | Chosen | Conflict | Costing | Draft | Exposure | Formula | Label | Offers | PriceList | ProductMix | Purchase | Review | Rounded | RuleList | Stock | Unmet:
     """
     Reads a document of any kind, in TOML or JSON: what it says that it is. Materials that it only names are looked up in the catalogue, by
     default the starter catalogue. A result is believed where asking its question again gives just what it says.

@@ -22,20 +22,26 @@ from typing import get_args
 from tenside import atomic
 from tenside._native import (
     Answer,
+    BarsFromStock,
     Batch,
     Brief,
     Catalogue,
     Chosen,
     Conflict,
+    Costing,
     Difference,
     Draft,
     Exposure,
     Formula,
     Label,
+    Offers,
     PriceList,
+    ProductMix,
+    Purchase,
     Review,
     Rounded,
     RuleList,
+    Stock,
     Substitution,
     Unmet,
     read,
@@ -57,7 +63,10 @@ __all__ = [
     "write",
 ]
 
-Document = Answer | Batch | Brief | Catalogue | Chosen | Conflict | Draft | Exposure | Formula | Label | PriceList | Review | Rounded | RuleList | Unmet
+Document = (
+    Answer | BarsFromStock | Batch | Brief | Catalogue | Chosen | Conflict | Costing | Draft | Exposure | Formula | Label | Offers | PriceList | ProductMix
+    | Purchase | Review | Rounded | RuleList | Stock | Unmet
+)
 """What a document can be read as."""
 
 _WRITTEN = (*get_args(Document), Difference, Substitution)

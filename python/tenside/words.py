@@ -22,6 +22,7 @@ __all__ = [
     "Comparison",
     "ConstraintKind",
     "Contact",
+    "CostBasis",
     "Declaration",
     "Delimiter",
     "Direction",
@@ -145,6 +146,9 @@ ConstraintKind: TypeAlias = Literal["line", "requirement", "split", "water-to-ke
 
 Contact: TypeAlias = Literal["rinse-off", "leave-on"]
 """Whether the product stays on skin and hair."""
+
+CostBasis: TypeAlias = Literal["bar", "batch", "direct-costs"]
+"""What a cost beside the raw materials is stated for."""
 
 Declaration: TypeAlias = Literal["declared", "not-declared", "ask"]
 """Whether a supplier declares a constituent as an ingredient."""

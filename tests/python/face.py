@@ -234,7 +234,21 @@ RULES = td.RuleList.from_toml(
     'title = "much water"\nmeasure = "water"\nat_most = 9\n'
 )
 
+PRICED = FORMULA.with_prices({**PRICES, "lavender-oil": 60}, currency="EUR")
+PACKS = [td.Pack(name, "250 g", 3) for name in ("sci-powder", "capb-30", "lavender-oil", "kaolin")]
+SUPPLIER = td.Supplier("Depot North", PACKS, currency="EUR")
+OFFERS = td.Offers([SUPPLIER], CATALOGUE, currency="EUR")
+STOCK = td.Stock([td.StockLot("kaolin", "1 kg")], CATALOGUE, currency="EUR")
+PLANNED = td.PlannedBatch(FORMULA, "1 kg")
+PIECES = td.PlannedProduct(td.Formula("Clay", {"kaolin": 100}, CATALOGUE), "66 g", "2.40")
+
 RESULTS = [
+    OFFERS,
+    STOCK,
+    PRICED.costing("1 kg"),
+    td.purchase([PLANNED], OFFERS),
+    FORMULA.bars_from_stock(STOCK, "66 g"),
+    STOCK.best_mix([PIECES]),
     BRIEF.solve(),
     td.Brief("Not full", CATALOGUE).fix("kaolin", 60).try_solve(),
     LOOSE.try_solve_rounded(1),
@@ -275,6 +289,11 @@ RECEIVERS: dict[str, Any] = {
     "Draft.to_formula": SETTLED,
     "Formula": FORMULA,
     "Formula.calculated_titration": RINSE,
+    "Formula.costing": PRICED,
+    "Offers": OFFERS,
+    "Pack": PACKS[0],
+    "Stock": STOCK,
+    "Supplier": SUPPLIER,
     "Formula.solution": RINSE,
     "PriceList": PRICE_LIST,
     "Material.lot_changes": CATALOGUE.material("capb-30"),
@@ -313,6 +332,12 @@ WITH: dict[str, dict[str, Any]] = {
     "SweepTable.best.maximise": {"minimise": ABSENT},
     "Formula.exposure.body_weight": {"product": ABSENT, "amount": 2, "retained_percent": 1},
     "Brief.change_line": {"low": 2},
+    "Brief.in_stock.amounts": {"batch": "1 kg"},
+    "Brief.in_stock.batch": {"amounts": {"kaolin": "900 g"}},
+    "Formula.costing.per_bar": {"bars": 9},
+    "Formula.costing.washes": {"bars": 9},
+    "Offers": {"currency": "EUR"},
+    "Offers.rates": {"currency": "USD"},
     "Brief.change_line.fix": {"low": ABSENT},
     "Brief.change_line.or_absent": {"high": 5},
     "Brief.change_line.qs": {"line": "kaolin", "low": ABSENT},
@@ -345,6 +370,8 @@ BY_CLASS: dict[str, Any] = {
     "Measure": m.water,
     "Basis": td.finished(moisture=5),
     "Lot": CATALOGUE.lot("W-27"),
+    "Offers": OFFERS,
+    "Stock": STOCK,
     "Material": CATALOGUE.material("corn-starch"),
     "Sweep": SWEEP,
     "bool": True,
@@ -363,6 +390,21 @@ VALUES: dict[str, Any] = {
     "Brief.sweep.columns": ["feasible", "objective"],
     "Brief.use_lot.line": "capb-30",
     "Catalogue.decimal_comma": False,
+    "Formula.costing.washes": 60,
+    "Offers.currency": "EUR",
+    "Offers.rates": {"EUR": "1.1"},
+    "Pack.breaks": {5: 2},
+    "Pack.packs": 5,
+    "PlannedProduct.most": 9,
+    "PlannedProduct.value": "2.40",
+    "Stock.best_mix.products": [PIECES],
+    "Supplier.tax": 19,
+    "StockLot.price": 4,
+    "break_even.fixed": 500,
+    "price_effects.formulas": [PRICED],
+    "price_effects.prices": {"kaolin": 3},
+    "purchase.batches": [PLANNED],
+    "purchase.steps": 1000,
     "SweepTable.at": {},
     "Titration.reagent": CATALOGUE.material("citric-acid-50"),
     "Catalogue.__contains__.key": "kaolin",
@@ -454,6 +496,10 @@ VALUES: dict[str, Any] = {
     "Product.form": "solid",
     "Reviewer.form": "solid",
     "Formula.review.form": "solid",
+    "amounts": {"kaolin": "900 g"}, "cost": "1.20", "free_from": 60, "freight": 4, "goods": 50, "left": "900 g",
+    "lots": [td.StockLot("kaolin", "1 kg")], "offers": OFFERS, "packs": PACKS, "per_bar": {"wrapper": "0.12"},
+    "per_batch": {"labour": 18}, "percent_of_direct_costs": {"overhead": 10}, "price": "6.50", "size": "1 kg",
+    "stock": STOCK, "suppliers": [SUPPLIER], "use_by": "2027-01-31",
     "absorption": "1/3", "acid": "citric acid", "active": 29, "added": "8 g", "after": 5, "among": LATTICE,
     "amount": "12 %", "attribute": "sulfate", "at": {"target.active-matter": 50}, "at_least": 5, "at_most": 30,
     "axes": (td.axis("wash.capb-30", [1, 2]),), "bars": 9, "bases": (td.as_charged, td.finished(moisture=5)),

@@ -37,7 +37,19 @@ DECLARED = td.ScentDeclaration("lavender-oil", "supplier's declaration of 2026-0
 READING = td.Reading(5.5, dilution="1+9", temperature=22, water="deionised", instrument="glass electrode", after=30, method="in duplicate", on="2026-11-20")
 STEPS = td.Steps("0.5", lines={"lavender-oil": "0.1"}, half_a_step=True)
 
+PRICED = FORMULA.with_prices({"sci-powder": 6.4, "capb-30": 2.9, "cetyl-alcohol": 4.8, "kaolin": 1.9, "lavender-oil": 60}, currency="EUR")
+NEAR = td.Supplier("Near", [td.Pack(line.name, "300 g", 2.75) for line in FORMULA.lines], currency="EUR")
+FAR = td.Supplier("Far", [td.Pack("kaolin", "1 lb", 1.05, breaks={3: 0.95})], currency="USD", freight=4.9, free_from=20, tax=19)
+OFFERS = td.Offers([NEAR, FAR], CATALOGUE, currency="EUR", rates={"USD": 0.92})
+LOTS = [td.StockLot(line.name, "200 g", lot="A", price="7/3", use_by="2027-01-31") for line in FORMULA.lines]
+STOCK = td.Stock(LOTS, CATALOGUE, currency="EUR")
+
 RESULTS = {
+    "costing": PRICED.costing("2 kg", bars=30, washes=62.5, process_loss=3, per_bar={"wrapper": 0.12}, percent_of_direct_costs={"overhead": "1/3"}),
+    "purchase": td.purchase([td.PlannedBatch(FORMULA, "2 kg", on="2026-12-01")], OFFERS, stock=STOCK),
+    "purchase without stock": td.purchase([td.PlannedBatch(FORMULA, "2 kg")], OFFERS),
+    "bars-from-stock": FORMULA.bars_from_stock(STOCK, "66 g", on="2026-12-01"),
+    "product-mix": STOCK.best_mix([td.PlannedProduct(FORMULA, "66 g", 2.4, most=9)], on="2026-12-01"),
     "answer": ANSWER,
     "answer without objective": td.Brief("Third", CATALOGUE).split({"sci-powder": 1, "kaolin": 2}, by="weight", name="third").solve(),
     "conflict": td.Brief("Too strong", CATALOGUE).between("capb-30", 0, 50).qs("water").at_least(m.active_matter, 18).try_solve(),
@@ -109,6 +121,10 @@ QUESTION = {
     "label": ["formula", "request"],
     "batch": ["formula", "size", "scales", "number", "date"],
     "exposure": ["formula", "substance", "request", "basis"],
+    "costing": ["formula", "request"],
+    "purchase": ["offers", "stock", "batches", "step_limit"],
+    "bars-from-stock": ["formula", "stock", "grams", "on"],
+    "product-mix": ["stock", "products", "on", "node_limit"],
 }
 
 

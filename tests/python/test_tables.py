@@ -31,7 +31,26 @@ LOT = td.Lot("W-27", "capb-30", active=29.1, method="titrated")
 READING = td.Reading(5.5, dilution="1+9")
 SUBSTITUTION = FORMULA.substitute("capb-30", "coco-glucoside-50", keep=[m.active_matter])
 
+PRICED = FORMULA.with_prices(PRICES, currency="EUR")
+OFFERS = td.Offers([td.Supplier("Near", [td.Pack(name, "300 g", price, breaks={3: 1}) for name, price in PRICES.items()], currency="EUR", freight=3)], CATALOGUE, currency="EUR")
+STOCK = td.Stock([td.StockLot(name, "200 g", lot="A", price=price, use_by="2027-01-31") for name, price in PRICES.items()], CATALOGUE, currency="EUR")
+COSTING = PRICED.costing("2 kg", bars=30, per_bar={"wrapper": 0.12})
+PURCHASE = td.purchase([td.PlannedBatch(FORMULA, "2 kg", on="2026-12-01")], OFFERS, stock=STOCK)
+BARS = FORMULA.bars_from_stock(STOCK, "66 g", on="2026-12-01")
+MIX = STOCK.best_mix([td.PlannedProduct(FORMULA, "66 g", "2.40")], on="2026-12-01")
+
 TABLES = {
+    "pack prices": OFFERS.packs,
+    "line costs": COSTING.lines,
+    "costs beside": COSTING.extras,
+    "orders": PURCHASE.orders,
+    "bought": PURCHASE.materials,
+    "lots used": PURCHASE.lots,
+    "lots": STOCK.lots,
+    "raw materials in stock": BARS.materials,
+    "products of a mix": MIX.rows,
+    "raw materials of a mix": MIX.materials,
+    "changed prices": td.price_effects([PRICED], {"kaolin": 3}),
     "measures": FORMULA.measures(),
     "expansion": FORMULA.expand(),
     "formula lines": FORMULA.lines,

@@ -34,10 +34,25 @@ def trials():
     return [read, plan, calculated, calculated.adjust("1 kg", td.Reading(2.4, dilution="1+0"), target=4)]
 
 
+def costs():
+    """What is offered, in stock and planned, and what comes of it."""
+    bar = td.Formula("Plain bar", {"sci-powder": 60, "kaolin": 40}, CATALOGUE, prices={"sci-powder": 9, "kaolin": "2.2"}, currency="EUR")
+    near = td.Supplier("Near", [td.Pack("sci-powder", "1 kg", "9.30", breaks={3: "8.80"}), td.Pack("kaolin", "1/3 kg", 1)], currency="EUR", freight=4, free_from=60, tax=19)
+    far = td.Supplier("Far", [td.Pack("kaolin", "1 lb", "0.90")], currency="USD")
+    offers = td.Offers([near, far], CATALOGUE, currency="EUR", rates={"USD": "0.92"})
+    stock = td.Stock([td.StockLot("kaolin", "400 g", lot="K-7", price="2.10", use_by="2027-01-31"), td.StockLot("sci-powder", "300 g")], CATALOGUE, currency="EUR")
+    batch, product = td.PlannedBatch(bar, "2 kg", on="2026-12-01"), td.PlannedProduct(bar, "66 g", "2.40", most=9)
+    costing = bar.costing("2 kg", bars=30, washes=60, process_loss="1/3", per_bar={"wrapper": "0.12"}, per_batch={"labour": 18}, percent_of_direct_costs={"overhead": 10})
+    bought = td.purchase([batch], offers, stock=stock, steps=100_000)
+    made = [bar.bars_from_stock(stock, "66 g", on="2026-12-01"), stock.best_mix([product], on="2026-12-01", nodes=70)]
+    return [*near.packs, near, far, offers, *stock.lots, stock, batch, td.PlannedBatch(bar, "1/3 kg"), product, costing, bought, *made, bar, *td.price_effects([bar], {"kaolin": 3})]
+
+
 def values():
     premix = td.Formula("Wash powder", {"sci-powder": 80, "kaolin": 20}, CATALOGUE).to_material("wash-powder", form="powder")
     answer = brief().solve()
     return [
+        *costs(),
         CATALOGUE,
         td.Catalogue.starter(),
         td.Catalogue(),

@@ -4,6 +4,7 @@ mod bad_input;
 mod batch;
 mod briefs;
 mod catalogue;
+mod cost;
 mod documents;
 mod draft;
 mod examples;

@@ -104,6 +104,44 @@ fn what_was_made_of_a_formula() {
 }
 
 #[test]
+fn what_it_costs_and_what_is_bought_for_it() {
+    use tenside::cost::{CostRequest, Offers, Pack, PlannedBatch, PlannedProduct, PurchaseRequest, Stock, StockLot, Supplier};
+    let ids = ["sci-powder", "capb-30", "cetyl-alcohol", "lavender-oil", "kaolin"];
+    let prices = PriceList::new("EUR", ids.map(|id| (id.to_string(), "7.35".parse().unwrap()))).unwrap();
+    let made = formula().with_prices(Some(prices.into()));
+    let asked = CostRequest::new("2 kg".parse().unwrap()).unwrap().with_bars(30).unwrap().with_washes("62.5").unwrap().with_process_loss(3).unwrap();
+    let asked = asked.per_bar("wrapper", "0.12").unwrap().per_batch("labour", 18).unwrap().percent_of_direct_costs("overhead", "1/3").unwrap();
+    let costing = made.costing(&asked).unwrap();
+    comes_back(&costing, tenside::cost::Costing::read, &["lines", "phases", "raw_materials", "direct", "total", "per_bar", "per_wash", "lost"]);
+    let pack = |id: &str, size: &str, price: &str| Pack::new(id, size.parse().unwrap(), price).unwrap();
+    let near = ids.into_iter().fold(Supplier::new("Near", "EUR").unwrap(), |near, id| near.with_pack(pack(id, "300 g", "2.75")).unwrap());
+    let far = Supplier::new("Far", "USD").unwrap().with_pack(pack("kaolin", "1 lb", "1.05").with_break(3, "0.95").unwrap()).unwrap();
+    let far = far.with_freight("4.90").unwrap().free_from(20).unwrap().with_tax(19).unwrap();
+    let offers = Offers::new("EUR").unwrap().with_rate("USD", "0.92").unwrap().with_supplier(near).unwrap().with_supplier(far).unwrap();
+    for notation in [Notation::Json, Notation::Toml] {
+        let text = offers.write(notation, Materials::Named).unwrap();
+        assert_eq!(Offers::read(&text, notation, &shelf()).unwrap(), offers);
+    }
+    let lot = |id: &str, left: &str| StockLot::new(id, left.parse().unwrap()).unwrap();
+    let clay = lot("kaolin", "600 g").named("K-7").unwrap().at_cost("2.20").unwrap().to_be_used_by("2027-01-31".parse().unwrap());
+    let stock = ids[..4].iter().fold(Stock::new("EUR").unwrap(), |stock, id| stock.with_lot(lot(id, "333 g")).unwrap()).with_lot(clay).unwrap();
+    for notation in [Notation::Json, Notation::Toml] {
+        let text = stock.write(notation, Materials::Named).unwrap();
+        assert_eq!(Stock::read(&text, notation, &shelf()).unwrap(), stock);
+    }
+    let day = "2026-12-01".parse().unwrap();
+    let batch = PlannedBatch::new(formula(), "3 kg".parse().unwrap()).unwrap().on(day);
+    let bought = PurchaseRequest::new(offers).with_stock(stock.clone()).with_batch(batch).unwrap().cheapest().unwrap();
+    assert!(bought.is_cheapest() && !bought.orders().is_empty());
+    comes_back(&bought, tenside::cost::Purchase::read, &["orders", "materials", "lots", "total", "bound", "is_cheapest", "steps", "notes"]);
+    let bars = formula().bars_from_stock(&stock, &"66 g".parse().unwrap(), Some(day)).unwrap();
+    comes_back(&bars, tenside::cost::BarsFromStock::read, &["bars", "runs_out_first", "materials"]);
+    let product = PlannedProduct::new(formula(), "66 g".parse().unwrap(), "2.40").unwrap().at_most(9).unwrap();
+    let mix = stock.best_mix(&[product], Some(day), 50).unwrap();
+    comes_back(&mix, tenside::cost::ProductMix::read, &["rows", "materials", "value", "bound", "is_best", "nodes"]);
+}
+
+#[test]
 fn a_result_of_another_kind_is_refused() {
     let text = brief().solve().unwrap().write(Notation::Json, Materials::Named).unwrap();
     let error = Conflict::read(&text.replace("answer/1", "conflict/1"), Notation::Json, &shelf()).unwrap_err();

@@ -88,6 +88,29 @@ fn every_question_of_a_brief_stops() {
 }
 
 #[test]
+fn purchases_and_mixes_stop() {
+    use tenside::cost::{Offers, Pack, PlannedBatch, PlannedProduct, PurchaseRequest, Stock, StockLot, Supplier};
+    let packs = |supplier: Supplier| {
+        let sizes = [("70 g", "1.31"), ("110 g", "2.01"), ("230 g", "3.97"), ("610 g", "9.9")];
+        let pack = |(size, price): (&str, &str)| Pack::new("kaolin", size.parse().unwrap(), price).unwrap();
+        sizes.map(pack).into_iter().fold(supplier, |supplier, pack| supplier.with_pack(pack).unwrap())
+    };
+    let far = packs(Supplier::new("Far", "EUR").unwrap()).with_freight(20).unwrap().free_from(61).unwrap();
+    let near = packs(Supplier::new("Near", "EUR").unwrap()).with_freight(21).unwrap().free_from(62).unwrap();
+    let offers = Offers::new("EUR").unwrap().with_supplier(far).unwrap().with_supplier(near).unwrap();
+    let clay =
+        |title: &str| Formula::new(title, vec![Line::new("kaolin", Catalogue::starter().material("kaolin").unwrap().clone(), Ppm::WHOLE).unwrap()]).unwrap();
+    let asked = PurchaseRequest::new(offers).with_batch(PlannedBatch::new(clay("Clay"), "3333 g".parse().unwrap()).unwrap()).unwrap();
+    stops_everywhere(|watch| asked.clone().watched_by(watch).cheapest());
+    let cut = asked.clone().watched_by(After::branches(0)).cheapest().unwrap();
+    assert!(!cut.is_cheapest() && cut.bound() <= asked.cheapest().unwrap().total());
+    let stock = Stock::new("EUR").unwrap().with_lot(StockLot::new("kaolin", "1 kg".parse().unwrap()).unwrap()).unwrap();
+    let product = |title: &str, grams: &str, value: &str| PlannedProduct::new(clay(title), grams.parse().unwrap(), value).unwrap();
+    let products = [product("A", "67 g", "2.31"), product("B", "71 g", "2.42"), product("C", "59 g", "2.03")];
+    stops_everywhere(|watch| stock.best_mix_watched(&products, None, 4000, watch));
+}
+
+#[test]
 fn every_question_of_what_came_of_it_stops() {
     let answer = bar().solve().unwrap();
     stops_everywhere(|watch| answer.clone().watched_by(watch).limit_ranges());

@@ -13,6 +13,7 @@
 #[macro_use]
 mod convert;
 mod brief;
+mod cost;
 mod formula;
 mod material;
 mod measure;
@@ -36,6 +37,16 @@ mod _native {
     use crate::convert::page::Page;
     #[pymodule_export]
     use crate::convert::table::Table;
+    #[pymodule_export]
+    use crate::cost::costing::{Costing, ExtraCost, LineCost};
+    #[pymodule_export]
+    use crate::cost::offers::{Offers, Pack, PackPrice, Supplier};
+    #[pymodule_export]
+    use crate::cost::purchase::{LotUse, MaterialPurchase, Order, OrderRow, PlannedBatch, PriceEffect, Purchase, price_effects, purchase};
+    #[pymodule_export]
+    use crate::cost::selling::{break_even, price_from_margin, price_from_markup};
+    #[pymodule_export]
+    use crate::cost::stock::{BarsFromStock, MaterialInStock, MixMaterial, MixRow, PlannedProduct, ProductMix, Stock, StockLot};
     #[pymodule_export]
     use crate::formula::Formula;
     #[pymodule_export]

@@ -10,6 +10,10 @@ use crate::brief::Brief;
 use crate::convert::failure::Outcome;
 use crate::convert::input::Several;
 use crate::convert::running::reading;
+use crate::cost::costing::Costing;
+use crate::cost::offers::Offers;
+use crate::cost::purchase::Purchase;
+use crate::cost::stock::{BarsFromStock, ProductMix, Stock};
 use crate::formula::Formula;
 use crate::formula::draft::Draft;
 use crate::material::catalogue::Catalogue;
@@ -30,19 +34,25 @@ use crate::solve::rounded::Rounded;
 #[allow(clippy::large_enum_variant, reason = "handed over to Python at once")]
 pub(crate) enum Read {
     Answer(Answer),
+    BarsFromStock(BarsFromStock),
     Batch(Batch),
     Brief(Brief),
     Catalogue(Catalogue),
     Chosen(Chosen),
     Conflict(Conflict),
+    Costing(Costing),
     Draft(Draft),
     Exposure(Exposure),
     Formula(Formula),
     Label(Label),
+    Offers(Offers),
     PriceList(PriceList),
+    ProductMix(ProductMix),
+    Purchase(Purchase),
     Review(Review),
     Rounded(Rounded),
     RuleList(RuleList),
+    Stock(Stock),
     Unmet(Unmet),
 }
 
@@ -58,26 +68,32 @@ pub(crate) enum Read {
 #[pyfunction]
 #[pyo3(signature = (text, catalogue=None, *, rules=Several(Vec::new())))]
 pub(crate) fn read(py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, rules: Several<RuleList>) -> Outcome<Read> {
-    const KINDS: &str = "answer/1, batch/1, brief/1, catalogue/1, chosen/1, conflict/1, draft/1, exposure/1, formula/1, label/1, prices/1, review/1, rounded/1, \
-                         rules/1 or unmet/1";
+    const KINDS: &str = "answer/1, bars-from-stock/1, batch/1, brief/1, catalogue/1, chosen/1, conflict/1, costing/1, draft/1, exposure/1, formula/1, label/1, offers/1, prices/1, product-mix/1, purchase/1, review/1, rounded/1, \
+                         rules/1, stock/1 or unmet/1";
     let (kind, notation) = reading(py, [text], |[text]| kind_of(text))?;
     let catalogue = Catalogue::or_starter(catalogue);
     let shelf = catalogue.0.clone();
     Ok(match kind.as_str() {
         "answer/1" => Read::Answer(Answer::read(py, text, notation, &catalogue)?),
+        "bars-from-stock/1" => Read::BarsFromStock(BarsFromStock::read(py, text, notation, &catalogue)?),
         "batch/1" => Read::Batch(Batch::read(py, text, notation, &catalogue)?),
         "brief/1" => Read::Brief(Brief(reading(py, [text], move |[text]| tenside::brief::Brief::read(text, notation, &shelf))?)),
         "catalogue/1" => Read::Catalogue(reading(py, [text], move |[text]| tenside::catalogue::Catalogue::read(text, notation))?.into()),
         "chosen/1" => Read::Chosen(Chosen::read(py, text, notation, &catalogue)?),
         "conflict/1" => Read::Conflict(Conflict::read(py, text, notation, &catalogue)?),
+        "costing/1" => Read::Costing(Costing::read(py, text, notation, &catalogue)?),
         "draft/1" => Read::Draft(Draft(reading(py, [text], move |[text]| tenside::formula::Draft::read(text, notation))?)),
         "exposure/1" => Read::Exposure(Exposure::read(py, text, notation, &catalogue)?),
         "formula/1" => Read::Formula(Formula(reading(py, [text], move |[text]| tenside::formula::Formula::read(text, notation, &shelf))?)),
         "label/1" => Read::Label(Label::read(py, text, notation, &catalogue)?),
+        "offers/1" => Read::Offers(Offers::read(py, text, notation, &catalogue)?),
         "prices/1" => Read::PriceList(PriceList::read(py, text, notation, &catalogue)?),
+        "product-mix/1" => Read::ProductMix(ProductMix::read(py, text, notation, &catalogue)?),
+        "purchase/1" => Read::Purchase(Purchase::read(py, text, notation, &catalogue)?),
         "review/1" => Read::Review(Review::read(py, text, notation, &catalogue, rules.0)?),
         "rounded/1" => Read::Rounded(Rounded::read(py, text, notation, &catalogue)?),
         "rules/1" => Read::RuleList(RuleList(Arc::new(reading(py, [text], move |[text]| tenside::rule::RuleList::read(text, notation))?))),
+        "stock/1" => Read::Stock(Stock::read(py, text, notation, &catalogue)?),
         "unmet/1" => Read::Unmet(Unmet::read(py, text, notation, &catalogue)?),
         "difference/1" | "substitution/1" => {
             let fault = Fault::new(FaultKind::Unsupported, "this result is written only").value(kind);

@@ -142,6 +142,32 @@ quantities! {
     PickedRows: "number of rows picked", "rows", 0 to 10_000_000_000, "ten million, as many as an axis has points";
     /// Time after which a search ends with what it has.
     Seconds: "time limit of a search", "s", 0 to 1_000_000_000_000, "some thirty years, our choice";
+    /// An amount of money.
+    Amount: "amount of money", "", 0 to 1_000_000_000_000, "a thousand million of any currency, our choice";
+    /// What one unit of a currency is in another.
+    ExchangeRate: "exchange rate", "", 0 to 1_000_000_000_000, "a rate below 0.001 is exact as a fraction, our choice";
+    /// Other currencies with a rate.
+    Rates: "number of exchange rates", "rates", 0 to 200_000, "more than there are currencies, common practice, no source";
+    /// A tax on purchases.
+    Tax: "tax", "%", 0 to 100_000, "as much again as the goods, common practice, no source";
+    /// Packs of one size that are bought.
+    Packs: "number of packs", "packs", 1_000 to 1_000_000_000, "at least one; a million, our choice";
+    /// Packs that a supplier offers, and that all offer of one raw material.
+    PackSizes: "number of packs on offer", "packs", 0 to 1_000_000, "a thousand, our choice";
+    /// Lots in stock.
+    StockLots: "number of lots in stock", "lots", 0 to 10_000_000, "ten thousand, our choice";
+    /// Suppliers that are compared.
+    Suppliers: "number of suppliers", "suppliers", 0 to 64_000, "a bit of a word each, our choice";
+    /// Batches or products that are planned together.
+    Planned: "number of batches or products", "planned", 1_000 to 1_000_000, "a thousand, our choice";
+    /// A cost in percent of the direct costs.
+    Overhead: "overhead", "% of the direct costs", 0 to 1_000_000, "ten times the direct costs, our choice";
+    /// A margin: percent of the price.
+    Margin: "margin", "% of the price", 0 to 99_900, "a part of the price that leaves something for the cost; by definition";
+    /// A markup: percent of the cost.
+    Markup: "markup", "% of the cost", 0 to 10_000_000, "a hundred times the cost, our choice";
+    /// Washes that one bar gives.
+    Washes: "washes a bar gives", "washes", 1_000 to 100_000_000, "at least one; common practice, no source";
     /// Share of a member in its split.
     Share: "share of a split", "%", 0 to 100_000, "by definition";
 }

@@ -50,6 +50,7 @@ pub mod batch;
 pub mod bounds;
 pub mod brief;
 pub mod catalogue;
+pub mod cost;
 pub mod document;
 pub mod error;
 pub mod exposure;

@@ -11,7 +11,8 @@ use crate::{project, wheel};
 const SOLVE: &str = "target/bench/solve.json";
 const SOLVE_RECORD: &str = "benches/records/solve.md";
 /// Benches whose second half needs the wheel.
-const BESIDE: &[(&str, &str)] = &[("sweep", "benches/sweep/beside.py"), ("sweep", "benches/sweep/axes.py"), ("ph", "benches/ph.py")];
+const BESIDE: &[(&str, &str)] =
+    &[("sweep", "benches/sweep/beside.py"), ("sweep", "benches/sweep/axes.py"), ("ph", "benches/ph.py"), ("cost", "benches/cost.py")];
 /// Where the bench of sweeps keeps what it printed last.
 const SWEEP_RECORD: &str = "benches/records/sweep.md";
 /// How often each build is timed; the least counts.

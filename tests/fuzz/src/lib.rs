@@ -12,6 +12,7 @@ mod catalogue_toml;
 mod draft;
 mod formula;
 mod number;
+mod offers;
 mod ph;
 mod reading;
 mod rules;
@@ -24,6 +25,7 @@ pub use catalogue_toml::catalogue_toml;
 pub use draft::draft;
 pub use formula::formula;
 pub use number::number;
+pub use offers::offers;
 pub use ph::ph;
 pub use rules::rules;
 pub use substances::substances;
@@ -40,6 +42,7 @@ pub const TARGETS: &[(&str, Target)] = &[
     ("draft", draft),
     ("formula", formula),
     ("number", number),
+    ("offers", offers),
     ("ph", ph),
     ("rules", rules),
     ("substances", substances),

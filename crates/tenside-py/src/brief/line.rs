@@ -1,5 +1,6 @@
 //! The lines of a brief: what each raw material may take.
 
+use indexmap::IndexMap;
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
 use std::sync::Arc;
@@ -10,7 +11,7 @@ use tenside::number::Ppm;
 
 use crate::brief::Brief;
 use crate::convert::failure::Outcome;
-use crate::convert::input::{Names, Number};
+use crate::convert::input::{AMass, Names, Number};
 use crate::convert::table::Rows;
 use crate::convert::word::{Word, Words, words};
 use crate::material::lot::ALot;
@@ -160,11 +161,27 @@ impl Brief {
         Ok(Brief(self.0.clone().use_lot(line, &lot.find(self.0.catalogue())?)?))
     }
 
-    /// With what is in stock, lots or material ids: lots are used, and lines whose material is not named are required to be 0.
-    /// `entries` name them.
-    #[pyo3(signature = (*entries: "str"))]
-    fn in_stock(&self, entries: Vec<String>) -> Outcome<Self> {
-        Ok(Brief(self.0.clone().in_stock(&entries.iter().map(String::as_str).collect::<Vec<_>>())?))
+    /// With what is in stock, `entries` being lots or material ids: lots are used, and lines whose material is not named are required to be 0. Of those in
+    /// `amounts`, masses by lot or id, the lines take no more together in a `batch` of which so much is weighed in.
+    ///
+    /// >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).between("sci-powder", 40, 90).between("kaolin", 10, 60)
+    /// >>> float(brief.in_stock("kaolin", amounts={"sci-powder": "900 g"}, batch="2 kg").solve().exact["sci-powder"])
+    /// 45.0
+    #[pyo3(signature = (*entries: "str", amounts=None, batch=None))]
+    fn in_stock(&self, entries: Vec<String>, amounts: Option<IndexMap<String, AMass>>, batch: Option<AMass>) -> Outcome<Self> {
+        let named = entries.iter().map(String::as_str);
+        let brief = self.0.clone();
+        Ok(Brief(match (amounts, batch) {
+            (None, None) => brief.in_stock(&named.collect::<Vec<_>>())?,
+            (Some(amounts), Some(batch)) => {
+                let limited = amounts.iter().map(|(entry, mass)| (entry.as_str(), Some(mass.0.clone())));
+                brief.in_stock_of(&batch.0, &named.map(|entry| (entry, None)).chain(limited).collect::<Vec<_>>())?
+            }
+            _ => {
+                let fault = Fault::new(FaultKind::Missing, "amounts in stock and the batch that they are for go together");
+                return Err(fault.allowed("amounts= and batch=, or neither").into());
+            }
+        }))
     }
 
     /// With another role for a line: fixed, between two percentages (or absent), filling to 100, or free.

@@ -9,6 +9,7 @@ mod parameter;
 mod purposes;
 mod requirement;
 mod split;
+mod stock;
 mod use_levels;
 mod watched;
 
@@ -30,7 +31,7 @@ use crate::document::{check_name, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Phase, USUAL_ORDER, order_phases};
 use crate::material::{Lot, Material, check_distinct, check_joins};
-use crate::measure::{Basis, LineView, Measure, Names, Scope};
+use crate::measure::{Basis, LineView, Measure, Names};
 use crate::number::{Exact, Ppm, ToExact};
 use crate::substance::Attribute;
 use crate::watch::Watched;
@@ -276,46 +277,6 @@ impl Brief {
         check_distinct(self.materials())?;
         for split in &self.splits {
             split.check(&self.lines)?;
-        }
-        Ok(self)
-    }
-
-    /// With what is in stock: lots are used on the lines of their material, and every line whose material is not named is required to
-    /// be 0. Entries are lot names or material ids of the catalogue.
-    ///
-    /// # Errors
-    /// An unknown entry, and two lots for one line (name the line and its lot with [`Brief::use_lot`] first).
-    pub fn in_stock(mut self, entries: &[&str]) -> Result<Self, Error> {
-        let mut stocked: Vec<String> = Vec::new();
-        for entry in entries {
-            match self.catalogue.lot(entry).ok().cloned() {
-                Some(lot) => {
-                    let names: Vec<String> =
-                        self.lines.iter().filter(|line| line.material().id() == lot.material()).map(|line| line.name().to_string()).collect();
-                    for name in names {
-                        let index = self.line_index(&name)?;
-                        match self.lines[index].material().lot() {
-                            Some(known) if known.id() == lot.id() => {}
-                            Some(known) => {
-                                return Err(Fault::new(FaultKind::Contradiction, "two lots are in stock for one line")
-                                    .at(format!("line {name:?}"))
-                                    .value(format!("{:?} and {:?}", known.id(), lot.id()))
-                                    .remedy("give each lot a line of its own")
-                                    .into());
-                            }
-                            None => self = self.use_lot(&name, &lot)?,
-                        }
-                    }
-                    stocked.push(lot.material().to_string());
-                }
-                None => stocked.push(self.catalogue.material(entry)?.id().to_string()),
-            }
-        }
-        let absent: Vec<String> =
-            self.lines.iter().filter(|line| !stocked.iter().any(|id| id == line.material().id())).map(|line| line.name().to_string()).collect();
-        for name in absent {
-            let measure = Measure::as_supplied().contributed_by(Scope::lines([name.as_str()])?);
-            self.requirements.push(Requirement::at_most(measure, Exact::ZERO).named(&format!("{name} is not in stock"))?);
         }
         Ok(self)
     }

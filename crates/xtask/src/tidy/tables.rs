@@ -23,7 +23,7 @@ pub(super) const FLOORS: &[(Neighbours, &[&str])] = &[
     (Neighbours::Earlier, &["reading", "formula"]),
     (Neighbours::Earlier, &["measure", "rule"]),
     (Neighbours::Earlier, &["brief", "solve"]),
-    (Neighbours::None, &["ph", "review", "label", "batch", "exposure"]),
+    (Neighbours::None, &["ph", "review", "label", "batch", "exposure", "cost"]),
     (Neighbours::Earlier, &["sweep"]),
 ];
 

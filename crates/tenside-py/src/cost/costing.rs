@@ -1,0 +1,170 @@
+//! What a batch of a formula costs.
+
+use indexmap::IndexMap;
+use pyo3::prelude::*;
+use tenside::cost::CostRequest;
+use tenside::document::Named;
+
+use crate::convert::column::batch_of;
+use crate::convert::failure::Outcome;
+use crate::convert::input::{AMass, ByName, Number};
+use crate::convert::output::Fraction;
+use crate::convert::page::Page;
+use crate::convert::table::Rows;
+use crate::formula::Formula;
+
+record! {
+    /// What a line of the formula costs.
+    LineCost {
+        /// The line's name.
+        line: String,
+        /// The id of its raw material.
+        material: String,
+        /// Its phase.
+        phase: String,
+        /// Grams weighed in.
+        grams: Fraction,
+        /// What a kilogram costs.
+        price: Fraction,
+        /// What it costs in the batch.
+        cost: Fraction,
+        /// Its share of the raw materials' cost, percent.
+        percent: Fraction,
+    }
+}
+
+record! {
+    /// A cost beside the raw materials.
+    ExtraCost {
+        /// What it is called.
+        name: String,
+        /// What it is stated for: "bar", "batch", "direct-costs".
+        basis: String,
+        /// Money for one bar or batch, or percent of the direct costs.
+        stated: Fraction,
+        /// What it comes to in the batch.
+        cost: Fraction,
+    }
+}
+
+/// What a batch costs by line, phase, bar, wash and whole: exact, in the currency of the formula's prices.
+///
+/// >>> cat = td.Catalogue.starter()
+/// >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, cat, prices={"sci-powder": 9, "kaolin": "4.4"}, currency="EUR")
+/// >>> costing = bar.costing("2 kg", bars=30, per_bar={"wrapper": "0.12"}, per_batch={"labour": 18})
+/// >>> float(costing.raw_materials), float(costing.total), float(round(costing.per_bar, 2))
+/// (14.32, 35.92, 1.2)
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Costing(pub(crate) tenside::cost::Costing);
+
+shown!(Costing, |it| it.0.page());
+value!(Costing, |it| it.formula().title());
+
+arrow!(Costing, |it, _py| batch_of(it.lines())?);
+
+document!(Costing, |it| &it.0, back by tenside::cost::Costing);
+
+getters!(Costing {
+    /// The formula.
+    formula: Formula = |it| Formula(it.formula().clone());
+    /// The currency.
+    currency: String = |it| it.currency().to_string();
+    /// Grams weighed in.
+    charged: Fraction = |it| Fraction(it.charged().grams().clone());
+    /// How many bars it gives, if stated.
+    bars: Option<u32> = |it| it.bars();
+    /// What each line costs.
+    lines: Rows<LineCost> = |it| it.lines().iter().map(|line| LineCost {
+        line: line.line.clone(),
+        material: line.material.clone(),
+        phase: line.phase.clone(),
+        grams: Fraction(line.mass.grams().clone()),
+        price: Fraction(line.price.clone()),
+        cost: Fraction(line.cost.clone()),
+        percent: Fraction(line.percent.clone()),
+    }).collect();
+    /// What the lines of each phase cost, in working order.
+    phases: IndexMap<String, Fraction> = |it| it.phases().into_iter().map(|(phase, cost)| (phase.to_string(), Fraction(cost))).collect();
+    /// What is beside the raw materials, in the order stated.
+    extras: Rows<ExtraCost> = |it| it.extras().iter().map(|extra| ExtraCost {
+        name: extra.name.clone(),
+        basis: extra.basis.slug().to_string(),
+        stated: Fraction(extra.stated.clone()),
+        cost: Fraction(extra.cost.clone()),
+    }).collect();
+    /// What the raw materials cost together.
+    raw_materials: Fraction = |it| Fraction(it.raw_materials().clone());
+    /// The part of it that stays in bowl and press, if a loss is stated.
+    lost: Option<Fraction> = |it| it.lost().map(Fraction);
+    /// The raw materials and everything that is stated for bar or batch.
+    direct: Fraction = |it| Fraction(it.direct().clone());
+    /// What the batch costs.
+    total: Fraction = |it| Fraction(it.total().clone());
+    /// What a kilogram weighed in costs.
+    per_kilogram: Fraction = |it| Fraction(it.per_kilogram());
+    /// What one bar costs, if their number is stated.
+    per_bar: Option<Fraction> = |it| it.per_bar().map(Fraction);
+    /// What a wash costs, if bars and washes are stated.
+    per_wash: Option<Fraction> = |it| it.per_wash().map(Fraction);
+    /// Everything on one page.
+    page: Page = |it| Page(it.page());
+});
+
+#[pymethods]
+impl Costing {
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        Ok((py.get_type::<Costing>().getattr("from_json")?, (self.to_json(py, true)?,)))
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Costing of {:?}, {} {}>", self.0.formula().title(), self.0.total().rounded_text(2), self.0.currency())
+    }
+}
+
+#[pymethods]
+impl Formula {
+    /// What a batch costs of which a `mass` is weighed in, at the formula's prices: by line, phase and whole.
+    ///
+    /// It gives so many `bars` to be sold, each good for so many `washes`; of the raw materials, `process_loss` percent stay in bowl and press,
+    /// which is told apart and not added. Named costs are stated `per_bar` (packaging), `per_batch` (labour), or as
+    /// `percent_of_direct_costs` (overhead): percent of the raw materials and everything stated for bar or batch.
+    ///
+    /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter(), prices={"kaolin": 2}, currency="EUR")
+    /// >>> clay.costing("1 kg", percent_of_direct_costs={"overhead": 15}).total
+    /// Fraction(23, 10)
+    #[pyo3(signature = (mass, *, bars=None, washes=None, process_loss=None, per_bar=None, per_batch=None, percent_of_direct_costs=None))]
+    #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
+    fn costing(
+        &self,
+        mass: AMass,
+        bars: Option<u32>,
+        washes: Option<Number>,
+        process_loss: Option<Number>,
+        per_bar: Option<ByName>,
+        per_batch: Option<ByName>,
+        percent_of_direct_costs: Option<ByName>,
+    ) -> Outcome<Costing> {
+        let mut request = CostRequest::new(mass.0)?;
+        if let Some(bars) = bars {
+            request = request.with_bars(bars)?;
+        }
+        if let Some(washes) = washes {
+            request = request.with_washes(washes.0)?;
+        }
+        if let Some(percent) = process_loss {
+            request = request.with_process_loss(percent.0)?;
+        }
+        let each = |costs: Option<ByName>| costs.map_or_else(Vec::new, |costs| costs.0);
+        for (name, amount) in each(per_bar) {
+            request = request.per_bar(&name, amount.0)?;
+        }
+        for (name, amount) in each(per_batch) {
+            request = request.per_batch(&name, amount.0)?;
+        }
+        for (name, percent) in each(percent_of_direct_costs) {
+            request = request.percent_of_direct_costs(&name, percent.0)?;
+        }
+        Ok(Costing(self.0.costing(&request)?))
+    }
+}

@@ -1,0 +1,280 @@
+//! The cheapest purchase for a set of batches, and what changed prices do.
+
+use indexmap::IndexMap;
+use pyo3::prelude::*;
+use tenside::bounds::Quantity;
+use tenside::cost::{PurchaseRequest, USUAL_STEPS};
+use tenside::render;
+
+use crate::convert::failure::Outcome;
+use crate::convert::input::{AMass, ByName, Day, Number, Several};
+use crate::convert::output::{Fraction, Keywords};
+use crate::convert::page::Page;
+use crate::convert::running::watched;
+use crate::convert::table::Rows;
+use crate::cost::offers::Offers;
+use crate::cost::stock::Stock;
+use crate::formula::Formula;
+
+/// A batch that is to be made: of what, the `mass` weighed in, and the day. Only what may be used on that day counts as stock.
+///
+/// >>> td.PlannedBatch(td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()), "2 kg", on="2026-12-01")
+/// PlannedBatch(formula="Clay", grams=2000, on=2026-12-01)
+#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct PlannedBatch(pub(crate) tenside::cost::PlannedBatch);
+
+value!(PlannedBatch, |it| (it.formula().title(), it.charged()));
+
+getters!(PlannedBatch {
+    /// The formula.
+    formula: Formula = |it| Formula(it.formula().clone());
+    /// Grams weighed in.
+    grams: Fraction = |it| Fraction(it.charged().grams().clone());
+    /// The day, if stated.
+    on: Option<String> = |it| it.day().map(|day| day.to_string());
+});
+
+#[pymethods]
+impl PlannedBatch {
+    #[new]
+    #[pyo3(signature = (formula, mass, *, on=None))]
+    fn new(formula: &Formula, mass: AMass, on: Option<Day>) -> Outcome<Self> {
+        let batch = tenside::cost::PlannedBatch::new(formula.0.clone(), mass.0)?;
+        Ok(PlannedBatch(match on {
+            Some(day) => batch.on(day.0),
+            None => batch,
+        }))
+    }
+
+    fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<((Formula, String), Keywords<'py>)> {
+        let keywords = IndexMap::from([("on", self.on().into_pyobject(py)?.into_any())]);
+        Ok(((self.formula(), self.0.charged().to_string()), keywords))
+    }
+
+    fn __repr__(&self) -> String {
+        let on = self.0.day().map_or_else(String::new, |day| format!(", on={day}"));
+        format!("PlannedBatch(formula={:?}, grams={}{on})", self.0.formula().title(), self.0.charged().grams())
+    }
+}
+
+record! {
+    /// One kind of pack that is bought, in the supplier's currency.
+    OrderRow {
+        /// The raw material.
+        material: String,
+        /// Grams in a pack.
+        grams: Fraction,
+        /// How many packs.
+        packs: u32,
+        /// What each costs, before tax.
+        price: Fraction,
+        /// What they cost together, before tax.
+        cost: Fraction,
+    }
+}
+
+record! {
+    /// What is bought of one supplier, in the supplier's currency.
+    Order {
+        /// The supplier.
+        supplier: String,
+        /// The currency of the invoice.
+        currency: String,
+        /// The packs.
+        rows: Vec<OrderRow>,
+        /// What the packs cost together, before tax.
+        goods: Fraction,
+        /// The freight, before tax.
+        freight: Fraction,
+        /// The tax on goods and freight.
+        tax: Fraction,
+        /// What is to be paid.
+        total: Fraction,
+        /// What is to be paid, in the currency of the offers.
+        counted: Fraction,
+    }
+}
+
+record! {
+    /// Where a raw material comes from; masses in grams.
+    MaterialPurchase {
+        /// The raw material.
+        material: String,
+        /// Its name.
+        name: String,
+        /// What the batches need of it.
+        needed: Fraction,
+        /// What the stock gives.
+        from_stock: Fraction,
+        /// What is in the packs bought.
+        bought: Fraction,
+        /// What of them is left when the batches are made.
+        left_over: Fraction,
+    }
+}
+
+record! {
+    /// What is taken of a lot in stock, in grams.
+    LotUse {
+        /// The raw material.
+        material: String,
+        /// The name of the lot, if it has one.
+        lot: Option<String>,
+        /// What is taken.
+        taken: Fraction,
+        /// What is left of it.
+        left: Fraction,
+    }
+}
+
+/// The cheapest purchase for a set of batches, or the best that a search found: a shopping list by supplier.
+///
+/// >>> near = td.Supplier("Near", [td.Pack("kaolin", "1 kg", 5)], freight=0, tax=0)
+/// >>> far = td.Supplier("Far", [td.Pack("kaolin", "1 kg", 3)], freight=7, free_from=12, tax=0)
+/// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
+/// >>> bought = td.purchase([td.PlannedBatch(clay, "2500 g")], td.Offers([near, far]))
+/// >>> bought.orders[0].supplier, bought.orders[0].rows[0].packs, bought.total, bought.is_cheapest
+/// ('Far', 4, Fraction(12, 1), True)
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Purchase(pub(crate) tenside::cost::Purchase);
+
+shown!(Purchase, |it| it.0.page());
+value!(Purchase, |it| (it.currency(), it.total()));
+
+document!(Purchase, |it| &it.0, back by tenside::cost::Purchase);
+
+getters!(Purchase {
+    /// The currency of the total.
+    currency: String = |it| it.currency().to_string();
+    /// What is bought, by supplier.
+    orders: Rows<Order> = |it| it.orders().iter().map(order).collect();
+    /// Where each raw material comes from, in the order in which the batches first need it.
+    materials: Rows<MaterialPurchase> = |it| it.materials().iter().map(|material| MaterialPurchase {
+        material: material.material.clone(),
+        name: material.name.clone(),
+        needed: Fraction(material.needed.grams().clone()),
+        from_stock: Fraction(material.from_stock.grams().clone()),
+        bought: Fraction(material.bought.grams().clone()),
+        left_over: Fraction(material.left_over.grams().clone()),
+    }).collect();
+    /// What is taken of the lots in stock.
+    lots: Rows<LotUse> = |it| it.lots().iter().map(|lot| LotUse {
+        material: lot.material.clone(),
+        lot: lot.lot.clone(),
+        taken: Fraction(lot.taken.grams().clone()),
+        left: Fraction(lot.left.grams().clone()),
+    }).collect();
+    /// What is to be paid in all, freight and tax included.
+    total: Fraction = |it| Fraction(it.total().clone());
+    /// No purchase costs less than this.
+    bound: Fraction = |it| Fraction(it.bound().clone());
+    /// By how much another could be cheaper: 0 where none is.
+    gap: Fraction = |it| Fraction(it.gap());
+    /// True if no purchase is cheaper, which the search then has proved.
+    is_cheapest: bool = |it| it.is_cheapest();
+    /// How many steps the search took.
+    steps: u64 = |it| it.steps();
+    /// How many it might have taken.
+    step_limit: u64 = |it| it.step_limit();
+    /// What to know: lots that could not be used, freight and tax that nobody stated, and whether it is proved.
+    notes: Vec<String> = |it| it.notes();
+    /// The shopping list.
+    page: Page = |it| Page(it.page());
+});
+
+fn order(order: &tenside::cost::Order) -> Order {
+    let row = |row: &tenside::cost::OrderRow| OrderRow {
+        material: row.material.clone(),
+        grams: Fraction(row.size.grams().clone()),
+        packs: row.packs,
+        price: Fraction(row.price.clone()),
+        cost: Fraction(row.cost.clone()),
+    };
+    Order {
+        supplier: order.supplier.clone(),
+        currency: order.currency.clone(),
+        rows: order.rows.iter().map(row).collect(),
+        goods: Fraction(order.goods.clone()),
+        freight: Fraction(order.freight.clone()),
+        tax: Fraction(order.tax.clone()),
+        total: Fraction(order.total.clone()),
+        counted: Fraction(order.counted.clone()),
+    }
+}
+
+#[pymethods]
+impl Purchase {
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        Ok((py.get_type::<Purchase>().getattr("from_json")?, (self.to_json(py, true)?,)))
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Purchase from {} suppliers, {} {}>", self.0.orders().len(), self.0.total().rounded_text(2), self.0.currency())
+    }
+}
+
+/// The cheapest whole packs that the `offers` have for these `batches` beyond the `stock`: price breaks, freight and tax included, exact and
+/// proved. Bought is only what the batches need, or more of it where that is cheaper. The search takes up to so many `steps` and about so many
+/// `seconds`; at either end it gives the best found, with `bound` and `gap`.
+#[pyfunction]
+#[pyo3(signature = (batches, offers, *, stock=None, steps=None, seconds=None))]
+pub(crate) fn purchase(
+    py: Python<'_>,
+    batches: Several<PlannedBatch>,
+    offers: &Offers,
+    stock: Option<&Stock>,
+    steps: Option<u64>,
+    seconds: Option<Number>,
+) -> Outcome<Purchase> {
+    let mut request = PurchaseRequest::new(offers.0.clone()).up_to_steps(steps.unwrap_or(USUAL_STEPS))?;
+    for batch in batches.0 {
+        request = request.with_batch(batch.0)?;
+    }
+    if let Some(stock) = stock {
+        request = request.with_stock(stock.0.clone());
+    }
+    Ok(Purchase(watched(py, seconds.as_ref(), |watch| request.watched_by(watch).cheapest())?))
+}
+
+record! {
+    /// What changed prices do to one formula.
+    PriceEffect {
+        /// The title of the formula.
+        formula: String,
+        /// The currency.
+        currency: String,
+        /// What the raw materials of a kilogram cost before.
+        before: Fraction,
+        /// What they cost afterwards.
+        after: Fraction,
+        /// What is added.
+        difference: Fraction,
+        /// The same in percent of what they cost before.
+        percent: Option<Fraction>,
+    }
+}
+
+/// What changed prices per kilogram do to each of these formulas: what the raw materials of a kilogram cost before and afterwards.
+///
+/// >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter(), prices={"sci-powder": 6, "kaolin": 2}, currency="EUR")
+/// >>> [(row.formula, float(row.difference)) for row in td.price_effects([bar], {"sci-powder": 7})]
+/// [('Bar', 0.6)]
+#[pyfunction]
+pub(crate) fn price_effects(formulas: Several<Formula>, prices: ByName) -> Outcome<Rows<PriceEffect>> {
+    let formulas: Vec<_> = formulas.0.into_iter().map(|formula| formula.0).collect();
+    let prices = prices.decimals(Quantity::Price)?;
+    let changes: Vec<_> = prices.iter().map(|(material, price)| (material.as_str(), *price)).collect();
+    let effects = tenside::cost::price_effects(&formulas, &changes)?;
+    let page = tenside::cost::price_effects_page(&effects);
+    let row = |effect: tenside::cost::PriceEffect| PriceEffect {
+        formula: effect.formula,
+        currency: effect.currency,
+        before: Fraction(effect.before),
+        after: Fraction(effect.after),
+        difference: Fraction(effect.difference),
+        percent: effect.percent.map(Fraction),
+    };
+    Ok(effects.into_iter().map(row).collect::<Rows<_>>().shown(move || Ok::<render::Page, tenside::Error>(page.clone())))
+}

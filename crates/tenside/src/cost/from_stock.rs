@@ -1,0 +1,133 @@
+//! How many bars the stock is good for, and what runs out first.
+
+use super::need::shares;
+use super::stock::Stock;
+use crate::error::{Error, Fault, FaultKind};
+use crate::formula::Formula;
+use crate::number::{Date, Exact, Mass, MassUnit};
+
+/// What the stock gives of one raw material.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct MaterialInStock {
+    /// The raw material's id.
+    pub material: String,
+    /// What may be used of it on the day.
+    pub usable: Mass,
+    /// What one bar takes of it.
+    pub per_bar: Mass,
+    /// For how many bars it would be enough alone.
+    pub bars: u64,
+    /// What of it is left when as many bars are made as all of them allow.
+    pub left: Mass,
+}
+
+/// How many bars of a formula the stock is good for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BarsFromStock {
+    pub(super) formula: Formula,
+    pub(super) stock: Stock,
+    pub(super) charged: Mass,
+    pub(super) on: Option<Date>,
+    bars: u64,
+    materials: Vec<MaterialInStock>,
+}
+
+/// What may be used of a raw material on a day.
+pub(super) fn usable(stock: &Stock, material: &str, on: Option<Date>) -> Result<Exact, Error> {
+    let mut sum = Exact::ZERO;
+    for lot in stock.lots().iter().filter(|lot| lot.material() == material) {
+        if lot.is_usable(on)? {
+            sum += lot.left().grams();
+        }
+    }
+    Ok(sum)
+}
+
+/// The lots that are there and may not be used on a day, in words.
+pub(super) fn past_use<'a>(stock: &Stock, on: Option<Date>, materials: impl Iterator<Item = &'a str> + Clone) -> Vec<String> {
+    let past = stock.lots().iter().filter(|lot| materials.clone().any(|id| id == lot.material()) && lot.is_usable(on).is_ok_and(|usable| !usable));
+    past.map(|lot| format!("{} is to be used by {} and is left out", lot.words(), lot.use_by().map_or_else(String::new, |day| day.to_string()))).collect()
+}
+
+impl Formula {
+    /// How many bars the stock is good for if so much is weighed in for each, on a day. A premix of which the stock has a lot is taken as such,
+    /// any other as its parts; a raw material that is not in stock allows no bar.
+    ///
+    /// ```
+    /// use tenside::cost::{Stock, StockLot};
+    /// use tenside::prelude::*;
+    /// let shelf = Catalogue::starter();
+    /// let line = |id: &str, percent: &str| Line::new(id, shelf.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let bar = Formula::new("Plain bar", vec![line("sci-powder", "60")?, line("kaolin", "40")?])?;
+    /// let lot = |id: &str, left: &str| StockLot::new(id, left.parse()?);
+    /// let stock = Stock::new("EUR")?.with_lot(lot("sci-powder", "1 kg")?)?.with_lot(lot("kaolin", "1 kg")?)?;
+    /// let bars = bar.bars_from_stock(&stock, &"66 g".parse()?, None)?;
+    /// assert_eq!((bars.bars(), bars.runs_out_first()), (25, vec!["sci-powder"]));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// Bars of nothing, and a lot with a last day where no day is stated.
+    pub fn bars_from_stock(&self, stock: &Stock, charged: &Mass, on: Option<Date>) -> Result<BarsFromStock, Error> {
+        if charged.grams().is_zero() {
+            let fault = Fault::new(FaultKind::OutOfRange, "a bar of nothing").value("0 g").allowed("above 0 g");
+            return Err(fault.remedy("state what is weighed in for one bar").into());
+        }
+        let mut materials = Vec::new();
+        for (material, (_, share)) in shares(self, &|id| stock.names(id)) {
+            let (usable, per_bar) = (usable(stock, &material, on)?, share * charged.grams());
+            // Every share is above 0.
+            let bars = usable.checked_div(&per_bar).map_or(0, |bars| bars.floor_i64().unwrap_or(i64::MAX));
+            let usable = Mass::new(&usable, MassUnit::Gram).map_err(|error| error.within(&format!("stock of {material:?}")))?;
+            materials.push(MaterialInStock {
+                material,
+                left: usable.clone(),
+                usable,
+                per_bar: Mass::new(&per_bar, MassUnit::Gram)?,
+                bars: u64::try_from(bars).unwrap_or(0),
+            });
+        }
+        let bars = materials.iter().map(|material| material.bars).min().unwrap_or(0);
+        let count: Exact = bars.to_string().parse()?;
+        for material in &mut materials {
+            material.left = Mass::new(&(material.usable.grams() - material.per_bar.grams() * &count), MassUnit::Gram)?;
+        }
+        Ok(BarsFromStock { formula: self.clone(), stock: stock.clone(), charged: charged.clone(), on, bars, materials })
+    }
+}
+
+impl BarsFromStock {
+    /// The formula.
+    #[must_use]
+    pub fn formula(&self) -> &Formula {
+        &self.formula
+    }
+
+    /// How many bars.
+    #[must_use]
+    pub fn bars(&self) -> u64 {
+        self.bars
+    }
+
+    /// Every raw material, in the order of the formula.
+    #[must_use]
+    pub fn materials(&self) -> &[MaterialInStock] {
+        &self.materials
+    }
+
+    /// What is too little for one bar more.
+    #[must_use]
+    pub fn runs_out_first(&self) -> Vec<&str> {
+        self.materials.iter().filter(|material| material.bars == self.bars).map(|material| material.material.as_str()).collect()
+    }
+
+    /// What to know: lots that could not be used, and raw materials of which nothing is in stock.
+    #[must_use]
+    pub fn notes(&self) -> Vec<String> {
+        let mut notes = past_use(&self.stock, self.on, self.materials.iter().map(|material| material.material.as_str()));
+        let none = self.materials.iter().filter(|material| !self.stock.names(&material.material));
+        notes.extend(none.map(|material| format!("{:?} is not in stock", material.material)));
+        notes
+    }
+}

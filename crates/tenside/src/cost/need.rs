@@ -1,0 +1,137 @@
+//! What planned batches need, and what of it the stock covers.
+
+use std::sync::Arc;
+
+use indexmap::IndexMap;
+
+use super::stock::Stock;
+use crate::error::{Error, Fault, FaultKind};
+use crate::formula::Formula;
+use crate::material::Material;
+use crate::number::{Date, Exact, Mass};
+
+/// A batch that is to be made: of what, how much is weighed in, and when.
+///
+/// ```
+/// use tenside::cost::PlannedBatch;
+/// use tenside::prelude::*;
+/// let shelf = Catalogue::starter();
+/// let clay = Formula::new("Clay", vec![Line::new("kaolin", shelf.material("kaolin")?.clone(), Ppm::WHOLE)?])?;
+/// let batch = PlannedBatch::new(clay.clone(), "2 kg".parse()?)?.on("2026-12-01".parse()?);
+/// assert!(PlannedBatch::new(clay, "0 g".parse()?).is_err());
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlannedBatch {
+    formula: Formula,
+    charged: Mass,
+    on: Option<Date>,
+}
+
+impl PlannedBatch {
+    /// A batch of a formula.
+    ///
+    /// # Errors
+    /// No mass at all.
+    pub fn new(formula: Formula, charged: Mass) -> Result<Self, Error> {
+        if charged.grams().is_zero() {
+            let fault = Fault::new(FaultKind::OutOfRange, "the batch is 0").at(format!("{:?}", formula.title()));
+            return Err(fault.value("0 g").allowed("above 0 g, to a hundred tonnes").into());
+        }
+        Ok(PlannedBatch { formula, charged, on: None })
+    }
+
+    /// That is made on a day: only what may be used on it counts as stock.
+    #[must_use]
+    pub fn on(mut self, day: Date) -> Self {
+        self.on = Some(day);
+        self
+    }
+
+    /// The formula.
+    #[must_use]
+    pub fn formula(&self) -> &Formula {
+        &self.formula
+    }
+
+    /// What is weighed in.
+    #[must_use]
+    pub fn charged(&self) -> &Mass {
+        &self.charged
+    }
+
+    /// The day, if stated.
+    #[must_use]
+    pub fn day(&self) -> Option<Date> {
+        self.on
+    }
+}
+
+/// What one gram of a formula takes of each raw material. A premix that is `known` is taken as such, any other as its parts.
+pub(super) fn shares(formula: &Formula, known: &dyn Fn(&str) -> bool) -> IndexMap<String, (Arc<Material>, Exact)> {
+    let mut shares = IndexMap::new();
+    // A premix within a premix stands before its parts; each is looked at once for each way to it.
+    let mut open: Vec<(Arc<Material>, Exact)> = formula.lines().iter().rev().map(|line| (Arc::clone(line.material()), line.percent().share())).collect();
+    while let Some((material, share)) = open.pop() {
+        let parts = material.composition().parts();
+        if share.is_zero() {
+            continue;
+        }
+        if parts.is_empty() || known(material.id()) {
+            let entry = shares.entry(material.id().to_string()).or_insert_with(|| (Arc::clone(&material), Exact::ZERO));
+            entry.1 += &share;
+            continue;
+        }
+        open.extend(parts.iter().rev().map(|(part, of_whole)| (Arc::clone(part), &share * of_whole.share())));
+    }
+    shares
+}
+
+/// What a raw material is needed for all batches together.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Needed {
+    pub(super) material: Arc<Material>,
+    pub(super) grams: Exact,
+    pub(super) from_stock: Exact,
+}
+
+/// What batches need by raw material, in the order in which they first need it, with what the stock covers; and of each lot what is taken.
+///
+/// Batches are served in the order of their days and take the lots that are to be used first: what a lot cannot be used for any more, no later
+/// batch could use either, so no other order uses more of the stock.
+pub(super) fn needs(batches: &[PlannedBatch], stock: Option<&Stock>, known: &dyn Fn(&str) -> bool) -> Result<(IndexMap<String, Needed>, Vec<Exact>), Error> {
+    let mut needed: IndexMap<String, Needed> = IndexMap::new();
+    let lots = stock.map_or(&[][..], Stock::lots);
+    let mut taken = vec![Exact::ZERO; lots.len()];
+    let mut first_used: Vec<usize> = (0..lots.len()).collect();
+    first_used.sort_by_key(|lot| (lots[*lot].use_by().is_none(), lots[*lot].use_by()));
+    let mut by_day: Vec<&PlannedBatch> = batches.iter().collect();
+    by_day.sort_by_key(|batch| (batch.on.is_none(), batch.on));
+    // In the order in which the batches were given.
+    for batch in batches {
+        for (id, (material, _)) in shares(&batch.formula, known) {
+            needed.entry(id).or_insert(Needed { material, grams: Exact::ZERO, from_stock: Exact::ZERO });
+        }
+    }
+    let mut faults = Vec::new();
+    for batch in by_day {
+        for (id, (_, share)) in shares(&batch.formula, known) {
+            let mut missing = share * batch.charged.grams();
+            let Some(need) = needed.get_mut(&id) else { continue };
+            need.grams += &missing;
+            for &lot in first_used.iter().filter(|lot| lots[**lot].material() == id) {
+                match lots[lot].is_usable(batch.on) {
+                    Ok(true) => {
+                        let used = missing.clone().min(lots[lot].left().grams() - &taken[lot]);
+                        taken[lot] += &used;
+                        need.from_stock += &used;
+                        missing -= &used;
+                    }
+                    Ok(false) => {}
+                    Err(error) => faults.extend(error.within(&format!("{:?}", batch.formula.title())).into_faults()),
+                }
+            }
+        }
+    }
+    Error::check(faults, (needed, taken))
+}

@@ -1,0 +1,406 @@
+//! The cheapest purchase of packs for a set of batches.
+
+use std::sync::Arc;
+
+use indexmap::IndexMap;
+
+use super::need::{Needed, PlannedBatch, needs};
+use super::offer::{Offers, Pack, Supplier, counted};
+use super::search::{Need, Shop, Ware, cheapest};
+use super::stock::Stock;
+use crate::bounds::Quantity;
+use crate::document::{nearest, shown};
+use crate::error::{Error, Fault, FaultKind};
+use crate::number::{Exact, Mass, MassUnit};
+use crate::watch::{Watch, Watched};
+
+/// The usual limit of a search, in steps: some seconds.
+pub const USUAL_STEPS: u64 = 2_000_000;
+
+/// What is asked: the cheapest purchase for these batches beyond the stock. Values are immutable; a change gives a new one.
+///
+/// ```
+/// use tenside::cost::{Offers, Pack, PlannedBatch, PurchaseRequest, Supplier};
+/// use tenside::prelude::*;
+/// let shelf = Catalogue::starter();
+/// let pack = |size: &str, price: &str| Pack::new("kaolin", size.parse()?, price);
+/// let near = Supplier::new("Near", "EUR")?.with_pack(pack("1 kg", "5")?)?.with_freight(0)?.with_tax(0)?;
+/// let far = Supplier::new("Far", "EUR")?.with_pack(pack("1 kg", "3")?)?.with_freight(7)?.free_from(12)?.with_tax(0)?;
+/// let offers = Offers::new("EUR")?.with_supplier(near)?.with_supplier(far)?;
+/// let clay = Formula::new("Clay", vec![Line::new("kaolin", shelf.material("kaolin")?.clone(), Ppm::WHOLE)?])?;
+/// let asked = PurchaseRequest::new(offers).with_batch(PlannedBatch::new(clay, "2500 g".parse()?)?)?;
+/// let purchase = asked.cheapest()?;
+/// // Three packs and freight are 16, three from near by 15; a fourth from far away saves the freight.
+/// assert_eq!(purchase.total().to_string(), "12");
+/// assert!(purchase.is_cheapest());
+/// assert_eq!(purchase.materials()[0].left_over.to_string(), "1500 g");
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct PurchaseRequest {
+    pub(super) offers: Offers,
+    pub(super) stock: Option<Stock>,
+    pub(super) batches: Vec<PlannedBatch>,
+    pub(super) limit: u64,
+    watch: Watched,
+}
+
+impl PurchaseRequest {
+    /// From these offers, whose raw materials are named by id.
+    #[must_use]
+    pub fn new(offers: Offers) -> Self {
+        PurchaseRequest { offers, stock: None, batches: Vec::new(), limit: USUAL_STEPS, watch: Watched::default() }
+    }
+
+    /// For a batch too.
+    ///
+    /// # Errors
+    /// More batches than can be listed.
+    pub fn with_batch(mut self, batch: PlannedBatch) -> Result<Self, Error> {
+        Quantity::Planned.check(&counted(self.batches.len() + 1))?;
+        self.batches.push(batch);
+        Ok(self)
+    }
+
+    /// The offers.
+    #[must_use]
+    pub fn offers(&self) -> &Offers {
+        &self.offers
+    }
+
+    /// With what is in stock, whose raw materials are named by id.
+    #[must_use]
+    pub fn with_stock(mut self, stock: Stock) -> Self {
+        self.stock = Some(stock);
+        self
+    }
+
+    /// With a search of up to so many steps, after which it gives the best found and how much cheaper another could be.
+    ///
+    /// # Errors
+    /// No step at all.
+    pub fn up_to_steps(mut self, steps: u64) -> Result<Self, Error> {
+        if steps == 0 {
+            return Err(Fault::new(FaultKind::OutOfRange, "a search of no steps finds nothing").value(0).allowed("at least 1").into());
+        }
+        self.limit = steps;
+        Ok(self)
+    }
+
+    /// Watched by someone who may stop it.
+    #[must_use]
+    pub fn watched_by(mut self, watch: Arc<dyn Watch>) -> Self {
+        self.watch = Watched::by(watch);
+        self
+    }
+
+    /// The cheapest purchase: whole packs at the price of their number, freight and tax included. Bought is only what the batches need beyond
+    /// the stock, or more of it where that is cheaper. Of several that cost the same it is always the same one.
+    ///
+    /// # Errors
+    /// No batch, every raw material that is short and not offered, more than a million packs of one kind, a lot with a last day where a batch
+    /// has none, and stopped work.
+    pub fn cheapest(&self) -> Result<Purchase, Error> {
+        if self.batches.is_empty() {
+            return Err(Fault::new(FaultKind::Missing, "nothing is planned").at("batches").remedy("say what is to be made").into());
+        }
+        let suppliers = self.offers.suppliers();
+        let packs = || suppliers.iter().flat_map(Supplier::packs);
+        let known = |id: &str| packs().any(|pack| pack.material() == id) || self.stock.as_ref().is_some_and(|stock| stock.names(id));
+        let (needed, taken) = needs(&self.batches, self.stock.as_ref(), &known)?;
+        let short: Vec<(&String, Exact)> =
+            needed.iter().map(|(id, need)| (id, &need.grams - &need.from_stock)).filter(|(_, short)| short.is_positive()).collect();
+        let mut faults = Vec::new();
+        for (id, short) in short.iter().filter(|(id, _)| !packs().any(|pack| pack.material() == *id)) {
+            let fault = Fault::new(FaultKind::NotKnown, "it is short and nobody offers it").at(shown(id)).value(format!("{} g", short.rounded_text(2)));
+            faults.push(match nearest(id, packs().map(Pack::material)) {
+                Some(alike) => fault.remedy(format!("add a pack of it; {alike:?} is offered: is this raw material meant?")),
+                None => fault.remedy("add a pack of it to the offers"),
+            });
+        }
+        Error::check(faults, ())?;
+        let shops: Vec<Shop> = suppliers.iter().map(|supplier| self.shop(supplier)).collect();
+        let needs: Vec<Need> = short.iter().map(|(id, grams)| Need { grams: grams.clone(), wares: self.wares(id) }).collect();
+        for (need, (id, _)) in needs.iter().zip(&short) {
+            Quantity::PackSizes.check(&counted(need.wares.len())).map_err(|error| error.within(&format!("{id:?}")))?;
+            for ware in &need.wares {
+                let packs = Exact::from(ware.enough(&need.grams));
+                Quantity::Packs.check(&packs).map_err(|error| error.within(&format!("packs of {id:?} with {} g", ware.grams)))?;
+            }
+        }
+        let found = cheapest(&shops, &needs, self.limit, &self.watch)?;
+        let counts: IndexMap<&str, Vec<u32>> = short.iter().map(|(id, _)| id.as_str()).zip(found.packs).collect();
+        let orders = self.orders(&counts)?;
+        let materials = needed.into_iter().map(|(id, need)| material(id, need, &orders)).collect::<Result<Vec<_>, Error>>()?;
+        let request = PurchaseRequest { watch: Watched::default(), ..self.clone() };
+        Ok(Purchase { request, orders, materials, lots: self.lots_used(&taken)?, total: found.cost, bound: found.bound, steps: found.steps })
+    }
+
+    fn lots_used(&self, taken: &[Exact]) -> Result<Vec<LotUse>, Error> {
+        let lots = self.stock.as_ref().map_or(&[][..], Stock::lots);
+        let used = lots.iter().zip(taken).filter(|(_, taken)| taken.is_positive());
+        used.map(|(lot, taken)| {
+            Ok(LotUse {
+                material: lot.material().to_string(),
+                lot: lot.name().map(str::to_string),
+                taken: Mass::new(taken, MassUnit::Gram)?,
+                left: Mass::new(&(lot.left().grams() - taken), MassUnit::Gram)?,
+            })
+        })
+        .collect()
+    }
+
+    fn shop(&self, supplier: &Supplier) -> Shop {
+        let paid = |net: &Exact| self.offers.converted(supplier, &supplier.with_tax_on(net));
+        let freight = supplier.freight().map(paid).unwrap_or_default();
+        Shop { factor: paid(&Exact::ONE), freight, free_from: supplier.free_of_freight_from().cloned() }
+    }
+
+    /// Every pack of a raw material, in the order of the offers.
+    fn offered<'a>(&'a self, material: &'a str) -> impl Iterator<Item = (usize, &'a Pack)> {
+        let of_supplier = move |(shop, supplier): (usize, &'a Supplier)| {
+            supplier.packs().iter().filter(move |pack| pack.material() == material).map(move |pack| (shop, pack))
+        };
+        self.offers.suppliers().iter().enumerate().flat_map(of_supplier)
+    }
+
+    fn wares(&self, material: &str) -> Vec<Ware> {
+        let ware = |(shop, pack): (usize, &Pack)| {
+            let supplier = &self.offers.suppliers()[shop];
+            let step = |(from, price): &(u32, Exact)| (*from, self.offers.converted(supplier, &supplier.with_tax_on(price)), price.clone());
+            Ware { shop, grams: pack.size().grams().clone(), steps: pack.steps().iter().map(step).collect() }
+        };
+        self.offered(material).map(ware).collect()
+    }
+
+    /// The orders, of these counts of every pack of a raw material, by supplier.
+    fn orders(&self, counts: &IndexMap<&str, Vec<u32>>) -> Result<Vec<Order>, Error> {
+        let mut orders = Vec::new();
+        for (shop, supplier) in self.offers.suppliers().iter().enumerate() {
+            let mut rows = Vec::new();
+            for (material, counts) in counts {
+                for ((of, pack), count) in self.offered(material).zip(counts) {
+                    if of == shop && *count > 0 {
+                        rows.push(OrderRow {
+                            material: (*material).to_string(),
+                            size: pack.size().clone(),
+                            packs: *count,
+                            price: pack.price_each(*count).clone(),
+                            cost: pack.price_of(*count)?,
+                        });
+                    }
+                }
+            }
+            if !rows.is_empty() {
+                let goods: Exact = rows.iter().map(|row| &row.cost).sum();
+                let freight = supplier.freight_of(&goods);
+                let net = &goods + &freight;
+                let total = supplier.with_tax_on(&net);
+                orders.push(Order {
+                    supplier: supplier.name().to_string(),
+                    currency: supplier.currency().to_string(),
+                    rows,
+                    tax: &total - &net,
+                    counted: self.offers.converted(supplier, &total),
+                    goods,
+                    freight,
+                    total,
+                });
+            }
+        }
+        Ok(orders)
+    }
+}
+
+fn material(id: String, need: Needed, orders: &[Order]) -> Result<MaterialPurchase, Error> {
+    let mass = |grams: &Exact| Mass::new(grams, MassUnit::Gram).map_err(|error| error.within(&id));
+    let rows = orders.iter().flat_map(|order| &order.rows).filter(|row| row.material == id);
+    let bought: Exact = rows.map(|row| row.size.grams() * Exact::from(row.packs)).sum();
+    Ok(MaterialPurchase {
+        name: need.material.name().to_string(),
+        needed: mass(&need.grams)?,
+        from_stock: mass(&need.from_stock)?,
+        bought: mass(&bought)?,
+        left_over: mass(&(&bought + &need.from_stock - &need.grams))?,
+        material: id,
+    })
+}
+
+/// One kind of pack that is bought, in the supplier's currency.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct OrderRow {
+    /// The raw material.
+    pub material: String,
+    /// What is in a pack.
+    pub size: Mass,
+    /// How many.
+    pub packs: u32,
+    /// What each costs, before tax.
+    pub price: Exact,
+    /// What they cost together, before tax.
+    pub cost: Exact,
+}
+
+/// What is bought of one supplier, in the supplier's currency.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct Order {
+    /// The supplier.
+    pub supplier: String,
+    /// The currency of the invoice.
+    pub currency: String,
+    /// The packs.
+    pub rows: Vec<OrderRow>,
+    /// What the packs cost together, before tax.
+    pub goods: Exact,
+    /// The freight, before tax.
+    pub freight: Exact,
+    /// The tax on goods and freight.
+    pub tax: Exact,
+    /// What is to be paid.
+    pub total: Exact,
+    /// What is to be paid, in the currency of the offers.
+    pub counted: Exact,
+}
+
+/// Where a raw material comes from.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct MaterialPurchase {
+    /// The raw material's id.
+    pub material: String,
+    /// Its name.
+    pub name: String,
+    /// What the batches need of it.
+    pub needed: Mass,
+    /// What the stock gives.
+    pub from_stock: Mass,
+    /// What is in the packs bought.
+    pub bought: Mass,
+    /// What of them is left when the batches are made.
+    pub left_over: Mass,
+}
+
+/// What is taken of a lot in stock.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct LotUse {
+    /// The raw material.
+    pub material: String,
+    /// The name of the lot, if it has one.
+    pub lot: Option<String>,
+    /// What is taken.
+    pub taken: Mass,
+    /// What is left of it.
+    pub left: Mass,
+}
+
+/// The cheapest purchase for a set of batches, or the best that a search found: a shopping list by supplier.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Purchase {
+    pub(super) request: PurchaseRequest,
+    orders: Vec<Order>,
+    materials: Vec<MaterialPurchase>,
+    lots: Vec<LotUse>,
+    total: Exact,
+    bound: Exact,
+    steps: u64,
+}
+
+impl Purchase {
+    /// What was asked.
+    #[must_use]
+    pub fn request(&self) -> &PurchaseRequest {
+        &self.request
+    }
+
+    /// The currency of the total.
+    #[must_use]
+    pub fn currency(&self) -> &str {
+        self.request.offers.currency()
+    }
+
+    /// What is bought, by supplier.
+    #[must_use]
+    pub fn orders(&self) -> &[Order] {
+        &self.orders
+    }
+
+    /// Where each raw material comes from, in the order in which the batches first need it.
+    #[must_use]
+    pub fn materials(&self) -> &[MaterialPurchase] {
+        &self.materials
+    }
+
+    /// What is taken of the lots in stock.
+    #[must_use]
+    pub fn lots(&self) -> &[LotUse] {
+        &self.lots
+    }
+
+    /// What is to be paid in all, freight and tax included.
+    #[must_use]
+    pub fn total(&self) -> &Exact {
+        &self.total
+    }
+
+    /// No purchase costs less than this.
+    #[must_use]
+    pub fn bound(&self) -> &Exact {
+        &self.bound
+    }
+
+    /// By how much another could be cheaper: 0 where none is.
+    #[must_use]
+    pub fn gap(&self) -> Exact {
+        &self.total - &self.bound
+    }
+
+    /// True where no purchase is cheaper, which the search then has proved.
+    #[must_use]
+    pub fn is_cheapest(&self) -> bool {
+        self.total == self.bound
+    }
+
+    /// How many steps the search took.
+    #[must_use]
+    pub fn steps(&self) -> u64 {
+        self.steps
+    }
+
+    /// How many it might have taken.
+    #[must_use]
+    pub fn step_limit(&self) -> u64 {
+        self.request.limit
+    }
+
+    /// What to know: lots that could not be used, freight and tax that nobody stated, and whether it is proved.
+    #[must_use]
+    pub fn notes(&self) -> Vec<String> {
+        let mut notes = Vec::new();
+        if !self.is_cheapest() {
+            notes.push(format!(
+                "not proved: the search ended after {} steps, and another purchase could be cheaper by up to {} {}",
+                self.steps,
+                self.gap().rounded_text(2),
+                self.currency()
+            ));
+        }
+        for lot in self.request.stock.iter().flat_map(Stock::lots) {
+            let late = self.request.batches.iter().filter(|batch| lot.is_usable(batch.day()).is_ok_and(|usable| !usable));
+            let late: Vec<String> = late.map(|batch| format!("{:?}", batch.formula().title())).collect();
+            if let (Some(day), false) = (lot.use_by(), late.is_empty()) {
+                notes.push(format!("{} is to be used by {day}, so it is none for {}", lot.words(), late.join(", ")));
+            }
+        }
+        for supplier in self.request.offers.suppliers().iter().filter(|supplier| self.orders.iter().any(|order| order.supplier == supplier.name())) {
+            for (what, is_stated) in [("freight", supplier.freight().is_some()), ("tax", supplier.tax().is_some())] {
+                if !is_stated {
+                    notes.push(format!("the {what} of {:?} is not stated and counts as none", supplier.name()));
+                }
+            }
+        }
+        notes
+    }
+}

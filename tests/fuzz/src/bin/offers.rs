@@ -1,0 +1,4 @@
+//! Offers and stocks, priced and written again.
+#![cfg_attr(fuzzing, no_main)]
+
+tenside_fuzz::target!(tenside_fuzz::offers);
