@@ -43,9 +43,12 @@ fn consistent(bought: &Purchase, offers: &Offers) {
 
 const IDS: [&str; 3] = ["kaolin", "corn-starch", "sci-powder"];
 
-/// A supplier in whole cents: packs as material, grams, price, break.
+/// A pack: its raw material, grams, price in cents, and from how many on it costs how much.
+type Drawn = (usize, i64, i64, Option<(i64, i64)>);
+
+/// A supplier in whole cents.
 struct Shop {
-    packs: Vec<(usize, i64, i64, Option<(i64, i64)>)>,
+    packs: Vec<Drawn>,
     freight: i64,
     free_from: Option<i64>,
     tax: i64,
@@ -54,7 +57,7 @@ struct Shop {
 impl Shop {
     fn drawn(random: &mut Random, packs: usize) -> Self {
         let small = |random: &mut Random, low, high| i64::try_from(random.between(low, high)).unwrap();
-        let mut drawn: Vec<(usize, i64, i64, Option<(i64, i64)>)> = Vec::new();
+        let mut drawn: Vec<Drawn> = Vec::new();
         for _ in 0..packs {
             let (material, size) = (usize::try_from(random.below(3)).unwrap(), 50 * small(random, 2, 12));
             if drawn.iter().any(|(other, grams, ..)| *other == material && *grams == size) {
@@ -87,9 +90,7 @@ impl Shop {
 
     /// Ten-thousandths for these counts; 0 for none.
     fn paid(&self, counts: &[i64]) -> i64 {
-        let each = |((_, _, price, break_at), count): (&(usize, i64, i64, Option<(i64, i64)>), &i64)| {
-            count * break_at.filter(|(from, _)| count >= from).map_or(*price, |(_, less)| less)
-        };
+        let each = |((_, _, price, break_at), count): (&Drawn, &i64)| count * break_at.filter(|(from, _)| count >= from).map_or(*price, |(_, less)| less);
         let goods: i64 = self.packs.iter().zip(counts).map(each).sum();
         if counts.iter().all(|count| *count == 0) {
             return 0;
