@@ -16,7 +16,7 @@ pub fn written() -> Vec<(String, String)> {
 
 /// The module of the closed lists of words.
 fn words() -> String {
-    use tenside::{brief, catalogue, cost, document, error, formula, label, material, ph, rule, solve, substance, sweep};
+    use tenside::{batch, brief, catalogue, cost, document, error, formula, label, material, ph, rule, solve, substance, sweep};
     let kinds = error::FaultKind::ALL.iter().map(|kind| kind.slug());
     let mut lists = vec![
         list::<rule::Market>(),
@@ -58,8 +58,17 @@ fn words() -> String {
         list::<solve::End>(),
         list::<solve::ConstraintKind>(),
         list::<sweep::Comparison>(),
+        list::<batch::StepKind>(),
+        list::<batch::ReadingOutcome>(),
+        list::<batch::Decision>(),
+        list::<batch::Verdict>(),
         list::<ph::Effect>(),
         list::<ph::CaveatKind>(),
+        list::<batch::CheckKind>(),
+        list::<batch::TestOutcome>(),
+        list::<batch::FaceShape>(),
+        list::<batch::ScaleClass>(),
+        list::<batch::Fits>(),
         List { name: "FaultKind", about: "What kind of fault it is.", words: kinds.collect() },
     ];
     lists.sort_by_key(|list| list.name);
@@ -104,9 +113,17 @@ impl List {
 
 /// The JSON Schema of every kind of document, by name.
 fn schemas() -> Vec<(&'static str, String)> {
+    use tenside::batch::{DryingCurve, MouldedBar, Portions, TargetFill, UseUp, Weighable, WeightTest, Weights};
     use tenside::cost::{BarsFromStock, Costing, Offers, ProductMix, Purchase, Stock};
     use tenside::solve::{Answer, Choice, Conflict, Rounded, Substitution, Unmet};
-    use tenside::{batch::Batch, document::ResultDocument, exposure::Exposure, formula::Difference, label::Label, review::Review};
+    use tenside::{
+        batch::{Batch, BatchRecord, Made, Rescue},
+        document::ResultDocument,
+        exposure::Exposure,
+        formula::Difference,
+        label::Label,
+        review::Review,
+    };
     use tenside::{
         brief::Brief,
         catalogue::{Catalogue, PriceList},
@@ -130,6 +147,17 @@ fn schemas() -> Vec<(&'static str, String)> {
         ("review", Review::schema()),
         ("label", Label::schema()),
         ("batch", Batch::schema()),
+        ("batch-record", BatchRecord::schema()),
+        ("made", Made::schema()),
+        ("rescue", Rescue::schema()),
+        ("weights", Weights::schema()),
+        ("weight-test", WeightTest::schema()),
+        ("target-fill", TargetFill::schema()),
+        ("drying-curve", DryingCurve::schema()),
+        ("moulded-bar", MouldedBar::schema()),
+        ("portions", Portions::schema()),
+        ("weighable", Weighable::schema()),
+        ("use-up", UseUp::schema()),
         ("exposure", Exposure::schema()),
         ("offers", Offers::schema()),
         ("costing", Costing::schema()),

@@ -8,18 +8,70 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from os import PathLike
-from tenside.words import ActiveConvention, Attribute, Bound, Caution, CaveatKind, Certainty, ChargeKind, Class, Comparison, ConstraintKind, Contact, Declaration, Delimiter, Effect, End, FigureUnit, Form, ItemClass, Mark, Market, Placing, ProductForm, Purpose, QuestionKind, QuestionTopic, ScentAnswer, ScentNames, Severity, Side, SplitBasis, StatusKind, Storage, Use, Volatility, Winner
+from tenside.words import ActiveConvention, Attribute, Bound, Caution, CaveatKind, Certainty, ChargeKind, CheckKind, Class, Comparison, ConstraintKind, Contact, Decision, Declaration, Delimiter, Effect, End, FaceShape, FigureUnit, Fits, Form, ItemClass, Mark, Market, Placing, ProductForm, Purpose, QuestionKind, QuestionTopic, ReadingOutcome, ScaleClass, ScentAnswer, ScentNames, Severity, Side, SplitBasis, StatusKind, StepKind, Storage, TestOutcome, Use, Verdict, Volatility, Winner
 from types import GenericAlias
 from typing import Any, Final, Generic, SupportsFloat, SupportsIndex, TypeVar, final, overload
 
 _Row = TypeVar("_Row")
 
-__all__ = ["__version__", "Acid", "AcidForm", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "BarsFromStock", "Basis", "Batch", "BatchNote", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Costing", "Departure", "Difference", "DifferenceLine", "Draft", "DraftDeparture", "DraftLine", "Equilibrium", "ExpandedRow", "Exposure", "ExtraCost", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "LineCost", "Lot", "LotUse", "Material", "MaterialInStock", "MaterialPurchase", "Measure", "Measured", "MixMaterial", "MixRow", "NetContent", "Offers", "Order", "OrderRow", "Pack", "PackPrice", "Page", "ParameterRange", "PassedOver", "PathRegion", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "PlannedBatch", "PlannedProduct", "Portion", "Pressed", "PriceEffect", "PriceList", "PriceRange", "Product", "ProductMix", "ProductType", "Proof", "ProofMember", "Purchase", "Question", "Reach", "Reading", "Relaxation", "RequirementPrice", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Settled", "Sheet", "Solution", "SolutionPath", "Statement", "StatusEntry", "Steps", "Stock", "StockLot", "StreamPart", "StreamResult", "Substance", "SubstanceCharge", "SubstanceMolarMass", "SubstanceStatus", "Substitution", "Supplier", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "Weighing", "axis", "break_even", "finished", "geomspace", "lattice", "linspace", "price_effects", "price_from_margin", "price_from_markup", "product_types", "purchase", "read", "scent_entries"]
+__all__ = ["__version__", "AcceptRates", "Acid", "AcidForm", "Addition", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "BarUse", "BarsFromStock", "Basis", "Batch", "BatchNote", "BatchRecord", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Costing", "DayWeight", "Departure", "Difference", "DifferenceLine", "Dough", "DoughShares", "DoughTrial", "Draft", "DraftDeparture", "DraftLine", "DriedBar", "DryingCurve", "Equilibrium", "ExpandedRow", "Exposure", "ExtraCost", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "LineCost", "Lot", "LotInBatch", "LotUse", "Made", "MadeLine", "MassBalance", "Material", "MaterialInStock", "MaterialPurchase", "Measure", "Measured", "MixMaterial", "MixRow", "Mould", "MouldedBar", "NetContent", "Offers", "Order", "OrderRow", "Pack", "PackPrice", "Page", "ParameterRange", "PassedOver", "PathRegion", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "PlannedBatch", "PlannedProduct", "Portion", "Portioned", "Portions", "PreDilution", "Pressed", "PriceEffect", "PriceList", "PriceRange", "Product", "ProductMix", "ProductTest", "ProductType", "Proof", "ProofMember", "Purchase", "Question", "Reach", "Reading", "ReadyBar", "RecordNote", "Records", "Relaxation", "RequirementPrice", "Rescue", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Settled", "Sheet", "Shortfall", "Solution", "SolutionPath", "Statement", "StatusEntry", "Step", "Steps", "Stock", "StockLot", "StreamPart", "StreamResult", "Substance", "SubstanceCharge", "SubstanceMolarMass", "SubstanceStatus", "Substitution", "Supplier", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "TargetFill", "TestResult", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "UseUp", "VerifiedScale", "Weighable", "WeighableLine", "Weighing", "WeightCheck", "WeightTest", "Weights", "axis", "break_even", "dough_share", "finished", "geomspace", "lattice", "linspace", "price_effects", "price_from_margin", "price_from_markup", "product_types", "purchase", "read", "scent_entries"]
 
 __version__: Final[str]
 """
 The version of the library.
 """
+
+@final
+class AcceptRates:
+    """
+    How often batches filled to one mean are accepted; masses in grams, rates from 0 to 1.
+    """
+    def __copy__(self, /) -> AcceptRates: ...
+    def __deepcopy__(self, memo: Any, /) -> AcceptRates: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, fill: SupportsFloat | SupportsIndex, net: SupportsFloat | SupportsIndex, mean: SupportsFloat | SupportsIndex, short: SupportsFloat | SupportsIndex, far_short: SupportsFloat | SupportsIndex | None, at_least: SupportsFloat | SupportsIndex, at_most: SupportsFloat | SupportsIndex) -> AcceptRates: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, AcceptRates], page: Page | None) -> Table: ...
+    @property
+    def at_least(self, /) -> float:
+        """
+        All of it at least so often.
+        """
+    @property
+    def at_most(self, /) -> float:
+        """
+        All of it at most so often.
+        """
+    @property
+    def far_short(self, /) -> float | None:
+        """
+        How often no package of the whole batch is far short; None where the market does not ask for it.
+        """
+    @property
+    def fill(self, /) -> float:
+        """
+        The mean as it is weighed, before drying.
+        """
+    @property
+    def mean(self, /) -> float:
+        """
+        How often the mean of the sample is accepted.
+        """
+    @property
+    def net(self, /) -> float:
+        """
+        The mean that drying leaves.
+        """
+    @property
+    def short(self, /) -> float:
+        """
+        How often the number of short packages is accepted.
+        """
 
 @final
 class Acid:
@@ -126,6 +178,38 @@ class AcidForm:
     def fraction(self, /) -> float:
         """
         Its share of the acid, 0 to 1.
+        """
+
+@final
+class Addition:
+    """
+    So much of a line to add, in grams.
+    """
+    def __copy__(self, /) -> Addition: ...
+    def __deepcopy__(self, memo: Any, /) -> Addition: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, line: str, exact: SupportsFloat | str, mass: SupportsFloat | str) -> Addition: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Addition], page: Page | None) -> Table: ...
+    @property
+    def exact(self, /) -> Fraction:
+        """
+        The exact mass.
+        """
+    @property
+    def line(self, /) -> str:
+        """
+        The line of the brief.
+        """
+    @property
+    def mass(self, /) -> Fraction:
+        """
+        The mass to weigh: whole divisions where a readability was stated.
         """
 
 @final
@@ -476,6 +560,33 @@ class BarMasses:
         """
 
 @final
+class BarUse:
+    """
+    What a wash takes of one bar.
+    """
+    def __copy__(self, /) -> BarUse: ...
+    def __deepcopy__(self, memo: Any, /) -> BarUse: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, name: str, grams_a_wash: SupportsFloat | str) -> BarUse: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, BarUse], page: Page | None) -> Table: ...
+    @property
+    def grams_a_wash(self, /) -> Fraction:
+        """
+        Grams a wash, between the first and the last weigh-in.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        What the bar, or who uses it, is called.
+        """
+
+@final
 class BarsFromStock:
     """
     How many bars of a formula the stock is good for.
@@ -618,6 +729,24 @@ class Batch:
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    def as_made(self, /, weighed: Mapping[str, str] | None = None, *, lots: dict[str, str | Lot] | None = None, added: Mapping[str, str] | None = None, boiled_off: str | None = None, in_bowl: str | None = None, pressed: str | None = None, trim: str | None = None, trim_returned: str | None = None, rejected: str | None = None, catalogue: Catalogue | None = None) -> Made:
+        """
+        The batch as it was made. What is not stated was done as planned.
+
+        `weighed` are the masses that lines really had ("0 g" for one left out), `lots` the lots they were really taken from; `added` is what was
+        added beyond the plan, to a line or as a raw material of the `catalogue` (by default the starter catalogue). Water that left is
+        `boiled_off`, or follows from the net mass `in_bowl` before pressing. `pressed` is the mass of all bars as pressed, `trim` what was
+        trimmed off, `trim_returned` what of that went back, `rejected` what was thrown out.
+
+        Raises NotKnown for a line that the batch does not have, OutOfRange for more water gone than the lines of water hold, Contradiction for
+        more in the bowl than went in.
+
+        >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
+        >>> batch = bar.batch(mass="200 g", bars=3, readability="0.1 g")
+        >>> made = batch.as_made(added={"water": "5 g"}, pressed="198.9 g", trim="4 g")
+        >>> made.balance.in_bowl, made.balance.unaccounted
+        (Fraction(205, 1), Fraction(21, 10))
+        """
     @property
     def asked(self, /) -> Fraction:
         """
@@ -668,6 +797,17 @@ class Batch:
         >>> float(batch.pressed(["66.2 g", "66.9 g", "66.3 g"]).implied_process_loss)
         0.3
         """
+    def recipe_card(self, /, steps: Iterable[Step] | None = None, *, substitutes: str | Iterable[str] | None = None, catalogue: Catalogue | None = None) -> Page:
+        """
+        The recipe card to share with a class or with readers: cautions first, percent and masses with what each raw material brings, the `steps`,
+        and what could stand in for the lines named in `substitutes`: raw materials of the `catalogue`, by default the starter catalogue, that keep
+        active matter and water exactly.
+
+        >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
+        >>> card = bar.batch(mass="200 g", bars=3, readability="0.1 g").recipe_card(bar.usual_steps("solid"))
+        >>> "typical values" in card.text()
+        True
+        """
     def sheet(self, /) -> Sheet:
         """
         The sheet to work by, with cautions; a page in a notebook.
@@ -699,6 +839,15 @@ class Batch:
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
         As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def weighable(self, /, scales: Iterable[VerifiedScale], *, tolerance: SupportsFloat | str) -> Weighable:
+        """
+        Which of its lines verified scales can weigh, each within so many percent of its own mass.
+
+        >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": "39.9", "panthenol": "0.1"}, td.Catalogue.starter())
+        >>> bench = td.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
+        >>> bar.batch(mass="2 kg", readability="0.1 g").weighable([bench], tolerance=2).rows[2].fits
+        'too-small'
         """
     @property
     def weighed(self, /) -> Fraction:
@@ -741,6 +890,109 @@ class BatchNote:
     def sentence(self, /) -> str:
         """
         The note as a sentence.
+        """
+
+@final
+class BatchRecord:
+    """
+    The record of a batch: what was planned, what was done, what was read, and who released it; a page in a notebook, to print and to fill.
+
+    `of` is a batch to be made, or one as it was made. `made_by` is who made it, `steps` are how it is worked, `equipment` what was used, `tests` the specification of the
+    product with `readings` by test (one or several), `deviations` what went another way, in words. `decision` is "released", "rejected" or
+    "on-hold", with `decided_by` and `decided_on`.
+
+    Raises NotKnown for a reading of no test or a step of no phase, Duplicate for two tests of one name, Contradiction for a decision of a
+    day before the batch.
+
+    >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
+    >>> batch = bar.batch(mass="200 g", readability="0.1 g", number="7", date="2026-11-24")
+    >>> ph = td.ProductTest("pH of a 10 % dispersion", at_least=5, at_most=6)
+    >>> record = td.BatchRecord(batch.as_made({"sci-powder": "124 g"}), tests=[ph], readings={"pH of a 10 % dispersion": 6.3})
+    >>> [note.kind for note in record.notes]
+    ['off-plan', 'test-outside']
+    """
+    def __copy__(self, /) -> BatchRecord: ...
+    def __deepcopy__(self, memo: Any, /) -> BatchRecord: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, of: Made | Batch, *, steps: Iterable[Step] | None = None, equipment: str | Iterable[str] | None = None, made_by: str | None = None, tests: Iterable[ProductTest] | None = None, readings: dict[str, SupportsFloat | str | Iterable[SupportsFloat | str]] | None = None, deviations: str | Iterable[str] | None = None, decision: Decision | None = None, decided_by: str | None = None, decided_on: date | str | None = None) -> BatchRecord: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def batch(self, /) -> Batch:
+        """
+        The batch as planned.
+        """
+    @property
+    def decision(self, /) -> Decision | None:
+        """
+        What was decided: "released", "rejected", "on-hold"; None where nothing was.
+        """
+    @property
+    def deviations(self, /) -> list[str]:
+        """
+        What went another way.
+        """
+    @property
+    def equipment(self, /) -> list[str]:
+        """
+        Equipment used.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> BatchRecord:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> BatchRecord:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def made(self, /) -> Made | None:
+        """
+        The batch as made, once it is.
+        """
+    @property
+    def made_by(self, /) -> str | None:
+        """
+        Who made it.
+        """
+    @property
+    def notes(self, /) -> Table[RecordNote]:
+        """
+        What to know about it.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        The record to print and fill, or as it was filled.
+        """
+    @property
+    def results(self, /) -> Table[TestResult]:
+        """
+        Each test with its readings and what they come to.
+        """
+    @property
+    def steps(self, /) -> Table[Step]:
+        """
+        How it is worked.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
         """
 
 @final
@@ -1046,6 +1298,22 @@ class Brief:
     def requirements(self, /) -> Table[BriefRequirement]:
         """
         Its requirements.
+        """
+    def rescue(self, /, bowl: Made | Mapping[str, str], *, most: str | None = None, stock: Mapping[str, str] | None = None, readability: str | None = None) -> Rescue:
+        """
+        What to add to a `bowl` so that all of it meets this brief: the least total that does; where bowl or stock are too small for that,
+        what comes nearest, with what is not met.
+
+        `bowl` is what is in it, mixed: masses by line (a name that is no line is a raw material of the brief's catalogue: the wrong drum), or a
+        batch as made. `most` is what the bowl can hold, `stock` what is left of lines, `readability` what the scale for additions counts in.
+
+        Raises Missing for an empty bowl, Contradiction for more in it than it holds, Unsupported for a brief with choices.
+
+        >>> brief = td.Brief("Wash", td.Catalogue.starter()).free("capb-30").qs("water").target(td.measure.active_matter, 12)
+        >>> brief.rescue({"capb-30": "60 g", "water": "40 g"}).total
+        Fraction(150, 1)
+        >>> brief.rescue({"capb-30": "60 g", "water": "40 g"}, most="120 g").sentence
+        'Bowl or stock are too small to bring everything back; that takes 150.0 g in all. As near as can be: add 20 g of water; not met: active matter at 12 % (is 15.0000, should be 12.0000 %). Or keep 80.0 g of the mix, throw the rest away, and bring that back.'
         """
     def samples(self, /, count: SupportsIndex, *, seed: SupportsIndex, progress: bool | Callable | None = None) -> Samples:
         """
@@ -2236,6 +2504,48 @@ class Costing:
         """
 
 @final
+class DayWeight:
+    """
+    What one bar weighs on a day; masses in grams.
+    """
+    def __copy__(self, /) -> DayWeight: ...
+    def __deepcopy__(self, memo: Any, /) -> DayWeight: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, name: str, day: SupportsFloat | SupportsIndex, mass: SupportsFloat | SupportsIndex, low: SupportsFloat | SupportsIndex, high: SupportsFloat | SupportsIndex) -> DayWeight: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, DayWeight], page: Page | None) -> Table: ...
+    @property
+    def day(self, /) -> float:
+        """
+        The day.
+        """
+    @property
+    def high(self, /) -> float:
+        """
+        The high end.
+        """
+    @property
+    def low(self, /) -> float:
+        """
+        The low end of what a weigh-in of that day shows with the confidence asked for.
+        """
+    @property
+    def mass(self, /) -> float:
+        """
+        What it weighs by the fit.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        What the bar is called.
+        """
+
+@final
 class Departure:
     """
     An equation that the grid formula does not meet exactly.
@@ -2383,6 +2693,135 @@ class DifferenceLine:
     def name(self, /) -> str:
         """
         What is compared.
+        """
+
+@final
+class Dough:
+    """
+    A dough beside trials, the nearest first.
+    """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
+    def __copy__(self, /) -> Dough: ...
+    def __deepcopy__(self, memo: Any, /) -> Dough: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def hint(self, /) -> str | None:
+        """
+        The nearest trial in words, which is a hint and no verdict; None without trials.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        The shares beside those of the trials.
+        """
+    @property
+    def shares(self, /) -> DoughShares:
+        """
+        Its shares.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+    @property
+    def trials(self, /) -> Table[DoughTrial]:
+        """
+        The trials, the nearest first.
+        """
+
+@final
+class DoughShares:
+    """
+    Shares of a mix in percent of it.
+    """
+    def __copy__(self, /) -> DoughShares: ...
+    def __deepcopy__(self, memo: Any, /) -> DoughShares: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, liquid: SupportsFloat | str, oil: SupportsFloat | str, meltable: SupportsFloat | str, powder: SupportsFloat | str) -> DoughShares: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, DoughShares], page: Page | None) -> Table: ...
+    @property
+    def liquid(self, /) -> Fraction:
+        """
+        Watery liquids and pastes.
+        """
+    @property
+    def meltable(self, /) -> Fraction:
+        """
+        Solids that are melted to be worked.
+        """
+    @property
+    def oil(self, /) -> Fraction:
+        """
+        Oils.
+        """
+    @property
+    def powder(self, /) -> Fraction:
+        """
+        Powders, needles, flakes and granules.
+        """
+
+@final
+class DoughTrial:
+    """
+    A dough that was made before, and how it worked in the maker's own words.
+    """
+    def __copy__(self, /) -> DoughTrial: ...
+    def __deepcopy__(self, memo: Any, /) -> DoughTrial: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, title: str, words: str, shares: DoughShares, distance: SupportsFloat | str) -> DoughTrial: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, DoughTrial], page: Page | None) -> Table: ...
+    @property
+    def distance(self, /) -> Fraction:
+        """
+        The part of the mix, in percent, that would have to be another to have the same shares.
+        """
+    @property
+    def shares(self, /) -> DoughShares:
+        """
+        Its shares.
+        """
+    @property
+    def title(self, /) -> str:
+        """
+        The title of its formula.
+        """
+    @property
+    def words(self, /) -> str:
+        """
+        How it worked.
         """
 
 @final
@@ -2644,6 +3083,174 @@ class DraftLine:
     def written(self, /) -> str | None:
         """
         The whole line of a pasted text, where it was one.
+        """
+
+@final
+class DriedBar:
+    """
+    What one bar comes to; standard errors are those of the linearised fit.
+    """
+    def __copy__(self, /) -> DriedBar: ...
+    def __deepcopy__(self, memo: Any, /) -> DriedBar: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, name: str, plateau: SupportsFloat | SupportsIndex, plateau_error: SupportsFloat | SupportsIndex, loss: SupportsFloat | SupportsIndex, loss_error: SupportsFloat | SupportsIndex) -> DriedBar: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, DriedBar], page: Page | None) -> Table: ...
+    @property
+    def loss(self, /) -> float:
+        """
+        What leaves it from the first weigh-in on, percent of what it weighs then by the fit.
+        """
+    @property
+    def loss_error(self, /) -> float:
+        """
+        The standard error of that.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        What the bar is called.
+        """
+    @property
+    def plateau(self, /) -> float:
+        """
+        Its final weight, grams.
+        """
+    @property
+    def plateau_error(self, /) -> float:
+        """
+        The standard error of that.
+        """
+
+@final
+class DryingCurve:
+    """
+    Bars that dry to their final weights, each to its own and all at one rate. `weigh_ins` are by bar its days, counted from any day, and
+    what it weighed; `readability` is the division of the balance, by which readings may seem to rise.
+
+    >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
+    >>> drying = td.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g")
+    >>> loss, error = drying.loss
+    >>> round(loss, 1), error < 0.2
+    (7.0, True)
+    >>> td.DryingCurve({"first": [(0, "70 g"), (1, "70 g"), (2, "70 g"), (3, "70 g")]})
+    Traceback (most recent call last):
+    ...
+    tenside.errors.Contradiction: bar "first": every weigh-in is the same (found 70 g and then 70 g); a bar that does not dry has its final weight already; leave it out
+    """
+    def __copy__(self, /) -> DryingCurve: ...
+    def __deepcopy__(self, memo: Any, /) -> DryingCurve: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, weigh_ins: dict[str, Iterable[tuple[SupportsFloat | str, str]]], *, readability: str | None = None) -> DryingCurve: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    def at(self, /, day: SupportsFloat | str, *, confidence: SupportsFloat | str | None = None) -> Table[DayWeight]:
+        """
+        What each bar weighs on a day, with the interval in which a weigh-in lies with the confidence in percent.
+
+        >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
+        >>> day = td.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g").at(14)[0]
+        >>> day.low < day.mass < day.high
+        True
+        """
+    @property
+    def bars(self, /) -> Table[DriedBar]:
+        """
+        What each bar comes to.
+        """
+    def curve(self, /, points: SupportsIndex = 61, *, confidence: SupportsFloat | str | None = None) -> Table[DayWeight]:
+        """
+        What each bar weighs at so many `points` in time, evenly from the first weigh-in until hardly anything is left to dry; `confidence` as for `at`.
+
+        >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
+        >>> len(td.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g").curve(20))
+        20
+        """
+    @property
+    def degrees_of_freedom(self, /) -> int:
+        """
+        Weigh-ins less what was fitted.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> DryingCurve:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> DryingCurve:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def half_time(self, /) -> tuple[float, float]:
+        """
+        The days in which half of what is still to leave does, with their standard error.
+        """
+    @property
+    def loss(self, /) -> tuple[float, float]:
+        """
+        What leaves a bar from its first weigh-in on, percent: the mean over the bars, with its standard error.
+        """
+    @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know about it.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        Rate and final weights on one page.
+        """
+    @property
+    def rate(self, /) -> tuple[float, float]:
+        """
+        The rate, per day, with its standard error.
+        """
+    @property
+    def readability(self, /) -> Fraction | None:
+        """
+        The division of the balance, grams, if stated.
+        """
+    def ready(self, /, *, tolerance: SupportsFloat | str, confidence: SupportsFloat | str | None = None) -> Table[ReadyBar]:
+        """
+        When each bar is within so many percent of its final weight: by the fit, and with the confidence in percent.
+
+        >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
+        >>> ready = td.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g").ready(tolerance=0.5)[0]
+        >>> 5 < ready.day < ready.sure_day < 10
+        True
+        """
+    @property
+    def residual_deviation(self, /) -> float:
+        """
+        The standard deviation of a weigh-in about the curve, grams.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    @property
+    def weigh_ins(self, /) -> dict[str, list[tuple[Fraction, Fraction]]]:
+        """
+        The weigh-ins by bar: day, and grams.
         """
 
 @final
@@ -3147,6 +3754,16 @@ class Formula:
         >>> [(row.name, row.before, row.after) for row in first.difference(second).lines][0]
         ('sci-powder', Fraction(60, 1), Fraction(55, 1))
         """
+    def dough(self, /, trials: Iterable[tuple[Formula, str]] | None = None) -> Dough:
+        """
+        How wet a dough of this formula is, beside `trials` made before: formulas with how they worked, in words.
+
+        >>> cat = td.Catalogue.starter()
+        >>> dry, wet = td.Formula("Trial 1", {"sci-powder": 92, "water": 8}, cat), td.Formula("Trial 2", {"sci-powder": 80, "water": 20}, cat)
+        >>> dough = td.Formula("New", {"sci-powder": 90, "water": 10}, cat).dough([(dry, "crumbles"), (wet, "sticks")])
+        >>> dough.trials[0].title, float(dough.shares.liquid)
+        ('Trial 1', 10.0)
+        """
     def expand(self, /) -> Table[ExpandedRow]:
         """
         The constituents as charged, largest first, with their intervals; a table in a notebook.
@@ -3274,6 +3891,17 @@ class Formula:
         """
         Prices per kilogram by material id, if it was given any.
         """
+    def rescue(self, /, bowl: Made | Mapping[str, str], *, most: str | None = None, stock: Mapping[str, str] | None = None, readability: str | None = None, catalogue: Catalogue | None = None) -> Rescue:
+        """
+        What to add to a `bowl` so that all of it is this formula again, every percentage exactly: a larger batch. `most`, `stock` and
+        `readability` are as for `Brief.rescue`; a name in the bowl that is no line is a raw material of the `catalogue`, by default the starter
+        catalogue.
+
+        >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
+        >>> rescue = bar.rescue({"sci-powder": "132 g", "cetyl-alcohol": "30 g", "kaolin": "50 g"})
+        >>> rescue.total, [(added.line, added.mass) for added in rescue.additions]
+        (Fraction(220, 1), [('cetyl-alcohol', Fraction(3, 1)), ('kaolin', Fraction(5, 1))])
+        """
     def review(self, /, product: Product | None = None, *, market: Market | None = None, use: Use | Iterable[Use] | None = None, on: date | str | None = None, placing: Placing | None = None, form: ProductForm | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: Storage | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | Mapping[str, SupportsFloat | str] | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Review:
         """
         This formula compared with the rules of a market for its uses on a day. The `product` is a `Product`, or stated by the same keywords:
@@ -3340,6 +3968,14 @@ class Formula:
     def to_toml(self, /, *, materials: bool = True) -> str:
         """
         As a TOML document that needs no catalogue; with `materials=False` one that names its raw materials only.
+        """
+    def usual_steps(self, /, form: ProductForm) -> Table[Step]:
+        """
+        The usual steps of making it as a product of this `form`, "solid" or "liquid"; they can be replaced, left out and put in another order.
+
+        >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
+        >>> [step.kind for step in bar.usual_steps("solid")][:3]
+        ['melt', 'blend-dry', 'knead']
         """
     def with_addition(self, /, material: Material, added: str, *, batch: str) -> Formula:
         """
@@ -4157,6 +4793,63 @@ class Lot:
         """
 
 @final
+class LotInBatch:
+    """
+    So much of a lot in a batch.
+    """
+    def __copy__(self, /) -> LotInBatch: ...
+    def __deepcopy__(self, memo: Any, /) -> LotInBatch: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, lot: str, material: str, batch: str | None, date: str | None, product: str, line: str, mass: SupportsFloat | str, is_made: bool) -> LotInBatch: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, LotInBatch], page: Page | None) -> Table: ...
+    @property
+    def batch(self, /) -> str | None:
+        """
+        The batch number.
+        """
+    @property
+    def date(self, /) -> str | None:
+        """
+        The day of the batch.
+        """
+    @property
+    def is_made(self, /) -> bool:
+        """
+        False where the batch is recorded as planned only, and not as made.
+        """
+    @property
+    def line(self, /) -> str:
+        """
+        The line.
+        """
+    @property
+    def lot(self, /) -> str:
+        """
+        The lot.
+        """
+    @property
+    def mass(self, /) -> Fraction:
+        """
+        How much of the lot is in the batch, in grams; of a lot in a premix its part of the premix.
+        """
+    @property
+    def material(self, /) -> str:
+        """
+        The raw material.
+        """
+    @property
+    def product(self, /) -> str:
+        """
+        The product.
+        """
+
+@final
 class LotUse:
     """
     What is taken of a lot in stock, in grams.
@@ -4191,6 +4884,228 @@ class LotUse:
     def taken(self, /) -> Fraction:
         """
         What is taken.
+        """
+
+@final
+class Made:
+    """
+    A batch as it was made: what was really weighed, and the formula that came of it.
+
+    >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
+    >>> made = bar.batch(mass="200 g", readability="0.1 g").as_made({"sci-powder": "130 g"})
+    >>> float(made.lines[0].percent.typical), made.lines[0].is_stated, made.lines[1].is_stated
+    (61.904761904761905, True, False)
+    """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
+    def __copy__(self, /) -> Made: ...
+    def __deepcopy__(self, memo: Any, /) -> Made: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def balance(self, /) -> MassBalance:
+        """
+        Where the mass went.
+        """
+    @property
+    def batch(self, /) -> Batch:
+        """
+        The batch as planned.
+        """
+    @property
+    def formula(self, /) -> Formula:
+        """
+        The formula that came of it: with the plan's names, phases and temperatures, and the lots really used.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Made:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Made:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def lines(self, /) -> Table[MadeLine]:
+        """
+        The lines: those planned in their order, then additions.
+        """
+    def measure(self, /, measure: Measure, basis: Basis | None = None) -> Measured:
+        """
+        A measure of what was made: typical at the masses weighed, its interval over all masses that the scales could have meant and all
+        compositions together. The `basis` is as charged, or `td.finished(moisture=...)`.
+
+        >>> bar = td.Formula("Wash", {"capb-30": 50, "kaolin": 50}, td.Catalogue.starter())
+        >>> made = bar.batch(mass="200 g", readability="1 g").as_made({"capb-30": "110 g"})
+        >>> made.measure(td.measure.material("kaolin")).text()
+        '47.62 (47.38 to 47.86) %'
+        """
+    def missed(self, /, brief: Brief) -> Table[Shortfall]:
+        """
+        What this batch, as it was made, misses of a `brief`, for typical compositions: ranges of lines, splits and requirements. What if 5 g of
+        water are kneaded in?
+
+        >>> brief = td.Brief("Bar", td.Catalogue.starter()).fix("sci-powder", 90).between("water", 5, 10)
+        >>> batch = brief.solve().formula.batch(mass="100 g", readability="0.1 g")
+        >>> [missed.asked for missed in batch.as_made(added={"water": "5 g"}).missed(brief)]
+        ['line sci-powder fixed at 90 %', 'line water between 5 and 10 %']
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        The lines beside the plan, and where the mass went.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+
+@final
+class MadeLine:
+    """
+    A line as it was made; masses in grams.
+    """
+    def __copy__(self, /) -> MadeLine: ...
+    def __deepcopy__(self, memo: Any, /) -> MadeLine: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, line: str, planned: SupportsFloat | str | None, is_stated: bool, mass: SupportsFloat | str, percent: Interval, deviation_percent: SupportsFloat | str | None, deviation_of_batch: SupportsFloat | str) -> MadeLine: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, MadeLine], page: Page | None) -> Table: ...
+    @property
+    def deviation_of_batch(self, /) -> Fraction:
+        """
+        The same in percent of the batch as planned.
+        """
+    @property
+    def deviation_percent(self, /) -> Fraction | None:
+        """
+        By how much it is more (below 0: less) than planned, percent of the line; None where nothing was planned.
+        """
+    @property
+    def is_stated(self, /) -> bool:
+        """
+        False where nothing was stated, so that it counts as planned.
+        """
+    @property
+    def line(self, /) -> str:
+        """
+        The line's name.
+        """
+    @property
+    def mass(self, /) -> Fraction:
+        """
+        The mass in the batch: weighed, added, less water that left.
+        """
+    @property
+    def percent(self, /) -> Interval:
+        """
+        Its share of the batch in percent, with what the scales could not see.
+        """
+    @property
+    def planned(self, /) -> Fraction | None:
+        """
+        The mass that the sheet asked for; None where the plan does not have it.
+        """
+
+@final
+class MassBalance:
+    """
+    The mass of a batch from the scale to the bars, in grams.
+    """
+    def __copy__(self, /) -> MassBalance: ...
+    def __deepcopy__(self, memo: Any, /) -> MassBalance: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, weighed: SupportsFloat | str, added: SupportsFloat | str, boiled_off: SupportsFloat | str, in_bowl: SupportsFloat | str, trim: SupportsFloat | str, rejected: SupportsFloat | str, pressed: SupportsFloat | str | None, unaccounted: SupportsFloat | str | None, unaccounted_percent: SupportsFloat | str | None) -> MassBalance: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, MassBalance], page: Page | None) -> Table: ...
+    @property
+    def added(self, /) -> Fraction:
+        """
+        Added beyond the plan.
+        """
+    @property
+    def boiled_off(self, /) -> Fraction:
+        """
+        Water that left before pressing.
+        """
+    @property
+    def in_bowl(self, /) -> Fraction:
+        """
+        In the bowl before pressing.
+        """
+    @property
+    def pressed(self, /) -> Fraction | None:
+        """
+        The bars as pressed, together; None where they were not weighed.
+        """
+    @property
+    def rejected(self, /) -> Fraction:
+        """
+        Rejected.
+        """
+    @property
+    def trim(self, /) -> Fraction:
+        """
+        Trimmed off and not returned.
+        """
+    @property
+    def unaccounted(self, /) -> Fraction | None:
+        """
+        What is left of the mass in the bowl after trim, rejects and bars; None where the bars were not weighed.
+        """
+    @property
+    def unaccounted_percent(self, /) -> Fraction | None:
+        """
+        The same in percent of the mass in the bowl.
+        """
+    @property
+    def weighed(self, /) -> Fraction:
+        """
+        Weighed in as planned or instead.
         """
 
 @final
@@ -4682,6 +5597,164 @@ class MixRow:
     def value(self, /) -> Fraction:
         """
         What they are worth together.
+        """
+
+@final
+class Mould:
+    """
+    A press or mould: its lower face in mm, `draft` by which its walls open upwards in degrees, and the `domes` of its upper and lower face in mm.
+
+    >>> press = td.Mould.round(57.15)
+    >>> [round(float(press.bar(mass="66 g", density=density).height.typical), 1) for density in (1, 1.1, 1.2)]
+    [25.7, 23.4, 21.4]
+    """
+    def __copy__(self, /) -> Mould: ...
+    def __deepcopy__(self, memo: Any, /) -> Mould: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[FaceShape, Fraction, Fraction, Fraction, Fraction, Fraction, Fraction]]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, shape: FaceShape, length: SupportsFloat | str, width: SupportsFloat | str, corner: SupportsFloat | str, draft: SupportsFloat | str, dome: SupportsFloat | str, dome_below: SupportsFloat | str) -> Mould: ...
+    def bar(self, /, *, mass: str | None = None, density: SupportsFloat | str | tuple[SupportsFloat | str, SupportsFloat | str] | None = None, height: SupportsFloat | str | None = None) -> MouldedBar:
+        """
+        A bar of it: of `mass`, `density` in g/mL (one, or the lowest and the highest) and `height` over all in mm two are given, and the third
+        follows.
+
+        >>> press = td.Mould.round(57.15)
+        >>> press.bar(mass="67 g", height=23.7).density.text(3)
+        '1.102'
+        >>> press.bar(mass="66 g", density=("1.05", "1.15")).height.text(2)
+        '23.39 (22.37 to 24.51)'
+        """
+    @property
+    def corner(self, /) -> Fraction:
+        """
+        The radius of its corners, mm.
+        """
+    @property
+    def domes(self, /) -> tuple[Fraction, Fraction]:
+        """
+        The domes of the upper and the lower face, mm.
+        """
+    @property
+    def draft(self, /) -> Fraction:
+        """
+        By how many degrees its walls open upwards.
+        """
+    @property
+    def face(self, /) -> tuple[Fraction, Fraction]:
+        """
+        Length and width of the lower face, mm; the diameter twice of a round one.
+        """
+    @staticmethod
+    def oval(length: SupportsFloat | str, width: SupportsFloat | str, *, draft: SupportsFloat | str | None = None, domes: tuple[SupportsFloat | str, SupportsFloat | str] | None = None) -> Mould:
+        """
+        An oval mould of those axes, `length` and `width`, mm; `draft` and `domes` as of the class.
+
+        >>> td.Mould.oval(80, 55)
+        <Mould: oval, 80 x 55 mm>
+        """
+    @staticmethod
+    def rectangular(length: SupportsFloat | str, width: SupportsFloat | str, *, corner: SupportsFloat | str | None = None, draft: SupportsFloat | str | None = None, domes: tuple[SupportsFloat | str, SupportsFloat | str] | None = None) -> Mould:
+        """
+        A rectangular mould of those sides, `length` and `width`, mm, with corners rounded at the radius `corner`; `draft` and `domes` as of the class.
+
+        >>> td.Mould.rectangular(80, 55, corner=8, domes=(3, 3))
+        <Mould: rectangular, 80 x 55 mm, corners of 8 mm, upper face domed by 3 mm, lower face domed by 3 mm>
+        """
+    @staticmethod
+    def round(diameter: SupportsFloat | str, *, draft: SupportsFloat | str | None = None, domes: tuple[SupportsFloat | str, SupportsFloat | str] | None = None) -> Mould:
+        """
+        A round mould of that diameter, mm; `draft` and `domes` as of the class.
+
+        >>> td.Mould.round(57.15, draft=3)
+        <Mould: round, 57.15 mm, draft of 3 degrees>
+        """
+    @property
+    def shape(self, /) -> FaceShape:
+        """
+        The shape of its face: "round", "oval", "rectangular".
+        """
+    def volume(self, /, height: SupportsFloat | str) -> float:
+        """
+        The volume in mL of a bar of that height over all, mm.
+
+        >>> round(td.Mould.round(57.15).volume(25), 2)
+        64.13
+        """
+
+@final
+class MouldedBar:
+    """
+    A bar from a mould: mass in grams, density in g/mL, height over all in mm, each with the ends that a range of the density gives.
+
+    >>> bar = td.Mould.round(57.15).bar(mass="67 g", height=15)
+    >>> bar.question.startswith("a density of 1.74 g/mL is unusual")
+    True
+    """
+    def __copy__(self, /) -> MouldedBar: ...
+    def __deepcopy__(self, memo: Any, /) -> MouldedBar: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def density(self, /) -> Interval:
+        """
+        Its density.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> MouldedBar:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> MouldedBar:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def height(self, /) -> Interval:
+        """
+        Its height over all.
+        """
+    @property
+    def mass(self, /) -> Interval:
+        """
+        Its mass.
+        """
+    @property
+    def mould(self, /) -> Mould:
+        """
+        The mould.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        Mass, density and height on one page.
+        """
+    @property
+    def question(self, /) -> str | None:
+        """
+        What to ask where the density is not that of a pressed bar; else None.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
         """
 
 @final
@@ -5410,6 +6483,166 @@ class Portion:
         """
 
 @final
+class Portioned:
+    """
+    How many of one size a batch gives; masses in grams.
+    """
+    def __copy__(self, /) -> Portioned: ...
+    def __deepcopy__(self, memo: Any, /) -> Portioned: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, name: str, mass: SupportsFloat | str, count: SupportsIndex, total: SupportsFloat | str) -> Portioned: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Portioned], page: Page | None) -> Table: ...
+    @property
+    def count(self, /) -> int:
+        """
+        How many.
+        """
+    @property
+    def mass(self, /) -> Fraction:
+        """
+        What one takes.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        What the size is called.
+        """
+    @property
+    def total(self, /) -> Fraction:
+        """
+        What they take together.
+        """
+
+@final
+class Portions:
+    """
+    So much `mass` divided into bars (`sizes`, by name what one takes) and bottles (`bottles`, by name how many mL, of a product of that `density` in
+    g/mL): those whose number is decided (`counts`) first, then as many as the rest gives of the one size that has none. Exact; masses in grams.
+
+    >>> portions = td.Portions("1 kg", {"large": "100 g", "small": "60 g"}, counts={"large": 3})
+    >>> [(row.name, row.count) for row in portions.rows], portions.left_over
+    ([('large', 3), ('small', 11)], Fraction(40, 1))
+    >>> td.Portions("5 kg", bottles={"bottle": 250}, density=1.02).rows[0].count
+    19
+    """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
+    def __copy__(self, /) -> Portions: ...
+    def __deepcopy__(self, memo: Any, /) -> Portions: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, mass: str, sizes: dict[str, str] | None = None, *, bottles: dict[str, SupportsFloat | str] | None = None, density: SupportsFloat | str | None = None, counts: dict[str, SupportsIndex] | None = None) -> Portions: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Portions:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Portions:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def left_over(self, /) -> Fraction:
+        """
+        What is left over.
+        """
+    @property
+    def mass(self, /) -> Fraction:
+        """
+        What was divided.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        How many of each size, and what is left over, on one page.
+        """
+    @property
+    def rows(self, /) -> Table[Portioned]:
+        """
+        How many of each size.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+
+@final
+class PreDilution:
+    """
+    A dilution to weigh instead of a line that is too small; masses in grams.
+    """
+    def __copy__(self, /) -> PreDilution: ...
+    def __deepcopy__(self, memo: Any, /) -> PreDilution: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, parts: SupportsIndex, material: SupportsFloat | str, carrier: SupportsFloat | str, portion: SupportsFloat | str) -> PreDilution: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, PreDilution], page: Page | None) -> Table: ...
+    @property
+    def carrier(self, /) -> Fraction:
+        """
+        The carrier to weigh for it: a line of the same phase that it goes into.
+        """
+    @property
+    def material(self, /) -> Fraction:
+        """
+        The material to weigh for it.
+        """
+    @property
+    def parts(self, /) -> int:
+        """
+        Parts of carrier to one part of material.
+        """
+    @property
+    def portion(self, /) -> Fraction:
+        """
+        How much of the dilution goes into the batch.
+        """
+
+@final
 class Pressed:
     """
     Bars as they came out of the press; masses in grams.
@@ -5849,6 +7082,50 @@ class ProductMix:
         """
 
 @final
+class ProductTest:
+    """
+    A test of a product by its `name`, with the lowest and highest value allowed (`at_least`, `at_most`), in its `unit`.
+
+    >>> td.ProductTest("pH of a 10 % dispersion", at_least=5, at_most=6).limits
+    '5 to 6'
+    """
+    def __copy__(self, /) -> ProductTest: ...
+    def __deepcopy__(self, memo: Any, /) -> ProductTest: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, name: str, unit: str = "", *, at_least: SupportsFloat | str | None = None, at_most: SupportsFloat | str | None = None) -> ProductTest: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str, str, Fraction | None, Fraction | None]]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, name: str, unit: str, at_least: SupportsFloat | str | None, at_most: SupportsFloat | str | None) -> ProductTest: ...
+    @property
+    def at_least(self, /) -> Fraction | None:
+        """
+        Its lowest allowed value.
+        """
+    @property
+    def at_most(self, /) -> Fraction | None:
+        """
+        Its highest allowed value.
+        """
+    @property
+    def limits(self, /) -> str:
+        """
+        Its limits in words.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        Its name.
+        """
+    @property
+    def unit(self, /) -> str:
+        """
+        Its unit.
+        """
+
+@final
 class ProductType:
     """
     A product type of the SCCS Notes of Guidance, its columns as printed.
@@ -6221,6 +7498,131 @@ class Reading:
         """
 
 @final
+class ReadyBar:
+    """
+    When one bar is within a tolerance of its final weight.
+    """
+    def __copy__(self, /) -> ReadyBar: ...
+    def __deepcopy__(self, memo: Any, /) -> ReadyBar: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, name: str, day: SupportsFloat | SupportsIndex, error: SupportsFloat | SupportsIndex, sure_day: SupportsFloat | SupportsIndex) -> ReadyBar: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, ReadyBar], page: Page | None) -> Table: ...
+    @property
+    def day(self, /) -> float:
+        """
+        The day on which it is, by the fit.
+        """
+    @property
+    def error(self, /) -> float:
+        """
+        The standard error of that day.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        What the bar is called.
+        """
+    @property
+    def sure_day(self, /) -> float:
+        """
+        The day by which it is with the confidence asked for.
+        """
+
+@final
+class RecordNote:
+    """
+    What to know about a record.
+    """
+    def __copy__(self, /) -> RecordNote: ...
+    def __deepcopy__(self, memo: Any, /) -> RecordNote: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, kind: str, about: str | None, sentence: str) -> RecordNote: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, RecordNote], page: Page | None) -> Table: ...
+    @property
+    def about(self, /) -> str | None:
+        """
+        The line or test that it is about.
+        """
+    @property
+    def kind(self, /) -> str:
+        """
+        Its stable name: "lot-changed", "past-retest", "retest-not-compared", "off-plan", "test-outside", "test-not-measured", "not-weighed",
+        "released-with-open-points".
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        The note as a sentence.
+        """
+
+@final
+class Records:
+    """
+    A set of records: which batches a lot went into. It goes into any data frame as one row a lot and batch.
+
+    >>> lot = td.Lot("W-27", "capb-30", active=29.1, method="titrated")
+    >>> wash = td.Formula("Wash", [td.Line(td.Catalogue.starter().material("capb-30").with_lot(lot), 100)])
+    >>> records = td.Records([td.BatchRecord(wash.batch(mass="200 g", readability="1 g", number="7"))])
+    >>> [(use.batch, float(use.mass)) for use in records.batches_using("W-27")]
+    [('7', 200.0)]
+    """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
+    def __copy__(self, /) -> Records: ...
+    def __deepcopy__(self, memo: Any, /) -> Records: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __len__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, records: Iterable[BatchRecord]) -> Records: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[list[BatchRecord]]]: ...
+    def __repr__(self, /) -> str: ...
+    def batches_using(self, /, lot: str) -> Table[LotInBatch]:
+        """
+        The batches that a `lot` went into, as made where that is recorded; none for a lot that no record names.
+        """
+    @property
+    def lot_uses(self, /) -> Table[LotInBatch]:
+        """
+        Every lot in every batch, lots in premixes included.
+        """
+    @property
+    def records(self, /) -> list[BatchRecord]:
+        """
+        The records, in the order given.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+
+@final
 class Relaxation:
     """
     A change of one limit.
@@ -6302,6 +7704,119 @@ class RequirementPrice:
     def words(self, /) -> str:
         """
         In the words of the brief.
+        """
+
+@final
+class Rescue:
+    """
+    What to add to a bowl in which something went wrong; a page in a notebook.
+
+    >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).fix("sci-powder", 60).between("cetyl-alcohol", 10, 15).qs("kaolin")
+    >>> rescue = brief.rescue({"sci-powder": "132 g", "cetyl-alcohol": "30 g", "kaolin": "50 g"}, readability="0.1 g")
+    >>> rescue.verdict, [(added.line, float(added.mass)) for added in rescue.additions], float(rescue.total)
+    ('rescued', [('kaolin', 8.0)], 220.0)
+    """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
+    def __copy__(self, /) -> Rescue: ...
+    def __deepcopy__(self, memo: Any, /) -> Rescue: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def additions(self, /) -> Table[Addition]:
+        """
+        What to add, in the order of the brief.
+        """
+    @property
+    def answer(self, /) -> Answer | None:
+        """
+        The proved answer: what is in the bowl and what is added as lines of one formula.
+        """
+    @property
+    def conflict(self, /) -> Conflict | None:
+        """
+        Why no addition brings everything back.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Rescue:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Rescue:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def keep(self, /) -> Fraction | None:
+        """
+        So much of the bowl can be brought back with what there is, if the rest of it is thrown away first; there may be ways to keep more.
+        """
+    @property
+    def needed(self, /) -> Fraction | None:
+        """
+        The total that would bring everything back, where bowl or stock are too small for it.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        What to add and what is not met.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        In a sentence.
+        """
+    @property
+    def shortfalls(self, /) -> Table[Shortfall]:
+        """
+        What is not met then.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    @property
+    def total(self, /) -> Fraction | None:
+        """
+        The mass of everything then, as weighed; None where only throwing away is left.
+        """
+    @property
+    def verdict(self, /) -> Verdict:
+        """
+        "rescued", "as-near-as-can-be" where bowl or stock are too small, "throw-away" where no addition brings everything back.
         """
 
 @final
@@ -7098,6 +8613,48 @@ class Sheet:
         """
 
 @final
+class Shortfall:
+    """
+    What a rescue does not bring back.
+    """
+    def __copy__(self, /) -> Shortfall: ...
+    def __deepcopy__(self, memo: Any, /) -> Shortfall: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, asked: str, value: SupportsFloat | str | None, limit: SupportsFloat | str, unit: str, is_rounding: bool) -> Shortfall: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Shortfall], page: Page | None) -> Table: ...
+    @property
+    def asked(self, /) -> str:
+        """
+        The range, split or requirement, in words.
+        """
+    @property
+    def is_rounding(self, /) -> bool:
+        """
+        True if the exact additions meet it and their rounding alone does not.
+        """
+    @property
+    def limit(self, /) -> Fraction:
+        """
+        The limit that it should keep.
+        """
+    @property
+    def unit(self, /) -> str:
+        """
+        The unit of both.
+        """
+    @property
+    def value(self, /) -> Fraction | None:
+        """
+        Its value then, for typical compositions; None where it is not known.
+        """
+
+@final
 class Solution:
     """
     Acids, bases and strong ions in water by their totals, in mol per kg of water. Immutable; each call gives a new solution.
@@ -7300,6 +8857,67 @@ class StatusEntry:
     def valid_from(self, /) -> str | None:
         """
         The first day it holds, if stated.
+        """
+
+@final
+class Step:
+    """
+    A step of a method: its `kind`, what is done in `words`; the `phase` it belongs to, the `temperature` of the mass in °C, the `minutes` it
+    usually takes, a `caution`, and what to `check` before the next step.
+
+    >>> td.Step("rest", "Let it rest under a cloth.", minutes=20, check="no skin on it")
+    Step('rest', 'Let it rest under a cloth.', minutes=Decimal('20'), check='no skin on it')
+    """
+    def __copy__(self, /) -> Step: ...
+    def __deepcopy__(self, memo: Any, /) -> Step: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[StepKind, str], dict[str, Any]]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, kind: StepKind, words: str, *, phase: str | None = None, temperature: SupportsFloat | str | None = None, minutes: SupportsFloat | str | None = None, caution: str | None = None, check: str | None = None) -> Step: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Step], page: Page | None) -> Table: ...
+    @property
+    def caution(self, /) -> str | None:
+        """
+        Its caution.
+        """
+    @property
+    def check(self, /) -> str | None:
+        """
+        What is looked at before the next step.
+        """
+    @property
+    def kind(self, /) -> StepKind:
+        """
+        What is done: "melt", "blend-dry", "wet", "dissolve", "disperse", "knead", "add", "set-ph", "rest", "press", "fill", "chill", "set",
+        "dry", "cure", "weigh-again".
+        """
+    @property
+    def minutes(self, /) -> Decimal | None:
+        """
+        The minutes that it usually takes.
+        """
+    @property
+    def phase(self, /) -> str | None:
+        """
+        The phase that it belongs to; None where it is all of the batch.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        Words with temperature and time.
+        """
+    @property
+    def temperature(self, /) -> Decimal | None:
+        """
+        The temperature of the mass in °C.
+        """
+    @property
+    def words(self, /) -> str:
+        """
+        In words.
         """
 
 @final
@@ -8467,6 +10085,161 @@ class Table(Generic[_Row]):
         """
 
 @final
+class TargetFill:
+    """
+    The mean to fill to, so that a batch of `bars` is accepted at least with the chosen `probability` in percent, and drying leaves the nominal
+    content on average, given the standard deviation of bars as they are weighed and what they lose on drying after that, percent. Masses in grams.
+
+    >>> target = td.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99, drying_loss=4)
+    >>> float(target.fill), round(target.rates.net, 2)
+    (62.5, 60.0)
+    >>> target.at(62.3).at_least < 0.99 <= target.rates.at_least
+    True
+    """
+    def __copy__(self, /) -> TargetFill: ...
+    def __deepcopy__(self, memo: Any, /) -> TargetFill: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, nominal: str, *, market: Market, bars: SupportsIndex, standard_deviation: str, probability: SupportsFloat | str, drying_loss: SupportsFloat | str | None = None) -> TargetFill: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    def at(self, /, fill: SupportsFloat | str) -> AcceptRates:
+        """
+        How often batches filled to another mean, `fill`, are accepted; grams before drying.
+
+        >>> target = td.TargetFill("60 g", market="US", bars=240, standard_deviation="0.8 g", probability=99)
+        >>> round(target.at(60).mean, 3)
+        0.975
+        """
+    @property
+    def bars(self, /) -> int:
+        """
+        How many bars a batch has.
+        """
+    def curve(self, /, points: SupportsIndex = 41) -> Table[AcceptRates]:
+        """
+        The operating curve: the rates at so many `points`, evenly from where hardly any batch can be accepted to where hardly any is not.
+
+        >>> target = td.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99)
+        >>> curve = target.curve(5)
+        >>> len(curve), curve[0].at_most < 0.01, curve[4].at_least > 0.99
+        (5, True, True)
+        """
+    @property
+    def drying_loss(self, /) -> Fraction:
+        """
+        What the bars lose on drying after they are weighed, percent.
+        """
+    @property
+    def fill(self, /) -> Fraction:
+        """
+        The mean to fill to, before drying: the least hundredth of a gram that will do.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> TargetFill:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> TargetFill:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def market(self, /) -> Market:
+        """
+        The market.
+        """
+    @property
+    def nominal(self, /) -> Fraction:
+        """
+        The nominal content.
+        """
+    @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know about it.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        The fill and its rates on one page.
+        """
+    @property
+    def probability(self, /) -> Fraction:
+        """
+        The probability with which a batch is to be accepted, percent.
+        """
+    @property
+    def rates(self, /) -> AcceptRates:
+        """
+        How often batches filled so are accepted.
+        """
+    @property
+    def sources(self, /) -> list[str]:
+        """
+        Where plan and tolerable shortfall come from.
+        """
+    @property
+    def standard_deviation(self, /) -> Fraction:
+        """
+        The standard deviation of bars as they are weighed.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+
+@final
+class TestResult:
+    """
+    A test with its readings.
+    """
+    def __copy__(self, /) -> TestResult: ...
+    def __deepcopy__(self, memo: Any, /) -> TestResult: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, test: str, limits: str, values: SupportsGetItem[int, SupportsFloat | str], outcome: ReadingOutcome) -> TestResult: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, TestResult], page: Page | None) -> Table: ...
+    @property
+    def limits(self, /) -> str:
+        """
+        Its limits in words.
+        """
+    @property
+    def outcome(self, /) -> ReadingOutcome:
+        """
+        "within", "outside", or "not-measured", of which nothing is known.
+        """
+    @property
+    def test(self, /) -> str:
+        """
+        The test.
+        """
+    @property
+    def values(self, /) -> list[Fraction]:
+        """
+        The readings, in the order recorded.
+        """
+
+@final
 class Titration:
     """
     A trial titration: to a sample of the product, dispersed at one dilution, so much of one raw material was added in all, and the pH read.
@@ -8775,6 +10548,307 @@ class UseLevel:
         """
 
 @final
+class UseUp:
+    """
+    How bars are used up. `weigh_ins` are by bar the washes so far and what the dry bar weighed; `net` is the net content of a new bar,
+    `active` its active matter in percent, `price` what it costs in any currency.
+
+    >>> used = td.UseUp({"first": [(0, "60 g"), (10, "48 g")], "second": [(0, "60 g"), (10, "45 g")]}, net="60 g", active=50, price=6)
+    >>> float(used.grams_a_wash), round(float(used.washes_a_bar), 1), float(used.active_a_wash), float(used.cost_a_wash)
+    (1.35, 44.4, 0.675, 0.135)
+    """
+    def __copy__(self, /) -> UseUp: ...
+    def __deepcopy__(self, memo: Any, /) -> UseUp: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, weigh_ins: dict[str, Iterable[tuple[SupportsIndex, str]]], *, net: str, active: SupportsFloat | str | None = None, price: SupportsFloat | str | None = None) -> UseUp: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def active(self, /) -> Fraction | None:
+        """
+        The active matter of the bar, percent, if stated.
+        """
+    @property
+    def active_a_wash(self, /) -> Fraction | None:
+        """
+        Grams of active matter a wash, where its percentage is stated.
+        """
+    @property
+    def bars(self, /) -> Table[BarUse]:
+        """
+        What a wash takes of each bar.
+        """
+    @property
+    def cost_a_wash(self, /) -> Fraction | None:
+        """
+        What a wash costs, where the price of a bar is stated.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> UseUp:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> UseUp:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def grams_a_wash(self, /) -> Fraction:
+        """
+        Grams a wash: the mean over the bars.
+        """
+    def interval(self, /, confidence: SupportsFloat | str | None = None) -> tuple[float, float] | None:
+        """
+        Between which means of many bars the true one lies with so many percent of confidence, grams a wash; None of one bar.
+
+        >>> used = td.UseUp({"first": [(0, "60 g"), (10, "48 g")], "second": [(0, "60 g"), (10, "45 g")]}, net="60 g")
+        >>> low, high = used.interval(90)
+        >>> round(low, 2), round(high, 2)
+        (0.4, 2.3)
+        """
+    @property
+    def net(self, /) -> Fraction:
+        """
+        The net content of a new bar, grams.
+        """
+    @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know about it.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        Figures on one page.
+        """
+    @property
+    def price(self, /) -> Fraction | None:
+        """
+        What a bar costs, if stated.
+        """
+    @property
+    def standard_deviation(self, /) -> float | None:
+        """
+        The standard deviation between the bars, grams a wash; None of one bar.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    @property
+    def washes_a_bar(self, /) -> Fraction:
+        """
+        How many washes a bar gives.
+        """
+
+@final
+class VerifiedScale:
+    """
+    A verified scale: its `name`, its accuracy class `class_` ("I" to "IIII"), its verification `interval` e and its `largest` load, as its plate says.
+
+    >>> bench = td.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
+    >>> bench.smallest, bench.error("100 g"), bench.error("1 g")
+    (Fraction(5, 1), Fraction(1, 10), None)
+    """
+    def __copy__(self, /) -> VerifiedScale: ...
+    def __deepcopy__(self, memo: Any, /) -> VerifiedScale: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[str, ScaleClass], dict[str, str]]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, name: str, class_: ScaleClass, *, interval: str, largest: str) -> VerifiedScale: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def class_(self, /) -> ScaleClass:
+        """
+        Its class.
+        """
+    def error(self, /, load: str) -> Fraction | None:
+        """
+        The most it may be off at a load in service, grams; None outside of what it weighs.
+
+        >>> td.VerifiedScale("kitchen", "III", interval="1 g", largest="3 kg").error("1500 g")
+        Fraction(2, 1)
+        """
+    @property
+    def interval(self, /) -> Fraction:
+        """
+        Its verification interval, grams.
+        """
+    @property
+    def largest(self, /) -> Fraction:
+        """
+        Its largest load, grams.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        Its name.
+        """
+    @property
+    def smallest(self, /) -> Fraction:
+        """
+        Its minimum capacity, below which it is not used, grams.
+        """
+
+@final
+class Weighable:
+    """
+    Which lines verified scales can weigh, each within so many percent of its own mass (`tolerance`), and how to dilute what is too small.
+
+    >>> bench = td.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
+    >>> weighable = td.Weighable({"kaolin": "600 g", "dye": "0.8 g"}, [bench], tolerance=2)
+    >>> [(row.line, row.fits) for row in weighable.rows]
+    [('kaolin', 'weighable'), ('dye', 'too-small')]
+    >>> weighable.rows[1].dilution
+    PreDilution(parts=9, material=Fraction(5, 1), carrier=Fraction(45, 1), portion=Fraction(8, 1))
+    """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
+    def __copy__(self, /) -> Weighable: ...
+    def __deepcopy__(self, memo: Any, /) -> Weighable: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, lines: dict[str, str], scales: Iterable[VerifiedScale], *, tolerance: SupportsFloat | str) -> Weighable: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Weighable:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Weighable:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know about it.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        Each line with its scale on one page, and the dilutions.
+        """
+    @property
+    def rows(self, /) -> Table[WeighableLine]:
+        """
+        What the scales say of each line.
+        """
+    @property
+    def scales(self, /) -> list[VerifiedScale]:
+        """
+        The scales.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    @property
+    def tolerance(self, /) -> Fraction:
+        """
+        The relative error asked for, percent of each line.
+        """
+
+@final
+class WeighableLine:
+    """
+    What scales say of one line; masses in grams.
+    """
+    def __copy__(self, /) -> WeighableLine: ...
+    def __deepcopy__(self, memo: Any, /) -> WeighableLine: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, line: str, mass: SupportsFloat | str, scale: str | None, error: SupportsFloat | str | None, fits: Fits, least: SupportsFloat | str | None, dilution: PreDilution | None) -> WeighableLine: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, WeighableLine], page: Page | None) -> Table: ...
+    @property
+    def dilution(self, /) -> PreDilution | None:
+        """
+        How to dilute it, where it is too small and can be.
+        """
+    @property
+    def error(self, /) -> Fraction | None:
+        """
+        The most that scale may be off, if it takes it.
+        """
+    @property
+    def fits(self, /) -> Fits:
+        """
+        Whether it can be weighed: "weighable", "too-small", "too-large".
+        """
+    @property
+    def least(self, /) -> Fraction | None:
+        """
+        The smallest load that scale weighs within the error asked for.
+        """
+    @property
+    def line(self, /) -> str:
+        """
+        The line.
+        """
+    @property
+    def mass(self, /) -> Fraction:
+        """
+        What is to be weighed.
+        """
+    @property
+    def scale(self, /) -> str | None:
+        """
+        The scale that weighs it best, if any takes it.
+        """
+
+@final
 class Weighing:
     """
     A line to weigh; masses in grams.
@@ -8831,6 +10905,288 @@ class Weighing:
         True for the line that takes the rounding rest of the others.
         """
 
+@final
+class WeightCheck:
+    """
+    One check of a test of weights.
+    """
+    def __copy__(self, /) -> WeightCheck: ...
+    def __deepcopy__(self, memo: Any, /) -> WeightCheck: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, kind: CheckKind, packages: SupportsIndex, found: SupportsFloat | str, limit: SupportsFloat | SupportsIndex, is_met: bool | None) -> WeightCheck: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, WeightCheck], page: Page | None) -> Table: ...
+    @property
+    def found(self, /) -> Fraction:
+        """
+        The mean in grams, or how many packages were found.
+        """
+    @property
+    def is_met(self, /) -> bool | None:
+        """
+        Whether it holds; None where too few were weighed to say so.
+        """
+    @property
+    def kind(self, /) -> CheckKind:
+        """
+        What it looks at: "mean", "short" (bars that fall short by more than is tolerable), "far-short" (by more than twice of it).
+        """
+    @property
+    def limit(self, /) -> float:
+        """
+        The least mean in grams, or the most packages.
+        """
+    @property
+    def packages(self, /) -> int:
+        """
+        How many packages it looks at.
+        """
+
+@final
+class WeightTest:
+    """
+    A test of net content. It rehearses the law's test; an inspector's own sample decides, by the rules in force where it is sold.
+
+    >>> test = td.Weights(["62 g", "61 g", "55.4 g", "62 g"], bars=4).test("60 g", market="EU")
+    >>> test.outcome, [(check.kind, check.is_met) for check in test.checks]
+    ('rejected', [('mean', True), ('short', False), ('far-short', True)])
+    >>> test.plan
+    'reference test of the average system: all 4 packages, of which 0 may be short'
+    """
+    def __copy__(self, /) -> WeightTest: ...
+    def __deepcopy__(self, memo: Any, /) -> WeightTest: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def capability(self, /) -> tuple[float, float] | None:
+        """
+        By how many times three standard deviations the mean lies above T1, with its standard error; None where the bars show no spread.
+        """
+    @property
+    def checks(self, /) -> Table[WeightCheck]:
+        """
+        The checks, the mean first.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> WeightTest:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> WeightTest:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def least_single(self, /) -> Fraction:
+        """
+        The mass below which a package is short, T1.
+        """
+    @property
+    def market(self, /) -> Market:
+        """
+        The market.
+        """
+    @property
+    def nominal(self, /) -> Fraction:
+        """
+        The content that the label states.
+        """
+    @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know about it.
+        """
+    @property
+    def outcome(self, /) -> TestOutcome:
+        """
+        What it came to: "accepted", "rejected", "second-sample" (the first leaves it open), "no-test" (too few were weighed).
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        Checks and outcome on one page.
+        """
+    @property
+    def plan(self, /) -> str:
+        """
+        How many packages the test takes, and what it allows.
+        """
+    @property
+    def sources(self, /) -> list[str]:
+        """
+        Where plan and tolerable shortfall come from.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    @property
+    def tolerable_shortfall(self, /) -> Fraction:
+        """
+        By how many grams one package may fall short: the tolerable negative error, or the maximum allowable variation.
+        """
+    @property
+    def weights(self, /) -> Weights:
+        """
+        The weights.
+        """
+
+@final
+class Weights:
+    """
+    Bars of one batch as they were weighed, without packaging: some, or all of the `bars` that the batch has. `drying_loss` is what they
+    still lose after this weighing, percent; all but `masses` is of what that leaves, in grams.
+
+    >>> weights = td.Weights(["62.1 g", "61.8 g", "62.6 g", "62.0 g", "61.5 g", "62.3 g"], bars=6)
+    >>> float(weights.mean), round(weights.standard_deviation, 3)
+    (62.05, 0.383)
+    >>> weights.test("60 g", market="EU").outcome
+    'accepted'
+    >>> td.Weights(["60 g"])
+    Traceback (most recent call last):
+    ...
+    tenside.errors.Missing: weights: one bar has no spread (found 1); allowed: two bars or more; weigh at least two bars of the batch, or read the single mass for itself
+    """
+    def __copy__(self, /) -> Weights: ...
+    def __deepcopy__(self, memo: Any, /) -> Weights: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, masses: Iterable[str], *, bars: SupportsIndex | None = None, drying_loss: SupportsFloat | str | None = None) -> Weights: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def bars(self, /) -> int | None:
+        """
+        How many bars the batch has, if stated.
+        """
+    @property
+    def drying_loss(self, /) -> Fraction:
+        """
+        What they still lose after this weighing, percent.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Weights:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Weights:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def highest(self, /) -> Fraction:
+        """
+        The heaviest.
+        """
+    @property
+    def is_whole(self, /) -> bool:
+        """
+        True if every bar of the batch was weighed.
+        """
+    @property
+    def lowest(self, /) -> Fraction:
+        """
+        The lightest.
+        """
+    @property
+    def masses(self, /) -> list[Fraction]:
+        """
+        The masses as they were weighed, in the order given.
+        """
+    @property
+    def mean(self, /) -> Fraction:
+        """
+        Their mean.
+        """
+    def mean_interval(self, /, confidence: SupportsFloat | str | None = None) -> tuple[float, float]:
+        """
+        Between which means of the whole batch the true one lies with so many percent of confidence: Student's t, for weights that are
+        normally distributed. Of a batch whose every bar was weighed the mean is known.
+
+        >>> low, high = td.Weights(["60 g", "61 g", "62 g"]).mean_interval(95)
+        >>> round(low, 3), round(high, 3)
+        (58.516, 63.484)
+        """
+    @property
+    def net(self, /) -> list[Fraction]:
+        """
+        The net masses: what drying leaves of each.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        Mean and spread on one page.
+        """
+    @property
+    def relative_standard_deviation(self, /) -> float:
+        """
+        The standard deviation in percent of the mean: how even the bars are.
+        """
+    @property
+    def standard_deviation(self, /) -> float:
+        """
+        Their standard deviation: that of a sample, over one less than their number.
+        """
+    def supported_nominal(self, /, *, market: Market, step: str) -> Fraction:
+        """
+        The largest multiple of `step` in grams that the market's test accepts as nominal content of these bars.
+
+        >>> weights = td.Weights(["62.1 g", "61.8 g", "62.6 g", "62.0 g", "61.5 g", "62.3 g"], bars=6)
+        >>> weights.supported_nominal(market="EU", step="1 g"), weights.supported_nominal(market="US", step="1 g")
+        (Fraction(62, 1), Fraction(62, 1))
+        """
+    def test(self, /, nominal: str, *, market: Market) -> WeightTest:
+        """
+        The test of a `market` on the `nominal` content that the label states: the reference test of the average system (EU), or the Category A test
+        (US). A sample smaller than the plan takes is no test, and says so.
+
+        >>> half = td.Weights(["60.2 g", "60.4 g"] * 6, bars=24)
+        >>> half.test("60 g", market="EU").outcome, half.test("60 g", market="US").outcome
+        ('no-test', 'accepted')
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    @property
+    def words(self, /) -> str:
+        """
+        How many were weighed, of how many: "12 of 24 bars".
+        """
+
 def axis(what: "str | Measure", values: "Iterable[SupportsFloat | str | Material]") -> Axis:
     """
     An axis: what is varied, by its spelling or by the measure that a requirement limits, and its values.
@@ -8855,6 +11211,15 @@ def break_even(fixed: SupportsFloat | str, price: SupportsFloat | str, cost: Sup
 
     >>> td.break_even(500, "6.50", "1.20")
     Fraction(95, 1)
+    """
+
+def dough_share(of: str) -> Measure:
+    """
+    The share of raw materials that are worked as "liquid" (watery liquids and pastes), "oil", "meltable" or "powder", as a measure.
+
+    >>> bar = td.Formula("Bar", {"sci-powder": 92, "water": 8}, td.Catalogue.starter())
+    >>> float(bar.measure(td.dough_share("liquid")))
+    8.0
     """
 
 def finished(*, moisture: SupportsFloat | str) -> Basis:
@@ -8931,7 +11296,7 @@ def purchase(batches: Iterable[PlannedBatch], offers: Offers, *, stock: Stock | 
     `seconds`; at either end it gives the best found, with `bound` and `gap`.
     """
 
-def read(text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Answer | BarsFromStock | Batch | Brief | Catalogue | Chosen | Conflict | Costing | Draft | Exposure | Formula | Label | Offers | PriceList | ProductMix | Purchase | Review | Rounded | RuleList | Stock | Unmet:
+def read(text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Answer | BarsFromStock | Batch | BatchRecord | Brief | Catalogue | Chosen | Conflict | Costing | Draft | DryingCurve | Exposure | Formula | Label | Made | MouldedBar | Offers | Portions | PriceList | ProductMix | Purchase | Rescue | Review | Rounded | RuleList | Stock | TargetFill | Unmet | UseUp | Weighable | WeightTest | Weights:
     """
     Reads a document of any kind, in TOML or JSON: what it says that it is. Materials that it only names are looked up in the catalogue, by
     default the starter catalogue. A result is believed where asking its question again gives just what it says.

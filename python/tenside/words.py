@@ -18,20 +18,24 @@ __all__ = [
     "CaveatKind",
     "Certainty",
     "ChargeKind",
+    "CheckKind",
     "Class",
     "Comparison",
     "ConstraintKind",
     "Contact",
     "CostBasis",
+    "Decision",
     "Declaration",
     "Delimiter",
     "Direction",
     "Each",
     "Effect",
     "End",
+    "FaceShape",
     "Fact",
     "FaultKind",
     "FigureUnit",
+    "Fits",
     "Form",
     "ItemClass",
     "JudgedOn",
@@ -42,6 +46,8 @@ __all__ = [
     "Purpose",
     "QuestionKind",
     "QuestionTopic",
+    "ReadingOutcome",
+    "ScaleClass",
     "ScentAnswer",
     "ScentNames",
     "Search",
@@ -49,8 +55,11 @@ __all__ = [
     "Side",
     "SplitBasis",
     "StatusKind",
+    "StepKind",
     "Storage",
+    "TestOutcome",
     "Use",
+    "Verdict",
     "Volatility",
     "Winner",
 ]
@@ -96,6 +105,9 @@ Certainty: TypeAlias = Literal["possible", "typical-only", "certain"]
 
 ChargeKind: TypeAlias = Literal["neutral", "per mole", "per gram", "depends on pH", "unknown"]
 """How the charge of a substance is known."""
+
+CheckKind: TypeAlias = Literal["mean", "short", "far-short"]
+"""What a check of weights looks at."""
 
 Class: TypeAlias = Literal[
     "anionic-surfactant",
@@ -150,6 +162,9 @@ Contact: TypeAlias = Literal["rinse-off", "leave-on"]
 CostBasis: TypeAlias = Literal["bar", "batch", "direct-costs"]
 """What a cost beside the raw materials is stated for."""
 
+Decision: TypeAlias = Literal["released", "rejected", "on-hold"]
+"""What was decided of a batch."""
+
 Declaration: TypeAlias = Literal["declared", "not-declared", "ask"]
 """Whether a supplier declares a constituent as an ingredient."""
 
@@ -177,6 +192,9 @@ Effect: TypeAlias = Literal["lowers", "raises"]
 End: TypeAlias = Literal["low", "high", "both"]
 """Which end of what is asked."""
 
+FaceShape: TypeAlias = Literal["round", "oval", "rectangular"]
+"""The shape of a mould's face."""
+
 Fact: TypeAlias = Literal["ph", "water-activity", "scent-limit", "phase-temperature"]
 """What is stated of a product besides its formula."""
 
@@ -202,6 +220,9 @@ FaultKind: TypeAlias = Literal[
 
 FigureUnit: TypeAlias = Literal["percent", "gram"]
 """What figures without a unit count."""
+
+Fits: TypeAlias = Literal["weighable", "too-small", "too-large"]
+"""Whether a line can be weighed."""
 
 Form: TypeAlias = Literal["powder", "needles", "flakes", "granules", "paste", "liquid", "oil", "meltable-solid"]
 """How a raw material looks and handles."""
@@ -280,6 +301,12 @@ QuestionTopic: TypeAlias = Literal[
 ]
 """What a question of a label is about."""
 
+ReadingOutcome: TypeAlias = Literal["within", "outside", "not-measured"]
+"""What the readings of a test come to."""
+
+ScaleClass: TypeAlias = Literal["I", "II", "III", "IIII"]
+"""An accuracy class of OIML R 76."""
+
 ScentAnswer: TypeAlias = Literal["certain", "possible", "below", "unknown"]
 """How sure it is that a scent constituent is to be named."""
 
@@ -313,8 +340,31 @@ StatusKind: TypeAlias = Literal[
 ]
 """What an entry does with a substance, the gravest first."""
 
+StepKind: TypeAlias = Literal[
+    "melt",
+    "blend-dry",
+    "wet",
+    "dissolve",
+    "disperse",
+    "knead",
+    "add",
+    "set-ph",
+    "rest",
+    "press",
+    "fill",
+    "chill",
+    "set",
+    "dry",
+    "cure",
+    "weigh-again",
+]
+"""What is done in a step."""
+
 Storage: TypeAlias = Literal["wet", "dry"]
 """How the product is kept between uses."""
+
+TestOutcome: TypeAlias = Literal["accepted", "rejected", "second-sample", "no-test"]
+"""What a test of weights came to."""
 
 Use: TypeAlias = Literal[
     "rinse-off",
@@ -334,6 +384,9 @@ Use: TypeAlias = Literal[
     "oral",
 ]
 """What a product is used for. `rinse-off` covers everything that is rinsed off except in the mouth, `hair` a shampoo bar, and so on."""
+
+Verdict: TypeAlias = Literal["rescued", "as-near-as-can-be", "throw-away"]
+"""What can be done with a bowl."""
 
 Volatility: TypeAlias = Literal["none", "water", "volatile", "unknown"]
 """Whether a constituent leaves on drying."""

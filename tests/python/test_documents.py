@@ -10,6 +10,7 @@ import sys
 import jsonschema
 import pytest
 import tenside as td
+import values
 from tenside import measure as m
 from tenside import schema
 
@@ -37,6 +38,10 @@ DECLARED = td.ScentDeclaration("lavender-oil", "supplier's declaration of 2026-0
 READING = td.Reading(5.5, dilution="1+9", temperature=22, water="deionised", instrument="glass electrode", after=30, method="in duplicate", on="2026-11-20")
 STEPS = td.Steps("0.5", lines={"lavender-oil": "0.1"}, half_a_step=True)
 
+BATCH = FORMULA.batch(mass="200 g", readability="0.1 g", number="7", date="2026-11-24")
+MADE = BATCH.as_made(
+    {"kaolin": "52 g"}, lots={"capb-30": LOT}, added={"citric-acid-50": "0.4 g"}, pressed="180 g", trim="2 g", trim_returned="1 g", rejected="0 g"
+)
 PRICED = FORMULA.with_prices({"sci-powder": 6.4, "capb-30": 2.9, "cetyl-alcohol": 4.8, "kaolin": 1.9, "lavender-oil": 60}, currency="EUR")
 NEAR = td.Supplier("Near", [td.Pack(line.name, "300 g", 2.75) for line in FORMULA.lines], currency="EUR")
 FAR = td.Supplier("Far", [td.Pack("kaolin", "1 lb", 1.05, breaks={3: 0.95})], currency="USD", freight=4.9, free_from=20, tax=19)
@@ -64,11 +69,31 @@ RESULTS = {
     "label in the US": WITH_LOT.label(market="US", on="2026-11-24", net="60 g", contact="leave-on", placing="made-available"),
     "batch": FORMULA.batch(mass="200 g", bars=3, readability="0.1 g", readability_of={"cool-down": "0.01 g"}, unit="kg", tolerance=2, number="B-7", date="2026-11-24"),
     "batch of bars": WITH_LOT.batch(bars=24, net="60 g", drying_loss=4, process_loss=4, readability="0.1 g", date="2026-11-24"),
+    "made": MADE,
+    "rescue": brief().rescue(MADE, readability="0.1 g"),
+    "rescue with too little": brief().rescue(MADE, most="210 g", stock={"sci-powder": "0 g"}),
+    "batch record": td.BatchRecord(WITH_LOT.batch(mass="200 g", readability="1 g")),
+    "filled batch record": td.BatchRecord(
+        MADE,
+        steps=FORMULA.usual_steps("solid"),
+        equipment="press, 57 mm",
+        made_by="maker A",
+        tests=[td.ProductTest("pH", at_least=5, at_most=6)],
+        readings={"pH": [5.5, 6.1]},
+        deviations="left for a day",
+        decision="on-hold",
+        decided_by="maker B",
+        decided_on="2026-12-08",
+    ),
     "exposure": FORMULA.exposure("LINALOOL", product="shampoo", oral_dose=500, oral_absorption=50, absorption=10, basis=td.finished(moisture=1)),
     "exposure of an amount": FORMULA.exposure("LINALOOL", amount=10, retained_percent=1, systemic_dose=100, body_weight=60),
     "difference": FORMULA.difference(WITH_LOT),
     "substitution": FORMULA.substitute("capb-30", "coco-glucoside-50", keep=[m.active_matter]),
 }
+for value in values.measured():
+    if hasattr(value, "to_json"):
+        name = type(value).__name__
+        RESULTS[f"{name} {sum(each.startswith(name) for each in RESULTS)}"] = value
 WRITTEN_ONLY = {"difference", "substitution"}
 BACK = [name for name in RESULTS if name not in WRITTEN_ONLY]
 
@@ -120,7 +145,18 @@ QUESTION = {
     "review": ["formula", "product"],
     "label": ["formula", "request"],
     "batch": ["formula", "size", "scales", "number", "date"],
+    "made": ["plan", "actual", "formula"],
+    "rescue": ["brief", "bowl", "contents", "means"],
+    "batch-record": ["plan", "steps", "equipment", "made_by", "actual", "formula", "tests", "readings", "deviations", "release"],
     "exposure": ["formula", "substance", "request", "basis"],
+    "weights": ["masses", "bars", "drying_loss"],
+    "weight-test": ["masses", "bars", "drying_loss", "nominal", "market"],
+    "target-fill": ["nominal", "market", "bars", "standard_deviation", "probability", "drying_loss"],
+    "drying-curve": ["bars", "readability"],
+    "moulded-bar": ["mould", "given_mass", "given_height", "lowest_density", "highest_density"],
+    "portions": ["mass", "sizes"],
+    "weighable": ["lines", "scales", "tolerance"],
+    "use-up": ["bars", "net", "active", "price"],
     "costing": ["formula", "request"],
     "purchase": ["offers", "stock", "batches", "step_limit"],
     "bars-from-stock": ["formula", "stock", "grams", "on"],

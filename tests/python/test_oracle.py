@@ -15,6 +15,7 @@ from oracle_checks import check_conflict, check_limits, check_prices
 from oracle_mixed import best_mixed, parts_of, without
 from oracle_model import Tally, answer_of, brief_of, dot, written_ranges
 from oracle_ratios import check_ratios, structure_of
+from oracle_rescue import least_total
 
 pytestmark = pytest.mark.oracle
 
@@ -286,3 +287,41 @@ def test_the_checks_notice_a_wrong_choice():
     assert not noticed(compare, case, None, choice) and not noticed(compare, impossible, None, unmet)
     assert noticed(compare, case, None, dearer)
     assert noticed(compare, case, None, unmet) and noticed(compare, impossible, None, choice)
+
+
+def test_rescues_agree_with_highs(oracle_cases):
+    """A bowl near an answer, with one line overdosed or left out, or any bowl: whether it can be brought back, and the least total."""
+    tally = Tally("rescue")
+    for seed in cases(oracle_cases, tally, 100):
+        case = families.plain(seed)
+        rng = random.Random(f"rescue {seed}")
+        brief = brief_of(case)
+        outcome = brief.try_solve()
+        if isinstance(outcome, td.Answer) and rng.random() < 0.8:
+            bowl = [2 * value for value in outcome.exact.values()]
+            bowl[rng.randrange(len(bowl))] *= Fraction(rng.choice([0, 90, 105, 110, 130, 200]), 100)
+        else:
+            bowl = [Fraction(rng.choice([0, rng.randint(1, 1000)]), 10) for _ in case.shelf]
+        if not any(bowl):
+            continue
+        names = [line.name for line in brief.lines]
+        # A mass is typed in decimals: what is solved is what is typed.
+        bowl = [Fraction(round(grams * 1000), 1000) for grams in bowl]
+        if not any(bowl):
+            continue
+        rescue = brief.rescue({name: f"{float(grams):.3f} g" for name, grams in zip(names, bowl)})
+        solved = least_total(case, bowl)
+        tally.count(rescue.verdict)
+        tally.agrees((rescue.verdict == "rescued") == solved.feasible, f"{rescue.verdict}, HiGHS says feasible is {solved.feasible}")
+        if rescue.verdict == "rescued" and solved.objective is not None:
+            tally.agrees(abs(float(rescue.total) - solved.objective) <= 1e-6 * solved.objective, f"{float(rescue.total)} against {solved.objective}")
+            tally.agrees(rescue.answer.verify(), "not verified")
+            added = {each.line: each.exact for each in rescue.additions}
+            together = [grams + added.get(name, 0) for name, grams in zip(names, bowl)]
+            tally.agrees(sum(together) == rescue.total, "the masses are not the total")
+            percent = [grams / rescue.total * 100 for grams in together]
+            tally.agrees(all(low <= value <= high for value, (low, high) in zip(percent, case.box)), "a range does not hold")
+        elif rescue.verdict == "throw-away" and rescue.conflict is not None:
+            tally.agrees(rescue.conflict.verify(), "conflict not verified")
+    assert all(tally.counts.get(what, 0) >= oracle_cases // 20 for what in ("rescued", "throw-away")), tally.counts
+    tally.close()

@@ -375,3 +375,28 @@ def test_the_legend_of_a_composition_is_below_its_axis(count):
     assert ax.figure.dpi >= 110
     boxes, legend = lettering(ax)
     assert legend.y1 < boxes["% w/w as supplied"].y0 and legend.y0 >= 0
+
+
+def test_an_operating_curve_shows_the_rates_it_is_given():
+    target = td.TargetFill("60 g", market="EU", bars=240, standard_deviation="3 g", probability=95, drying_loss=4)
+    ax = drawn(plot.operating_curve(target, points=31))
+    curve = target.curve(31)
+    for name, starts in (("at_least", "all checks, at least"), ("mean", "mean of the sample"), ("short", "number of short bars")):
+        found = line(ax, starts)
+        assert list(found.get_xdata()) == curve.column("fill")
+        assert list(found.get_ydata()) == [100 * rate for rate in curve.column(name)]
+    assert line(ax, "nominal").get_xdata()[0] == pytest.approx(62.5)
+    assert line(ax, "fill").get_xdata()[0] == float(target.fill)
+    assert "4 % before drying" in " ".join(legend(ax))
+
+
+def test_a_drying_curve_shows_weigh_ins_and_says_what_it_leaves_out():
+    masses = [70.0, 68.2, 67.1, 66.3, 65.9, 65.6, 65.4]
+    bars = {f"bar {index}": [(day, f"{mass + index / 10:.1f} g") for day, mass in enumerate(masses)] for index in range(10)}
+    curve = td.DryingCurve(bars, readability="0.1 g")
+    ax = drawn(plot.drying(curve, tolerance=0.5))
+    assert list(line(ax, "bar 3").get_ydata()) == [pytest.approx(mass + 0.3) for mass in masses]
+    assert line(ax, "surely within 0.5 %").get_xdata()[0] == max(bar.sure_day for bar in curve.ready(tolerance=0.5))
+    assert "left out: 2 bars" in legend(ax)
+    assert not any(text.startswith("bar 9") for text in legend(ax))
+    assert "surely" not in " ".join(legend(drawn(plot.drying(curve))))

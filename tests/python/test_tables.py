@@ -8,6 +8,7 @@ import polars as pl
 import pyarrow as pa
 import pytest
 import tenside as td
+import values
 from tenside import measure as m
 
 CATALOGUE = td.Catalogue.starter()
@@ -31,6 +32,17 @@ LOT = td.Lot("W-27", "capb-30", active=29.1, method="titrated")
 READING = td.Reading(5.5, dilution="1+9")
 SUBSTITUTION = FORMULA.substitute("capb-30", "coco-glucoside-50", keep=[m.active_matter])
 
+MADE = BATCH.as_made({"kaolin": "52 g"}, added={"citric-acid-50": "0.4 g"}, pressed="180 g")
+RESCUE = brief().rescue(MADE, readability="0.1 g")
+RECORD = td.BatchRecord(
+    MADE,
+    steps=FORMULA.usual_steps("solid"),
+    tests=[td.ProductTest("pH", at_least=5, at_most=6)],
+    readings={"pH": [5.5, 6.1]},
+)
+LOTTED = td.Formula("Lotted", [td.Line(CATALOGUE.material("capb-30").with_lot(LOT), 30), td.Line(CATALOGUE.material("kaolin"), 70)])
+RECORDS = td.Records([RECORD, td.BatchRecord(LOTTED.batch(mass="1 kg", readability="1 g", number="8"))])
+
 PRICED = FORMULA.with_prices(PRICES, currency="EUR")
 OFFERS = td.Offers([td.Supplier("Near", [td.Pack(name, "300 g", price, breaks={3: 1}) for name, price in PRICES.items()], currency="EUR", freight=3)], CATALOGUE, currency="EUR")
 STOCK = td.Stock([td.StockLot(name, "200 g", lot="A", price=price, use_by="2027-01-31") for name, price in PRICES.items()], CATALOGUE, currency="EUR")
@@ -40,6 +52,14 @@ BARS = FORMULA.bars_from_stock(STOCK, "66 g", on="2026-12-01")
 MIX = STOCK.best_mix([td.PlannedProduct(FORMULA, "66 g", "2.40")], on="2026-12-01")
 
 TABLES = {
+    "lines as made": MADE.lines,
+    "additions": RESCUE.additions,
+    "shortfalls": MADE.missed(brief()),
+    "steps": RECORD.steps,
+    "test results": RECORD.results,
+    "record notes": RECORD.notes,
+    "lot uses": RECORDS.lot_uses,
+    "trials of a dough": FORMULA.dough([(LOTTED, "crumbles")]).trials,
     "pack prices": OFFERS.packs,
     "line costs": COSTING.lines,
     "costs beside": COSTING.extras,
@@ -92,13 +112,17 @@ TABLES = {
     "draft lines": DRAFT.lines,
     "questions of a draft": DRAFT.questions(CATALOGUE),
     "product types": td.product_types(),
+    **{f"measured {index}": table for index, table in enumerate(values.measured_records()) if isinstance(table, td.Table)},
 }
+PORTIONS, WEIGHABLE = (next(value for value in values.measured() if isinstance(value, kind)) for kind in (td.Portions, td.Weighable))
 
 #: What is handed over as the table that it is about.
 RESULTS = {
     "catalogue": (CATALOGUE, CATALOGUE.materials()),
     "formula": (FORMULA, FORMULA.lines),
     "batch": (BATCH, BATCH.weighings),
+    "portions": (PORTIONS, PORTIONS.rows),
+    "weighable": (WEIGHABLE, WEIGHABLE.rows),
     "review": (REVIEW, REVIEW.findings),
     "label": (LABEL, LABEL.items),
     "difference": (FORMULA.difference(SUBSTITUTION.after), TABLES["difference"]),

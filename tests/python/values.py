@@ -96,7 +96,46 @@ def values():
         td.Product(market="US", use=["hair", "body"], on="2026-11-24", placing="placed", form="solid", ph=td.Reading(6, dilution="1+9"), scent_limit=1, scent_category="9"),
         td.Product(market="EU", use="hair", on="2026-11-24", scent_limit={"lavender-oil": "1/3", "lemon-oil": 0.5}, scent_category="9"),
         td.ScentDeclaration("lavender-oil", "invented", {"LINALOOL": (30, 36), "5989-27-5": 0.4}, reporting=0.01),
+        td.PriceList({"capb-30": "2.9", "kaolin": 1.9}, currency="EUR"),
     ]
+
+
+def measured():
+    """What comes of weigh-ins, moulds and scales: results that leave as documents, and what they are made of."""
+    weights = td.Weights([f"{60 + index % 5}.{index % 7} g" for index in range(30)], bars=240, drying_loss="0.5")
+    masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
+    drying = td.DryingCurve({"first": list(enumerate(masses)), "second": [(day, mass) for day, mass in enumerate(masses) if day % 2 == 0]}, readability="0.1 g")
+    press = td.Mould.rectangular(80, "55.5", corner=8, draft="2.5", domes=(3, 1))
+    scales = [td.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg"), td.VerifiedScale("fine", "II", interval="0.01 g", largest="200 g")]
+    return [
+        weights,
+        td.Weights(["60 g", "1/3 kg"]),
+        weights.test("60 g", market="EU"),
+        td.Weights(["60.5 g", "61 g"], bars=9).test("60 g", market="US"),
+        td.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99, drying_loss=4),
+        td.TargetFill("60 g", market="US", bars=9, standard_deviation="0.8 g", probability=95),
+        drying,
+        press.bar(mass="66 g", density=("1.05", "1.15")),
+        press.bar(height=25, density=1.1),
+        press.bar(mass="66 g", height=16),
+        td.Portions("1 kg", {"large": "100 g", "small": "60 g"}, counts={"large": 3}),
+        td.Portions("5 kg", bottles={"bottle": 250}, density="1.02"),
+        td.Weighable({"kaolin": "600 g", "dye": "0.3 g", "all": "4 kg"}, scales, tolerance=1),
+        td.UseUp({"first": [(0, "60 g"), (10, "48 g")], "second": [(0, "60 g"), (10, "45 g")]}, net="60 g", active=50, price=6),
+        td.UseUp({"first": [(0, "60 g"), (7, "48 g")]}, net="60 g"),
+        press,
+        td.Mould.round("57.15"),
+        td.Mould.oval(80, 55, draft=3),
+        *scales,
+    ]
+
+
+def measured_records():
+    """The rows of their tables."""
+    weights, _, test, _, target, _, drying, *_ = measured()
+    portions, weighable, used = (next(each for each in measured() if isinstance(each, kind)) for kind in (td.Portions, td.Weighable, td.UseUp))
+    tables = [test.checks, target.curve(3), drying.bars, drying.ready(tolerance=1), drying.at(9), portions.rows, weighable.rows, used.bars]
+    return [*tables, *[row.dilution for row in weighable.rows if row.dilution], weights]
 
 
 def records():
@@ -111,6 +150,18 @@ def records():
     parts += [td.product_types(), window.rows, window.distances(read), list(bar.preservatives_at(read, thresholds={"benzoic acid": 0.05}))]
     parts += [review.statuses, [entry for status in review.statuses for entry in status.entries], review.findings, review.unchecked, [reviewer.flag("annex-v-1-rinse-off", bar)], state.caveats, state.forms["citric acid"], plan.portions]
     return [*parts, review.lists[0].rules]
+
+
+def making_day(bar):
+    """A batch as it was made, a bowl and its rescue, a record and what is read off them."""
+    batch = bar.batch(mass="1 kg", readability="0.1 g", number="M-1", date="2026-11-24")
+    made = batch.as_made({"kaolin": "310 g"}, added={"water": "1/2 g"}, pressed="990 g")
+    test, step = td.ProductTest("pH", at_least=5, at_most="19/3"), td.Step("rest", "Let it rest.", minutes=20, temperature="30.5", check="even")
+    record = td.BatchRecord(made, steps=[step], tests=[test], readings={"pH": [5.5, 7]}, equipment="press", decision="on-hold", decided_by="maker A", decided_on="2026-12-01")
+    dough = bar.dough([(bar, "held well")])
+    masses = {line.line: f"{float(line.rounded)} g" for line in batch.weighings}
+    rescue = bar.rescue({**masses, batch.weighings[0].line: "700.3 g"}, readability="1 g")
+    return [made, made.balance, rescue, rescue.additions, rescue.shortfalls, record, record.results, record.notes, td.Records([record]), test, step, dough, dough.shares, dough.trials]
 
 
 def made():
@@ -132,7 +183,7 @@ def made():
     lot = cat.lot("W-27")
     answer = priced.solve()
     return [
-        *values(), *records(), answer, answer.limit_ranges(), answer.price_ranges(), answer.parameter_range("at-least.active-matter"), conflict, conflict.relaxations(), ratio,
+        *values(), *measured(), *measured_records(), *records(), *making_day(brief().solve().formula), answer, answer.limit_ranges(), answer.price_ranges(), answer.parameter_range("at-least.active-matter"), conflict, conflict.relaxations(), ratio,
         priced.solution_path("at-least.active-matter"), *priced.solution_path("at-least.active-matter").regions(1, 20), robust.solve().price_of_robustness(), draft,
         draft.questions(cat), settled, batch, batch.sheet(), batch.pressed(["66 g", "1/3 kg"]), bar.difference(bar.with_title("Later")), bar.expand(), bar.page(),
         bar.measures(), bar.measure(m.cost), bar.measure(m.active_matter, td.finished(moisture=5)), priced.reach(m.active_matter), priced.samples(3, seed=1),

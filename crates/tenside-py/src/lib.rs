@@ -82,11 +82,23 @@ mod _native {
     #[pymodule_export]
     use crate::product::declaration::ScentDeclaration;
     #[pymodule_export]
+    use crate::product::dough::{Dough, DoughShares, DoughTrial, dough_share};
+    #[pymodule_export]
+    use crate::product::drying::{DayWeight, DriedBar, DryingCurve, ReadyBar};
+    #[pymodule_export]
     use crate::product::exposure::{Exposure, ProductType, product_types};
     #[pymodule_export]
     use crate::product::label::{KeepsOff, Label, LabelCheck, LabelItem, LabelQuestion, LeftOut, NetContent, ScentRow, scent_entries};
     #[pymodule_export]
+    use crate::product::made::{Made, MadeLine, MassBalance};
+    #[pymodule_export]
+    use crate::product::mould::{Mould, MouldedBar, Portioned, Portions};
+    #[pymodule_export]
     use crate::product::ph::{PhDistance, PhWindow, PhWindowRow, Undissociated};
+    #[pymodule_export]
+    use crate::product::record::{BatchRecord, LotInBatch, ProductTest, RecordNote, Records, Step, TestResult};
+    #[pymodule_export]
+    use crate::product::rescue::{Addition, Rescue, Shortfall};
     #[pymodule_export]
     use crate::product::review::{Finding, Flag, Review, Reviewer, Unchecked};
     #[pymodule_export]
@@ -97,6 +109,12 @@ mod _native {
     use crate::product::status::{StatusEntry, SubstanceStatus};
     #[pymodule_export]
     use crate::product::titration::{Adjustment, Portion, Titration};
+    #[pymodule_export]
+    use crate::product::use_up::{BarUse, UseUp};
+    #[pymodule_export]
+    use crate::product::verified::{PreDilution, VerifiedScale, Weighable, WeighableLine};
+    #[pymodule_export]
+    use crate::product::weights::{AcceptRates, TargetFill, WeightCheck, WeightTest, Weights};
     #[pymodule_export]
     use crate::read::read;
     #[pymodule_export]

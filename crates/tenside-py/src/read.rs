@@ -19,10 +19,18 @@ use crate::formula::draft::Draft;
 use crate::material::catalogue::Catalogue;
 use crate::material::prices::PriceList;
 use crate::product::batch::Batch;
+use crate::product::drying::DryingCurve;
 use crate::product::exposure::Exposure;
 use crate::product::label::Label;
+use crate::product::made::Made;
+use crate::product::mould::{MouldedBar, Portions};
+use crate::product::record::BatchRecord;
+use crate::product::rescue::Rescue;
 use crate::product::review::Review;
 use crate::product::rule::RuleList;
+use crate::product::use_up::UseUp;
+use crate::product::verified::Weighable;
+use crate::product::weights::{TargetFill, WeightTest, Weights};
 use crate::solve::answer::Answer;
 use crate::solve::chosen::Chosen;
 use crate::solve::conflict::Conflict;
@@ -36,24 +44,35 @@ pub(crate) enum Read {
     Answer(Answer),
     BarsFromStock(BarsFromStock),
     Batch(Batch),
+    BatchRecord(BatchRecord),
     Brief(Brief),
     Catalogue(Catalogue),
     Chosen(Chosen),
     Conflict(Conflict),
     Costing(Costing),
     Draft(Draft),
+    DryingCurve(DryingCurve),
     Exposure(Exposure),
     Formula(Formula),
     Label(Label),
+    Made(Made),
+    MouldedBar(MouldedBar),
     Offers(Offers),
+    Portions(Portions),
     PriceList(PriceList),
     ProductMix(ProductMix),
     Purchase(Purchase),
+    Rescue(Rescue),
     Review(Review),
     Rounded(Rounded),
     RuleList(RuleList),
     Stock(Stock),
+    TargetFill(TargetFill),
     Unmet(Unmet),
+    UseUp(UseUp),
+    Weighable(Weighable),
+    WeightTest(WeightTest),
+    Weights(Weights),
 }
 
 /// Reads a document of any kind, in TOML or JSON: what it says that it is. Materials that it only names are looked up in the catalogue, by
@@ -68,8 +87,10 @@ pub(crate) enum Read {
 #[pyfunction]
 #[pyo3(signature = (text, catalogue=None, *, rules=Several(Vec::new())))]
 pub(crate) fn read(py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, rules: Several<RuleList>) -> Outcome<Read> {
-    const KINDS: &str = "answer/1, bars-from-stock/1, batch/1, brief/1, catalogue/1, chosen/1, conflict/1, costing/1, draft/1, exposure/1, formula/1, label/1, offers/1, prices/1, product-mix/1, purchase/1, review/1, rounded/1, \
-                         rules/1, stock/1 or unmet/1";
+    const KINDS: &str = "answer/1, bars-from-stock/1, batch-record/1, batch/1, brief/1, catalogue/1, chosen/1, conflict/1, costing/1, draft/1, \
+                         drying-curve/1, exposure/1, formula/1, label/1, made/1, moulded-bar/1, offers/1, portions/1, prices/1, product-mix/1, \
+                         purchase/1, rescue/1, review/1, rounded/1, rules/1, stock/1, target-fill/1, unmet/1, use-up/1, weighable/1, \
+                         weight-test/1 or weights/1";
     let (kind, notation) = reading(py, [text], |[text]| kind_of(text))?;
     let catalogue = Catalogue::or_starter(catalogue);
     let shelf = catalogue.0.clone();
@@ -77,24 +98,35 @@ pub(crate) fn read(py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, ru
         "answer/1" => Read::Answer(Answer::read(py, text, notation, &catalogue)?),
         "bars-from-stock/1" => Read::BarsFromStock(BarsFromStock::read(py, text, notation, &catalogue)?),
         "batch/1" => Read::Batch(Batch::read(py, text, notation, &catalogue)?),
+        "batch-record/1" => Read::BatchRecord(BatchRecord::read(py, text, notation, &catalogue)?),
         "brief/1" => Read::Brief(Brief(reading(py, [text], move |[text]| tenside::brief::Brief::read(text, notation, &shelf))?)),
         "catalogue/1" => Read::Catalogue(reading(py, [text], move |[text]| tenside::catalogue::Catalogue::read(text, notation))?.into()),
         "chosen/1" => Read::Chosen(Chosen::read(py, text, notation, &catalogue)?),
         "conflict/1" => Read::Conflict(Conflict::read(py, text, notation, &catalogue)?),
         "costing/1" => Read::Costing(Costing::read(py, text, notation, &catalogue)?),
         "draft/1" => Read::Draft(Draft(reading(py, [text], move |[text]| tenside::formula::Draft::read(text, notation))?)),
+        "drying-curve/1" => Read::DryingCurve(DryingCurve::read(py, text, notation, &catalogue)?),
         "exposure/1" => Read::Exposure(Exposure::read(py, text, notation, &catalogue)?),
         "formula/1" => Read::Formula(Formula(reading(py, [text], move |[text]| tenside::formula::Formula::read(text, notation, &shelf))?)),
         "label/1" => Read::Label(Label::read(py, text, notation, &catalogue)?),
+        "made/1" => Read::Made(Made::read(py, text, notation, &catalogue)?),
+        "moulded-bar/1" => Read::MouldedBar(MouldedBar::read(py, text, notation, &catalogue)?),
         "offers/1" => Read::Offers(Offers::read(py, text, notation, &catalogue)?),
+        "portions/1" => Read::Portions(Portions::read(py, text, notation, &catalogue)?),
         "prices/1" => Read::PriceList(PriceList::read(py, text, notation, &catalogue)?),
         "product-mix/1" => Read::ProductMix(ProductMix::read(py, text, notation, &catalogue)?),
         "purchase/1" => Read::Purchase(Purchase::read(py, text, notation, &catalogue)?),
+        "rescue/1" => Read::Rescue(Rescue::read(py, text, notation, &catalogue)?),
         "review/1" => Read::Review(Review::read(py, text, notation, &catalogue, rules.0)?),
         "rounded/1" => Read::Rounded(Rounded::read(py, text, notation, &catalogue)?),
         "rules/1" => Read::RuleList(RuleList(Arc::new(reading(py, [text], move |[text]| tenside::rule::RuleList::read(text, notation))?))),
         "stock/1" => Read::Stock(Stock::read(py, text, notation, &catalogue)?),
+        "target-fill/1" => Read::TargetFill(TargetFill::read(py, text, notation, &catalogue)?),
         "unmet/1" => Read::Unmet(Unmet::read(py, text, notation, &catalogue)?),
+        "use-up/1" => Read::UseUp(UseUp::read(py, text, notation, &catalogue)?),
+        "weighable/1" => Read::Weighable(Weighable::read(py, text, notation, &catalogue)?),
+        "weight-test/1" => Read::WeightTest(WeightTest::read(py, text, notation, &catalogue)?),
+        "weights/1" => Read::Weights(Weights::read(py, text, notation, &catalogue)?),
         "difference/1" | "substitution/1" => {
             let fault = Fault::new(FaultKind::Unsupported, "this result is written only").value(kind);
             return Err(fault.remedy("make it again from its formulas").into());

@@ -106,6 +106,10 @@ quantities! {
     Pkw: "pKw", "", 12_000 to 16_000, "water from 0 to 100 °C, from memory";
     /// How many of an ion or acid a formula unit brings.
     IonCount: "number of ions in a formula unit", "ions", 1_000 to 12_000, "small molecules, our choice";
+    /// Steps of a method, and what a record lists: tests, readings, equipment, deviations.
+    RecordEntries: "number of entries of a record", "entries", 0 to 1_000_000, "a thousand, more than a day has, our choice";
+    /// How long a step of a method takes.
+    StepTime: "time of a step", "min", 0 to 1_000_000_000, "up to two years of curing, common practice, no source";
     /// What a pH reading may be off by.
     PhUncertainty: "uncertainty of a pH reading", "pH", 0 to 1_000, "a usual electrode reads to 0.02 to 0.1, common practice, no source";
     /// Time from dispersing to reading.
@@ -142,6 +146,26 @@ quantities! {
     PickedRows: "number of rows picked", "rows", 0 to 10_000_000_000, "ten million, as many as an axis has points";
     /// Time after which a search ends with what it has.
     Seconds: "time limit of a search", "s", 0 to 1_000_000_000_000, "some thirty years, our choice";
+    /// How sure something is to be.
+    Confidence: "confidence", "%", 50_000 to 99_999, "less is a coin, more no sample can give; our choice";
+    /// The standard deviation of bars.
+    Spread: "standard deviation", "g", 1 to 1_000_000, "a thousandth of a gram to a kilogram, our choice";
+    /// A day of a weigh-in.
+    Day: "day", "days", 0 to 10_000_000, "some thirty years, our choice";
+    /// Weigh-ins that are fitted together.
+    WeighIns: "number of weigh-ins", "weigh-ins", 4_000 to 100_000_000, "plateau, loss and rate need four; a hundred thousand, our choice";
+    /// How near bars are to come to their final weight.
+    DryingTolerance: "tolerance of the final weight", "%", 10 to 20_000, "balances see no less, bars lose little more; common practice, no source";
+    /// A length of a mould or bar.
+    Length: "length", "mm", 1_000 to 1_000_000, "from a sample to a block, common practice, no source";
+    /// The height of a mould's dome, and the radius of its corners.
+    Dome: "dome or corner of a mould", "mm", 0 to 500_000, "half of the longest mould, our choice";
+    /// By how much the walls of a mould open.
+    Draft: "draft of a mould", "degrees", 0 to 45_000, "usual are 1 to 10, common practice, no source";
+    /// What a bar costs.
+    BarPrice: "price of a bar", "per bar", 0 to 1_000_000_000, "common practice, no source";
+    /// The number of points of a curve.
+    CurvePoints: "number of points of a curve", "points", 2_000 to 10_000_000, "ten thousand, more than any picture shows, our choice";
     /// An amount of money.
     Amount: "amount of money", "", 0 to 1_000_000_000_000, "a thousand million of any currency, our choice";
     /// What one unit of a currency is in another.

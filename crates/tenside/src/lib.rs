@@ -37,6 +37,7 @@
 //! |---|---|
 //! | `sweep` | many formulas at once: axes, tables, streams, samples |
 //! | `schema` | the JSON Schemas of documents |
+//! | `statistics` | weights of bars, drying and use, with how sure they are |
 //! | `html` | tables, pages and batch sheets as HTML |
 //!
 //! What it proves is arithmetic on the compositions given. It says nothing of foam, feel or stability, and it replaces no safety data
@@ -44,7 +45,10 @@
 
 #![forbid(unsafe_code)]
 #![deny(clippy::dbg_macro, clippy::print_stderr, clippy::print_stdout)]
-#![cfg_attr(not(feature = "sweep"), allow(dead_code, unused_imports, reason = "some of what sweeps alone use stands below them"))]
+#![cfg_attr(
+    not(all(feature = "statistics", feature = "sweep")),
+    allow(dead_code, unused_imports, reason = "some of what sweeps and statistics alone use stands below them")
+)]
 
 pub mod batch;
 pub mod bounds;

@@ -8,10 +8,12 @@ past eight the same colours come back with hatching. Maps take matplotlib's ``ci
 """
 
 from tenside.plot._bands import bands
+from tenside.plot._drying import drying
 from tenside.plot._formulas import composition, course
 from tenside.plot._front import front
+from tenside.plot._operating import operating_curve
 from tenside.plot._ternary import ternary
 from tenside.plot._titration import titration
 from tenside.plot._tornado import tornado
 
-__all__ = ["bands", "composition", "course", "front", "ternary", "titration", "tornado"]
+__all__ = ["bands", "composition", "course", "drying", "front", "operating_curve", "ternary", "titration", "tornado"]

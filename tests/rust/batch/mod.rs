@@ -1,7 +1,10 @@
 //! Weighing formulas out: sizes, rounding, notes, bars and sheets. All formulas are invented for the tests.
 
 mod bars;
+mod made;
 mod notes;
+mod record;
+mod rescue;
 mod rounding;
 mod sheet;
 

@@ -169,6 +169,22 @@ impl ByName {
     }
 }
 
+/// Masses by name, in the order given.
+pub(crate) struct MassByName(pub(crate) Vec<(String, Mass)>);
+
+impl<'a, 'py> FromPyObject<'a, 'py> for MassByName {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), TEXT, TEXT);
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        let entry = |entry: Bound<'py, PyAny>| {
+            let (name, mass): (String, Bound<'py, PyAny>) = entry.extract()?;
+            Ok((name, AMass::extract(mass.as_borrowed())?.0))
+        };
+        one_by_one(&items(&object)?, Quantity::Entries, entry).map(MassByName)
+    }
+}
+
 /// One name or several.
 pub(crate) struct Names(pub(crate) Vec<String>);
 

@@ -93,7 +93,7 @@ record! {
 /// >>> batch = bar.batch(mass="200 g", bars=3, readability="0.1 g")
 /// >>> sum(weighing.rounded for weighing in batch.weighings) == batch.weighed == 200
 /// True
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Batch(pub(crate) tenside::batch::Batch);
 
@@ -249,7 +249,7 @@ impl Sheet {
     }
 }
 
-fn grams(mass: &Mass) -> Fraction {
+pub(crate) fn grams(mass: &Mass) -> Fraction {
     Fraction(mass.grams().clone())
 }
 

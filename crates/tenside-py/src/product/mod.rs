@@ -54,14 +54,23 @@ macro_rules! with_product_keywords {
 
 pub(crate) mod batch;
 pub(crate) mod declaration;
+pub(crate) mod dough;
+pub(crate) mod drying;
 pub(crate) mod exposure;
 pub(crate) mod label;
+pub(crate) mod made;
+pub(crate) mod mould;
 pub(crate) mod ph;
+pub(crate) mod record;
+pub(crate) mod rescue;
 pub(crate) mod review;
 pub(crate) mod rule;
 pub(crate) mod solution;
 pub(crate) mod status;
 pub(crate) mod titration;
+pub(crate) mod use_up;
+pub(crate) mod verified;
+pub(crate) mod weights;
 
 /// What a review is about besides the formula: where, for what, on which day, and what was read; and the user's own lists of rules.
 ///

@@ -3,7 +3,7 @@
 use super::{BarMasses, Batch, BatchSize, Note, Scales, Weighing};
 use crate::bounds::Quantity;
 use crate::catalogue::Catalogue;
-use crate::document::{Notation, Number, TableView, form, forms, restore};
+use crate::document::{Materials, Notation, Number, TableView, form, forms, restore};
 use crate::error::Error;
 use crate::formula::{FormulaDocument, read_formula};
 use crate::number::{Mass, MassUnit};
@@ -185,19 +185,53 @@ impl Batch {
     /// # Errors
     /// Every fault of formula, size and scales with line and column; else everything that is not what comes of them.
     pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
-        restore(text, notation, &["formula", "size", "scales", "number", "date"], |view| {
-            let formula = view.needed("formula", |view| view.table("formula", |view| read_formula(view, catalogue)));
-            let size = view.needed("size", |view| view.table("size", read_size));
-            let scales = view.needed("scales", |view| view.table("scales", read_scales));
-            let (number, date) = (view.text("number"), view.date("date"));
-            let mut batch = view.accept("size", formula?.batch(size?, scales?))?;
-            if let Some(number) = number {
-                batch = view.accept("number", batch.numbered(number))?;
-            }
-            Some(match date {
-                Some(date) => batch.dated(date),
-                None => batch,
-            })
-        })
+        restore(text, notation, &["formula", "size", "scales", "number", "date"], |view| read_batch(view, catalogue))
     }
+}
+
+/// A batch as it is asked for: alone, or inside the document of what was made of it.
+#[derive(Clone, Debug, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub(super) struct PlanDocument {
+    /// The formula.
+    formula: FormulaDocument,
+    /// How much is made.
+    size: BatchSizeDocument,
+    /// What it is weighed on.
+    scales: ScalesDocument,
+    /// The batch number.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    number: Option<String>,
+    /// The day.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    date: Option<String>,
+}
+
+impl PlanDocument {
+    pub(super) fn of(batch: &Batch, materials: Materials) -> Self {
+        PlanDocument {
+            formula: FormulaDocument::of(batch.formula(), materials),
+            size: batch.size().into(),
+            scales: batch.scales().into(),
+            number: batch.number().map(str::to_string),
+            date: batch.date().map(|date| date.to_string()),
+        }
+    }
+}
+
+/// Reads what a batch was asked for, and weighs it out.
+pub(super) fn read_batch(view: &TableView<'_>, catalogue: &Catalogue) -> Option<Batch> {
+    let formula = view.needed("formula", |view| view.table("formula", |view| read_formula(view, catalogue)));
+    let size = view.needed("size", |view| view.table("size", read_size));
+    let scales = view.needed("scales", |view| view.table("scales", read_scales));
+    let (number, date) = (view.text("number"), view.date("date"));
+    let mut batch = view.accept("size", formula?.batch(size?, scales?))?;
+    if let Some(number) = number {
+        batch = view.accept("number", batch.numbered(number))?;
+    }
+    Some(match date {
+        Some(date) => batch.dated(date),
+        None => batch,
+    })
 }

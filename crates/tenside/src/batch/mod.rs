@@ -4,25 +4,52 @@
 //! - A drying loss is held against all that could leave: water, bound or not, and what is volatile or not known to
 //!   stay, at the high ends.
 
+mod card;
 mod dilution;
 mod document;
+mod dough;
 mod drying;
+#[cfg(feature = "statistics")]
+mod drying_curve;
+mod made;
+mod method;
+mod mould;
 mod note;
 mod pressed;
+mod record;
+mod rescue;
 mod scales;
 mod sheet;
 mod shown;
 mod size;
+#[cfg(feature = "statistics")]
+mod use_up;
+mod verified;
 mod weighing;
+#[cfg(feature = "statistics")]
+mod weights;
 
 pub use dilution::{Dilution, Mixing};
 pub use document::BatchDocument;
+pub use dough::{Dough, DoughShares, DoughTrial, dough_share};
+#[cfg(feature = "statistics")]
+pub use drying_curve::{BarWeighIns, DayWeight, DriedBar, DryingCurve, DryingCurveDocument, ReadyBar};
+pub use made::{Actual, Made, MadeDocument, MadeLine, MassBalance};
+pub use method::{Step, StepKind, usual_steps};
+pub use mould::{FaceShape, Mould, MouldedBar, MouldedBarDocument, Portion, PortionSize, Portions, PortionsDocument};
 pub use note::{Note, SmallLine, SmallestBatch};
 pub use pressed::Pressed;
+pub use record::{BatchRecord, BatchRecordDocument, Decision, LotInBatch, ProductTest, ReadingOutcome, RecordNote, Records, Release, TestResult};
+pub use rescue::{Addition, Bowl, Means, Rescue, RescueDocument, Shortfall, Verdict};
 pub use scales::Scales;
 pub use sheet::SheetFormat;
 pub use size::BatchSize;
+#[cfg(feature = "statistics")]
+pub use use_up::{UseUp, UseUpDocument, UsedBar};
+pub use verified::{Fits, PreDilution, ScaleClass, VerifiedScale, Weighable, WeighableDocument, WeighableLine};
 pub use weighing::Weighing;
+#[cfg(feature = "statistics")]
+pub use weights::{AcceptRates, CheckKind, TargetFill, TargetFillDocument, TestOutcome, WeightCheck, WeightTest, WeightTestDocument, Weights, WeightsDocument};
 
 use crate::bounds::Quantity;
 use crate::document::{check_name, unknown_name};
@@ -111,7 +138,7 @@ impl Batch {
             Batch { formula: formula.clone(), size, scales, number: None, date: None, asked, weighed, finest, weighings: Vec::new(), notes: Vec::new() };
         batch.notes = batch.find_notes(&out, usual);
         batch.weighings = out.weighings;
-        batch.notes.extend(batch.retest_notes());
+        batch.notes.extend(batch.retest_of_lots());
         Ok(batch)
     }
 
@@ -129,7 +156,7 @@ impl Batch {
     pub fn dated(mut self, date: Date) -> Self {
         self.date = Some(date);
         self.notes.retain(|note| !matches!(note, Note::PastRetest { .. } | Note::RetestNotCompared { .. }));
-        self.notes.extend(self.retest_notes());
+        self.notes.extend(self.retest_of_lots());
         self
     }
 
@@ -238,30 +265,8 @@ impl Batch {
         notes
     }
 
-    /// Lots past their retest date, those of parts of premixes too; without a date, that they were not looked at.
-    fn retest_notes(&self) -> Vec<Note> {
-        let mut dated: Vec<(&Weighing, &Lot, Date)> = Vec::new();
-        for weighing in &self.weighings {
-            let material = weighing.line().material().as_ref();
-            for lot in std::iter::once(material).chain(material.leaves().into_iter().map(|(leaf, _)| leaf)).filter_map(Material::lot) {
-                let is_known = dated.iter().any(|(known, other, _)| known.line().name() == weighing.line().name() && other.id() == lot.id());
-                if let Some(retest) = lot.certificate().retest.filter(|_| !is_known) {
-                    dated.push((weighing, lot, retest));
-                }
-            }
-        }
-        let Some(date) = self.date else {
-            let lots = dated.into_iter().map(|(_, lot, retest)| format!("{} ({retest})", lot.id())).collect::<indexmap::IndexSet<String>>();
-            return if lots.is_empty() { Vec::new() } else { vec![Note::RetestNotCompared { lots: lots.into_iter().collect() }] };
-        };
-        let past = dated.into_iter().filter(|(.., retest)| date > *retest);
-        past.map(|(weighing, lot, retest)| Note::PastRetest {
-            line: weighing.line().name().to_string(),
-            label: weighing.label(),
-            lot: lot.id().to_string(),
-            retest,
-        })
-        .collect()
+    fn retest_of_lots(&self) -> Vec<Note> {
+        retest_notes(self.weighings.iter().map(|weighing| (weighing.line(), weighing.label())), self.date)
     }
 
     fn too_hot(&self, weighing: &Weighing) -> Option<Note> {
@@ -325,6 +330,26 @@ impl Batch {
         let enough = |bars: &i64| (&charge * Exact::from(*bars)).rounded_to(step, HalfWay::ToEven) >= *grams;
         (bars..=bars + 2).find(enough).and_then(|bars| u64::try_from(bars).ok())
     }
+}
+
+/// Lots past their retest date, those of parts of premixes too, of lines with their labels; without a date, that they were not looked at.
+fn retest_notes<'a>(lines: impl Iterator<Item = (&'a Line, String)>, date: Option<Date>) -> Vec<Note> {
+    let mut dated: Vec<(&Line, String, &Lot, Date)> = Vec::new();
+    for (line, label) in lines {
+        let material = line.material().as_ref();
+        for lot in std::iter::once(material).chain(material.leaves().into_iter().map(|(leaf, _)| leaf)).filter_map(Material::lot) {
+            let is_known = dated.iter().any(|(known, _, other, _)| known.name() == line.name() && other.id() == lot.id());
+            if let Some(retest) = lot.certificate().retest.filter(|_| !is_known) {
+                dated.push((line, label.clone(), lot, retest));
+            }
+        }
+    }
+    let Some(date) = date else {
+        let lots = dated.into_iter().map(|(_, _, lot, retest)| format!("{} ({retest})", lot.id())).collect::<indexmap::IndexSet<String>>();
+        return if lots.is_empty() { Vec::new() } else { vec![Note::RetestNotCompared { lots: lots.into_iter().collect() }] };
+    };
+    let past = dated.into_iter().filter(|(.., retest)| date > *retest);
+    past.map(|(line, label, lot, retest)| Note::PastRetest { line: line.name().to_string(), label, lot: lot.id().to_string(), retest }).collect()
 }
 
 /// The lines that are weighed at all, each with the division of its phase's scale.

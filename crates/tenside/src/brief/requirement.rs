@@ -149,6 +149,16 @@ impl Requirement {
         self.0.name.as_deref()
     }
 
+    /// The same asked of another measure, under the name that it has.
+    pub(crate) fn of_measure(&self, measure: Measure) -> Self {
+        let mut other = self.clone();
+        let name = self.name();
+        let asked = other.change();
+        asked.name = Some(name);
+        asked.measure = measure;
+        other
+    }
+
     /// Its measure.
     #[must_use]
     pub fn measure(&self) -> &Measure {

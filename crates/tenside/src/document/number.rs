@@ -45,6 +45,15 @@ impl From<&Mass> for Number {
     }
 }
 
+#[cfg(feature = "statistics")]
+impl Number {
+    /// A float with the nine digits that are sure of it, so that a document is the same on every machine.
+    pub(crate) fn of_float(value: f64) -> Self {
+        // What was just written as a number is read as one, if it is finite.
+        format!("{value:.8e}").parse::<Exact>().unwrap_or(Exact::ZERO).into()
+    }
+}
+
 /// A value with its ends in a document; null where one is not stated, or the typical value not known.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(JsonSchema))]

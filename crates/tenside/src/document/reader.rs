@@ -353,8 +353,17 @@ impl<'r> TableView<'r> {
 
     /// An exact number (fractions too) inside the range of its quantity, if the key is there.
     pub(crate) fn exact(&self, key: &'static str, quantity: Option<Quantity>) -> Option<Exact> {
-        let entry = self.entry(key)?;
-        let text = self.number_text(key, &entry.node)?;
+        self.exact_of(key, &self.entry(key)?.node, quantity)
+    }
+
+    /// A list of exact numbers inside the range of their quantity, empty if the key is absent.
+    #[cfg(feature = "statistics")]
+    pub(crate) fn exacts(&self, key: &'static str, quantity: Quantity) -> Vec<Exact> {
+        self.list(key).iter().filter_map(|node| self.exact_of(key, node, Some(quantity))).collect()
+    }
+
+    fn exact_of(&self, key: &'static str, node: &'r Node<'r>, quantity: Option<Quantity>) -> Option<Exact> {
+        let text = self.number_text(key, node)?;
         let value: Exact = self.accept(key, text.parse().map_err(Error::from))?;
         match quantity {
             Some(quantity) => self.accept(key, quantity.check(&value)).map(|()| value),

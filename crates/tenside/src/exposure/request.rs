@@ -28,9 +28,9 @@ pub(super) enum Dose {
 ///
 /// ```
 /// use tenside::exposure::ExposureRequest;
-/// let asked = ExposureRequest::of_product("shampoo")?.with_oral_dose("150".parse()?)?.with_absorption("10".parse()?)?;
+/// let asked = ExposureRequest::of_product("shampoo")?.with_oral_dose("150")?.with_absorption("10")?;
 /// assert!(ExposureRequest::of_product("solid-shampoo").is_err());
-/// assert!(asked.with_absorption("101".parse()?).is_err());
+/// assert!(asked.with_absorption("101").is_err());
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]

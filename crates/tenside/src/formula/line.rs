@@ -80,6 +80,13 @@ impl Line {
         self
     }
 
+    /// Of another lot of its raw material.
+    #[must_use]
+    pub(crate) fn of_material(mut self, material: Arc<Material>) -> Self {
+        self.material = material;
+        self
+    }
+
     /// Its name.
     #[must_use]
     pub fn name(&self) -> &str {

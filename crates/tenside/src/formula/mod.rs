@@ -207,7 +207,7 @@ impl Formula {
 }
 
 /// See [`Formula::absorber`].
-fn absorber(lines: &[Line]) -> usize {
+pub(crate) fn absorber(lines: &[Line]) -> usize {
     let largest = |keep: &dyn Fn(&Line) -> bool| {
         let mut best: Option<usize> = None;
         for (index, line) in lines.iter().enumerate().filter(|(_, line)| keep(line)) {

@@ -6,8 +6,8 @@
 //! decimal fraction has at most two places (seen in secondary reproductions). The pound is 0.45359237 kg exactly.
 
 use super::Market;
-use super::rules::shortfall;
 use crate::number::{Exact, Mass, MassUnit};
+use crate::rule::net_rules;
 
 /// A net content in a market's words.
 ///
@@ -45,14 +45,8 @@ impl NetContent {
                 (format!("Net Wt. {ounces}{}", beside(content, &metric)), rounded || metric_rounded)
             }
         };
-        let tolerated = shortfall(market);
-        NetContent {
-            content: content.clone(),
-            text,
-            shortfall: tolerated.of(content.grams(), market == Market::Eu),
-            shortfall_source: &tolerated.source,
-            is_rounded,
-        }
+        let allowed = net_rules(market);
+        NetContent { content: content.clone(), text, shortfall: allowed.shortfall(content.grams()), shortfall_source: &allowed.source, is_rounded }
     }
 
     /// The content, exact.

@@ -1,11 +1,11 @@
 //! A label's content as a page.
 
-use super::rules::{rules, shortfall};
+use super::rules::rules;
 use super::{ItemClass, Label, LabelItem, Market, ScentAnswer, ScentRow};
 use crate::material::NO_SCENT_IN_REMAINDERS;
 use crate::number::{Exact, Interval, Ppm};
 use crate::render::{Alignment, Page, Part, Table};
-use crate::rule::RuleBook;
+use crate::rule::{RuleBook, net_rules};
 
 /// What a label that rests on starter values is marked with.
 const STARTER: &str = "DRAFT: rests on typical values of the starter catalogue, not on your suppliers' documents.";
@@ -129,7 +129,7 @@ impl Label {
             sources.extend(list.map(|list| format!("colours: {}", list.heading())));
         }
         if self.net.is_some() {
-            sources.push(format!("net content: {}", shortfall(self.request.market).source));
+            sources.push(format!("net content: {}", net_rules(self.request.market).source));
         }
         sources.extend(self.request.declarations.iter().map(|declaration| format!("scent in {}: {}", declaration.material(), declaration.source())));
         sources

@@ -5,9 +5,8 @@
 use std::sync::LazyLock;
 
 use super::{Contact, Market, Placing};
-use crate::bounds::Quantity;
 use crate::document::{Notation, Reader, TableView};
-use crate::number::{Date, Exact, Ppm};
+use crate::number::{Date, Ppm};
 use crate::rule::{RuleBook, StatusKind, Thresholds, Use};
 
 /// The rules of one market.
@@ -52,34 +51,6 @@ impl ScentRule {
     }
 }
 
-/// The shortfall of a single package that is tolerated.
-pub(super) struct Shortfall {
-    rows: Vec<ShortfallRow>,
-    pub(super) source: String,
-}
-
-struct ShortfallRow {
-    from: Exact,
-    to: Exact,
-    /// Whether the last content is its own, or the next row's first.
-    with_end: bool,
-    percent: Option<Exact>,
-    grams: Option<Exact>,
-}
-
-impl Shortfall {
-    /// Grams for a content in grams; percentages are rounded up to 0.1 g where `up` says so.
-    pub(super) fn of(&self, content: &Exact, up: bool) -> Option<Exact> {
-        let reaches = |row: &ShortfallRow| *content < row.to || (row.with_end && *content == row.to);
-        let row = self.rows.iter().find(|row| reaches(row)).filter(|row| row.from <= *content)?;
-        let share = row.percent.as_ref().map(|percent| {
-            let grams = content * percent / Exact::hundred();
-            if up { -((-grams).floor_to(&Exact::ratio(1, 10))) } else { grams }
-        });
-        row.grams.clone().or(share)
-    }
-}
-
 /// Names under which constituents of an entry are bought.
 pub(super) struct Members {
     pub(super) number: u32,
@@ -88,8 +59,6 @@ pub(super) struct Members {
 
 static EU: LazyLock<Rules> = LazyLock::new(|| embedded("eu_rules.toml", include_str!("../../data/label/eu_rules.toml"), read_rules));
 static US: LazyLock<Rules> = LazyLock::new(|| embedded("us_rules.toml", include_str!("../../data/label/us_rules.toml"), read_rules));
-static EU_NET: LazyLock<Shortfall> = LazyLock::new(|| embedded("eu_net_content.toml", include_str!("../../data/label/eu_net_content.toml"), read_shortfall));
-static US_NET: LazyLock<Shortfall> = LazyLock::new(|| embedded("us_net_content.toml", include_str!("../../data/label/us_net_content.toml"), read_shortfall));
 static MEMBERS: LazyLock<Vec<Members>> =
     LazyLock::new(|| embedded("eu_scent_members.toml", include_str!("../../data/label/eu_scent_members.toml"), read_members));
 
@@ -104,13 +73,6 @@ pub(super) fn rules(market: Market) -> &'static Rules {
 /// Whether a name stands for a color additive that is listed in the United States: the rules' list is the label's.
 pub(super) fn is_us_colour(name: &str) -> bool {
     RuleBook::starter().status(Market::Us, name).entries.iter().any(|entry| entry.kind() == StatusKind::Colour)
-}
-
-pub(super) fn shortfall(market: Market) -> &'static Shortfall {
-    match market {
-        Market::Eu => &EU_NET,
-        Market::Us => &US_NET,
-    }
 }
 
 pub(super) fn members() -> &'static [Members] {
@@ -164,18 +126,6 @@ fn needed_prose(view: &TableView<'_>, key: &'static str) -> Option<String> {
     view.needed(key, |view| view.prose(key))
 }
 
-fn read_shortfall(view: &TableView<'_>) -> Option<Shortfall> {
-    view.version("label-net/1");
-    let number = |view: &TableView<'_>, key| view.exact(key, Some(Quantity::Mass));
-    let rows = view.tables("row", |view| {
-        let (percent, grams) = (view.exact("percent", Some(Quantity::Percent)), number(view, "grams"));
-        let (from, with_end) = (view.needed("from", |view| number(view, "from")), view.has("up_to"));
-        let end = if with_end { "up_to" } else { "below" };
-        Some(ShortfallRow { from: from?, to: view.needed(end, |view| number(view, end))?, with_end, percent, grams })
-    });
-    Some(Shortfall { rows, source: needed_prose(view, "source")? })
-}
-
 fn read_members(view: &TableView<'_>) -> Option<Vec<Members>> {
     view.version("label-members/1");
     needed_prose(view, "source")?;
@@ -194,12 +144,7 @@ mod tests {
         for market in [Market::Eu, Market::Us] {
             assert!(rules(market).checks.len() >= 8);
             assert!(rules(market).checks.iter().all(|check| ["always", "naked", "scalp-active"].contains(&check.when.as_str())));
-            assert!(shortfall(market).rows.len() >= 7);
             assert_eq!(rules(market).boundary, Ppm::from_percent_text("1").unwrap());
-            // Every row starts where the one before ends and has one way to calculate.
-            let rows = &shortfall(market).rows;
-            assert!(rows.windows(2).all(|pair| pair[0].to == pair[1].from));
-            assert!(rows.iter().all(|row| row.percent.is_some() != row.grams.is_some()));
         }
         assert!(is_us_colour("RED 40") && is_us_colour("CI 77891") && !is_us_colour("LEAD ACETATE") && members().len() > 30);
     }

@@ -95,6 +95,33 @@ impl Formula {
         Ok(Measured { measure: measure.clone(), basis: basis.clone(), unit, value, why_not, notes })
     }
 
+    /// Reads a measure of lines whose amounts lie between two ends, in the order of the lines and in one unit: typical at the amounts
+    /// stated, and an interval over amounts and compositions together.
+    pub(crate) fn measure_of_amounts(&self, measure: &Measure, basis: &Basis, amounts: &[Amount]) -> Result<Measured, Error> {
+        let mut measured = self.measure(measure, basis)?;
+        let Some(known) = measured.value.take() else { return Ok(measured) };
+        let views: Vec<LineView<'_>> = self.lines().iter().map(LineView::of).collect();
+        let facts = Facts { prices: self.prices().map(|prices| prices.as_ref()), names: Names::OfLines };
+        let compiled = Compiled::new(measure, basis, &views, &facts)?;
+        let rows: Vec<(&Amount, &Row)> = amounts
+            .iter()
+            .zip(compiled.lines())
+            .filter_map(|(amount, row)| row.as_ref().ok().filter(|_| amount.high.is_positive()).map(|row| (amount, row)))
+            .collect();
+        let typical = known.typical.as_ref().and_then(|_| typical_of_amounts(&rows));
+        // The steps to an end start at a ratio that some amounts and composition have.
+        let start = typical.clone().or_else(|| {
+            let [above, below] = extreme_of_amounts(&rows, &Exact::ZERO, true).parts;
+            above.checked_div(&below)
+        });
+        let end = |stated: &Option<Exact>, upwards: bool| {
+            stated.as_ref()?;
+            reached(|ratio| extreme_of_amounts(&rows, ratio, upwards), start.as_ref()?)
+        };
+        measured.value = Some(Interval { low: end(&known.low, false), high: end(&known.high, true), typical });
+        Ok(measured)
+    }
+
     /// The lines that are there, with their rows.
     fn present<'a>(&'a self, compiled: &'a Compiled) -> impl Iterator<Item = (&'a Line, &'a Known)> {
         self.lines().iter().zip(compiled.lines()).filter(|(line, _)| !line.percent().is_zero())
@@ -194,6 +221,34 @@ struct Portion<'a> {
     row: &'a Row,
 }
 
+/// An amount of a line that is known between two ends.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Amount {
+    pub(crate) low: Exact,
+    pub(crate) stated: Exact,
+    pub(crate) high: Exact,
+}
+
+fn typical_of_amounts(rows: &[(&Amount, &Row)]) -> Option<Exact> {
+    let side = |side: usize| -> Option<Exact> { rows.iter().map(|(amount, row)| Some(row.typical()[side].ok()?.exact() * &amount.stated)).sum() };
+    side(0)?.checked_div(&side(1)?)
+}
+
+/// `N` and `D` where `N - ratio D` is greatest (or, not `upwards`, least) over all amounts and compositions.
+fn extreme_of_amounts(rows: &[(&Amount, &Row)], ratio: &Exact, upwards: bool) -> Extreme {
+    let mut sums = Extreme { parts: [Exact::ZERO, Exact::ZERO], footing: Footing::Stated };
+    for (amount, row) in rows {
+        let found = row.extreme(ratio, upwards);
+        let more_is_more = found.difference(ratio).is_negative() != upwards;
+        let amount = if more_is_more { &amount.high } else { &amount.low };
+        for (sum, part) in sums.parts.iter_mut().zip(found.parts) {
+            *sum += part * amount;
+        }
+        sums.footing = sums.footing.min(found.footing);
+    }
+    sums
+}
+
 fn interval(portions: &[Portion<'_>], why_not: &mut Vec<Fault>) -> Option<Interval> {
     let typical = typical(portions);
     // The steps to the ends start at a ratio that some composition has.
@@ -210,7 +265,7 @@ fn interval(portions: &[Portion<'_>], why_not: &mut Vec<Fault>) -> Option<Interv
     let is_fixed = portions.iter().all(|portion| portion.row.denominator().is_some());
     let [low, high] = [0, 1].map(|end| {
         if !is_fixed {
-            return reached(portions, &start, end == 1);
+            return reached(|ratio| extreme(portions, ratio, end == 1), &start);
         }
         let ends = || portions.iter().map(|portion| (portion.ppm, portion.row.ends_above()[end]));
         let footing = ends().map(|(_, (_, footing))| footing).min().unwrap_or(Footing::Stated);
@@ -248,10 +303,10 @@ fn extreme(portions: &[Portion<'_>], ratio: &Exact, upwards: bool) -> Extreme {
 /// r D` over all compositions is 0 exactly if no composition has a greater ratio; else the composition found has one.
 /// Every step takes another of finitely many corners, so it ends. (W. Dinkelbach, Management Science 13, 1967; from
 /// memory.)
-fn reached(portions: &[Portion<'_>], start: &Exact, upwards: bool) -> Option<Exact> {
+fn reached(extreme: impl Fn(&Exact) -> Extreme, start: &Exact) -> Option<Exact> {
     let mut ratio = start.clone();
     loop {
-        let found = extreme(portions, &ratio, upwards);
+        let found = extreme(&ratio);
         if found.difference(&ratio).is_zero() {
             return (found.footing > Footing::NotStated).then_some(ratio);
         }

@@ -51,6 +51,7 @@ pub(crate) use compile::{Compiled, Facts, LineView, Sense, TypicalSides, typical
 pub use content::{Content, ScoreTable, Sign, SubstanceSum, SumFactor, SumMember};
 pub use document::MeasureDocument;
 pub(crate) use document::{BasisDocument, SumMemberDocument, read_basis, read_measure, read_sum_member};
+pub(crate) use measured::Amount;
 pub use measured::Measured;
 pub(crate) use names::Names;
 pub use page::ConstituentReading;
@@ -237,6 +238,12 @@ impl Measure {
     pub fn contributed_by(mut self, scope: Scope) -> Self {
         self.numerator = scoped(&self.numerator, &scope);
         self
+    }
+
+    /// With other scopes in place of its own.
+    pub(crate) fn with_scopes(&self, scope: impl Fn(&Scope) -> Scope) -> Self {
+        let side = |terms: &[Term]| terms.iter().map(|term| Term { scope: scope(&term.scope), ..term.clone() }).collect();
+        Measure { numerator: side(&self.numerator), denominator: side(&self.denominator) }
     }
 
     /// What is counted: the sum of these.

@@ -99,7 +99,18 @@ impl Formula {
             others.push(if *basis == Basis::AsCharged { None } else { Some(self.measures(basis)?) });
         }
         let columns: Vec<&[Measured]> = others.iter().map(|other| other.as_ref().unwrap_or(&as_charged).as_slice()).collect();
-        Ok([Part::Table(measure_table(bases, &as_charged, &columns)), Part::List(notes(&as_charged))])
+        let mut said = notes(&as_charged);
+        for (basis, other) in bases.iter().zip(&others) {
+            // What keeps a basis from being is said once, not of every measure.
+            let faults = other.iter().flatten().flat_map(|measured| &measured.why_not);
+            for fault in faults.filter(|fault| !as_charged.iter().any(|measured| measured.why_not.contains(fault))) {
+                let reason = format!("{basis}: {fault}");
+                if !said.contains(&reason) {
+                    said.push(reason);
+                }
+            }
+        }
+        Ok([Part::Table(measure_table(bases, &as_charged, &columns)), Part::List(said)])
     }
 
     /// Constituents with their intervals.

@@ -66,7 +66,7 @@ impl FromStr for MassUnit {
     }
 }
 
-/// A mass, exact, never negative.
+/// A mass, exact, never negative; by default 0 g.
 ///
 /// ```
 /// use tenside::number::{Exact, Mass, MassUnit};
@@ -77,7 +77,7 @@ impl FromStr for MassUnit {
 /// assert_eq!(pound.in_unit(MassUnit::Ounce), Exact::from(16));
 /// # Ok::<(), tenside::Error>(())
 /// ```
-#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Mass(Exact);
 
 impl Mass {

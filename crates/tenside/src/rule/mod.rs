@@ -48,6 +48,7 @@ mod each;
 mod group;
 mod judge;
 mod list;
+mod net_content;
 mod prepared;
 mod product;
 mod product_document;
@@ -66,6 +67,9 @@ pub use document::RulesDocument;
 pub use group::Group;
 pub use judge::Judge;
 pub use list::{Rule, RuleBook, RuleList};
+pub(crate) use net_content::net_rules;
+#[cfg(feature = "statistics")]
+pub(crate) use net_content::{NetRules, Plan};
 pub use product::{MostScent, OneScent, Product, ScentLimit};
 pub(crate) use product_document::{ProductDocument, read_product};
 pub use status::{Act, Membership, Search, Searched, Statement, StatusKind};

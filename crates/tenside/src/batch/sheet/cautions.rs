@@ -13,11 +13,11 @@ const HOT_FROM: Decimal = Decimal::from_parts(40, 0, 0, false, 0);
 const MELTED: &str = "melted";
 
 /// One advice.
-pub(super) struct Advice {
-    pub(super) heading: &'static str,
-    pub(super) text: String,
+pub(in crate::batch) struct Advice {
+    pub(in crate::batch) heading: &'static str,
+    pub(in crate::batch) text: String,
     /// The lines or phases it concerns, as the sheet names them.
-    pub(super) concerns: String,
+    pub(in crate::batch) concerns: String,
 }
 
 fn heading(caution: Caution) -> &'static str {
@@ -39,7 +39,7 @@ fn heading(caution: Caution) -> &'static str {
 }
 
 /// Every advice that concerns a line or phase; last the lines of which nothing is stated, which is not the same as no danger.
-pub(super) fn advice(batch: &Batch) -> Vec<Advice> {
+pub(in crate::batch) fn advice(batch: &Batch) -> Vec<Advice> {
     let mut all = Vec::new();
     for &caution in Caution::ALL {
         let lines: Vec<String> =

@@ -9,7 +9,7 @@ mod markdown;
 mod text;
 mod view;
 
-use cautions::advice;
+pub(super) use cautions::advice;
 use view::{NumberedNote, PhaseView, RowView, SheetView};
 
 use super::shown::Shown;
@@ -32,7 +32,13 @@ named_enum! {
 }
 
 const DRAFT: &str = "Rests on typical values of the starter catalogue. Put in what your own suppliers state before you rely on it.";
-const STANDING: &str = "This sheet replaces no safety data sheet, no local rule and no qualified assessment.";
+/// What no sheet replaces.
+pub(super) const STANDING: &str = "This sheet replaces no safety data sheet, no local rule and no qualified assessment.";
+
+/// What a batch that rests on starter values is marked with.
+pub(super) fn draft(batch: &Batch) -> Option<&'static str> {
+    batch.formula().is_draft().then_some(DRAFT)
+}
 
 impl Batch {
     /// The sheet to work by. It is the same for the same batch; date and number are on it where they were given.
@@ -75,7 +81,7 @@ impl Batch {
         let places = if self.weighings().iter().all(|weighing| weighing.line().percent().parts() % 100 == 0) { 2 } else { 4 };
         SheetView {
             title: self.formula().title().to_string(),
-            draft: self.formula().is_draft().then_some(DRAFT),
+            draft: draft(self),
             facts: self.facts(shown),
             advice: advice(self),
             heat: numbered(true),

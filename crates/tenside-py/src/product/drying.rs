@@ -1,0 +1,180 @@
+//! How bars dry.
+
+use indexmap::IndexMap;
+use pyo3::prelude::*;
+use tenside::batch::BarWeighIns;
+use tenside::bounds::Quantity;
+use tenside::document::Notation;
+use tenside::number::{Exact, Mass};
+
+use crate::convert::failure::Outcome;
+use crate::convert::input::{AMass, Number, Several};
+use crate::convert::output::Fraction;
+use crate::convert::page::Page;
+use crate::convert::running::reading;
+use crate::convert::table::Rows;
+use crate::material::catalogue::Catalogue;
+use crate::product::weights::confidence_of;
+
+record! {
+    /// What one bar comes to; standard errors are those of the linearised fit.
+    DriedBar {
+        /// What the bar is called.
+        name: String,
+        /// Its final weight, grams.
+        plateau: f64,
+        /// The standard error of that.
+        plateau_error: f64,
+        /// What leaves it from the first weigh-in on, percent of what it weighs then by the fit.
+        loss: f64,
+        /// The standard error of that.
+        loss_error: f64,
+    }
+}
+
+record! {
+    /// When one bar is within a tolerance of its final weight.
+    ReadyBar {
+        /// What the bar is called.
+        name: String,
+        /// The day on which it is, by the fit.
+        day: f64,
+        /// The standard error of that day.
+        error: f64,
+        /// The day by which it is with the confidence asked for.
+        sure_day: f64,
+    }
+}
+
+record! {
+    /// What one bar weighs on a day; masses in grams.
+    DayWeight {
+        /// What the bar is called.
+        name: String,
+        /// The day.
+        day: f64,
+        /// What it weighs by the fit.
+        mass: f64,
+        /// The low end of what a weigh-in of that day shows with the confidence asked for.
+        low: f64,
+        /// The high end.
+        high: f64,
+    }
+}
+
+/// Bars that dry to their final weights, each to its own and all at one rate. `weigh_ins` are by bar its days, counted from any day, and
+/// what it weighed; `readability` is the division of the balance, by which readings may seem to rise.
+///
+/// >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
+/// >>> drying = td.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g")
+/// >>> loss, error = drying.loss
+/// >>> round(loss, 1), error < 0.2
+/// (7.0, True)
+/// >>> td.DryingCurve({"first": [(0, "70 g"), (1, "70 g"), (2, "70 g"), (3, "70 g")]})
+/// Traceback (most recent call last):
+/// ...
+/// tenside.errors.Contradiction: bar "first": every weigh-in is the same (found 70 g and then 70 g); a bar that does not dry has its final weight already; leave it out
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct DryingCurve(pub(crate) tenside::batch::DryingCurve);
+
+shown!(DryingCurve, |it| it.0.page());
+value!(DryingCurve, |it| it.weigh_ins().len());
+
+document!(DryingCurve, |it| &it.0, back);
+
+getters!(DryingCurve {
+    /// The weigh-ins by bar: day, and grams.
+    weigh_ins: IndexMap<String, Vec<(Fraction, Fraction)>> = |it| {
+        let grams = |(day, mass): &(Exact, Mass)| (Fraction(day.clone()), Fraction(mass.grams().clone()));
+        it.weigh_ins().iter().map(|bar| (bar.name.clone(), bar.weigh_ins.iter().map(grams).collect())).collect()
+    };
+    /// The division of the balance, grams, if stated.
+    readability: Option<Fraction> = |it| it.readability().map(|division| Fraction(division.grams().clone()));
+    /// The rate, per day, with its standard error.
+    rate: (f64, f64) = |it| it.rate();
+    /// The days in which half of what is still to leave does, with their standard error.
+    half_time: (f64, f64) = |it| it.half_time();
+    /// What leaves a bar from its first weigh-in on, percent: the mean over the bars, with its standard error.
+    loss: (f64, f64) = |it| it.loss();
+    /// The standard deviation of a weigh-in about the curve, grams.
+    residual_deviation: f64 = |it| it.residual_deviation();
+    /// Weigh-ins less what was fitted.
+    degrees_of_freedom: u32 = |it| it.degrees_of_freedom();
+    /// What each bar comes to.
+    bars: Rows<DriedBar> = |it| it.bars().into_iter().map(dried).collect();
+    /// What to know about it.
+    notes: Vec<String> = |it| it.notes();
+    /// Rate and final weights on one page.
+    page: Page = |it| Page(it.page());
+});
+
+#[pymethods]
+impl DryingCurve {
+    #[new]
+    #[pyo3(signature = (weigh_ins, *, readability=None))]
+    fn new(py: Python<'_>, weigh_ins: IndexMap<String, Several<(Number, AMass)>>, readability: Option<AMass>) -> Outcome<Self> {
+        let bar = |(name, weigh_ins): (String, Several<(Number, AMass)>)| {
+            BarWeighIns::new(&name, weigh_ins.0.into_iter().map(|(day, mass)| (day.0, mass.0)).collect())
+        };
+        let bars = weigh_ins.into_iter().map(bar).collect::<Result<Vec<_>, _>>()?;
+        Ok(DryingCurve(py.detach(|| tenside::batch::DryingCurve::new(bars, readability.map(|division| division.0)))?))
+    }
+
+    /// When each bar is within so many percent of its final weight: by the fit, and with the confidence in percent.
+    ///
+    /// >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
+    /// >>> ready = td.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g").ready(tolerance=0.5)[0]
+    /// >>> 5 < ready.day < ready.sure_day < 10
+    /// True
+    #[pyo3(signature = (*, tolerance, confidence=None))]
+    fn ready(&self, tolerance: Number, confidence: Option<Number>) -> Outcome<Rows<ReadyBar>> {
+        let ready = self.0.ready(tolerance.decimal(Quantity::DryingTolerance)?, confidence_of(confidence)?)?;
+        Ok(ready.into_iter().map(|bar| ReadyBar { name: bar.name, day: bar.day, error: bar.error, sure_day: bar.sure_day }).collect())
+    }
+
+    /// What each bar weighs on a day, with the interval in which a weigh-in lies with the confidence in percent.
+    ///
+    /// >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
+    /// >>> day = td.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g").at(14)[0]
+    /// >>> day.low < day.mass < day.high
+    /// True
+    #[pyo3(signature = (day, *, confidence=None))]
+    fn at(&self, day: Number, confidence: Option<Number>) -> Outcome<Rows<DayWeight>> {
+        Ok(self.0.at(day.0.to_f64(), confidence_of(confidence)?)?.into_iter().map(day_weight).collect())
+    }
+
+    /// What each bar weighs at so many `points` in time, evenly from the first weigh-in until hardly anything is left to dry; `confidence` as for `at`.
+    ///
+    /// >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
+    /// >>> len(td.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g").curve(20))
+    /// 20
+    #[pyo3(signature = (points=61, *, confidence=None))]
+    fn curve(&self, py: Python<'_>, points: u32, confidence: Option<Number>) -> Outcome<Rows<DayWeight>> {
+        let confidence = confidence_of(confidence)?;
+        Ok(py.detach(|| self.0.curve(points, confidence))?.into_iter().map(day_weight).collect())
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        Ok((py.get_type::<DryingCurve>().getattr("from_json")?, (self.to_json(py, true)?,)))
+    }
+
+    fn __repr__(&self) -> String {
+        let (loss, error) = self.0.loss();
+        format!("<DryingCurve of {} bars, loss {loss:.2} ± {error:.2} %>", self.0.weigh_ins().len())
+    }
+}
+
+impl DryingCurve {
+    pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {
+        Ok(DryingCurve(reading(py, [text], move |[text]| tenside::batch::DryingCurve::read(text, notation))?))
+    }
+}
+
+fn dried(bar: tenside::batch::DriedBar) -> DriedBar {
+    DriedBar { name: bar.name, plateau: bar.plateau, plateau_error: bar.plateau_error, loss: bar.loss, loss_error: bar.loss_error }
+}
+
+fn day_weight(weight: tenside::batch::DayWeight) -> DayWeight {
+    DayWeight { name: weight.name, day: weight.day, mass: weight.mass, low: weight.low, high: weight.high }
+}

@@ -1,0 +1,351 @@
+//! A batch as it was made: what was really weighed, and the formula that came of it.
+//!
+//! # Why
+//! - What is not stated is as planned, and says so line by line: nobody writes down what went right.
+//! - A scale that counts in `d` shows a mass that is off by up to `d/2`, so a line weighs between `m - d/2` and `m + d/2`; a measure of what
+//!   was made reaches over all such masses and all compositions together. A line that was weighed twice is off by two halves.
+//! - Water that leaves the bowl is taken from the lines that are water; where they hold less than that, the batch has no formula of raw
+//!   materials any more, and drying is said by a basis instead.
+
+mod actual;
+mod balance;
+mod document;
+mod page;
+
+use std::sync::Arc;
+
+pub use actual::Actual;
+pub use balance::MassBalance;
+pub use document::MadeDocument;
+pub(super) use document::{ActualDocument, MadeLineDocument, MassBalanceDocument, read_actual};
+
+use super::{Batch, Weighing};
+use crate::document::unknown_name;
+use crate::error::{Error, Fault, FaultKind};
+use crate::formula::{Formula, Line, absorber};
+use crate::material::Material;
+use crate::measure::{Amount, Basis, Measure, Measured};
+use crate::number::{Exact, Interval, Mass, MassUnit, Ppm, apportion_to};
+use crate::substance::Class;
+
+/// A batch as it was made.
+///
+/// ```
+/// use tenside::batch::{Actual, BatchSize, Scales};
+/// use tenside::catalogue::Catalogue;
+/// use tenside::formula::{Formula, Line};
+/// use tenside::measure::{Basis, Measure};
+/// use tenside::number::{Exact, Ppm};
+/// let catalogue = Catalogue::starter();
+/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let formula = Formula::new("Plain bar", vec![line("sci-powder", "60")?, line("cetyl-alcohol", "15")?, line("kaolin", "25")?])?;
+/// let batch = formula.batch(BatchSize::of_mass("200 g".parse()?)?, Scales::new("0.1 g".parse()?)?)?;
+/// let made = batch.as_made(&Actual::new().weighed("sci-powder", "130 g".parse()?)?)?;
+/// assert_eq!(made.formula().line("sci-powder")?.percent().to_string(), "61.9048");
+/// assert_eq!(made.lines()[0].deviation_percent().unwrap().rounded_text(2), "8.33");
+/// assert!(!made.lines()[1].is_stated());
+/// let active = made.measure(&Measure::as_supplied(), &Basis::AsCharged)?.value.unwrap();
+/// assert_eq!(active.typical, Some(Exact::from(100)));
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Made {
+    batch: Batch,
+    actual: Actual,
+    lines: Vec<MadeLine>,
+    amounts: Vec<Amount>,
+    formula: Formula,
+    balance: MassBalance,
+}
+
+/// A line as it was made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MadeLine {
+    line: Line,
+    planned: Option<Mass>,
+    is_stated: bool,
+    mass: Mass,
+    of_batch: Exact,
+    percent: Interval,
+}
+
+impl MadeLine {
+    /// The line of the made formula.
+    #[must_use]
+    pub fn line(&self) -> &Line {
+        &self.line
+    }
+
+    /// The mass that the sheet asked for; `None` where the plan does not have it.
+    #[must_use]
+    pub fn planned(&self) -> Option<&Mass> {
+        self.planned.as_ref()
+    }
+
+    /// False where nothing was stated, so that it counts as planned.
+    #[must_use]
+    pub fn is_stated(&self) -> bool {
+        self.is_stated
+    }
+
+    /// The mass in the batch: weighed, added, less water that left.
+    #[must_use]
+    pub fn mass(&self) -> &Mass {
+        &self.mass
+    }
+
+    /// Its share of the batch in percent, with what the scales could not see.
+    #[must_use]
+    pub fn percent(&self) -> &Interval {
+        &self.percent
+    }
+
+    /// By how much it is more (or, below 0, less) than planned, in percent of the line; `None` where nothing was planned.
+    #[must_use]
+    pub fn deviation_percent(&self) -> Option<Exact> {
+        let planned = self.planned.as_ref().filter(|planned| planned.grams().is_positive())?;
+        Some((self.mass.grams() - planned.grams()) / planned.grams() * Exact::hundred())
+    }
+
+    /// The same in percent of the batch as planned.
+    #[must_use]
+    pub fn deviation_of_batch(&self) -> &Exact {
+        &self.of_batch
+    }
+}
+
+/// A line being reckoned.
+struct Tally {
+    line: Line,
+    planned: Option<Mass>,
+    is_stated: bool,
+    grams: Exact,
+    /// What the scales could not see of it, grams.
+    unseen: Exact,
+}
+
+impl Batch {
+    /// The batch as it was made.
+    ///
+    /// # Errors
+    /// A line that the batch does not have, a lot of another raw material, an addition under a name that is in use, more water gone than the lines of water hold,
+    /// more in the bowl than went in, more out of it than was in it, and a batch of nothing.
+    pub fn as_made(&self, actual: &Actual) -> Result<Made, Error> {
+        let mut tallies = self.planned_lines(actual)?;
+        let weighed: Exact = tallies.iter().map(|tally| &tally.grams).sum();
+        let added: Exact = actual.added.iter().map(|added| added.mass.grams()).sum();
+        for (place, added) in actual.added.iter().enumerate() {
+            let half = self.half_division(tallies.iter().find(|tally| tally.line.name() == added.line).map_or("", |tally| tally.line.phase()));
+            join(&mut tallies, added, half).map_err(|error| error.within(&format!("addition {}", place + 1)))?;
+        }
+        let unseen: Exact = tallies.iter().map(|tally| &tally.unseen).sum();
+        let (boiled_off, unsure) = self.water_that_left(actual, &(&weighed + &added), &unseen)?;
+        let unseen = unseen + &unsure;
+        take_water(&mut tallies, &boiled_off, &unsure)?;
+        let balance = MassBalance::new(actual, &weighed, &added, &boiled_off, &unseen)?;
+        let total: Exact = tallies.iter().map(|tally| &tally.grams).sum();
+        if !total.is_positive() {
+            return Err(Fault::new(FaultKind::OutOfRange, "nothing was weighed in").at("batch").value("0 g").allowed("above 0 g").into());
+        }
+        let amounts: Vec<Amount> = tallies.iter().map(Tally::amount).collect();
+        let formula = made_formula(self.formula(), &tallies, &total)?;
+        let (low, high): (Exact, Exact) = (amounts.iter().map(|amount| &amount.low).sum(), amounts.iter().map(|amount| &amount.high).sum());
+        let line = |((tally, amount), line): ((Tally, &Amount), &Line)| -> Result<MadeLine, Error> {
+            let share = |grams: &Exact, others: Exact| grams.checked_div(&(grams + others)).map(|share| share * Exact::hundred());
+            let percent = Interval {
+                low: share(&amount.low, &high - &amount.high),
+                typical: Some(&tally.grams / &total * Exact::hundred()),
+                high: share(&amount.high, &low - &amount.low),
+            };
+            let planned = tally.planned.as_ref().map_or(Exact::ZERO, |planned| planned.grams().clone());
+            let of_batch = (&tally.grams - planned) / self.weighed().grams() * Exact::hundred();
+            let mass = Mass::new(&tally.grams, MassUnit::Gram)?;
+            Ok(MadeLine { line: line.clone(), planned: tally.planned, is_stated: tally.is_stated, mass, of_batch, percent })
+        };
+        let lines = tallies.into_iter().zip(&amounts).zip(formula.lines()).map(line).collect::<Result<_, _>>()?;
+        Ok(Made { batch: self.clone(), actual: actual.clone(), lines, amounts, formula, balance })
+    }
+
+    /// The lines as planned, with what was stated of them.
+    fn planned_lines(&self, actual: &Actual) -> Result<Vec<Tally>, Error> {
+        let names = || self.formula().lines().iter().map(Line::name);
+        let stated = actual.weighed.keys().chain(actual.lots.keys());
+        let faults: Vec<Fault> = stated.filter(|name| !names().any(|known| known == name.as_str())).map(|name| unknown_name("line", name, names())).collect();
+        Error::check(faults, ())?;
+        let tally = |line: &Line| -> Result<Tally, Error> {
+            let planned = self.weighings().iter().find(|weighing| weighing.line().name() == line.name()).map(Weighing::rounded);
+            let stated = actual.weighed.get(line.name());
+            let line = match actual.lots.get(line.name()) {
+                Some(lot) => {
+                    let material = line.material();
+                    let (of_lot, _) = material.typical().unwrap_or(material).with_lot(lot).map_err(|error| error.within(&format!("line {:?}", line.name())))?;
+                    line.clone().of_material(Arc::new(of_lot))
+                }
+                None => line.clone(),
+            };
+            let grams = stated.or(planned).map_or(Exact::ZERO, |mass| mass.grams().clone());
+            // What was left out was left out.
+            let unseen = if grams.is_zero() { Exact::ZERO } else { self.half_division(line.phase()) };
+            Ok(Tally {
+                planned: Some(planned.cloned().map_or_else(|| Mass::new(&Exact::ZERO, MassUnit::Gram), Ok)?),
+                is_stated: stated.is_some(),
+                line,
+                grams,
+                unseen,
+            })
+        };
+        self.formula().lines().iter().map(tally).collect()
+    }
+
+    fn half_division(&self, phase: &str) -> Exact {
+        self.scales().division(phase).grams() / Exact::from(2)
+    }
+
+    /// Water that left, and what is not sure of it.
+    fn water_that_left(&self, actual: &Actual, went_in: &Exact, unseen: &Exact) -> Result<(Exact, Exact), Error> {
+        let half = self.half_division("");
+        match (&actual.boiled_off, &actual.in_bowl) {
+            (Some(mass), _) if mass.grams().is_zero() => Ok((Exact::ZERO, Exact::ZERO)),
+            (Some(mass), _) => Ok((mass.grams().clone(), half)),
+            (None, Some(bowl)) => {
+                let unsure = unseen + &half;
+                if bowl.grams() > &(went_in + &unsure) {
+                    return Err(Fault::new(FaultKind::Contradiction, "more is in the bowl than went into it")
+                        .at("mass in the bowl")
+                        .value(bowl)
+                        .allowed(format!("at most {} g", went_in.rounded_text(2)))
+                        .remedy("take off the empty bowl, and state every addition and every line that weighed more than planned")
+                        .into());
+                }
+                // A bowl that seems to have gained lost nothing that a scale could see.
+                Ok(((went_in - bowl.grams()).max(Exact::ZERO), unsure))
+            }
+            (None, None) => Ok((Exact::ZERO, Exact::ZERO)),
+        }
+    }
+}
+
+impl Tally {
+    fn amount(&self) -> Amount {
+        Amount { low: (&self.grams - &self.unseen).max(Exact::ZERO), stated: self.grams.clone(), high: &self.grams + &self.unseen }
+    }
+}
+
+fn join(tallies: &mut Vec<Tally>, added: &actual::Added, half: Exact) -> Result<(), Error> {
+    let known = tallies.iter_mut().find(|tally| tally.line.name() == added.line);
+    match (known, &added.material) {
+        (Some(tally), material) => {
+            if let Some(material) = material.as_ref().filter(|material| *material != tally.line.material()) {
+                return Err(Fault::new(FaultKind::Contradiction, "the line is of another raw material or lot")
+                    .at(format!("line {:?}", added.line))
+                    .value(format!("{:?}", material.id()))
+                    .remedy("give the addition a name of its own")
+                    .into());
+            }
+            tally.grams += added.mass.grams();
+            tally.unseen += half;
+            tally.is_stated = true;
+        }
+        (None, Some(material)) => {
+            let line = Line::new(&added.line, Arc::clone(material), Ppm::ZERO)?;
+            tallies.push(Tally { line, planned: None, is_stated: true, grams: added.mass.grams().clone(), unseen: half });
+        }
+        (None, None) => return Err(unknown_name("line", &added.line, tallies.iter().map(|tally| tally.line.name())).into()),
+    }
+    Ok(())
+}
+
+/// Takes water that left from the lines that are water, the largest first.
+fn take_water(tallies: &mut [Tally], grams: &Exact, unsure: &Exact) -> Result<(), Error> {
+    if grams.is_zero() && unsure.is_zero() {
+        return Ok(());
+    }
+    let is_water = |material: &Material| material.main_class() == Class::Water;
+    let mut water: Vec<&mut Tally> = tallies.iter_mut().filter(|tally| is_water(tally.line.material())).collect();
+    let held: Exact = water.iter().map(|tally| &tally.grams).sum();
+    if *grams > held {
+        return Err(Fault::new(FaultKind::OutOfRange, "more water left than the lines of water hold")
+            .at("water that left")
+            .value(format!("{} g", grams.rounded_text(2)))
+            .allowed(format!("0 to {} g", held.floor_text(2)))
+            .remedy("leave it out here, and measure on a finished basis: a bar that dried is no mix of its raw materials")
+            .into());
+    }
+    water.sort_by(|left, right| right.grams.cmp(&left.grams));
+    let mut rest = grams.clone();
+    for tally in water {
+        let taken = rest.clone().min(tally.grams.clone());
+        tally.grams = &tally.grams - &taken;
+        tally.unseen += unsure;
+        rest = rest - taken;
+    }
+    Ok(())
+}
+
+/// The lines at their shares on the grid; the line that takes rounding rests takes them here too.
+fn made_formula(plan: &Formula, tallies: &[Tally], total: &Exact) -> Result<Formula, Error> {
+    let shares: Vec<Exact> = tallies.iter().map(|tally| &tally.grams / total * Exact::from(i64::from(Ppm::WHOLE.parts()))).collect();
+    let lines: Vec<Line> = tallies.iter().map(|tally| tally.line.clone()).collect();
+    let rounded = apportion_to(&shares, i64::from(Ppm::WHOLE.parts()), absorber(&lines_at(&lines, &shares)?))?;
+    if let Some((tally, _)) = tallies.iter().zip(&rounded.units).find(|(tally, units)| **units == 0 && tally.grams.is_positive()) {
+        return Err(Fault::new(FaultKind::OutOfRange, "a line is too small a part of the batch for the grid of percentages")
+            .at(format!("line {:?}", tally.line.name()))
+            .value(format!("{} g", tally.grams.rounded_text(4)))
+            .allowed("half a part of a million of the batch, or more")
+            .remedy("check its mass and unit")
+            .into());
+    }
+    let at = |(line, units): (Line, &i64)| Ok(line.with_percent(Ppm::from_parts(u32::try_from(*units).unwrap_or(u32::MAX))?));
+    let lines = lines.into_iter().zip(&rounded.units).map(at).collect::<Result<Vec<Line>, Error>>()?;
+    Ok(Formula::new(plan.title(), lines)?.with_phases(plan.phases())?.with_prices(plan.prices().cloned()))
+}
+
+/// The lines with about their percentages, from which the one is chosen that takes rounding rests.
+fn lines_at(lines: &[Line], shares: &[Exact]) -> Result<Vec<Line>, Error> {
+    let at = |(line, share): (&Line, &Exact)| {
+        Ok(line.clone().with_percent(Ppm::from_parts(share.floor_i64().and_then(|parts| u32::try_from(parts).ok()).unwrap_or(0))?))
+    };
+    lines.iter().zip(shares).map(at).collect()
+}
+
+impl Made {
+    /// The batch as planned.
+    #[must_use]
+    pub fn batch(&self) -> &Batch {
+        &self.batch
+    }
+
+    /// What was stated.
+    #[must_use]
+    pub fn actual(&self) -> &Actual {
+        &self.actual
+    }
+
+    /// The lines: those planned in their order, then additions.
+    #[must_use]
+    pub fn lines(&self) -> &[MadeLine] {
+        &self.lines
+    }
+
+    /// The formula that came of it, on the grid: with the plan's title, names, phases and temperatures, and the lots really used. It can be
+    /// reviewed, labelled and compared like any other.
+    #[must_use]
+    pub fn formula(&self) -> &Formula {
+        &self.formula
+    }
+
+    /// Where the mass went.
+    #[must_use]
+    pub fn balance(&self) -> &MassBalance {
+        &self.balance
+    }
+
+    /// A measure of what was made: typical at the masses weighed, its interval over all masses that the scales could have meant and all
+    /// compositions together.
+    ///
+    /// # Errors
+    /// As [`Formula::measure`].
+    pub fn measure(&self, measure: &Measure, basis: &Basis) -> Result<Measured, Error> {
+        self.formula.measure_of_amounts(measure, basis, &self.amounts)
+    }
+}

@@ -1,0 +1,275 @@
+//! How a batch is worked: steps in order, each with what to watch.
+//!
+//! # Why
+//! - Steps are data: the usual ones by product form and phase (`data/batch/steps.toml`), to be replaced, left out and put in another order
+//!   by whoever makes the product. A step belongs to a phase or to all of it; steps of phases that a formula does not have are left out,
+//!   and a phase for which there is no usual step gets one that says only that it is added.
+//! - Times and temperatures are guides, never requirements: nothing is judged by them.
+
+#![expect(clippy::disallowed_types, reason = "embedded data, read once")]
+
+mod document;
+
+use std::sync::LazyLock;
+
+pub(super) use document::{StepDocument, read_step};
+use rust_decimal::Decimal;
+
+use crate::bounds::Quantity;
+use crate::document::{Notation, Reader, TableView, check_prose, named_enum};
+use crate::error::{Error, Fault, FaultKind};
+use crate::formula::{Formula, Phase};
+use crate::number::Exact;
+use crate::rule::ProductForm;
+
+named_enum! {
+    /// What is done in a step.
+    StepKind "kind of step" {
+        /// Melt.
+        Melt = "melt",
+        /// Blend dry.
+        BlendDry = "blend-dry",
+        /// Wet with the liquids.
+        Wet = "wet",
+        /// Dissolve.
+        Dissolve = "dissolve",
+        /// Disperse.
+        Disperse = "disperse",
+        /// Knead.
+        Knead = "knead",
+        /// Add to what is there.
+        Add = "add",
+        /// Read and set the pH.
+        SetPh = "set-ph",
+        /// Let it rest.
+        Rest = "rest",
+        /// Press.
+        Press = "press",
+        /// Fill.
+        Fill = "fill",
+        /// Chill.
+        Chill = "chill",
+        /// Let it set.
+        Set = "set",
+        /// Dry.
+        Dry = "dry",
+        /// Cure.
+        Cure = "cure",
+        /// Weigh again.
+        WeighAgain = "weigh-again",
+    }
+}
+
+/// A step.
+///
+/// ```
+/// use rust_decimal::Decimal;
+/// use tenside::batch::{Step, StepKind};
+/// let step = Step::new(StepKind::Rest, "Let it rest under a cloth.")?.for_minutes(Decimal::from(20))?.checked_by("no skin on it")?;
+/// assert_eq!(step.sentence(), "Let it rest under a cloth. (20 min)");
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    kind: StepKind,
+    words: String,
+    phase: Option<String>,
+    temperature: Option<Decimal>,
+    minutes: Option<Decimal>,
+    caution: Option<String>,
+    check: Option<String>,
+}
+
+impl Step {
+    /// A step in words.
+    ///
+    /// # Errors
+    /// Words that are none.
+    pub fn new(kind: StepKind, words: &str) -> Result<Self, Error> {
+        Ok(Step { kind, words: check_prose(words)?, phase: None, temperature: None, minutes: None, caution: None, check: None })
+    }
+
+    /// Belonging to a phase.
+    #[must_use]
+    pub fn of_phase(mut self, phase: &str) -> Self {
+        self.phase = Some(phase.to_string());
+        self
+    }
+
+    /// With the temperature of the mass in °C.
+    ///
+    /// # Errors
+    /// A temperature out of range.
+    pub fn at(mut self, temperature: Decimal) -> Result<Self, Error> {
+        self.temperature = Some(Quantity::Temperature.checked(temperature)?);
+        Ok(self)
+    }
+
+    /// With the minutes that it usually takes.
+    ///
+    /// # Errors
+    /// A time out of range.
+    pub fn for_minutes(mut self, minutes: Decimal) -> Result<Self, Error> {
+        self.minutes = Some(Quantity::StepTime.checked(minutes)?);
+        Ok(self)
+    }
+
+    /// With a caution.
+    ///
+    /// # Errors
+    /// Words that are none.
+    pub fn with_caution(mut self, caution: &str) -> Result<Self, Error> {
+        self.caution = Some(check_prose(caution)?);
+        Ok(self)
+    }
+
+    /// With what is looked at before the next step.
+    ///
+    /// # Errors
+    /// Words that are none.
+    pub fn checked_by(mut self, check: &str) -> Result<Self, Error> {
+        self.check = Some(check_prose(check)?);
+        Ok(self)
+    }
+
+    /// What is done.
+    #[must_use]
+    pub fn kind(&self) -> StepKind {
+        self.kind
+    }
+
+    /// In words.
+    #[must_use]
+    pub fn words(&self) -> &str {
+        &self.words
+    }
+
+    /// The phase that it belongs to; `None` where it is all of the batch.
+    #[must_use]
+    pub fn phase(&self) -> Option<&str> {
+        self.phase.as_deref()
+    }
+
+    /// The temperature of the mass in °C.
+    #[must_use]
+    pub fn temperature(&self) -> Option<Decimal> {
+        self.temperature
+    }
+
+    /// The minutes that it usually takes.
+    #[must_use]
+    pub fn minutes(&self) -> Option<Decimal> {
+        self.minutes
+    }
+
+    /// Its caution.
+    #[must_use]
+    pub fn caution(&self) -> Option<&str> {
+        self.caution.as_deref()
+    }
+
+    /// What is looked at before the next step.
+    #[must_use]
+    pub fn check(&self) -> Option<&str> {
+        self.check.as_deref()
+    }
+
+    /// Words with temperature and time.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let temperature = self.temperature.map(|temperature| format!("{} °C", temperature.normalize()));
+        let facts: Vec<String> = temperature.into_iter().chain(self.minutes.map(time)).collect();
+        if facts.is_empty() { self.words.clone() } else { format!("{} ({})", self.words, facts.join(", ")) }
+    }
+}
+
+/// Minutes as people say them.
+fn time(minutes: Decimal) -> String {
+    let (hour, day) = (Decimal::from(60), Decimal::from(1440));
+    let whole = |unit: Decimal| minutes >= unit + unit && (minutes % unit).is_zero();
+    match () {
+        () if whole(day) => format!("{} days", (minutes / day).normalize()),
+        () if minutes == day => "a day".to_string(),
+        () if whole(hour) => format!("{} h", (minutes / hour).normalize()),
+        () => format!("{} min", minutes.normalize()),
+    }
+}
+
+/// A usual step, and the product form that it belongs to.
+struct Usual {
+    form: ProductForm,
+    step: Step,
+}
+
+static USUAL: LazyLock<Vec<Usual>> = LazyLock::new(|| {
+    // The embedded file is read by a test; a fault there is a fault of the build.
+    Reader::read(include_str!("../../../data/batch/steps.toml"), Notation::Toml, read_usual).unwrap_or_else(|error| panic!("steps.toml: {error}"))
+});
+
+fn read_usual(view: &TableView<'_>) -> Option<Vec<Usual>> {
+    view.version("batch-steps/1");
+    view.needed("source", |view| view.prose("source"))?;
+    Some(view.tables("step", |view| Some(Usual { form: view.needed("form", |view| view.choice("form"))?, step: read_step(view)? })))
+}
+
+/// The usual steps of making a formula as a solid or liquid product.
+///
+/// ```
+/// use tenside::batch::{StepKind, usual_steps};
+/// use tenside::catalogue::Catalogue;
+/// use tenside::formula::{Formula, Line};
+/// use tenside::number::Ppm;
+/// use tenside::rule::ProductForm;
+/// let line = |id: &str, percent: &str| Line::new(id, Catalogue::starter().material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let bar = Formula::new("Bar", vec![line("sci-powder", "80")?, line("kaolin", "15")?, line("sunflower-oil", "5")?.in_phase("rubbed in")?])?;
+/// let steps = usual_steps(&bar, ProductForm::Solid);
+/// assert!(steps.iter().any(|step| step.kind() == StepKind::Press));
+/// assert!(steps.iter().all(|step| step.phase() != Some("liquid")), "it has no liquid phase");
+/// assert!(steps.iter().any(|step| step.phase() == Some("rubbed in") && step.kind() == StepKind::Add));
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[must_use]
+pub fn usual_steps(formula: &Formula, form: ProductForm) -> Vec<Step> {
+    let phase = |name: &str| formula.phases().iter().find(|phase| phase.name() == name);
+    let with_own_temperature = |step: &Step, phase: &Phase| Step { temperature: phase.temperature().or(step.temperature), ..step.clone() };
+    let usual = USUAL.iter().filter(|usual| usual.form == form).map(|usual| &usual.step);
+    let mut steps: Vec<Step> = Vec::new();
+    for step in usual.clone() {
+        match step.phase() {
+            None => steps.push(step.clone()),
+            Some(name) => steps.extend(phase(name).map(|phase| with_own_temperature(step, phase))),
+        }
+    }
+    // A phase without a usual step goes in before all of it is worked together, in the order of the phases.
+    let place = steps.iter().position(|step| step.phase().is_none()).unwrap_or(steps.len());
+    let others = formula.phases().iter().filter(|phase| !usual.clone().any(|step| step.phase() == Some(phase.name())));
+    let added = others.map(|phase| Step {
+        kind: StepKind::Add,
+        words: format!("Add the phase {:?}.", phase.name()),
+        phase: Some(phase.name().to_string()),
+        temperature: phase.temperature(),
+        minutes: None,
+        caution: None,
+        check: None,
+    });
+    steps.splice(place..place, added.collect::<Vec<_>>());
+    steps
+}
+
+/// Refuses steps of phases that a formula does not have.
+pub(super) fn check_steps(formula: &Formula, steps: &[Step]) -> Result<(), Error> {
+    few(steps.len()).map_err(|error| error.within("steps"))?;
+    let names = || formula.phases().iter().map(Phase::name);
+    let unknown = steps.iter().enumerate().filter_map(|(place, step)| Some((place, step.phase().filter(|phase| !names().any(|name| name == *phase))?)));
+    let mut faults: Vec<Fault> =
+        unknown.map(|(place, phase)| crate::document::unknown_name("phase", phase, names()).at(format!("step {}", place + 1))).collect();
+    if steps.is_empty() {
+        faults.push(Fault::new(FaultKind::Missing, "a method without steps").remedy("leave the method out, or take the usual steps"));
+    }
+    Error::check(faults, ())
+}
+
+/// Refuses more than a record lists.
+pub(super) fn few(count: usize) -> Result<(), Error> {
+    Quantity::RecordEntries.check(&Exact::from(u32::try_from(count).unwrap_or(u32::MAX)))
+}

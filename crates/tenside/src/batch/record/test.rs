@@ -1,0 +1,137 @@
+//! The specification of a product: tests with limits, and what readings come to.
+
+use crate::document::{check_name, named_enum};
+use crate::error::{Error, Fault, FaultKind};
+use crate::number::Exact;
+use crate::number::ToExact;
+
+named_enum! {
+    /// What the readings of a test come to.
+    ReadingOutcome "outcome of a test" {
+        /// All of them keep its limits.
+        Within = "within",
+        /// One or more do not.
+        Outside = "outside",
+        /// There is none, so nothing is known.
+        NotMeasured = "not-measured",
+    }
+}
+
+/// A test of a product, with limits in its unit.
+///
+/// ```
+/// use tenside::batch::ProductTest;
+/// let test = ProductTest::new("mass of a bar", "g")?.at_least(60)?;
+/// assert_eq!(test.limits(), "at least 60 g");
+/// assert!(test.at_most(59).unwrap_err().is_contradiction());
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct ProductTest {
+    name: String,
+    unit: String,
+    low: Option<Exact>,
+    high: Option<Exact>,
+}
+
+/// A test with its readings.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct TestResult {
+    /// The test.
+    pub test: String,
+    /// Its limits in words.
+    pub limits: String,
+    /// The readings, in the order recorded.
+    pub values: Vec<Exact>,
+    /// What they come to.
+    pub outcome: ReadingOutcome,
+}
+
+impl ProductTest {
+    /// A test without limits yet; the unit may be empty.
+    ///
+    /// # Errors
+    /// A bad name or unit.
+    pub fn new(name: &str, unit: &str) -> Result<Self, Error> {
+        let unit = if unit.trim().is_empty() { String::new() } else { check_name(unit)? };
+        Ok(ProductTest { name: check_name(name)?, unit, low: None, high: None })
+    }
+
+    /// With its lowest allowed value.
+    ///
+    /// # Errors
+    /// Text that is no number, and a value above the highest one.
+    pub fn at_least(mut self, low: impl ToExact) -> Result<Self, Error> {
+        self.low = Some(low.to_exact()?);
+        self.in_order()
+    }
+
+    /// With its highest allowed value.
+    ///
+    /// # Errors
+    /// Text that is no number, and a value below the lowest one.
+    pub fn at_most(mut self, high: impl ToExact) -> Result<Self, Error> {
+        self.high = Some(high.to_exact()?);
+        self.in_order()
+    }
+
+    fn in_order(self) -> Result<Self, Error> {
+        if let (Some(low), Some(high)) = (&self.low, &self.high)
+            && low > high
+        {
+            return Err(Fault::new(FaultKind::Contradiction, "the lower limit of a test is above its upper limit")
+                .at(format!("test {:?}", self.name))
+                .value(format!("{low} to {high}"))
+                .allowed("low <= high")
+                .into());
+        }
+        Ok(self)
+    }
+
+    /// Its name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Its unit.
+    #[must_use]
+    pub fn unit(&self) -> &str {
+        &self.unit
+    }
+
+    /// Its lowest allowed value.
+    #[must_use]
+    pub fn low(&self) -> Option<&Exact> {
+        self.low.as_ref()
+    }
+
+    /// Its highest allowed value.
+    #[must_use]
+    pub fn high(&self) -> Option<&Exact> {
+        self.high.as_ref()
+    }
+
+    /// Its limits in words.
+    #[must_use]
+    pub fn limits(&self) -> String {
+        let words = match (&self.low, &self.high) {
+            (Some(low), Some(high)) => format!("{low} to {high}"),
+            (Some(low), None) => format!("at least {low}"),
+            (None, Some(high)) => format!("at most {high}"),
+            (None, None) => return "no limit stated".to_string(),
+        };
+        format!("{words} {}", self.unit).trim_end().to_string()
+    }
+
+    pub(super) fn result(&self, values: Vec<Exact>) -> TestResult {
+        let keeps = |value: &Exact| self.low.as_ref().is_none_or(|low| value >= low) && self.high.as_ref().is_none_or(|high| value <= high);
+        let outcome = match values.as_slice() {
+            [] => ReadingOutcome::NotMeasured,
+            values if values.iter().all(keeps) => ReadingOutcome::Within,
+            _ => ReadingOutcome::Outside,
+        };
+        TestResult { test: self.name.clone(), limits: self.limits(), values, outcome }
+    }
+}

@@ -1,0 +1,369 @@
+//! What to add to a bowl in which something went wrong.
+//!
+//! # Why
+//! - What is mixed stays mixed: the bowl is one thing of a known composition, and a rescue is a formula of that thing and of additions with
+//!   the greatest share of it. So a rescue is a brief like any other ([`Rescue::answer`]), with its proof, its conflict and its
+//!   requirements for every composition; nothing new had to be proved.
+//! - Where bowl or stock are too small, the requirements that stand in the way are given up one by one, and each comes as near to its limit
+//!   as the others let it, in the order of the brief.
+//! - Additions are weighed on a scale. Their rounding is searched for: the nearest divisions first, then the others around the exact
+//!   masses, the least total first. What no rounding keeps is said.
+
+mod bowl;
+mod document;
+mod page;
+mod question;
+mod rounding;
+
+pub use bowl::{Bowl, Means};
+pub use document::RescueDocument;
+
+use super::Batch;
+use crate::brief::{Brief, BriefLine, Requirement, Role};
+use crate::catalogue::Catalogue;
+use crate::document::named_enum;
+use crate::error::Error;
+use crate::formula::Formula;
+use crate::number::{Exact, Mass, MassUnit};
+use crate::solve::{Answer, Conflict, Constraint, Outcome};
+use question::{Question, question};
+
+named_enum! {
+    /// What can be done with a bowl.
+    Verdict "verdict" {
+        /// The additions bring everything back.
+        Rescued = "rescued",
+        /// Bowl or stock are too small: the additions bring back what can be, and the rest comes as near as it can.
+        AsNearAsCanBe = "as-near-as-can-be",
+        /// No addition brings everything back, however much of it there is: this cannot go on as this product.
+        ThrowAway = "throw-away",
+    }
+}
+
+/// What to add to a bowl. Masses are exact; rounded where a scale was stated.
+///
+/// ```
+/// use tenside::batch::{Bowl, Means, Verdict};
+/// use tenside::brief::Brief;
+/// use tenside::catalogue::Catalogue;
+/// let brief = Brief::new("Plain bar", &Catalogue::starter())?.fix("sci-powder", 60)?.between("cetyl-alcohol", 10, 15)?.qs("kaolin")?;
+/// // 132 g instead of 120 g of the surfactant, in a batch of 200 g.
+/// let bowl = Bowl::new().with("sci-powder", "132 g".parse()?)?.with("cetyl-alcohol", "30 g".parse()?)?.with("kaolin", "50 g".parse()?)?;
+/// let rescue = brief.rescue(&bowl, &Means::new().on_a_scale_of("0.1 g".parse()?))?;
+/// assert_eq!((rescue.verdict(), rescue.total().to_string().as_str()), (Verdict::Rescued, "220 g"));
+/// assert_eq!(rescue.additions().iter().map(|added| format!("{} {}", added.line, added.mass)).collect::<Vec<_>>(), ["kaolin 8 g"]);
+/// assert!(rescue.answer().unwrap().verify().is_ok());
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rescue {
+    target: Brief,
+    bowl: Bowl,
+    means: Means,
+    question: Question,
+    found: Found,
+    total: Mass,
+    additions: Vec<Addition>,
+    shortfalls: Vec<Shortfall>,
+    /// The total that would bring everything back with a bowl and a stock without end.
+    needed: Option<Mass>,
+    /// What of the bowl can be brought back with the means there are.
+    keep: Option<Mass>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+enum Found {
+    Answer(Box<Answer>),
+    Conflict(Box<Conflict>),
+    /// Met only where nothing of the bowl is left.
+    OnlyWithout(Box<Answer>),
+}
+
+/// So much of a line to add.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct Addition {
+    /// The line of the brief.
+    pub line: String,
+    /// The exact mass.
+    pub exact: Mass,
+    /// The mass to weigh: whole divisions where a scale was stated, else the exact mass.
+    pub mass: Mass,
+}
+
+/// What is not met.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct Shortfall {
+    /// The range, split or requirement, in words.
+    pub asked: String,
+    /// Its value then, for typical compositions, in its unit; `None` where it is not known.
+    pub value: Option<Exact>,
+    /// The limit that it should keep.
+    pub limit: Exact,
+    /// The unit of both.
+    pub unit: String,
+    /// True if the exact additions meet it and their rounding alone does not.
+    pub is_rounding: bool,
+}
+
+impl Brief {
+    /// What to add to a bowl so that all of it meets this brief: the least total that does; where bowl or stock are too small for that, what
+    /// comes nearest, with what is not met.
+    ///
+    /// # Errors
+    /// A brief that cannot be asked, one with choices, an empty bowl, more in it than it holds, raw materials that nobody knows, and names of
+    /// stock that are no lines.
+    pub fn rescue(&self, bowl: &Bowl, means: &Means) -> Result<Rescue, Error> {
+        rescue(self, bowl, means)
+    }
+}
+
+impl Formula {
+    /// What to add to a bowl so that all of it is this formula again, every percentage exactly: a larger batch; see [`Brief::rescue`].
+    ///
+    /// # Errors
+    /// As [`Brief::rescue`].
+    pub fn rescue(&self, bowl: &Bowl, means: &Means) -> Result<Rescue, Error> {
+        let mut brief = Brief::new(self.title(), &Catalogue::starter())?;
+        for phase in self.phases() {
+            brief = brief.phase(phase.clone())?;
+        }
+        for line in self.lines() {
+            let fixed = BriefLine::new(line.name(), line.material().clone(), Role::Fixed(line.percent()))?;
+            brief = brief.line(fixed.in_phase(line.phase())?.for_purposes(line.purposes()))?;
+        }
+        brief.rescue(bowl, means)
+    }
+}
+
+fn rescue(target: &Brief, bowl: &Bowl, means: &Means) -> Result<Rescue, Error> {
+    let question = question(target, bowl)?;
+    let made = |found: Found| Rescue {
+        target: target.unwatched(),
+        bowl: bowl.clone(),
+        means: means.clone(),
+        question: Question { brief: question.brief.unwatched(), ..question.clone() },
+        found,
+        total: Mass::default(),
+        additions: Vec::new(),
+        shortfalls: Vec::new(),
+        needed: None,
+        keep: None,
+    };
+    let within = question.within(means)?;
+    let answer = match within.try_solve()? {
+        Outcome::Answered(answer) => answer,
+        Outcome::Conflict(_) => {
+            // With a bowl and a stock without end.
+            let without = match question.brief.try_solve()? {
+                Outcome::Conflict(conflict) => return Ok(made(Found::Conflict(conflict))),
+                Outcome::Answered(answer) if bowl_share(&question, &answer).is_zero() => return Ok(made(Found::OnlyWithout(answer))),
+                Outcome::Answered(answer) => answer,
+            };
+            let (nearest, given_up) = nearest(&question, within)?;
+            let mut rescue = made(Found::Answer(Box::new(nearest)));
+            rescue.needed = Some(total(&question, &without)?);
+            rescue.keep = Some(what_can_be_kept(&question, &without, means)?);
+            return rescue.weighed(&given_up);
+        }
+    };
+    if bowl_share(&question, &answer).is_zero() {
+        return Ok(made(Found::OnlyWithout(answer)));
+    }
+    made(Found::Answer(answer)).weighed(&[])
+}
+
+/// The share of the bowl in percent of all.
+fn bowl_share(question: &Question, answer: &Answer) -> Exact {
+    question.in_bowl.iter().filter_map(|(line, _)| answer.exact_percent(line)).sum()
+}
+
+/// All of it, once everything is added.
+fn total(question: &Question, answer: &Answer) -> Result<Mass, Error> {
+    Mass::new(&(question.bowl_mass() / bowl_share(question, answer) * Exact::hundred()), MassUnit::Gram)
+        .map_err(|error| error.within("the batch that would have to be made"))
+}
+
+/// The part of the bowl that bowl and stock suffice for, if the rest is thrown away.
+fn what_can_be_kept(question: &Question, without: &Answer, means: &Means) -> Result<Mass, Error> {
+    let total = total(question, without)?;
+    let mut part = Exact::ONE;
+    if let Some(most) = &means.most {
+        part = part.min(most.grams() / total.grams());
+    }
+    for (line, left) in &means.stock {
+        let added = question.additions.iter().find(|(known, _)| known == line).and_then(|(_, added)| without.exact_percent(added));
+        let needed = added.map_or(Exact::ZERO, |percent| percent * total.grams() / Exact::hundred());
+        if needed > *left.grams() {
+            part = part.min(left.grams() / needed);
+        }
+    }
+    Mass::new(&(question.bowl_mass() * part), MassUnit::Gram)
+}
+
+/// The answer that comes as near as bowl and stock allow, and the brief's requirements that are given up for it.
+fn nearest(question: &Question, within: Brief) -> Result<(Answer, Vec<Requirement>), Error> {
+    let own: Vec<Requirement> = within.requirements()[..question.own].to_vec();
+    let mut brief = within;
+    let mut given_up: Vec<String> = Vec::new();
+    let answerable = |brief: &Brief| -> Result<Option<Box<Conflict>>, Error> {
+        Ok(match brief.try_solve()? {
+            Outcome::Answered(_) => None,
+            Outcome::Conflict(conflict) => Some(conflict),
+        })
+    };
+    while let Some(conflict) = answerable(&brief)? {
+        let is_own = |constraint: &Constraint| match constraint {
+            Constraint::Requirement { name, .. } => own.iter().any(|known| known.name() == *name).then(|| name.clone()),
+            _ => None,
+        };
+        let in_the_way: Vec<String> = conflict.constraints().iter().filter_map(is_own).collect();
+        // One that alone makes room, else the first; without any, bowl and stock contradict themselves or what is not the brief's own.
+        let mut chosen = None;
+        for name in &in_the_way {
+            if answerable(&brief.clone().drop_requirement(name)?)?.is_none() {
+                chosen = Some(name.clone());
+                break;
+            }
+        }
+        let Some(name) = chosen.or_else(|| in_the_way.first().cloned()) else { return Err(conflict.into_error()) };
+        brief = brief.drop_requirement(&name)?;
+        given_up.push(name);
+    }
+    let given_up: Vec<Requirement> = own.into_iter().filter(|requirement| given_up.contains(&requirement.name())).collect();
+    for (place, requirement) in given_up.iter().enumerate() {
+        let reach = brief.reach(requirement.measure(), requirement.basis())?;
+        let near = |low: bool, value: Exact| {
+            if low { Requirement::at_least(requirement.measure().clone(), value) } else { Requirement::at_most(requirement.measure().clone(), value) }
+        };
+        let nearest = match (requirement.low(), requirement.high(), reach.lowest, reach.highest) {
+            (Some(low), _, _, Some(highest)) if highest < *low => near(true, highest),
+            (_, Some(high), Some(lowest), _) if lowest > *high => near(false, lowest),
+            (Some(low), None, ..) => near(true, low.clone()),
+            (None, Some(high), ..) => near(false, high.clone()),
+            (Some(low), Some(high), ..) => Requirement::between(requirement.measure().clone(), low.clone(), high.clone())?,
+            (None, None, ..) => continue,
+        };
+        brief = brief.require(nearest.on(requirement.basis().clone()).named(&format!("as near as can be, {}", place + 1))?)?;
+    }
+    Ok((brief.solve()?, given_up))
+}
+
+impl Rescue {
+    /// What can be done.
+    #[must_use]
+    pub fn verdict(&self) -> Verdict {
+        match &self.found {
+            Found::Answer(_) if self.needed.is_none() => Verdict::Rescued,
+            Found::Answer(_) => Verdict::AsNearAsCanBe,
+            Found::Conflict(_) | Found::OnlyWithout(_) => Verdict::ThrowAway,
+        }
+    }
+
+    /// The brief that the bowl should meet.
+    #[must_use]
+    pub fn target(&self) -> &Brief {
+        &self.target
+    }
+
+    /// What was in the bowl.
+    #[must_use]
+    pub fn bowl(&self) -> &Bowl {
+        &self.bowl
+    }
+
+    /// What there was to mend it with.
+    #[must_use]
+    pub fn means(&self) -> &Means {
+        &self.means
+    }
+
+    /// The answer with its proof: what is in the bowl and what is added as lines of a formula. `None` where only throwing away is left.
+    #[must_use]
+    pub fn answer(&self) -> Option<&Answer> {
+        if let Found::Answer(answer) = &self.found { Some(answer) } else { None }
+    }
+
+    /// Why no addition brings everything back; `None` where one does, and where it does only if nothing of the bowl is left.
+    #[must_use]
+    pub fn conflict(&self) -> Option<&Conflict> {
+        if let Found::Conflict(conflict) = &self.found { Some(conflict) } else { None }
+    }
+
+    /// What to add, in the order of the brief; nothing where only throwing away is left.
+    #[must_use]
+    pub fn additions(&self) -> &[Addition] {
+        &self.additions
+    }
+
+    /// The mass of everything then, as weighed.
+    #[must_use]
+    pub fn total(&self) -> &Mass {
+        &self.total
+    }
+
+    /// What is not met then: what bowl or stock are too small for, and what the rounding of additions leaves.
+    #[must_use]
+    pub fn shortfalls(&self) -> &[Shortfall] {
+        &self.shortfalls
+    }
+
+    /// The total that would bring everything back, where bowl or stock are too small for it.
+    #[must_use]
+    pub fn needed(&self) -> Option<&Mass> {
+        self.needed.as_ref()
+    }
+
+    /// So much of the bowl can be brought back with the means there are, if the rest of it is thrown away first; there may be ways to keep
+    /// more. `None` where all of it can be.
+    #[must_use]
+    pub fn keep(&self) -> Option<&Mass> {
+        self.keep.as_ref()
+    }
+
+    /// In a sentence.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let added = || -> String {
+            let parts: Vec<String> = self.additions.iter().map(|added| format!("{} of {}", added.mass, added.line)).collect();
+            if parts.is_empty() { "add nothing".to_string() } else { format!("add {}", parts.join(", ")) }
+        };
+        match (&self.found, &self.needed, &self.keep) {
+            (Found::Conflict(conflict), ..) => {
+                format!("No addition brings this bowl back, whatever there is of it: {}. What is in it cannot become this product.", conflict.sentence())
+            }
+            (Found::OnlyWithout(_), ..) => "The brief is met only where nothing of this bowl is left: what is in it cannot become this product.".to_string(),
+            (Found::Answer(_), Some(needed), Some(keep)) => {
+                let missed: Vec<String> = self.shortfalls.iter().filter(|missed| !missed.is_rounding).map(Shortfall::words).collect();
+                format!(
+                    "Bowl or stock are too small to bring everything back; that takes {} g in all. As near as can be: {}; not met: {}. Or keep {} g of the mix, throw the rest away, and bring that back.",
+                    needed.grams().rounded_text(1),
+                    added(),
+                    missed.join("; "),
+                    keep.grams().floor_text(1)
+                )
+            }
+            _ => format!("To bring everything back, {}: {} in all.", added(), self.total),
+        }
+    }
+}
+
+impl Shortfall {
+    fn words(&self) -> String {
+        let value = self.value.as_ref().map_or_else(|| "not known".to_string(), |value| value.rounded_text(4));
+        format!("{} (is {value}, should be {} {})", self.asked, self.limit.rounded_text(4), self.unit).trim_end().to_string()
+    }
+}
+
+impl Batch {
+    /// What to add to a bowl of this batch so that all of it is its formula again; see [`Formula::rescue`]. Additions are weighed on the finest
+    /// scale of the batch.
+    ///
+    /// # Errors
+    /// As [`Brief::rescue`].
+    pub fn rescue(&self, bowl: &Bowl, means: Means) -> Result<Rescue, Error> {
+        let means = if means.division.is_none() { means.on_a_scale_of(self.finest_division().clone()) } else { means };
+        self.formula().rescue(bowl, &means)
+    }
+}

@@ -1,0 +1,165 @@
+//! Additions on a scale, and what they then miss.
+
+use super::super::Made;
+use super::question::{Question, question};
+use super::{Addition, Found, Rescue, Shortfall};
+use crate::brief::{Brief, Requirement};
+use crate::error::{Error, Fault, FaultKind};
+use crate::number::{Exact, HalfWay, Mass, MassUnit};
+use crate::solve::{BriefProgram, RowName, numerator_and_denominator, rows};
+
+/// The most additions of which every rounding up and down is tried.
+const MOST_TRIED: usize = 12;
+
+/// Additions in grams, by the place of their line among the additions of the question.
+type Grams = Vec<Exact>;
+
+impl Rescue {
+    /// With additions in masses and what they miss; `given_up` are the requirements that could not be kept.
+    pub(super) fn weighed(mut self, given_up: &[Requirement]) -> Result<Self, Error> {
+        let Found::Answer(answer) = &self.found else { return Ok(self) };
+        let brief = answer.brief();
+        let total = super::total(&self.question, answer)?;
+        let grams = |percent: &Exact| percent * total.grams() / Exact::hundred();
+        let exact: Grams = self.question.additions.iter().map(|(_, line)| answer.exact_percent(line).map_or(Exact::ZERO, grams)).collect();
+        let checked = Checked { question: &self.question, brief, rows: rows(brief)? };
+        let mass = |grams: &Exact| Mass::new(grams, MassUnit::Gram);
+        let rounded = match &self.means.division {
+            Some(division) => checked.rounded(&exact, division.grams()),
+            None => exact.clone(),
+        };
+        let mut additions = Vec::new();
+        for ((line, _), (exact, rounded)) in self.question.additions.iter().zip(exact.iter().zip(&rounded)) {
+            if exact.is_positive() || rounded.is_positive() {
+                additions.push(Addition { line: line.clone(), exact: mass(exact)?, mass: mass(rounded)? });
+            }
+        }
+        let point = checked.point(&rounded);
+        let mut shortfalls = Vec::new();
+        for requirement in given_up {
+            shortfalls.push(checked.shortfall(requirement, &point, false)?);
+        }
+        if rounded != exact {
+            shortfalls.extend(checked.missed_by(&point, given_up, true)?);
+        }
+        let total = mass(&(self.question.bowl_mass() + rounded.iter().sum::<Exact>()))?;
+        (self.additions, self.shortfalls, self.total) = (additions, shortfalls, total);
+        Ok(self)
+    }
+}
+
+impl Made {
+    /// What this batch, as it was made, misses of a brief, for typical compositions: ranges of lines, splits and requirements.
+    ///
+    /// ```
+    /// use tenside::batch::{Actual, BatchSize, Scales};
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::measure::Measure;
+    /// let brief = Brief::new("Bar", &Catalogue::starter())?.fix("sci-powder", 90)?.between("water", 5, 10)?.at_most(Measure::water(), 20)?;
+    /// let batch = brief.solve()?.formula()?.batch(BatchSize::of_mass("100 g".parse()?)?, Scales::new("0.1 g".parse()?)?)?;
+    /// // What if 5 g of water are kneaded in?
+    /// let missed = batch.as_made(&Actual::new().added("water", "5 g".parse()?)?)?.missed(&brief)?;
+    /// assert_eq!(missed.iter().map(|one| one.asked.as_str()).collect::<Vec<_>>(), ["line sci-powder fixed at 90 %", "line water between 5 and 10 %"]);
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// A brief that cannot be asked, and one with choices.
+    pub fn missed(&self, brief: &Brief) -> Result<Vec<Shortfall>, Error> {
+        let question = question(brief, &self.bowl())?;
+        let checked = Checked { question: &question, brief: &question.brief, rows: rows(&question.brief)? };
+        let nothing: Grams = question.additions.iter().map(|_| Exact::ZERO).collect();
+        checked.missed_by(&checked.point(&nothing), &[], false)
+    }
+}
+
+struct Checked<'a> {
+    question: &'a Question,
+    brief: &'a Brief,
+    rows: BriefProgram,
+}
+
+impl Checked<'_> {
+    /// Percent of every line of the question's brief, with these additions.
+    fn point(&self, additions: &[Exact]) -> Vec<Exact> {
+        let total = self.question.bowl_mass() + additions.iter().sum::<Exact>();
+        let grams = |name: &str| {
+            let added = self.question.additions.iter().position(|(_, line)| line == name).map(|place| additions[place].clone());
+            let bowl = self.question.in_bowl.iter().find(|(line, _)| line == name).map(|(_, mass)| mass.grams().clone());
+            added.or(bowl).unwrap_or_default()
+        };
+        self.brief.lines().iter().map(|line| grams(line.name()) / &total * Exact::hundred()).collect()
+    }
+
+    /// The rows that the point breaks; of equations only where `equations` are asked for, since no rounding keeps them all.
+    fn broken(&self, point: &[Exact], equations: bool) -> Vec<usize> {
+        let breaks = |row: &tenside_lp::Row| {
+            let activity: Exact = row.coefficients.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum();
+            let is_equation = row.low.is_some() && row.low == row.high;
+            (equations || !is_equation) && (row.low.as_ref().is_some_and(|low| activity < *low) || row.high.as_ref().is_some_and(|high| activity > *high))
+        };
+        let rows = self.rows.program().rows().iter().enumerate();
+        rows.filter(|(_, row)| breaks(row)).map(|(place, _)| place).collect()
+    }
+
+    /// Whole divisions around the exact masses that keep every limit: the nearest, else the least total that does; the nearest where none does.
+    fn rounded(&self, exact: &[Exact], division: &Exact) -> Grams {
+        let nearest: Grams = exact.iter().map(|grams| grams.rounded_to(division, HalfWay::ToEven)).collect();
+        let keeps = |additions: &[Exact]| self.broken(&self.point(additions), false).is_empty();
+        let open: Vec<usize> = (0..exact.len()).filter(|place| exact[*place].floor_to(division) != exact[*place]).collect();
+        if keeps(&nearest) || open.len() > MOST_TRIED {
+            return nearest;
+        }
+        let with = |up: u32| -> Grams {
+            let mut grams = exact.to_vec();
+            for (bit, place) in open.iter().enumerate() {
+                let down = exact[*place].floor_to(division);
+                grams[*place] = if up >> bit & 1 == 1 { down + division } else { down };
+            }
+            grams
+        };
+        // Every one rounds by less than a division, so the fewer go up, the less is added.
+        let mut tries: Vec<u32> = (0..1u32 << open.len()).collect();
+        tries.sort_by_key(|up| (up.count_ones(), *up));
+        tries.into_iter().map(with).find(|grams| keeps(grams)).unwrap_or(nearest)
+    }
+
+    /// What a point breaks, each requirement once, but what was given up already.
+    fn missed_by(&self, point: &[Exact], given_up: &[Requirement], is_rounding: bool) -> Result<Vec<Shortfall>, Error> {
+        let mut missed = Vec::new();
+        let mut seen = None;
+        for row in self.broken(point, true) {
+            let RowName::Requirement { index, .. } = &self.rows.names()[row] else { continue };
+            let requirement = &self.brief.requirements()[*index];
+            // What stands for a requirement that was given up is not the brief's own.
+            let is_own = self.question.brief.requirements().iter().any(|own| own.name() == requirement.name());
+            if seen == Some(*index) || !is_own || given_up.iter().any(|known| known.name() == requirement.name()) {
+                continue;
+            }
+            seen = Some(*index);
+            missed.push(self.shortfall(requirement, point, is_rounding)?);
+        }
+        Ok(missed)
+    }
+
+    fn shortfall(&self, requirement: &Requirement, point: &[Exact], is_rounding: bool) -> Result<Shortfall, Error> {
+        let (above, below) = numerator_and_denominator(self.brief, requirement.measure(), requirement.basis())?;
+        let dot = |side: &[Exact]| side.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
+        let value = dot(&above).checked_div(&dot(&below));
+        let limit = match (requirement.low(), requirement.high(), &value) {
+            (Some(low), Some(high), Some(value)) => {
+                if value < low {
+                    low
+                } else {
+                    high
+                }
+            }
+            (Some(low), ..) => low,
+            (None, Some(high), _) => high,
+            (None, None, _) => return Err(Fault::new(FaultKind::Contradiction, "a requirement without a limit is missed").value(requirement.name()).into()),
+        };
+        let unit = requirement.measure().unit(self.brief.prices().map(|prices| prices.currency()));
+        Ok(Shortfall { asked: requirement.name(), value, limit: limit.clone(), unit, is_rounding })
+    }
+}
