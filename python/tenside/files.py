@@ -24,6 +24,7 @@ from tenside._native import (
     Answer,
     BarsFromStock,
     Batch,
+    BatchRecord,
     Brief,
     Catalogue,
     Chosen,
@@ -31,19 +32,29 @@ from tenside._native import (
     Costing,
     Difference,
     Draft,
+    DryingCurve,
     Exposure,
     Formula,
     Label,
+    Made,
+    MouldedBar,
     Offers,
+    Portions,
     PriceList,
     ProductMix,
     Purchase,
+    Rescue,
     Review,
     Rounded,
     RuleList,
     Stock,
     Substitution,
+    TargetFill,
     Unmet,
+    UseUp,
+    Weighable,
+    WeightTest,
+    Weights,
     read,
 )
 from tenside.atomic import Path, shown
@@ -64,8 +75,10 @@ __all__ = [
 ]
 
 Document = (
-    Answer | BarsFromStock | Batch | Brief | Catalogue | Chosen | Conflict | Costing | Draft | Exposure | Formula | Label | Offers | PriceList | ProductMix
-    | Purchase | Review | Rounded | RuleList | Stock | Unmet
+    Answer | BarsFromStock | Batch | BatchRecord | Brief | Catalogue | Chosen | Conflict | Costing | Draft
+    | DryingCurve | Exposure | Formula | Label | Made | MouldedBar | Offers | Portions | PriceList | ProductMix
+    | Purchase | Rescue | Review | Rounded | RuleList | Stock | TargetFill | Unmet | UseUp | Weighable | WeightTest
+    | Weights
 )
 """What a document can be read as."""
 
