@@ -135,9 +135,12 @@ impl DryingCurve {
     /// No bar, two of one name, fewer than three weigh-ins of a bar or four in all, days that do not rise, weights that rise or stay, and
     /// weigh-ins that do not show a plateau.
     pub fn new(bars: Vec<BarWeighIns>, readability: Option<Mass>) -> Result<Self, Error> {
+        let weighed: usize = bars.iter().map(|bar| bar.weigh_ins.len()).sum();
+        Quantity::WeighIns.check(&Exact::from(i64::try_from(weighed.max(FEWEST + 1)).unwrap_or(i64::MAX)))?;
         let mut faults: Vec<Fault> = bars.iter().flat_map(|bar| faults_of(bar, readability.as_ref())).collect();
-        for (index, bar) in bars.iter().enumerate() {
-            if bars[..index].iter().any(|other| other.name == bar.name) {
+        let mut names = std::collections::HashSet::new();
+        for bar in &bars {
+            if !names.insert(bar.name.as_str()) {
                 let fault = Fault::new(FaultKind::Duplicate, "two bars have one name").value(format!("{:?}", bar.name));
                 faults.push(fault.remedy("name them apart, or give all weigh-ins of one bar together"));
             }

@@ -89,8 +89,9 @@ impl Portions {
         if sizes.is_empty() {
             faults.push(Fault::new(FaultKind::Missing, "no size to divide into").remedy("give at least one size"));
         }
-        for (index, size) in sizes.iter().enumerate() {
-            if sizes[..index].iter().any(|other| other.name == size.name) {
+        let mut names = std::collections::HashSet::new();
+        for size in sizes {
+            if !names.insert(size.name.as_str()) {
                 faults.push(Fault::new(FaultKind::Duplicate, "two sizes have one name").value(format!("{:?}", size.name)).remedy("name them apart"));
             }
         }
