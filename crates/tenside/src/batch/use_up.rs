@@ -99,8 +99,9 @@ impl UseUp {
         if bars.is_empty() {
             faults.push(Fault::new(FaultKind::Missing, "no bar in use").remedy("give the weigh-ins of at least one bar"));
         }
-        for (index, bar) in bars.iter().enumerate() {
-            if bars[..index].iter().any(|other| other.name == bar.name) {
+        let mut names = std::collections::HashSet::new();
+        for bar in &bars {
+            if !names.insert(bar.name.as_str()) {
                 let fault = Fault::new(FaultKind::Duplicate, "two bars have one name").value(format!("{:?}", bar.name));
                 faults.push(fault.remedy("name them apart, or give all weigh-ins of one bar together"));
             }

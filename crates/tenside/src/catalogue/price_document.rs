@@ -202,14 +202,17 @@ fn price_table<'r>(row: &'r Row<'_>) -> Node<'r> {
 fn by_id(view: &TableView<'_>, currency: Option<String>, prices: Vec<(usize, String, Decimal)>, catalogue: &Catalogue) -> Option<PriceList> {
     let mut found: IndexMap<String, Decimal> = IndexMap::new();
     for (mark, name, price) in prices {
+        // The nearest name is looked for each time, and nobody reads further.
+        if view.is_full() {
+            view.fault_at(mark, Fault::new(FaultKind::UnknownName, "further prices are not looked at").at("prices"));
+            break;
+        }
         let fault = match catalogue.material(&name) {
             Ok(material) if found.insert(material.id().to_string(), price).is_none() => continue,
             Ok(material) => {
                 let fault = Fault::new(FaultKind::Duplicate, "a material is priced twice").value(shown(&name));
                 vec![fault.remedy(format!("keep one price of {:?}", material.id()))]
             }
-            // The nearest name is looked for while faults are listed.
-            Err(_) if view.is_full() => vec![Fault::new(FaultKind::UnknownName, "unknown raw material").value(shown(&name))],
             Err(error) => error.into_faults(),
         };
         fault.into_iter().for_each(|fault| view.fault_at(mark, fault.at(format!("price of {name:?}"))));
