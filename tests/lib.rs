@@ -50,6 +50,7 @@ fn words() -> String {
         list::<cost::CostBasis>(),
         list::<document::Delimiter>(),
         list::<formula::Purpose>(),
+        list::<formula::Relation>(),
         list::<formula::QuestionKind>(),
         list::<formula::FigureUnit>(),
         list::<brief::SplitBasis>(),

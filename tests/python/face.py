@@ -464,6 +464,8 @@ VALUES: dict[str, Any] = {
     "Supplier.tax": 19,
     "StockLot.price": 4,
     "break_even.fixed": 500,
+    "Formula.with_parent.parent": PRICED, "Formula.with_parent.relation": "variant",
+    "history.documents": [PRICED],
     "price_effects.formulas": [PRICED],
     "price_effects.prices": {"kaolin": 3},
     "purchase.batches": [PLANNED],

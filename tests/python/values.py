@@ -51,7 +51,11 @@ def costs():
 def values():
     premix = td.Formula("Wash powder", {"sci-powder": 80, "kaolin": 20}, CATALOGUE).to_material("wash-powder", form="powder")
     answer = brief().solve()
+    later = answer.formula.with_parent(brief(), "answer")
     return [
+        later,
+        later.parent,
+        *td.history([later]),
         *costs(),
         CATALOGUE,
         td.Catalogue.starter(),

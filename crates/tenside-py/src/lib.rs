@@ -56,6 +56,8 @@ mod _native {
     #[pymodule_export]
     use crate::formula::expansion::ExpandedRow;
     #[pymodule_export]
+    use crate::formula::history::{HistoryEntry, Parent, history};
+    #[pymodule_export]
     use crate::formula::line::{Line, Phase};
     #[pymodule_export]
     use crate::formula::reading::Reading;

@@ -106,6 +106,8 @@ quantities! {
     Pkw: "pKw", "", 12_000 to 16_000, "water from 0 to 100 °C, from memory";
     /// How many of an ion or acid a formula unit brings.
     IonCount: "number of ions in a formula unit", "ions", 1_000 to 12_000, "small molecules, our choice";
+    /// Formulas and briefs of a history.
+    Ancestry: "number of documents of a history", "documents", 0 to 10_000_000, "more than a maker keeps, our choice";
     /// Steps of a method, and what a record lists: tests, readings, equipment, deviations.
     RecordEntries: "number of entries of a record", "entries", 0 to 1_000_000, "a thousand, more than a day has, our choice";
     /// How long a step of a method takes.

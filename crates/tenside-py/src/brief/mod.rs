@@ -51,7 +51,7 @@ record! {
 /// >>> answer = brief.solve()
 /// >>> answer.verify(), answer.formula.percentages["panthenol"]
 /// (True, Decimal('1.5'))
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Brief(pub(crate) tenside::brief::Brief);
 

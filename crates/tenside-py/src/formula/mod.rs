@@ -3,6 +3,7 @@
 pub(crate) mod difference;
 pub(crate) mod draft;
 pub(crate) mod expansion;
+pub(crate) mod history;
 pub(crate) mod line;
 pub(crate) mod reading;
 

@@ -3,6 +3,8 @@
 mod choice;
 mod document;
 mod exchange;
+#[cfg(feature = "history")]
+mod history;
 mod line;
 mod objective;
 mod parameter;

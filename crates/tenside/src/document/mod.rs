@@ -6,6 +6,8 @@
 //!   are written by serde from document structs, from which the JSON Schemas are derived too; a test reads back
 //!   what is written.
 
+#[cfg(feature = "history")]
+mod content_hash;
 mod decimal;
 mod depth;
 mod fault;
@@ -24,6 +26,8 @@ mod tree;
 
 use reader::MOST_FAULTS;
 
+#[cfg(feature = "history")]
+pub(crate) use content_hash::content_hash;
 pub(crate) use decimal::DecimalMark;
 pub use named::Named;
 pub(crate) use named::{named_enum, nearest, unknown_name};

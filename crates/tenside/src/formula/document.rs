@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
+use super::parent::{ParentDocument, read_parent};
 use super::{Formula, Line, Phase, PhaseDocument, Purpose, read_phase};
 use crate::catalogue::{Catalogue, ContentsDocument, PriceListDocument, Winner, read_contents, read_prices};
 use crate::document::{Materials, Notation, Number, Reader, TableView, always_written, unknown_name, write};
@@ -18,6 +19,9 @@ pub struct FormulaDocument {
     tenside: &'static str,
     /// Title.
     title: String,
+    /// What it came from.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    parent: Option<ParentDocument>,
     /// Phases in working order.
     #[serde(rename = "phase", skip_serializing_if = "always_written")]
     phases: Vec<PhaseDocument>,
@@ -80,6 +84,7 @@ impl FormulaDocument {
         FormulaDocument {
             tenside: "formula/1",
             title: formula.title().to_string(),
+            parent: formula.parent().map(ParentDocument::from),
             phases: formula.phases().iter().map(PhaseDocument::from).collect(),
             lines: formula
                 .lines()
@@ -147,6 +152,7 @@ impl Formula {
 pub(crate) fn read_formula(view: &TableView<'_>, catalogue: &Catalogue) -> Option<Formula> {
     view.version("formula/1");
     let title = view.needed_name("title");
+    let parent = view.table("parent", read_parent);
     let phases = view.tables("phase", read_phase);
     let prices = view.table("prices", read_prices).map(Arc::new);
     let embedded = read_contents(view, catalogue.substances());
@@ -161,7 +167,7 @@ pub(crate) fn read_formula(view: &TableView<'_>, catalogue: &Catalogue) -> Optio
     if !complete {
         return None;
     }
-    assemble(view, &title?, lines, &phases, prices)
+    Some(assemble(view, &title?, lines, &phases, prices)?.with_parent(parent))
 }
 
 fn assemble(view: &TableView<'_>, title: &str, lines: Vec<Line>, phases: &[Phase], prices: Option<Arc<crate::catalogue::PriceList>>) -> Option<Formula> {

@@ -11,7 +11,10 @@ mod difference;
 mod document;
 mod draft;
 mod expansion;
+#[cfg(feature = "history")]
+mod history;
 mod line;
+mod parent;
 mod phase;
 mod purpose;
 
@@ -24,7 +27,10 @@ pub use draft::{
     Amount, AmountUnit, Answer, Choice, Departure, Draft, DraftDocument, DraftLine, FigureUnit, Question, QuestionId, QuestionKind, Settled, VolumeUnit,
 };
 pub use expansion::Expanded;
+#[cfg(feature = "history")]
+pub use history::{HistoryEntry, Traceable, history};
 pub use line::Line;
+pub use parent::{Parent, Relation};
 pub use phase::Phase;
 pub(crate) use phase::{PhaseDocument, USUAL_ORDER, order_phases, read_phase};
 pub use purpose::Purpose;
@@ -58,6 +64,7 @@ struct Contents {
     phases: Vec<Phase>,
     lines: Vec<Line>,
     prices: Option<Arc<PriceList>>,
+    parent: Option<Arc<Parent>>,
 }
 
 impl Formula {
@@ -86,7 +93,7 @@ impl Formula {
         }
         Error::check(faults, ())?;
         let phases = order_phases(&[], lines.iter().map(Line::phase));
-        Ok(Formula(Arc::new(Contents { title, phases, lines, prices: None })))
+        Ok(Formula(Arc::new(Contents { title, phases, lines, prices: None, parent: None })))
     }
 
     /// With these phases first, in this order; phases that only lines name follow.
@@ -112,6 +119,13 @@ impl Formula {
         self
     }
 
+    /// With what it came from stated.
+    #[must_use]
+    pub fn with_parent(mut self, parent: Option<Parent>) -> Self {
+        Arc::make_mut(&mut self.0).parent = parent.map(Arc::new);
+        self
+    }
+
     /// With another title.
     ///
     /// # Errors
@@ -125,6 +139,12 @@ impl Formula {
     #[must_use]
     pub fn title(&self) -> &str {
         &self.0.title
+    }
+
+    /// What it came from, if it says so.
+    #[must_use]
+    pub fn parent(&self) -> Option<&Parent> {
+        self.0.parent.as_deref()
     }
 
     /// Its phases, in working order.
