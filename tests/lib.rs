@@ -51,6 +51,8 @@ fn words() -> String {
         list::<document::Delimiter>(),
         list::<formula::Purpose>(),
         list::<formula::Relation>(),
+        list::<batch::NoteKind>(),
+        list::<ph::Standing>(),
         list::<formula::QuestionKind>(),
         list::<formula::FigureUnit>(),
         list::<brief::SplitBasis>(),

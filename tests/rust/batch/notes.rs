@@ -4,7 +4,8 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use proptest::prelude::*;
-use tenside::batch::{Batch, BatchSize, Mixing, Note, SmallLine};
+use tenside::batch::{Batch, BatchSize, Mixing, Note, NoteKind, SmallLine};
+use tenside::document::Named as _;
 use tenside::formula::{Formula, Line, Phase};
 use tenside::material::{Certificate, Lot};
 use tenside::number::{Exact, Mass, MassUnit};
@@ -32,7 +33,7 @@ fn a_date_settles_whether_a_lot_is_past_its_retest_date() {
     let of = |date: Option<&str>| -> Vec<&'static str> {
         let batch = batch(&of_a_lot("2026-11-26"), "200 g", on_scale("0.1 g"));
         let batch = date.map_or(batch.clone(), |date| batch.dated(date.parse().unwrap()));
-        batch.notes().iter().map(Note::slug).filter(|slug| slug.contains("retest")).collect()
+        batch.notes().iter().map(|note| note.kind().slug()).filter(|slug| slug.contains("retest")).collect()
     };
     assert_eq!(of(None), ["retest-not-compared"]);
     assert_eq!(of(Some("2026-11-27")), ["past-retest"]);
@@ -54,15 +55,17 @@ fn every_kind_of_note_is_met() {
         batch(&of_a_lot("2026-11-26"), "200 g", on_scale("0.1 g")),
         batch(&of_a_lot("2026-11-26"), "200 g", on_scale("0.1 g")).dated("2026-11-27".parse().unwrap()),
     ];
-    let met: BTreeSet<&str> = batches.iter().flat_map(Batch::notes).map(Note::slug).collect();
-    assert_eq!(met, Note::SLUGS.iter().copied().collect());
+    let met: BTreeSet<&str> = batches.iter().flat_map(Batch::notes).map(|note| note.kind().slug()).collect();
+    let of_records =
+        [NoteKind::LotChanged, NoteKind::OffPlan, NoteKind::TestOutside, NoteKind::TestNotMeasured, NoteKind::NotWeighed, NoteKind::ReleasedWithOpenPoints];
+    assert_eq!(met, NoteKind::ALL.iter().filter(|kind| !of_records.contains(kind)).map(|kind| kind.slug()).collect());
 }
 
 #[test]
 fn a_line_that_rounds_to_nothing_has_a_note_of_its_own() {
     let batch = batch(&salt_marsh(), "200 g", on_scale("1 g"));
     let note = batch.notes().iter().find(|note| note.line() == Some("iron-oxide-red")).unwrap();
-    assert_eq!(note.slug(), "rounds-to-nothing");
+    assert_eq!(note.kind(), NoteKind::RoundsToNothing);
     assert!(note.to_string().contains("its 0.1 g round to nothing on a scale of 1 g"), "{note}");
 }
 
@@ -78,7 +81,7 @@ fn a_chosen_tolerance_is_the_limit() {
 fn heat_above_a_material_s_limit_is_named() {
     let phases = [Phase::new("cool-down").unwrap().at(decimal("50.5")).unwrap()];
     let batch = batch(&salt_marsh().with_phases(&phases).unwrap(), "1000 g", on_scale("0.01 g"));
-    let hot: Vec<&str> = batch.notes().iter().filter(|note| note.slug() == "too-hot").filter_map(Note::line).collect();
+    let hot: Vec<&str> = batch.notes().iter().filter(|note| note.kind() == NoteKind::TooHot).filter_map(Note::line).collect();
     assert!(hot.contains(&"rosemary-oil") && hot.contains(&"benzyl-alcohol-dha-blend") && !hot.contains(&"citric-acid-50"), "{hot:?}");
 }
 
@@ -97,12 +100,12 @@ fn the_last_bit_goes_to_a_fine_scale_only_within_the_tolerance() {
     let scales = on_scale("1 g").for_phase("liquid", mass("0.1 g")).unwrap();
     let fine = batch(&salt_marsh(), "1630.4 g", scales);
     assert_eq!(fine.weighed(), fine.asked());
-    assert!(fine.notes().iter().any(|note| note.slug() == "rest-passed-on"));
+    assert!(fine.notes().iter().any(|note| note.kind() == NoteKind::RestPassedOn));
     // Only preservative, acid, scent and a little panthenol on the fine scale: the batch moves rather than they.
     let scales = on_scale("5 g").for_phase("cool-down", mass("0.01 g")).unwrap();
     let coarse = batch(&salt_marsh(), "500 g", scales);
-    assert!(coarse.notes().iter().all(|note| note.slug() != "rest-passed-on"));
-    assert!(coarse.notes().iter().any(|note| note.slug() == "total-moved"));
+    assert!(coarse.notes().iter().all(|note| note.kind() != NoteKind::RestPassedOn));
+    assert!(coarse.notes().iter().any(|note| note.kind() == NoteKind::TotalMoved));
 }
 
 #[test]

@@ -31,7 +31,7 @@ fn ph() -> ProductTest {
 }
 
 fn kinds(record: &BatchRecord) -> Vec<&'static str> {
-    record.notes().iter().map(|note| note.kind).collect()
+    record.notes().iter().map(|note| note.kind.slug()).collect()
 }
 
 #[test]

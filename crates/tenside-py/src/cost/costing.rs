@@ -2,8 +2,7 @@
 
 use indexmap::IndexMap;
 use pyo3::prelude::*;
-use tenside::cost::CostRequest;
-use tenside::document::Named;
+use tenside::cost::{CostBasis, CostRequest};
 
 use crate::convert::column::batch_of;
 use crate::convert::failure::Outcome;
@@ -11,6 +10,7 @@ use crate::convert::input::{AMass, ByName, Number};
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
 use crate::convert::table::Rows;
+use crate::convert::word::Word;
 use crate::formula::Formula;
 
 record! {
@@ -39,7 +39,7 @@ record! {
         /// What it is called.
         name: String,
         /// What it is stated for: "bar", "batch", "direct-costs".
-        basis: String,
+        basis: Word<CostBasis>,
         /// Money for one bar or batch, or percent of the direct costs.
         stated: Fraction,
         /// What it comes to in the batch.
@@ -89,7 +89,7 @@ getters!(Costing {
     /// What is beside the raw materials, in the order stated.
     extras: Rows<ExtraCost> = |it| it.extras().iter().map(|extra| ExtraCost {
         name: extra.name.clone(),
-        basis: extra.basis.slug().to_string(),
+        basis: Word(extra.basis),
         stated: Fraction(extra.stated.clone()),
         cost: Fraction(extra.cost.clone()),
     }).collect();

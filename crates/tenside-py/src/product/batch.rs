@@ -2,7 +2,7 @@
 
 use indexmap::IndexMap;
 use pyo3::prelude::*;
-use tenside::batch::{BatchSize, Scales, SheetFormat};
+use tenside::batch::{BatchSize, NoteKind, Scales, SheetFormat};
 use tenside::bounds::Quantity;
 use tenside::error::{Fault, FaultKind};
 use tenside::number::{Mass, MassUnit};
@@ -13,6 +13,7 @@ use crate::convert::failure::Outcome;
 use crate::convert::input::{AMass, Day, Number, Several};
 use crate::convert::output::Fraction;
 use crate::convert::table::Rows;
+use crate::convert::word::Word;
 use crate::formula::Formula;
 
 record! {
@@ -40,8 +41,8 @@ record! {
 record! {
     /// What to know beyond the numbers.
     BatchNote {
-        /// Its stable name: "too-hot", "total-moved", "unusual-bar", "past-retest", "retest-not-compared", "rest-elsewhere", "rest-passed-on", "too-small", "rounds-to-nothing".
-        kind: String,
+        /// What it is about.
+        kind: Word<NoteKind>,
         /// The line it is about, where it is about one.
         line: Option<String>,
         /// The note as a sentence.
@@ -267,7 +268,7 @@ fn weighing(weighing: &tenside::batch::Weighing) -> Weighing {
 }
 
 fn note(note: &tenside::batch::Note, unit: MassUnit) -> BatchNote {
-    BatchNote { kind: note.slug().to_string(), line: note.line().map(str::to_string), sentence: note.sentence(unit) }
+    BatchNote { kind: Word(note.kind()), line: note.line().map(str::to_string), sentence: note.sentence(unit) }
 }
 
 #[pymethods]

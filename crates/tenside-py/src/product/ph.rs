@@ -3,6 +3,7 @@
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
 use tenside::bounds::Quantity;
+use tenside::ph::Standing;
 
 use crate::convert::failure::Outcome;
 use crate::convert::input::ByName;
@@ -10,6 +11,7 @@ use crate::convert::interval::Interval;
 use crate::convert::page::{Page, WIDTH};
 use crate::convert::pickled::{Call, Reduced};
 use crate::convert::table::Rows;
+use crate::convert::word::Word;
 use crate::formula::Formula;
 use crate::formula::reading::Reading;
 
@@ -58,8 +60,8 @@ record! {
         at_most: Interval,
         /// The threshold that was set for it.
         threshold: Option<Decimal>,
-        /// How the upper bound stands to the threshold, in words.
-        standing: Option<String>,
+        /// How the upper bound stands to the threshold; None without one.
+        standing: Option<Word<Standing>>,
     }
 }
 
@@ -138,7 +140,7 @@ pub(crate) fn undissociated(row: &tenside::ph::Undissociated) -> Undissociated {
         fraction: row.fraction,
         at_most: Interval(row.at_most.clone()),
         threshold: row.threshold,
-        standing: row.standing().map(|standing| standing.words().to_string()),
+        standing: row.standing().map(Word),
     }
 }
 
@@ -159,7 +161,7 @@ impl Formula {
     /// >>> bar = td.Formula("Bar", {"sci-powder": 99.5, "sodium-benzoate": 0.5}, td.Catalogue.starter())
     /// >>> rows = bar.preservatives_at(td.Reading(5.5, dilution="1+9"), thresholds={"benzoic acid": 0.05})
     /// >>> rows[0].acid, round(rows[0].fraction, 3), rows[0].standing
-    /// ('benzoic acid', 0.048, 'below, even at most')
+    /// ('benzoic acid', 0.048, 'below')
     #[pyo3(signature = (reading, *, thresholds=None))]
     fn preservatives_at(&self, reading: Reading, thresholds: Option<ByName>) -> Outcome<Rows<Undissociated>> {
         let thresholds = thresholds.map_or_else(|| Ok(Vec::new()), |thresholds| thresholds.decimals(Quantity::Percent))?;

@@ -2,7 +2,7 @@
 
 use indexmap::IndexMap;
 use pyo3::prelude::*;
-use tenside::batch::{Decision, ReadingOutcome, StepKind};
+use tenside::batch::{Decision, NoteKind, ReadingOutcome, StepKind};
 use tenside::bounds::Quantity;
 use tenside::document::Named;
 use tenside::error::{Fault, FaultKind};
@@ -196,9 +196,8 @@ record! {
 record! {
     /// What to know about a record.
     RecordNote {
-        /// Its stable name: "lot-changed", "past-retest", "retest-not-compared", "off-plan", "test-outside", "test-not-measured", "not-weighed",
-        /// "released-with-open-points".
-        kind: String,
+        /// What it is about.
+        kind: Word<NoteKind>,
         /// The line or test that it is about.
         about: Option<String>,
         /// The note as a sentence.
@@ -296,7 +295,7 @@ getters!(BatchRecord {
     decision: Option<Word<Decision>> = |it| it.release().map(|release| Word(release.decision));
     /// What to know about it.
     notes: Rows<RecordNote> = |it| it.notes().into_iter().map(|note| RecordNote {
-        kind: note.kind.to_string(),
+        kind: Word(note.kind),
         about: note.about,
         sentence: note.sentence,
     }).collect();

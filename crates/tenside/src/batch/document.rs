@@ -137,8 +137,8 @@ form! {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct NoteDocument {
-    /// Its stable name.
-    kind: &'static str,
+    /// What it is about.
+    kind: super::NoteKind,
     /// The line it is about, where it is about one.
     line: Option<String>,
     /// The note.
@@ -147,7 +147,7 @@ struct NoteDocument {
 
 impl NoteDocument {
     fn of(note: &Note, unit: MassUnit) -> Self {
-        NoteDocument { kind: note.slug(), line: note.line().map(str::to_string), sentence: note.sentence(unit) }
+        NoteDocument { kind: note.kind(), line: note.line().map(str::to_string), sentence: note.sentence(unit) }
     }
 }
 

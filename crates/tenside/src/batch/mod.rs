@@ -37,7 +37,7 @@ pub use drying_curve::{BarWeighIns, DayWeight, DriedBar, DryingCurve, DryingCurv
 pub use made::{Actual, Made, MadeDocument, MadeLine, MassBalance};
 pub use method::{Step, StepKind, usual_steps};
 pub use mould::{FaceShape, Mould, MouldedBar, MouldedBarDocument, Portion, PortionSize, Portions, PortionsDocument};
-pub use note::{Note, SmallLine, SmallestBatch};
+pub use note::{Note, NoteKind, SmallLine, SmallestBatch};
 pub use pressed::Pressed;
 pub use record::{BatchRecord, BatchRecordDocument, Decision, LotInBatch, ProductTest, ReadingOutcome, RecordNote, Records, Release, TestResult};
 pub use rescue::{Addition, Bowl, Means, Rescue, RescueDocument, Shortfall, Verdict};

@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 use super::dilution::{Dilution, Mixing};
 use super::shown::{Shown, brief};
 use crate::bounds::Quantity;
+use crate::document::named_enum;
 use crate::number::{Date, Exact, Mass, MassUnit};
 
 /// The smallest batch in which a line is large enough for its scale.
@@ -39,6 +40,42 @@ pub struct SmallLine {
     pub smallest: Option<SmallestBatch>,
     /// A dilution to weigh instead, if one fits.
     pub dilution: Option<Dilution>,
+}
+
+named_enum! {
+    /// What a note of a batch or of its record is about.
+    NoteKind "note-kind" {
+        /// The phase is hotter than the material may be worked.
+        TooHot = "too-hot",
+        /// The batch is not quite what was asked for.
+        TotalMoved = "total-moved",
+        /// A bar heavier or lighter than bars are.
+        UnusualBar = "unusual-bar",
+        /// A lot past its retest date.
+        PastRetest = "past-retest",
+        /// Lots have retest dates, and the batch no date.
+        RetestNotCompared = "retest-not-compared",
+        /// Another line than the formula's own choice takes the rest.
+        RestElsewhere = "rest-elsewhere",
+        /// Another line takes the last bit of the rest.
+        RestPassedOn = "rest-passed-on",
+        /// The rounding error of a line may be larger than is accepted.
+        TooSmall = "too-small",
+        /// A line rounds to nothing.
+        RoundsToNothing = "rounds-to-nothing",
+        /// A line is of another lot than planned.
+        LotChanged = "lot-changed",
+        /// A line was weighed off its plan, or has none.
+        OffPlan = "off-plan",
+        /// A reading is outside its limits.
+        TestOutside = "test-outside",
+        /// A test was not measured.
+        TestNotMeasured = "test-not-measured",
+        /// What was really weighed is not recorded.
+        NotWeighed = "not-weighed",
+        /// It was released with a point open.
+        ReleasedWithOpenPoints = "released-with-open-points",
+    }
 }
 
 /// A note of a batch.
@@ -109,23 +146,19 @@ pub enum Note {
 }
 
 impl Note {
-    /// The stable name of every kind of note.
-    pub const SLUGS: &'static [&'static str] =
-        &["too-hot", "total-moved", "unusual-bar", "past-retest", "retest-not-compared", "rest-elsewhere", "rest-passed-on", "too-small", "rounds-to-nothing"];
-
-    /// The stable name of its kind.
+    /// Its kind.
     #[must_use]
-    pub fn slug(&self) -> &'static str {
+    pub fn kind(&self) -> NoteKind {
         match self {
-            Note::TooHot { .. } => "too-hot",
-            Note::TotalMoved { .. } => "total-moved",
-            Note::UnusualBar { .. } => "unusual-bar",
-            Note::PastRetest { .. } => "past-retest",
-            Note::RetestNotCompared { .. } => "retest-not-compared",
-            Note::RestElsewhere { .. } => "rest-elsewhere",
-            Note::RestPassedOn { .. } => "rest-passed-on",
-            Note::TooSmall(_) => "too-small",
-            Note::RoundsToNothing(_) => "rounds-to-nothing",
+            Note::TooHot { .. } => NoteKind::TooHot,
+            Note::TotalMoved { .. } => NoteKind::TotalMoved,
+            Note::UnusualBar { .. } => NoteKind::UnusualBar,
+            Note::PastRetest { .. } => NoteKind::PastRetest,
+            Note::RetestNotCompared { .. } => NoteKind::RetestNotCompared,
+            Note::RestElsewhere { .. } => NoteKind::RestElsewhere,
+            Note::RestPassedOn { .. } => NoteKind::RestPassedOn,
+            Note::TooSmall(_) => NoteKind::TooSmall,
+            Note::RoundsToNothing(_) => NoteKind::RoundsToNothing,
         }
     }
 

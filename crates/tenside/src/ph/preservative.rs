@@ -11,7 +11,7 @@ use rust_decimal::Decimal;
 use super::Acid;
 use super::table::Table;
 use crate::bounds::Quantity;
-use crate::document::{fold, unknown_name};
+use crate::document::{fold, named_enum, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
 use crate::number::{Exact, Interval};
@@ -23,15 +23,16 @@ use crate::substance::SubstanceTable;
 pub const UPPER_BOUND: &str =
     "An upper bound: micelles, fats and scent take up undissociated acid, salts lower it, and the water of a bar is not that of its dispersion.";
 
-/// How an upper bound stands to a threshold.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Standing {
-    /// Even the upper bound is below the threshold, whatever the compositions inside their stated ranges.
-    Below,
-    /// The upper bound is below the threshold for typical compositions; a range is not stated, or reaches it.
-    TypicallyBelow,
-    /// The upper bound is not below the threshold. That shows no effect.
-    NotBelow,
+named_enum! {
+    /// How an upper bound stands to a threshold.
+    Standing "standing" {
+        /// Even the upper bound is below the threshold, whatever the compositions inside their stated ranges.
+        Below = "below",
+        /// The upper bound is below the threshold for typical compositions; a range is not stated, or reaches it.
+        TypicallyBelow = "typically-below",
+        /// The upper bound is not below the threshold. That shows no effect.
+        NotBelow = "not-below",
+    }
 }
 
 impl Standing {

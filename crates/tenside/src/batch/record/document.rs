@@ -67,7 +67,7 @@ form! {
     /// What to know about the record.
     RecordNoteDocument of RecordNote, |it| {
         /// Its stable name.
-        kind: String = it.kind.to_string(),
+        kind: super::NoteKind = it.kind,
         /// The line or test that it is about.
         about: Option<String> = it.about.clone(),
         /// The note.

@@ -17,7 +17,7 @@ pub use test::{ProductTest, ReadingOutcome, TestResult};
 
 use super::made::Actual;
 use super::method::{Step, check_steps, few};
-use super::{Batch, Made};
+use super::{Batch, Made, NoteKind};
 use crate::document::{check_name, check_prose, named_enum, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Line;
@@ -51,9 +51,8 @@ pub struct Release {
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]
 pub struct RecordNote {
-    /// Its stable name: `lot-changed`, `past-retest`, `retest-not-compared`, `off-plan`, `test-outside`, `test-not-measured`,
-    /// `not-weighed`, `released-with-open-points`.
-    pub kind: &'static str,
+    /// What it is about.
+    pub kind: NoteKind,
     /// The line or test that it is about.
     pub about: Option<String>,
     /// The note.
@@ -63,7 +62,7 @@ pub struct RecordNote {
 /// The record of a batch. Values are immutable; a record before the batch is made has blanks to fill.
 ///
 /// ```
-/// use tenside::batch::{Actual, BatchRecord, BatchSize, Decision, ProductTest, Scales};
+/// use tenside::batch::{Actual, BatchRecord, BatchSize, Decision, NoteKind, ProductTest, Scales};
 /// use tenside::catalogue::Catalogue;
 /// use tenside::formula::{Formula, Line};
 /// use tenside::number::{Exact, Ppm};
@@ -75,7 +74,7 @@ pub struct RecordNote {
 ///     .as_made(Actual::new().weighed("sci-powder", "121 g".parse()?)?)?
 ///     .with_reading("pH of a 10 % dispersion", Exact::ratio(56, 10))?
 ///     .released(Decision::Released, "the maker", "2026-12-08".parse()?)?;
-/// assert!(record.notes().iter().all(|note| note.kind != "test-not-measured"));
+/// assert!(record.notes().iter().all(|note| note.kind != NoteKind::TestNotMeasured));
 /// assert!(record.page().text(100).contains("pH of a 10 % dispersion"));
 /// # Ok::<(), tenside::Error>(())
 /// ```
@@ -275,11 +274,11 @@ impl BatchRecord {
         for line in self.made.iter().flat_map(Made::lines) {
             let name = line.line().name();
             match line.deviation_percent() {
-                None if line.planned().is_none() => note("off-plan", name, format!("{name}: {} were added that the plan does not have.", line.mass())),
+                None if line.planned().is_none() => note(NoteKind::OffPlan, name, format!("{name}: {} were added that the plan does not have.", line.mass())),
                 Some(percent) if percent.abs() > tolerance => {
                     let (way, size) = if percent.is_negative() { ("less", percent.abs()) } else { ("more", percent) };
                     let size = size.rounded_text(2);
-                    note("off-plan", name, format!("{name}: {size} % {way} than planned, {} instead of {}.", line.mass(), planned(line)));
+                    note(NoteKind::OffPlan, name, format!("{name}: {size} % {way} than planned, {} instead of {}.", line.mass(), planned(line)));
                 }
                 _ => {}
             }
@@ -287,18 +286,18 @@ impl BatchRecord {
         for result in self.results() {
             match result.outcome {
                 ReadingOutcome::Within => {}
-                ReadingOutcome::Outside => note("test-outside", &result.test, format!("{}: outside {}.", result.test, result.limits)),
-                ReadingOutcome::NotMeasured => note("test-not-measured", &result.test, format!("{}: not measured.", result.test)),
+                ReadingOutcome::Outside => note(NoteKind::TestOutside, &result.test, format!("{}: outside {}.", result.test, result.limits)),
+                ReadingOutcome::NotMeasured => note(NoteKind::TestNotMeasured, &result.test, format!("{}: not measured.", result.test)),
             }
         }
         if self.made.is_none() {
-            notes.push(RecordNote { kind: "not-weighed", about: None, sentence: "What was really weighed is not recorded.".to_string() });
+            notes.push(RecordNote { kind: NoteKind::NotWeighed, about: None, sentence: "What was really weighed is not recorded.".to_string() });
         }
-        let open = notes.iter().filter(|note| note.kind != "off-plan").count();
+        let open = notes.iter().filter(|note| note.kind != NoteKind::OffPlan).count();
         if let Some(release) = self.release.as_ref().filter(|release| release.decision == Decision::Released && open > 0) {
             let points = if open == 1 { "a point is open".to_string() } else { format!("{open} points are open") };
             let sentence = format!("{} released it on {}, and {points} above.", release.by, release.on);
-            notes.push(RecordNote { kind: "released-with-open-points", about: None, sentence });
+            notes.push(RecordNote { kind: NoteKind::ReleasedWithOpenPoints, about: None, sentence });
         }
         notes
     }
@@ -312,13 +311,13 @@ impl BatchRecord {
             if before != after {
                 let said = |lot: Option<String>| lot.map_or_else(|| "no lot".to_string(), |lot| format!("lot {lot}"));
                 let sentence = format!("{}: {} on the sheet, {} in the batch.", line.name(), said(before), said(after));
-                notes.push(RecordNote { kind: "lot-changed", about: Some(line.name().to_string()), sentence });
+                notes.push(RecordNote { kind: NoteKind::LotChanged, about: Some(line.name().to_string()), sentence });
             }
         }
         let used = self.lines().iter().filter(|line| !line.percent().is_zero());
         for note in super::retest_notes(used.map(|line| (line, line.name().to_string())), self.batch.date()) {
             let about = note.line().map(str::to_string);
-            notes.push(RecordNote { kind: note.slug(), about, sentence: note.sentence(self.batch.scales().unit()) });
+            notes.push(RecordNote { kind: note.kind(), about, sentence: note.sentence(self.batch.scales().unit()) });
         }
         notes
     }
