@@ -16,7 +16,7 @@ use crate::convert::input::Number;
 
 static FRACTION: PyOnceLock<Py<PyType>> = PyOnceLock::new();
 
-/// An exact number, `fractions.Fraction` in Python.
+/// An exact number, a `fractions.Fraction` in Python that takes formats.
 #[derive(Clone, PartialEq)]
 pub(crate) struct Fraction(pub(crate) Exact);
 
@@ -24,13 +24,13 @@ impl<'py> IntoPyObject<'py> for &Fraction {
     type Target = PyAny;
     type Output = Bound<'py, PyAny>;
     type Error = PyErr;
-    const OUTPUT_TYPE: PyStaticExpr = type_hint_identifier!("fractions", "Fraction");
+    const OUTPUT_TYPE: PyStaticExpr = type_hint_identifier!("tenside.number", "Fraction");
 
     fn into_pyobject(self, py: Python<'py>) -> PyResult<Self::Output> {
         // Hexadecimal, because Python limits how many decimal digits it reads.
         let whole = |text: String| py.get_type::<PyInt>().call1((text, 16));
         let (numerator, denominator) = self.0.parts_hexadecimal();
-        FRACTION.import(py, "fractions", "Fraction")?.call1((whole(numerator)?, whole(denominator)?))
+        FRACTION.import(py, "tenside.number", "Fraction")?.call1((whole(numerator)?, whole(denominator)?))
     }
 }
 
