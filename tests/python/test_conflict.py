@@ -56,7 +56,8 @@ def test_kept_water_alone_is_named():
 def test_both_ends_of_one_requirement_are_told_apart():
     asked = brief("Sure").free("sci-powder").qs("kaolin").within(m.active_matter, 29, 30, for_every_composition=True, name="cleansing")
     conflict = asked.try_solve()
-    assert conflict.members == ["low end of cleansing", "high end of cleansing"]
+    limits = "cleansing (active matter between 29 and 30 %, for every composition)"
+    assert conflict.members == [f"low end of {limits}", f"high end of {limits}"]
     assert [one.end for one in conflict.constraints] == ["low", "high"]
 
 

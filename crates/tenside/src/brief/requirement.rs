@@ -110,6 +110,23 @@ impl Requirement {
         self.own_or_words().to_string()
     }
 
+    /// What sentences say of it: the user's name with what it asks for, so that a limit is not lost behind a name.
+    ///
+    /// ```
+    /// use tenside::brief::Requirement;
+    /// use tenside::measure::Measure;
+    /// let dry = Requirement::at_most(Measure::water(), 9).named("dry enough")?;
+    /// assert_eq!(dry.words(), "dry enough (water at most 9 %)");
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    #[must_use]
+    pub fn words(&self) -> String {
+        match &self.0.name {
+            Some(name) => format!("{name} ({})", self.words_of_values()),
+            None => self.name(),
+        }
+    }
+
     pub(super) fn own_or_words(&self) -> &str {
         self.0.name.as_deref().unwrap_or_else(|| self.0.words.get_or(|| self.words_of_values()))
     }

@@ -107,13 +107,9 @@ pub(super) fn only(brief: &Brief, program: &BriefProgram, kept: &[Member]) -> Re
 pub(super) fn words(brief: &Brief, program: &BriefProgram, member: Member) -> String {
     match member {
         Member::Row(row) => {
-            let words = program.names()[row].words();
-            match &program.names()[row] {
-                RowName::Requirement { index, upper, .. } if has_two_ends(brief, *index) => {
-                    format!("{} end of {words}", if *upper { "high" } else { "low" })
-                }
-                _ => words.to_string(),
-            }
+            let RowName::Requirement { index, upper, .. } = &program.names()[row] else { return program.names()[row].words().to_string() };
+            let words = brief.requirements()[*index].words();
+            if has_two_ends(brief, *index) { format!("{} end of {words}", if *upper { "high" } else { "low" }) } else { words }
         }
         Member::Line(index) => {
             let line = &brief.lines()[index];

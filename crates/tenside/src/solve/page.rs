@@ -186,7 +186,13 @@ mod tests {
     fn a_conflict_shows_what_cannot_hold_together_and_what_would_do() {
         let Outcome::Conflict(conflict) = brief().at_least(Measure::water(), 6).unwrap().try_solve().unwrap() else { panic!("it is answered") };
         let text = conflict.page().unwrap().text(200);
-        for part in ["Bar: no formula", "dryness", "water at least 6 %", "ANY ONE OF THESE CHANGES WOULD DO", "- raise dryness to 6 % or more"] {
+        for part in [
+            "Bar: no formula",
+            "dryness (water at most 5 %)",
+            "water at least 6 %",
+            "ANY ONE OF THESE CHANGES WOULD DO",
+            "- raise dryness (water at most 5 %) to 6 % or more",
+        ] {
             assert!(text.contains(part), "{text}");
         }
     }

@@ -60,7 +60,7 @@ fn moved(brief: &Brief, limit: &LimitRange, value: &Exact) -> Option<Brief> {
         };
         return Some(brief.with_role(index, role));
     }
-    let index = brief.requirements().iter().position(|requirement| requirement.name() == limit.words)?;
+    let index = brief.requirements().iter().position(|requirement| requirement.words() == limit.words)?;
     let requirement = &brief.requirements()[index];
     let measure = requirement.measure().clone();
     let new = match (requirement.low(), requirement.high()) {
