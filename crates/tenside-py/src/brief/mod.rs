@@ -15,6 +15,7 @@ use crate::convert::documents::embedded;
 use crate::convert::failure::Outcome;
 use crate::convert::input::{ByName, Number};
 use crate::convert::output::Fraction;
+use crate::convert::page::Page;
 use crate::convert::running::reading;
 use crate::convert::table::Rows;
 use crate::convert::word::Word;
@@ -56,6 +57,8 @@ record! {
 pub(crate) struct Brief(pub(crate) tenside::brief::Brief);
 
 value!(Brief, |it| (it.title(), it.lines().len()));
+
+shown!(Brief, |it| it.0.page());
 
 getters!(Brief {
     /// Its title.
@@ -192,6 +195,12 @@ impl Brief {
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, (String, Catalogue))> {
         let it = slf.get();
         Ok((slf.get_type().getattr("from_json")?, (it.to_json(true)?, it.catalogue())))
+    }
+
+    /// The page that is shown: lines, splits, requirements, what is to be best.
+    #[getter]
+    fn page(&self) -> Page {
+        Page(self.0.page())
     }
 
     fn __repr__(&self) -> String {

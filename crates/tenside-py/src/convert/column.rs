@@ -9,7 +9,7 @@ use arrow_buffer::{NullBuffer, OffsetBuffer};
 use arrow_schema::{Field, Schema};
 use indexmap::IndexMap;
 use pyo3::prelude::*;
-use pyo3::types::PyList;
+use pyo3::types::{PyFloat, PyList};
 use rust_decimal::Decimal;
 use tenside::number::Exact;
 use tenside::render;
@@ -22,21 +22,36 @@ use crate::convert::output::Fraction;
 /// Named columns, one after the other.
 pub(crate) type Columns = Vec<(String, ArrayRef)>;
 
-/// These columns as a page, for rows that no room has a page of its own for.
+/// How many rows such a page shows.
+const MOST_ROWS: usize = 50;
+
+/// These columns as a page, for rows that no room has a page of its own for: the first rows of many, and how many there are.
 pub(crate) fn page(py: Python<'_>, title: &str, batch: &RecordBatch) -> PyResult<render::Page> {
     let schema = batch.schema();
     let aligned = |field: &Field| if field.data_type().is_numeric() { render::Alignment::Right } else { render::Alignment::Left };
     let heading: Vec<(&str, render::Alignment)> = schema.fields().iter().map(|field| (field.name().as_str(), aligned(field))).collect();
     let mut table = render::Table::new(&heading);
-    for row in 0..batch.num_rows() {
+    for row in 0..batch.num_rows().min(MOST_ROWS) {
         table.push(batch.columns().iter().map(|array| shown(&cell(py, array, row)?)).collect::<PyResult<Vec<_>>>()?);
     }
-    Ok(render::Page::new(title).with(render::Part::Table(table)))
+    let page = render::Page::new(title).with(render::Part::Table(table));
+    if batch.num_rows() <= MOST_ROWS {
+        return Ok(page);
+    }
+    Ok(page.with(render::Part::Text(format!("The first {MOST_ROWS} of {} rows.", batch.num_rows()))))
 }
 
 fn shown(cell: &Bound<'_, PyAny>) -> PyResult<String> {
     if cell.is_none() {
         return Ok(String::new());
+    }
+    if let Ok(number) = cell.cast::<PyFloat>() {
+        let value = number.value();
+        // A table is read; the whole number is in the column.
+        if value == 0.0 || (1e-3..1e9).contains(&value.abs()) {
+            let text = format!("{value:.4}");
+            return Ok(text.trim_end_matches('0').trim_end_matches('.').to_string());
+        }
     }
     match cell.cast::<PyList>() {
         Ok(cells) => Ok(cells.iter().map(|cell| shown(&cell)).collect::<PyResult<Vec<_>>>()?.join(", ")),

@@ -72,13 +72,18 @@ pub(crate) fn hash(value: &impl Hash) -> u64 {
     hasher.finish()
 }
 
-/// `Class(field=value, ...)`; fields that are `None` are left out.
+/// How much of one field `repr` writes.
+const LONGEST_FIELD: usize = 2000;
+
+/// `Class(field=value, ...)`; fields that are `None` are left out, and a field of very many entries is cut.
 pub(crate) fn repr(value: &Bound<'_, PyAny>, fields: &[&str]) -> PyResult<String> {
     let mut shown = Vec::new();
     for field in fields {
         let field_value = value.getattr(*field)?;
         if !field_value.is_none() {
-            shown.push(format!("{field}={}", field_value.repr()?));
+            let written = field_value.repr()?.to_string();
+            let shown_of_it: String = written.chars().take(LONGEST_FIELD).collect();
+            shown.push(if shown_of_it.len() < written.len() { format!("{field}={shown_of_it}...") } else { format!("{field}={written}") });
         }
     }
     Ok(format!("{}({})", value.get_type().name()?, shown.join(", ")))

@@ -206,6 +206,14 @@ impl Batch {
         Ok((py.get_type::<Batch>().getattr("from_json")?, (self.to_json(py, true)?,)))
     }
 
+    fn _repr_html_(&self) -> String {
+        framed(self.0.formula().title(), &self.0.sheet(SheetFormat::Html))
+    }
+
+    fn __str__(&self) -> String {
+        self.0.sheet(SheetFormat::Text)
+    }
+
     fn __repr__(&self) -> String {
         format!("<Batch of {:?}, {}>", self.0.formula().title(), self.0.weighed())
     }

@@ -1,13 +1,15 @@
 //! What a brief allows: samples and corners.
 
+use arrow_array::RecordBatch;
 use indexmap::IndexMap;
 use pyo3::prelude::*;
 use tenside::brief::BriefLine;
 
 use crate::brief::Brief;
-use crate::convert::column::{Cell, Columns, batch, of_columns};
+use crate::convert::column::{Cell, Columns, batch, of_columns, page};
 use crate::convert::failure::Outcome;
 use crate::convert::output::Fraction;
+use crate::convert::page::WIDTH;
 use crate::convert::running::{AProgress, run};
 use crate::solve::conflict::or_unanswerable;
 
@@ -35,18 +37,39 @@ record! {
     }
 }
 
-arrow!(Samples, |it, _py| {
-    let mut columns = Columns::new();
-    it.lines.iter().for_each(|(line, percents)| f64::columns(line, &percents.iter().map(Some).collect::<Vec<_>>(), &mut columns));
-    of_columns(columns, it.lines.first().map_or(0, |(_, percents)| percents.len()))?
-});
-arrow!(Corners, |it, _py| batch(&it.formulas.iter().map(Some).collect::<Vec<_>>())?);
+arrow!(Samples, |it, _py| it.batch()?);
+arrow!(Corners, |it, _py| it.batch()?);
+
+/// Formulas by the row, shown as a table.
+macro_rules! shown_as_table {
+    ($class:ident, $title:literal) => {
+        #[pymethods]
+        impl $class {
+            fn _repr_html_(&self, py: Python<'_>) -> Outcome<String> {
+                Ok(page(py, $title, &self.batch()?)?.html())
+            }
+
+            fn __str__(&self, py: Python<'_>) -> Outcome<String> {
+                Ok(page(py, $title, &self.batch()?)?.text(WIDTH))
+            }
+        }
+    };
+}
+
+shown_as_table!(Samples, "Samples, % w/w");
+shown_as_table!(Corners, "Corners, % w/w");
 
 fn names(brief: &tenside::brief::Brief) -> impl Iterator<Item = String> + '_ {
     brief.lines().iter().map(BriefLine::name).map(String::from)
 }
 
 impl Samples {
+    fn batch(&self) -> Outcome<RecordBatch> {
+        let mut columns = Columns::new();
+        self.lines.iter().for_each(|(line, percents)| f64::columns(line, &percents.iter().map(Some).collect::<Vec<_>>(), &mut columns));
+        of_columns(columns, self.lines.first().map_or(0, |(_, percents)| percents.len()))
+    }
+
     fn new(brief: &tenside::brief::Brief, samples: tenside::sweep::Samples) -> Self {
         let tenside::sweep::Samples { lines, dimension, burn_in, thinning, .. } = samples;
         Samples { lines: names(brief).zip(lines).collect(), dimension, burn_in, thinning }
@@ -54,6 +77,10 @@ impl Samples {
 }
 
 impl Corners {
+    fn batch(&self) -> Outcome<RecordBatch> {
+        batch(&self.formulas.iter().map(Some).collect::<Vec<_>>())
+    }
+
     fn new(brief: &tenside::brief::Brief, corners: tenside::sweep::Corners) -> Self {
         let formula = |percents: Vec<tenside::number::Exact>| names(brief).zip(percents.into_iter().map(Fraction)).collect();
         Corners { formulas: corners.formulas.into_iter().map(formula).collect(), complete: corners.complete }

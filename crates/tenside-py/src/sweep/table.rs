@@ -14,8 +14,10 @@ use tenside::sweep::{GIB_ALLOWED, Level, Spare, Table, front_of};
 
 use crate::brief::Brief;
 use crate::convert::arrow::{batch, cell, flag, numbers, picked};
+use crate::convert::column;
 use crate::convert::failure::Outcome;
 use crate::convert::input::{APath, Number, Several, one_by_one};
+use crate::convert::page::{Page, WIDTH};
 use crate::convert::running::{AProgress, run, watched};
 use crate::convert::word::Word;
 use crate::product::Product;
@@ -54,6 +56,10 @@ arrow!(SweepTable, |it, _py| it.batch);
 impl SweepTable {
     fn new(sweep: Py<Sweep>, batch: RecordBatch, rows: Rows) -> Self {
         SweepTable { sweep, batch, rows, ranked: Vec::new() }
+    }
+
+    fn page(&self, py: Python<'_>) -> Outcome<Page> {
+        Ok(Page(column::page(py, self.sweep.get().core.brief().title(), &self.batch)?))
     }
 
     /// The columns that a front is better in, one way.
@@ -388,6 +394,14 @@ impl SweepTable {
                 Ok((py.import("tenside.handover")?.getattr("front")?, tuple(arguments)?))
             }
         }
+    }
+
+    fn _repr_html_(&self, py: Python<'_>) -> Outcome<String> {
+        Ok(self.page(py)?.0.html())
+    }
+
+    fn __str__(&self, py: Python<'_>) -> Outcome<String> {
+        Ok(self.page(py)?.0.text(WIDTH))
     }
 
     fn __repr__(&self) -> String {

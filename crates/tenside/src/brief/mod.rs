@@ -7,6 +7,7 @@ mod exchange;
 mod history;
 mod line;
 mod objective;
+mod page;
 mod parameter;
 mod purposes;
 mod requirement;
