@@ -62,6 +62,8 @@ mod _native {
     #[pymodule_export]
     use crate::material::catalogue::Catalogue;
     #[pymodule_export]
+    use crate::material::finding::{ListedWord, SearchHit, attributes, cautions, classes, forms, markets, product_uses};
+    #[pymodule_export]
     use crate::material::lot::Lot;
     #[pymodule_export]
     use crate::material::prices::PriceList;
