@@ -241,7 +241,7 @@ impl Catalogue {
             }
             materials.push(MATERIALS.known.iter().map(|column| material_cell(material, column)).collect());
             constituents.extend(material.composition().constituents().iter().map(|row| constituent_row(material.id(), row)));
-            constituents.extend(material.contained().iter().map(|part| contained_row(material.id(), part)));
+            constituents.extend(material.contained().iter().map(|part| contained_row(material, part)));
         }
         for alias in self.aliases().iter() {
             names.push(vec![alias.name.clone(), joined(&alias.candidates), alias.note.clone().unwrap_or_default()]);
@@ -464,10 +464,11 @@ fn constituent_row(material: &str, row: &Constituent) -> Vec<String> {
     vec![material.to_string(), inci, share(row.share()), share(low), share(high), row.declaration().to_string(), String::new(), String::new()]
 }
 
-fn contained_row(material: &str, part: &Contained) -> Vec<String> {
+fn contained_row(material: &Material, part: &Contained) -> Vec<String> {
     let inci = part.substance().inci().to_string();
-    let (of, source) = (part.of().to_string(), part.source().to_string());
-    vec![material.to_string(), inci, share(part.share()), share(part.low()), share(part.high()), String::new(), of, source]
+    let source = if part.source() == material.source() { String::new() } else { part.source().to_string() };
+    let of = part.of().to_string();
+    vec![material.id().to_string(), inci, share(part.share()), share(part.low()), share(part.high()), String::new(), of, source]
 }
 
 pub(super) fn sheet(rows: &[Vec<String>]) -> Result<String, Error> {

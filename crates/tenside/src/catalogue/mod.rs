@@ -111,7 +111,8 @@ impl Catalogue {
         contents
     }
 
-    /// Reads a catalogue document. Its materials may name the embedded substances and those it defines itself.
+    /// Reads a catalogue document. Its materials may name the embedded substances and those it defines itself. A lot may be of a material
+    /// of the starter catalogue, which comes with it.
     ///
     /// ```
     /// use tenside::catalogue::Catalogue;
@@ -143,7 +144,7 @@ impl Catalogue {
     pub fn read_over(text: &str, notation: Notation, substances: &Arc<SubstanceTable>) -> Result<Self, Error> {
         Reader::read(text, notation, |view| {
             view.version("catalogue/1");
-            Some(read_contents(view, substances))
+            Some(read_contents(view, substances, |id| Catalogue::embedded().find(id)))
         })
     }
 

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::{Catalogue, names_of};
 use crate::document::{check_name, fold_spelling, named_enum};
 use crate::error::{Error, Fault, FaultKind};
-use crate::material::Material;
+use crate::material::{Constituent, Material};
 use crate::number::{Exact, Ppm};
 
 /// Fewer letters than this are looked for at the beginning of words only.
@@ -76,7 +76,7 @@ struct Handle<'c> {
 
 impl Catalogue {
     /// The materials that go by a name, the surest first: their ids, readable names and aliases, and the INCI names, label names and CAS
-    /// numbers of their ingredients, upper and lower case, hyphens and British and American spellings alike. Ingredients of which there is
+    /// numbers of their ingredients and what these contain, upper and lower case, hyphens and British and American spellings alike. Ingredients of which there is
     /// more come first. Only if nothing is called so, what is spelt alike follows, marked as a guess.
     ///
     /// ```
@@ -94,9 +94,9 @@ impl Catalogue {
     /// A text without a letter or digit, and one that is longer than a name.
     pub fn search(&self, text: &str) -> Result<Vec<Hit>, Error> {
         let wanted = Wanted::new(text)?;
-        let found = self.met(|handle| match wanted.met(handle.name) {
-            Some(MatchKind::Name) if handle.kind == NameKind::Id => Some(MatchKind::Id),
-            met => met,
+        let found = self.met(|handle| match wanted.met(handle.name)? {
+            MatchKind::Name if handle.kind == NameKind::Id => Some((MatchKind::Id, 0)),
+            met => Some((met, 0)),
         });
         let mut found = if found.is_empty() { self.guessed(&wanted) } else { found };
         found.sort_by(|(left_key, left), (right_key, right)| (left.match_kind, left_key).cmp(&(right.match_kind, right_key)));
@@ -104,17 +104,18 @@ impl Catalogue {
     }
 
     /// Each material with the best of its names that are met, and what hits of one kind are sorted by.
-    fn met(&self, met: impl Fn(&Handle<'_>) -> Option<MatchKind>) -> Vec<(Key, Hit)> {
+    fn met(&self, met: impl Fn(&Handle<'_>) -> Option<(MatchKind, u32)>) -> Vec<(Key, Hit)> {
         let mut found = Vec::new();
         let others = self.names_in_aliases();
         for (place, material) in self.materials().enumerate() {
             let leaves = material.leaves();
             let aliases = others.get(material.id()).into_iter().flatten().map(|name| Handle { kind: NameKind::Alias, name, share: Exact::ONE });
             let handles = handles(material, &leaves).into_iter().chain(aliases);
-            let best = handles.filter_map(|handle| Some((met(&handle)?, handle))).min_by_key(|(kind, handle)| (*kind, handle.kind, Reverse(handle.share.clone())));
-            if let Some((match_kind, handle)) = best {
+            let met = handles.filter_map(|handle| Some((met(&handle)?, handle)));
+            let best = met.min_by(|(left, l), (right, r)| (left, l.kind, Reverse(&l.share)).cmp(&(right, r.kind, Reverse(&r.share))));
+            if let Some(((match_kind, unlike), handle)) = best {
                 let hit = Hit { material: Arc::clone(material), match_kind, name_kind: handle.kind, name: handle.name.to_string() };
-                found.push(((handle.kind, Reverse(handle.share), place), hit));
+                found.push(((unlike, handle.kind, Reverse(handle.share), place), hit));
             }
         }
         found
@@ -137,12 +138,15 @@ impl Catalogue {
             }
         }
         let least = ALIKE.max(best - FAR_FROM_BEST);
-        self.met(|handle| (handle.kind != NameKind::Cas && wanted.likeness(handle.name) >= least).then_some(MatchKind::Guess))
+        // Of names with a word as much alike, the name comes first that is more alike as a whole.
+        let unlike = |name: &str| ((1.0 - strsim::jaro_winkler(&wanted.folded, &fold_spelling(name))) * 1000.0) as u32;
+        let near = |handle: &Handle<'_>| handle.kind != NameKind::Cas && wanted.likeness(handle.name) >= least;
+        self.met(|handle| near(handle).then(|| (MatchKind::Guess, unlike(handle.name))))
     }
 }
 
-/// By which kind of name, how much of the material it is, and where the material stands.
-type Key = (NameKind, Reverse<Exact>, usize);
+/// How unlike the name is, which kind of name it is, how much of the material it names, and where the material stands.
+type Key = (u32, NameKind, Reverse<Exact>, usize);
 
 fn handles<'c>(material: &'c Material, leaves: &[(&'c Material, Exact)]) -> Vec<Handle<'c>> {
     let own = names_of(material).enumerate().map(|(place, name)| Handle {
@@ -152,9 +156,13 @@ fn handles<'c>(material: &'c Material, leaves: &[(&'c Material, Exact)]) -> Vec<
     });
     let mut handles: Vec<Handle<'c>> = own.collect();
     for (leaf, share) in leaves {
-        for row in leaf.composition().constituents().iter().filter(|row| !row.substance().is_unspecified()) {
-            let share = row.share().or(row.high()).unwrap_or(Ppm::ZERO).share() * share;
-            let substance = row.substance();
+        let rows = leaf.composition().constituents();
+        let typical = |row: &Constituent| row.share().or(row.high()).unwrap_or(Ppm::ZERO).share() * share;
+        let contained = leaf.contained().iter().map(|part| {
+            let of = rows.iter().find(|row| row.substance().inci() == part.of()).map_or(Exact::ZERO, typical);
+            (part.substance(), part.share().or(part.high()).unwrap_or(Ppm::ZERO).share() * of)
+        });
+        for (substance, share) in rows.iter().map(|row| (row.substance(), typical(row))).chain(contained).filter(|(it, _)| !it.is_unspecified()) {
             let labels = [substance.label_eu(), substance.label_us()].into_iter().filter(|label| *label != substance.inci());
             let cas = substance.cas().iter().map(|cas| (NameKind::Cas, cas.as_str()));
             let names = [(NameKind::Inci, substance.inci())].into_iter().chain(labels.map(|label| (NameKind::LabelName, label))).chain(cas);

@@ -21,7 +21,7 @@ pub use class::{Class, Volatility};
 pub use document::SubstanceDocument;
 #[cfg(feature = "schema")]
 pub(crate) use document::attributes_schema;
-pub(crate) use document::{AttributeDocument, attribute_documents, read_attributes, read_substance};
+pub(crate) use document::{AttributeDocument, attribute_documents, read_attributes, read_substance, said_again};
 pub use molar_mass::{Chain, MolarMass};
 use rust_decimal::Decimal;
 pub use table::SubstanceTable;
