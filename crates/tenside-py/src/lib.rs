@@ -70,6 +70,8 @@ mod _native {
     #[pymodule_export]
     use crate::material::substance::{Statement, Substance, SubstanceCharge, SubstanceMolarMass};
     #[pymodule_export]
+    use crate::material::table::TableFault;
+    #[pymodule_export]
     use crate::material::{CertificateChange, Constituent, Contained, Material, PhRange, UseLevel};
     #[pymodule_export]
     use crate::measure::Measure;

@@ -6,6 +6,7 @@ pub(crate) mod lot;
 pub(crate) mod making;
 pub(crate) mod prices;
 pub(crate) mod substance;
+pub(crate) mod table;
 
 use std::sync::Arc;
 

@@ -14,12 +14,12 @@ use crate::number::Ppm;
 use crate::substance::{Attribute, SubstanceTable};
 
 /// What separates several values in one cell.
-const SEPARATOR: char = '|';
+pub(super) const SEPARATOR: char = '|';
 /// What the name of a column ends in that holds the source of the column before it.
 const SOURCE: &str = "_source";
 const NATURAL_ORIGIN: &str = "natural_origin";
 
-const MATERIALS: Columns = Columns {
+pub(super) const MATERIALS: Columns = Columns {
     file: "materials",
     known: &[
         "id",
@@ -62,7 +62,7 @@ const MATERIALS: Columns = Columns {
     needed: &["id", "name", "form"],
 };
 
-const CONSTITUENTS: Columns = Columns {
+pub(super) const CONSTITUENTS: Columns = Columns {
     file: "constituents",
     known: &["material", "constituent", "typical", "low", "high", "declared", "of", "source"],
     needed: &["material", "constituent"],
@@ -73,7 +73,7 @@ const NAMES: Columns = Columns { file: "names", known: &["name", "materials", "n
 /// Columns that hold text as it is.
 const TEXTS: &[&str] = &["id", "name", "form", "phase", "difference_to", "active_convention", "source"];
 /// Columns that hold a number.
-const NUMBERS: &[&str] = &["density", "melting_point", "highest_process_temperature", "bound_water", "scent_reported_above"];
+pub(super) const NUMBERS: &[&str] = &["density", "melting_point", "highest_process_temperature", "bound_water", "scent_reported_above"];
 /// Columns that hold yes or no.
 const YES_OR_NO: &[&str] = &["descending", "starter"];
 /// Columns that hold several values.
@@ -322,7 +322,7 @@ fn alias_table<'r>(row: &'r Row<'_>) -> Node<'r> {
     Node { offset: row.mark("name"), value: Value::Table(entries) }
 }
 
-fn material_table<'r>(row: &'r Row<'_>, constituents: &[&'r Row<'_>], sheets: &mut Sheets) -> Node<'r> {
+pub(super) fn material_table<'r>(row: &'r Row<'_>, constituents: &[&'r Row<'_>], sheets: &mut Sheets) -> Node<'r> {
     let mut entries: Vec<Entry<'r>> = TEXTS.iter().map(|column| entry(column, text(row, column))).collect();
     entries.extend(NUMBERS.iter().map(|column| entry(column, number(row, column))));
     entries.extend(YES_OR_NO.iter().map(|column| entry(column, yes_or_no(row, column))));

@@ -9,6 +9,8 @@ mod price;
 mod price_document;
 mod search;
 mod starter;
+mod table;
+mod table_options;
 
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -25,6 +27,7 @@ pub use price::PriceList;
 pub(crate) use price_document::read_prices;
 pub use price_document::{PriceListDocument, PriceRow, PricesDocument};
 pub use search::{Hit, MatchKind, NameKind};
+pub use table_options::{TableOptions, TableText};
 
 use crate::document::{LONGEST_SHOWN, Notation, Reader, fold_spelling, named_enum, shown, unknown_name, write};
 use crate::error::{Error, Fault, FaultKind};
