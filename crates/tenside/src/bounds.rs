@@ -138,6 +138,8 @@ quantities! {
     Bases: "number of bases on a page", "bases", 0 to 20_000, "twenty; more columns than a page holds, our choice";
     /// Measures that a substitution keeps.
     KeptMeasures: "number of measures to keep", "measures", 0 to 100_000, "a hundred; each is a row of the program, our choice";
+    /// Constituents of a raw material, and use levels and the like stated of it.
+    Stated: "number of constituents or statements", "rows", 0 to 1_000_000, "a thousand, more than any data sheet has, our choice";
     /// Phases of a formula.
     Phases: "number of phases", "phases", 0 to 1_000_000, "a thousand, as many as lines";
     /// Things handed over one by one: names, measures, parts, readings.

@@ -1,5 +1,7 @@
 //! Tables that Python hands over: a sheet as text, or a data frame of any library as cells.
 
+use std::collections::HashMap;
+
 use pyo3::exceptions::{PyTypeError, PyValueError};
 use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
@@ -46,11 +48,12 @@ impl<'a, 'py> FromPyObject<'a, 'py> for ATable {
         };
         let headings: Vec<String> = one_by_one(&names, Quantity::Entries, |name| Ok(name.str()?.to_cow()?.into_owned()))?;
         let names: Vec<Bound<'_, PyAny>> = names.try_iter()?.collect::<PyResult<_>>()?;
-        let mut columns: Vec<Option<Vec<Cell>>> = Vec::with_capacity(headings.len());
+        let mut counts: HashMap<&str, usize> = HashMap::new();
+        headings.iter().for_each(|heading| *counts.entry(heading).or_default() += 1);
+        let mut columns: Vec<Option<Vec<Cell>>> = Vec::new();
         for (name, heading) in names.iter().zip(&headings) {
             // A heading that stands twice is refused; which of the two columns a name means need not be known.
-            let twice = headings.iter().filter(|other| *other == heading).count() > 1;
-            columns.push(if twice { None } else { Some(one_by_one(&object.get_item(name)?, Quantity::Entries, |cell| taken(&cell))?) });
+            columns.push(if counts[heading.as_str()] > 1 { None } else { Some(one_by_one(&object.get_item(name)?, Quantity::Entries, |cell| taken(&cell))?) });
         }
         let length = columns.iter().flatten().map(Vec::len).max().unwrap_or(0);
         if let Some((heading, column)) = headings.iter().zip(&columns).find(|(_, column)| column.as_ref().is_some_and(|column| column.len() != length)) {

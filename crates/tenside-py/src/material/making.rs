@@ -121,7 +121,7 @@ impl<'a, 'py, T: Taken> FromPyObject<'a, 'py> for BySubstance<T> {
                 Err(Failure::Python(error)) => Err(Failure::Python(error)),
             }
         };
-        one_by_one(&items(&object)?, Quantity::Entries, entry).map(BySubstance)
+        one_by_one(&items(&object)?, Quantity::Stated, entry).map(BySubstance)
     }
 }
 
@@ -160,7 +160,7 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Declared {
             let (name, word): (String, Bound<'py, PyAny>) = entry.extract()?;
             Ok((name, Word::extract(word.as_borrowed())?.0))
         };
-        Ok(Declared::By(one_by_one(&items(&object)?, Quantity::Entries, entry)?.into_iter().collect()))
+        Ok(Declared::By(one_by_one(&items(&object)?, Quantity::Stated, entry)?.into_iter().collect()))
     }
 }
 

@@ -53,6 +53,9 @@ impl From<Fault> for TableFault {
     }
 }
 
+/// So many unknown columns are told at once.
+const MOST_UNKNOWN: usize = 100;
+
 fn options(
     columns: Option<IndexMap<String, String>>,
     ignore: Option<Names>,
@@ -61,6 +64,9 @@ fn options(
 ) -> Outcome<TableOptions> {
     let (mut options, mut faults) = (TableOptions::new(), Vec::new());
     for (column, heading) in columns.into_iter().flatten() {
+        if faults.len() >= MOST_UNKNOWN {
+            break;
+        }
         match options.clone().with_column(&column, &heading) {
             Ok(with) => options = with,
             Err(error) => faults.extend(error.into_faults()),

@@ -3,11 +3,16 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+use indexmap::IndexMap;
+
 use super::Catalogue;
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Form, Kind, Material, Unnamed};
 use crate::substance::{Attribute, Class, Substance};
+
+/// So many unknown words are told at once.
+const MOST_UNKNOWN: usize = 100;
 
 /// Conditions that raw materials are to meet: every kind of them that is set, and of one kind that is set several times one.
 /// Of attributes each one has to hold.
@@ -24,13 +29,13 @@ use crate::substance::{Attribute, Class, Substance};
 /// ```
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Filter {
-    forms: Vec<Form>,
-    classes: Vec<Class>,
-    with: Vec<Attribute>,
-    without: Vec<Attribute>,
-    uses: Vec<String>,
-    phases: Vec<String>,
-    holding: Vec<String>,
+    forms: BTreeSet<Form>,
+    classes: BTreeSet<Class>,
+    with: BTreeSet<Attribute>,
+    without: BTreeSet<Attribute>,
+    uses: BTreeSet<String>,
+    phases: BTreeSet<String>,
+    holding: BTreeSet<String>,
     starter: Option<bool>,
 }
 
@@ -55,49 +60,49 @@ impl Filter {
     /// Of that form.
     #[must_use]
     pub fn form(mut self, form: Form) -> Self {
-        self.forms.push(form);
+        self.forms.insert(form);
         self
     }
 
     /// Whose largest named constituent is of that class.
     #[must_use]
     pub fn class(mut self, class: Class) -> Self {
-        self.classes.push(class);
+        self.classes.insert(class);
         self
     }
 
     /// Of which it is stated that they have the attribute.
     #[must_use]
     pub fn with(mut self, attribute: Attribute) -> Self {
-        self.with.push(attribute);
+        self.with.insert(attribute);
         self
     }
 
     /// Of which it is stated that they do not have the attribute.
     #[must_use]
     pub fn without(mut self, attribute: Attribute) -> Self {
-        self.without.push(attribute);
+        self.without.insert(attribute);
         self
     }
 
     /// With a recommended use level for that product use.
     #[must_use]
     pub fn product_use(mut self, product_use: &str) -> Self {
-        self.uses.push(product_use.to_string());
+        self.uses.insert(product_use.to_string());
         self
     }
 
     /// That go to that phase unless a line says otherwise.
     #[must_use]
     pub fn phase(mut self, phase: &str) -> Self {
-        self.phases.push(phase.to_string());
+        self.phases.insert(phase.to_string());
         self
     }
 
     /// That name the substance, by INCI name, name on a label or CAS number, among their ingredients or what these contain.
     #[must_use]
     pub fn holding(mut self, substance: &str) -> Self {
-        self.holding.push(substance.to_string());
+        self.holding.insert(substance.to_string());
         self
     }
 
@@ -124,17 +129,25 @@ impl Catalogue {
         let mut faults = Vec::new();
         check("product use", &filter.uses, &self.product_uses(), &mut faults);
         check("phase", &filter.phases, &self.phases(), &mut faults);
-        let mut holding: Vec<Arc<Substance>> = Vec::new();
+        let mut holding: IndexMap<&str, &Arc<Substance>> = IndexMap::new();
         for name in &filter.holding {
+            if faults.len() >= MOST_UNKNOWN {
+                break;
+            }
             match self.substances().named(name) {
-                Ok(substance) => holding.push(Arc::clone(substance)),
+                Ok(substance) => {
+                    holding.insert(substance.inci(), substance);
+                }
                 Err(error) => faults.extend(error.into_faults()),
             }
+        }
+        if faults.len() >= MOST_UNKNOWN {
+            faults.push(Fault::new(FaultKind::UnknownName, "further words are not looked at"));
         }
         Error::check(faults, ())?;
         let (mut materials, mut not_known) = (Vec::new(), Vec::new());
         for material in self.materials() {
-            match filter.is_met(material, &holding) {
+            match filter.is_met(material, &holding.values().copied().collect::<Vec<_>>()) {
                 Some(true) => materials.push(Arc::clone(material)),
                 None => not_known.push(Arc::clone(material)),
                 Some(false) => {}
@@ -160,8 +173,8 @@ impl Catalogue {
     }
 }
 
-fn check(kind: &str, asked: &[String], known: &BTreeSet<&str>, faults: &mut Vec<Fault>) {
-    for word in asked.iter().filter(|word| !known.contains(word.as_str())) {
+fn check(kind: &str, asked: &BTreeSet<String>, known: &BTreeSet<&str>, faults: &mut Vec<Fault>) {
+    for word in asked.iter().filter(|word| !known.contains(word.as_str())).take(MOST_UNKNOWN) {
         let fault = if known.is_empty() {
             Fault::new(FaultKind::UnknownName, format!("no raw material of the catalogue has a {kind}")).value(crate::document::shown(word))
         } else {
@@ -174,10 +187,10 @@ fn check(kind: &str, asked: &[String], known: &BTreeSet<&str>, faults: &mut Vec<
 
 impl Filter {
     /// Whether every condition is met; `None` if that hangs on what is not known.
-    fn is_met(&self, material: &Material, holding: &[Arc<Substance>]) -> Option<bool> {
+    fn is_met(&self, material: &Material, holding: &[&Arc<Substance>]) -> Option<bool> {
         let sure = (self.forms.is_empty() || self.forms.contains(&material.form()))
-            && (self.phases.is_empty() || self.phases.iter().any(|phase| phase == material.phase()))
-            && (self.uses.is_empty() || self.uses.iter().any(|product_use| material.use_level(product_use).is_some()))
+            && (self.phases.is_empty() || self.phases.contains(material.phase()))
+            && (self.uses.is_empty() || material.use_levels().iter().any(|level| self.uses.contains(&level.product_use)))
             && self.starter.is_none_or(|starter| starter == material.is_starter())
             && (self.classes.is_empty() || self.classes.contains(&material.main_class()));
         if !sure {

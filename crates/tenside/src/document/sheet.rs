@@ -1,7 +1,7 @@
 //! Sheets of cells with a header row, as spreadsheets export them.
 
 use std::borrow::Cow;
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 
 use super::reader::check_length;
 use super::split::Splitter;
@@ -59,16 +59,23 @@ pub(crate) struct Headings<'h> {
 }
 
 impl Headings<'_> {
-    /// The columns that a folded heading stands over: those it is said to be, else the one it names, unless another heading is that one.
-    fn columns_of(&self, folded: &str, known: &[&str]) -> Vec<usize> {
-        let mapped = || self.mapped.into_iter().flatten();
-        let place = |column: &str| known.iter().position(|known| *known == column);
-        let said: Vec<usize> = mapped().filter(|(_, heading)| fold(heading) == folded).filter_map(|(column, _)| place(column)).collect();
-        if !said.is_empty() {
-            return said;
+    /// The columns that stand under each heading, folded: those it is said to be, else the one it names, unless another heading is that one.
+    fn places(&self, known: &[&str]) -> HashMap<String, Vec<usize>> {
+        let mut places: HashMap<String, Vec<usize>> = HashMap::new();
+        let mut said = vec![false; known.len()];
+        for (column, heading) in self.mapped.into_iter().flatten() {
+            if let Some(place) = known.iter().position(|known| known == column) {
+                places.entry(fold(heading)).or_default().push(place);
+                said[place] = true;
+            }
         }
-        let own = known.iter().position(|known| fold(known) == folded);
-        own.into_iter().filter(|place| !mapped().any(|(column, _)| column == known[*place])).collect()
+        for (place, column) in known.iter().enumerate().filter(|(place, _)| !said[*place]) {
+            let own = places.entry(fold(column)).or_default();
+            if own.is_empty() {
+                own.push(place);
+            }
+        }
+        places
     }
 }
 
@@ -261,14 +268,15 @@ impl Sheets {
 
     fn header(&mut self, cells: &[Cow<'_, str>], columns: Columns, headings: &Headings<'_>, needed: &[&str], mark: usize) -> Header {
         let mut order = vec![None; columns.known.len()];
-        let mut found = HashSet::new();
+        let (by_heading, mut found) = (headings.places(columns.known), HashSet::new());
+        let ignored: HashSet<String> = headings.ignored.iter().map(|heading| fold(heading)).collect();
         for (index, cell) in cells.iter().enumerate().filter(|(_, cell)| !cell.is_empty()) {
             let folded = fold(cell);
-            if headings.ignored.iter().any(|ignored| fold(ignored) == folded) {
+            if ignored.contains(&folded) {
                 continue;
             }
-            let places: Vec<usize> = headings.columns_of(&folded, columns.known);
-            for place in &places {
+            let places = by_heading.get(&folded).map_or(&[][..], Vec::as_slice);
+            for place in places {
                 match &mut order[*place] {
                     free @ None => *free = Some(index),
                     Some(_) => {
@@ -278,9 +286,9 @@ impl Sheets {
                 }
             }
             if places.is_empty() {
-                let known = || columns.known.iter().copied();
                 let fault = Fault::new(FaultKind::UnknownKey, "unknown column").value(shown(cell)).allowed(columns.known.join(", "));
-                let near = nearest(&cell.chars().take(super::LONGEST_SHOWN).collect::<String>(), known());
+                let looked_at = if self.is_full() { 0 } else { columns.known.len() };
+                let near = nearest(&cell.chars().take(super::LONGEST_SHOWN).collect::<String>(), columns.known.iter().copied().take(looked_at));
                 let fault = match near {
                     Some(near) => fault.remedy(format!("did you mean {near:?}?")),
                     None if headings.mapped.is_some() => fault.remedy("say which column it is, or that it is to be ignored"),
@@ -344,7 +352,7 @@ struct Header {
 /// The delimiter that finds the most known columns in the header row; the comma if none finds any.
 fn detect(text: &str, known: &[&str], headings: &Headings<'_>) -> Delimiter {
     let own = headings.mapped.into_iter().flatten().map(|(_, heading)| fold(heading));
-    let known: Vec<String> = known.iter().map(|name| fold(name)).chain(own).chain(headings.ignored.iter().map(|heading| fold(heading))).collect();
+    let known: HashSet<String> = known.iter().map(|name| fold(name)).chain(own).chain(headings.ignored.iter().map(|heading| fold(heading))).collect();
     let found = |delimiter: Delimiter| {
         let mut splitter = Splitter::new(text, delimiter);
         let header = std::iter::from_fn(|| splitter.row()).find(|row| row.as_ref().map_or(true, |cells| cells.iter().any(|cell| !cell.text.is_empty())));

@@ -8,6 +8,9 @@ use crate::memo::Shelf;
 use crate::number::ToExact;
 use crate::substance::{Attribute, SubstanceTable};
 
+/// As `Quantity::Stated` has it.
+const MOST_STATED: usize = 1000;
+
 impl Composition {
     /// Typical percentages by the names of substances: INCI names, names on a label, CAS numbers, `unspecified` for what the supplier does
     /// not say. Ranges are not stated, declarations are to be asked for.
@@ -29,6 +32,10 @@ impl Composition {
         let (mut constituents, mut faults) = (Vec::new(), Vec::new());
         for (name, share) in rows {
             let name = name.as_ref();
+            if constituents.len() + faults.len() >= MOST_STATED {
+                faults.push(Quantity::Stated.fault(format!("more than {MOST_STATED}")));
+                break;
+            }
             match table.named(name).and_then(|substance| Ok(Constituent::typical(substance.clone(), share.to_ppm()?))) {
                 Ok(row) => constituents.push(row),
                 Err(error) => faults.extend(error.within(&format!("constituent {}", crate::document::shown(name))).into_faults()),
@@ -89,6 +96,9 @@ impl Material {
         if low > high {
             let fault = Fault::new(FaultKind::Contradiction, "the lower use level is above the upper one").at(place);
             return Err(fault.value(format!("{low} to {high}")).allowed("low <= high").into());
+        }
+        if self.use_levels.len() >= MOST_STATED {
+            return Err(Quantity::Stated.fault(format!("more than {MOST_STATED}")).into());
         }
         Ok(self.restated(|material| {
             let level = UseLevel { product_use, low, high, source };
