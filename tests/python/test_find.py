@@ -158,11 +158,10 @@ def test_a_table_of_ones_own_is_read_from_text_and_frames():
 
 
 def test_rows_of_one_material_stand_together():
-    sheet = "id,name,form,constituent,typical,low,high\nmix,Mix,liquid,GLYCERIN,60,55,65\nmix,,,WATER,40,,\nlist,List,liquid,,,,\n"
-    sheet = sheet.replace("high\n", "high,inci_list\n").replace("65\n", "65,\n").replace("40,,\n", "40,,,\n").replace("liquid,,,,\n", "liquid,,,,,AQUA|GLYCERIN\n")
+    sheet = "id,name,form,constituent,typical,low,high,inci_list\nmix,Mix,liquid,glycerin,60,55,65,\nmix,,,7732-18-5,40,,,\nlist,List,liquid,,,,,Aqua|GLYCERIN\n"
     shelf = td.Catalogue.from_table(sheet, source=SOURCE)
-    assert [row.typical for row in shelf["mix"].constituents] == [60, 40] and not shelf["list"].has_typical
-    assert shelf["list"].constituents[0].substance.inci == "WATER" if shelf["list"].constituents else True
+    assert [(row.substance.inci, row.typical) for row in shelf["mix"].constituents] == [("GLYCERIN", 60), ("WATER", 40)]
+    assert not shelf["list"].has_typical and [row.substance.inci for row in shelf["list"].constituents] == ["WATER", "GLYCERIN"]
 
 
 @pytest.mark.parametrize(
@@ -191,6 +190,8 @@ def test_frames_with_missing_and_doubled_columns_are_refused():
     assert any("occurs twice" in fault.message for fault in td.Catalogue.check_table(doubled, source=SOURCE))
     messages = [fault.message for fault in td.Catalogue.check_table({"name": ["a"]}, source=SOURCE)]
     assert "a required column is missing" in messages
+    unsourced = [fault.message for fault in td.Catalogue.check_table({"name": ["Clay", "Oil"], "form": ["powdr", "oil"]})]
+    assert unsourced.count("values without a source") == 1 and "unknown form" in unsourced
     assert not td.Catalogue.check_table(SHELF, columns=COLUMNS, rest_unspecified=True, source=SOURCE)
     with pytest.raises(td.UnknownName, match='did you mean "name"'):
         td.Catalogue.from_table(SHELF, columns={"naem": "Artikel"})

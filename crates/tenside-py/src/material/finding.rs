@@ -66,13 +66,16 @@ impl Catalogue {
     /// 'cas'
     fn search(&self, text: &str, py: Python<'_>) -> Outcome<Rows<SearchHit>> {
         let hits = py.detach(|| self.0.search(text))?;
-        let rows: Rows<SearchHit> = hits.iter().map(|hit| SearchHit {
-            id: hit.material.id().to_string(),
-            matched: Word(hit.match_kind),
-            by: Word(hit.name_kind),
-            found: hit.name.clone(),
-            material: Material(Arc::clone(&hit.material)),
-        }).collect();
+        let rows: Rows<SearchHit> = hits
+            .iter()
+            .map(|hit| SearchHit {
+                id: hit.material.id().to_string(),
+                matched: Word(hit.match_kind),
+                by: Word(hit.name_kind),
+                found: hit.name.clone(),
+                material: Material(Arc::clone(&hit.material)),
+            })
+            .collect();
         let text = text.to_string();
         Ok(rows.shown(move || Ok(hits_page(&text, &hits))))
     }

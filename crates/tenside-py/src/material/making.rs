@@ -106,11 +106,8 @@ impl Taken for Share {
 
 impl<'a, 'py, T: Taken> FromPyObject<'a, 'py> for BySubstance<T> {
     type Error = Failure;
-    const INPUT_TYPE: PyStaticExpr = type_hint_subscript!(
-        type_hint_identifier!("collections.abc", "Mapping"),
-        type_hint_union!(TEXT, <Substance as PyTypeInfo>::TYPE_HINT),
-        T::TYPE
-    );
+    const INPUT_TYPE: PyStaticExpr =
+        type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), type_hint_union!(TEXT, <Substance as PyTypeInfo>::TYPE_HINT), T::TYPE);
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
         let entry = |entry: Bound<'py, PyAny>| {
@@ -175,7 +172,9 @@ impl Declared {
                 found.insert(inci.to_string(), *word);
             } else {
                 let known: Vec<&str> = rows.iter().map(|row| row.substance().inci()).collect();
-                faults.push(Fault::new(FaultKind::UnknownName, "declared, but no constituent").at("declared").value(format!("{name:?}")).allowed(known.join(", ")));
+                faults.push(
+                    Fault::new(FaultKind::UnknownName, "declared, but no constituent").at("declared").value(format!("{name:?}")).allowed(known.join(", ")),
+                );
             }
         }
         Error::check(faults, found)
@@ -242,7 +241,13 @@ impl Material {
         };
         let mut rows = constituents.made(table, row)?;
         let words = declared.by_inci(table, &rows)?;
-        rows = rows.into_iter().map(|row| { let word = declared.of(&words, row.substance().inci()); row.with_declaration(word) }).collect();
+        rows = rows
+            .into_iter()
+            .map(|row| {
+                let word = declared.of(&words, row.substance().inci());
+                row.with_declaration(word)
+            })
+            .collect();
         if !unspecified.0.is_zero() {
             rows.push(Constituent::typical(tenside::substance::Substance::unspecified(), unspecified.ppm()?));
         }
@@ -307,11 +312,8 @@ pub(crate) struct Attributes(pub(crate) Vec<(Attribute, bool)>);
 
 impl<'a, 'py> FromPyObject<'a, 'py> for Attributes {
     type Error = Failure;
-    const INPUT_TYPE: PyStaticExpr = type_hint_subscript!(
-        type_hint_identifier!("collections.abc", "Mapping"),
-        Word::<Attribute>::INPUT_TYPE,
-        type_hint_identifier!("builtins", "bool")
-    );
+    const INPUT_TYPE: PyStaticExpr =
+        type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), Word::<Attribute>::INPUT_TYPE, type_hint_identifier!("builtins", "bool"));
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
         let entry = |entry: Bound<'py, PyAny>| {

@@ -94,7 +94,9 @@ pub fn hits_page(text: &str, hits: &[Hit]) -> Page {
     }
     let page = marked(Page::new(&format!("Search for {}", crate::document::shown(text))), hits.iter().map(|hit| &hit.material));
     let page = if hits.is_empty() {
-        page.with(Part::Text("No raw material is called so, nor spelt alike. Add your own with its composition, or look at the catalogue by class.".to_string()))
+        page.with(Part::Text(
+            "No raw material is called so, nor spelt alike. Add your own with its composition, or look at the catalogue by class.".to_string(),
+        ))
     } else {
         page.with(Part::Table(table))
     };

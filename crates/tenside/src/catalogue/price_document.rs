@@ -171,13 +171,7 @@ fn of_rows(rows: &[Row<'_>], sheets: Sheets, options: &CsvOptions, currency: Opt
 }
 
 /// The list that tables of a raw material, its price per kg and as wanted a currency make.
-pub(super) fn price_list(
-    prices: Vec<Node<'_>>,
-    sheets: Sheets,
-    mark: DecimalMark,
-    currency: Option<&str>,
-    catalogue: &Catalogue,
-) -> Result<PriceList, Error> {
+pub(super) fn price_list(prices: Vec<Node<'_>>, sheets: Sheets, mark: DecimalMark, currency: Option<&str>, catalogue: &Catalogue) -> Result<PriceList, Error> {
     let currency = currency.map(check_name).transpose().map_err(|error| error.within("option currency"))?;
     let root = Node { offset: 0, value: Value::Table(vec![entry("price", Node { offset: 0, value: Value::List(prices) })]) };
     sheets.into_reader(mark).walk(&root, |view| {

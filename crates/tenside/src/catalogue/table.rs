@@ -3,7 +3,7 @@
 //! The rows become those of the sheets that a catalogue is read from, and the same reader walks them.
 
 use std::borrow::Cow;
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use indexmap::IndexMap;
@@ -14,7 +14,7 @@ use super::price_document::price_list;
 use super::table_options::{CURRENCY, INCI_LIST, PACK, PACK_KG, PRICE, PRICE_PER_KG, missing};
 use super::{Catalogue, Contents, PriceList, TableOptions, TableText, document};
 use crate::bounds::Quantity;
-use crate::document::{DecimalMark, Entry, Node, Row, Sheets, Value, check_prose, read_decimal, shown};
+use crate::document::{DecimalMark, Entry, Node, Row, Sheets, Value, check_prose, fold, read_decimal, shown};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, HalfWay, Mass};
 use crate::substance::SubstanceTable;
@@ -24,7 +24,7 @@ const PRICE_PLACES: u32 = 10;
 
 impl Catalogue {
     /// Reads a catalogue from one table under headings of its own. Without a column `id` the ids are made of the names: lower case, hyphens,
-    /// `ae` for `ä`. Its materials may name the given substances. What is paid is for [`PriceList::read_table`].
+    /// `ae` for `ä`. Its materials may name the given substances, by INCI names, names on labels and CAS numbers. What is paid is for [`PriceList::read_table`].
     ///
     /// ```
     /// use tenside::catalogue::{Catalogue, TableOptions, TableText};
@@ -48,13 +48,26 @@ impl Catalogue {
     /// say different things, numbers that could be two, and as [`Catalogue::read_csv`].
     pub fn read_table(table: TableText<'_>, options: &TableOptions, substances: &Arc<SubstanceTable>) -> Result<Self, Error> {
         let source = options.source().map(check_prose).transpose().map_err(|error| error.within("option source"))?;
-        let needed = ["name", "form"].into_iter().chain(source.is_none().then_some("source")).collect::<Vec<_>>();
         let mut sheets = Sheets::default();
-        let rows = options.rows(table, &needed, &mut sheets).unwrap_or_default();
+        let rows = options.rows(table, &["name", "form"], &mut sheets).unwrap_or_default();
         let mark = options.decimal_mark(&rows);
+        let says_source = source.is_some() || rows.is_empty() || rows.iter().any(|row| !row.text("source").is_empty());
+        if !says_source {
+            sheets.fault(0, missing("values without a source", "state the source of all of them, or a column source"));
+        }
+        // Once is enough.
+        let source = if says_source { source } else { Some(String::new()) };
         let groups = group(rows, &mut sheets);
         let materials: Vec<Row<'_>> = groups.iter().map(|(id, rows)| material_row(id, &rows[0])).collect();
-        let constituents: Vec<Vec<Row<'_>>> = groups.values().map(|rows| constituent_rows(rows, options, mark, &mut sheets)).collect();
+        let mut constituents: Vec<Vec<Row<'_>>> = groups.values().map(|rows| constituent_rows(rows, options, mark, &mut sheets)).collect();
+        let other_names = other_names(substances);
+        for row in constituents.iter_mut().flatten() {
+            for column in ["constituent", "of"] {
+                if let Some(Some(inci)) = other_names.get(&fold(row.text(column))) {
+                    row.reword(column, inci);
+                }
+            }
+        }
         let mut nodes = Vec::with_capacity(materials.len());
         for ((row, own), rows) in materials.iter().zip(&constituents).zip(groups.values()) {
             let mut node = material_table(row, &own.iter().collect::<Vec<_>>(), &mut sheets);
@@ -176,11 +189,7 @@ fn id_of(name: &str) -> Option<String> {
 
 /// The first row of a material as a row of the sheet of materials, with its id.
 fn material_row<'t>(id: &str, row: &Row<'t>) -> Row<'t> {
-    if row.text("id").is_empty() {
-        row.with_cell("id", id).of_columns(MATERIALS, Some)
-    } else {
-        row.of_columns(MATERIALS, Some)
-    }
+    if row.text("id").is_empty() { row.with_cell("id", id).of_columns(MATERIALS, Some) } else { row.of_columns(MATERIALS, Some) }
 }
 
 fn constituent_rows<'t>(rows: &[Row<'t>], options: &TableOptions, mark: DecimalMark, sheets: &mut Sheets) -> Vec<Row<'t>> {
@@ -209,6 +218,21 @@ fn constituent_rows<'t>(rows: &[Row<'t>], options: &TableOptions, mark: DecimalM
         own.push(Row::made(CONSTITUENTS, &cells, at));
     }
     own
+}
+
+/// The INCI names of substances by what else they go by, names on labels and CAS numbers; none by what several go by.
+fn other_names(substances: &SubstanceTable) -> HashMap<String, Option<&str>> {
+    let mut names: HashMap<String, Option<&str>> = HashMap::new();
+    for substance in substances.iter() {
+        let labels = [substance.label_eu(), substance.label_us()].into_iter().chain(substance.cas().iter().map(|cas| cas.as_str()));
+        for name in labels.filter(|name| substances.find(name).is_none()) {
+            let known = names.entry(fold(name)).or_insert(Some(substance.inci()));
+            if *known != Some(substance.inci()) {
+                *known = None;
+            }
+        }
+    }
+    names
 }
 
 /// The names of a list of ingredients. A comma may stand in a name, a comma and a blank may not.

@@ -13,9 +13,7 @@ pub(super) const CURRENCY: &str = "currency";
 
 /// The columns of a table: those of the sheets of materials and constituents, the supplier's list, and what is paid.
 const KNOWN: [&str; 48] = {
-    const OTHERS: [&str; 12] = [
-        "constituent", "typical", "low", "high", "declared", "of", INCI_LIST, PRICE_PER_KG, PRICE, PACK, PACK_KG, CURRENCY,
-    ];
+    const OTHERS: [&str; 12] = ["constituent", "typical", "low", "high", "declared", "of", INCI_LIST, PRICE_PER_KG, PRICE, PACK, PACK_KG, CURRENCY];
     let mut known = [""; 48];
     let mut place = 0;
     while place < MATERIALS.known.len() {

@@ -108,7 +108,9 @@ mod tests {
     #[test]
     fn a_number_by_itself_is_read_where_it_can_be_one_only() {
         let read = |text: &str, among_commas| read_decimal(text, DecimalMark::ByItself { among_commas }).map(|value| value.to_string());
-        for (text, value) in [("84,5", "84.5"), ("0,250", "0.250"), ("84.5", "84.5"), ("1234,567", "1234.567"), ("12,3456", "12.3456"), ("7", "7"), ("1.5", "1.5")] {
+        for (text, value) in
+            [("84,5", "84.5"), ("0,250", "0.250"), ("84.5", "84.5"), ("1234,567", "1234.567"), ("12,3456", "12.3456"), ("7", "7"), ("1.5", "1.5")]
+        {
             assert_eq!(read(text, true).as_deref().ok(), Some(value), "{text}");
         }
         assert_eq!(read("1.234", false).unwrap(), "1.234");

@@ -108,6 +108,13 @@ impl<'t> Row<'t> {
         Row { columns, order, cells: self.cells.clone(), width: self.width, mark: self.mark }
     }
 
+    /// Another text in the cell of a column, which stays where it is.
+    pub(crate) fn reword(&mut self, column: &str, text: &str) {
+        if let Some(cell) = self.index(column).and_then(|index| self.cells.get_mut(index)) {
+            *cell = Cow::Owned(text.to_string());
+        }
+    }
+
     /// The row with a text in a column, at the mark of the row.
     pub(crate) fn with_cell(&self, column: &str, text: &str) -> Row<'t> {
         let mut order = self.order.to_vec();

@@ -60,6 +60,8 @@ impl Material {
     fn facts(&self) -> Table {
         let mut table = Table::new(&[("what", Alignment::Left), ("value", Alignment::Left)]);
         let mut say = |what: &str, value: String| table.push([what.to_string(), value]);
+        // Who says so is told below, unless it is somebody else.
+        let by = |source: &str| if source == self.source() { String::new() } else { format!(" ({source})") };
         say("id", self.id().to_string());
         if !self.aliases().is_empty() {
             say("also called", self.aliases().join("; "));
@@ -73,18 +75,19 @@ impl Material {
         if let Some(bound) = self.bound_water() {
             say("bound water", format!("{bound} % besides"));
         }
-        say("pH", self.ph_range().map_or_else(|| "no range stated".to_string(), |range| format!("stable from {} to {} ({})", range.low, range.high, range.source)));
+        let ph = self.ph_range().map(|range| format!("stable from {} to {}{}", range.low, range.high, by(&range.source)));
+        say("pH", ph.unwrap_or_else(|| "no range stated".to_string()));
         let mut number = |what: &str, value: Option<Decimal>, unit: &str| value.into_iter().for_each(|value| say(what, format!("{value} {unit}")));
         number("density", self.density(), "g/mL");
         number("melting point", self.melting_point(), "°C");
         number("work it at most at", self.highest_process_temperature(), "°C");
         for attribute in Attribute::ALL {
             let statement = self.attribute(*attribute);
-            let said = statement.map_or_else(|| "not known".to_string(), |it| format!("{} ({})", if it.value { "yes" } else { "no" }, it.source));
-            say(attribute.slug(), said);
+            let said = statement.map(|it| format!("{}{}", if it.value { "yes" } else { "no" }, by(&it.source)));
+            say(attribute.slug(), said.unwrap_or_else(|| "not known".to_string()));
         }
         if let Some((share, source)) = self.attributes().natural_origin() {
-            say("natural origin", format!("{share} % ({source})"));
+            say("natural origin", format!("{share} %{}", by(source)));
         }
         if let Some(share) = self.scent_reported_above() {
             say("scent constituents", format!("all listed from {share} % on"));
@@ -118,7 +121,8 @@ impl Material {
     }
 
     fn contained_rows(&self) -> Table {
-        let columns = [("substance", Alignment::Left), ("of", Alignment::Left), ("typical", Alignment::Right), ("range", Alignment::Right), ("source", Alignment::Left)];
+        let columns =
+            [("substance", Alignment::Left), ("of", Alignment::Left), ("typical", Alignment::Right), ("range", Alignment::Right), ("source", Alignment::Left)];
         let mut table = Table::new(&columns);
         for part in self.contained() {
             let typical = part.share().map_or_else(|| "not stated".to_string(), |share| share.to_string());

@@ -184,10 +184,9 @@ pub(crate) fn attribute_documents(attributes: &Attributes, source: &str) -> BTre
     let yes_or_no = attributes.statements.iter().map(|(attribute, statement)| {
         (attribute.slug().to_string(), AttributeDocument { value: Some(statement.value), share: None, source: said_again(&statement.source, row) })
     });
-    let natural = attributes
-        .natural_origin
-        .iter()
-        .map(|(share, source)| ("natural_origin".to_string(), AttributeDocument { value: None, share: Some((*share).into()), source: said_again(source, row) }));
+    let natural = attributes.natural_origin.iter().map(|(share, source)| {
+        ("natural_origin".to_string(), AttributeDocument { value: None, share: Some((*share).into()), source: said_again(source, row) })
+    });
     yes_or_no.chain(natural).collect()
 }
 

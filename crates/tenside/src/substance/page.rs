@@ -57,13 +57,14 @@ impl Substance {
             say("pKa", self.pka().iter().map(ToString::to_string).collect::<Vec<_>>().join(", "));
         }
         say("on drying", self.volatility().about().to_lowercase().trim_end_matches('.').to_string());
+        // Who says so is told below, unless it is somebody else.
+        let by = |source: &str| if source == self.source() { String::new() } else { format!(" ({source})") };
         for attribute in Attribute::ALL {
-            if let Some(statement) = self.attributes().get(*attribute) {
-                say(attribute.slug(), format!("{} ({})", if statement.value { "yes" } else { "no" }, statement.source));
-            }
+            let said = self.attributes().get(*attribute).map(|it| format!("{}{}", if it.value { "yes" } else { "no" }, by(&it.source)));
+            say(attribute.slug(), said.unwrap_or_else(|| "not known".to_string()));
         }
         if let Some((share, source)) = self.attributes().natural_origin() {
-            say("natural origin", format!("{share} % ({source})"));
+            say("natural origin", format!("{share} %{}", by(source)));
         }
         if let Some(entry) = self.annex_iii_entry() {
             say("EU, Annex III", format!("entry {entry}: declared as a fragrance constituent above its threshold"));
