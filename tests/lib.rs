@@ -47,6 +47,8 @@ fn words() -> String {
         list::<material::ActiveConvention>(),
         list::<material::Declaration>(),
         list::<catalogue::Winner>(),
+        list::<catalogue::MatchKind>(),
+        list::<catalogue::NameKind>(),
         list::<cost::CostBasis>(),
         list::<document::Delimiter>(),
         list::<formula::Purpose>(),

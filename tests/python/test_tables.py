@@ -52,6 +52,10 @@ BARS = FORMULA.bars_from_stock(STOCK, "66 g", on="2026-12-01")
 MIX = STOCK.best_mix([td.PlannedProduct(FORMULA, "66 g", "2.40")], on="2026-12-01")
 
 TABLES = {
+    "search": CATALOGUE.search("betaine"),
+    "filter": CATALOGUE.filter(form="powder", without="sulfate"),
+    "forms": td.forms(),
+    "faults of a table": td.Catalogue.check_table({"name": ["Clay", "Oil"], "form": ["powdr", "oil"]}),
     "lines as made": MADE.lines,
     "additions": RESCUE.additions,
     "shortfalls": MADE.missed(brief()),

@@ -7,6 +7,8 @@ from tenside import measure as m
 
 CATALOGUE = td.Catalogue.starter().with_lot(td.Lot("W-27", "capb-30", active=29.1, method="titrated", salt="5.25"))
 
+OWN = td.Material("house-clay", "House clay", "powder", {"KAOLIN": (97, 98, 99)}, unspecified=2, use_levels={"shampoo-bar": ("1/2", 30)}, cautions="nuisance-dust")
+
 
 def brief():
     return (
@@ -101,6 +103,8 @@ def values():
         td.Product(market="EU", use="hair", on="2026-11-24", scent_limit={"lavender-oil": "1/3", "lemon-oil": 0.5}, scent_category="9"),
         td.ScentDeclaration("lavender-oil", "invented", {"LINALOOL": (30, 36), "5989-27-5": 0.4}, reporting=0.01),
         td.PriceList({"capb-30": "2.9", "kaolin": 1.9}, currency="EUR"),
+        td.Substance("HOUSE ESTER", "ester", charge="neutral", molar_mass=(280, "284.5", 290), chains="C18", attributes={"palm": False}),
+        OWN,
     ]
 
 
@@ -196,6 +200,7 @@ def made():
         bar.batch(mass="1 kg", readability="9 g").notes, cat.substance("water").attribute("sulfate"), ratio.splits, td.Acid("mine", 1, [7.2]),
         ratio.solve_rounded(td.Steps("0.5", half_a_step=True)), td.GridRefusal._of(["a"], True, "b"),
         ratio.fix("citric-acid-50", "0.3").try_solve_rounded(td.Steps("0.5", half_a_step=True)),
+        cat.search("betaine")[:3], td.forms(), td.Catalogue.check_table({"name": ["Clay"], "form": ["powdr"]}),
         td.Reviewer(cat, market="EU", use="shampoo-bar", on="2026-11-24"), td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, cat).solution(),
     ]
 

@@ -64,11 +64,15 @@ mod _native {
     #[pymodule_export]
     use crate::material::catalogue::Catalogue;
     #[pymodule_export]
+    use crate::material::finding::{ListedWord, SearchHit, attributes, cautions, classes, forms, markets, product_uses};
+    #[pymodule_export]
     use crate::material::lot::Lot;
     #[pymodule_export]
     use crate::material::prices::PriceList;
     #[pymodule_export]
     use crate::material::substance::{Statement, Substance, SubstanceCharge, SubstanceMolarMass};
+    #[pymodule_export]
+    use crate::material::table::TableFault;
     #[pymodule_export]
     use crate::material::{CertificateChange, Constituent, Contained, Material, PhRange, UseLevel};
     #[pymodule_export]

@@ -5,7 +5,7 @@
 use rust_decimal::Decimal;
 
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::Exact;
+use crate::number::{Exact, ToExact};
 
 /// A row of the table.
 #[derive(Clone, Copy, Debug)]
@@ -140,6 +140,8 @@ quantities! {
     Bases: "number of bases on a page", "bases", 0 to 20_000, "twenty; more columns than a page holds, our choice";
     /// Measures that a substitution keeps.
     KeptMeasures: "number of measures to keep", "measures", 0 to 100_000, "a hundred; each is a row of the program, our choice";
+    /// Constituents of a raw material, and use levels and the like stated of it.
+    Stated: "number of constituents or statements", "rows", 0 to 1_000_000, "a thousand, more than any data sheet has, our choice";
     /// Phases of a formula.
     Phases: "number of phases", "phases", 0 to 1_000_000, "a thousand, as many as lines";
     /// Things handed over one by one: names, measures, parts, readings.
@@ -229,6 +231,16 @@ impl Quantity {
             return Err(self.fault(value).into());
         }
         Ok(())
+    }
+
+    /// The number as a decimal, if it is inside the range.
+    ///
+    /// # Errors
+    /// What is no number, the value with the allowed range, a number without an end as a decimal.
+    pub(crate) fn decimal(self, value: impl ToExact) -> Result<Decimal, Error> {
+        let value = value.to_exact()?;
+        self.check(&value)?;
+        value.to_decimal().ok_or_else(|| Fault::new(FaultKind::NotANumber, "not a decimal of up to 28 digits").value(&value).into())
     }
 
     /// The float, if it is a finite number inside the range.

@@ -2,8 +2,10 @@
 
 mod bad_input;
 mod faults;
+mod finding;
 mod large;
 mod merge;
+mod own_table;
 mod premix;
 mod random;
 mod round_trip;

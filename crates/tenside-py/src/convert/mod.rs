@@ -6,6 +6,7 @@ pub(crate) mod arrow;
 pub(crate) mod column;
 pub(crate) mod documents;
 pub(crate) mod failure;
+pub(crate) mod frame;
 pub(crate) mod input;
 pub(crate) mod interval;
 pub(crate) mod output;

@@ -147,14 +147,6 @@ impl Catalogue {
         Ok(self.0.merge(&other.0, winner.0)?.into())
     }
 
-    fn __len__(&self) -> usize {
-        self.0.materials().count()
-    }
-
-    fn __contains__(&self, name: &str) -> bool {
-        self.0.material(name).is_ok()
-    }
-
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, Bound<'py, PyAny>)> {
         let (py, class) = (slf.py(), slf.get_type());
         if slf.get().0 == tenside::catalogue::Catalogue::starter() {

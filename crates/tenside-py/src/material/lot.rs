@@ -12,6 +12,7 @@ use tenside::number::Ppm;
 use crate::convert::failure::Outcome;
 use crate::convert::input::{Day, Number};
 use crate::convert::output::{Keywords, repr};
+use crate::convert::page::Page;
 use crate::convert::table::Rows;
 use crate::material::catalogue::Catalogue;
 
@@ -70,8 +71,16 @@ row!(Lot {
     retest: Option<String> = |it| it.retest(),
 });
 
+shown!(Lot, |it| it.0.page());
+
 #[pymethods]
 impl Lot {
+    /// Its page: what its certificate states.
+    #[getter]
+    fn page(&self) -> Page {
+        Page(self.0.page())
+    }
+
     #[new]
     #[pyo3(signature = (id, material, *, active=None, method=None, molar_mass=None, solids=None, loss_on_drying=None, salt=None, free_fatty_acid=None, ph=None, retest=None))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]

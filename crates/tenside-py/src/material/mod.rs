@@ -1,9 +1,12 @@
 //! A raw material as bought.
 
 pub(crate) mod catalogue;
+pub(crate) mod finding;
 pub(crate) mod lot;
+pub(crate) mod making;
 pub(crate) mod prices;
 pub(crate) mod substance;
+pub(crate) mod table;
 
 use std::sync::Arc;
 
@@ -15,6 +18,7 @@ use tenside::substance::{Attribute, Class};
 
 use crate::convert::failure::Outcome;
 use crate::convert::output::Fraction;
+use crate::convert::page::Page;
 use crate::convert::table::Rows;
 use crate::convert::word::Word;
 use crate::material::catalogue::Catalogue;
@@ -103,6 +107,28 @@ record! {
 
 /// A raw material, typical or one lot of it.
 ///
+/// One of your own is made of its `id` (lower-case letters, digits, hyphens), its `name`, its `form` (`td.forms()`) and its `constituents`: the
+/// percent of each by INCI name, label name, CAS number or `Substance`. A percentage is typical (30), a range (29, 32), or low, typical and high
+/// (29, 30, 32), None where an end is not stated; together they are 100, with what the supplier does not say as `unspecified`. Where no
+/// typical share is stated, `descending` says that they stand in the supplier's descending order. `declared` is what the supplier declares
+/// on labels: "declared", "not-declared", or "ask", for all or by constituent.
+///
+/// As wanted: `phase` (by default the usual one of the form); `use_levels`, lowest and highest percent by product use; `ph_range`, the lowest and
+/// highest pH in which it is stable; `active_convention`; `difference_to`, the constituent that takes the difference of a lot; `density` in g/mL;
+/// `melting_point` and `highest_process_temperature` in °C; `bound_water` in percent; `attributes`, yes or no by `words.Attribute` (what is not
+/// stated is not known); `natural_origin` in percent; `contained`, shares of an ingredient by substance; `scent_reported_above`, the percent
+/// above which all scent constituents are in that list; `remainder_may_hold`, classes; `cautions` (`td.cautions()`); `aliases`. `source` says where
+/// all that comes from. Names of substances are looked up in the `catalogue`, by default the starter catalogue.
+///
+/// >>> glycerite = td.Material(
+/// ...     "marigold-glycerite", "Marigold glycerite", "liquid",
+/// ...     {"glycerin": (57, 60, 63), "aqua": 32, "CALENDULA OFFICINALIS FLOWER EXTRACT": 3}, unspecified=5, declared="declared",
+/// ...     use_levels={"shampoo-bar": (1, 5)}, source="our own maceration, weighed",
+/// ... )
+/// >>> glycerite.phase, float(glycerite.solids()), glycerite.constituents[0].declaration
+/// ('liquid', 68.0, 'declared')
+/// >>> cat = td.Catalogue.starter().with_material(glycerite)
+///
 /// >>> betaine = td.Catalogue.starter().material("capb-30")
 /// >>> betaine.form, float(betaine.active())
 /// ('liquid', 30.0)
@@ -190,8 +216,16 @@ row!(Material {
     lot: Option<String> = |it| it.0.lot().map(|lot| lot.id().to_string()),
 });
 
+shown!(Material, |it| it.0.page());
+
 #[pymethods]
 impl Material {
+    /// Its page: cautions, names, active matter, composition with ranges, use levels, the lot, sources.
+    #[getter]
+    fn page(&self) -> Page {
+        Page(self.0.page())
+    }
+
     /// What counts as active, of one class or of all, percent of the material.
     /// `class_` is a class of `words.Class`.
     ///
@@ -263,7 +297,9 @@ impl Material {
 impl Catalogue {
     /// The materials, in the order added.
     fn materials(&self) -> Rows<Material> {
-        self.0.materials().map(|material| Material(Arc::clone(material))).collect()
+        let catalogue = self.0.clone();
+        let page = move || Ok(tenside::catalogue::materials_page("Raw materials", catalogue.materials()));
+        self.0.materials().map(|material| Material(Arc::clone(material))).collect::<Rows<Material>>().shown(page)
     }
 
     /// The material meant by an id, a readable name or an alias; what could mean several is refused.

@@ -4,12 +4,17 @@ use std::sync::Arc;
 
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
-use tenside::substance::{Attribute, ChargeKind, Class, MolarMass, Volatility};
+use tenside::bounds::Quantity;
+use tenside::error::{Fault, FaultKind};
+use tenside::substance::{Attribute, Charge, ChargeKind, Class, MolarMass, Volatility};
 
 use crate::convert::failure::{Failure, Outcome};
+use crate::convert::input::{Names, Number, Several};
+use crate::convert::page::Page;
 use crate::convert::table::Rows;
 use crate::convert::word::Word;
 use crate::material::catalogue::Catalogue;
+use crate::material::making::Attributes;
 
 record! {
     /// What is said of a substance or raw material, and by whom.
@@ -52,6 +57,18 @@ record! {
 }
 
 /// A pure constituent, as an ingredient list or a composition names it.
+///
+/// One of your own is made of its INCI name (`inci`) and its class (`class_`, `td.classes()`). As wanted: `cas`, numbers with right check digits;
+/// `label_eu` and `label_us`, where a label names it otherwise; `counts_as_active`; `charge`, a kind, with the signed `charge_value` for "per mole"
+/// and "per gram" (mmol/g); `molar_mass` in g/mol, or (low, typical, high) of a mixture with its `chains`; `formula` in Hill order; `pka`, from the
+/// fully protonated form on; `volatility`, by default "water" of water and "unknown" of the rest; `attributes`, yes or no by
+/// `words.Attribute`; `natural_origin` in percent. `source` says where all that comes from.
+///
+/// >>> ester = td.Substance("HOUSE ESTER", "ester", charge="neutral", molar_mass="284.48", source="our supplier's data sheet")
+/// >>> ester.charge.kind, ester.volatility
+/// ('neutral', 'unknown')
+/// >>> td.Material("house-ester", "House ester", "oil", {ester: 100}).main_class
+/// 'ester'
 ///
 /// >>> salt = td.Catalogue.starter().substance("sodium chloride")
 /// >>> salt.inci, salt.cas, salt.class_
@@ -112,8 +129,71 @@ row!(Substance {
     source: String = |it| it.source(),
 });
 
+shown!(Substance, |it| it.0.page());
+
 #[pymethods]
 impl Substance {
+    #[new]
+    #[pyo3(signature = (inci, class_, *, cas=None, label_eu=None, label_us=None, counts_as_active=false, charge=Word(ChargeKind::Unknown),
+        charge_value=None, molar_mass=None, chains=None, formula=None, pka=None, volatility=None, attributes=None, natural_origin=None,
+        source="stated by the user"))]
+    #[pyo3(text_signature = "(inci, class_, *, cas=None, label_eu=None, label_us=None, counts_as_active=False, charge=\"unknown\", \
+        charge_value=None, molar_mass=None, chains=None, formula=None, pka=None, volatility=None, attributes=None, natural_origin=None, \
+        source=\"stated by the user\")")]
+    #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
+    fn new(
+        inci: &str,
+        class_: Word<Class>,
+        cas: Option<Names>,
+        label_eu: Option<&str>,
+        label_us: Option<&str>,
+        counts_as_active: bool,
+        charge: Word<ChargeKind>,
+        charge_value: Option<Number>,
+        molar_mass: Option<AMolarMass>,
+        chains: Option<&str>,
+        formula: Option<&str>,
+        pka: Option<Several<Number>>,
+        volatility: Option<Word<Volatility>>,
+        attributes: Option<Attributes>,
+        natural_origin: Option<Number>,
+        source: &str,
+    ) -> Outcome<Self> {
+        let it = tenside::substance::Substance::new(inci, class_.0)?;
+        let it = it.with_label_names(label_eu, label_us)?.counting_as_active(counts_as_active).with_source(source)?;
+        let mut it = it.with_charge(Charge::of(charge.0, charge_value.map(|value| value.0))?);
+        if let Some(cas) = cas {
+            it = it.with_cas(&cas.each())?;
+        }
+        if let Some(mass) = molar_mass {
+            it = it.with_molar_mass(mass.of(chains)?);
+        } else if chains.is_some() {
+            return Err(Fault::new(FaultKind::Missing, "chains without a molar mass").remedy("state molar_mass= too").into());
+        }
+        if let Some(formula) = formula {
+            it = it.with_formula(formula)?;
+        }
+        if let Some(pka) = pka {
+            it = it.with_pka(pka.0.into_iter().map(|value| value.0))?;
+        }
+        if let Some(volatility) = volatility {
+            it = it.with_volatility(volatility.0);
+        }
+        for (attribute, value) in attributes.into_iter().flat_map(|attributes| attributes.0) {
+            it = it.with_attribute(attribute, value, source)?;
+        }
+        if let Some(share) = natural_origin {
+            it = it.with_natural_origin(share.0, source)?;
+        }
+        Ok(Substance(Arc::new(it)))
+    }
+
+    /// Its page: names, numbers, class, charge, what is stated of it and by whom.
+    #[getter]
+    fn page(&self) -> Page {
+        Page(self.0.page())
+    }
+
     /// What is stated of "sulfate", "palm", "animal", "silicone" or "ethoxylated"; None is unknown, never no.
     /// `name` is one of `words.Attribute`.
     ///
@@ -143,6 +223,28 @@ impl Catalogue {
     /// The substance of that INCI name.
     fn substance(&self, name: &str) -> Outcome<Substance> {
         Ok(Substance(Arc::clone(self.0.substances().get(name)?)))
+    }
+}
+
+/// The molar mass of a compound, or the lowest, typical and highest of a mixture.
+#[derive(FromPyObject)]
+enum AMolarMass {
+    #[pyo3(transparent)]
+    Range((Number, Number, Number)),
+    #[pyo3(transparent)]
+    One(Number),
+}
+
+impl AMolarMass {
+    fn of(&self, chains: Option<&str>) -> Outcome<MolarMass> {
+        let decimal = |mass: &Number| mass.decimal(Quantity::MolarMass);
+        Ok(match (self, chains) {
+            (AMolarMass::One(mass), None) => MolarMass::defined(decimal(mass)?)?,
+            (AMolarMass::One(mass), Some(chains)) => MolarMass::of_chains(decimal(mass)?, None, chains)?,
+            (AMolarMass::Range((low, typical, high)), chains) => {
+                MolarMass::of_chains(decimal(typical)?, Some((decimal(low)?, decimal(high)?)), chains.unwrap_or("not stated"))?
+            }
+        })
     }
 }
 

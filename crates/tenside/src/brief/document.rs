@@ -309,7 +309,7 @@ pub(crate) fn read_brief(view: &TableView<'_>, catalogue: &Catalogue) -> Option<
     let title = view.needed_name("title");
     let prices = view.table("prices", read_prices);
     let phases = view.tables("phase", read_phase);
-    let embedded = read_contents(view, catalogue.substances());
+    let embedded = read_contents(view, catalogue.substances(), |id| catalogue.find(id));
     let catalogue = view.accept("material", catalogue.merge(&embedded, Winner::Theirs))?;
     let mut brief = Brief::new(&title.unwrap_or_else(|| "untitled".to_string()), &catalogue).ok()?;
     brief.prices = prices.map(Arc::new);

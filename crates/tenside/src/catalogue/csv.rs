@@ -14,12 +14,12 @@ use crate::number::Ppm;
 use crate::substance::{Attribute, SubstanceTable};
 
 /// What separates several values in one cell.
-const SEPARATOR: char = '|';
+pub(super) const SEPARATOR: char = '|';
 /// What the name of a column ends in that holds the source of the column before it.
 const SOURCE: &str = "_source";
 const NATURAL_ORIGIN: &str = "natural_origin";
 
-const MATERIALS: Columns = Columns {
+pub(super) const MATERIALS: Columns = Columns {
     file: "materials",
     known: &[
         "id",
@@ -62,7 +62,7 @@ const MATERIALS: Columns = Columns {
     needed: &["id", "name", "form"],
 };
 
-const CONSTITUENTS: Columns = Columns {
+pub(super) const CONSTITUENTS: Columns = Columns {
     file: "constituents",
     known: &["material", "constituent", "typical", "low", "high", "declared", "of", "source"],
     needed: &["material", "constituent"],
@@ -73,7 +73,7 @@ const NAMES: Columns = Columns { file: "names", known: &["name", "materials", "n
 /// Columns that hold text as it is.
 const TEXTS: &[&str] = &["id", "name", "form", "phase", "difference_to", "active_convention", "source"];
 /// Columns that hold a number.
-const NUMBERS: &[&str] = &["density", "melting_point", "highest_process_temperature", "bound_water", "scent_reported_above"];
+pub(super) const NUMBERS: &[&str] = &["density", "melting_point", "highest_process_temperature", "bound_water", "scent_reported_above"];
 /// Columns that hold yes or no.
 const YES_OR_NO: &[&str] = &["descending", "starter"];
 /// Columns that hold several values.
@@ -241,7 +241,7 @@ impl Catalogue {
             }
             materials.push(MATERIALS.known.iter().map(|column| material_cell(material, column)).collect());
             constituents.extend(material.composition().constituents().iter().map(|row| constituent_row(material.id(), row)));
-            constituents.extend(material.contained().iter().map(|part| contained_row(material.id(), part)));
+            constituents.extend(material.contained().iter().map(|part| contained_row(material, part)));
         }
         for alias in self.aliases().iter() {
             names.push(vec![alias.name.clone(), joined(&alias.candidates), alias.note.clone().unwrap_or_default()]);
@@ -322,7 +322,7 @@ fn alias_table<'r>(row: &'r Row<'_>) -> Node<'r> {
     Node { offset: row.mark("name"), value: Value::Table(entries) }
 }
 
-fn material_table<'r>(row: &'r Row<'_>, constituents: &[&'r Row<'_>], sheets: &mut Sheets) -> Node<'r> {
+pub(super) fn material_table<'r>(row: &'r Row<'_>, constituents: &[&'r Row<'_>], sheets: &mut Sheets) -> Node<'r> {
     let mut entries: Vec<Entry<'r>> = TEXTS.iter().map(|column| entry(column, text(row, column))).collect();
     entries.extend(NUMBERS.iter().map(|column| entry(column, number(row, column))));
     entries.extend(YES_OR_NO.iter().map(|column| entry(column, yes_or_no(row, column))));
@@ -464,10 +464,11 @@ fn constituent_row(material: &str, row: &Constituent) -> Vec<String> {
     vec![material.to_string(), inci, share(row.share()), share(low), share(high), row.declaration().to_string(), String::new(), String::new()]
 }
 
-fn contained_row(material: &str, part: &Contained) -> Vec<String> {
+fn contained_row(material: &Material, part: &Contained) -> Vec<String> {
     let inci = part.substance().inci().to_string();
-    let (of, source) = (part.of().to_string(), part.source().to_string());
-    vec![material.to_string(), inci, share(part.share()), share(part.low()), share(part.high()), String::new(), of, source]
+    let source = if part.source() == material.source() { String::new() } else { part.source().to_string() };
+    let of = part.of().to_string();
+    vec![material.id().to_string(), inci, share(part.share()), share(part.low()), share(part.high()), String::new(), of, source]
 }
 
 pub(super) fn sheet(rows: &[Vec<String>]) -> Result<String, Error> {

@@ -29,7 +29,7 @@ pub struct CatalogueDocument {
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub(crate) struct ContentsDocument {
-    /// The source of whatever states none of its own; each row states its own where a catalogue is written.
+    /// The source of whatever states none of its own; where a catalogue is written, the one that most of its rows have.
     #[serde(skip_serializing_if = "Option::is_none")]
     source: Option<String>,
     /// Substances beyond the embedded ones, or that say something else of them.
@@ -68,13 +68,13 @@ impl From<&Catalogue> for CatalogueDocument {
 impl ContentsDocument {
     /// All that a catalogue holds: substances in the order of its table, those that its materials name or that are its own.
     fn with_substances(catalogue: &Catalogue) -> Self {
-        let mut contents = ContentsDocument::of(catalogue.materials(), catalogue.lots());
+        let used = Used::of(catalogue.materials(), catalogue.lots());
         let own: HashSet<&str> = catalogue.own_substances().map(|substance| substance.inci()).collect();
-        let named: HashSet<String> = contents.substances.iter().map(|substance| substance.inci().to_string()).collect();
-        let kept = catalogue.substances().iter().filter(|substance| own.contains(substance.inci()) || named.contains(substance.inci()));
+        let kept = catalogue.substances().iter().filter(|substance| own.contains(substance.inci()) || used.substances.contains_key(substance.inci()));
+        let substances = kept.map(|substance| (substance.inci(), substance.as_ref())).collect();
+        let mut contents = Used { substances, ..used }.written();
         let alias = |alias: &Alias| AliasDocument { name: alias.name.clone(), candidates: alias.candidates.clone(), note: alias.note.clone() };
         contents.aliases = catalogue.aliases().iter().map(alias).collect();
-        contents.substances = kept.map(|substance| SubstanceDocument::from(substance.as_ref())).collect();
         contents
     }
 
@@ -91,6 +91,19 @@ impl ContentsDocument {
 
     /// The given materials and lots, the parts of premixes before the premix, each with the substances it names.
     pub(crate) fn of<'a>(materials: impl Iterator<Item = &'a Arc<Material>>, lots: impl Iterator<Item = &'a Arc<Lot>>) -> Self {
+        Used::of(materials, lots).written()
+    }
+}
+
+/// What a document is to hold, each thing once.
+struct Used<'a> {
+    substances: IndexMap<&'a str, &'a Substance>,
+    materials: IndexMap<&'a str, &'a Material>,
+    lots: IndexMap<&'a str, &'a Lot>,
+}
+
+impl<'a> Used<'a> {
+    fn of(materials: impl Iterator<Item = &'a Arc<Material>>, lots: impl Iterator<Item = &'a Arc<Lot>>) -> Self {
         let mut parts_first = PartsFirst::default();
         for material in materials {
             parts_first.add(material);
@@ -108,18 +121,33 @@ impl ContentsDocument {
                 substances.insert(substance.inci(), substance);
             }
         }
+        Used { substances, materials: ordered, lots }
+    }
+
+    /// The source that most rows have, of those the one that comes first, if it is more than one row's.
+    fn source(&self) -> Option<&'a str> {
+        let mut counts: IndexMap<&str, usize> = IndexMap::new();
+        let sources = self.substances.values().map(|substance| substance.source()).chain(self.materials.values().map(|material| material.source()));
+        sources.for_each(|source| *counts.entry(source).or_default() += 1);
+        let most = counts.values().copied().max().filter(|most| *most > 1)?;
+        counts.into_iter().find(|(_, count)| *count == most).map(|(source, _)| source)
+    }
+
+    fn written(&self) -> ContentsDocument {
+        let source = self.source();
         ContentsDocument {
-            source: None,
+            source: source.map(str::to_string),
             aliases: Vec::new(),
-            substances: substances.values().map(|substance| SubstanceDocument::from(*substance)).collect(),
-            materials: ordered.values().map(|material| MaterialDocument::from(*material)).collect(),
-            lots: lots.into_values().map(LotDocument::from).collect(),
+            substances: self.substances.values().map(|substance| SubstanceDocument::of(substance, source)).collect(),
+            materials: self.materials.values().map(|material| MaterialDocument::of(material, source)).collect(),
+            lots: self.lots.values().map(|lot| LotDocument::from(*lot)).collect(),
         }
     }
 }
 
-/// Reads substances, materials, lots and aliases of a document over the substances known already.
-pub(crate) fn read_contents(view: &TableView<'_>, known: &Arc<SubstanceTable>) -> Catalogue {
+/// Reads substances, materials, lots and aliases of a document over the substances known already. A lot may also be of a material that the
+/// document does not have and `shelf` does; that one comes with it.
+pub(crate) fn read_contents<'s>(view: &TableView<'_>, known: &Arc<SubstanceTable>, shelf: impl Fn(&str) -> Option<&'s Arc<Material>>) -> Catalogue {
     let source = view.prose("source");
     let mut substances = Arc::clone(known);
     let mut own = SubstanceTable::default();
@@ -137,8 +165,14 @@ pub(crate) fn read_contents(view: &TableView<'_>, known: &Arc<SubstanceTable>) -
             view.fault_at(*mark, Fault::new(FaultKind::Duplicate, "a lot occurs twice").value(shown(lot.id())));
         }
     }
-    let (materials, named) = read_materials(view, &substances, &lots, source.as_deref());
+    let (mut materials, named) = read_materials(view, &substances, &lots, source.as_deref());
     for (lot, mark, material_mark) in &read {
+        if !materials.contains_key(lot.material())
+            && !named.contains(lot.material())
+            && let Some(known) = shelf(lot.material())
+        {
+            materials.insert(lot.material().to_string(), Arc::new(known.with_substances_of(&substances)));
+        }
         match materials.get(lot.material()) {
             Some(material) => {
                 let faults = material.with_lot(lot).err().map_or_else(Vec::new, Error::into_faults);

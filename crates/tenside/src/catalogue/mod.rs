@@ -3,9 +3,14 @@
 mod alias;
 mod csv;
 mod document;
+mod filter;
+mod page;
 mod price;
 mod price_document;
+mod search;
 mod starter;
+mod table;
+mod table_options;
 
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -16,11 +21,15 @@ pub use alias::{Alias, AliasTable};
 pub use csv::CsvOptions;
 pub use document::CatalogueDocument;
 pub(crate) use document::{ContentsDocument, read_contents};
+pub use filter::{Filter, Found};
+pub use page::{hits_page, materials_page};
 pub use price::PriceList;
 pub(crate) use price_document::read_prices;
 pub use price_document::{PriceListDocument, PriceRow, PricesDocument};
+pub use search::{Hit, MatchKind, NameKind};
+pub use table_options::{TableOptions, TableText};
 
-use crate::document::{Notation, Reader, fold_spelling, named_enum, shown, unknown_name, write};
+use crate::document::{LONGEST_SHOWN, Notation, Reader, fold_spelling, named_enum, shown, unknown_name, write};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Composition, Lot, Material, MaterialRow, PartsFirst, PremixPart};
 use crate::memo::Memo;
@@ -105,7 +114,8 @@ impl Catalogue {
         contents
     }
 
-    /// Reads a catalogue document. Its materials may name the embedded substances and those it defines itself.
+    /// Reads a catalogue document. Its materials may name the embedded substances and those it defines itself. A lot may be of a material
+    /// of the starter catalogue, which comes with it.
     ///
     /// ```
     /// use tenside::catalogue::Catalogue;
@@ -137,7 +147,7 @@ impl Catalogue {
     pub fn read_over(text: &str, notation: Notation, substances: &Arc<SubstanceTable>) -> Result<Self, Error> {
         Reader::read(text, notation, |view| {
             view.version("catalogue/1");
-            Some(read_contents(view, substances))
+            Some(read_contents(view, substances, |id| Catalogue::embedded().find(id)))
         })
     }
 
@@ -250,6 +260,17 @@ impl Catalogue {
         self.candidates(near).into_iter().next()
     }
 
+    /// The fault for a name that no material has; of the nearest known one it says the id.
+    fn unknown_material(&self, name: &str) -> Fault {
+        let fault = unknown_name("raw material", name, std::iter::empty());
+        let cut: String = name.chars().take(LONGEST_SHOWN).collect();
+        let Some(near) = crate::document::nearest(&cut, self.known_names()) else { return fault };
+        fault.remedy(match self.candidates(near).first() {
+            Some(material) if material.id() != near => format!("did you mean {:?}, also called {near:?}?", material.id()),
+            _ => format!("did you mean {near:?}?"),
+        })
+    }
+
     fn known_names(&self) -> impl Iterator<Item = &str> {
         self.materials().flat_map(|material| names_of(material))
     }
@@ -268,7 +289,7 @@ impl Catalogue {
     pub fn material(&self, name: &str) -> Result<&Arc<Material>, Error> {
         match self.candidates(name).as_slice() {
             [one] => Ok(one),
-            [] => Err(unknown_name("raw material", name, self.known_names()).into()),
+            [] => Err(self.unknown_material(name).into()),
             several => {
                 let list: Vec<String> = several.iter().map(|material| format!("{} ({})", material.id(), material.name())).collect();
                 let shown: String = name.chars().take(80).collect();

@@ -11,7 +11,7 @@ use serde::Serialize;
 use super::csv::{entry, number, sheet, text};
 use super::{Catalogue, CsvOptions, PriceList};
 use crate::bounds::Quantity;
-use crate::document::{Columns, Node, Notation, Number, Reader, Row, Sheets, TableView, Value, always_written, check_name, shown, write};
+use crate::document::{Columns, DecimalMark, Node, Notation, Number, Reader, Row, Sheets, TableView, Value, always_written, check_name, shown, write};
 use crate::error::{Error, Fault, FaultKind};
 
 const MATERIAL: &str = "material";
@@ -167,10 +167,14 @@ impl PriceList {
 
 /// The list that rows of a sheet make.
 fn of_rows(rows: &[Row<'_>], sheets: Sheets, options: &CsvOptions, currency: Option<&str>, catalogue: &Catalogue) -> Result<PriceList, Error> {
+    price_list(rows.iter().map(price_table).collect(), sheets, options.decimal_mark(), currency, catalogue)
+}
+
+/// The list that tables of a raw material, its price per kg and as wanted a currency make.
+pub(super) fn price_list(prices: Vec<Node<'_>>, sheets: Sheets, mark: DecimalMark, currency: Option<&str>, catalogue: &Catalogue) -> Result<PriceList, Error> {
     let currency = currency.map(check_name).transpose().map_err(|error| error.within("option currency"))?;
-    let list = Node { offset: 0, value: Value::List(rows.iter().map(price_table).collect()) };
-    let root = Node { offset: 0, value: Value::Table(vec![entry("price", list)]) };
-    sheets.into_reader(options.decimal_mark()).walk(&root, |view| {
+    let root = Node { offset: 0, value: Value::Table(vec![entry("price", Node { offset: 0, value: Value::List(prices) })]) };
+    sheets.into_reader(mark).walk(&root, |view| {
         let mut stated = currency;
         let prices = view.tables("price", |row| {
             let name = row.needed_name(MATERIAL)?;

@@ -28,7 +28,7 @@ use reader::MOST_FAULTS;
 
 #[cfg(feature = "history")]
 pub(crate) use content_hash::content_hash;
-pub(crate) use decimal::DecimalMark;
+pub(crate) use decimal::{DecimalMark, has_decimal_comma, read_decimal};
 pub use named::Named;
 pub(crate) use named::{named_enum, nearest, unknown_name};
 pub use notation::Notation;
@@ -38,7 +38,7 @@ pub(crate) use place::CellPlace;
 pub(crate) use reader::{Reader, TableView};
 pub use result::{Materials, ResultDocument, kind_of};
 pub(crate) use result::{form, forms, restore};
-pub(crate) use sheet::{Columns, Row, Sheets, guarded};
+pub(crate) use sheet::{Columns, Headings, Row, Sheets, guarded};
 pub use split::Delimiter;
 pub(crate) use text::{LONGEST_SHOWN, check_name, check_prose, check_slug, fold, fold_spelling, names_alike, shown};
 pub(crate) use tree::{Entry, Node, Value};

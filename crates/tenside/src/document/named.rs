@@ -16,6 +16,15 @@ pub trait Named: Copy + sealed::Sealed + 'static {
     /// The stable name.
     fn slug(self) -> &'static str;
 
+    /// What it means, in a sentence or two.
+    ///
+    /// ```
+    /// use tenside::document::Named;
+    /// use tenside::material::Form;
+    /// assert_eq!(Form::Granules.about(), "Granules, beads, noodles.");
+    /// ```
+    fn about(self) -> &'static str;
+
     /// The variant of that name.
     #[must_use]
     fn from_slug(slug: &str) -> Option<Self> {
@@ -64,6 +73,12 @@ macro_rules! named_enum {
             fn slug(self) -> &'static str {
                 match self {
                     $($(#[cfg($cfg)])? Self::$variant => $slug,)*
+                }
+            }
+
+            fn about(self) -> &'static str {
+                match self {
+                    $($(#[cfg($cfg)])? Self::$variant => concat!($($variant_doc),*).trim_ascii(),)*
                 }
             }
         }

@@ -155,7 +155,7 @@ pub(crate) fn read_formula(view: &TableView<'_>, catalogue: &Catalogue) -> Optio
     let parent = view.table("parent", read_parent);
     let phases = view.tables("phase", read_phase);
     let prices = view.table("prices", read_prices).map(Arc::new);
-    let embedded = read_contents(view, catalogue.substances());
+    let embedded = read_contents(view, catalogue.substances(), |id| catalogue.find(id));
     let catalogue = view.accept("material", catalogue.merge(&embedded, Winner::Theirs))?;
     let mut complete = true;
     let lines = view.tables("line", |view| {

@@ -12,7 +12,7 @@ use crate::bounds::Quantity;
 use crate::document::{Number, TableView, always_written, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Ppm;
-use crate::substance::{AttributeDocument, Class, Substance, SubstanceTable, attribute_documents, read_attributes};
+use crate::substance::{AttributeDocument, Class, Substance, SubstanceTable, attribute_documents, read_attributes, said_again};
 
 /// A raw material as documents hold it.
 #[derive(Clone, Debug, Serialize)]
@@ -55,8 +55,8 @@ pub struct MaterialDocument {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     aliases: Vec<String>,
     /// Where the values come from; the document's own source where it is not stated.
-    #[serde(skip_serializing_if = "always_written")]
-    source: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    source: Option<String>,
     /// True for values of the starter catalogue.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     starter: bool,
@@ -99,8 +99,8 @@ struct PhRangeDocument {
     /// The highest pH.
     high: Number,
     /// Who says so; the material's own source where it is not stated.
-    #[serde(skip_serializing_if = "always_written")]
-    source: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    source: Option<String>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -115,8 +115,8 @@ struct UseLevelDocument {
     /// Percent of the product, highest.
     high: Number,
     /// Who says so; the material's own source where it is not stated.
-    #[serde(skip_serializing_if = "always_written")]
-    source: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    source: Option<String>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -156,9 +156,9 @@ struct ContainedDocument {
     /// Highest percent; absent means not stated.
     #[serde(skip_serializing_if = "Option::is_none")]
     high: Option<Number>,
-    /// Who says so.
-    #[serde(skip_serializing_if = "always_written")]
-    source: String,
+    /// Who says so; the material's own source where it is not stated.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    source: Option<String>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -241,8 +241,10 @@ fn bound_water_schema(generator: &mut SchemaGenerator) -> Schema {
     sourced_schema("share", "Percent of the material that is water not listed as such.", generator)
 }
 
-impl From<&Material> for MaterialDocument {
-    fn from(material: &Material) -> Self {
+impl MaterialDocument {
+    /// The material in a document of that source, which is then not said again.
+    pub(crate) fn of(material: &Material, source: Option<&str>) -> Self {
+        let own = |source: &str| said_again(source, Some(&material.source));
         let number = |value: Option<rust_decimal::Decimal>| value.map(Number::from);
         let share = |value: Option<Ppm>| value.map(Number::from);
         MaterialDocument {
@@ -258,11 +260,11 @@ impl From<&Material> for MaterialDocument {
             bound_water: share(material.bound_water),
             cautions: material.cautions.iter().copied().collect(),
             aliases: material.aliases.clone(),
-            source: material.source.clone(),
+            source: said_again(&material.source, source),
             starter: material.starter,
             descending: material.composition.is_descending(),
-            ph_range: material.ph_range.as_ref().map(|range| PhRangeDocument { low: range.low.into(), high: range.high.into(), source: range.source.clone() }),
-            attributes: attribute_documents(&material.attributes),
+            ph_range: material.ph_range.as_ref().map(|range| PhRangeDocument { low: range.low.into(), high: range.high.into(), source: own(&range.source) }),
+            attributes: attribute_documents(&material.attributes, &material.source),
             use_levels: material
                 .use_levels
                 .iter()
@@ -270,7 +272,7 @@ impl From<&Material> for MaterialDocument {
                     product_use: level.product_use.clone(),
                     low: level.low.into(),
                     high: level.high.into(),
-                    source: level.source.clone(),
+                    source: own(&level.source),
                 })
                 .collect(),
             constituents: material
@@ -294,7 +296,7 @@ impl From<&Material> for MaterialDocument {
                     typical: share(part.share()),
                     low: share(part.low()),
                     high: share(part.high()),
-                    source: part.source().to_string(),
+                    source: own(part.source()),
                 })
                 .collect(),
             scent_reported_above: share(material.scent_reported_above),
@@ -373,7 +375,7 @@ pub(crate) fn read_material_row(view: &TableView<'_>, substances: &SubstanceTabl
     }
     let descending = view.boolean("descending").unwrap_or(false);
     let (constituents, complete) = read_constituents(view, substances);
-    let contained = view.tables("contained", |view| read_contained(view, substances));
+    let contained = view.tables("contained", |view| read_contained(view, substances, source.as_deref().unwrap_or_default()));
     let has_premix = view.has("premix");
     let premix = view.tables("premix", |view| {
         let material = view.needed("material", |view| view.text("material"));
@@ -547,11 +549,11 @@ fn read_constituents(view: &TableView<'_>, substances: &SubstanceTable) -> (Opti
     (listed.then_some(rows), complete)
 }
 
-fn read_contained(view: &TableView<'_>, substances: &SubstanceTable) -> Option<Contained> {
+fn read_contained(view: &TableView<'_>, substances: &SubstanceTable, source: &str) -> Option<Contained> {
     let of = view.needed("of", |view| view.text("of"));
     let substance = read_inci(view, substances);
     let (typical, low, high) = (view.ppm("typical"), view.ppm("low"), view.ppm("high"));
-    let source = view.prose("source").unwrap_or_else(|| "as the material's".to_string());
+    let source = view.prose("source").unwrap_or_else(|| source.to_string());
     let of = view.accept("of", substances.get(of?))?.inci().to_string();
     view.accept(range_key(view), Contained::new(&of, substance?, typical, low, high, &source))
 }

@@ -5,7 +5,9 @@ mod constituent;
 mod document;
 mod holding;
 mod lot;
+mod page;
 mod premix;
+mod stated;
 mod words;
 
 use std::collections::{BTreeSet, HashMap};

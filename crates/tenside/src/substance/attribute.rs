@@ -55,4 +55,17 @@ impl Attributes {
     pub fn is_empty(&self) -> bool {
         self.statements.is_empty() && self.natural_origin.is_none()
     }
+
+    /// Says it in place of what was said of the same property.
+    pub(crate) fn state(&mut self, attribute: Attribute, value: bool, source: String) {
+        self.statements.retain(|(named, _)| *named != attribute);
+        self.statements.push((attribute, Statement { value, source }));
+        self.statements.sort_by_key(|(named, _)| *named);
+    }
+
+    /// Who says so, of each statement.
+    pub(crate) fn sources_mut(&mut self) -> impl Iterator<Item = &mut String> {
+        let natural = self.natural_origin.iter_mut().map(|(_, source)| source);
+        self.statements.iter_mut().map(|(_, statement)| &mut statement.source).chain(natural)
+    }
 }

@@ -58,8 +58,8 @@ pub struct SubstanceDocument {
     #[serde(skip_serializing_if = "Option::is_none")]
     new_2023: Option<bool>,
     /// Where the values come from; the document's own source where it is not stated.
-    #[serde(skip_serializing_if = "always_written")]
-    source: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    source: Option<String>,
     /// Molar mass in g/mol.
     #[serde(skip_serializing_if = "Option::is_none")]
     molar_mass: Option<MolarMassDocument>,
@@ -96,8 +96,9 @@ pub(crate) struct AttributeDocument {
     /// Percent of natural origin.
     #[serde(skip_serializing_if = "Option::is_none")]
     share: Option<Number>,
-    /// Who says so.
-    source: String,
+    /// Who says so; the row's own source where it is not stated.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    source: Option<String>,
 }
 
 fn said(attribute: Attribute) -> &'static str {
@@ -136,13 +137,8 @@ pub(crate) fn attributes_schema(generator: &mut SchemaGenerator) -> Schema {
 }
 
 impl SubstanceDocument {
-    pub(crate) fn inci(&self) -> &str {
-        &self.inci
-    }
-}
-
-impl From<&Substance> for SubstanceDocument {
-    fn from(substance: &Substance) -> Self {
+    /// The substance in a document of that source, which is then not said again.
+    pub(crate) fn of(substance: &Substance, source: Option<&str>) -> Self {
         let (charge, charge_per_mole, charge_per_gram) = match &substance.charge {
             Charge::Neutral => (Some("neutral".to_string()), None, None),
             Charge::PhDependent => (Some("ph-dependent".to_string()), None, None),
@@ -165,26 +161,32 @@ impl From<&Substance> for SubstanceDocument {
             volatility: substance.volatility,
             annex_iii_entry: substance.annex_iii_entry,
             new_2023: (substance.annex_iii_entry.is_some() || substance.declared_since_2023).then_some(substance.declared_since_2023),
-            source: substance.source.clone(),
+            source: said_again(&substance.source, source),
             molar_mass: substance.molar_mass.as_ref().map(|mass| MolarMassDocument {
                 typical: mass.typical().into(),
                 low: mass.chain().and_then(|chain| chain.range).map(|(low, _)| low.into()),
                 high: mass.chain().and_then(|chain| chain.range).map(|(_, high)| high.into()),
                 chain: mass.chain().map(|chain| chain.basis.clone()),
             }),
-            attributes: attribute_documents(&substance.attributes),
+            attributes: attribute_documents(&substance.attributes, &substance.source),
         }
     }
 }
 
-pub(crate) fn attribute_documents(attributes: &Attributes) -> BTreeMap<String, AttributeDocument> {
+/// A source, unless it is the one that counts where none is stated.
+pub(crate) fn said_again(source: &str, default: Option<&str>) -> Option<String> {
+    (Some(source) != default).then(|| source.to_string())
+}
+
+/// The attributes of a row of that source.
+pub(crate) fn attribute_documents(attributes: &Attributes, source: &str) -> BTreeMap<String, AttributeDocument> {
+    let row = Some(source);
     let yes_or_no = attributes.statements.iter().map(|(attribute, statement)| {
-        (attribute.slug().to_string(), AttributeDocument { value: Some(statement.value), share: None, source: statement.source.clone() })
+        (attribute.slug().to_string(), AttributeDocument { value: Some(statement.value), share: None, source: said_again(&statement.source, row) })
     });
-    let natural = attributes
-        .natural_origin
-        .iter()
-        .map(|(share, source)| ("natural_origin".to_string(), AttributeDocument { value: None, share: Some((*share).into()), source: source.clone() }));
+    let natural = attributes.natural_origin.iter().map(|(share, source)| {
+        ("natural_origin".to_string(), AttributeDocument { value: None, share: Some((*share).into()), source: said_again(source, row) })
+    });
     yes_or_no.chain(natural).collect()
 }
 

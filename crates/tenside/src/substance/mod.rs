@@ -6,7 +6,9 @@ mod charge;
 mod class;
 mod document;
 mod molar_mass;
+mod page;
 mod starter;
+mod stated;
 mod table;
 
 use std::fmt;
@@ -19,13 +21,13 @@ pub use class::{Class, Volatility};
 pub use document::SubstanceDocument;
 #[cfg(feature = "schema")]
 pub(crate) use document::attributes_schema;
-pub(crate) use document::{AttributeDocument, attribute_documents, read_attributes, read_substance};
+pub(crate) use document::{AttributeDocument, attribute_documents, read_attributes, read_substance, said_again};
 pub use molar_mass::{Chain, MolarMass};
 use rust_decimal::Decimal;
 pub use table::SubstanceTable;
 
-use crate::document::check_name;
-use crate::error::Error;
+use crate::document::{check_name, fold, shown};
+use crate::error::{Error, Fault, FaultKind};
 
 /// The name that stands for what a supplier does not say.
 pub const UNSPECIFIED: &str = "unspecified";
@@ -59,12 +61,21 @@ pub struct Substance {
 }
 
 impl Substance {
-    /// A substance of unknown charge, molar mass and volatility that does not count as active.
+    /// A substance of unknown charge, molar mass and volatility that does not count as active; water leaves on drying.
     ///
     /// # Errors
-    /// A name that is empty, too long or holds control characters.
+    /// A name that is empty, too long or holds control characters, and name or class of the nameless remainder.
     pub fn new(inci: &str, class: Class) -> Result<Self, Error> {
-        Ok(Substance::blank(check_name(inci)?, class, "stated by the user"))
+        let inci = check_name(inci)?;
+        if class == Class::Unspecified || fold(&inci) == UNSPECIFIED {
+            let fault = Fault::new(FaultKind::OutOfRange, "\"unspecified\" is reserved for what a supplier does not say").value(shown(&inci));
+            return Err(fault.remedy("give the substance its own name and class; of an unknown class write \"other\"").into());
+        }
+        let mut substance = Substance::blank(inci, class, "stated by the user");
+        if class == Class::Water {
+            substance.volatility = Volatility::Water;
+        }
+        Ok(substance)
     }
 
     /// Nothing known but name and class.

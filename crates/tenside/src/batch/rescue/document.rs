@@ -109,7 +109,7 @@ form! {
 }
 
 fn read_bowl(view: &TableView<'_>, catalogue: &Catalogue) -> Option<Bowl> {
-    let embedded = view.table("contents", |view| Some(read_contents(view, catalogue.substances())));
+    let embedded = view.table("contents", |view| Some(read_contents(view, catalogue.substances(), |id| catalogue.find(id))));
     let catalogue = match embedded {
         Some(embedded) => view.accept("contents", catalogue.merge(&embedded, Winner::Theirs))?,
         None => catalogue.clone(),
