@@ -3,9 +3,11 @@
 mod alias;
 mod csv;
 mod document;
+mod kind;
 mod price;
 mod price_document;
 mod starter;
+mod suggestion;
 
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -19,6 +21,8 @@ pub(crate) use document::{ContentsDocument, read_contents};
 pub use price::PriceList;
 pub(crate) use price_document::read_prices;
 pub use price_document::{PriceListDocument, PriceRow, PricesDocument};
+use suggestion::Vocabulary;
+pub(crate) use suggestion::Why;
 
 use crate::document::{Notation, Reader, fold_spelling, named_enum, shown, unknown_name, write};
 use crate::error::{Error, Fault, FaultKind};
@@ -60,6 +64,8 @@ struct Contents {
     aliases: AliasTable,
     /// The places of the materials that a folded id, readable name or alias of their own means.
     by_name: Memo<HashMap<String, Vec<usize>>>,
+    /// The words of all names.
+    vocabulary: Memo<Vocabulary>,
 }
 
 impl PartialEq for Catalogue {
@@ -102,6 +108,7 @@ impl Catalogue {
     fn change(&mut self) -> &mut Contents {
         let contents = Arc::make_mut(&mut self.contents);
         contents.by_name = Memo::default();
+        contents.vocabulary = Memo::default();
         contents
     }
 
@@ -242,12 +249,6 @@ impl Catalogue {
             }
         }
         candidates
-    }
-
-    /// The material whose id, readable name or alias is nearest to a name, if one is near.
-    pub(crate) fn nearest_material(&self, name: &str) -> Option<&Arc<Material>> {
-        let near = crate::document::nearest(name, self.known_names())?;
-        self.candidates(near).into_iter().next()
     }
 
     fn known_names(&self) -> impl Iterator<Item = &str> {

@@ -3,8 +3,10 @@
 use std::fmt;
 use std::str::FromStr;
 
+use super::{Answer, Choice};
 use crate::document::{Named, named_enum};
 use crate::error::{Error, Fault, FaultKind};
+use crate::render::{Page, Part};
 
 named_enum! {
     /// What is asked.
@@ -13,6 +15,8 @@ named_enum! {
         UnreadableLine = "unreadable-line",
         /// A raw material that the catalogue does not have.
         UnknownMaterial = "unknown-material",
+        /// A lot that the catalogue does not have, or that is of another raw material.
+        UnknownLot = "unknown-lot",
         /// A name that could mean several raw materials.
         AmbiguousMaterial = "ambiguous-material",
         /// A figure in the name of the raw material, such as a strength, which may say which material is meant, or may be the amount.
@@ -27,6 +31,10 @@ named_enum! {
         AmountUnreadable = "amount-unreadable",
         /// An amount outside what its unit allows.
         AmountOutOfRange = "amount-out-of-range",
+        /// A figure that is said to be approximate, or a bound.
+        Approximate = "approximate",
+        /// A mass and a percentage of one line that do not go together with the other lines.
+        TwoAmounts = "two-amounts",
         /// A mark before three digits that may part decimals or thousands.
         DecimalMark = "decimal-mark",
         /// A range instead of a figure.
@@ -57,6 +65,8 @@ named_enum! {
         FullBeforeQs = "full-before-qs",
         /// The total is not 100.
         TotalNotHundred = "total-not-hundred",
+        /// A line that states the total says something other than what the lines come to.
+        TotalDisagrees = "total-disagrees",
     }
 }
 
@@ -112,106 +122,6 @@ named_enum! {
     }
 }
 
-/// An answer to a question.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
-#[non_exhaustive]
-pub enum Answer {
-    /// Take it as it stands.
-    Accept,
-    /// Leave the line out.
-    Drop,
-    /// The line's amount.
-    Amount(String),
-    /// The amount of a line, where the question is about the recipe as a whole.
-    AmountOf {
-        /// The line, counted from 1.
-        line: usize,
-        /// Its amount.
-        amount: String,
-    },
-    /// The id of the raw material that is meant.
-    Material(String),
-    /// What the line should have said.
-    Rewrite {
-        /// The raw material.
-        item: String,
-        /// Its amount.
-        amount: String,
-    },
-    /// Add the line to the earlier one of the same raw material.
-    Merge,
-    /// Keep the line apart under this name.
-    Name(String),
-    /// Scale every line so that the total is exactly 100.
-    Normalise,
-    /// This line fills to 100; the others that wanted to will need a figure.
-    FillWith(usize),
-    /// The mass of the whole batch.
-    Batch(String),
-    /// What the figures without a unit count.
-    Unit(FigureUnit),
-}
-
-impl Answer {
-    /// Does it answer a question of this kind?
-    pub(super) fn fits(&self, id: QuestionId) -> bool {
-        use QuestionKind as Kind;
-        match self {
-            Answer::Drop | Answer::Amount(_) | Answer::Material(_) | Answer::Rewrite { .. } => id.line.is_some(),
-            Answer::Accept => matches!(
-                id.kind,
-                Kind::FigureInName
-                    | Kind::MethodOnly
-                    | Kind::OptionalLine
-                    | Kind::Ounce
-                    | Kind::ActiveFigure
-                    | Kind::SameMaterialTwice
-                    | Kind::QsNotWater
-                    | Kind::FullBeforeQs
-            ),
-            Answer::Merge | Answer::Name(_) => id.kind == Kind::SameMaterialTwice,
-            Answer::Normalise => matches!(id.kind, Kind::TotalNotHundred | Kind::FullBeforeQs),
-            Answer::FillWith(_) => id.kind == Kind::SeveralQs,
-            Answer::Batch(_) => matches!(id.kind, Kind::MixedUnits | Kind::BatchMissing | Kind::QsTarget | Kind::UnitMissing),
-            Answer::Unit(_) => matches!(id.kind, Kind::UnitMissing | Kind::TotalNotHundred | Kind::AmountOutOfRange | Kind::QsTarget),
-            Answer::AmountOf { .. } => id.line.is_none() || id.kind == Kind::FullBeforeQs,
-        }
-    }
-
-    /// The answer in words.
-    pub(super) fn what(&self) -> &'static str {
-        match self {
-            Answer::Accept => "accept",
-            Answer::Drop => "drop",
-            Answer::Amount(_) => "amount",
-            Answer::AmountOf { .. } => "amount of a line",
-            Answer::Material(_) => "material",
-            Answer::Rewrite { .. } => "rewrite",
-            Answer::Merge => "merge",
-            Answer::Name(_) => "name",
-            Answer::Normalise => "normalise",
-            Answer::FillWith(_) => "fill with",
-            Answer::Batch(_) => "batch mass",
-            Answer::Unit(_) => "unit",
-        }
-    }
-}
-
-/// One way to answer a question.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
-pub struct Choice {
-    /// What it does, in words.
-    pub label: String,
-    /// The answer to give.
-    pub answer: Answer,
-}
-
-impl Choice {
-    pub(super) fn new(label: impl Into<String>, answer: Answer) -> Self {
-        Choice { label: label.into(), answer }
-    }
-}
-
 /// One question. The choices are what can be offered; where a figure is asked for, `allowed` says what may be given.
 ///
 /// ```
@@ -238,7 +148,7 @@ pub struct Question {
     pub found: String,
     /// What a formula can take.
     pub allowed: String,
-    /// Ways to answer.
+    /// Ways to answer. Where a name is only guessed at, the first leaves it open.
     pub choices: Vec<Choice>,
 }
 
@@ -250,14 +160,79 @@ impl Question {
     #[must_use]
     pub fn fault(&self) -> Fault {
         let fault = Fault::new(FaultKind::Question, self.message.clone()).at(self.place.clone()).value(&self.found).allowed(self.allowed.clone());
-        if self.choices.is_empty() {
-            return fault;
-        }
         let mut offers: Vec<&str> = self.choices.iter().take(MOST_CHOICES_SHOWN).map(|choice| choice.label.as_str()).collect();
         if self.choices.len() > MOST_CHOICES_SHOWN {
             offers.push("...");
         }
+        let call = format!("call {}", self.call());
+        offers.push(&call);
         fault.remedy(offers.join(", or "))
+    }
+
+    /// The choice of that number, counted from 0.
+    ///
+    /// ```
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::formula::{Draft, DraftLine};
+    /// let draft = Draft::new("Clay", vec![DraftLine::new("kaolin", "97.5 %")])?;
+    /// let question = &draft.questions(&Catalogue::starter())[0];
+    /// assert_eq!(question.choice(0)?.label, "scale every line to a total of 100");
+    /// assert!(question.choice(9).is_err());
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// No choice of that number; what the question can be answered by is named.
+    pub fn choice(&self, number: usize) -> Result<&Choice, Error> {
+        self.choices.get(number).ok_or_else(|| {
+            let numbered: Vec<String> = self.choices.iter().enumerate().map(|(number, choice)| format!("{number} ({})", choice.label)).collect();
+            let fault = Fault::new(FaultKind::UnknownName, "the question has no choice of this number").at(self.id.to_string()).value(number);
+            let allowed = if numbered.is_empty() { "none: the question asks for a figure or a name".to_string() } else { numbered.join("; ") };
+            fault.allowed(allowed).remedy(format!("call {}", self.call())).into()
+        })
+    }
+
+    /// The call of a draft that answers the question in words of one's own.
+    #[must_use]
+    pub fn call(&self) -> String {
+        use QuestionKind as Kind;
+        let line = self.id.line.unwrap_or_default();
+        match self.id.kind {
+            Kind::UnreadableLine => format!("rewrite({line}, \"kaolin\", \"5 %\")"),
+            Kind::UnknownMaterial | Kind::AmbiguousMaterial | Kind::FigureInName => format!("choose({line}, \"an id of the catalogue\")"),
+            Kind::UnknownLot => format!("choose_lot({line}, \"a lot of the catalogue\")"),
+            Kind::SameMaterialTwice => format!("name_line({line}, \"a name of its own\")"),
+            Kind::OptionalLine => format!("drop_optional({line})"),
+            Kind::SeveralQs => "fill_with(the line that fills)".to_string(),
+            Kind::UnitMissing => "with_figures_in(\"gram\")".to_string(),
+            Kind::MixedUnits | Kind::BatchMissing => "with_batch(\"200 g\")".to_string(),
+            Kind::TotalNotHundred => "set_amount(the line that is wrong, its amount), or normalise()".to_string(),
+            Kind::TotalDisagrees => "set_amount(the line that is wrong, its amount)".to_string(),
+            _ => format!("set_amount({line}, \"30 g\")"),
+        }
+    }
+
+    /// The question with its numbered choices.
+    ///
+    /// ```
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::formula::{Draft, DraftLine};
+    /// let draft = Draft::new("Clay", vec![DraftLine::new("kaolin", "97.5 %")])?;
+    /// let page = draft.questions(&Catalogue::starter())[0].page();
+    /// assert!(page.text(80).contains("0: scale every line to a total of 100"));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    #[must_use]
+    pub fn page(&self) -> Page {
+        let page = Page::new(&self.id.to_string()).with(Part::Text(format!("{}: {}.", self.place, self.message)));
+        page.with(Part::List(self.lines()))
+    }
+
+    /// What was found, what is allowed, and the ways to answer.
+    pub(super) fn lines(&self) -> Vec<String> {
+        let facts = [format!("found: {}", self.found), format!("allowed: {}", self.allowed)];
+        let choices = self.choices.iter().enumerate().map(|(number, choice)| format!("{number}: {}", choice.label));
+        facts.into_iter().chain(choices).chain([format!("or call {}", self.call())]).collect()
     }
 }
 

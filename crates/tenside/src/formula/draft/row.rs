@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::pair::Pair;
 use super::{AmountUnit, Choice, Draft, DraftLine, Question, QuestionId, QuestionKind};
 use crate::bounds::Quantity;
 use crate::document::shown;
@@ -35,6 +36,12 @@ pub(super) struct Row<'d> {
     pub(super) possible: Vec<&'d Arc<Material>>,
     pub(super) counted: Option<Counted>,
     pub(super) entry: Option<Entry>,
+    /// It belongs to the recipe; an optional line does when that is answered.
+    pub(super) stays: bool,
+    /// The unit of its one figure.
+    pub(super) unit: Option<AmountUnit>,
+    /// A mass and a percentage, where it gives both.
+    pub(super) pair: Option<Pair>,
     /// What the line that fills up fills to, where stated.
     pub(super) fill_to: Option<(Exact, AmountUnit)>,
     /// The row it is added to; its own index where it stands for itself.
