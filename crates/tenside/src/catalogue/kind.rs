@@ -118,6 +118,11 @@ pub(super) fn is_all<'a>(material: &Material, names: impl Iterator<Item = &'a st
     })
 }
 
+/// Does a word name one of several shapes that its kind of shape has, such as noodles among needles and flakes?
+pub(super) fn is_one_of_several(word: &str) -> bool {
+    matches!(says(word), Some(Says::Shape(shape)) if KINDS.forms[shape].len() > 1)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

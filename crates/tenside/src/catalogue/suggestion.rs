@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::Arc;
 
-use super::kind::{Says, is_all, plain_words, said, says, words};
+use super::kind::{Says, is_all, is_one_of_several, plain_words, said, says, words};
 use super::{Catalogue, Contents, names_of};
 use crate::material::Material;
 
@@ -129,7 +129,8 @@ impl Catalogue {
     /// What a name could mean that nobody has: first what a piece of it names, then what is spelt nearly so.
     pub(crate) fn suggestions(&self, name: &str) -> Vec<Suggestion<'_>> {
         let wanted = plain_words(name);
-        if wanted.is_empty() || wanted.len() > MOST_WORDS {
+        // "Essential oil" names no thing.
+        if wanted.len() > MOST_WORDS || wanted.iter().all(|word| says(word).is_some()) {
             return Vec::new();
         }
         let contents = &*self.contents;
@@ -179,25 +180,40 @@ impl Catalogue {
         if !exact.is_empty() {
             return exact;
         }
-        let Some((outer, inner)) = brackets(name) else { return self.meant_plainly(name) };
-        let whole = self.candidates(&format!("{outer} {inner}"));
-        if !whole.is_empty() {
-            return whole;
+        let Some((outer, inner)) = brackets(name).or_else(|| behind_comma(name)) else { return self.meant_plainly(name) };
+        for whole in [format!("{outer} {inner}"), format!("{inner} {outer}")] {
+            let whole = self.candidates(&whole);
+            if !whole.is_empty() {
+                return whole;
+            }
         }
         let (outside, inside) = (self.meant_plainly(&outer), self.meant_plainly(&inner));
         if outside.is_empty() {
             return Vec::new();
         }
         if inside.is_empty() {
-            // A remark; what it says of the thing has to be so.
-            let remark = said(&words(&inner));
-            return outside.into_iter().filter(|material| is_all(material, names_of(material), &remark)).collect();
+            let remark = plain_words(&inner);
+            let several = outside.len() > 1;
+            return outside.into_iter().filter(|material| self.bears(material, &remark, several)).collect();
         }
         let both: Vec<&Arc<Material>> = outside.iter().copied().filter(|material| inside.iter().any(|other| Arc::ptr_eq(material, other))).collect();
         if !both.is_empty() {
             return both;
         }
         outside.into_iter().chain(inside).collect()
+    }
+
+    /// Can a remark stand beside a raw material without making another thing of it? What it says of the thing has to be so; a figure, or a
+    /// word that tells the catalogue's raw materials apart, has to be one of its own.
+    fn bears(&self, material: &Material, remark: &[String], several: bool) -> bool {
+        let own: HashSet<String> = names_of(material).flat_map(words).collect();
+        let vocabulary = self.contents.vocabulary.get_or(|| Vocabulary::of(&self.contents));
+        let fits = |word: &String| {
+            let figure = word.chars().any(|c| c.is_ascii_digit());
+            let telling = figure || (says(word).is_none() && vocabulary.by_word.contains_key(word)) || (several && is_one_of_several(word));
+            !telling || own.contains(word)
+        };
+        is_all(material, names_of(material), &said(remark)) && remark.iter().all(fits)
     }
 
     fn meant_plainly(&self, name: &str) -> Vec<&Arc<Material>> {
@@ -227,13 +243,14 @@ impl Catalogue {
         // What is left off besides has to be so of the raw material.
         let bare: Vec<String> = without(|says| matches!(says, Says::Indifferent | Says::Shape(_)));
         let clay: Vec<String> = without(|says| matches!(says, Says::Indifferent | Says::Shape(_) | Says::Kind(_)));
-        let all = said(&plain);
         for shorter in [bare, clay] {
             if shorter.is_empty() || shorter.len() == plain.len() {
                 continue;
             }
-            let meant: Vec<&Arc<Material>> =
-                by_words(&shorter).into_iter().filter(|material| is_all(material, names_of(material), &all)).collect();
+            let named = by_words(&shorter);
+            let several = named.len() > 1;
+            let left_off: Vec<String> = plain.iter().filter(|word| !shorter.contains(word)).cloned().collect();
+            let meant: Vec<&Arc<Material>> = named.into_iter().filter(|material| self.bears(material, &left_off, several)).collect();
             if !meant.is_empty() {
                 return meant;
             }
@@ -251,6 +268,13 @@ fn brackets(name: &str) -> Option<(String, String)> {
     }
     let outer = [before.trim(), after.trim()].join(" ").trim().to_string();
     (!outer.is_empty() && !inner.trim().is_empty()).then(|| (outer, inner.trim().to_string()))
+}
+
+/// The same for a name with a remark behind its only comma.
+fn behind_comma(name: &str) -> Option<(String, String)> {
+    let (outer, inner) = name.split_once(',')?;
+    let (outer, inner) = (outer.trim(), inner.trim());
+    (!outer.is_empty() && !inner.is_empty() && !inner.contains([',', '(', '['])).then(|| (outer.to_string(), inner.to_string()))
 }
 
 #[cfg(test)]
@@ -283,6 +307,8 @@ mod tests {
             "almond milk",
             "monoi oil",
             "sodium lauroyl isethionate noodles",
+            "essential oil",
+            "oil",
         ] {
             assert_eq!(suggested(name), Vec::<String>::new(), "{name}");
         }
@@ -322,6 +348,18 @@ mod tests {
             ("kaolin oil", vec![]),
             ("water (rose hydrosol)", vec!["water", "rose-hydrosol"]),
             ("my secret foam (SCI)", vec![]),
+            ("Water, distilled", vec!["water"]),
+            ("castor oil (hydrogenated)", vec!["hydrogenated-castor-oil"]),
+            ("kaolin (pink)", vec![]),
+            ("kaolin, sifted", vec!["kaolin"]),
+            ("SCS noodles", vec![]),
+            ("SCS (noodles)", vec![]),
+            ("SCI (noodles)", vec!["sci-noodles"]),
+            ("CAPB liquid", vec!["capb-30"]),
+            ("cetyl alcohol pellets", vec!["cetyl-alcohol"]),
+            ("phytic acid (10 %)", vec![]),
+            ("glycerin (86 %)", vec!["glycerin-86"]),
+            ("essential oil", vec![]),
         ] {
             assert_eq!(meant(name), ids, "{name}");
         }

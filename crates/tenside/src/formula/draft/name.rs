@@ -4,7 +4,8 @@ use std::sync::Arc;
 
 use super::amount::{Content, read, shown};
 use super::row::Asker;
-use super::{Answer, Choice, DraftLine, QuestionKind};
+use super::split::has_mass;
+use super::{Answer, Choice, DraftLine, LineRole, QuestionKind};
 use crate::catalogue::{Catalogue, Why};
 use crate::document::fold;
 use crate::material::Material;
@@ -26,7 +27,7 @@ impl<'d> Names<'d> {
     pub(super) fn material(&self, asker: &mut Asker<'d>, line: &DraftLine, number: usize, possible: &mut Vec<&'d Arc<Material>>) -> Option<Arc<Material>> {
         if let Some(chosen) = line.chosen_material() {
             let Some(material) = self.catalogue.find(chosen) else {
-                self.unknown(asker, number, chosen);
+                self.unknown(asker, line, number, chosen);
                 return None;
             };
             possible.push(material);
@@ -46,7 +47,7 @@ impl<'d> Names<'d> {
                     *possible = self.of_any_strength(&plain, &base);
                 }
                 if possible.is_empty() {
-                    self.unknown(asker, number, if base.is_empty() { &item } else { &base });
+                    self.unknown(asker, line, number, if base.is_empty() { &item } else { &base });
                     return None;
                 }
                 ("the percentage in the name looks like a strength; which raw material is it?", QuestionKind::FigureInName)
@@ -85,7 +86,7 @@ impl<'d> Names<'d> {
         None
     }
 
-    fn unknown(&self, asker: &mut Asker<'d>, number: usize, name: &str) {
+    fn unknown(&self, asker: &mut Asker<'d>, line: &DraftLine, number: usize, name: &str) {
         let near: String = name.chars().take(MOST_NAME_CHARACTERS).collect();
         let mut choices = vec![leave_open(number)];
         for suggestion in self.catalogue.suggestions(&near) {
@@ -98,6 +99,10 @@ impl<'d> Names<'d> {
             choices.push(Choice::new(label, Answer::Material(material.id().to_string())));
         }
         choices.push(Choice::new("leave the line out", Answer::Drop));
+        let weighed = line.written().is_some() && line.amount().is_some_and(has_mass);
+        if weighed && number == 1 {
+            choices.push(Choice::new("it states the mass of the whole", Answer::ReadAs(LineRole::Total)));
+        }
         let message = "the catalogue has no raw material of this name";
         asker.about(number, QuestionKind::UnknownMaterial, message, shown(name), "the id of a raw material in the catalogue", choices);
     }
@@ -119,7 +124,8 @@ impl<'d> Names<'d> {
         for word in amount.split_whitespace().take(MOST_NAME_WORDS) {
             name = format!("{name} {word}");
             let whole = self.catalogue.candidates(&without_percentages(&name).0);
-            let before = name.rsplit_once(',').map(|(before, _)| self.catalogue.candidates(before)).unwrap_or_default();
+            // "polysorbate 20,5" may be two cells.
+            let before = name.rsplit_once(',').filter(|_| word.contains(',')).map(|(before, _)| self.catalogue.candidates(before)).unwrap_or_default();
             if let [one] = [whole, before].concat().as_slice() {
                 let choices = vec![Choice::new(format!("no, {} is the amount", shown(amount)), Answer::Accept)];
                 let message = format!("the figure could belong to the name of {}; is it the amount?", one.id());

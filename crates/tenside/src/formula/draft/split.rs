@@ -52,6 +52,9 @@ fn by_cells(cells: &[&str], line: &str) -> (String, Option<String>) {
         [first, rest @ ..] => {
             let (last, before) = rest.split_last().unwrap_or((first, &[]));
             let behind = rest.join(" ");
+            // In a cell of its own nothing parts the amount from a name: a minus is one there.
+            let table = line.contains(['|', '\t', ';']);
+            let amount_in = |text: &str| if table && text.starts_with(PARTS) && is_amount(text) { Some(text.to_string()) } else { amount_in(text) };
             if let Some(both) = before.last().and_then(|one| two_amounts(one, last)) {
                 return ([std::slice::from_ref(first), &before[..before.len() - 1]].concat().join(" "), Some(both));
             }
@@ -87,6 +90,8 @@ pub(super) fn by_words(line: &str) -> (String, Option<String>) {
     }
     match (at_start(line), at_end(line)) {
         (None, Some((item, amount))) | (Some((item, amount)), None) => (item, Some(amount)),
+        // "2 oz glycerin 99.5 %": what is weighed is no percentage, so that is a strength.
+        (Some((item, amount)), Some((_, strength))) if is_measured(&amount) && strength.contains('%') => (item, Some(amount)),
         (Some(_), Some(_)) => (line.to_string(), None),
         (None, None) => with_remark(line).unwrap_or_else(|| (line.trim_end_matches(':').trim_end().to_string(), None)),
     }
@@ -104,13 +109,19 @@ fn at_end(line: &str) -> Option<(String, String)> {
             continue;
         }
         let Some(amount) = amount_in(&line[at..]).filter(|amount| apart || has_unit(amount)) else { continue };
-        let item = line[..at].trim_end().trim_end_matches(PARTS).trim_end();
+        let item = without_end(&line[..at]);
         if item.is_empty() || splits_a_figure(item, &amount) {
             return None;
         }
         return Some((item.to_string(), amount));
     }
     None
+}
+
+/// Without what parts a name from what follows.
+fn without_end(name: &str) -> &str {
+    let name = name.trim_end().trim_end_matches(PARTS).trim_end();
+    name.strip_suffix(" .").map_or(name, str::trim_end)
 }
 
 fn at_start(line: &str) -> Option<(String, String)> {
@@ -197,6 +208,12 @@ fn has_unit(text: &str) -> bool {
     }
 }
 
+/// Is it a mass, a volume or a count of drops?
+fn is_measured(text: &str) -> bool {
+    let unit = |unit: AmountUnit| !matches!(unit, AmountUnit::Unstated | AmountUnit::Percent);
+    matches!(read(text).content, Content::Amount { amount: Amount::Of { unit: of, active: false, .. }, .. } if unit(of)) || read(text).content == Content::Unweighed
+}
+
 /// Is it a mass?
 pub(super) fn has_mass(text: &str) -> bool {
     matches!(read(text).content, Content::Amount { amount: Amount::Of { unit: AmountUnit::Mass(_), .. }, .. })
@@ -213,9 +230,9 @@ pub(super) fn contains_amount(text: &str) -> bool {
     (0..words.len()).any(|at| figure(words[at]) && (has_unit(words[at]) || words.get(at + 1).is_some_and(|next| has_unit(&format!("{} {next}", words[at])))))
 }
 
-/// Do both ends of a name look like an amount? Then nobody can tell which one it is.
+/// Do both ends of a name look like an amount, and nobody can tell which one it is?
 pub(super) fn has_two_amounts(item: &str) -> bool {
-    at_start(item).is_some() && at_end(item).is_some()
+    at_start(item).is_some() && at_end(item).is_some() && by_words(item).1.is_none()
 }
 
 /// A recipe in one line: two pieces or more, each with a name and an amount with a unit.
@@ -234,6 +251,7 @@ pub(super) fn without_lot(line: &str) -> (String, Option<String>) {
     let behind = line[at.end..].trim_start_matches(|c: char| c.is_whitespace() || matches!(c, ':' | '#' | '.' | '='));
     let end = behind.find(|c: char| c.is_whitespace() || matches!(c, ',' | ';' | ')' | ']' | '|')).unwrap_or(behind.len());
     let (lot, rest) = behind.split_at(end);
+    let lot = lot.trim_end_matches([':', '.']);
     // "A lot of salt" names no lot.
     if !lot.bytes().any(|byte| byte.is_ascii_digit()) || is_amount(lot) && lot.contains('%') {
         return (line.to_string(), None);

@@ -55,6 +55,11 @@ impl Reader {
             lines.push(DraftLine { amount: read.amount, ..other(LineRole::Total, &read.item) });
             return;
         }
+        if first && names_product(&name) && (read.amount.is_none() || read.amount.as_deref().is_some_and(weighs)) {
+            let role = if read.amount.is_some() { LineRole::Total } else { LineRole::Comment };
+            lines.push(DraftLine { amount: read.amount, ..other(role, &read.item) });
+            return;
+        }
         if let Some(heading) = self.heading(bare, &read, &name, marked || underlined) {
             lines.push(match heading {
                 Heading::Batch => DraftLine { amount: read.amount, ..other(LineRole::Total, &read.item) },
@@ -152,6 +157,12 @@ fn names_phase(name: &str) -> bool {
     words().phase.find(name).is_some_and(|at| at.start == 0 || at.end == name.len() || name[..at.start].split_whitespace().count() <= 3)
 }
 
+/// The title of a recipe: "Harbour bar", "Harbour bar, soft".
+fn names_product(name: &str) -> bool {
+    let before = name.split([',', '(', ':']).next().unwrap_or_default();
+    before.split_whitespace().next_back().is_some_and(|word| words().product.has(word))
+}
+
 /// The name in lower case, without what headings and totals are set off by.
 fn plain(item: &str) -> String {
     item.to_lowercase().trim_matches(|c: char| matches!(c, '#' | '*' | '_' | '=' | ':' | '-' | '.') || c.is_whitespace()).to_string()
@@ -186,7 +197,7 @@ fn without_marks(line: &str) -> (&str, bool) {
             return (inside.trim_matches([':', '=', ' ']), true);
         }
     }
-    (without_bullet(line), false)
+    (without_bullet(line).trim_start_matches('*').trim_start(), false)
 }
 
 /// Bullets, check boxes, and numbers or letters with a mark behind them.
@@ -325,6 +336,10 @@ mod tests {
             ("lactic acid (80 %) 2 g", "lactic acid (80 %)", Some("2 g")),
             ("polysorbate-20 5 %", "polysorbate-20", Some("5 %")),
             ("kaolin 1 000 g", "kaolin 1 000 g", None),
+            ("2 oz glycerin 99.5 %", "glycerin 99.5 %", Some("2 oz")),
+            ("10 g vegetable glycerin (86 %)", "vegetable glycerin (86 %)", Some("10 g")),
+            ("Kaolin\t-12 %", "Kaolin", Some("-12 %")),
+            ("Sodium benzoate . 1 g", "Sodium benzoate", Some("1 g")),
         ] {
             let line = one(written);
             assert_eq!((line.item(), line.amount(), line.role()), (item, amount, LineRole::Material), "{written}");
@@ -380,6 +395,9 @@ mod tests {
             ("(all by weight)", Comment),
             ("Stir well and press.", Comment),
             ("stir well", Comment),
+            ("Harbour bar, soft", Comment),
+            ("Conditioner bar, 100 g", Total),
+            ("*wear a mask", Comment),
         ] {
             let line = one(written);
             assert_eq!(line.role(), role, "{written}");

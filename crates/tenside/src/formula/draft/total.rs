@@ -336,7 +336,8 @@ fn ask_about_total(draft: &Draft, rows: &[Row<'_>], parts: &[Part], total: &Exac
     if let Some(stated) = stated.iter().find(|stated| stated.is_hundred()) {
         found.push_str(&format!(", though line {} says {}", stated.number, stated.text()));
     }
-    asker.overall(QuestionKind::TotalNotHundred, "the total is not 100", found, "exactly 100 % w/w", choices);
+    let message = if rows.is_empty() { "no line counts as a raw material" } else { "the total is not 100" };
+    asker.overall(QuestionKind::TotalNotHundred, message, found, "exactly 100 % w/w", choices);
 }
 
 /// Every line with a name that no other has: its own, else the material's id, numbered where that is taken.

@@ -91,6 +91,8 @@ lists! {
     step,
     /// "note", as a first word
     remark,
+    /// "bar", the last word of a title
+    product,
     /// "ingredient", of a column
     column_name,
     /// "% w/w", of a column
