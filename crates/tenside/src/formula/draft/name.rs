@@ -100,7 +100,7 @@ impl<'d> Names<'d> {
         }
         choices.push(Choice::new("leave the line out", Answer::Drop));
         let weighed = line.written().is_some() && line.amount().is_some_and(has_mass);
-        if weighed && number == 1 {
+        if weighed && number == 1 && choices.len() == 2 {
             choices.push(Choice::new("it states the mass of the whole", Answer::ReadAs(LineRole::Total)));
         }
         let message = "the catalogue has no raw material of this name";

@@ -79,7 +79,7 @@ named_enum! {
 /// assert_eq!(id.to_string(), "range@3");
 /// # Ok::<(), tenside::Error>(())
 /// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
 pub struct QuestionId {
     /// The kind.
     pub kind: QuestionKind,
@@ -135,7 +135,7 @@ named_enum! {
 /// assert!(answered.questions(&Catalogue::starter()).is_empty());
 /// # Ok::<(), tenside::Error>(())
 /// ```
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 #[non_exhaustive]
 pub struct Question {
     /// Which question it is.
