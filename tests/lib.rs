@@ -52,6 +52,7 @@ fn words() -> String {
         list::<formula::Purpose>(),
         list::<formula::QuestionKind>(),
         list::<formula::FigureUnit>(),
+        list::<formula::LineRole>(),
         list::<brief::SplitBasis>(),
         list::<brief::Direction>(),
         list::<solve::Side>(),

@@ -1,7 +1,9 @@
 //! Drafts: every question, every total, grams, documents and hostile text.
 
+mod as_written;
 mod bad_input;
 mod documents;
+mod lots;
 mod masses;
 mod questions;
 mod totals;

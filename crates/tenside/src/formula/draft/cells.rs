@@ -2,7 +2,7 @@
 
 use super::split::{Split, is_amount, without_emphasis, without_lot};
 use super::words::{List, without_optional, words};
-use crate::document::{Delimiter, Splitter};
+use crate::document::{Delimiter, Splitter, check_name};
 
 /// What a column holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -84,9 +84,10 @@ impl Columns {
             (Some(gram), Some(percent)) => Some(format!("{gram} ({percent})")),
             (one, other) => one.or(other).or_else(|| cell(Column::Amount)),
         };
+        let name = |wanted: Column| cell(wanted).and_then(|cell| check_name(&cell).ok());
         let (item, optional) = without_optional(&cell(Column::Name)?);
         let (item, lot) = without_lot(&item);
-        Some(Split { item, amount, phase: cell(Column::Phase), lot: cell(Column::Lot).or(lot), optional })
+        Some(Split { item, amount, phase: name(Column::Phase), lot: name(Column::Lot).or(lot), optional })
     }
 }
 

@@ -4,6 +4,7 @@ use super::amount::{AmountUnit, Content, LONGEST_AMOUNT, read};
 use super::cells::{cells, number_of};
 use super::words::{without_optional, words};
 use super::Amount;
+use crate::document::check_name;
 
 /// Words from either end of a line that are tried as an amount; the longest that people write ("2 1/2 fl oz as supplied") has six.
 const MOST_AMOUNT_WORDS: usize = 8;
@@ -39,7 +40,7 @@ pub(super) fn split(line: &str, number: usize) -> Split {
         parts.remove(0);
     }
     if parts.len() > 2 && is_phase_cell(parts[0]) {
-        phase = Some(parts.remove(0).to_string());
+        phase = check_name(parts.remove(0)).ok();
     }
     let (item, amount) = by_cells(&parts, line);
     Split { item: without_emphasis(&item), amount, phase, lot, optional }
@@ -253,7 +254,7 @@ pub(super) fn without_lot(line: &str) -> (String, Option<String>) {
     let (lot, rest) = behind.split_at(end);
     let lot = lot.trim_end_matches([':', '.']);
     // "A lot of salt" names no lot.
-    if !lot.bytes().any(|byte| byte.is_ascii_digit()) || is_amount(lot) && lot.contains('%') {
+    if check_name(lot).is_err() || !lot.bytes().any(|byte| byte.is_ascii_digit()) || is_amount(lot) && lot.contains('%') {
         return (line.to_string(), None);
     }
     let before = line[..at.start].trim_end_matches(['(', '[', ',', ';', ':', '-', ' ', '#']);

@@ -7,6 +7,8 @@ use super::words::words;
 use super::{DraftLine, LineRole};
 use crate::document::check_name;
 
+/// The longest line that is read, in bytes.
+const LONGEST_LINE: usize = 2000;
 /// Most words of a heading; what is longer is a sentence.
 const MOST_HEADING_WORDS: usize = 8;
 /// Most words of a name that stands in a method like a line of the list.
@@ -35,6 +37,11 @@ struct Reader {
 
 impl Reader {
     fn read(&mut self, written: &str, first: bool, underlined: bool, lines: &mut Vec<DraftLine>) {
+        if written.len() > LONGEST_LINE {
+            // No name is so long: it is asked about as it stands.
+            lines.push(DraftLine { written: Some(written.to_string()), ..DraftLine::without_amount(written) });
+            return;
+        }
         let (bare, marked) = without_marks(written.trim());
         let other = |role: LineRole, item: &str| DraftLine { written: Some(written.to_string()), ..DraftLine::without_amount(item).read_as(role) };
         if is_rule(bare) || is_remark(bare) {
