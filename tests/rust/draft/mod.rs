@@ -6,6 +6,7 @@ mod documents;
 mod lots;
 mod masses;
 mod questions;
+mod suggestions;
 mod totals;
 
 use tenside::catalogue::Catalogue;

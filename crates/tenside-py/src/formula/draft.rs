@@ -250,7 +250,9 @@ impl Which {
             Which::Id(id) => Ok(id.parse()?),
             Which::Question(question) => Ok(question.0.id),
             Which::Other(other) => {
-                let fault = Fault::new(FaultKind::Unsupported, "this is no question of a draft").value(type_of(other)).allowed("a question, or its identifier such as \"range@3\"");
+                let fault = Fault::new(FaultKind::Unsupported, "this is no question of a draft")
+                    .value(type_of(other))
+                    .allowed("a question, or its identifier such as \"range@3\"");
                 Err(fault.remedy("draft.questions(catalogue) lists the open ones").into())
             }
         }
@@ -286,7 +288,8 @@ impl Given {
             Given::Number(number) => match question {
                 Which::Question(question) => Ok(question.0.choice(number)?.answer.clone()),
                 _ => {
-                    let fault = Fault::new(FaultKind::Unsupported, "the number of a choice needs the question whose choice it is").at(question.id()?.to_string());
+                    let fault =
+                        Fault::new(FaultKind::Unsupported, "the number of a choice needs the question whose choice it is").at(question.id()?.to_string());
                     Err(fault.value(number).remedy("give the question itself, as draft.questions(catalogue) lists it").into())
                 }
             },

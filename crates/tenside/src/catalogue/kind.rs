@@ -58,7 +58,7 @@ fn read(view: &TableView<'_>) -> Kinds {
     });
     for (key, says) in [("indifferent", Says::Indifferent), ("filler", Says::Filler)] {
         view.tables(key, |view| {
-            for word in view.texts("words").into_iter().flat_map(|text| words(text)) {
+            for word in view.texts("words").into_iter().flat_map(words) {
                 kinds.says.entry(word).or_insert(says);
             }
             Some(())

@@ -251,10 +251,6 @@ impl Catalogue {
         candidates
     }
 
-    fn known_names(&self) -> impl Iterator<Item = &str> {
-        self.materials().flat_map(|material| names_of(material))
-    }
-
     /// The material meant by an id, a readable name or an alias, upper and lower case and British and American spellings alike.
     ///
     /// ```
@@ -265,11 +261,18 @@ impl Catalogue {
     /// ```
     ///
     /// # Errors
-    /// A name that means several materials is refused with the candidates; an unknown one with the nearest known.
+    /// A name that means several materials is refused with the candidates; an unknown one with what it could mean, which is never another
+    /// kind of thing.
     pub fn material(&self, name: &str) -> Result<&Arc<Material>, Error> {
         match self.candidates(name).as_slice() {
             [one] => Ok(one),
-            [] => Err(unknown_name("raw material", name, self.known_names()).into()),
+            [] => {
+                let fault = Fault::new(FaultKind::UnknownName, "unknown raw material").value(shown(name));
+                Err(match self.suggestions(name).first() {
+                    Some(suggestion) => fault.remedy(format!("did you mean {:?}?", suggestion.material.id())).into(),
+                    None => fault.into(),
+                })
+            }
             several => {
                 let list: Vec<String> = several.iter().map(|material| format!("{} ({})", material.id(), material.name())).collect();
                 let shown: String = name.chars().take(80).collect();

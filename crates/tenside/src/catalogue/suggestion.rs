@@ -12,6 +12,8 @@ use crate::material::Material;
 const MOST_SUGGESTIONS: usize = 6;
 /// Most words of a name that is compared with others: longer ones are sentences.
 const MOST_WORDS: usize = 12;
+/// The longest name that is looked into, in bytes.
+const LONGEST_NAME: usize = 1000;
 /// Words that one alias may have.
 const MOST_ALIAS_WORDS: usize = 4;
 
@@ -128,6 +130,9 @@ impl Vocabulary {
 impl Catalogue {
     /// What a name could mean that nobody has: first what a piece of it names, then what is spelt nearly so.
     pub(crate) fn suggestions(&self, name: &str) -> Vec<Suggestion<'_>> {
+        if name.len() > LONGEST_NAME {
+            return Vec::new();
+        }
         let wanted = plain_words(name);
         // "Essential oil" names no thing.
         if wanted.len() > MOST_WORDS || wanted.iter().all(|word| says(word).is_some()) {
@@ -177,7 +182,7 @@ impl Catalogue {
     /// nothing, with a shape that the raw material has anyway. Empty where no reading is sure.
     pub(crate) fn meant(&self, name: &str) -> Vec<&Arc<Material>> {
         let exact = self.candidates(name);
-        if !exact.is_empty() {
+        if !exact.is_empty() || name.len() > LONGEST_NAME {
             return exact;
         }
         let Some((outer, inner)) = brackets(name).or_else(|| behind_comma(name)) else { return self.meant_plainly(name) };
@@ -230,9 +235,8 @@ impl Catalogue {
         if !same.is_empty() {
             return same;
         }
-        let without = |left_off: fn(&Says) -> bool| -> Vec<String> {
-            plain.iter().filter(|word| !says(word).as_ref().is_some_and(left_off)).cloned().collect()
-        };
+        let without =
+            |left_off: fn(&Says) -> bool| -> Vec<String> { plain.iter().filter(|word| !says(word).as_ref().is_some_and(left_off)).cloned().collect() };
         let sure: Vec<String> = without(|says| *says == Says::Indifferent);
         if sure.len() < plain.len() && !sure.is_empty() {
             let meant = by_words(&sure);

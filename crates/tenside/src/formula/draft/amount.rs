@@ -393,9 +393,8 @@ fn unit(text: &str) -> Option<(AmountUnit, bool)> {
 fn plain_unit(text: &str) -> Option<AmountUnit> {
     Some(match text {
         "" => AmountUnit::Unstated,
-        "%" | "percent" | "per cent" | "pct" | "% w/w" | "%w/w" | "% (w/w)" | "%(w/w)" | "% by weight" | "% by mass" | "wt%" | "wt %" | "wt.%" | "wt. %" | "wt-%" | "% wt" | "%wt" => {
-            AmountUnit::Percent
-        }
+        "%" | "percent" | "per cent" | "pct" | "% w/w" | "%w/w" | "% (w/w)" | "%(w/w)" | "% by weight" | "% by mass" | "wt%" | "wt %" | "wt.%" | "wt. %"
+        | "wt-%" | "% wt" | "%wt" => AmountUnit::Percent,
         "g" | "gm" | "gms" | "gram" | "grams" | "gramme" | "grammes" => AmountUnit::Mass(MassUnit::Gram),
         "kg" | "kilo" | "kilos" | "kilogram" | "kilograms" => AmountUnit::Mass(MassUnit::Kilogram),
         "mg" | "milligram" | "milligrams" => AmountUnit::Mass(MassUnit::Milligram),

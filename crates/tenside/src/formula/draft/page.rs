@@ -21,7 +21,8 @@ impl Draft {
     pub fn page(&self, catalogue: Option<&Catalogue>) -> Page {
         let surveyed = catalogue.map(|catalogue| survey(self, catalogue));
         let left = |name: &'static str| (name, Alignment::Left);
-        let mut table = Table::new(&[("line", Alignment::Right), left("written"), left("read as"), left("raw material"), left("amount"), left("phase"), left("remarks")]);
+        let mut table =
+            Table::new(&[("line", Alignment::Right), left("written"), left("read as"), left("raw material"), left("amount"), left("phase"), left("remarks")]);
         for (line, number) in self.lines.iter().zip(1..) {
             let known = surveyed.as_ref().and_then(|surveyed| surveyed.materials.get(&number));
             let counts = line.role() == LineRole::Material;

@@ -1,9 +1,9 @@
 //! A raw material's line: its name, its amount, and what else it says. The amount stands first or last.
 
+use super::Amount;
 use super::amount::{AmountUnit, Content, LONGEST_AMOUNT, read};
 use super::cells::{cells, number_of};
 use super::words::{without_optional, words};
-use super::Amount;
 use crate::document::check_name;
 
 /// Words from either end of a line that are tried as an amount; the longest that people write ("2 1/2 fl oz as supplied") has six.
@@ -189,7 +189,9 @@ pub(super) fn is_amount(text: &str) -> bool {
     }
     match read(text).content {
         Content::Nothing | Content::NotUnderstood(_) => false,
-        Content::Amount { .. } | Content::TwoWays { .. } | Content::OutOfRange { .. } | Content::Loosely { .. } | Content::Both { .. } | Content::Unweighed => true,
+        Content::Amount { .. } | Content::TwoWays { .. } | Content::OutOfRange { .. } | Content::Loosely { .. } | Content::Both { .. } | Content::Unweighed => {
+            true
+        }
     }
 }
 
@@ -212,7 +214,8 @@ fn has_unit(text: &str) -> bool {
 /// Is it a mass, a volume or a count of drops?
 fn is_measured(text: &str) -> bool {
     let unit = |unit: AmountUnit| !matches!(unit, AmountUnit::Unstated | AmountUnit::Percent);
-    matches!(read(text).content, Content::Amount { amount: Amount::Of { unit: of, active: false, .. }, .. } if unit(of)) || read(text).content == Content::Unweighed
+    matches!(read(text).content, Content::Amount { amount: Amount::Of { unit: of, active: false, .. }, .. } if unit(of))
+        || read(text).content == Content::Unweighed
 }
 
 /// Is it a mass?

@@ -97,8 +97,19 @@ struct LineSurvey<'d> {
 
 impl<'d> LineSurvey<'d> {
     fn row(&mut self, line: &'d DraftLine, number: usize, index: usize) -> Row<'d> {
-        let mut row =
-            Row { number, line, material: None, possible: Vec::new(), counted: None, entry: None, stays: false, unit: None, pair: None, fill_to: None, head: index };
+        let mut row = Row {
+            number,
+            line,
+            material: None,
+            possible: Vec::new(),
+            counted: None,
+            entry: None,
+            stays: false,
+            unit: None,
+            pair: None,
+            fill_to: None,
+            head: index,
+        };
         if self.is_unreadable(line, number) {
             return row;
         }

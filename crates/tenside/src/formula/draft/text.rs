@@ -71,7 +71,9 @@ impl Reader {
             lines.push(match heading {
                 Heading::Batch => DraftLine { amount: read.amount, ..other(LineRole::Total, &read.item) },
                 // The heading of everything is a title.
-                Heading::Phase(_) if first && (marked || underlined) && !names_phase(&name) && !words().phase_heading.has(&name) => other(LineRole::Comment, &read.item),
+                Heading::Phase(_) if first && (marked || underlined) && !names_phase(&name) && !words().phase_heading.has(&name) => {
+                    other(LineRole::Comment, &read.item)
+                }
                 Heading::Phase(phase) => {
                     self.phase = Some(phase);
                     DraftLine { amount: read.amount, ..other(LineRole::Heading, &read.item) }
@@ -210,7 +212,9 @@ fn without_marks(line: &str) -> (&str, bool) {
 /// Bullets, check boxes, and numbers or letters with a mark behind them.
 fn without_bullet(line: &str) -> &str {
     let mut rest = line;
-    for bullet in ["- ", "* ", "+ ", "\u{2022}", "\u{2023}", "\u{25AA}", "\u{25CF}", "\u{25E6}", "\u{00B7}", "\u{2013} ", "\u{2014} ", "\u{2610}", "\u{2611}", "> "] {
+    for bullet in
+        ["- ", "* ", "+ ", "\u{2022}", "\u{2023}", "\u{25AA}", "\u{25CF}", "\u{25E6}", "\u{00B7}", "\u{2013} ", "\u{2014} ", "\u{2610}", "\u{2611}", "> "]
+    {
         if let Some(behind) = rest.strip_prefix(bullet) {
             rest = behind.trim_start();
             break;
@@ -250,7 +254,9 @@ fn without_number(line: &str) -> Option<&str> {
 
 /// Nothing but strokes and dots.
 fn is_rule(line: &str) -> bool {
-    line.chars().all(|c| c.is_whitespace() || matches!(c, '-' | '=' | '_' | '*' | '|' | ':' | '+' | '~' | '.' | '#' | '\u{2010}'..='\u{2015}' | '\u{2500}'..='\u{257F}'))
+    line.chars().all(|c| {
+        c.is_whitespace() || matches!(c, '-' | '=' | '_' | '*' | '|' | ':' | '+' | '~' | '.' | '#' | '\u{2010}'..='\u{2015}' | '\u{2500}'..='\u{257F}')
+    })
 }
 
 /// The rule under a heading.
