@@ -224,6 +224,7 @@ impl DraftLine {
 
 /// A line, or a raw material and its amount.
 #[derive(FromPyObject)]
+#[expect(clippy::large_enum_variant, reason = "each is read once and gone")]
 enum Written {
     #[pyo3(transparent)]
     Line(DraftLine),

@@ -1,8 +1,9 @@
 //! Answers to questions, and the choices that questions offer.
 
+use super::kind::{FigureUnit, QuestionId, QuestionKind};
 use super::split::{Split, split};
-use super::{Amount, FigureUnit, LineRole, QuestionId, QuestionKind};
-use crate::document::{check_name, check_slug, shown};
+use super::{Amount, LineRole};
+use crate::document::{Named, check_name, check_slug, shown};
 use crate::error::{Error, Fault, FaultKind};
 
 /// An answer to a question.
@@ -150,5 +151,12 @@ pub struct Choice {
 impl Choice {
     pub(super) fn new(label: impl Into<String>, answer: Answer) -> Self {
         Choice { label: label.into(), answer }
+    }
+}
+
+impl QuestionKind {
+    /// The kinds whose slugs a document lists under `accepted`.
+    pub(super) fn can_be_accepted() -> impl Iterator<Item = QuestionKind> {
+        QuestionKind::ALL.iter().copied().filter(|kind| Answer::Accept.fits(QuestionId { kind: *kind, line: Some(1) }))
     }
 }

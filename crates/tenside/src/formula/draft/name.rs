@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use super::amount::{Content, read, shown};
+use super::measured::has_mass;
 use super::row::Asker;
-use super::split::has_mass;
 use super::{Answer, Choice, DraftLine, LineRole, QuestionKind};
 use crate::catalogue::{Catalogue, Why};
 use crate::document::fold;

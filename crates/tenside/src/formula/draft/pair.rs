@@ -1,35 +1,8 @@
 //! Lines that give their amount twice, `60 g (60 %)`: which of the two counts, and whether they go together.
 
-use super::amount::half_a_digit;
-use super::row::{Asker, Counted, Entry, Row};
-use super::{Amount, AmountUnit, Answer, Choice, QuestionKind};
+use super::row::{Asker, Counted, Entry, Pair, Row};
+use super::{Answer, Choice, QuestionKind};
 use crate::number::{Exact, Mass};
-
-/// A mass in grams and a percentage, each with what it may have been rounded by.
-#[derive(Clone, Debug)]
-pub(super) struct Pair {
-    mass: Amount,
-    grams: Exact,
-    grams_rest: Exact,
-    percent: Exact,
-    percent_rest: Exact,
-}
-
-impl Pair {
-    /// Of a mass and a percentage as supplied.
-    pub(super) fn of(mass: Amount, percent: Amount) -> Option<Self> {
-        let (Amount::Of { value, unit: AmountUnit::Mass(unit), .. }, Amount::Of { value: percent, .. }) = (&mass, &percent) else { return None };
-        let (grams, grams_rest) = (value * unit.grams(), half_a_digit(value) * unit.grams());
-        let (percent, percent_rest) = (percent.clone(), half_a_digit(percent));
-        Some(Pair { mass, grams, grams_rest, percent, percent_rest })
-    }
-
-    /// Is the mass this percentage of the whole, but for the rounding of both?
-    fn agrees(&self, whole: &Exact) -> bool {
-        let share = |percent: &Exact| percent * whole / Exact::hundred();
-        (&self.grams - share(&self.percent)).abs() <= &self.grams_rest + share(&self.percent_rest)
-    }
-}
 
 /// Gives lines with two amounts the one that counts, where they go together with the other lines; else asks.
 pub(super) fn settle(rows: &mut [Row<'_>], batch: Option<&Mass>, asker: &mut Asker<'_>) {

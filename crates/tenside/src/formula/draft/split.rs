@@ -1,8 +1,8 @@
 //! A raw material's line: its name, its amount, and what else it says. The amount stands first or last.
 
-use super::Amount;
-use super::amount::{AmountUnit, Content, LONGEST_AMOUNT, read};
+use super::amount::{Content, read};
 use super::cells::{cells, number_of};
+use super::measured::{has_unit, is_amount, is_measured};
 use super::words::{without_optional, words};
 use crate::document::check_name;
 
@@ -181,46 +181,6 @@ fn amount_in(text: &str) -> Option<String> {
     let amount = inside.unwrap_or(text).trim();
     let amount = without_emphasis(amount);
     is_amount(&amount).then_some(amount)
-}
-
-pub(super) fn is_amount(text: &str) -> bool {
-    if text.len() > LONGEST_AMOUNT {
-        return false;
-    }
-    match read(text).content {
-        Content::Nothing | Content::NotUnderstood(_) => false,
-        Content::Amount { .. } | Content::TwoWays { .. } | Content::OutOfRange { .. } | Content::Loosely { .. } | Content::Both { .. } | Content::Unweighed => {
-            true
-        }
-    }
-}
-
-/// Is it more than a bare figure?
-fn has_unit(text: &str) -> bool {
-    if text.len() > LONGEST_AMOUNT {
-        return false;
-    }
-    match read(text).content {
-        Content::Amount { amount, .. } | Content::TwoWays { decimal: amount, .. } | Content::Loosely { amount, .. } => match amount {
-            Amount::Of { unit, .. } | Amount::Range { unit, .. } => unit != AmountUnit::Unstated,
-            Amount::Fill { .. } => true,
-        },
-        // A figure without a unit is never out of range here.
-        Content::OutOfRange { .. } | Content::Both { .. } | Content::Unweighed => true,
-        Content::Nothing | Content::NotUnderstood(_) => false,
-    }
-}
-
-/// Is it a mass, a volume or a count of drops?
-fn is_measured(text: &str) -> bool {
-    let unit = |unit: AmountUnit| !matches!(unit, AmountUnit::Unstated | AmountUnit::Percent);
-    matches!(read(text).content, Content::Amount { amount: Amount::Of { unit: of, active: false, .. }, .. } if unit(of))
-        || read(text).content == Content::Unweighed
-}
-
-/// Is it a mass?
-pub(super) fn has_mass(text: &str) -> bool {
-    matches!(read(text).content, Content::Amount { amount: Amount::Of { unit: AmountUnit::Mass(_), .. }, .. })
 }
 
 fn starts_like_an_amount(text: &str) -> bool {

@@ -1,7 +1,7 @@
 //! Pasted recipes: what each line is, and what a raw material's line says.
 
 use super::amount::Content;
-use super::cells::Columns;
+use super::columns::Columns;
 use super::split::{Split, contains_amount, pieces, split};
 use super::words::words;
 use super::{DraftLine, LineRole};
@@ -154,7 +154,7 @@ enum Heading {
 }
 
 fn weighs(amount: &str) -> bool {
-    super::split::has_mass(amount)
+    super::measured::has_mass(amount)
 }
 
 fn phase_name(read: &Split) -> Option<String> {
