@@ -88,7 +88,10 @@ impl Columns {
         let name = |wanted: Column| cell(wanted).and_then(|cell| check_name(&cell).ok());
         let (item, optional) = without_optional(&cell(Column::Name)?);
         let (item, lot) = without_lot(&item);
-        Some(Split { item, amount, phase: name(Column::Phase), lot: name(Column::Lot).or(lot), optional })
+        // A remark may name the lot.
+        let others = self.columns.iter().zip(&cells).filter(|(column, _)| **column == Column::Other);
+        let noted = || others.clone().find_map(|(_, cell)| without_lot(cell).1);
+        Some(Split { item, amount, phase: name(Column::Phase), lot: name(Column::Lot).or(lot).or_else(noted), optional })
     }
 }
 

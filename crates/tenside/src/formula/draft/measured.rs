@@ -35,7 +35,7 @@ pub(super) fn has_unit(text: &str) -> bool {
 pub(super) fn is_measured(text: &str) -> bool {
     let unit = |unit: AmountUnit| !matches!(unit, AmountUnit::Unstated | AmountUnit::Percent);
     matches!(read(text).content, Content::Amount { amount: Amount::Of { unit: of, active: false, .. }, .. } if unit(of))
-        || read(text).content == Content::Unweighed
+        || (read(text).content == Content::Unweighed && text.contains(' '))
 }
 
 /// Is it a mass?

@@ -39,7 +39,8 @@ pub(super) fn split(line: &str, number: usize) -> Split {
     if parts.len() > 2 && number_of(parts[0]) == Some(number) && !is_amount(parts[1]) {
         parts.remove(0);
     }
-    if parts.len() > 2 && is_phase_cell(parts[0]) {
+    let more = parts.len() > 2 || parts.get(1).is_some_and(|rest| matches!(by_words(rest), (item, Some(_)) if !item.is_empty()));
+    if more && is_phase_cell(parts[0]) {
         phase = check_name(parts.remove(0)).ok();
     }
     let (item, amount) = by_cells(&parts, line);
@@ -80,7 +81,8 @@ fn two_amounts(one: &str, other: &str) -> Option<String> {
 
 fn is_phase_cell(cell: &str) -> bool {
     let letter = cell.chars().next().is_some_and(|c| c.is_ascii_uppercase()) && cell.chars().skip(1).all(|c| c.is_ascii_digit()) && cell.len() <= 2;
-    letter || (words().phase.strip(&cell.to_lowercase()).is_some() && cell.split_whitespace().count() <= 2)
+    let lower = cell.to_lowercase();
+    letter || ([&words().phase, &words().phase_numbered].iter().any(|list| list.strip(&lower).is_some()) && cell.split_whitespace().count() == 2)
 }
 
 /// Name and amount by the words at either end. Where both ends could be the amount, or none, the whole is the name and a question follows.

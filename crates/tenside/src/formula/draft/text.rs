@@ -133,7 +133,7 @@ impl Reader {
             return Some(Heading::Method);
         }
         let colon = bare.trim_end_matches(['*', '_', '#', ' ']).ends_with(':') || bare.trim_end_matches('*').trim_end().ends_with(':');
-        let named = names_phase(name) && (none || count <= 3);
+        let named = if none { names_phase(name) && !contains_amount(bare) } else { is_phase(name) };
         let listed = none && words().phase_heading.has(name) && (colon || marked || count > 1);
         let aimed = none && colon && name.starts_with("for ");
         // In the method such words begin a step.
@@ -161,9 +161,25 @@ fn phase_name(read: &Split) -> Option<String> {
     check_name(read.item.trim_matches(['#', '*', '_', '=', ':', '-', ' '])).ok()
 }
 
-/// "phase a", "oil phase", "part 2": not "phase transfer catalyst and a lot else".
+/// "phase a", "oil phase", "part 2": not "part skim milk".
 fn names_phase(name: &str) -> bool {
-    words().phase.find(name).is_some_and(|at| at.start == 0 || at.end == name.len() || name[..at.start].split_whitespace().count() <= 3)
+    let tokens: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|token| !token.is_empty()).collect();
+    let at = tokens.iter().position(|token| words().phase.has(token));
+    let numbered = tokens.first().is_some_and(|first| words().phase_numbered.has(first)) && tokens.get(1).is_some_and(|second| is_number(second));
+    numbered || at.is_some_and(|at| at <= 3)
+}
+
+/// A letter or a number, as phases have.
+fn is_number(token: &str) -> bool {
+    token.chars().count() == 1 || token.bytes().all(|byte| byte.is_ascii_digit())
+}
+
+/// Nothing but the name of a phase: what stands behind it is its share, not that of a raw material.
+fn is_phase(name: &str) -> bool {
+    let tokens: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|token| !token.is_empty()).collect();
+    let known = |token: &&str| is_number(token) || words().phase_heading.has(token) || *token == "water" || *token == "down";
+    let phase = |token: &&str| words().phase.has(token) || words().phase_numbered.has(token);
+    tokens.iter().any(|token| phase(token)) && tokens.iter().all(|token| phase(token) || known(token))
 }
 
 /// The title of a recipe: "Harbour bar", "Harbour bar, soft".
@@ -388,6 +404,8 @@ mod tests {
             ("**Cool down**", Heading),
             ("Cool-down phase:", Heading),
             ("Phase A (60 %)", Heading),
+            ("Oil phase 22 %", Heading),
+            ("Step 2 - melt", Heading),
             ("Ingredients", Heading),
             ("Ingredients:", Heading),
             ("Method:", Heading),
@@ -427,6 +445,20 @@ mod tests {
         let table = lines("No.,Phase,Ingredient,Lot,% w/w,\"Weight (g)\"\n1,A,\"Water, distilled\",W7,\"60,5\",121\n2,B,polysorbate 20,,39.5,79");
         assert_eq!((table[1].item(), table[1].amount(), table[1].phase(), table[1].lot()), ("Water, distilled", Some("121 g (60,5 %)"), Some("A"), Some("W7")));
         assert_eq!((table[2].item(), table[2].amount(), table[2].lot()), ("polysorbate 20", Some("79 g (39.5 %)"), None));
+    }
+
+    #[test]
+    fn no_raw_material_is_lost_to_a_heading() {
+        for (written, item, phase) in [
+            ("Step 2: kaolin 40 g", "kaolin", Some("Step 2")),
+            ("B: kaolin 40 g", "kaolin", Some("B")),
+            ("Step-down wax 5 %", "Step-down wax", None),
+            ("Part skim milk powder", "Part skim milk powder", None),
+            ("kaolin 40 % Phase B", "kaolin 40 % Phase B", None),
+        ] {
+            let line = one(written);
+            assert_eq!((line.role(), line.item(), line.phase()), (LineRole::Material, item, phase), "{written}");
+        }
     }
 
     #[test]

@@ -85,6 +85,8 @@ lists! {
     method_heading,
     /// "phase", anywhere in a line without amount
     phase,
+    /// "step", with a number behind it
+    phase_numbered,
     /// "oils", on its own
     phase_heading,
     /// "stir", as a first word
