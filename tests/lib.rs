@@ -57,6 +57,7 @@ fn words() -> String {
         list::<ph::Standing>(),
         list::<formula::QuestionKind>(),
         list::<formula::FigureUnit>(),
+        list::<formula::LineRole>(),
         list::<brief::SplitBasis>(),
         list::<brief::Direction>(),
         list::<solve::Side>(),

@@ -1,9 +1,12 @@
 //! Drafts: every question, every total, grams, documents and hostile text.
 
+mod as_written;
 mod bad_input;
 mod documents;
+mod lots;
 mod masses;
 mod questions;
+mod suggestions;
 mod totals;
 
 use tenside::catalogue::Catalogue;

@@ -5,15 +5,17 @@ use pyo3::types::PyType;
 use rust_decimal::Decimal;
 use tenside::document::Notation;
 use tenside::error::{Fault, FaultKind};
-use tenside::formula::{Answer, FigureUnit, QuestionId, QuestionKind};
+use tenside::formula::{Answer, FigureUnit, LineRole, QuestionId, QuestionKind};
 
 use crate::convert::failure::Outcome;
 use crate::convert::input::{AMass, Several};
 use crate::convert::output::{Fraction, from_json, to_json};
+use crate::convert::page::Page;
 use crate::convert::running::reading;
 use crate::convert::table::Rows;
 use crate::convert::word::Word;
 use crate::formula::Formula;
+use crate::material::Material;
 use crate::material::catalogue::Catalogue;
 
 record! {
@@ -40,25 +42,67 @@ record! {
     }
 }
 
-record! {
-    /// One question of a draft, with the ways to answer it.
-    Question {
-        /// Its identifier, kind and line: "range@3".
-        id: String,
-        /// What kind of question: "range", "total-not-hundred".
-        kind: Word<QuestionKind>,
-        /// The line it is about, counted from 1; None for the recipe as a whole.
-        line: Option<usize>,
-        /// Where: the line with what stands there, or the recipe.
-        place: String,
-        /// What is asked about.
-        message: String,
-        /// What was found.
-        found: String,
-        /// What a formula can take.
-        allowed: String,
-        /// Ways to answer.
-        choices: Vec<Choice>,
+/// One question of a draft, with the ways to answer it.
+///
+/// >>> draft = td.Draft("Clay", [("kaolin", "97.5 %")])
+/// >>> question = draft.questions(td.Catalogue.starter())[0]
+/// >>> question.id, question.found, question.choices[0].label
+/// ('total-not-hundred', '97.5 %', 'scale every line to a total of 100')
+#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Question(tenside::formula::Question);
+
+value!(Question, |it| (&it.id.to_string(), &it.place));
+shown!(Question, |it| it.0.page());
+
+getters!(Question {
+    /// Its identifier, kind and line: "range@3".
+    id: String = |it| it.id.to_string();
+    /// What kind of question: "range", "total-not-hundred".
+    kind: Word<QuestionKind> = |it| Word(it.id.kind);
+    /// The line it is about, counted from 1; None for the recipe as a whole.
+    line: Option<usize> = |it| it.id.line;
+    /// Where: the line with what stands there, or the recipe.
+    place: String = |it| it.place.clone();
+    /// What is asked about.
+    message: String = |it| it.message.clone();
+    /// What was found.
+    found: String = |it| it.found.clone();
+    /// What a formula can take.
+    allowed: String = |it| it.allowed.clone();
+    /// Ways to answer. Where a name is only guessed at, the first leaves it open.
+    choices: Vec<Choice> = |it| it.choices.iter().cloned().map(Choice).collect();
+    /// The call of a draft that answers it in words of one's own.
+    call: String = |it| it.call();
+    /// The question with its numbered choices.
+    page: Page = |it| Page(it.page());
+});
+
+row!(Question {
+    id: String = |it| it.id(),
+    kind: Word<QuestionKind> = |it| it.kind(),
+    line: Option<usize> = |it| it.line(),
+    place: String = |it| it.place(),
+    message: String = |it| it.message(),
+    found: String = |it| it.found(),
+    allowed: String = |it| it.allowed(),
+    choices: Vec<Choice> = |it| it.choices(),
+    call: String = |it| it.call(),
+});
+
+#[pymethods]
+impl Question {
+    #[classmethod]
+    fn _of(_class: &Bound<'_, PyType>, json: &str) -> Outcome<Self> {
+        Ok(Question(from_json(json)?))
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        Ok((slf.get_type().getattr("_of")?, (to_json(&slf.get().0)?,)))
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Question {}: {}>", self.0.id, self.0.message)
     }
 }
 
@@ -92,7 +136,7 @@ impl Choice {
     }
 }
 
-/// A line as written.
+/// A line as written; `lot` is the name of a lot that the catalogue has.
 /// `method_only` marks what the method adds and the formula does not count.
 ///
 /// >>> line = td.DraftLine("Rosemary oil", "3 drops", phase="cool-down", optional=True)
@@ -113,8 +157,12 @@ getters!(DraftLine {
     amount: Option<String> = |it| it.amount().map(str::to_string);
     /// The amount that counts: as answered, else as written.
     current_amount: String = |it| it.current_amount().to_string();
+    /// What it is read as: "material", "heading", "columns", "total", "comment". Only raw materials count.
+    role: Word<LineRole> = |it| Word(it.role());
     /// The phase, if one is given.
     phase: Option<String> = |it| it.phase().map(str::to_string);
+    /// The lot of the raw material, if one is named.
+    lot: Option<String> = |it| it.lot().map(str::to_string);
     /// The id of the raw material chosen for it.
     material: Option<String> = |it| it.chosen_material().map(str::to_string);
     /// True if it is said outright that it may be left out.
@@ -129,7 +177,9 @@ row!(DraftLine {
     item: String = |it| it.item(),
     amount: Option<String> = |it| it.amount(),
     current_amount: String = |it| it.current_amount(),
+    role: Word<LineRole> = |it| it.role(),
     phase: Option<String> = |it| it.phase(),
+    lot: Option<String> = |it| it.lot(),
     material: Option<String> = |it| it.material(),
     is_optional: bool = |it| it.is_optional(),
     is_method_only: bool = |it| it.is_method_only(),
@@ -140,10 +190,14 @@ row!(DraftLine {
 #[pymethods]
 impl DraftLine {
     #[new]
-    #[pyo3(signature = (item, amount=None, *, phase=None, optional=false, method_only=false))]
-    fn new(item: &str, amount: Option<&str>, phase: Option<&str>, optional: bool, method_only: bool) -> Outcome<Self> {
+    #[pyo3(signature = (item, amount=None, *, phase=None, lot=None, optional=false, method_only=false))]
+    fn new(item: &str, amount: Option<&str>, phase: Option<&str>, lot: Option<&str>, optional: bool, method_only: bool) -> Outcome<Self> {
         let line = amount.map_or_else(|| tenside::formula::DraftLine::without_amount(item), |amount| tenside::formula::DraftLine::new(item, amount));
         let line = line.as_optional(optional).as_method_only(method_only);
+        let line = match lot {
+            Some(lot) => line.of_lot(lot)?,
+            None => line,
+        };
         Ok(DraftLine(match phase {
             Some(phase) => line.in_phase(phase)?,
             None => line,
@@ -170,9 +224,12 @@ impl DraftLine {
 
 /// A line, or a raw material and its amount.
 #[derive(FromPyObject)]
+#[expect(clippy::large_enum_variant, reason = "each is read once and gone")]
 enum Written {
     #[pyo3(transparent)]
     Line(DraftLine),
+    #[pyo3(transparent)]
+    Material((Material, Option<String>)),
     #[pyo3(transparent)]
     Pair((String, Option<String>)),
 }
@@ -183,16 +240,65 @@ enum Which {
     #[pyo3(transparent)]
     Id(String),
     #[pyo3(transparent)]
-    Question(Py<Question>),
+    Question(Question),
+    #[pyo3(transparent)]
+    Other(Py<PyAny>),
 }
 
 impl Which {
     fn id(&self) -> Outcome<QuestionId> {
-        let id = match self {
-            Which::Id(id) => id,
-            Which::Question(question) => &question.get().id,
-        };
-        Ok(id.parse()?)
+        match self {
+            Which::Id(id) => Ok(id.parse()?),
+            Which::Question(question) => Ok(question.0.id),
+            Which::Other(other) => {
+                let fault = Fault::new(FaultKind::Unsupported, "this is no question of a draft")
+                    .value(type_of(other))
+                    .allowed("a question, or its identifier such as \"range@3\"");
+                Err(fault.remedy("draft.questions(catalogue) lists the open ones").into())
+            }
+        }
+    }
+}
+
+/// The name of the type of what was given, for messages.
+fn type_of(object: &Py<PyAny>) -> String {
+    Python::attach(|py| object.bind(py).get_type().name().map_or_else(|_| "something else".to_string(), |name| name.to_string()))
+}
+
+/// An answer: a choice, the number of one, or words.
+#[derive(FromPyObject)]
+enum Given {
+    #[pyo3(transparent)]
+    Choice(Choice),
+    #[pyo3(transparent)]
+    Words(String),
+    #[pyo3(transparent)]
+    Number(usize),
+    #[pyo3(transparent)]
+    Other(Py<PyAny>),
+}
+
+/// How a question is answered, for messages.
+const ANSWERS: &str = "one of question.choices, its number from 0, or words: an id such as \"sci-powder\", an amount such as \"30 g\"";
+
+impl Given {
+    fn to(self, question: &Which) -> Outcome<Answer> {
+        match self {
+            Given::Choice(choice) => Ok(choice.0.answer),
+            Given::Words(words) => Ok(Answer::read(question.id()?, &words)?),
+            Given::Number(number) => match question {
+                Which::Question(question) => Ok(question.0.choice(number)?.answer.clone()),
+                _ => {
+                    let fault =
+                        Fault::new(FaultKind::Unsupported, "the number of a choice needs the question whose choice it is").at(question.id()?.to_string());
+                    Err(fault.value(number).remedy("give the question itself, as draft.questions(catalogue) lists it").into())
+                }
+            },
+            Given::Other(other) => {
+                let fault = Fault::new(FaultKind::Unsupported, "this answers no question").at(question.id()?.to_string()).value(type_of(&other));
+                Err(fault.allowed(ANSWERS).remedy("print the question: it says how").into())
+            }
+        }
     }
 }
 
@@ -211,6 +317,8 @@ pub(crate) struct Draft(pub(crate) tenside::formula::Draft);
 
 value!(Draft, |it| (it.title(), it.lines().len()));
 
+shown!(Draft, |it| it.0.page(None));
+
 getters!(Draft {
     /// Its title.
     title: String = |it| it.title().to_string();
@@ -228,12 +336,18 @@ impl Draft {
     fn new(title: &str, lines: Several<Written>) -> Outcome<Self> {
         let line = |written: Written| match written {
             Written::Line(line) => Ok(line.0),
-            Written::Pair((item, amount)) => DraftLine::new(&item, amount.as_deref(), None, false, false).map(|line| line.0),
+            // A lot of a raw material stays one.
+            Written::Material((material, amount)) => {
+                let lot = material.0.lot().map(|lot| lot.id());
+                DraftLine::new(material.0.id(), amount.as_deref(), None, lot, false, false).map(|line| line.0)
+            }
+            Written::Pair((item, amount)) => DraftLine::new(&item, amount.as_deref(), None, None, false, false).map(|line| line.0),
         };
         Ok(Draft(tenside::formula::Draft::new(title, lines.0.into_iter().map(line).collect::<Outcome<_>>()?)?))
     }
 
-    /// Reads a pasted recipe: one line a raw material, the amount first or last.
+    /// Reads a pasted recipe: a line is a raw material with its amount, first or last, with dashes, dots, brackets or cells between;
+    /// headings become phases, totals are compared, remarks kept. What cannot be read becomes a question.
     /// `text` is the recipe as it was pasted, `title` what it is to be called.
     #[classmethod]
     fn from_text(_class: &Bound<'_, PyType>, title: &str, text: &str) -> Outcome<Self> {
@@ -243,7 +357,7 @@ impl Draft {
     /// Every open question, by line, then those about the recipe as a whole.
     /// Names are looked up in the `catalogue`.
     fn questions(&self, py: Python<'_>, catalogue: &Catalogue) -> Rows<Question> {
-        py.detach(|| self.0.questions(&catalogue.0)).into_iter().map(question).collect()
+        py.detach(|| self.0.questions(&catalogue.0)).into_iter().map(Question).collect()
     }
 
     /// The formula, with what each line departs from its exact percentage; raises OpenQuestion with all open questions.
@@ -265,18 +379,24 @@ impl Draft {
         Ok(self.settle(py, catalogue)?.formula)
     }
 
-    /// With one of a question's choices as its answer.
-    /// `choice` is one of `question.choices`.
+    /// With an answer to a question.
+    /// `question` is one of `draft.questions(catalogue)`, or its identifier; `choice` is one of `question.choices`, its number from 0, or words
+    /// of one's own: the id of a raw material, an amount, a lot, the mass of the batch.
     ///
     /// >>> cat = td.Catalogue.starter()
     /// >>> draft = td.Draft("Clay", [("kaolin", "97.5 %")])
     /// >>> question = draft.questions(cat)[0]
     /// >>> question.found, question.choices[0].label
     /// ('97.5 %', 'scale every line to a total of 100')
-    /// >>> draft.answer(question, question.choices[0]).questions(cat)
+    /// >>> draft.answer(question, 0).questions(cat)
     /// []
-    fn answer(&self, question: Which, choice: Choice) -> Outcome<Self> {
-        Ok(Draft(self.0.clone().answer(question.id()?, choice.0.answer)?))
+    /// >>> draft = td.Draft.from_text("Two", "SCI - 60 %\nkaolin - 40 %")
+    /// >>> question = draft.questions(cat)[0]
+    /// >>> draft.answer(question, "sci-powder").to_formula(cat).percentages["sci-powder"]
+    /// Decimal('60')
+    fn answer(&self, question: Which, choice: Given) -> Outcome<Self> {
+        let answer = choice.to(&question)?;
+        Ok(Draft(self.0.clone().answer(question.id()?, answer)?))
     }
 
     /// Accepts what a question asks about as it stands.
@@ -292,6 +412,31 @@ impl Draft {
     /// With a raw material chosen for a line, by its id.
     fn choose(&self, line: usize, material: &str) -> Outcome<Self> {
         Ok(Draft(self.0.clone().choose(line, material)?))
+    }
+
+    /// With a lot chosen for a line, by the name that the catalogue knows it by.
+    fn choose_lot(&self, line: usize, lot: &str) -> Outcome<Self> {
+        Ok(Draft(self.0.clone().choose_lot(line, lot)?))
+    }
+
+    /// With a line read as something else: `role` is "material", "heading" (the name of the phase below it), "total" or "comment".
+    ///
+    /// >>> draft = td.Draft.from_text("Pasted", "Sturdy base\nkaolin 100 %").read_as(1, "heading")
+    /// >>> draft.lines[1].phase
+    /// 'Sturdy base'
+    fn read_as(&self, line: usize, role: Word<LineRole>) -> Outcome<Self> {
+        Ok(Draft(self.0.clone().read_as(line, role.0)?))
+    }
+
+    /// What was read from which line; with a `catalogue` also the raw materials, the totals and every open question with its choices.
+    ///
+    /// >>> draft = td.Draft.from_text("Pasted", "Phase A\nkaolin - 100 %\nTotal 100 %")
+    /// >>> "no question is open" in draft.page(td.Catalogue.starter()).text().lower()
+    /// True
+    #[pyo3(signature = (catalogue=None))]
+    fn page(&self, py: Python<'_>, catalogue: Option<&Catalogue>) -> Page {
+        let catalogue = catalogue.map(|catalogue| &catalogue.0);
+        Page(py.detach(|| self.0.page(catalogue)))
     }
 
     /// With what a line should have said.
@@ -379,18 +524,5 @@ impl Draft {
 
     fn __repr__(&self) -> String {
         format!("<Draft {:?} of {} lines>", self.0.title(), self.0.lines().len())
-    }
-}
-
-fn question(question: tenside::formula::Question) -> Question {
-    Question {
-        id: question.id.to_string(),
-        kind: Word(question.id.kind),
-        line: question.id.line,
-        place: question.place,
-        message: question.message,
-        found: question.found,
-        allowed: question.allowed,
-        choices: question.choices.into_iter().map(Choice).collect(),
     }
 }

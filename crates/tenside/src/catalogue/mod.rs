@@ -5,12 +5,14 @@ mod csv;
 mod document;
 mod filter;
 mod page;
+mod kind;
 mod price;
 mod price_document;
 mod search;
 mod starter;
 mod table;
 mod table_options;
+mod suggestion;
 
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -28,8 +30,10 @@ pub(crate) use price_document::read_prices;
 pub use price_document::{PriceListDocument, PriceRow, PricesDocument};
 pub use search::{Hit, MatchKind, NameKind};
 pub use table_options::{TableOptions, TableText};
+use suggestion::Vocabulary;
+pub(crate) use suggestion::Why;
 
-use crate::document::{LONGEST_SHOWN, Notation, Reader, fold_spelling, named_enum, shown, unknown_name, write};
+use crate::document::{Notation, Reader, fold_spelling, named_enum, shown, unknown_name, write};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Composition, Lot, Material, MaterialRow, PartsFirst, PremixPart};
 use crate::memo::Memo;
@@ -69,6 +73,8 @@ struct Contents {
     aliases: AliasTable,
     /// The places of the materials that a folded id, readable name or alias of their own means.
     by_name: Memo<HashMap<String, Vec<usize>>>,
+    /// The words of all names.
+    vocabulary: Memo<Vocabulary>,
 }
 
 impl PartialEq for Catalogue {
@@ -111,6 +117,7 @@ impl Catalogue {
     fn change(&mut self) -> &mut Contents {
         let contents = Arc::make_mut(&mut self.contents);
         contents.by_name = Memo::default();
+        contents.vocabulary = Memo::default();
         contents
     }
 
@@ -254,27 +261,6 @@ impl Catalogue {
         candidates
     }
 
-    /// The material whose id, readable name or alias is nearest to a name, if one is near.
-    pub(crate) fn nearest_material(&self, name: &str) -> Option<&Arc<Material>> {
-        let near = crate::document::nearest(name, self.known_names())?;
-        self.candidates(near).into_iter().next()
-    }
-
-    /// The fault for a name that no material has; of the nearest known one it says the id.
-    fn unknown_material(&self, name: &str) -> Fault {
-        let fault = unknown_name("raw material", name, std::iter::empty());
-        let cut: String = name.chars().take(LONGEST_SHOWN).collect();
-        let Some(near) = crate::document::nearest(&cut, self.known_names()) else { return fault };
-        fault.remedy(match self.candidates(near).first() {
-            Some(material) if material.id() != near => format!("did you mean {:?}, also called {near:?}?", material.id()),
-            _ => format!("did you mean {near:?}?"),
-        })
-    }
-
-    fn known_names(&self) -> impl Iterator<Item = &str> {
-        self.materials().flat_map(|material| names_of(material))
-    }
-
     /// The material meant by an id, a readable name or an alias, upper and lower case and British and American spellings alike.
     ///
     /// ```
@@ -285,11 +271,18 @@ impl Catalogue {
     /// ```
     ///
     /// # Errors
-    /// A name that means several materials is refused with the candidates; an unknown one with the nearest known.
+    /// A name that means several materials is refused with the candidates; an unknown one with what it could mean, which is never another
+    /// kind of thing.
     pub fn material(&self, name: &str) -> Result<&Arc<Material>, Error> {
         match self.candidates(name).as_slice() {
             [one] => Ok(one),
-            [] => Err(self.unknown_material(name).into()),
+            [] => {
+                let fault = Fault::new(FaultKind::UnknownName, "unknown raw material").value(shown(name));
+                Err(match self.suggestions(name).first() {
+                    Some(suggestion) => fault.remedy(format!("did you mean {:?}?", suggestion.material.id())).into(),
+                    None => fault.into(),
+                })
+            }
             several => {
                 let list: Vec<String> = several.iter().map(|material| format!("{} ({})", material.id(), material.name())).collect();
                 let shown: String = name.chars().take(80).collect();

@@ -40,6 +40,7 @@ pub use result::{Materials, ResultDocument, kind_of};
 pub(crate) use result::{form, forms, restore};
 pub(crate) use sheet::{Columns, Headings, Row, Sheets, guarded};
 pub use split::Delimiter;
+pub(crate) use split::Splitter;
 pub(crate) use text::{LONGEST_SHOWN, check_name, check_prose, check_slug, fold, fold_spelling, names_alike, shown};
 pub(crate) use tree::{Entry, Node, Value};
 

@@ -24,7 +24,8 @@ pub use difference::{Difference, DifferenceDocument, DifferenceRow, Presence};
 pub use document::FormulaDocument;
 pub(crate) use document::read_formula;
 pub use draft::{
-    Amount, AmountUnit, Answer, Choice, Departure, Draft, DraftDocument, DraftLine, FigureUnit, Question, QuestionId, QuestionKind, Settled, VolumeUnit,
+    Amount, AmountUnit, Answer, Choice, Departure, Draft, DraftDocument, DraftLine, FigureUnit, LineRole, Question, QuestionId, QuestionKind, Settled,
+    VolumeUnit,
 };
 pub use expansion::Expanded;
 #[cfg(feature = "history")]

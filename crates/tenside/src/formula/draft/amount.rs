@@ -5,6 +5,7 @@ use std::str::FromStr;
 
 use super::VolumeUnit;
 use super::figure::{Figure, Mark, scan};
+use super::words::{without_optional, words};
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, MassUnit};
@@ -107,6 +108,9 @@ impl FromStr for Amount {
                 .remedy(format!("write {decimal} or {thousands}"))
                 .into(),
             Content::OutOfRange { allowed } => Fault::new(FaultKind::OutOfRange, "amount out of range").value(shown(text)).allowed(allowed).into(),
+            Content::Loosely { amount, reason } => fault(FaultKind::NotANumber, reason).remedy(format!("write {amount}")).into(),
+            Content::Both { mass, percent } => fault(FaultKind::NotANumber, "two amounts").remedy(format!("write {mass} or {percent}")).into(),
+            Content::Unweighed => fault(FaultKind::NotANumber, UNWEIGHED).into(),
             Content::NotUnderstood(reason) => fault(FaultKind::NotANumber, reason).into(),
         })
     }
@@ -142,8 +146,23 @@ pub(super) enum Content {
     OutOfRange {
         allowed: String,
     },
+    /// A figure that is not meant exactly.
+    Loosely {
+        amount: Amount,
+        reason: &'static str,
+    },
+    /// A mass and the percentage that it is said to be.
+    Both {
+        mass: Amount,
+        percent: Amount,
+    },
+    /// A pinch, a cup.
+    Unweighed,
     NotUnderstood(&'static str),
 }
+
+/// Why a pinch is no amount.
+pub(super) const UNWEIGHED: &str = "such a measure has no certain mass; weigh it once";
 
 const NOT_UNDERSTOOD: &str = "the amount is not understood";
 
@@ -153,8 +172,90 @@ pub(super) fn read(text: &str) -> AmountText {
         return AmountText { optional: false, content: Content::NotUnderstood("the amount is longer than 200 bytes") };
     }
     let (text, optional) = without_optional(&tidied(text));
-    let content = if text.is_empty() { Content::Nothing } else { fill(&text).unwrap_or_else(|| figures(&text)) };
+    let content = if text.is_empty() { Content::Nothing } else { content(&text) };
     AmountText { optional, content }
+}
+
+fn content(text: &str) -> Content {
+    if text.starts_with('=') {
+        return Content::NotUnderstood("a formula of a spreadsheet stands for the amount; paste its value");
+    }
+    if let Some(filled) = fill(text) {
+        return filled;
+    }
+    if let Some((first, second)) = two(text) {
+        return both(content(first), content(second));
+    }
+    for (list, reason) in [(&words().about, "the amount is approximate; is it this figure?"), (&words().bound, "the amount is a bound; which figure is it?")] {
+        if let Some(rest) = list.strip(text) {
+            return match figures(rest.trim_start()) {
+                Content::Amount { amount: amount @ Amount::Of { .. }, .. } => Content::Loosely { amount, reason },
+                Content::Amount { amount, mark, thousands } => Content::Amount { amount, mark, thousands },
+                _ => Content::NotUnderstood(NOT_UNDERSTOOD),
+            };
+        }
+    }
+    if is_unweighed(text) { Content::Unweighed } else { figures(text) }
+}
+
+/// A pinch, 2 cups, a few drops.
+fn is_unweighed(text: &str) -> bool {
+    let counted = ["a ", "an "].iter().find_map(|article| text.strip_prefix(article)).or_else(|| scan(text).map(|(_, rest)| rest)).unwrap_or(text);
+    words().loose.strip(counted.trim_start()).is_some_and(|rest| unit(rest.trim()).is_some())
+}
+
+/// Two amounts of one thing: `60 g (60 %)`, `60 g / 60 %`.
+fn two(text: &str) -> Option<(&str, &str)> {
+    let inside = text.strip_suffix([')', ']']).and_then(|text| text.split_once(['(', '[']));
+    let (first, second) = inside.or_else(|| text.split_once(" / ")).or_else(|| text.split_once(" = "))?;
+    let (first, second) = (first.trim(), second.trim());
+    (!first.is_empty() && !second.is_empty()).then_some((first, second))
+}
+
+/// What two amounts of one thing come to.
+fn both(first: Content, second: Content) -> Content {
+    let unit_of = |content: &Content| match content {
+        Content::Amount { amount: Amount::Of { unit, active: false, .. }, .. } => Some(*unit),
+        _ => None,
+    };
+    let measured = |content: &Content| matches!(unit_of(content), Some(AmountUnit::Volume(_) | AmountUnit::Drop)) || *content == Content::Unweighed;
+    let shared = |content: &Content| matches!(unit_of(content), Some(AmountUnit::Mass(_) | AmountUnit::Percent));
+    match (unit_of(&first), unit_of(&second)) {
+        // What is weighed goes before what is spooned.
+        _ if measured(&first) && shared(&second) => second,
+        _ if measured(&second) && shared(&first) => first,
+        (Some(AmountUnit::Mass(_)), Some(AmountUnit::Percent)) => joined(first, second),
+        (Some(AmountUnit::Percent), Some(AmountUnit::Mass(_))) => joined(second, first),
+        (Some(AmountUnit::Mass(one)), Some(AmountUnit::Mass(other))) if agree(&first, one, &second, other) => {
+            if matches!(other, MassUnit::Ounce | MassUnit::Pound) { first } else { second }
+        }
+        _ => Content::NotUnderstood("two amounts that do not agree; which one is it?"),
+    }
+}
+
+fn joined(mass: Content, percent: Content) -> Content {
+    match (mass, percent) {
+        (Content::Amount { amount: mass, .. }, Content::Amount { amount: percent, .. }) => Content::Both { mass, percent },
+        _ => Content::NotUnderstood(NOT_UNDERSTOOD),
+    }
+}
+
+/// Are two masses the same but for the rounding of both?
+fn agree(first: &Content, first_unit: MassUnit, second: &Content, second_unit: MassUnit) -> bool {
+    let grams = |content: &Content, unit: MassUnit| match content {
+        Content::Amount { amount: Amount::Of { value, .. }, .. } => Some((value * unit.grams(), half_a_digit(value) * unit.grams())),
+        _ => None,
+    };
+    match (grams(first, first_unit), grams(second, second_unit)) {
+        (Some((one, rest)), Some((other, other_rest))) => (one - other).abs() <= rest + other_rest,
+        _ => false,
+    }
+}
+
+/// Half a unit of the last digit of a figure: what it may have been rounded by.
+pub(super) fn half_a_digit(value: &Exact) -> Exact {
+    let decimals = value.to_string().split_once('.').map_or(0, |(_, decimals)| decimals.len());
+    (0..decimals).fold(Exact::ratio(1, 2), |half, _| half * Exact::ratio(1, 10))
 }
 
 /// Blanks, dashes, percent signs and letter case made alike.
@@ -176,35 +277,26 @@ fn tidied(text: &str) -> String {
     tidy.trim().to_string()
 }
 
-fn without_optional(text: &str) -> (String, bool) {
-    for word in ["(optional)", "[optional]", "optional"] {
-        if let Some(rest) = text.strip_suffix(word) {
-            return (rest.trim_end().trim_end_matches([',', ';']).trim_end().to_string(), true);
-        }
-        if let Some(rest) = text.strip_prefix(word) {
-            return (rest.trim_start_matches([',', ';', ':']).trim_start().to_string(), true);
-        }
-    }
-    (text.to_string(), false)
-}
-
-/// How the line that fills up is written (q.s.: quantum satis; "ad": up to, in pharmacy).
-const FILL_WORDS: [&str; 8] = ["q.s.", "q.s", "qs.", "qs", "quantum satis", "quantum sufficit", "balance", "remainder"];
-
 fn fill(text: &str) -> Option<Content> {
-    let behind_word = FILL_WORDS.iter().find_map(|word| text.strip_prefix(word)).filter(|rest| rest.is_empty() || rest.starts_with(' ')).map(str::trim_start);
+    let filled = |to| Content::Amount { amount: Amount::Fill { to }, mark: Mark::None, thousands: None };
+    let behind_word = words().fill.strip(text).map(str::trim_start);
     if behind_word == Some("") {
-        return Some(Content::Amount { amount: Amount::Fill { to: None }, mark: Mark::None, thousands: None });
+        return Some(filled(None));
     }
     let rest = behind_word.unwrap_or(text);
-    let Some(target) = ["to ", "ad "].iter().find_map(|word| rest.strip_prefix(word)) else {
-        return behind_word.map(|_| Content::NotUnderstood(NOT_UNDERSTOOD));
-    };
-    if target.trim_start().starts_with("ph") {
+    let behind_to = words().fill_to.strip(rest).map(str::trim_start);
+    let target = behind_to.or(behind_word)?;
+    if target.starts_with("ph") {
         return Some(Content::NotUnderstood("how much brings a pH is a figure that only a trial gives"));
     }
-    Some(match figures(target.trim_start()) {
+    Some(match figures(target) {
         Content::Amount { amount: Amount::Of { value, unit, active: false }, mark, thousands } if unit != AmountUnit::Drop => {
+            // "Up to 3 %" is a bound, "up to 100" fills.
+            let whole = value == Exact::hundred() || matches!(unit, AmountUnit::Mass(_) | AmountUnit::Volume(_));
+            if behind_word.is_none() && !whole && rest.starts_with("up") {
+                let reason = "the amount is a bound; which figure is it?";
+                return Some(Content::Loosely { amount: Amount::Of { value, unit, active: false }, reason });
+            }
             let to_fill = |amount: Amount| match amount {
                 Amount::Of { value, unit, .. } => Amount::Fill { to: Some((value, unit)) },
                 other => other,
@@ -301,13 +393,14 @@ fn unit(text: &str) -> Option<(AmountUnit, bool)> {
 fn plain_unit(text: &str) -> Option<AmountUnit> {
     Some(match text {
         "" => AmountUnit::Unstated,
-        "%" | "percent" | "per cent" | "% w/w" | "%w/w" | "% by weight" | "% by mass" | "wt%" | "wt %" | "wt.%" | "wt. %" => AmountUnit::Percent,
-        "g" | "gram" | "grams" | "gramme" | "grammes" => AmountUnit::Mass(MassUnit::Gram),
+        "%" | "percent" | "per cent" | "pct" | "% w/w" | "%w/w" | "% (w/w)" | "%(w/w)" | "% by weight" | "% by mass" | "wt%" | "wt %" | "wt.%" | "wt. %"
+        | "wt-%" | "% wt" | "%wt" => AmountUnit::Percent,
+        "g" | "gm" | "gms" | "gram" | "grams" | "gramme" | "grammes" => AmountUnit::Mass(MassUnit::Gram),
         "kg" | "kilo" | "kilos" | "kilogram" | "kilograms" => AmountUnit::Mass(MassUnit::Kilogram),
         "mg" | "milligram" | "milligrams" => AmountUnit::Mass(MassUnit::Milligram),
         "oz" | "ounce" | "ounces" => AmountUnit::Mass(MassUnit::Ounce),
         "lb" | "lbs" | "pound" | "pounds" => AmountUnit::Mass(MassUnit::Pound),
-        "ml" | "millilitre" | "millilitres" | "milliliter" | "milliliters" => AmountUnit::Volume(VolumeUnit::Millilitre),
+        "ml" | "cc" | "millilitre" | "millilitres" | "milliliter" | "milliliters" => AmountUnit::Volume(VolumeUnit::Millilitre),
         "l" | "litre" | "litres" | "liter" | "liters" => AmountUnit::Volume(VolumeUnit::Litre),
         "tsp" | "tsps" | "teaspoon" | "teaspoons" => AmountUnit::Volume(VolumeUnit::Teaspoon),
         "tbsp" | "tbsps" | "tablespoon" | "tablespoons" => AmountUnit::Volume(VolumeUnit::Tablespoon),

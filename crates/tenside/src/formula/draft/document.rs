@@ -5,7 +5,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Serialize;
 
 use super::line::LineAnswers;
-use super::{Draft, DraftLine, FigureUnit, QuestionKind};
+use super::{Draft, DraftLine, FigureUnit, LineRole, QuestionKind};
 use crate::document::{Notation, Reader, TableView, check_name, check_slug, write};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Mass;
@@ -43,7 +43,10 @@ struct LineDocument {
     /// The whole line of a pasted text.
     #[serde(skip_serializing_if = "Option::is_none")]
     written: Option<String>,
-    /// The raw material as written.
+    /// What the line is read as, where it is no raw material.
+    #[serde(skip_serializing_if = "is_material")]
+    role: LineRole,
+    /// The raw material as written; the text of a line that is none.
     item: String,
     /// The amount as written.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -51,6 +54,9 @@ struct LineDocument {
     /// The phase it was written under.
     #[serde(skip_serializing_if = "Option::is_none")]
     phase: Option<String>,
+    /// The lot that it names.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    lot: Option<String>,
     /// Whether it was written as optional.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     optional: bool,
@@ -66,6 +72,9 @@ struct LineDocument {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct AnswersDocument {
+    /// What the line is to be read as.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    role: Option<LineRole>,
     /// The raw material as it is to be read.
     #[serde(skip_serializing_if = "Option::is_none")]
     item: Option<String>,
@@ -75,6 +84,9 @@ struct AnswersDocument {
     /// The raw material that was chosen.
     #[serde(skip_serializing_if = "Option::is_none")]
     material: Option<String>,
+    /// The lot that was chosen.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    lot: Option<String>,
     /// A name for the line.
     #[serde(skip_serializing_if = "Option::is_none")]
     name: Option<String>,
@@ -87,6 +99,11 @@ struct AnswersDocument {
     /// Questions accepted as they stand.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     accepted: Vec<QuestionKind>,
+}
+
+/// Most lines are raw materials, and say nothing about it.
+fn is_material(role: &LineRole) -> bool {
+    *role == LineRole::Material
 }
 
 impl Draft {
@@ -135,6 +152,8 @@ impl From<&DraftLine> for LineDocument {
     fn from(line: &DraftLine) -> Self {
         let answers = &line.answers;
         let document = AnswersDocument {
+            role: answers.role,
+            lot: answers.lot.clone(),
             item: answers.item.clone(),
             amount: answers.amount.clone(),
             material: answers.material.clone(),
@@ -145,6 +164,8 @@ impl From<&DraftLine> for LineDocument {
         };
         LineDocument {
             written: line.written.clone(),
+            role: line.role,
+            lot: line.lot.clone(),
             item: line.item.clone(),
             amount: line.amount.clone().map(Written),
             phase: line.phase.clone(),
@@ -218,16 +239,20 @@ impl Draft {
 
 fn read_line(view: &TableView<'_>) -> Option<DraftLine> {
     let written = view.text("written").map(str::to_string);
+    let role = view.choice::<LineRole>("role").unwrap_or(LineRole::Material);
     let item = view.needed("item", |view| view.text("item"));
     let amount = view.written("amount").map(str::to_string);
     let phase = view.name("phase");
+    let lot = view.name("lot");
     let optional = view.boolean("optional").unwrap_or(false);
     let in_method = view.boolean("in_method").unwrap_or(false);
     let answers = view.table("answers", |view| Some(read_answers(view))).unwrap_or_default();
-    Some(DraftLine { written, item: item?.to_string(), amount, phase, optional, in_method, answers })
+    Some(DraftLine { written, role, lot, item: item?.to_string(), amount, phase, optional, in_method, answers })
 }
 
 fn read_answers(view: &TableView<'_>) -> LineAnswers {
+    let role = view.choice::<LineRole>("role");
+    let lot = view.name("lot");
     let item = view.text("item").and_then(|item| view.accept("item", check_name(item)));
     let amount = view.text("amount").map(str::to_string);
     let material = view.text("material").and_then(|material| view.accept("material", check_slug(material)));
@@ -240,5 +265,5 @@ fn read_answers(view: &TableView<'_>) -> LineAnswers {
         let fault = Fault::new(FaultKind::Unsupported, "the question cannot be accepted as it stands").value(kind);
         view.fault("accepted", fault.allowed(allowed.join(", ")));
     }
-    LineAnswers { item, amount, material, name, dropped, merged, accepted: accepted.into_iter().collect() }
+    LineAnswers { role, item, amount, material, lot, name, dropped, merged, accepted: accepted.into_iter().collect() }
 }

@@ -2,8 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use super::QuestionKind;
 use super::amount::read;
+use super::words::without_optional;
+use super::{LineRole, QuestionKind};
 use crate::document::check_name;
 use crate::error::Error;
 
@@ -18,9 +19,11 @@ use crate::error::Error;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct DraftLine {
     pub(super) written: Option<String>,
+    pub(super) role: LineRole,
     pub(super) item: String,
     pub(super) amount: Option<String>,
     pub(super) phase: Option<String>,
+    pub(super) lot: Option<String>,
     pub(super) optional: bool,
     pub(super) in_method: bool,
     pub(super) answers: LineAnswers,
@@ -29,9 +32,11 @@ pub struct DraftLine {
 /// What was answered about a line.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct LineAnswers {
+    pub(super) role: Option<LineRole>,
     pub(super) item: Option<String>,
     pub(super) amount: Option<String>,
     pub(super) material: Option<String>,
+    pub(super) lot: Option<String>,
     pub(super) name: Option<String>,
     pub(super) dropped: bool,
     pub(super) merged: bool,
@@ -49,7 +54,17 @@ impl DraftLine {
     /// A line that gives no amount.
     #[must_use]
     pub fn without_amount(item: &str) -> Self {
-        DraftLine { written: None, item: item.to_string(), amount: None, phase: None, optional: false, in_method: false, answers: LineAnswers::default() }
+        DraftLine {
+            written: None,
+            role: LineRole::Material,
+            item: item.to_string(),
+            amount: None,
+            phase: None,
+            lot: None,
+            optional: false,
+            in_method: false,
+            answers: LineAnswers::default(),
+        }
     }
 
     /// In this phase.
@@ -59,6 +74,22 @@ impl DraftLine {
     pub fn in_phase(mut self, phase: &str) -> Result<Self, Error> {
         self.phase = Some(check_name(phase)?);
         Ok(self)
+    }
+
+    /// Of this lot of the raw material, by the name that the catalogue knows it by.
+    ///
+    /// # Errors
+    /// A bad name.
+    pub fn of_lot(mut self, lot: &str) -> Result<Self, Error> {
+        self.lot = Some(check_name(lot)?);
+        Ok(self)
+    }
+
+    /// As a line that is read so.
+    #[must_use]
+    pub fn read_as(mut self, role: LineRole) -> Self {
+        self.role = role;
+        self
     }
 
     /// As a line that may be left out.
@@ -99,6 +130,18 @@ impl DraftLine {
         self.phase.as_deref()
     }
 
+    /// What the line is read as: as answered, else as it was found. Only raw materials count.
+    #[must_use]
+    pub fn role(&self) -> LineRole {
+        self.answers.role.unwrap_or(self.role)
+    }
+
+    /// The lot that counts: as answered, else as written.
+    #[must_use]
+    pub fn lot(&self) -> Option<&str> {
+        self.answers.lot.as_deref().or(self.lot.as_deref())
+    }
+
     /// True where it is said outright that the line may be left out.
     #[must_use]
     pub fn is_optional(&self) -> bool {
@@ -130,7 +173,7 @@ impl DraftLine {
     }
 
     /// The raw material that counts: as answered, else as written, without a mark that says optional.
-    pub(super) fn current_item(&self) -> &str {
+    pub(super) fn current_item(&self) -> String {
         without_optional(self.answers.item.as_deref().unwrap_or(&self.item)).0
     }
 
@@ -141,27 +184,5 @@ impl DraftLine {
 
     pub(super) fn has_accepted(&self, kind: QuestionKind) -> bool {
         self.answers.accepted.contains(&kind)
-    }
-}
-
-fn without_optional(item: &str) -> (&str, bool) {
-    const MARK: &str = "(optional)";
-    let item = item.trim();
-    match item.len().checked_sub(MARK.len()).and_then(|at| item.split_at_checked(at)) {
-        Some((before, mark)) if mark.eq_ignore_ascii_case(MARK) => (before.trim_end(), true),
-        _ => (item, false),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_mark_of_an_optional_line_is_no_part_of_the_name() {
-        let line = DraftLine::new("Rosemary oil (Optional)", "1 %");
-        assert_eq!((line.current_item(), line.says_optional(), line.item()), ("Rosemary oil", true, "Rosemary oil (Optional)"));
-        assert!(!DraftLine::new("é(optionl)", "").says_optional());
-        assert_eq!(DraftLine::new("(optional)", "").current_item(), "");
     }
 }

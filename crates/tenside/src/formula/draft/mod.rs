@@ -1,21 +1,36 @@
 //! A draft: a recipe as people write it. It keeps the lines as written and lists every question before it becomes a formula.
 
 mod amount;
+mod answer;
+mod cells;
+mod columns;
 mod document;
 mod figure;
+mod kind;
 mod line;
+mod measured;
+mod name;
+mod page;
+mod pair;
 mod question;
+mod role;
 mod row;
 mod settle;
+mod split;
+mod stated;
 mod survey;
 mod text;
 mod total;
 mod volume;
+mod words;
 
 pub use amount::{Amount, AmountUnit};
+pub use answer::{Answer, Choice};
 pub use document::DraftDocument;
+pub use kind::{FigureUnit, QuestionId, QuestionKind};
 pub use line::DraftLine;
-pub use question::{Answer, Choice, FigureUnit, Question, QuestionId, QuestionKind};
+pub use question::Question;
+pub use role::LineRole;
 pub use settle::{Departure, Settled};
 pub use volume::VolumeUnit;
 
@@ -61,6 +76,10 @@ pub struct Draft {
     figures: Option<FigureUnit>,
 }
 
+fn too_many(count: usize) -> Fault {
+    Fault::new(FaultKind::OutOfRange, "number of lines out of range").value(count).allowed(format!("1 to {MOST_LINES} lines"))
+}
+
 impl Draft {
     /// A draft of these lines.
     ///
@@ -69,22 +88,23 @@ impl Draft {
     pub fn new(title: &str, lines: Vec<DraftLine>) -> Result<Self, Error> {
         let title = check_name(title)?;
         if lines.is_empty() || lines.len() > MOST_LINES {
-            return Err(Fault::new(FaultKind::OutOfRange, "number of lines out of range")
-                .value(lines.len())
-                .allowed(format!("1 to {MOST_LINES} lines"))
-                .into());
+            return Err(too_many(lines.len()).into());
         }
         Ok(Draft { title, lines, normalise: false, merge_duplicates: false, batch: None, figures: None })
     }
 
-    /// Reads a pasted recipe: one line a raw material, with the amount first or last, parted by a tab, a colon or blanks. Blank lines are
-    /// left out; every other line becomes a line of the draft, and what cannot be read becomes a question.
+    /// Reads a pasted recipe. A line is a raw material with its amount, first or last, however the two are parted: by blanks, a dash, a
+    /// colon, dots, brackets or the cells of a table. Headings name phases, totals are compared and not counted, remarks and steps are kept
+    /// as such ([`LineRole`]). Blank lines are left out; every other line becomes a line of the draft, and what cannot be read becomes a
+    /// question.
     ///
     /// ```
-    /// use tenside::formula::Draft;
-    /// let draft = Draft::from_text("Pasted", "Kaolin  12,5 %\n\n30 g cetyl alcohol\nstir well")?;
-    /// assert_eq!(draft.lines().len(), 3);
-    /// assert_eq!((draft.line(2)?.item(), draft.line(2)?.amount()), ("cetyl alcohol", Some("30 g")));
+    /// use tenside::formula::{Draft, LineRole};
+    /// let draft = Draft::from_text("Pasted", "Phase A:\n- Kaolin \u{2013} 12,5 %\n\n30 g cetyl alcohol\nTotal 100 g\nstir well")?;
+    /// assert_eq!((draft.line(2)?.item(), draft.line(2)?.amount(), draft.line(2)?.phase()), ("Kaolin", Some("12,5 %"), Some("Phase A")));
+    /// assert_eq!((draft.line(3)?.item(), draft.line(3)?.amount()), ("cetyl alcohol", Some("30 g")));
+    /// let roles: Vec<LineRole> = draft.lines().iter().map(|line| line.role()).collect();
+    /// assert_eq!(roles, [LineRole::Heading, LineRole::Material, LineRole::Material, LineRole::Total, LineRole::Comment]);
     /// # Ok::<(), tenside::Error>(())
     /// ```
     ///
@@ -92,9 +112,11 @@ impl Draft {
     /// A bad title, no line, more than a thousand lines.
     pub fn from_text(title: &str, text: &str) -> Result<Self, Error> {
         let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
-        // One more than allowed is enough to refuse, however long the text is.
-        let lines = text.lines().filter(|line| !line.trim().is_empty()).take(MOST_LINES + 1).map(text::line).collect();
-        Draft::new(title, lines)
+        let count = text.lines().filter(|line| !line.trim().is_empty()).count();
+        if count > MOST_LINES {
+            return Err(too_many(count).into());
+        }
+        Draft::new(title, text::lines(text))
     }
 
     /// Its title.
@@ -149,6 +171,9 @@ impl Draft {
             Answer::Amount(amount) => self.set_amount(line, &amount),
             Answer::AmountOf { line, amount } => self.set_amount(line, &amount),
             Answer::Material(material) => self.choose(line, &material),
+            Answer::LeaveOpen => self.line(line).map(|_| ()).map(|()| self),
+            Answer::Lot(lot) => self.choose_lot(line, &lot),
+            Answer::ReadAs(role) => self.read_as(line, role),
             Answer::Rewrite { item, amount } => self.rewrite(line, &item, &amount),
             Answer::Merge => self.merge(line),
             Answer::Name(name) => self.name_line(line, &name),
@@ -183,7 +208,44 @@ impl Draft {
         self.change(line, |answers| {
             answers.amount = Some(amount.to_string());
             answers.accepted.insert(QuestionKind::MethodOnly);
-        })
+        })?
+        .counting(line)
+    }
+
+    /// With a line that was no raw material's counting as one, once it is given what a raw material has. A total stays one.
+    fn counting(mut self, line: usize) -> Result<Self, Error> {
+        if !matches!(self.line(line)?.role(), LineRole::Material | LineRole::Total) {
+            self = self.read_as(line, LineRole::Material)?;
+        }
+        Ok(self)
+    }
+
+    /// With a line read as something else than it was: a remark, the heading of the phase of the lines below it.
+    ///
+    /// ```
+    /// use tenside::formula::{Draft, LineRole};
+    /// let draft = Draft::from_text("Pasted", "Sturdy base\nkaolin 60 %\nPhase B\nwater 40 %")?;
+    /// let draft = draft.read_as(1, LineRole::Heading)?.read_as(3, LineRole::Comment)?;
+    /// assert_eq!((draft.line(2)?.phase(), draft.line(4)?.phase()), (Some("Sturdy base"), Some("Sturdy base")));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// No such line; the heading of a phase whose text is no name.
+    pub fn read_as(self, line: usize, role: LineRole) -> Result<Self, Error> {
+        let (was, item) = (self.line(line)?.role(), self.line(line)?.item().to_string());
+        let mut draft = self.change(line, |answers| answers.role = Some(role))?;
+        if (was == LineRole::Heading) == (role == LineRole::Heading) {
+            return Ok(draft);
+        }
+        let above = draft.lines[..line - 1].iter().rev().find(|line| line.role() == LineRole::Heading).map(|line| line.item().to_string());
+        let (from, to) = if role == LineRole::Heading { (above, Some(check_name(&item)?)) } else { (Some(item), above) };
+        for below in draft.lines[line..].iter_mut().take_while(|line| line.role() != LineRole::Heading) {
+            if below.phase == from {
+                below.phase.clone_from(&to);
+            }
+        }
+        Ok(draft)
     }
 
     /// With a raw material chosen for a line, by its id in the catalogue.
@@ -192,7 +254,16 @@ impl Draft {
     /// No such line, text that is no identifier. An id that the catalogue does not have is asked about again.
     pub fn choose(self, line: usize, material: &str) -> Result<Self, Error> {
         let material = check_slug(material)?;
-        self.change(line, |answers| answers.material = Some(material))
+        self.change(line, |answers| answers.material = Some(material))?.counting(line)
+    }
+
+    /// With a lot chosen for a line, by the name that the catalogue knows it by.
+    ///
+    /// # Errors
+    /// No such line, a bad name. A lot that the catalogue does not have is asked about again.
+    pub fn choose_lot(self, line: usize, lot: &str) -> Result<Self, Error> {
+        let lot = check_name(lot)?;
+        self.change(line, |answers| answers.lot = Some(lot))
     }
 
     /// With what a line should have said.

@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use super::{AmountUnit, Choice, Draft, DraftLine, Question, QuestionId, QuestionKind};
+use super::amount::half_a_digit;
+use super::{Amount, AmountUnit, Choice, Draft, DraftLine, Question, QuestionId, QuestionKind};
 use crate::bounds::Quantity;
 use crate::document::shown;
 use crate::material::Material;
@@ -26,6 +27,32 @@ pub(super) enum Entry {
     Fill,
 }
 
+/// A mass in grams and a percentage, each with what it may have been rounded by.
+#[derive(Clone, Debug)]
+pub(super) struct Pair {
+    pub(super) mass: Amount,
+    pub(super) grams: Exact,
+    grams_rest: Exact,
+    pub(super) percent: Exact,
+    percent_rest: Exact,
+}
+
+impl Pair {
+    /// Of a mass and a percentage as supplied.
+    pub(super) fn of(mass: Amount, percent: Amount) -> Option<Self> {
+        let (Amount::Of { value, unit: AmountUnit::Mass(unit), .. }, Amount::Of { value: percent, .. }) = (&mass, &percent) else { return None };
+        let (grams, grams_rest) = (value * unit.grams(), half_a_digit(value) * unit.grams());
+        let (percent, percent_rest) = (percent.clone(), half_a_digit(percent));
+        Some(Pair { mass, grams, grams_rest, percent, percent_rest })
+    }
+
+    /// Is the mass this percentage of the whole, but for the rounding of both?
+    pub(super) fn agrees(&self, whole: &Exact) -> bool {
+        let share = |percent: &Exact| percent * whole / Exact::hundred();
+        (&self.grams - share(&self.percent)).abs() <= &self.grams_rest + share(&self.percent_rest)
+    }
+}
+
 /// A line that counts.
 pub(super) struct Row<'d> {
     pub(super) number: usize,
@@ -35,6 +62,12 @@ pub(super) struct Row<'d> {
     pub(super) possible: Vec<&'d Arc<Material>>,
     pub(super) counted: Option<Counted>,
     pub(super) entry: Option<Entry>,
+    /// It belongs to the recipe; an optional line does when that is answered.
+    pub(super) stays: bool,
+    /// The unit of its one figure.
+    pub(super) unit: Option<AmountUnit>,
+    /// A mass and a percentage, where it gives both.
+    pub(super) pair: Option<Pair>,
     /// What the line that fills up fills to, where stated.
     pub(super) fill_to: Option<(Exact, AmountUnit)>,
     /// The row it is added to; its own index where it stands for itself.

@@ -3,30 +3,33 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::amount::{AMOUNTS, Content, read, shown};
+use super::amount::{AMOUNTS, Content, UNWEIGHED, read, shown};
 use super::figure::Mark;
-use super::row::{Asker, Counted, Entry, Row};
+use super::name::{Names, has_amount};
+use super::pair;
+use super::row::{Asker, Counted, Entry, Pair, Row};
+use super::split::has_two_amounts;
 use super::total::{self, Share};
-use super::{Amount, AmountUnit, Answer, Choice, Draft, DraftLine, Question, QuestionKind, VolumeUnit, text};
+use super::{Amount, AmountUnit, Answer, Choice, Draft, DraftLine, LineRole, Question, QuestionKind, VolumeUnit};
 use crate::bounds::Quantity;
 use crate::catalogue::Catalogue;
-use crate::document::{check_name, fold};
+use crate::document::check_name;
 use crate::material::{Form, Material};
 use crate::number::{Active, Exact, MassUnit};
 use crate::substance::Class;
 
 /// Mass of a drop, in thousandths of a gram (common practice, no source).
 const DROP_THOUSANDTHS: (i64, i64) = (25, 50);
-/// Most raw materials offered for one name.
-const MOST_CANDIDATES: usize = 12;
-/// Most words of an amount that are tried as the end of the name before it.
-const MOST_NAME_WORDS: usize = 3;
 
 /// What was found out about a draft: its open questions, or the shares of its lines.
 pub(super) struct Survey {
     pub(super) questions: Vec<Question>,
     /// Complete only where no question is open.
     pub(super) shares: Vec<Share>,
+    /// The raw materials that are certain, by the numbers of their lines.
+    pub(super) materials: HashMap<usize, Arc<Material>>,
+    /// What came of comparing the totals, by the numbers of their lines.
+    pub(super) totals: HashMap<usize, String>,
 }
 
 impl Draft {
@@ -40,24 +43,28 @@ impl Draft {
 
 pub(super) fn survey(draft: &Draft, catalogue: &Catalogue) -> Survey {
     let decimal_commas = draft.lines.iter().any(|line| matches!(read(line.amount().unwrap_or_default()).content, Content::Amount { mark: Mark::Comma, .. }));
-    let mut lines = LineSurvey { asker: Asker { draft, questions: Vec::new() }, catalogue, decimal_commas };
+    let mut lines = LineSurvey { asker: Asker { draft, questions: Vec::new() }, names: Names { catalogue }, decimal_commas };
     let mut rows: Vec<Row<'_>> = Vec::with_capacity(draft.lines.len());
-    for (line, number) in draft.lines.iter().zip(1..).filter(|(line, _)| !line.is_dropped()) {
+    for (line, number) in draft.lines.iter().zip(1..).filter(|(line, _)| line.role() == LineRole::Material && !line.is_dropped()) {
         let row = lines.row(line, number, rows.len());
         rows.push(row);
     }
     let mut asker = lines.asker;
     find_duplicates(&mut rows, &mut asker);
-    let shares = total::shares(draft, &rows, &mut asker);
+    pair::settle(&mut rows, draft.batch(), &mut asker);
+    let (shares, totals) = total::shares(draft, &rows, &mut asker);
     let mut questions = asker.questions;
     questions.sort_by_key(|question| question.id.line.unwrap_or(usize::MAX));
-    Survey { questions, shares: shares.unwrap_or_default() }
+    let materials = rows.into_iter().filter_map(|row| Some((row.number, row.material?))).collect();
+    Survey { questions, shares: shares.unwrap_or_default(), materials, totals }
 }
 
 fn find_duplicates(rows: &mut [Row<'_>], asker: &mut Asker<'_>) {
-    let mut first_of: HashMap<String, usize> = HashMap::new();
+    let mut first_of: HashMap<(String, Option<String>), usize> = HashMap::new();
     for index in 0..rows.len() {
-        let Some(id) = rows[index].material.as_ref().map(|material| material.id().to_string()) else { continue };
+        // Two lots of a raw material are two lines.
+        let lot = |material: &Arc<Material>| material.lot().map(|lot| lot.id().to_string());
+        let Some(id) = rows[index].material.as_ref().map(|material| (material.id().to_string(), lot(material))) else { continue };
         let (number, line) = (rows[index].number, rows[index].line);
         let Some(&first) = first_of.get(&id) else {
             first_of.insert(id, index);
@@ -76,7 +83,7 @@ fn find_duplicates(rows: &mut [Row<'_>], asker: &mut Asker<'_>) {
                 Choice::new("keep both as lines with names of their own", Answer::Accept),
             ];
             let message = format!("the same raw material stands in line {earlier}");
-            asker.about(number, QuestionKind::SameMaterialTwice, &message, id, "one line, or lines with names of their own", choices);
+            asker.about(number, QuestionKind::SameMaterialTwice, &message, id.0, "one line, or lines with names of their own", choices);
         }
     }
 }
@@ -84,26 +91,37 @@ fn find_duplicates(rows: &mut [Row<'_>], asker: &mut Asker<'_>) {
 /// Asks about lines one by one.
 struct LineSurvey<'d> {
     asker: Asker<'d>,
-    catalogue: &'d Catalogue,
+    names: Names<'d>,
     decimal_commas: bool,
 }
 
 impl<'d> LineSurvey<'d> {
     fn row(&mut self, line: &'d DraftLine, number: usize, index: usize) -> Row<'d> {
-        let mut row = Row { number, line, material: None, possible: Vec::new(), counted: None, entry: None, fill_to: None, head: index };
-        let item = line.current_item();
-        let two_amounts = line.current_amount().is_empty() && line.answers.item.is_none() && text::has_two_amounts(item);
-        if line.answers.material.is_none() && (check_name(item).is_err() || two_amounts) {
-            let found = shown(line.written().unwrap_or(item));
-            let allowed = "a readable name of a raw material (1 to 200 characters) and one amount";
-            let choices = vec![Choice::new("leave the line out", Answer::Drop)];
-            self.asker.about(number, QuestionKind::UnreadableLine, "the line is not understood; what should it say?", found, allowed, choices);
+        let mut row = Row {
+            number,
+            line,
+            material: None,
+            possible: Vec::new(),
+            counted: None,
+            entry: None,
+            stays: false,
+            unit: None,
+            pair: None,
+            fill_to: None,
+            head: index,
+        };
+        if self.is_unreadable(line, number) {
             return row;
         }
-        row.material = self.material(line, number, &mut row.possible);
-        let stays = self.stays(line, number);
+        if line.is_method_only() && line.written().is_some() && !has_amount(line) && !line.has_accepted(QuestionKind::MethodOnly) {
+            // A step of the method: what it names is asked for only if it counts.
+            self.stays(line, number);
+            return row;
+        }
+        row.material = self.names.material(&mut self.asker, line, number, &mut row.possible);
+        row.stays = self.stays(line, number);
         let entry = self.amount(&mut row);
-        row.entry = entry.filter(|_| stays);
+        row.entry = entry.filter(|_| row.stays);
         let filler = row.material.as_ref().filter(|material| row.counted == Some(Counted::Fill) && material.main_class() != Class::Water);
         if let Some(material) = filler.filter(|_| !line.has_accepted(QuestionKind::QsNotWater)) {
             let choices = vec![Choice::new(format!("yes, {} fills to 100", material.id()), Answer::Accept)];
@@ -114,87 +132,32 @@ impl<'d> LineSurvey<'d> {
         row
     }
 
-    /// The raw material a line means, where that is certain; else a question is asked, and `possible` holds what it could mean.
-    fn material(&mut self, line: &DraftLine, number: usize, possible: &mut Vec<&'d Arc<Material>>) -> Option<Arc<Material>> {
-        if let Some(chosen) = line.chosen_material() {
-            if let Some(material) = self.catalogue.find(chosen) {
-                possible.push(material);
-                return Some(Arc::clone(material));
-            }
-            self.unknown(number, chosen);
-            return None;
-        }
-        self.ask_whether_the_amount_is_part_of_the_name(line, number);
+    /// A line that is no raw material with an amount; what it is, is asked.
+    fn is_unreadable(&mut self, line: &DraftLine, number: usize) -> bool {
         let item = line.current_item();
-        let catalogue: &'d Catalogue = self.catalogue;
-        *possible = catalogue.candidates(item);
-        let (message, kind) = match possible.as_slice() {
-            [one] => return Some(Arc::clone(one)),
-            [] => {
-                let (plain, base) = without_percentages(item);
-                if !base.is_empty() && base != item {
-                    *possible = self.of_any_strength(&plain, &base);
-                }
-                if possible.is_empty() {
-                    self.unknown(number, if base.is_empty() { item } else { &base });
-                    return None;
-                }
-                ("the percentage in the name looks like a strength; which raw material is it?", QuestionKind::FigureInName)
-            }
-            _ => ("the name could mean several raw materials", QuestionKind::AmbiguousMaterial),
+        let own = line.answers.item.is_some() || line.answers.material.is_some();
+        let pasted = line.written().is_some() && !own && !line.is_method_only();
+        let html = item.match_indices('<').any(|(at, _)| item[at + 1..].starts_with(|c: char| c.is_ascii_alphabetic() || matches!(c, '/' | '!')));
+        let (message, remark) = if line.answers.material.is_none() && check_name(&item).is_err() {
+            ("the line is not understood; what should it say?", false)
+        } else if html && !own {
+            ("the line holds HTML, not a name; paste what the page shows", false)
+        } else if line.current_amount().is_empty() && !own && has_two_amounts(&item) {
+            ("the line is not understood; what should it say?", false)
+        } else if pasted && !has_amount(line) && self.names.catalogue.meant(&item).is_empty() {
+            ("the line has no amount and names no raw material of the catalogue; what is it?", true)
+        } else {
+            return false;
         };
-        self.asker.about(number, kind, message, shown(item), "the id of one raw material", offered(possible));
-        None
-    }
-
-    fn unknown(&mut self, number: usize, name: &str) {
-        let near: String = name.chars().take(MOST_NAME_CHARACTERS).collect();
-        let nearest: Vec<&Arc<Material>> = self.catalogue.nearest_material(&near).into_iter().collect();
-        let mut choices = offered(&nearest);
-        choices.push(Choice::new("leave the line out", Answer::Drop));
-        self.asker.about(
-            number,
-            QuestionKind::UnknownMaterial,
-            "the catalogue has no raw material of this name",
-            shown(name),
-            "the id of a raw material in the catalogue",
-            choices,
-        );
-    }
-
-    /// In a pasted line, "lactic acid 80 %" and "polysorbate 20" may be a name without an amount.
-    fn ask_whether_the_amount_is_part_of_the_name(&mut self, line: &DraftLine, number: usize) {
-        let (Some(amount), false) = (line.amount(), line.has_accepted(QuestionKind::FigureInName)) else { return };
-        if line.written().is_none() || line.answers.amount.is_some() || line.answers.item.is_some() {
-            return;
+        let found = shown(line.written().unwrap_or(&item));
+        let allowed = "a readable name of a raw material (1 to 200 characters) and one amount";
+        let mut choices = vec![Choice::new("leave the line out", Answer::Drop)];
+        if remark {
+            choices.insert(0, Choice::new("it is a remark", Answer::ReadAs(LineRole::Comment)));
+            choices.insert(1, Choice::new("it is the heading of the phase below it", Answer::ReadAs(LineRole::Heading)));
         }
-        let mut name = line.current_item().to_string();
-        for word in amount.split_whitespace().take(MOST_NAME_WORDS) {
-            name = format!("{name} {word}");
-            let meant = self.catalogue.candidates(&without_percentages(&name).0);
-            if let [one] = meant.as_slice() {
-                let choices = vec![Choice::new(format!("no, {} is the amount", shown(amount)), Answer::Accept)];
-                let message = format!("the figure could belong to the name of {}; is it the amount?", one.id());
-                let allowed = "the amount, or the line rewritten with name and amount";
-                self.asker.about(number, QuestionKind::FigureInName, &message, shown(amount), allowed, choices);
-                return;
-            }
-        }
-    }
-
-    /// Raw materials that the name with its strength means, then those that begin with the name without it.
-    fn of_any_strength(&self, plain: &str, base: &str) -> Vec<&'d Arc<Material>> {
-        let catalogue = self.catalogue;
-        let folded = fold(base);
-        let begins = |material: &&Arc<Material>| fold(material.id()).starts_with(&folded) || fold(material.name()).starts_with(&folded);
-        let mut meant: Vec<&Arc<Material>> = Vec::new();
-        for material in catalogue.candidates(plain).into_iter().chain(catalogue.candidates(base)).chain(catalogue.materials().filter(begins)) {
-            if !meant.iter().any(|known| known.id() == material.id()) {
-                meant.push(material);
-            }
-        }
-        meant.truncate(MOST_CANDIDATES);
-        meant
+        self.asker.about(number, QuestionKind::UnreadableLine, message, found, allowed, choices);
+        true
     }
 
     /// Does the line belong to the recipe?
@@ -235,6 +198,20 @@ impl<'d> LineSurvey<'d> {
                 self.asker.about(number, QuestionKind::AmountUnreadable, reason, shown(text), AMOUNTS, Vec::new());
                 return None;
             }
+            Content::Unweighed => {
+                self.asker.about(number, QuestionKind::AmountUnreadable, UNWEIGHED, shown(text), AMOUNTS, Vec::new());
+                return None;
+            }
+            Content::Loosely { amount, reason } => {
+                let amount = amount.to_string();
+                let choices = vec![Choice::new(format!("take {amount}"), Answer::Amount(amount))];
+                self.asker.about(number, QuestionKind::Approximate, reason, shown(text), "one figure", choices);
+                return None;
+            }
+            Content::Both { mass, percent } => {
+                row.pair = Pair::of(mass, percent);
+                return None;
+            }
             Content::OutOfRange { allowed } => {
                 self.asker.about(number, QuestionKind::AmountOutOfRange, "the amount is out of range", shown(text), allowed, Vec::new());
                 return None;
@@ -264,7 +241,10 @@ impl<'d> LineSurvey<'d> {
                 self.asker.about(number, QuestionKind::Range, "the amount is a range; which figure is it?", shown(text), "one figure", choices.to_vec());
                 None
             }
-            Amount::Of { value, unit, active } => self.figure(row, value, unit, active),
+            Amount::Of { value, unit, active } => {
+                row.unit = Some(unit);
+                self.figure(row, value, unit, active)
+            }
         }
     }
 
@@ -361,9 +341,6 @@ impl<'d> LineSurvey<'d> {
     }
 }
 
-/// Longest piece of a name that is compared with the catalogue's.
-const MOST_NAME_CHARACTERS: usize = 80;
-
 fn counted(content: &Content) -> Option<Counted> {
     let of = |amount: &Amount| match amount {
         Amount::Fill { .. } => Counted::Fill,
@@ -374,50 +351,8 @@ fn counted(content: &Content) -> Option<Counted> {
         },
     };
     match content {
-        Content::Amount { amount, .. } | Content::TwoWays { decimal: amount, .. } => Some(of(amount)),
-        Content::Nothing | Content::OutOfRange { .. } | Content::NotUnderstood(_) => None,
-    }
-}
-
-fn offered(materials: &[&Arc<Material>]) -> Vec<Choice> {
-    materials.iter().map(|material| Choice::new(format!("{} ({})", material.id(), material.name()), Answer::Material(material.id().to_string()))).collect()
-}
-
-/// The name with its percent signs taken out, and without the figures before them.
-fn without_percentages(item: &str) -> (String, String) {
-    let plain = item.replace(['%', '\u{FF05}'], " ");
-    let mut base: Vec<&str> = Vec::new();
-    for word in item.split_whitespace() {
-        let Some(at) = word.find(['%', '\u{FF05}']) else {
-            base.push(word);
-            continue;
-        };
-        let numeric = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ','));
-        if at == 0 && base.last().is_some_and(|last| numeric(last)) {
-            base.pop();
-        } else if !numeric(&word[..at]) && at > 0 {
-            base.push(&word[..at]);
-        }
-    }
-    let joined = base.join(" ");
-    (plain.split_whitespace().collect::<Vec<_>>().join(" "), joined.trim_end_matches(',').to_string())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn strengths_are_told_from_names() {
-        for (item, plain, base) in [
-            ("citric acid 50 %", "citric acid 50", "citric acid"),
-            ("Lactic acid, 80%", "Lactic acid, 80", "Lactic acid"),
-            ("30 % betaine", "30 betaine", "betaine"),
-            ("kaolin", "kaolin", "kaolin"),
-            ("%", "", ""),
-            ("a% b", "a b", "a b"),
-        ] {
-            assert_eq!(without_percentages(item), (plain.to_string(), base.to_string()), "{item}");
-        }
+        Content::Amount { amount, .. } | Content::TwoWays { decimal: amount, .. } | Content::Loosely { amount, .. } => Some(of(amount)),
+        // What is given both ways counts as is settled with the other lines.
+        Content::Both { .. } | Content::Nothing | Content::OutOfRange { .. } | Content::Unweighed | Content::NotUnderstood(_) => None,
     }
 }

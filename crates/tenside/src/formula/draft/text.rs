@@ -1,105 +1,308 @@
-//! Pasted recipes: one line a raw material, the amount first or last.
+//! Pasted recipes: what each line is, and what a raw material's line says.
 
-use super::DraftLine;
-use super::amount::{Content, LONGEST_AMOUNT, read};
+use super::amount::Content;
+use super::columns::Columns;
+use super::split::{Split, contains_amount, pieces, split};
+use super::words::words;
+use super::{DraftLine, LineRole};
+use crate::document::check_name;
 
-/// Words from either end of a line that are tried as an amount; the longest that people write ("2 1/2 fl oz as supplied") has six.
-const MOST_AMOUNT_WORDS: usize = 8;
+/// The longest line that is read, in bytes.
+const LONGEST_LINE: usize = 2000;
+/// Most words of a heading; what is longer is a sentence.
+const MOST_HEADING_WORDS: usize = 8;
+/// Most words of a name that stands in a method like a line of the list.
+const MOST_LISTED_WORDS: usize = 6;
 
-/// The line read from a line of text that is not blank.
-pub(super) fn line(written: &str) -> DraftLine {
-    let (item, amount) = split(without_bullet(written.trim()));
-    DraftLine { written: Some(written.to_string()), amount, ..DraftLine::without_amount(&item) }
+/// The lines of a recipe, those that are blank left out.
+pub(super) fn lines(text: &str) -> Vec<DraftLine> {
+    let written: Vec<&str> = text.lines().filter(|line| !line.trim().is_empty()).collect();
+    let mut reader = Reader::default();
+    let mut lines = Vec::with_capacity(written.len());
+    for (index, line) in written.iter().enumerate() {
+        let underlined = written.get(index + 1).is_some_and(|next| is_underline(next));
+        reader.read(line, index == 0, underlined, &mut lines);
+    }
+    lines
 }
 
+/// What was read so far, as far as the next lines hang on it.
+#[derive(Default)]
+struct Reader {
+    phase: Option<String>,
+    columns: Option<Columns>,
+    in_method: bool,
+    materials: usize,
+}
+
+impl Reader {
+    fn read(&mut self, written: &str, first: bool, underlined: bool, lines: &mut Vec<DraftLine>) {
+        if written.len() > LONGEST_LINE {
+            // No name is so long: it is asked about as it stands.
+            lines.push(DraftLine { written: Some(written.to_string()), ..DraftLine::without_amount(written) });
+            return;
+        }
+        let (bare, marked) = without_marks(written.trim());
+        let other = |role: LineRole, item: &str| DraftLine { written: Some(written.to_string()), ..DraftLine::without_amount(item).read_as(role) };
+        if is_rule(bare) || is_remark(bare) {
+            lines.push(other(LineRole::Comment, bare));
+            return;
+        }
+        if let Some(columns) = Columns::of(bare) {
+            self.columns = Some(columns);
+            self.in_method = false;
+            lines.push(other(LineRole::Columns, bare));
+            return;
+        }
+        let fitting = self.columns.as_ref().and_then(|columns| columns.read(bare));
+        let of_table = fitting.is_some();
+        let read = fitting.unwrap_or_else(|| split(bare, self.materials + 1));
+        let name = plain(&read.item);
+        if is_total(&name) || (name.is_empty() && bare.starts_with('=') && read.amount.is_some()) {
+            lines.push(DraftLine { amount: read.amount, ..other(LineRole::Total, &read.item) });
+            return;
+        }
+        if first && names_product(&name) && (read.amount.is_none() || read.amount.as_deref().is_some_and(weighs)) {
+            let role = if read.amount.is_some() { LineRole::Total } else { LineRole::Comment };
+            lines.push(DraftLine { amount: read.amount, ..other(role, &read.item) });
+            return;
+        }
+        if let Some(heading) = self.heading(bare, &read, &name, marked || underlined) {
+            lines.push(match heading {
+                Heading::Batch => DraftLine { amount: read.amount, ..other(LineRole::Total, &read.item) },
+                // The heading of everything is a title.
+                Heading::Phase(_) if first && (marked || underlined) && !names_phase(&name) && !words().phase_heading.has(&name) => {
+                    other(LineRole::Comment, &read.item)
+                }
+                Heading::Phase(phase) => {
+                    self.phase = Some(phase);
+                    DraftLine { amount: read.amount, ..other(LineRole::Heading, &read.item) }
+                }
+                Heading::List => {
+                    (self.in_method, self.phase) = (false, None);
+                    other(LineRole::Heading, &read.item)
+                }
+                Heading::Method => {
+                    self.in_method = true;
+                    other(LineRole::Heading, &read.item)
+                }
+            });
+            return;
+        }
+        let step = words().step.strip(&bare.to_lowercase()).is_some();
+        let weighed = contains_amount(bare);
+        let listed = read.amount.is_some() && !step && weighed && read.item.split_whitespace().count() <= MOST_LISTED_WORDS;
+        if (self.in_method && !listed) || (step && !read.weighs()) {
+            // A step that names an amount could be a line of the list.
+            let asked = weighed && !self.in_method;
+            let line = other(if asked { LineRole::Material } else { LineRole::Comment }, bare);
+            lines.push(line.as_method_only(asked));
+            return;
+        }
+        let together = if of_table { None } else { pieces(bare) };
+        let single = together.is_none();
+        for (read, piece) in together.unwrap_or_else(|| vec![(read, written)]) {
+            self.materials += 1;
+            let optional = read.optional;
+            lines.push(DraftLine {
+                written: Some(if single { written.to_string() } else { piece.to_string() }),
+                role: LineRole::Material,
+                item: read.item,
+                amount: read.amount,
+                phase: read.phase.or_else(|| self.phase.clone()),
+                lot: read.lot,
+                optional,
+                in_method: self.in_method,
+                answers: super::line::LineAnswers::default(),
+            });
+        }
+    }
+
+    fn heading(&self, bare: &str, read: &Split, name: &str, marked: bool) -> Option<Heading> {
+        let count = name.split_whitespace().count();
+        if name.is_empty() || count > MOST_HEADING_WORDS {
+            return None;
+        }
+        let begins = |list: &super::words::List| list.has(name) || list.strip(name).is_some_and(|rest| rest.trim_start().starts_with("for"));
+        let mass = read.amount.as_deref().is_some_and(|amount| matches!(super::amount::read(amount).content, Content::Amount { .. }) && weighs(amount));
+        if begins(&words().list_heading) {
+            return Some(if mass { Heading::Batch } else { Heading::List });
+        }
+        let none = read.amount.is_none();
+        if none && begins(&words().method_heading) {
+            return Some(Heading::Method);
+        }
+        let colon = bare.trim_end_matches(['*', '_', '#', ' ']).ends_with(':') || bare.trim_end_matches('*').trim_end().ends_with(':');
+        let named = if none { names_phase(name) && !contains_amount(bare) } else { is_phase(name) };
+        let listed = none && words().phase_heading.has(name) && (colon || marked || count > 1);
+        let aimed = none && colon && name.starts_with("for ");
+        // In the method such words begin a step.
+        let fits = if self.in_method { marked || count <= 3 } else { true };
+        if fits && (named || listed || aimed || (none && marked)) {
+            return phase_name(read).map(Heading::Phase);
+        }
+        None
+    }
+}
+
+enum Heading {
+    Phase(String),
+    List,
+    Method,
+    /// "Recipe for 200 g"
+    Batch,
+}
+
+fn weighs(amount: &str) -> bool {
+    super::measured::has_mass(amount)
+}
+
+fn phase_name(read: &Split) -> Option<String> {
+    check_name(read.item.trim_matches(['#', '*', '_', '=', ':', '-', ' '])).ok()
+}
+
+/// "phase a", "oil phase", "part 2": not "part skim milk".
+fn names_phase(name: &str) -> bool {
+    let tokens: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|token| !token.is_empty()).collect();
+    let at = tokens.iter().position(|token| words().phase.has(token));
+    let numbered = tokens.first().is_some_and(|first| words().phase_numbered.has(first)) && tokens.get(1).is_some_and(|second| is_number(second));
+    numbered || at.is_some_and(|at| at <= 3)
+}
+
+/// A letter or a number, as phases have.
+fn is_number(token: &str) -> bool {
+    token.chars().count() == 1 || token.bytes().all(|byte| byte.is_ascii_digit())
+}
+
+/// Nothing but the name of a phase: what stands behind it is its share, not that of a raw material.
+fn is_phase(name: &str) -> bool {
+    let tokens: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|token| !token.is_empty()).collect();
+    let known = |token: &&str| is_number(token) || words().phase_heading.has(token) || *token == "water" || *token == "down";
+    let phase = |token: &&str| words().phase.has(token) || words().phase_numbered.has(token);
+    tokens.iter().any(|token| phase(token)) && tokens.iter().all(|token| phase(token) || known(token))
+}
+
+/// The title of a recipe: "Harbour bar", "Harbour bar, soft".
+fn names_product(name: &str) -> bool {
+    let before = name.split([',', '(', ':']).next().unwrap_or_default();
+    before.split_whitespace().next_back().is_some_and(|word| words().product.has(word))
+}
+
+/// The name in lower case, without what headings and totals are set off by.
+fn plain(item: &str) -> String {
+    item.to_lowercase().trim_matches(|c: char| matches!(c, '#' | '*' | '_' | '=' | ':' | '-' | '.') || c.is_whitespace()).to_string()
+}
+
+/// Made of words for totals alone.
+fn is_total(name: &str) -> bool {
+    let mut rest = name;
+    let mut found = false;
+    while !rest.is_empty() {
+        if let Some(behind) = words().total.strip(rest) {
+            found = true;
+            rest = behind.trim_start_matches([' ', ':', '=']);
+        } else if let Some(behind) = ["of ", "the ", "for ", "weight", "mass", "size"].iter().find_map(|word| rest.strip_prefix(word)) {
+            rest = behind.trim_start();
+        } else {
+            return false;
+        }
+    }
+    found
+}
+
+/// The line without what marks it as one of a list, and without emphasis; and whether it was set off as a heading.
+fn without_marks(line: &str) -> (&str, bool) {
+    let hashes = line.trim_start_matches('#');
+    if hashes.len() < line.len() && hashes.starts_with(' ') {
+        return (hashes.trim().trim_end_matches('#').trim_end(), true);
+    }
+    for (mark, end) in [("**", "**"), ("__", "__"), ("===", "==="), ("==", "=="), ("--- ", " ---"), ("<h2>", "</h2>")] {
+        let inside = line.strip_prefix(mark).and_then(|rest| rest.trim_end_matches(':').strip_suffix(end).or_else(|| rest.strip_suffix(end)));
+        if let Some(inside) = inside.filter(|inside| !inside.contains(mark.trim()) && inside.chars().any(char::is_alphanumeric)) {
+            return (inside.trim_matches([':', '=', ' ']), true);
+        }
+    }
+    (without_bullet(line).trim_start_matches('*').trim_start(), false)
+}
+
+/// Bullets, check boxes, and numbers or letters with a mark behind them.
 fn without_bullet(line: &str) -> &str {
-    ["- ", "* ", "\u{2022}", "\u{2013} "].iter().find_map(|bullet| line.strip_prefix(bullet)).map_or(line, str::trim_start)
-}
-
-/// Name and amount. Where marks part the line into cells they decide; otherwise the words at its ends do. Where both ends could be the
-/// amount, or none, the whole is the name and a question follows.
-fn split(line: &str) -> (String, Option<String>) {
-    let cells = cells(line);
-    match cells.as_slice() {
-        // "Name:" and nothing behind it.
-        [only] => by_words(only),
-        [first, rest @ ..] => {
-            let (last, before) = rest.split_last().unwrap_or((first, &[]));
-            let behind = rest.join(" ");
-            match (is_amount(first), is_amount(&behind), is_amount(last)) {
-                (false, true, _) => (first.to_string(), Some(behind)),
-                (true, false, false) => (behind, Some(first.to_string())),
-                (false, false, true) => ([std::slice::from_ref(first), before].concat().join(" "), Some(last.to_string())),
-                // The first cell is a name and the second was meant for an amount, whatever it says.
-                (false, false, false) if rest.len() == 1 && starts_like_an_amount(last) => (first.to_string(), Some(last.to_string())),
-                _ => by_words(line),
-            }
-        }
-        [] => (line.to_string(), None),
-    }
-}
-
-/// The parts between tabs, colons and runs of blanks.
-fn cells(line: &str) -> Vec<&str> {
-    let mut cells = Vec::new();
-    let (mut start, mut blanks) = (0, 0);
-    for (at, c) in line.char_indices() {
-        let parts = matches!(c, '\t' | ':') || (c.is_whitespace() && blanks > 0);
-        blanks = if c.is_whitespace() { blanks + 1 } else { 0 };
-        if parts {
-            cells.push(line[start..at].trim());
-            start = at + c.len_utf8();
+    let mut rest = line;
+    for bullet in
+        ["- ", "* ", "+ ", "\u{2022}", "\u{2023}", "\u{25AA}", "\u{25CF}", "\u{25E6}", "\u{00B7}", "\u{2013} ", "\u{2014} ", "\u{2610}", "\u{2611}", "> "]
+    {
+        if let Some(behind) = rest.strip_prefix(bullet) {
+            rest = behind.trim_start();
+            break;
         }
     }
-    cells.push(line[start..].trim());
-    cells.retain(|cell| !cell.is_empty());
-    cells
+    for square in ["[ ]", "[x]", "[X]", "[]", "( )"] {
+        if let Some(behind) = rest.strip_prefix(square) {
+            rest = behind.trim_start();
+            break;
+        }
+    }
+    without_number(rest).unwrap_or(rest)
 }
 
-fn by_words(line: &str) -> (String, Option<String>) {
-    let words: Vec<&str> = line.split_whitespace().collect();
-    if is_amount(line) {
-        return (String::new(), Some(line.to_string()));
+/// `1. kaolin`, `1) kaolin`, `(1) kaolin`, `a) kaolin`; not `1.5 g kaolin`.
+fn without_number(line: &str) -> Option<&str> {
+    let (open, inner) = match line.strip_prefix('(') {
+        Some(inner) => (true, inner),
+        None => (false, line),
+    };
+    let digits = inner.bytes().take_while(u8::is_ascii_digit).count();
+    let letter = usize::from(digits == 0 && inner.starts_with(|c: char| c.is_ascii_lowercase()));
+    let count = if digits > 3 { 0 } else { digits + letter };
+    if count == 0 {
+        return None;
     }
-    let most = words.len().saturating_sub(1).min(MOST_AMOUNT_WORDS);
-    let (last, first) = ((1..=most).rev(), (1..=most).rev());
-    let at_end = last.map(|count| words[words.len() - count..].join(" ")).find(|text| is_amount(text));
-    let at_start = first.map(|count| words[..count].join(" ")).find(|text| is_amount(text));
-    let joined = |words: &[&str]| words.join(" ");
-    let count = |amount: &String| amount.split(' ').count();
-    match (at_start, at_end) {
-        (None, Some(amount)) => (joined(&words[..words.len() - count(&amount)]), Some(amount)),
-        (Some(amount), None) => (joined(&words[count(&amount)..]), Some(amount)),
-        _ => (line.trim().trim_end_matches(':').trim_end().to_string(), None),
-    }
+    let behind = &inner[count..];
+    let rest = match behind.chars().next() {
+        Some(')') => &behind[1..],
+        Some('.') if !open && letter == 0 => &behind[1..],
+        _ => return None,
+    };
+    let rest_trimmed = rest.trim_start();
+    // "1.5" is a figure, "1. 5 g" a numbered line.
+    (!rest_trimmed.is_empty() && (rest.len() > rest_trimmed.len() || !rest.starts_with(|c: char| c.is_ascii_digit()))).then_some(rest_trimmed)
 }
 
-fn is_amount(text: &str) -> bool {
-    if text.len() > LONGEST_AMOUNT {
-        return false;
-    }
-    let read = read(text);
-    match read.content {
-        Content::Nothing => read.optional,
-        Content::NotUnderstood(_) => false,
-        Content::Amount { .. } | Content::TwoWays { .. } | Content::OutOfRange { .. } => true,
-    }
+/// Nothing but strokes and dots.
+fn is_rule(line: &str) -> bool {
+    line.chars().all(|c| {
+        c.is_whitespace() || matches!(c, '-' | '=' | '_' | '*' | '|' | ':' | '+' | '~' | '.' | '#' | '\u{2010}'..='\u{2015}' | '\u{2500}'..='\u{257F}')
+    })
 }
 
-fn starts_like_an_amount(text: &str) -> bool {
-    text.starts_with(|c: char| c.is_numeric() || matches!(c, '~' | '<' | '>' | '\u{2248}' | '\u{2264}'))
+/// The rule under a heading.
+fn is_underline(line: &str) -> bool {
+    let line = line.trim();
+    line.len() >= 3 && (line.bytes().all(|byte| byte == b'=') || line.bytes().all(|byte| byte == b'-'))
 }
 
-/// Do both ends of a name look like an amount? Then nobody can tell which one it is.
-pub(super) fn has_two_amounts(item: &str) -> bool {
-    let words: Vec<&str> = item.split_whitespace().collect();
-    let most = words.len().saturating_sub(1).min(MOST_AMOUNT_WORDS);
-    (1..=most).any(|count| is_amount(&words[..count].join(" "))) && (1..=most).any(|count| is_amount(&words[words.len() - count..].join(" ")))
+/// Marked as a remark, or wholly in brackets without an amount.
+fn is_remark(line: &str) -> bool {
+    if ["//", "/*", "<!--", "\u{2020}"].iter().any(|mark| line.starts_with(mark)) {
+        return true;
+    }
+    let lower = line.to_lowercase();
+    if words().remark.strip(&lower).is_some_and(|rest| rest.starts_with(':') || rest.starts_with('.')) {
+        return true;
+    }
+    let bracketed = line.starts_with('(') && line.ends_with(')') && !line[1..line.len() - 1].contains(['(', ')']);
+    bracketed && !contains_amount(line)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn one(written: &str) -> DraftLine {
+        let mut lines = lines(written);
+        assert_eq!(lines.len(), 1, "{written}: {lines:#?}");
+        lines.remove(0)
+    }
 
     #[test]
     fn name_and_amount_are_told_apart() {
@@ -114,22 +317,164 @@ mod tests {
             ("\u{2022} Glycerin 2 fl oz", "Glycerin", Some("2 fl oz")),
             ("citric acid 50 %  0.3 %", "citric acid 50 %", Some("0.3 %")),
             ("citric acid 50 %", "citric acid", Some("50 %")),
-            ("Rosemary oil\t1 %\toptional", "Rosemary oil", Some("1 % optional")),
-            ("Phase A\tKaolin\t12 %", "Phase A Kaolin", Some("12 %")),
             ("Water q.s. to 100", "Water", Some("q.s. to 100")),
             ("Water", "Water", None),
-            ("Method:", "Method", None),
             ("Salt: a lot", "Salt: a lot", None),
-            ("Kaolin\t~12 %", "Kaolin", Some("~12 %")),
             ("5 % kaolin 10 %", "5 % kaolin 10 %", None),
             ("55 %", "", Some("55 %")),
             ("3\u{2013}5 % cetyl alcohol", "cetyl alcohol", Some("3\u{2013}5 %")),
+            ("1. SCI 60 %", "SCI", Some("60 %")),
+            ("2) SCI 60 %", "SCI", Some("60 %")),
+            ("(3) SCI 60 %", "SCI", Some("60 %")),
+            ("a) SCI 60 %", "SCI", Some("60 %")),
+            ("[x] SCI 60 %", "SCI", Some("60 %")),
+            ("1.5 % SCI", "SCI", Some("1.5 %")),
+            ("SCI - 60%", "SCI", Some("60%")),
+            ("SCI \u{2013} 60 %", "SCI", Some("60 %")),
+            ("SCI \u{2014} 60", "SCI", Some("60")),
+            ("SCI -60 %", "SCI", Some("60 %")),
+            ("SCI-60%", "SCI", Some("60%")),
+            ("60% - SCI", "SCI", Some("60%")),
+            ("SCI = 60 %", "SCI", Some("60 %")),
+            ("SCI ......... 60 %", "SCI", Some("60 %")),
+            ("SCI . . . . . 60 %", "SCI", Some("60 %")),
+            ("SCI\u{2026}\u{2026}60 %", "SCI", Some("60 %")),
+            ("SCI____60 %", "SCI", Some("60 %")),
+            ("SCI,60", "SCI", Some("60")),
+            ("SCI, 60 %", "SCI", Some("60 %")),
+            ("SCI;60,5", "SCI", Some("60,5")),
+            ("\"Water, distilled\",40", "Water, distilled", Some("40")),
+            ("Water, distilled, 40 %", "Water, distilled", Some("40 %")),
+            ("Kaolin 12,5", "Kaolin", Some("12,5")),
+            ("| SCI | 60 % |", "SCI", Some("60 %")),
+            ("SCI (60%)", "SCI", Some("60%")),
+            ("SCI [60 g]", "SCI", Some("60 g")),
+            ("SCI 60 g (60%)", "SCI", Some("60 g (60%)")),
+            ("Kaolin q.s. 100", "Kaolin", Some("q.s. 100")),
+            ("Kaolin up to 100", "Kaolin", Some("up to 100")),
+            ("Kaolin ad 100", "Kaolin", Some("ad 100")),
+            ("Sodium Cocoyl Isethionate (SCI) 60 %", "Sodium Cocoyl Isethionate (SCI)", Some("60 %")),
+            ("SCI ~60%", "SCI", Some("~60%")),
+            ("SCI ca. 60 %", "SCI", Some("ca. 60 %")),
+            ("glycerin 1 1/2 tsp", "glycerin", Some("1 1/2 tsp")),
+            ("1 1/2 tsp of glycerin", "glycerin", Some("1 1/2 tsp")),
+            ("a pinch of salt", "salt", Some("a pinch")),
+            ("salt, a pinch", "salt", Some("a pinch")),
+            ("Betaine 12 % (powder)", "Betaine (powder)", Some("12 %")),
+            ("Kaolin 12 %, sifted", "Kaolin (sifted)", Some("12 %")),
+            ("lactic acid (80 %) 2 g", "lactic acid (80 %)", Some("2 g")),
+            ("polysorbate-20 5 %", "polysorbate-20", Some("5 %")),
+            ("kaolin 1 000 g", "kaolin 1 000 g", None),
+            ("2 oz glycerin 99.5 %", "glycerin 99.5 %", Some("2 oz")),
+            ("10 g vegetable glycerin (86 %)", "vegetable glycerin (86 %)", Some("10 g")),
+            ("Kaolin\t-12 %", "Kaolin", Some("-12 %")),
+            ("Sodium benzoate . 1 g", "Sodium benzoate", Some("1 g")),
         ] {
-            let line = line(written);
-            assert_eq!((line.item(), line.amount()), (item, amount), "{written}");
+            let line = one(written);
+            assert_eq!((line.item(), line.amount(), line.role()), (item, amount, LineRole::Material), "{written}");
             assert_eq!(line.written(), Some(written));
         }
-        assert!(has_two_amounts("5 % kaolin 10 %"));
-        assert!(!has_two_amounts("citric acid 50 %"));
+    }
+
+    #[test]
+    fn optional_is_seen_wherever_it_stands() {
+        for written in [
+            "Rosemary oil\t1 %\toptional",
+            "optional: Rosemary oil 1 %",
+            "(optional) Rosemary oil 1 %",
+            "1 % Rosemary oil (optional)",
+            "Rosemary oil (optional) 1 %",
+            "Rosemary oil, optional, 1 %",
+            "Rosemary oil 1 % - opt.",
+        ] {
+            let line = one(written);
+            assert_eq!((line.item(), line.amount(), line.is_optional()), ("Rosemary oil", Some("1 %"), true), "{written}");
+        }
+    }
+
+    #[test]
+    fn headings_totals_and_remarks_are_no_materials() {
+        use LineRole::{Columns, Comment, Heading, Total};
+        for (written, role) in [
+            ("Phase A", Heading),
+            ("Phase A:", Heading),
+            ("PHASE B \u{2013} surfactants", Heading),
+            ("Oil phase", Heading),
+            ("Part 2", Heading),
+            ("**Cool down**", Heading),
+            ("Cool-down phase:", Heading),
+            ("Phase A (60 %)", Heading),
+            ("Oil phase 22 %", Heading),
+            ("Step 2 - melt", Heading),
+            ("Ingredients", Heading),
+            ("Ingredients:", Heading),
+            ("Method:", Heading),
+            ("Recipe for 200 g", Total),
+            ("Total 100 %", Total),
+            ("TOTAL: 100", Total),
+            ("Sum ... 100 g", Total),
+            ("| **Total** | **100** |", Total),
+            ("= 100 %", Total),
+            ("Total weight: 200 g", Total),
+            ("Batch size 200 g", Total),
+            ("Ingredient | %", Columns),
+            ("Name,Amount", Columns),
+            ("| --- | ---: |", Comment),
+            ("----------", Comment),
+            ("// weigh with a mask on", Comment),
+            ("Note: the noodles take longest", Comment),
+            ("(all by weight)", Comment),
+            ("Stir well and press.", Comment),
+            ("stir well", Comment),
+            ("Harbour bar, soft", Comment),
+            ("Conditioner bar, 100 g", Total),
+            ("*wear a mask", Comment),
+        ] {
+            let line = one(written);
+            assert_eq!(line.role(), role, "{written}");
+            assert_eq!(line.written(), Some(written));
+        }
+    }
+
+    #[test]
+    fn phases_lots_and_columns_belong_to_their_lines() {
+        let read = lines("Phase A\nSCI 60 %\nPhase B:\nB2 water 10 %\nIngredients\nkaolin 30 %\nC | SCI, lot L-9 | 5 %");
+        let phases: Vec<Option<&str>> = read.iter().map(DraftLine::phase).collect();
+        assert_eq!(phases, [None, Some("Phase A"), None, Some("Phase B"), None, None, Some("C")]);
+        assert_eq!((read[6].item(), read[6].lot(), read[6].amount()), ("SCI", Some("L-9"), Some("5 %")));
+        let table = lines("No.,Phase,Ingredient,Lot,% w/w,\"Weight (g)\"\n1,A,\"Water, distilled\",W7,\"60,5\",121\n2,B,polysorbate 20,,39.5,79");
+        assert_eq!((table[1].item(), table[1].amount(), table[1].phase(), table[1].lot()), ("Water, distilled", Some("121 g (60,5 %)"), Some("A"), Some("W7")));
+        assert_eq!((table[2].item(), table[2].amount(), table[2].lot()), ("polysorbate 20", Some("79 g (39.5 %)"), None));
+    }
+
+    #[test]
+    fn no_raw_material_is_lost_to_a_heading() {
+        for (written, item, phase) in [
+            ("Step 2: kaolin 40 g", "kaolin", Some("Step 2")),
+            ("B: kaolin 40 g", "kaolin", Some("B")),
+            ("Step-down wax 5 %", "Step-down wax", None),
+            ("Part skim milk powder", "Part skim milk powder", None),
+            ("kaolin 40 % Phase B", "kaolin 40 % Phase B", None),
+        ] {
+            let line = one(written);
+            assert_eq!((line.role(), line.item(), line.phase()), (LineRole::Material, item, phase), "{written}");
+        }
+    }
+
+    #[test]
+    fn what_stands_in_the_method_is_told_from_the_list() {
+        let read = lines("SCI 60 %\nMethod\n1. Melt the wax at 70 \u{b0}C.\n2. Add 5 g of citric acid and stir.\nCitric acid 2 %\nMix 3 g of kaolin in.");
+        let kinds: Vec<(LineRole, bool)> = read.iter().map(|line| (line.role(), line.is_method_only())).collect();
+        use LineRole::{Comment, Heading, Material};
+        assert_eq!(kinds, [(Material, false), (Heading, false), (Comment, false), (Comment, false), (Material, true), (Comment, false)]);
+        // Outside of a method nobody can tell.
+        assert!(one("Add 5 g of citric acid and stir.").is_method_only());
+    }
+
+    #[test]
+    fn a_recipe_in_one_line_is_several() {
+        let read = lines("SCI 60 %, capb 10 %, kaolin 30 %");
+        let items: Vec<(&str, Option<&str>)> = read.iter().map(|line| (line.item(), line.amount())).collect();
+        assert_eq!(items, [("SCI", Some("60 %")), ("capb", Some("10 %")), ("kaolin", Some("30 %"))]);
     }
 }

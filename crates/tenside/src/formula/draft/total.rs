@@ -1,10 +1,11 @@
 //! From the amounts of lines to shares of the whole, with the questions that only all the lines together raise.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use super::amount::LONGEST_AMOUNT;
 use super::row::{Asker, Counted, Entry, Row};
+use super::stated::{Stated, Sums, compare, stated};
 use super::{AmountUnit, Answer, Choice, Draft, FigureUnit, QuestionKind};
 use crate::bounds::Quantity;
 use crate::material::Material;
@@ -21,16 +22,42 @@ pub(super) struct Share {
     pub(super) qs: bool,
 }
 
-/// The shares, where the lines' amounts are known and nothing about the whole is left to ask.
-pub(super) fn shares(draft: &Draft, rows: &[Row<'_>], asker: &mut Asker<'_>) -> Option<Vec<Share>> {
-    let units = units(draft, rows, asker);
+/// The shares, where the lines' amounts are known and nothing about the whole is left to ask; and what came of comparing stated totals.
+pub(super) fn shares(draft: &Draft, rows: &[Row<'_>], asker: &mut Asker<'_>) -> (Option<Vec<Share>>, HashMap<usize, String>) {
+    let stated = stated(draft);
+    let units = units(draft, rows, &stated, asker);
     let single_fill = ask_about_several_fills(rows, asker);
-    let percentages = percentages(draft, rows, &units?, asker)?;
-    if !single_fill {
-        return None;
+    let mut totals = HashMap::new();
+    let shares = units.and_then(|units| {
+        let Some((percent, grams)) = sums(rows, &units) else {
+            ask_about_early_total(draft, rows, &units, asker);
+            return None;
+        };
+        totals = compare(&stated, rows, &Sums { percent: &percent, grams: &grams, batch: units.batch.as_ref() }, asker);
+        let percentages = percentages(draft, rows, &units, grams, asker)?;
+        if !single_fill {
+            return None;
+        }
+        let whole = whole(draft, rows, percentages, &stated, asker)?;
+        name(rows, whole)
+    });
+    (shares, totals)
+}
+
+/// Percentages that come to more than 100 before every amount is known.
+fn ask_about_early_total(draft: &Draft, rows: &[Row<'_>], units: &Units, asker: &mut Asker<'_>) {
+    let known = rows.iter().filter(|row| !row.line.says_optional()).filter_map(|row| match (row.entry.as_ref()?, units.bare) {
+        (Entry::Percent(value), _) | (Entry::Bare(value), FigureUnit::Percent) => Some(value),
+        _ => None,
+    });
+    let total: Exact = known.sum();
+    let masses = rows.iter().any(|row| row.counted == Some(Counted::Mass));
+    if masses || draft.normalise || total <= Exact::hundred() {
+        return;
     }
-    let whole = whole(draft, rows, percentages, asker)?;
-    name(rows, whole)
+    let choices = vec![Choice::new("scale every line to a total of 100", Answer::Normalise)];
+    let message = "the total is above 100 before every amount is known";
+    asker.overall(QuestionKind::TotalNotHundred, message, format!("{total} % so far"), "exactly 100 % w/w", choices);
 }
 
 /// What bare numbers count, and the mass that masses are shares of.
@@ -39,13 +66,14 @@ struct Units {
     batch: Option<Exact>,
 }
 
-fn units(draft: &Draft, rows: &[Row<'_>], asker: &mut Asker<'_>) -> Option<Units> {
+fn units(draft: &Draft, rows: &[Row<'_>], totals: &[Stated], asker: &mut Asker<'_>) -> Option<Units> {
     let counts = |counted: Counted| rows.iter().any(|row| row.counted == Some(counted));
     let fill_to_mass = |row: &Row<'_>| matches!(row.fill_to, Some((_, AmountUnit::Mass(_) | AmountUnit::Volume(_))));
     let masses = counts(Counted::Mass) || rows.iter().any(fill_to_mass);
     let bare = counts(Counted::Bare);
     let mut settled = true;
-    if bare && masses && draft.figures.is_none() {
+    let figures = draft.figures.or_else(|| as_the_total(rows, totals));
+    if bare && masses && figures.is_none() {
         let without: Vec<String> = rows.iter().filter(|row| row.counted == Some(Counted::Bare)).map(|row| row.number.to_string()).collect();
         let choices =
             vec![Choice::new("they are percentages", Answer::Unit(FigureUnit::Percent)), Choice::new("they are grams", Answer::Unit(FigureUnit::Gram))];
@@ -53,7 +81,7 @@ fn units(draft: &Draft, rows: &[Row<'_>], asker: &mut Asker<'_>) -> Option<Units
         asker.overall(QuestionKind::UnitMissing, "figures without a unit stand beside masses or volumes", found, "percentages or grams", choices);
         settled = false;
     }
-    let bare_unit = draft.figures.unwrap_or(FigureUnit::Percent);
+    let bare_unit = figures.unwrap_or(FigureUnit::Percent);
     let grams = masses || (bare && bare_unit == FigureUnit::Gram);
     let percents = counts(Counted::Percent) || (bare && bare_unit == FigureUnit::Percent);
     // A stated fill target in grams is the batch, unless an answer gave another.
@@ -62,6 +90,9 @@ fn units(draft: &Draft, rows: &[Row<'_>], asker: &mut Asker<'_>) -> Option<Units
         Some((value, AmountUnit::Unstated)) if draft.figures == Some(FigureUnit::Gram) => Some(value.clone()),
         _ => None,
     });
+    // So is a stated total, where masses are not shares of their own sum.
+    let shared = percents || counts(Counted::Fill);
+    let stated = stated.or_else(|| totals.iter().find_map(Stated::grams).filter(|_| shared));
     let batch = draft.batch.as_ref().map(|batch| batch.grams().clone()).or(stated).filter(is_batch);
     settled &= ask_about_targets(rows, batch.as_ref(), grams, asker);
     let units = Units { bare: bare_unit, batch };
@@ -69,6 +100,19 @@ fn units(draft: &Draft, rows: &[Row<'_>], asker: &mut Asker<'_>) -> Option<Units
         settled = ask_for_batch(rows, &units, percents, asker);
     }
     settled.then_some(units)
+}
+
+/// Bare figures that come to a total with a unit of mass are masses.
+fn as_the_total(rows: &[Row<'_>], totals: &[Stated]) -> Option<FigureUnit> {
+    let figures: Option<Vec<&Exact>> = rows
+        .iter()
+        .map(|row| match &row.entry {
+            Some(Entry::Bare(value)) => Some(value),
+            _ => None,
+        })
+        .collect();
+    let sum: Exact = figures?.into_iter().sum();
+    totals.iter().any(|total| total.grams().as_ref() == Some(&sum)).then_some(FigureUnit::Gram)
 }
 
 /// Can a batch weigh so many grams?
@@ -159,8 +203,7 @@ fn ask_about_several_fills(rows: &[Row<'_>], asker: &mut Asker<'_>) -> bool {
 }
 
 /// The percentage of each row but those that fill, as far as the amounts tell.
-fn percentages(draft: &Draft, rows: &[Row<'_>], units: &Units, asker: &mut Asker<'_>) -> Option<Vec<Exact>> {
-    let (_, grams) = sums(rows, units)?;
+fn percentages(draft: &Draft, rows: &[Row<'_>], units: &Units, grams: Exact, asker: &mut Asker<'_>) -> Option<Vec<Exact>> {
     let batch = units.batch.clone().unwrap_or(grams);
     let mut complete = true;
     let mut percentages = Vec::with_capacity(rows.len());
@@ -197,7 +240,7 @@ struct Part {
 }
 
 /// The parts that sum to exactly 100.
-fn whole(draft: &Draft, rows: &[Row<'_>], percentages: Vec<Exact>, asker: &mut Asker<'_>) -> Option<Vec<Part>> {
+fn whole(draft: &Draft, rows: &[Row<'_>], percentages: Vec<Exact>, stated: &[Stated], asker: &mut Asker<'_>) -> Option<Vec<Part>> {
     let mut parts: Vec<Part> = Vec::with_capacity(rows.len());
     for (row, percent) in rows.iter().zip(percentages) {
         let fills = row.entry == Some(Entry::Fill);
@@ -219,7 +262,7 @@ fn whole(draft: &Draft, rows: &[Row<'_>], percentages: Vec<Exact>, asker: &mut A
         if draft.normalise && total.is_positive() {
             return Some(scaled(parts, &total));
         }
-        ask_about_total(draft, rows, &parts, &total, asker);
+        ask_about_total(draft, rows, &parts, &total, stated, asker);
         return None;
     };
     // The line that was merged into another still is the one that fills.
@@ -256,7 +299,7 @@ fn scaled(mut parts: Vec<Part>, total: &Exact) -> Vec<Part> {
     parts
 }
 
-fn ask_about_total(draft: &Draft, rows: &[Row<'_>], parts: &[Part], total: &Exact, asker: &mut Asker<'_>) {
+fn ask_about_total(draft: &Draft, rows: &[Row<'_>], parts: &[Part], total: &Exact, stated: &[Stated], asker: &mut Asker<'_>) {
     let mut choices = Vec::new();
     if total.is_positive() {
         choices.push(Choice::new("scale every line to a total of 100", Answer::Normalise));
@@ -289,7 +332,12 @@ fn ask_about_total(draft: &Draft, rows: &[Row<'_>], parts: &[Part], total: &Exac
             choices.push(Choice::new(format!("line {} becomes {amount}", row.number), Answer::AmountOf { line: row.number, amount }));
         }
     }
-    asker.overall(QuestionKind::TotalNotHundred, "the total is not 100", format!("{total} %"), "exactly 100 % w/w", choices);
+    let mut found = format!("{total} %");
+    if let Some(stated) = stated.iter().find(|stated| stated.is_hundred()) {
+        found.push_str(&format!(", though line {} says {}", stated.number, stated.text()));
+    }
+    let message = if rows.is_empty() { "no line counts as a raw material" } else { "the total is not 100" };
+    asker.overall(QuestionKind::TotalNotHundred, message, found, "exactly 100 % w/w", choices);
 }
 
 /// Every line with a name that no other has: its own, else the material's id, numbered where that is taken.

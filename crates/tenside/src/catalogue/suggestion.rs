@@ -1,0 +1,371 @@
+//! What a name could mean that the catalogue does not have: raw materials that its abbreviations name, or that are spelt nearly so. A
+//! suggestion is never another kind of thing, and a word that the catalogue knows is no misspelling of another.
+
+use std::collections::{BTreeMap, HashMap, HashSet};
+use std::sync::Arc;
+
+use super::kind::{Says, is_all, is_one_of_several, plain_words, said, says, words};
+use super::{Catalogue, Contents, names_of};
+use crate::material::Material;
+
+/// Most suggestions for one name.
+const MOST_SUGGESTIONS: usize = 6;
+/// Most words of a name that is compared with others: longer ones are sentences.
+const MOST_WORDS: usize = 12;
+/// The longest name that is looked into, in bytes.
+const LONGEST_NAME: usize = 1000;
+/// Words that one alias may have.
+const MOST_ALIAS_WORDS: usize = 4;
+
+/// A raw material that a name could mean.
+#[derive(Clone, Debug)]
+pub(crate) struct Suggestion<'c> {
+    pub(crate) material: &'c Arc<Material>,
+    pub(crate) why: Why,
+}
+
+/// Why it is suggested.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Why {
+    /// A piece of the name is one of its names.
+    Holds(String),
+    /// One of its names is spelt nearly so.
+    Spelt(String),
+}
+
+/// The words of all names, and the names that hold each.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Vocabulary {
+    names: Vec<Known>,
+    /// By word: places in `names`.
+    by_word: BTreeMap<String, Vec<usize>>,
+}
+
+#[derive(Clone, Debug)]
+struct Known {
+    text: String,
+    words: Vec<String>,
+    /// Places of the materials that it means.
+    materials: Vec<usize>,
+}
+
+impl Vocabulary {
+    pub(super) fn of(contents: &Contents) -> Self {
+        let mut vocabulary = Vocabulary::default();
+        for (place, material) in contents.materials.values().enumerate() {
+            for name in names_of(material) {
+                vocabulary.add(name, vec![place]);
+            }
+        }
+        for alias in contents.aliases.iter() {
+            let places = alias.candidates.iter().filter_map(|id| contents.materials.get_index_of(id)).collect();
+            vocabulary.add(&alias.name, places);
+        }
+        vocabulary
+    }
+
+    fn add(&mut self, name: &str, materials: Vec<usize>) {
+        let words = words(name);
+        for word in words.iter().collect::<HashSet<_>>() {
+            self.by_word.entry(word.clone()).or_default().push(self.names.len());
+        }
+        self.names.push(Known { text: name.to_string(), words, materials });
+    }
+
+    /// Words that a misspelt one may have been, with how many letters they are apart. The first letter is as a rule right.
+    fn near(&self, word: &str) -> Vec<(&str, usize)> {
+        let letters = word.chars().count();
+        let most = match letters {
+            0..=3 => return Vec::new(),
+            4..=5 => 1,
+            _ => 2,
+        };
+        let Some(first) = word.chars().next() else { return Vec::new() };
+        let from = self.by_word.range(first.to_string()..).map(|(known, _)| known.as_str());
+        from.take_while(|known| known.starts_with(first))
+            .filter(|known| known.chars().count().abs_diff(letters) <= most && known.chars().any(char::is_alphabetic))
+            .map(|known| (known, strsim::osa_distance(word, known)))
+            .filter(|(_, apart)| *apart <= most)
+            .collect()
+    }
+
+    /// Names that hold every one of these words, some misspelt, and nothing else that tells what the thing is.
+    fn spelt_nearly(&self, wanted: &[String]) -> Vec<(usize, usize)> {
+        let mut found: Option<HashMap<usize, (usize, Vec<&str>)>> = None;
+        for word in wanted.iter().filter(|word| !matches!(says(word), Some(Says::Indifferent))) {
+            let readings = if self.by_word.contains_key(word) { vec![(word.as_str(), 0)] } else { self.near(word) };
+            let mut next: HashMap<usize, (usize, Vec<&str>)> = HashMap::new();
+            for (reading, apart) in readings {
+                for place in self.by_word.get(reading).into_iter().flatten() {
+                    let (sum, mut read) = match &found {
+                        None => (0, Vec::new()),
+                        Some(found) => match found.get(place) {
+                            Some(so_far) => so_far.clone(),
+                            None => continue,
+                        },
+                    };
+                    read.push(reading);
+                    let best = next.entry(*place).or_insert((usize::MAX, Vec::new()));
+                    if sum + apart < best.0 {
+                        *best = (sum + apart, read);
+                    }
+                }
+            }
+            found = Some(next);
+        }
+        let mut ranked: Vec<(usize, usize, usize)> = Vec::new();
+        for (place, (apart, read)) in found.unwrap_or_default() {
+            let rest: Vec<&String> = self.names[place].words.iter().filter(|word| !read.contains(&word.as_str())).collect();
+            let telling = rest.iter().filter(|word| says(word) != Some(Says::Filler)).count();
+            let another = rest.iter().any(|word| matches!(says(word), Some(Says::Kind(_) | Says::Shape(_))));
+            if !another && telling <= 1 {
+                ranked.push((apart, rest.len(), place));
+            }
+        }
+        ranked.sort_unstable();
+        ranked.into_iter().map(|(apart, _, place)| (apart, place)).collect()
+    }
+}
+
+impl Catalogue {
+    /// What a name could mean that nobody has: first what a piece of it names, then what is spelt nearly so.
+    pub(crate) fn suggestions(&self, name: &str) -> Vec<Suggestion<'_>> {
+        if name.len() > LONGEST_NAME {
+            return Vec::new();
+        }
+        let wanted = plain_words(name);
+        // "Essential oil" names no thing.
+        if wanted.len() > MOST_WORDS || wanted.iter().all(|word| says(word).is_some()) {
+            return Vec::new();
+        }
+        let contents = &*self.contents;
+        let mut found: Vec<Suggestion<'_>> = Vec::new();
+        let mut add = |material, why| {
+            if !found.iter().any(|known| Arc::ptr_eq(known.material, material)) {
+                found.push(Suggestion { material, why });
+            }
+        };
+        let all = said(&wanted);
+        for count in (1..=wanted.len().min(MOST_ALIAS_WORDS)).rev() {
+            for (start, piece) in wanted.windows(count).enumerate() {
+                // A word that says what a thing is names none.
+                if count == wanted.len() || piece.iter().all(|word| says(word).is_some()) {
+                    continue;
+                }
+                let piece_name = piece.join(" ");
+                let rest: Vec<String> = [&wanted[..start], &wanted[start + count..]].concat();
+                for material in self.candidates(&piece_name) {
+                    if self.agrees(material, &all, &rest) {
+                        add(material, Why::Holds(piece_name.clone()));
+                    }
+                }
+            }
+        }
+        let vocabulary = contents.vocabulary.get_or(|| Vocabulary::of(contents));
+        for (_, place) in vocabulary.spelt_nearly(&wanted) {
+            let known = &vocabulary.names[place];
+            for (_, material) in known.materials.iter().filter_map(|place| contents.materials.get_index(*place)) {
+                add(material, Why::Spelt(known.text.clone()));
+            }
+        }
+        found.truncate(MOST_SUGGESTIONS);
+        found
+    }
+
+    /// Is a raw material that a piece of a name names what the whole name says, and nothing else?
+    fn agrees(&self, material: &Material, all: &HashSet<Says>, rest: &[String]) -> bool {
+        let says_no_more = |name: &str| said(&words(name)).iter().all(|says| all.contains(says) || matches!(says, Says::Shape(_)));
+        is_all(material, names_of(material), &said(rest)) && names_of(material).any(says_no_more)
+    }
+
+    /// The raw materials that a name means, read as people write names: with a second name or a remark in brackets, with words that say
+    /// nothing, with a shape that the raw material has anyway. Empty where no reading is sure.
+    pub(crate) fn meant(&self, name: &str) -> Vec<&Arc<Material>> {
+        let exact = self.candidates(name);
+        if !exact.is_empty() || name.len() > LONGEST_NAME {
+            return exact;
+        }
+        let Some((outer, inner)) = brackets(name).or_else(|| behind_comma(name)) else { return self.meant_plainly(name) };
+        for whole in [format!("{outer} {inner}"), format!("{inner} {outer}")] {
+            let whole = self.candidates(&whole);
+            if !whole.is_empty() {
+                return whole;
+            }
+        }
+        let (outside, inside) = (self.meant_plainly(&outer), self.meant_plainly(&inner));
+        if outside.is_empty() {
+            return Vec::new();
+        }
+        if inside.is_empty() {
+            let remark = plain_words(&inner);
+            let several = outside.len() > 1;
+            return outside.into_iter().filter(|material| self.bears(material, &remark, several)).collect();
+        }
+        let both: Vec<&Arc<Material>> = outside.iter().copied().filter(|material| inside.iter().any(|other| Arc::ptr_eq(material, other))).collect();
+        if !both.is_empty() {
+            return both;
+        }
+        outside.into_iter().chain(inside).collect()
+    }
+
+    /// Can a remark stand beside a raw material without making another thing of it? What it says of the thing has to be so; a figure, or a
+    /// word that tells the catalogue's raw materials apart, has to be one of its own.
+    fn bears(&self, material: &Material, remark: &[String], several: bool) -> bool {
+        let own: HashSet<String> = names_of(material).flat_map(words).collect();
+        let vocabulary = self.contents.vocabulary.get_or(|| Vocabulary::of(&self.contents));
+        let fits = |word: &String| {
+            let figure = word.chars().any(|c| c.is_ascii_digit());
+            let telling = figure || (says(word).is_none() && vocabulary.by_word.contains_key(word)) || (several && is_one_of_several(word));
+            !telling || own.contains(word)
+        };
+        is_all(material, names_of(material), &said(remark)) && remark.iter().all(fits)
+    }
+
+    fn meant_plainly(&self, name: &str) -> Vec<&Arc<Material>> {
+        let exact = self.candidates(name);
+        if !exact.is_empty() {
+            return exact;
+        }
+        let plain = plain_words(name);
+        if plain.is_empty() || plain.len() > MOST_WORDS {
+            return Vec::new();
+        }
+        let by_words = |words: &[String]| self.candidates(&words.join(" "));
+        let same = by_words(&plain);
+        if !same.is_empty() {
+            return same;
+        }
+        let without =
+            |left_off: fn(&Says) -> bool| -> Vec<String> { plain.iter().filter(|word| !says(word).as_ref().is_some_and(left_off)).cloned().collect() };
+        let sure: Vec<String> = without(|says| *says == Says::Indifferent);
+        if sure.len() < plain.len() && !sure.is_empty() {
+            let meant = by_words(&sure);
+            if !meant.is_empty() {
+                return meant;
+            }
+        }
+        // What is left off besides has to be so of the raw material.
+        let bare: Vec<String> = without(|says| matches!(says, Says::Indifferent | Says::Shape(_)));
+        let clay: Vec<String> = without(|says| matches!(says, Says::Indifferent | Says::Shape(_) | Says::Kind(_)));
+        for shorter in [bare, clay] {
+            if shorter.is_empty() || shorter.len() == plain.len() {
+                continue;
+            }
+            let named = by_words(&shorter);
+            let several = named.len() > 1;
+            let left_off: Vec<String> = plain.iter().filter(|word| !shorter.contains(word)).cloned().collect();
+            let meant: Vec<&Arc<Material>> = named.into_iter().filter(|material| self.bears(material, &left_off, several)).collect();
+            if !meant.is_empty() {
+                return meant;
+            }
+        }
+        Vec::new()
+    }
+}
+
+/// What stands outside of and within the only pair of brackets of a name.
+fn brackets(name: &str) -> Option<(String, String)> {
+    let (before, rest) = name.split_once(['(', '['])?;
+    let (inner, after) = rest.split_once([')', ']'])?;
+    if [inner, after].iter().any(|text| text.contains(['(', '[', ')', ']'])) {
+        return None;
+    }
+    let outer = [before.trim(), after.trim()].join(" ").trim().to_string();
+    (!outer.is_empty() && !inner.trim().is_empty()).then(|| (outer, inner.trim().to_string()))
+}
+
+/// The same for a name with a remark behind its only comma.
+fn behind_comma(name: &str) -> Option<(String, String)> {
+    let (outer, inner) = name.split_once(',')?;
+    let (outer, inner) = (outer.trim(), inner.trim());
+    (!outer.is_empty() && !inner.is_empty() && !inner.contains([',', '(', '['])).then(|| (outer.to_string(), inner.to_string()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn suggested(name: &str) -> Vec<String> {
+        Catalogue::embedded().suggestions(name).iter().map(|suggestion| suggestion.material.id().to_string()).collect()
+    }
+
+    fn meant(name: &str) -> Vec<String> {
+        Catalogue::embedded().meant(name).iter().map(|material| material.id().to_string()).collect()
+    }
+
+    #[test]
+    fn a_suggestion_is_never_another_kind_of_thing() {
+        for name in [
+            "violet hydrosol",
+            "lemon juice",
+            "hibiscus oil",
+            "cationic starch solution",
+            "cationic conditioning emulsifier",
+            "moon dust",
+            "kaolin oil",
+            "rosemary butter",
+            "lavender juice",
+            "cetyl acid",
+            "citric water",
+            "coconut juice",
+            "almond milk",
+            "monoi oil",
+            "sodium lauroyl isethionate noodles",
+            "essential oil",
+            "oil",
+        ] {
+            assert_eq!(suggested(name), Vec::<String>::new(), "{name}");
+        }
+        assert_eq!(suggested("SCS noodles"), ["scs-needles"]);
+    }
+
+    #[test]
+    fn misspelt_names_are_guessed() {
+        for (name, first) in [
+            ("kaolinn", "kaolin"),
+            ("lavendar oil", "lavender-oil"),
+            ("cetil alcohol", "cetyl-alcohol"),
+            ("SLMI powdr", "slmi-powder"),
+            ("glicerine", "glycerin-99-5"),
+            ("xantan gum", "xanthan-gum"),
+            ("behenyl alchohol", "behenyl-alcohol"),
+            ("rosmary hydrosol", "rosemary-hydrosol"),
+        ] {
+            assert_eq!(suggested(name).first().map(String::as_str), Some(first), "{name}: {:?}", suggested(name));
+        }
+    }
+
+    #[test]
+    fn names_are_read_as_people_write_them() {
+        for (name, ids) in [
+            ("Sodium Cocoyl Isethionate (SCI)", vec!["sci-powder", "sci-granules", "sci-flakes", "sci-noodles"]),
+            ("SCI (powder)", vec!["sci-powder"]),
+            ("Kaolin (white clay)", vec!["kaolin"]),
+            ("kaolin clay", vec!["kaolin"]),
+            ("organic shea butter", vec!["shea-butter"]),
+            ("tapioca starch (sifted)", vec!["tapioca-starch"]),
+            ("lavender EO", vec!["lavender-oil"]),
+            ("Citric acid (monohydrate)", vec!["citric-acid-monohydrate"]),
+            ("deionised water", vec!["water"]),
+            ("kaolin powder", vec!["kaolin"]),
+            ("kaolin solution", vec![]),
+            ("kaolin oil", vec![]),
+            ("water (rose hydrosol)", vec!["water", "rose-hydrosol"]),
+            ("my secret foam (SCI)", vec![]),
+            ("Water, distilled", vec!["water"]),
+            ("castor oil (hydrogenated)", vec!["hydrogenated-castor-oil"]),
+            ("kaolin (pink)", vec![]),
+            ("kaolin, sifted", vec!["kaolin"]),
+            ("SCS noodles", vec![]),
+            ("SCS (noodles)", vec![]),
+            ("SCI (noodles)", vec!["sci-noodles"]),
+            ("CAPB liquid", vec!["capb-30"]),
+            ("cetyl alcohol pellets", vec!["cetyl-alcohol"]),
+            ("phytic acid (10 %)", vec![]),
+            ("glycerin (86 %)", vec!["glycerin-86"]),
+            ("essential oil", vec![]),
+        ] {
+            assert_eq!(meant(name), ids, "{name}");
+        }
+    }
+}
