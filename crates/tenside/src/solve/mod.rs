@@ -93,7 +93,9 @@ pub(crate) use point::{Limit, Point, limit, lines_not_known, numerator_and_denom
 pub use program::{BriefProgram, RowName};
 pub use proof::{DenominatorProof, Proof};
 pub use reach::Reach;
-pub(crate) use region::{Region, Vertex, Walk};
+#[cfg(feature = "trial")]
+pub(crate) use region::Vertex;
+pub(crate) use region::{Region, Walk};
 pub use relaxation::Relaxation;
 pub use robustness::{RequirementPrice, RobustnessPrice};
 pub use rounded::{Rounded, RoundedDeparture, RoundedOutcome};

@@ -1,7 +1,9 @@
 //! Trials: which bars to press next so that they teach most.
 
+mod design;
 mod region;
 mod terms;
 
+pub use design::{Design, DesignKind, DesignRequest, MadeRun, PointKind, Run};
 pub use region::BriefRegion;
 pub use terms::{Blend, Crossing, ProcessOrder, ProcessVariable, Terms};

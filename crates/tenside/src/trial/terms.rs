@@ -292,6 +292,13 @@ impl Terms {
         self.together(blend, &process, |left, right| left * right)
     }
 
+    /// The terms of absolute values, for bounds of rounding errors; sums in place of differences.
+    pub(super) fn sizes(&self, parts: &[f64], coded: &[f64]) -> Vec<f64> {
+        let blend = self.blend_terms(|place| parts[place].abs(), |left, right| left * right, |left, right| left + right);
+        let process = self.process_terms(|place| coded[place].abs(), |left, right| left * right);
+        self.together(blend, &process, |left, right| left * right)
+    }
+
     fn blend_terms<T: Clone>(&self, of: impl Fn(usize) -> T, times: impl Fn(&T, &T) -> T, minus: impl Fn(&T, &T) -> T) -> Vec<T> {
         let single: Vec<T> = (0..self.components.len()).map(of).collect();
         let pairs = || single.iter().enumerate().flat_map(|(place, left)| single[place + 1..].iter().map(move |right| (left, right)));

@@ -24,14 +24,13 @@
 
 use nalgebra::{DMatrix, DVector};
 
-use super::exchange::Criterion;
 use super::rows::Rows;
 
 /// The unit roundoff.
 const ROUNDOFF: f64 = f64::EPSILON / 2.0;
 
 /// What a design is judged by.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) struct Certificate {
     /// Lower triangular.
     z: DMatrix<f64>,
@@ -147,9 +146,4 @@ pub(super) fn turning(information: &DMatrix<f64>, basis: &DMatrix<f64>) -> Optio
 /// What the runs made bring, in turned coordinates.
 pub(super) fn information_of(rows: &Rows) -> DMatrix<f64> {
     rows.information(std::iter::repeat(1.0))
-}
-
-/// Whether what is looked for has an average.
-pub(super) fn is_average(criterion: &Criterion) -> bool {
-    matches!(criterion, Criterion::Average(_))
 }

@@ -68,7 +68,8 @@ impl Exchange<'_> {
         })
     }
 
-    fn start(&self, random: &mut Random) -> Vec<usize> {
+    /// Runs to begin from: some at random, the rest where the variance is greatest.
+    pub(super) fn start(&self, random: &mut Random) -> Vec<usize> {
         let (count, width) = (self.candidates.count(), self.candidates.width());
         let at_random = (1 + random.below(width.div_ceil(2))).min(self.runs);
         let mut information = self.made + DMatrix::identity(width, width) * ALMOST_NOTHING;

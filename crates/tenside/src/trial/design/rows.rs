@@ -3,7 +3,7 @@
 use nalgebra::{DMatrix, DVector};
 
 /// Rows of one width.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) struct Rows {
     width: usize,
     values: Vec<f64>,
