@@ -7,7 +7,7 @@ use super::exchange::{Criterion, Exchange};
 use super::points::{self, DesignKind, Point};
 use super::rows::Rows;
 use super::space::{Space, within};
-use super::{Design, DesignRequest, PointKind, Run, blocks};
+use super::{Design, DesignRequest, DesignedRun, PointKind, blocks};
 use crate::brief::Brief;
 use crate::document::Named;
 use crate::error::{Error, Fault, FaultKind};
@@ -267,7 +267,7 @@ impl<'a> Asked<'a> {
             formulas[runs[run]] = Some(formula.clone());
             let number = listed.len() + 1;
             let title: String = brief.title().chars().take(180).collect();
-            listed.push(Run {
+            listed.push(DesignedRun {
                 number,
                 block: block[run] + 1,
                 whole_plot,

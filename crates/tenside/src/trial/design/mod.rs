@@ -42,7 +42,7 @@ use crate::number::Exact;
 /// A run of a design: one bar to press.
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
-pub struct Run {
+pub struct DesignedRun {
     /// Its place in the order, from 1.
     pub number: usize,
     /// Its block, from 1.
@@ -68,7 +68,7 @@ pub struct Design {
     fractions: Fractions,
     certificate: Certificate,
     candidates: Vec<(PointKind, usize)>,
-    runs: Vec<Run>,
+    runs: Vec<DesignedRun>,
     efficiency: f64,
     efficiency_as_rounded: Option<f64>,
     block_efficiency: Option<f64>,
@@ -101,7 +101,7 @@ impl Design {
 
     /// The runs, in the order in which they are made.
     #[must_use]
-    pub fn runs(&self) -> &[Run] {
+    pub fn runs(&self) -> &[DesignedRun] {
         &self.runs
     }
 
