@@ -72,6 +72,8 @@ fn words() -> String {
         list::<trial::Blend>(),
         list::<trial::ProcessOrder>(),
         list::<trial::Crossing>(),
+        list::<trial::DesignKind>(),
+        list::<trial::PointKind>(),
         List { name: "FaultKind", about: "What kind of fault it is.", words: kinds.collect() },
     ];
     lists.sort_by_key(|list| list.name);
@@ -126,6 +128,7 @@ fn schemas() -> Vec<(&'static str, String)> {
         formula::Difference,
         label::Label,
         review::Review,
+        trial::Design,
     };
     use tenside::{
         brief::Brief,
@@ -153,6 +156,7 @@ fn schemas() -> Vec<(&'static str, String)> {
         ("batch-record", BatchRecord::schema()),
         ("made", Made::schema()),
         ("rescue", Rescue::schema()),
+        ("design", Design::schema()),
         ("weights", Weights::schema()),
         ("weight-test", WeightTest::schema()),
         ("target-fill", TargetFill::schema()),

@@ -53,6 +53,7 @@ def values():
     answer = brief().solve()
     return [
         *costs(),
+        *designed(),
         CATALOGUE,
         td.Catalogue.starter(),
         td.Catalogue(),
@@ -98,6 +99,13 @@ def values():
         td.ScentDeclaration("lavender-oil", "invented", {"LINALOOL": (30, 36), "5989-27-5": 0.4}, reporting=0.01),
         td.PriceList({"capb-30": "2.9", "kaolin": 1.9}, currency="EUR"),
     ]
+
+
+def designed():
+    """A design, what it is made of, and a region as matrices."""
+    trial = td.Brief("Trial", CATALOGUE).between("sci-powder", 40, 70).between("cetyl-alcohol", 3, 12).qs("kaolin")
+    design = trial.design("d-optimal", runs=5, seed=1, process={"press force": ("kN", 10, 40)}, split_plot=True)
+    return [design, design.runs, design.runs[0], trial.at_most(m.water, 9).region()]
 
 
 def measured():

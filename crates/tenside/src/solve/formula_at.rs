@@ -3,7 +3,8 @@
 use super::grid;
 use super::point::rows;
 use super::program::RowName;
-use crate::brief::Brief;
+use crate::brief::{Brief, BriefLine};
+use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
 use crate::number::{Exact, Ppm};
@@ -57,6 +58,29 @@ impl Brief {
         Error::check(faults, ())?;
         let inside: Vec<Exact> = self.lines().iter().zip(point).map(|(line, value)| between(value, line.role().range())).collect();
         Ok(grid::place(self, &program, &inside)?.map_err(Error::from)?.formula)
+    }
+}
+
+impl Brief {
+    /// As [`Brief::formula_at`], with the percentages by line.
+    ///
+    /// # Errors
+    /// An unknown line, one that is named twice or not at all; and as [`Brief::formula_at`].
+    pub fn formula_at_lines<N: AsRef<str>>(&self, point: impl IntoIterator<Item = (N, Exact)>) -> Result<Formula, Error> {
+        let mut percents: Vec<Option<Exact>> = vec![None; self.lines().len()];
+        for (name, percent) in point {
+            let name = name.as_ref();
+            let line = self.lines().iter().position(|line| line.name() == name);
+            let line = line.ok_or_else(|| unknown_name("line", name, self.lines().iter().map(BriefLine::name)))?;
+            if percents[line].replace(percent).is_some() {
+                return Err(Fault::new(FaultKind::Duplicate, "a line of the point is named twice").value(format!("{name:?}")).into());
+            }
+        }
+        let missing = |line: &BriefLine| -> Error {
+            Fault::new(FaultKind::Missing, "a line of the point is not named").value(format!("{:?}", line.name())).remedy("a line of nothing is 0").into()
+        };
+        let point = self.lines().iter().zip(percents).map(|(line, percent)| percent.ok_or_else(|| missing(line))).collect::<Result<Vec<_>, _>>()?;
+        self.formula_at(&point)
     }
 }
 

@@ -4,6 +4,6 @@ mod design;
 mod region;
 mod terms;
 
-pub use design::{Design, DesignKind, DesignRequest, DesignedRun, MadeRun, PointKind};
+pub use design::{Design, DesignDocument, DesignKind, DesignRequest, DesignedRun, MadeRun, PointKind};
 pub use region::BriefRegion;
 pub use terms::{Blend, Crossing, ProcessOrder, ProcessVariable, Terms};

@@ -150,7 +150,7 @@ impl<'a> Asked<'a> {
         let of_candidates = Both::of(space, terms, &candidates);
         let mut of_made = Both::new(terms.len());
         for (place, made) in request.made.iter().enumerate() {
-            let parts = space.fractions.parts_of(&made.formula).map_err(|error| error.within(&format!("made bar {}", place + 1)))?;
+            let parts = space.fractions.of_formula(&made.formula).map_err(|error| error.within(&format!("made bar {}", place + 1)))?;
             let coded: Vec<f64> = terms.process().iter().zip(&made.settings).map(|(variable, setting)| variable.coded(setting.to_f64())).collect();
             let size = |(variable, setting): (&crate::trial::ProcessVariable, &Exact)| {
                 let (low, high) = (variable.low().to_f64(), variable.high().to_f64());

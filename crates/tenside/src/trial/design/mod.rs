@@ -10,7 +10,7 @@
 //! - The average variance of an I-optimal design is over mixtures drawn evenly from the region by a fixed seed: exact moments of a
 //!   polytope take its triangulation, and the bound is about the same average either way.
 //! - A design is made of formulas on the grid; its efficiency is worked out again from these, and from what was weighed
-//!   ([`Design::efficiency_of`]).
+//!   ([`Design::efficiency_as_weighed`]).
 //! - Split-plot designs are a matter of the order alone: the runs are chosen, and the efficiency is told, as if every run were set up
 //!   anew.
 
@@ -19,6 +19,7 @@ mod basis;
 mod blocks;
 mod certificate;
 mod choose;
+mod document;
 mod exchange;
 mod faces;
 mod page;
@@ -27,6 +28,7 @@ mod request;
 mod rows;
 mod space;
 
+pub use document::DesignDocument;
 pub use points::{DesignKind, PointKind};
 pub use request::{DesignRequest, MadeRun};
 
@@ -35,6 +37,7 @@ use self::rows::Rows;
 use self::space::Fractions;
 use super::terms::Terms;
 use crate::brief::Brief;
+use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
 use crate::number::Exact;
@@ -142,18 +145,37 @@ impl Design {
         self.terms.blend() == super::terms::Blend::Linear && self.terms.order() == super::terms::ProcessOrder::Linear
     }
 
-    /// The efficiency with these formulas in place of the runs' own, in their order: as weighed on a scale.
+    /// The efficiency with these formulas in place of the runs' own, in their order; nothing where they no longer determine every term.
     ///
     /// # Errors
     /// Another number of formulas than runs, one without a line that is varied.
     pub fn efficiency_of(&self, formulas: &[Formula]) -> Result<Option<f64>, Error> {
-        if formulas.len() != self.runs.len() {
-            let fault = Fault::new(FaultKind::OutOfRange, "another number of formulas than the design has runs");
-            return Err(fault.value(formulas.len()).allowed(self.runs.len().to_string()).into());
+        self.efficiency_at(formulas.iter().map(|formula| self.fractions.of_formula(formula)).collect::<Result<_, _>>()?)
+    }
+
+    /// The efficiency with what was weighed in place of the runs' own formulas: so much of each line, in any unit, in the order of the runs.
+    ///
+    /// # Errors
+    /// Another number of batches than runs, one without a line that is varied.
+    pub fn efficiency_as_weighed(&self, batches: &[Vec<(&str, Exact)>]) -> Result<Option<f64>, Error> {
+        let mut parts = Vec::new();
+        for (place, batch) in batches.iter().enumerate() {
+            let amount = |line: &str| {
+                let found = batch.iter().find(|(name, _)| *name == line).map(|(_, amount)| amount.clone());
+                found.ok_or_else(|| unknown_name("line", line, batch.iter().map(|(name, _)| *name)).into())
+            };
+            parts.push(self.fractions.of_amounts(amount).map_err(|error| error.within(&format!("batch {}", place + 1)))?);
+        }
+        self.efficiency_at(parts)
+    }
+
+    fn efficiency_at(&self, mixtures: Vec<Vec<f64>>) -> Result<Option<f64>, Error> {
+        if mixtures.len() != self.runs.len() {
+            let fault = Fault::new(FaultKind::OutOfRange, "another number of bars than the design has runs");
+            return Err(fault.value(mixtures.len()).allowed(self.runs.len().to_string()).into());
         }
         let (mut rows, mut sizes) = (Rows::new(self.terms.len()), Rows::new(self.terms.len()));
-        for (run, formula) in self.runs.iter().zip(formulas) {
-            let parts = self.fractions.parts_of(formula)?;
+        for (run, parts) in self.runs.iter().zip(mixtures) {
             let coded: Vec<f64> = self.terms.process().iter().zip(&run.settings).map(|(variable, setting)| variable.coded(setting.to_f64())).collect();
             rows.push(self.terms.values(&parts, &coded));
             sizes.push(self.terms.sizes(&parts, &coded));

@@ -2,7 +2,7 @@
 
 use super::points::DesignKind;
 use crate::bounds::Quantity;
-use crate::document::check_name;
+use crate::document::{check_name, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
 use crate::number::{Exact, ToExact};
@@ -156,6 +156,27 @@ impl DesignRequest {
         }
         self.made.push(MadeRun { formula: formula.clone(), settings: values });
         Ok(self)
+    }
+
+    /// As [`DesignRequest::made`], with the settings by process variable, which were stated before.
+    ///
+    /// # Errors
+    /// A name that is no process variable or stands twice, a variable without a setting; and as [`DesignRequest::made`].
+    pub fn made_at<N: AsRef<str>, S: ToExact>(self, formula: &Formula, settings: impl IntoIterator<Item = (N, S)>) -> Result<Self, Error> {
+        let mut values: Vec<Option<Exact>> = vec![None; self.process.len()];
+        for (name, setting) in settings {
+            let name = name.as_ref();
+            let place = self.process.iter().position(|variable| variable.name() == name);
+            let place = place.ok_or_else(|| unknown_name("process variable", name, self.process.iter().map(ProcessVariable::name)))?;
+            if values[place].replace(setting.to_exact()?).is_some() {
+                return Err(Fault::new(FaultKind::Duplicate, "a setting is stated twice").value(format!("{name:?}")).into());
+            }
+        }
+        let missing =
+            |variable: &ProcessVariable| Fault::new(FaultKind::Missing, "a setting of a made bar is not stated").value(format!("{:?}", variable.name()));
+        let settings =
+            self.process.iter().zip(values).map(|(variable, value)| value.ok_or_else(|| missing(variable).into())).collect::<Result<Vec<_>, Error>>()?;
+        self.made(formula, settings)
     }
 
     /// The steps of a simplex lattice; 2 where nothing is said.

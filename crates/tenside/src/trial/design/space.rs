@@ -89,15 +89,17 @@ impl Space {
 
 impl Fractions {
     /// The fractions of a formula with these lines, whatever the others.
-    pub(super) fn parts_of(&self, formula: &Formula) -> Result<Vec<f64>, Error> {
-        let percent = |line: &usize| Ok::<Exact, Error>(formula.line(&self.lines[*line])?.percent().percent());
-        let total = self.moving.iter().map(percent).sum::<Result<Exact, Error>>()?;
-        let part = |component: &Component| -> Result<f64, Error> {
-            let percents = component.lines.iter().map(percent).sum::<Result<Exact, Error>>()?;
-            percents.checked_div(&total).map(|part| part.to_f64()).ok_or_else(|| {
-                let fault = Fault::new(FaultKind::Contradiction, "the formula has nothing of what is varied").at(format!("formula {:?}", formula.title()));
-                fault.remedy("leave it out").into()
-            })
+    pub(super) fn of_formula(&self, formula: &Formula) -> Result<Vec<f64>, Error> {
+        self.of_amounts(|line| Ok(formula.line(line)?.percent().percent())).map_err(|error| error.within(&format!("formula {:?}", formula.title())))
+    }
+
+    /// The fractions of so much of each line.
+    pub(super) fn of_amounts(&self, amount: impl Fn(&str) -> Result<Exact, Error>) -> Result<Vec<f64>, Error> {
+        let sum = |lines: &[usize]| lines.iter().map(|line| amount(&self.lines[*line])).sum::<Result<Exact, Error>>();
+        let total = sum(&self.moving)?;
+        let part = |component: &Component| {
+            let part = sum(&component.lines)?.checked_div(&total).map(|part| part.to_f64());
+            part.ok_or_else(|| Fault::new(FaultKind::Contradiction, "there is nothing of what is varied").remedy("leave it out").into())
         };
         self.components.iter().map(part).collect()
     }
