@@ -117,8 +117,9 @@ def test_refusals_say_which():
         brief.design("d-optimal", model="quadratic", runs=4, seed=1)
     with pytest.raises(td.errors.Unanswerable):
         mixture([(10, 20), (5, 20), (0, 30)]).design("d-optimal", runs=4, seed=1)
-    with pytest.raises(td.errors.Contradiction, match="active matter at 40 %"):
-        brief.target(td.measure.active_matter, 40).design("d-optimal", runs=4, seed=1)
+    two = td.Brief("Two surfactants", CATALOGUE).between("sci-powder", 20, 50).between("scs-needles", 5, 30).between("cetyl-alcohol", 3, 12)
+    with pytest.raises(td.errors.Contradiction, match="active matter at 45 %"):
+        two.qs("kaolin").target(td.measure.active_matter, 45).design("d-optimal", runs=4, seed=1)
     formula = brief.solve().formula
     with pytest.raises(td.errors.OutOfRange):
         brief.design("d-optimal", runs=4, seed=1, made=[formula] * 10_001)

@@ -324,11 +324,12 @@ fn a_split_is_one_component_or_is_opened_alone() {
 
 #[test]
 fn what_binds_the_components_is_named() {
-    let bound = bar().target(Measure::active_matter(), 55).unwrap();
+    let bound = Brief::new("Two surfactants", &Catalogue::starter()).unwrap().between("sci-powder", 20, 50).unwrap().between("scs-needles", 5, 30).unwrap();
+    let bound = bound.between("cetyl-alcohol", 3, 12).unwrap().qs("kaolin").unwrap().target(Measure::active_matter(), 45).unwrap();
     let asked = request(DesignKind::DOptimal, Blend::Linear).runs(8).unwrap();
     let error = bound.design(&asked).unwrap_err();
-    assert!(error.is_contradiction() && error.to_string().contains("active matter at 55 %"), "{error}");
-    let design = bound.design(&asked.components(["cetyl-alcohol", "glycerin-99-5", "kaolin"]).unwrap()).unwrap();
+    assert!(error.is_contradiction() && error.to_string().contains("active matter at 45 %"), "{error}");
+    let design = bound.design(&asked.components(["sci-powder", "cetyl-alcohol", "kaolin"]).unwrap()).unwrap();
     assert_eq!(design.terms().len(), 3);
     assert!(design.efficiency() > 0.9);
 }

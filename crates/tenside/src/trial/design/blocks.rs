@@ -13,8 +13,8 @@ use crate::number::Random;
 /// Passes over all pairs.
 const MOST_PASSES: usize = 30;
 
-/// The block of each run, from 0, sizes differing by one at most. `copies` says which runs stand one after the other as replicates.
-pub(super) fn assign(rows: &Rows, blocks: usize, random: &mut Random) -> Vec<usize> {
+/// The block of each run, from 0, sizes differing by one at most. Replicates stand one after the other among the rows.
+pub(super) fn assign(rows: &Rows, blocks: usize, random: &mut Random, mut go_on: impl FnMut() -> bool) -> Vec<usize> {
     let runs = rows.count();
     // Replicates follow each other, so that going round puts them into different blocks.
     let mut names: Vec<usize> = (0..blocks).collect();
@@ -35,6 +35,9 @@ pub(super) fn assign(rows: &Rows, blocks: usize, random: &mut Random) -> Vec<usi
     for _ in 0..MOST_PASSES {
         let mut changed = false;
         for left in 0..runs {
+            if !go_on() {
+                return block;
+            }
             for right in left + 1..runs {
                 let (one, other) = (block[left], block[right]);
                 if one == other {

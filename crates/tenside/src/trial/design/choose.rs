@@ -20,6 +20,8 @@ use crate::watch::{Halt, Watched};
 /// Mixtures over which the variance of an I-optimal design is averaged, and the seed they are drawn by.
 const AVERAGED: usize = 2048;
 const AVERAGED_SEED: u64 = 1;
+/// The most bars of a design, replicates counted.
+const MOST_BARS: usize = 2000;
 /// The most values that the candidates' rows may have together.
 const MOST_VALUES: usize = 2_000_000;
 
@@ -178,6 +180,12 @@ impl<'a> Asked<'a> {
             None => Criterion::Determinant,
         };
         let runs = request.runs.unwrap_or(self.own);
+        if runs * request.replicates > MOST_BARS {
+            return Err(Fault::new(FaultKind::OutOfRange, "more bars than a design lists")
+                .value(format!("{runs} runs, each {} times", request.replicates))
+                .allowed(format!("up to {MOST_BARS} bars"))
+                .into());
+        }
         let exchange = Exchange { candidates: &turned, made: &made, criterion: &criterion, runs };
         if runs + self.of_made.rows.count() < self.terms.len() {
             return Err(self.too_few(runs, &exchange.start(random)));
@@ -253,7 +261,8 @@ impl<'a> Asked<'a> {
         })?;
         let even = basis::basis(&self.of_candidates.rows).map_err(|aliased| self.cannot_tell(&aliased))?;
         let mut turned = basis::turned(&both.rows, &even);
-        let mut block = blocks::assign(&turned, request.blocks, random);
+        let mut block = blocks::assign(&turned, request.blocks, random, || self.space.brief.watched().go_on(0));
+        self.space.brief.watched().check()?;
         let order = order(&runs, &block, &self.candidates, request, random);
         let mut formulas: Vec<Option<Formula>> = vec![None; self.candidates.len()];
         let mut listed = Vec::with_capacity(runs.len());

@@ -105,15 +105,18 @@ impl Exchange<'_> {
             let mut variances = self.candidates.forms(&inverse);
             let mut averaged = self.averaged(&inverse);
             let mut changed = false;
-            for run in 0..chosen.len() {
-                let Some(entering) = self.better(chosen[run], &inverse, &variances, averaged.as_ref()) else { continue };
+            for run in &mut chosen {
+                if !go_on() {
+                    return None;
+                }
+                let Some(entering) = self.better(*run, &inverse, &variances, averaged.as_ref()) else { continue };
                 add(&mut inverse, &mut variances, self.candidates, entering, 1.0);
-                add(&mut inverse, &mut variances, self.candidates, chosen[run], -1.0);
+                add(&mut inverse, &mut variances, self.candidates, *run, -1.0);
                 averaged = self.averaged(&inverse);
-                chosen[run] = entering;
+                *run = entering;
                 changed = true;
             }
-            if !changed || !go_on() {
+            if !changed {
                 break;
             }
         }

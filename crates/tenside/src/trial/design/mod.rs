@@ -36,7 +36,7 @@ use self::certificate::{Certificate, Sized};
 use self::rows::Rows;
 use self::space::Fractions;
 use super::terms::Terms;
-use crate::brief::Brief;
+use crate::brief::{Brief, BriefLine};
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
@@ -153,18 +153,21 @@ impl Design {
         self.efficiency_at(formulas.iter().map(|formula| self.fractions.of_formula(formula)).collect::<Result<_, _>>()?)
     }
 
-    /// The efficiency with what was weighed in place of the runs' own formulas: so much of each line, in any unit, in the order of the runs.
+    /// The efficiency with what was weighed in place of the runs' own formulas: so much of each line, in any unit, in the order of the runs. A line that
+    /// is not named was not weighed.
     ///
     /// # Errors
-    /// Another number of batches than runs, one without a line that is varied.
+    /// Another number of batches than runs, a name that is no line, a batch with nothing of what is varied.
     pub fn efficiency_as_weighed(&self, batches: &[Vec<(&str, Exact)>]) -> Result<Option<f64>, Error> {
         let mut parts = Vec::new();
         for (place, batch) in batches.iter().enumerate() {
-            let amount = |line: &str| {
-                let found = batch.iter().find(|(name, _)| *name == line).map(|(_, amount)| amount.clone());
-                found.ok_or_else(|| unknown_name("line", line, batch.iter().map(|(name, _)| *name)).into())
-            };
-            parts.push(self.fractions.of_amounts(amount).map_err(|error| error.within(&format!("batch {}", place + 1)))?);
+            let within = |error: Error| error.within(&format!("batch {}", place + 1));
+            let lines = || self.brief.lines().iter().map(BriefLine::name);
+            if let Some((name, _)) = batch.iter().find(|(name, _)| lines().all(|line| line != *name)) {
+                return Err(within(unknown_name("line", name, lines()).into()));
+            }
+            let amount = |line: &str| Ok(batch.iter().find(|(name, _)| *name == line).map(|(_, amount)| amount.clone()).unwrap_or_default());
+            parts.push(self.fractions.of_amounts(amount).map_err(within)?);
         }
         self.efficiency_at(parts)
     }

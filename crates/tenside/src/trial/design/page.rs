@@ -14,19 +14,21 @@ impl Design {
     #[must_use]
     pub fn sentence(&self) -> String {
         let (what, beside) = match self.kind() {
-            DesignKind::IOptimal => ("I-efficient", "a smaller average variance"),
-            _ => ("D-efficient", "a greater determinant"),
+            DesignKind::IOptimal => ("I-efficient", "have an average variance that is smaller"),
+            _ => ("D-efficient", "have a determinant of which the root is greater"),
         };
-        let among = if self.bound_holds_everywhere() {
-            "no mixtures of the region, candidates or not, make a better design than the bound".to_string()
+        let place = if self.bound_holds_everywhere() {
+            "wherever they lie in the region".to_string()
         } else {
             let kinds: Vec<String> = self.candidates.iter().map(|(kind, count)| format!("{count} {kind}")).collect();
-            format!("the bound is about these candidates: {}", kinds.join(", "))
+            format!("among these candidates: {}", kinds.join(", "))
         };
         format!(
-            "At least {} {what} for {} terms: among as many runs none can have {beside} than the bound that this is a share of; {among}.",
+            "At least {} {what}: no other {} runs for these {} terms can {beside} by more than a factor of {:.3}, {place}.",
             at_least(self.efficiency),
-            self.terms.len()
+            self.runs.len(),
+            self.terms.len(),
+            (1000.0 / self.efficiency).ceil() / 1000.0
         )
     }
 

@@ -4,7 +4,7 @@ use crate::brief::{Brief, BriefLine, Role, Split};
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
-use crate::number::Exact;
+use crate::number::{Exact, Ppm};
 use crate::solve::{Region, Vertex};
 
 /// The most vertices that a design goes through.
@@ -182,6 +182,13 @@ pub(super) fn within(brief: &Brief, name: &str) -> Result<(Brief, Formula), Erro
     let members: Vec<String> = split.parts().iter().map(|(member, _)| member.clone()).collect();
     let answer = brief.solve()?;
     let formula = answer.formula()?;
+    let of_split = |line: &&Line| members.iter().any(|member| member == line.name());
+    if formula.lines().iter().filter(of_split).all(|line| line.percent() == Ppm::ZERO) {
+        return Err(Fault::new(FaultKind::Contradiction, "the brief's answer has nothing of the split, so that there is nothing to share out")
+            .at(format!("split {name:?}"))
+            .remedy("ask for some of it: a target, or an objective")
+            .into());
+    }
     let held = |line: &str| !members.iter().any(|member| member == line);
     let mut narrowed = brief.clone().with_objective(None);
     for split in brief.splits() {
