@@ -16,7 +16,7 @@ pub fn written() -> Vec<(String, String)> {
 
 /// The module of the closed lists of words.
 fn words() -> String {
-    use tenside::{batch, brief, catalogue, cost, document, error, formula, label, material, ph, rule, solve, substance, sweep};
+    use tenside::{batch, brief, catalogue, cost, document, error, formula, label, material, ph, rule, solve, substance, sweep, trial};
     let kinds = error::FaultKind::ALL.iter().map(|kind| kind.slug());
     let mut lists = vec![
         list::<rule::Market>(),
@@ -75,6 +75,11 @@ fn words() -> String {
         list::<batch::FaceShape>(),
         list::<batch::ScaleClass>(),
         list::<batch::Fits>(),
+        list::<trial::Blend>(),
+        list::<trial::ProcessOrder>(),
+        list::<trial::Crossing>(),
+        list::<trial::DesignKind>(),
+        list::<trial::PointKind>(),
         List { name: "FaultKind", about: "What kind of fault it is.", words: kinds.collect() },
     ];
     lists.sort_by_key(|list| list.name);
@@ -129,6 +134,7 @@ fn schemas() -> Vec<(&'static str, String)> {
         formula::Difference,
         label::Label,
         review::Review,
+        trial::Design,
     };
     use tenside::{
         brief::Brief,
@@ -156,6 +162,7 @@ fn schemas() -> Vec<(&'static str, String)> {
         ("batch-record", BatchRecord::schema()),
         ("made", Made::schema()),
         ("rescue", Rescue::schema()),
+        ("design", Design::schema()),
         ("weights", Weights::schema()),
         ("weight-test", WeightTest::schema()),
         ("target-fill", TargetFill::schema()),

@@ -30,6 +30,7 @@ from tenside._native import (
     Chosen,
     Conflict,
     Costing,
+    Design,
     Difference,
     Draft,
     DryingCurve,
@@ -75,8 +76,8 @@ __all__ = [
 ]
 
 Document = (
-    Answer | BarsFromStock | Batch | BatchRecord | Brief | Catalogue | Chosen | Conflict | Costing | Draft
-    | DryingCurve | Exposure | Formula | Label | Made | MouldedBar | Offers | Portions | PriceList | ProductMix
+    Answer | BarsFromStock | Batch | BatchRecord | Brief | Catalogue | Chosen | Conflict | Costing | Design
+    | Draft | DryingCurve | Exposure | Formula | Label | Made | MouldedBar | Offers | Portions | PriceList | ProductMix
     | Purchase | Rescue | Review | Rounded | RuleList | Stock | TargetFill | Unmet | UseUp | Weighable | WeightTest
     | Weights
 )

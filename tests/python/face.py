@@ -203,6 +203,14 @@ BRIEF = (
     .at_most(m.water, 9)
     .minimise(m.cost)
 )
+TRIAL = (
+    td.Brief("Trial", CATALOGUE)
+    .split({"sci-powder": 14, "capb-30": 1}, by="weight", name="wash")
+    .between("cetyl-alcohol", 3, 12)
+    .between("glycerin-99-5", 0, 4)
+    .qs("kaolin")
+)
+DESIGN = TRIAL.design("d-optimal", runs=5, seed=1)
 OPEN = td.Brief("Open", CATALOGUE).free("kaolin").free("capb-30")
 LOOSE = td.Brief("Loose", CATALOGUE).between("sci-powder", 20, 60).qs("kaolin").at_least(m.active_matter, 30)
 CHOOSING = values.choosing()
@@ -264,6 +272,7 @@ RESULTS = [
     FORMULA.exposure("KAOLIN", product="shampoo"),
     MADE,
     FORMULA.rescue(MADE),
+    DESIGN,
     RECORD,
     *[value for value in values.measured() if hasattr(value, "to_json")],
 ]
@@ -298,6 +307,8 @@ RECEIVERS: dict[str, Any] = {
     "Answer": BRIEF.solve(),
     "Answer.rounded": LOOSE.solve(),
     "Brief": BRIEF,
+    "Brief.design": TRIAL,
+    "Design": DESIGN,
     "Brief.at_most_of": td.Brief("Either", CATALOGUE)
     .absent_or_between("capb-30", 10, 20)
     .group("liquids", ["capb-30"]),
@@ -355,6 +366,8 @@ WITH: dict[str, dict[str, Any]] = {
     "Formula": {"catalogue": CATALOGUE},
     "Solution.ion.charge": {"name": "bromide"},
     "Titration.effect": {"reagent": CATALOGUE.material("corn-starch")},
+    "Brief.design": {"runs": 6},
+    "Brief.design.split_plot": {"process": {"press force": ("kN", 10, 40)}},
     "Brief.line.lot": {"material": "capb-30", "name": "wash"},
     "Answer.parameter_range": {"what": "highest.sci-powder"},
     "Formula.label": {"on": DAY},
@@ -444,6 +457,21 @@ VALUES: dict[str, Any] = {
     "BatchRecord.steps": [td.Step("rest", "Let it rest.")],
     "Batch.recipe_card.steps": [td.Step("rest", "Let it rest.")],
     "Brief.with_present.lines": ["capb-30"],
+    "Brief.design.blocks": 2,
+    "Brief.design.centroids": 1,
+    "Brief.design.components": ["wash", "cetyl-alcohol", "glycerin-99-5", "kaolin"],
+    "Brief.design.crossing": "crossed",
+    "Brief.design.kind": "d-optimal",
+    "Brief.design.made": [TRIAL.solve().formula],
+    "Brief.design.model": "linear",
+    "Brief.design.order": "linear",
+    "Brief.design.process": {"press force": ("kN", 10, 40)},
+    "Brief.design.replicates": 2,
+    "Brief.design.runs": 6,
+    "Brief.design.starts": 2,
+    "Brief.design.within": "wash",
+    "Brief.formula_at.point": BRIEF.solve().exact,
+    "Design.efficiency_of.made": DESIGN.formulas,
     "Brief.rescue.bowl": {"sci-powder": "80 g", "capb-30": "20 g"},
     "Brief.rescue.most": "1 kg",
     "Brief.rescue.stock": {"kaolin": "50 g"},

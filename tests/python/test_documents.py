@@ -31,6 +31,7 @@ def choices():
     return asked.at_least(m.active_matter, 57).minimise(m.water)
 
 
+TRIAL = td.Brief("Trial", CATALOGUE).between("sci-powder", 40, 70).between("cetyl-alcohol", 3, 12).qs("kaolin")
 ANSWER = brief().solve()
 FORMULA = ANSWER.formula
 WITH_LOT = td.Formula("With a lot", [td.Line(CATALOGUE.material("capb-30").with_lot(LOT), 30), td.Line(CATALOGUE.material("kaolin"), 70)])
@@ -71,6 +72,8 @@ RESULTS = {
     "batch of bars": WITH_LOT.batch(bars=24, net="60 g", drying_loss=4, process_loss=4, readability="0.1 g", date="2026-11-24"),
     "made": MADE,
     "rescue": brief().rescue(MADE, readability="0.1 g"),
+    "design": TRIAL.design("d-optimal", model="quadratic", runs=8, seed=2**60, replicates=2, blocks=2, process={"press force": ("kN", 10, "40.5")}, split_plot=True),
+    "design that goes on": TRIAL.design("i-optimal", runs=3, seed=2, made=[TRIAL.solve().formula] * 2, components=["sci-powder", "kaolin", "cetyl-alcohol"], starts=3),
     "rescue with too little": brief().rescue(MADE, most="210 g", stock={"sci-powder": "0 g"}),
     "batch record": td.BatchRecord(WITH_LOT.batch(mass="200 g", readability="1 g")),
     "filled batch record": td.BatchRecord(
@@ -147,6 +150,7 @@ QUESTION = {
     "batch": ["formula", "size", "scales", "number", "date"],
     "made": ["plan", "actual", "formula"],
     "rescue": ["brief", "bowl", "contents", "means"],
+    "design": ["brief", "request"],
     "batch-record": ["plan", "steps", "equipment", "made_by", "actual", "formula", "tests", "readings", "deviations", "release"],
     "exposure": ["formula", "substance", "request", "basis"],
     "weights": ["masses", "bars", "drying_loss"],

@@ -34,6 +34,7 @@ SUBSTITUTION = FORMULA.substitute("capb-30", "coco-glucoside-50", keep=[m.active
 
 MADE = BATCH.as_made({"kaolin": "52 g"}, added={"citric-acid-50": "0.4 g"}, pressed="180 g")
 RESCUE = brief().rescue(MADE, readability="0.1 g")
+DESIGN = td.Brief("Trial", CATALOGUE).between("sci-powder", 40, 70).between("cetyl-alcohol", 3, 12).qs("kaolin").design("d-optimal", runs=5, seed=1)
 RECORD = td.BatchRecord(
     MADE,
     steps=FORMULA.usual_steps("solid"),
@@ -58,6 +59,7 @@ TABLES = {
     "faults of a table": td.Catalogue.check_table({"name": ["Clay", "Oil"], "form": ["powdr", "oil"]}),
     "lines as made": MADE.lines,
     "additions": RESCUE.additions,
+    "runs of a design": DESIGN.runs,
     "shortfalls": MADE.missed(brief()),
     "steps": RECORD.steps,
     "test results": RECORD.results,

@@ -59,6 +59,7 @@ def values():
         later.parent,
         *td.history([later]),
         *costs(),
+        *designed(),
         CATALOGUE,
         td.Catalogue.starter(),
         td.Catalogue(),
@@ -106,6 +107,13 @@ def values():
         td.Substance("HOUSE ESTER", "ester", charge="neutral", molar_mass=(280, "284.5", 290), chains="C18", attributes={"palm": False}),
         OWN,
     ]
+
+
+def designed():
+    """A design, what it is made of, and a region as matrices."""
+    trial = td.Brief("Trial", CATALOGUE).between("sci-powder", 40, 70).between("cetyl-alcohol", 3, 12).qs("kaolin")
+    design = trial.design("d-optimal", runs=5, seed=1, process={"press force": ("kN", 10, 40)}, split_plot=True)
+    return [design, design.runs, design.runs[0], trial.at_most(m.water, 9).region()]
 
 
 def measured():

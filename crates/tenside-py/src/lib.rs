@@ -21,6 +21,7 @@ mod product;
 mod read;
 mod solve;
 mod sweep;
+mod trial;
 
 /// The compiled half of the package `tenside`.
 #[pyo3::pymodule]
@@ -161,6 +162,10 @@ mod _native {
     use crate::sweep::solution_path::{ParameterRange, PathRegion, SolutionPath};
     #[pymodule_export]
     use crate::sweep::table::SweepTable;
+    #[pymodule_export]
+    use crate::trial::design::{Design, DesignedRun};
+    #[pymodule_export]
+    use crate::trial::region::BriefRegion;
 
     /// The version of the library.
     #[pymodule_export]

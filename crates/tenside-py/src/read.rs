@@ -36,6 +36,7 @@ use crate::solve::chosen::Chosen;
 use crate::solve::conflict::Conflict;
 use crate::solve::no_formula::Unmet;
 use crate::solve::rounded::Rounded;
+use crate::trial::design::Design;
 
 /// What a document is read as.
 #[derive(IntoPyObject)]
@@ -50,6 +51,7 @@ pub(crate) enum Read {
     Chosen(Chosen),
     Conflict(Conflict),
     Costing(Costing),
+    Design(Design),
     Draft(Draft),
     DryingCurve(DryingCurve),
     Exposure(Exposure),
@@ -87,7 +89,7 @@ pub(crate) enum Read {
 #[pyfunction]
 #[pyo3(signature = (text, catalogue=None, *, rules=Several(Vec::new())))]
 pub(crate) fn read(py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, rules: Several<RuleList>) -> Outcome<Read> {
-    const KINDS: &str = "answer/1, bars-from-stock/1, batch-record/1, batch/1, brief/1, catalogue/1, chosen/1, conflict/1, costing/1, draft/1, \
+    const KINDS: &str = "answer/1, bars-from-stock/1, batch-record/1, batch/1, brief/1, catalogue/1, chosen/1, conflict/1, costing/1, design/1, draft/1, \
                          drying-curve/1, exposure/1, formula/1, label/1, made/1, moulded-bar/1, offers/1, portions/1, prices/1, product-mix/1, \
                          purchase/1, rescue/1, review/1, rounded/1, rules/1, stock/1, target-fill/1, unmet/1, use-up/1, weighable/1, \
                          weight-test/1 or weights/1";
@@ -104,6 +106,7 @@ pub(crate) fn read(py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, ru
         "chosen/1" => Read::Chosen(Chosen::read(py, text, notation, &catalogue)?),
         "conflict/1" => Read::Conflict(Conflict::read(py, text, notation, &catalogue)?),
         "costing/1" => Read::Costing(Costing::read(py, text, notation, &catalogue)?),
+        "design/1" => Read::Design(Design::read(py, text, notation, &catalogue)?),
         "draft/1" => Read::Draft(Draft(reading(py, [text], move |[text]| tenside::formula::Draft::read(text, notation))?)),
         "drying-curve/1" => Read::DryingCurve(DryingCurve::read(py, text, notation, &catalogue)?),
         "exposure/1" => Read::Exposure(Exposure::read(py, text, notation, &catalogue)?),

@@ -198,6 +198,20 @@ quantities! {
     Washes: "washes a bar gives", "washes", 1_000 to 100_000_000, "at least one; common practice, no source";
     /// Share of a member in its split.
     Share: "share of a split", "%", 0 to 100_000, "by definition";
+    /// A setting of the process: press force, cure days.
+    ProcessSetting: "setting of a process variable", "", -1_000_000_000 to 1_000_000_000, "a million of any unit, our choice";
+    /// Runs that a design chooses.
+    DesignRuns: "number of runs", "runs", 1_000 to 1_000_000, "a thousand, more bars than anybody presses for one question; our choice";
+    /// How many times every run of a design is made.
+    Replicates: "number of replicates", "replicates", 1_000 to 100_000, "a hundred, our choice";
+    /// Blocks of a design.
+    Blocks: "number of blocks", "blocks", 1_000 to 100_000, "a hundred, our choice";
+    /// How many times a search for a design begins anew.
+    SearchStarts: "number of starts", "starts", 1_000 to 1_000_000, "a thousand, our choice";
+    /// Bars made already that a design goes on from.
+    MadeRuns: "number of bars made already", "bars", 0 to 10_000_000, "ten thousand, our choice";
+    /// Terms of a model of a mixture.
+    ModelTerms: "number of terms of a model", "terms", 1_000 to 400_000, "four hundred, the full cubic of 12 components and more, our choice";
 }
 
 impl Quantity {

@@ -16,6 +16,7 @@ const BESIDE: &[(&str, &str)] = &[
     ("sweep", "benches/sweep/axes.py"),
     ("ph", "benches/ph.py"),
     ("rescue", "benches/rescue.py"),
+    ("trial", "benches/trial.py"),
     ("cost", "benches/cost.py"),
 ];
 /// Where the bench of sweeps keeps what it printed last.
@@ -30,7 +31,7 @@ pub(crate) fn run(name: Option<&str>) -> Outcome {
     match name {
         Some("sweep") => printed = bench.arguments(&["--bench", "sweep"]).run_and_read()?,
         // Some are measured through Python alone.
-        Some("rescue") => {}
+        Some("rescue" | "trial") => {}
         Some(name) => bench.arguments(&["--bench", name]).run()?,
         None => bench.run()?,
     }

@@ -15,6 +15,7 @@ KINDS = (
     "chosen",
     "conflict",
     "costing",
+    "design",
     "difference",
     "draft",
     "drying-curve",

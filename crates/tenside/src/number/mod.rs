@@ -11,6 +11,7 @@ mod interval;
 mod mass;
 mod percent;
 mod ppm;
+mod random;
 mod to_exact;
 
 pub use apportion::{Apportioned, apportion, apportion_to};
@@ -20,6 +21,7 @@ pub use interval::Interval;
 pub use mass::{Mass, MassUnit};
 pub use percent::{Active, AsSupplied, Solids};
 pub use ppm::Ppm;
+pub(crate) use random::Random;
 pub use tenside_lp::{Exact, HalfWay};
 pub(crate) use tenside_lp::{FixedPoint, parse_decimal};
 pub use to_exact::ToExact;

@@ -57,7 +57,7 @@ impl Brief {
             tenside_lp::Outcome::Optimal(optimum) => {
                 let exact = optimum.values[..self.lines().len()].to_vec();
                 let objective = proof.objective_value(self)?;
-                let grid = grid::place(self, &proof, &exact)?;
+                let grid = grid::place(self, proof.program(), &exact)?;
                 Ok(Outcome::Answered(Box::new(Answer { brief: self.unwatched(), exact, objective, proof, grid })))
             }
             tenside_lp::Outcome::Infeasible(_) => Ok(Outcome::Conflict(Box::new(Conflict::new(self.clone(), proof)?))),
@@ -223,7 +223,7 @@ mod tests {
 
     fn answered(brief: Brief, proof: Proof) -> Answer {
         let exact = proof.outcome().optimum().unwrap().values[..brief.lines().len()].to_vec();
-        let (objective, grid) = (proof.objective_value(&brief).unwrap(), grid::place(&brief, &proof, &exact).unwrap());
+        let (objective, grid) = (proof.objective_value(&brief).unwrap(), grid::place(&brief, proof.program(), &exact).unwrap());
         Answer { brief, exact, objective, proof, grid }
     }
 

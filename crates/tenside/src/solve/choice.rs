@@ -83,7 +83,7 @@ watched_by!(Choice);
 impl Choice {
     fn new(brief: &Brief, question: &Question<'_>, best: Best, limit: usize) -> Result<Self, Error> {
         let chosen = as_chosen(brief, &best.values);
-        let grid = grid::place(&chosen, &question.relaxed, &best.values)?;
+        let grid = grid::place(&chosen, question.relaxed.program(), &best.values)?;
         Ok(Choice { brief: brief.unwatched(), chosen: chosen.unwatched(), best, grid, limit })
     }
 

@@ -48,6 +48,7 @@ mod conflict;
 mod conflict_tests;
 mod constraint;
 mod document;
+mod formula_at;
 mod grid;
 #[cfg(test)]
 mod limit_tests;
@@ -62,6 +63,7 @@ mod question;
 #[cfg(test)]
 mod question_tests;
 mod reach;
+mod region;
 mod relaxation;
 mod robust;
 mod robustness;
@@ -91,6 +93,9 @@ pub(crate) use point::{Limit, Point, limit, lines_not_known, numerator_and_denom
 pub use program::{BriefProgram, RowName};
 pub use proof::{DenominatorProof, Proof};
 pub use reach::Reach;
+#[cfg(feature = "trial")]
+pub(crate) use region::Vertex;
+pub(crate) use region::{Region, Walk};
 pub use relaxation::Relaxation;
 pub use robustness::{RequirementPrice, RobustnessPrice};
 pub use rounded::{Rounded, RoundedDeparture, RoundedOutcome};

@@ -22,7 +22,6 @@ use tenside_lp::{Column, Outcome, Program, Row, solve_watched, verify};
 use super::grid;
 use super::objective::with_costs;
 use super::program::{Frame, frame, sides};
-use super::proof::Proof;
 use crate::bounds::Quantity;
 use crate::brief::{Brief, BriefLine, Requirement, Role};
 use crate::catalogue::Catalogue;
@@ -355,8 +354,7 @@ impl<'a> Exchange<'a> {
             }
         }
         let program = with_costs(&frame(&asked)?, vec![Exact::ZERO; self.lines.len()])?;
-        let outcome = solve_watched(program.program(), &[], asked.watched())?;
-        let grid = grid::place(&asked, &Proof::new(program, outcome, None), values)?.map_err(Error::from)?;
+        let grid = grid::place(&asked, &program, values)?.map_err(Error::from)?;
         let lines = self.lines.iter().zip(grid.formula.lines()).map(|(line, placed)| line.clone().with_percent(placed.percent()));
         let title = format!("{}, {} for {}", self.before.title(), self.replacement.id(), self.before.lines()[self.index].material().id());
         let title: String = title.chars().take(200).collect();

@@ -33,6 +33,7 @@ use tenside_lp::{Column, Optimum, Outcome, Program, Row, solve_watched};
 
 use self::rows::Rows;
 use self::whole::Searched;
+use super::program::BriefProgram;
 use super::proof::Proof;
 use crate::brief::{Brief, Role};
 use crate::error::{Error, Fault, FaultKind};
@@ -113,8 +114,8 @@ impl From<GridRefusal> for Error {
 }
 
 /// Puts the exact solution on the grid.
-pub(super) fn place(brief: &Brief, proof: &Proof, exact: &[Exact]) -> Result<Result<Grid, GridRefusal>, Error> {
-    let rows = Rows::new(brief, proof.program(), exact);
+pub(super) fn place(brief: &Brief, program: &BriefProgram, exact: &[Exact]) -> Result<Result<Grid, GridRefusal>, Error> {
+    let rows = Rows::new(brief, program, exact);
     if let Some(percents) = rows.round(exact).filter(|percents| rows.are_met(percents)) {
         return finish(brief, &rows, &percents).map(Ok);
     }

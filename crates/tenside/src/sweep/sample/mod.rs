@@ -6,8 +6,6 @@
 //!   by one linear program per limit.
 
 mod corners;
-mod random;
-mod region;
 mod walk;
 
 pub use corners::Corners;

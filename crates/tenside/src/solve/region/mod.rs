@@ -3,70 +3,96 @@
 //! Equations are eliminated exactly; a limit that no formula meets with room to spare is an equation too (found by making its room as large
 //! as can be, one linear program each), so that what is left has an inside. The mean of the points found on the way is inside.
 
+mod vertices;
+mod walk;
+
+pub(crate) use vertices::Vertex;
+pub(crate) use walk::Walk;
+
 use tenside_lp::{Column, Program, solve_watched};
 
+use super::answer::Outcome;
+use super::point::rows;
+use super::program::RowName;
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
-use crate::solve::{Outcome, rows};
 use crate::watch::{Halt, Watched};
 
 /// `weights . z <= most`.
 #[derive(Clone, Debug)]
-pub(super) struct HalfSpace {
-    pub(super) weights: Vec<Exact>,
-    pub(super) most: Exact,
+pub(crate) struct HalfSpace {
+    pub(crate) weights: Vec<Exact>,
+    pub(crate) most: Exact,
 }
 
 /// The polytope.
 #[derive(Clone, Debug)]
-pub(super) struct Region {
+pub(crate) struct Region {
     /// A formula for `z = 0`, which need not be allowed.
     base: Vec<Exact>,
     /// For each line, what one unit of each `z` adds.
     directions: Vec<Vec<Exact>>,
-    pub(super) limits: Vec<HalfSpace>,
+    /// What holds with equality everywhere besides the sum of the lines, in the words of the brief.
+    pub(crate) equations: Vec<Equation>,
+    pub(crate) limits: Vec<HalfSpace>,
     /// A point inside.
-    pub(super) inside: Vec<Exact>,
+    pub(crate) inside: Vec<Exact>,
     /// How far the points found reach along each direction.
-    pub(super) widths: Vec<Exact>,
+    pub(crate) widths: Vec<Exact>,
     /// A corner.
-    pub(super) corner: Vec<Exact>,
+    pub(crate) corner: Vec<Exact>,
 }
 
-/// A linear form of the lines and the value it has or must not pass.
-type Form = (Vec<Exact>, Exact);
+/// Something that holds with equality at every formula.
+#[derive(Clone, Debug)]
+pub(crate) struct Equation {
+    /// In the words of the brief.
+    pub(crate) words: String,
+    /// What it weighs each line with.
+    pub(crate) weights: Vec<Exact>,
+}
+
+/// A linear form of the lines and the value it has or must not pass, with its words; none for the sum of the lines.
+#[derive(Clone)]
+struct Form {
+    weights: Vec<Exact>,
+    value: Exact,
+    words: Option<String>,
+}
 
 impl Region {
-    pub(super) fn new(brief: &Brief) -> Result<Self, Error> {
+    pub(crate) fn new(brief: &Brief) -> Result<Self, Error> {
         let program = rows(brief)?;
         let count = program.lines();
         let (mut equations, mut limits): (Vec<Form>, Vec<Form>) = (Vec::new(), Vec::new());
-        let mut add = |form: Vec<Exact>, low: Option<&Exact>, high: Option<&Exact>| {
+        let mut add = |weights: Vec<Exact>, low: Option<&Exact>, high: Option<&Exact>, words: Option<String>| {
             if low.is_some() && low == high {
-                equations.extend(low.map(|value| (form, value.clone())));
+                equations.extend(low.map(|value| Form { weights, value: value.clone(), words }));
                 return;
             }
-            limits.extend(high.map(|high| (form.clone(), high.clone())));
-            limits.extend(low.map(|low| (form.iter().map(|weight| -weight).collect(), -low)));
+            limits.extend(high.map(|high| Form { weights: weights.clone(), value: high.clone(), words: words.clone() }));
+            limits.extend(low.map(|low| Form { weights: weights.iter().map(|weight| -weight).collect(), value: -low, words: words.clone() }));
         };
         for (line, column) in program.program().columns().iter().enumerate() {
             let form = (0..count).map(|other| if other == line { Exact::ONE } else { Exact::ZERO }).collect();
-            add(form, column.low.as_ref(), column.high.as_ref());
+            let words = format!("line {} {}", brief.lines()[line].name(), brief.lines()[line].role().words());
+            add(form, column.low.as_ref(), column.high.as_ref(), Some(words));
         }
-        for row in program.program().rows() {
-            add(row.coefficients.clone(), row.low.as_ref(), row.high.as_ref());
+        for (name, row) in program.names().iter().zip(program.program().rows()) {
+            let words = (name != &RowName::Total).then(|| name.words().to_string());
+            add(row.coefficients.clone(), row.low.as_ref(), row.high.as_ref(), words);
         }
         let columns = program.program().columns();
         let plain = program.program().rows();
         let mut points: Vec<Vec<Exact>> = Vec::new();
         let mut with_room = Vec::new();
         for limit in limits {
-            let cost = |line: usize| limit.0[line].clone();
+            let cost = |line: usize| limit.weights[line].clone();
             let columns: Vec<Column> = columns.iter().enumerate().map(|(line, column)| Column { cost: cost(line), ..column.clone() }).collect();
             let outcome = solve_watched(&Program::new(columns, plain.to_vec())?, &[], brief.watched())?;
             let Some(optimum) = outcome.optimum() else { return Err(unanswerable(brief)?) };
-            if optimum.objective == limit.1 {
+            if optimum.objective == limit.value {
                 equations.push(limit);
             } else {
                 with_room.push(limit);
@@ -79,7 +105,7 @@ impl Region {
         }
         let Some(corner) = points.first().cloned() else { return Err(unanswerable(brief)?) };
         let (base, directions, free) = eliminate(count, &equations, brief.watched())?;
-        let in_z = |(weights, most): Form| {
+        let in_z = |Form { weights, value: most, .. }: Form| {
             let along = |direction: usize| weights.iter().zip(&directions).map(|(weight, line)| weight * &line[direction]).sum();
             let at_base: Exact = weights.iter().zip(&base).map(|(weight, value)| weight * value).sum();
             HalfSpace { weights: (0..free.len()).map(along).collect(), most: most - at_base }
@@ -104,24 +130,20 @@ impl Region {
             let values = || points.iter().map(|point| &point[*line]);
             values().max().cloned().unwrap_or_default() - values().min().cloned().unwrap_or_default()
         };
-        Ok(Region { widths: free.iter().map(reach).collect(), corner: of(&corner), base, directions, limits, inside })
+        let named = |form: Form| Some(Equation { words: form.words?, weights: form.weights });
+        let equations = equations.into_iter().filter_map(named).collect();
+        Ok(Region { equations, widths: free.iter().map(reach).collect(), corner: of(&corner), base, directions, limits, inside })
     }
 
     /// How many directions are free.
-    pub(super) fn dimension(&self) -> usize {
+    pub(crate) fn dimension(&self) -> usize {
         self.inside.len()
     }
 
     /// The percentages at a point.
-    pub(super) fn percents(&self, point: &[Exact]) -> Vec<Exact> {
+    pub(crate) fn percents(&self, point: &[Exact]) -> Vec<Exact> {
         let added = |line: &[Exact]| -> Exact { line.iter().zip(point).map(|(direction, value)| direction * value).sum() };
         self.base.iter().zip(&self.directions).map(|(base, line)| base + added(line)).collect()
-    }
-
-    /// The same in floats: base and directions.
-    pub(super) fn floats(&self) -> (Vec<f64>, Vec<Vec<f64>>) {
-        let directions = self.directions.iter().map(|line| line.iter().map(Exact::to_f64).collect());
-        (self.base.iter().map(Exact::to_f64).collect(), directions.collect())
     }
 }
 
@@ -154,8 +176,8 @@ fn unanswerable(brief: &Brief) -> Result<Error, Error> {
 type Eliminated = (Vec<Exact>, Vec<Vec<Exact>>, Vec<usize>);
 
 fn eliminate(count: usize, equations: &[Form], watched: &Watched) -> Result<Eliminated, Error> {
-    let mut reduced: Vec<(usize, Form)> = Vec::new();
-    for (weights, value) in equations {
+    let mut reduced: Vec<(usize, (Vec<Exact>, Exact))> = Vec::new();
+    for Form { weights, value, .. } in equations {
         let (mut weights, mut value) = (weights.clone(), value.clone());
         for (pivot, (known, known_value)) in &reduced {
             watched.check()?;

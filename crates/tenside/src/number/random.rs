@@ -4,10 +4,10 @@
 //! Steele, D. Lea, C. H. Flood, OOPSLA 2014); from memory.
 
 /// A stream of random numbers.
-pub(super) struct Random([u64; 4]);
+pub(crate) struct Random([u64; 4]);
 
 impl Random {
-    pub(super) fn new(seed: u64) -> Self {
+    pub(crate) fn new(seed: u64) -> Self {
         let mut state = seed;
         let mut next = || {
             state = state.wrapping_add(0x9e37_79b9_7f4a_7c15);
@@ -31,8 +31,20 @@ impl Random {
         result
     }
 
+    /// A whole number below `count`, evenly but for a part in 2^53 of it; 0 for none.
+    pub(crate) fn below(&mut self, count: usize) -> usize {
+        ((self.unit() * count as f64) as usize).min(count.saturating_sub(1))
+    }
+
+    /// In an order of its own (R. Durstenfeld's shuffle, Communications of the ACM 7, 1964; from memory).
+    pub(crate) fn shuffle<T>(&mut self, items: &mut [T]) {
+        for place in (1..items.len()).rev() {
+            items.swap(place, self.below(place + 1));
+        }
+    }
+
     /// From 0 to below 1, evenly, in steps of 2^-53.
-    pub(super) fn unit(&mut self) -> f64 {
+    pub(crate) fn unit(&mut self) -> f64 {
         (self.bits() >> 11) as f64 / 9_007_199_254_740_992.0
     }
 }
