@@ -16,7 +16,7 @@ pub fn written() -> Vec<(String, String)> {
 
 /// The module of the closed lists of words.
 fn words() -> String {
-    use tenside::{batch, brief, catalogue, cost, document, error, formula, label, material, ph, rule, solve, substance, sweep};
+    use tenside::{batch, brief, catalogue, cost, document, error, formula, label, material, ph, rule, solve, substance, sweep, trial};
     let kinds = error::FaultKind::ALL.iter().map(|kind| kind.slug());
     let mut lists = vec![
         list::<rule::Market>(),
@@ -69,6 +69,9 @@ fn words() -> String {
         list::<batch::FaceShape>(),
         list::<batch::ScaleClass>(),
         list::<batch::Fits>(),
+        list::<trial::Blend>(),
+        list::<trial::ProcessOrder>(),
+        list::<trial::Crossing>(),
         List { name: "FaultKind", about: "What kind of fault it is.", words: kinds.collect() },
     ];
     lists.sort_by_key(|list| list.name);

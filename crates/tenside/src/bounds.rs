@@ -194,6 +194,10 @@ quantities! {
     Washes: "washes a bar gives", "washes", 1_000 to 100_000_000, "at least one; common practice, no source";
     /// Share of a member in its split.
     Share: "share of a split", "%", 0 to 100_000, "by definition";
+    /// A setting of the process: press force, cure days.
+    ProcessSetting: "setting of a process variable", "", -1_000_000_000 to 1_000_000_000, "a million of any unit, our choice";
+    /// Terms of a model of a mixture.
+    ModelTerms: "number of terms of a model", "terms", 1_000 to 400_000, "four hundred, the full cubic of 12 components and more, our choice";
 }
 
 impl Quantity {

@@ -37,6 +37,7 @@
 //! |---|---|
 //! | `sweep` | many formulas at once: axes, tables, streams, samples |
 //! | `schema` | the JSON Schemas of documents |
+//! | `trial` | which bars to press next |
 //! | `statistics` | weights of bars, drying and use, with how sure they are |
 //! | `html` | tables, pages and batch sheets as HTML |
 //!
@@ -73,6 +74,8 @@ pub mod solve;
 pub mod substance;
 #[cfg(feature = "sweep")]
 pub mod sweep;
+#[cfg(feature = "trial")]
+pub mod trial;
 pub mod watch;
 
 pub use error::Error;

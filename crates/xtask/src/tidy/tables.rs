@@ -23,7 +23,7 @@ pub(super) const FLOORS: &[(Neighbours, &[&str])] = &[
     (Neighbours::Earlier, &["reading", "formula"]),
     (Neighbours::Earlier, &["measure", "rule"]),
     (Neighbours::Earlier, &["brief", "solve"]),
-    (Neighbours::None, &["ph", "review", "label", "batch", "exposure", "cost"]),
+    (Neighbours::None, &["ph", "review", "label", "batch", "exposure", "cost", "trial"]),
     (Neighbours::Earlier, &["sweep"]),
 ];
 
@@ -42,7 +42,7 @@ pub(super) const LONGEST_FILE: usize = 600;
 
 /// What may be embedded: each crate with its features, and the most packages it depends on without them.
 pub(super) const EMBEDDED: &[(&str, &[&str], usize)] =
-    &[("tenside-lp", &["rust_decimal", "serde"], 20), ("tenside", &["html", "schema", "statistics", "sweep"], 40)];
+    &[("tenside-lp", &["rust_decimal", "serde"], 20), ("tenside", &["html", "schema", "statistics", "sweep", "trial"], 40)];
 
 /// What the top folder holds besides dotfiles.
 pub(super) const TOP_LEVEL: &[&str] = &[
