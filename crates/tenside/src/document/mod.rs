@@ -24,7 +24,7 @@ mod tree;
 
 use reader::MOST_FAULTS;
 
-pub(crate) use decimal::DecimalMark;
+pub(crate) use decimal::{DecimalMark, read_decimal};
 pub use named::Named;
 pub(crate) use named::{named_enum, nearest, unknown_name};
 pub use notation::Notation;
@@ -34,8 +34,9 @@ pub(crate) use place::CellPlace;
 pub(crate) use reader::{Reader, TableView};
 pub use result::{Materials, ResultDocument, kind_of};
 pub(crate) use result::{form, forms, restore};
-pub(crate) use sheet::{Columns, Row, Sheets, guarded};
+pub(crate) use sheet::{Columns, Row, Sheets, guarded, unguarded};
 pub use split::Delimiter;
+pub(crate) use split::Splitter;
 pub(crate) use text::{LONGEST_SHOWN, check_name, check_prose, check_slug, fold, fold_spelling, names_alike, shown};
 pub(crate) use tree::{Entry, Node, Value};
 

@@ -1,5 +1,14 @@
 //! Trials: which bars to press next so that they teach most.
 
+mod log;
+mod micelle;
+mod model;
+mod optimise;
 mod terms;
 
+pub use log::{LogCell, RankSummary, RankedBlend, Response, ResponseScale, ResultUnit, TrialLog, TrialLogDocument, TrialRun, VARIED};
+pub use micelle::{Dispersed, FormulaMicelles, InteractionPair, MicelleInteraction, MixedMicelles, MixedSurfactant};
+pub use model::{
+    AliasedTerm, AnovaRow, Candidate, Criterion, FittedModel, FittedModelDocument, FittedRun, FittedTerm, LackOfFit, ModelChoice, Prediction,
+};
 pub use terms::{Blend, Crossing, ProcessOrder, ProcessVariable, Terms};
