@@ -206,6 +206,10 @@ quantities! {
     TrialResponses: "number of measured properties", "properties", 1_000 to 100_000, "at least one; a hundred, our choice";
     /// Columns of a table of runs.
     TrialColumns: "number of columns of a table of runs", "columns", 1_000 to 2_000_000, "a thousand lines and what is measured, our choice";
+    /// The exponent of a desirability.
+    DesirabilityShape: "shape of a desirability", "", 10 to 100_000, "from nearly a step to a needle, our choice";
+    /// Boxes that a search for the best formula on a model looks at.
+    SearchBoxes: "number of boxes of a search", "boxes", 1_000 to 10_000_000_000, "ten million, our choice";
     /// A critical micelle concentration.
     CriticalConcentration: "critical micelle concentration", "mmol/L", 0 to 10_000_000, "ten mol/L, more than any surfactant's, our choice";
     /// How mixed micelles depart from ideal ones.

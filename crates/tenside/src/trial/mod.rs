@@ -11,4 +11,5 @@ pub use micelle::{Dispersed, FormulaMicelles, InteractionPair, MicelleInteractio
 pub use model::{
     AliasedTerm, AnovaRow, Candidate, Criterion, FittedModel, FittedModelDocument, FittedRun, FittedTerm, LackOfFit, ModelChoice, Prediction,
 };
+pub use optimise::{BestOnModel, Desirability, Desired, DesiredResponse, MostDesirable, SearchEnd};
 pub use terms::{Blend, Crossing, ProcessOrder, ProcessVariable, Terms};

@@ -99,7 +99,7 @@ pub struct FittedModel {
     aliased: Vec<AliasedTerm>,
     pub(super) fit: LeastSquares,
     /// The sum of squares about the mean.
-    pub(super) total: f64,
+    pub(in crate::trial) total: f64,
 }
 
 impl TrialLog {
