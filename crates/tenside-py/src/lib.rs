@@ -21,6 +21,7 @@ mod product;
 mod read;
 mod solve;
 mod sweep;
+mod trial;
 
 /// The compiled half of the package `tenside`.
 #[pyo3::pymodule]
@@ -155,6 +156,14 @@ mod _native {
     use crate::sweep::solution_path::{ParameterRange, PathRegion, SolutionPath};
     #[pymodule_export]
     use crate::sweep::table::SweepTable;
+    #[pymodule_export]
+    use crate::trial::log::{RankSummary, RankedBlend, Response, TrialLog, TrialRun};
+    #[pymodule_export]
+    use crate::trial::micelle::{Dispersed, FormulaMicelles, InteractionPair, MicelleInteraction, MixedMicelles, MixedSurfactant};
+    #[pymodule_export]
+    use crate::trial::model::{AliasedTerm, AnovaRow, FittedModel, FittedRun, FittedTerm, LackOfFit, ModelCandidate, ModelChoice, Prediction};
+    #[pymodule_export]
+    use crate::trial::optimise::{BestOnModel, Desirability, DesiredResponse, MostDesirable};
 
     /// The version of the library.
     #[pymodule_export]

@@ -19,7 +19,7 @@ named_enum! {
 /// One model that was tried.
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
-pub struct Candidate {
+pub struct ModelCandidate {
     /// Its polynomial.
     pub blend: Blend,
     /// How many terms it has.
@@ -41,7 +41,7 @@ pub struct ModelChoice {
     /// What they were compared by.
     pub criterion: Criterion,
     /// Every polynomial, from the simplest.
-    pub candidates: Vec<Candidate>,
+    pub candidates: Vec<ModelCandidate>,
     /// The one with the least criterion, the simplest of equals.
     pub best: FittedModel,
 }
@@ -61,7 +61,7 @@ impl TrialLog {
         for blend in Blend::ALL {
             let terms = Terms::new(like.components(), *blend).and_then(|terms| terms.with_process(like.process().to_vec(), like.order(), like.crossing()));
             let count = terms.as_ref().map_or(0, Terms::len);
-            let refused = |refused: String| Candidate { blend: *blend, terms: count, value: None, predicted: None, residual_deviation: None, refused: Some(refused) };
+            let refused = |refused: String| ModelCandidate { blend: *blend, terms: count, value: None, predicted: None, residual_deviation: None, refused: Some(refused) };
             let model = match terms.and_then(|terms| self.fit(response, &terms)) {
                 Ok(model) => model,
                 Err(error) => {
@@ -84,7 +84,7 @@ impl TrialLog {
                 continue;
             };
             let candidate =
-                Candidate { blend: *blend, terms: count, value: Some(value), predicted: model.predicted(), residual_deviation: Some(model.residual_deviation()), refused: None };
+                ModelCandidate { blend: *blend, terms: count, value: Some(value), predicted: model.predicted(), residual_deviation: Some(model.residual_deviation()), refused: None };
             candidates.push(candidate);
             if best.as_ref().is_none_or(|(least, _)| value < *least) {
                 best = Some((value, model));

@@ -9,6 +9,7 @@ use rust_decimal::Decimal;
 use super::distributions::student;
 use super::fit::{FittedModel, fractions};
 use crate::bounds::Quantity;
+use crate::document::{shown, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
 use crate::number::Exact;
@@ -100,5 +101,28 @@ impl FittedModel {
             return Err(fault.allowed("fractions from 0 on that sum to 1").into());
         }
         Ok(row)
+    }
+}
+
+impl FittedModel {
+    /// Settings by name in the order of the model's process variables.
+    ///
+    /// # Errors
+    /// Everything that is wrong with them: unknown and missing variables, numbers out of range.
+    pub fn settings(&self, by_name: &[(String, Exact)]) -> Result<Vec<f64>, Error> {
+        let names = || self.model.process().iter().map(crate::trial::ProcessVariable::name);
+        let mut faults = Vec::new();
+        for (name, setting) in by_name {
+            if !names().any(|known| known == name) {
+                let fault = unknown_name("process variable of the model", name, names());
+                faults.push(if names().next().is_none() { fault.remedy("the model has no process variables; leave settings out") } else { fault });
+            } else if let Err(error) = Quantity::ProcessSetting.check(setting) {
+                faults.extend(error.within(&format!("setting {}", shown(name))).into_faults());
+            }
+        }
+        let of = |name: &str| by_name.iter().find(|(known, _)| known == name).map(|(_, setting)| setting.to_f64());
+        let found: Vec<f64> = names().filter_map(of).collect();
+        faults.extend(names().filter(|name| of(name).is_none()).map(|name| Fault::new(FaultKind::Missing, "the model needs a setting").value(shown(name))));
+        Error::check(faults, found)
     }
 }

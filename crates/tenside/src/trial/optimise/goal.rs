@@ -83,6 +83,23 @@ impl Desirability {
         Desirability::new(Desired::Target, [low.to_exact(), target.to_exact(), high.to_exact()])
     }
 
+    /// What words ask for; a target is for [`Desired::Target`] alone.
+    ///
+    /// # Errors
+    /// As for [`larger`](Self::larger), a target that is missing and one where none is wanted.
+    pub fn of_words(desired: Desired, low: impl ToExact, target: Option<&Exact>, high: impl ToExact) -> Result<Self, Error> {
+        match (desired, target) {
+            (Desired::Larger, None) => Desirability::larger(low, high),
+            (Desired::Smaller, None) => Desirability::smaller(low, high),
+            (Desired::Target, Some(target)) => Desirability::target(low, target, high),
+            (Desired::Target, None) => Err(Fault::new(FaultKind::Missing, "a target is wanted and none is stated").remedy("state the target, between low and high").into()),
+            (_, Some(target)) => {
+                let fault = Fault::new(FaultKind::Contradiction, "a target has a meaning only where one is wanted").value(target);
+                Err(fault.allowed(format!("desired {}", Desired::Target)).into())
+            }
+        }
+    }
+
     /// With the exponent `s`: 1 is straight, above 1 only values near the best are worth much.
     ///
     /// # Errors
