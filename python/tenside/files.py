@@ -34,6 +34,7 @@ from tenside._native import (
     Draft,
     DryingCurve,
     Exposure,
+    FittedModel,
     Formula,
     Label,
     Made,
@@ -50,6 +51,7 @@ from tenside._native import (
     Stock,
     Substitution,
     TargetFill,
+    TrialLog,
     Unmet,
     UseUp,
     Weighable,
@@ -76,9 +78,9 @@ __all__ = [
 
 Document = (
     Answer | BarsFromStock | Batch | BatchRecord | Brief | Catalogue | Chosen | Conflict | Costing | Draft
-    | DryingCurve | Exposure | Formula | Label | Made | MouldedBar | Offers | Portions | PriceList | ProductMix
-    | Purchase | Rescue | Review | Rounded | RuleList | Stock | TargetFill | Unmet | UseUp | Weighable | WeightTest
-    | Weights
+    | DryingCurve | Exposure | FittedModel | Formula | Label | Made | MouldedBar | Offers | Portions | PriceList
+    | ProductMix | Purchase | Rescue | Review | Rounded | RuleList | Stock | TargetFill | TrialLog | Unmet | UseUp
+    | Weighable | WeightTest | Weights
 )
 """What a document can be read as."""
 

@@ -90,7 +90,7 @@ RESULTS = {
     "difference": FORMULA.difference(WITH_LOT),
     "substitution": FORMULA.substitute("capb-30", "coco-glucoside-50", keep=[m.active_matter]),
 }
-for value in values.measured():
+for value in [*values.measured(), *values.trial()]:
     if hasattr(value, "to_json"):
         name = type(value).__name__
         RESULTS[f"{name} {sum(each.startswith(name) for each in RESULTS)}"] = value
@@ -153,6 +153,8 @@ QUESTION = {
     "weight-test": ["masses", "bars", "drying_loss", "nominal", "market"],
     "target-fill": ["nominal", "market", "bars", "standard_deviation", "probability", "drying_loss"],
     "drying-curve": ["bars", "readability"],
+    "trial-log": ["title", "responses", "runs"],
+    "model": ["log", "response", "model"],
     "moulded-bar": ["mould", "given_mass", "given_height", "lowest_density", "highest_density"],
     "portions": ["mass", "sizes"],
     "weighable": ["lines", "scales", "tolerance"],

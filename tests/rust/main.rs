@@ -32,4 +32,5 @@ mod solution_path;
 mod stopping;
 mod support;
 mod sweep;
+mod trial_model;
 mod unknown;
