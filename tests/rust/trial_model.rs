@@ -66,7 +66,10 @@ fn a_model_is_believed_where_fitting_it_again_gives_what_it_says() {
 fn runs_as_made_and_not_as_planned_are_fitted() {
     // On a line through what was weighed in; through what was planned, 30 and 50 %, there would be something left.
     let made = [(300_000, "30"), (312_000, "31.2"), (500_000, "50"), (489_000, "48.9"), (700_000, "70")];
-    let runs = made.iter().enumerate().map(|(index, (kaolin, result))| run(&index.to_string(), &[("sci-powder", 1_000_000 - kaolin), ("kaolin", *kaolin)], Some(result)));
+    let runs = made
+        .iter()
+        .enumerate()
+        .map(|(index, (kaolin, result))| run(&index.to_string(), &[("sci-powder", 1_000_000 - kaolin), ("kaolin", *kaolin)], Some(result)));
     let log = TrialLog::new("As made", vec![Response::new("hardness", ResultUnit::Newton).unwrap()], runs.collect()).unwrap();
     let model = log.fit("hardness", &log.terms(Blend::Linear).unwrap()).unwrap();
     assert!((model.terms()[1].coefficient - 100.0).abs() < 1e-9 && model.terms()[0].coefficient.abs() < 1e-9);
@@ -78,7 +81,8 @@ fn runs_as_made_and_not_as_planned_are_fitted() {
 fn the_search_says_how_far_it_is_from_the_best() {
     let log = yarn();
     let model = log.fit("hardness", &log.terms(Blend::Quadratic).unwrap()).unwrap();
-    let brief = Brief::new("Best", &Catalogue::starter()).unwrap().between("sci-powder", 5, 80).unwrap().between("scs-needles", 5, 80).unwrap().qs("kaolin").unwrap();
+    let brief =
+        Brief::new("Best", &Catalogue::starter()).unwrap().between("sci-powder", 5, 80).unwrap().between("scs-needles", 5, 80).unwrap().qs("kaolin").unwrap();
     let end = SearchEnd::default().within(0.001).unwrap();
     let best = brief.best_on(&model, Direction::Maximise, &[], 95.into(), &end).unwrap();
     assert!(best.is_proved && best.gap < 0.0011, "{best:?}");

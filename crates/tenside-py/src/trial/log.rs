@@ -383,8 +383,11 @@ impl<'a, 'py> FromPyObject<'a, 'py> for ATable {
     const INPUT_TYPE: PyStaticExpr = type_hint_identifier!("typing", "Any");
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
-        let object: Bound<'py, PyAny> =
-            if object.hasattr("__arrow_c_stream__")? { object.py().import("tenside.handover")?.call_method1("columns_of", (object,))? } else { object.to_owned() };
+        let object: Bound<'py, PyAny> = if object.hasattr("__arrow_c_stream__")? {
+            object.py().import("tenside.handover")?.call_method1("columns_of", (object,))?
+        } else {
+            object.to_owned()
+        };
         let column = |entry: Bound<'py, PyAny>| {
             let (heading, cells): (String, Bound<'py, PyAny>) = entry.extract()?;
             Ok((heading, one_by_one(&cells, Quantity::TrialRuns, |cell| log_cell(&cell))?))

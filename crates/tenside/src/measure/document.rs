@@ -116,7 +116,8 @@ fn side_document(terms: &[Term], base: &Scope) -> (TermDocument, Vec<TermDocumen
     if written.len() == 1 && written[0].factor.is_none() {
         return (written.remove(0), Vec::new());
     }
-    let sum = TermDocument { factor: None, measure: SUM.to_string(), of: None, scores: BTreeMap::new(), default: None, members: Vec::new(), contributed_by: None };
+    let sum =
+        TermDocument { factor: None, measure: SUM.to_string(), of: None, scores: BTreeMap::new(), default: None, members: Vec::new(), contributed_by: None };
     (sum, written)
 }
 

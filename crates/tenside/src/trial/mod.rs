@@ -9,7 +9,7 @@ mod terms;
 pub use log::{LogCell, RankSummary, RankedBlend, Response, ResponseScale, ResultUnit, TrialLog, TrialLogDocument, TrialRun, VARIED};
 pub use micelle::{Dispersed, FormulaMicelles, InteractionPair, MicelleInteraction, MixedMicelles, MixedSurfactant};
 pub use model::{
-    AliasedTerm, AnovaRow, ModelCandidate, Criterion, FittedModel, FittedModelDocument, FittedRun, FittedTerm, LackOfFit, ModelChoice, Prediction,
+    AliasedTerm, AnovaRow, Criterion, FittedModel, FittedModelDocument, FittedRun, FittedTerm, LackOfFit, ModelCandidate, ModelChoice, Prediction,
 };
 pub use optimise::{BestOnModel, Desirability, Desired, DesiredResponse, MostDesirable, SearchEnd};
 pub use terms::{Blend, Crossing, ProcessOrder, ProcessVariable, Terms};

@@ -89,7 +89,15 @@ impl TrialLog {
         let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
         Quantity::DocumentLength.check(&Exact::from(i64::try_from(text.len()).unwrap_or(i64::MAX)))?;
         let header = text.lines().next().unwrap_or_default();
-        let detected = || if header.contains('\t') { Delimiter::Tab } else if header.contains(';') { Delimiter::Semicolon } else { Delimiter::Comma };
+        let detected = || {
+            if header.contains('\t') {
+                Delimiter::Tab
+            } else if header.contains(';') {
+                Delimiter::Semicolon
+            } else {
+                Delimiter::Comma
+            }
+        };
         let mut splitter = Splitter::new(text, delimiter.unwrap_or_else(detected));
         let at = |fault: Fault, line: u32, column: u32| fault.file(Some(FILE)).position(Some((line, column)));
         let mut columns: Vec<(String, Vec<LogCell>)> = Vec::new();
@@ -111,7 +119,11 @@ impl TrialLog {
             }
             if cells.len() > columns.len() {
                 let column = u32::try_from(columns.len() + 1).unwrap_or(u32::MAX);
-                faults.push(at(Fault::new(FaultKind::Syntax, "more cells than the header has columns").value(cells.len()).allowed(columns.len().to_string()), line, column));
+                faults.push(at(
+                    Fault::new(FaultKind::Syntax, "more cells than the header has columns").value(cells.len()).allowed(columns.len().to_string()),
+                    line,
+                    column,
+                ));
             }
             lines.push(line);
             let mut cells = cells.into_iter();
@@ -161,8 +173,8 @@ impl TrialLog {
             columns.push((BLEND.to_string(), self.runs.iter().map(blend).collect()));
         }
         let number = |number: Option<Exact>| number.map_or(LogCell::Missing, LogCell::Number);
-        for line in self.lines() {
-            columns.push((format!("{LINE}{line}"), self.runs.iter().map(|run| number(run.percent(line).map(Ppm::percent))).collect()));
+        for (place, line) in self.lines().into_iter().enumerate() {
+            columns.push((format!("{LINE}{line}"), self.runs.iter().map(|run| number(Some(run.percent(place).percent()))).collect()));
         }
         for variable in self.settings() {
             columns.push((format!("{SETTING}{variable}"), self.runs.iter().map(|run| number(run.setting(variable).cloned())).collect()));
@@ -223,7 +235,9 @@ fn of_columns(
         });
     }
     if !kinds.iter().any(|kind| matches!(kind, Some(Kind::Line(_)))) {
-        faults.push(Fault::new(FaultKind::Missing, "no column of a line").remedy("head the percentage of each line with \"line.\" and its name: \"line.kaolin\""));
+        faults.push(
+            Fault::new(FaultKind::Missing, "no column of a line").remedy("head the percentage of each line with \"line.\" and its name: \"line.kaolin\""),
+        );
     }
     if let Some(missing) = responses.iter().find(|response| !measured.iter().any(|known| known.name() == response.name())) {
         faults.push(Fault::new(FaultKind::Missing, "a measured property without a column").value(shown(missing.name())));

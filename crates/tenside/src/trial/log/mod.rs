@@ -25,7 +25,7 @@ use std::collections::{HashMap, HashSet};
 use crate::bounds::Quantity;
 use crate::document::{check_name, shown, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::Exact;
+use crate::number::{Exact, Ppm};
 
 /// Batches of one trial. Values are immutable.
 ///
@@ -97,11 +97,15 @@ impl TrialLog {
                 let fault = Fault::new(FaultKind::Contradiction, "the run has other process settings than the first run");
                 faults.push(at(fault).remedy("state every setting for every run"));
             }
+            if faults.len() >= MOST_FAULTS {
+                break;
+            }
             for (response, _) in run.results.iter().filter(|(response, _)| !named.contains_key(response.as_str())) {
                 faults.push(at(unknown_name("measured property", response, named.keys().copied())));
             }
         }
-        Error::check(faults, TrialLog { title, responses, runs })
+        Error::check(faults, ())?;
+        Ok(TrialLog { title, runs: in_one_order(runs, &responses), responses })
     }
 
     /// What the trial is called.
@@ -134,6 +138,17 @@ impl TrialLog {
         self.runs.first().map_or_else(Vec::new, |run| run.settings.iter().map(|(variable, _)| variable.as_str()).collect())
     }
 
+    /// The place of a line among those of every run.
+    pub(in crate::trial) fn line_place(&self, line: &str) -> Option<usize> {
+        self.runs.first()?.lines.iter().position(|(known, _)| known == line)
+    }
+
+    /// The least and the greatest percentage of the line at a place.
+    pub(in crate::trial) fn span(&self, place: usize, runs: impl Iterator<Item = usize>) -> Option<(Ppm, Ppm)> {
+        let percents = runs.map(|run| self.runs[run].lines[place].1);
+        percents.fold(None, |span: Option<(Ppm, Ppm)>, percent| Some(span.map_or((percent, percent), |(least, most)| (least.min(percent), most.max(percent)))))
+    }
+
     /// The property of that name.
     ///
     /// # Errors
@@ -154,17 +169,36 @@ impl TrialLog {
     /// The lines that were varied: whose percentages differ between runs by more than [`VARIED`] % w/w.
     #[must_use]
     pub fn varied(&self) -> Vec<String> {
-        let spread = |line: &&str| {
-            let parts: Vec<u32> = self.runs.iter().filter_map(|run| run.percent(line)).map(|percent| percent.parts()).collect();
-            parts.iter().max().zip(parts.iter().min()).is_some_and(|(most, least)| most - least > VARIED_PARTS)
-        };
-        self.lines().into_iter().filter(spread).map(String::from).collect()
+        let spread =
+            |(place, _): &(usize, &str)| self.span(*place, 0..self.runs.len()).is_some_and(|(least, most)| most.parts() - least.parts() > VARIED_PARTS);
+        self.lines().into_iter().enumerate().filter(spread).map(|(_, line)| line.to_string()).collect()
     }
 }
 
 /// By how many percent of the formula a line has to differ between runs to count as varied, where nobody says which are; less is taken for weighing. Our choice.
 pub const VARIED: f64 = 0.5;
 const VARIED_PARTS: u32 = 5_000;
+
+/// Lines and settings of every run in the order of the first, results in that of the properties.
+fn in_one_order(mut runs: Vec<TrialRun>, responses: &[Response]) -> Vec<TrialRun> {
+    let places =
+        |names: &mut dyn Iterator<Item = &String>| -> HashMap<String, usize> { names.enumerate().map(|(place, name)| (name.clone(), place)).collect() };
+    let (mut lines, mut settings) = (HashMap::new(), HashMap::new());
+    if let Some(first) = runs.first() {
+        lines = places(&mut first.lines.iter().map(|(line, _)| line));
+        settings = places(&mut first.settings.iter().map(|(variable, _)| variable));
+    }
+    let properties: HashMap<&str, usize> = responses.iter().enumerate().map(|(place, response)| (response.name(), place)).collect();
+    for run in &mut runs {
+        run.lines.sort_by_key(|(line, _)| lines.get(line).copied());
+        run.settings.sort_by_key(|(variable, _)| settings.get(variable).copied());
+        run.results.sort_by_key(|(response, _)| properties.get(response.as_str()).copied());
+    }
+    runs
+}
+
+/// After so many faults nobody reads on.
+const MOST_FAULTS: usize = 1000;
 
 /// The fault for a property that nothing was measured of.
 pub(in crate::trial) fn no_results(response: &Response) -> Fault {

@@ -72,13 +72,23 @@ impl RankSummary {
         let mut table = Table::new(&columns);
         for blend in &self.blends {
             let number = |value: f64| format!("{value:.4}").trim_end_matches('0').trim_end_matches('.').to_string();
-            table.push([blend.blend.clone(), blend.results.to_string(), number(blend.lowest), number(blend.median), number(blend.highest), number(blend.mean_rank)]);
+            table.push([
+                blend.blend.clone(),
+                blend.results.to_string(),
+                number(blend.lowest),
+                number(blend.median),
+                number(blend.highest),
+                number(blend.mean_rank),
+            ]);
         }
         let said = match (self.statistic, self.p) {
             (Some(statistic), Some(p)) => format!("Kruskal and Wallis: H = {statistic:.4} with {} degrees of freedom, p = {p:.4}.", self.degrees_of_freedom),
             _ => "One blend, or all results equal: nothing to compare.".to_string(),
         };
-        Page::new(&format!("{} by ranks", self.response.heading())).with(Part::Text(said)).with(Part::Table(table)).section("To know about these", Part::List(self.notes()))
+        Page::new(&format!("{} by ranks", self.response.heading()))
+            .with(Part::Text(said))
+            .with(Part::Table(table))
+            .section("To know about these", Part::List(self.notes()))
     }
 }
 
@@ -91,22 +101,13 @@ impl TrialLog {
             Named(&'a str),
             Made(Vec<Ppm>, Vec<&'a Exact>),
         }
-        let (lines, settings) = (self.lines(), self.settings());
-        // The lines of a run may stand in another order than those of the first.
-        let place = |names: &[&str]| -> HashMap<String, usize> { names.iter().enumerate().map(|(place, name)| ((*name).to_string(), place)).collect() };
-        let (line_places, setting_places) = (place(&lines), place(&settings));
         let mut places: HashMap<Key<'_>, usize> = HashMap::new();
         let mut blends: Vec<(String, Vec<usize>)> = Vec::new();
         for (index, run) in self.runs.iter().enumerate() {
             let key = match &run.blend {
                 Some(blend) => Key::Named(blend),
-                None => {
-                    let mut percents: Vec<(usize, Ppm)> = run.lines.iter().filter_map(|(line, percent)| Some((*line_places.get(line)?, *percent))).collect();
-                    percents.sort_unstable();
-                    let mut own: Vec<(usize, &Exact)> = run.settings.iter().filter_map(|(name, setting)| Some((*setting_places.get(name)?, setting))).collect();
-                    own.sort_unstable_by_key(|(place, _)| *place);
-                    Key::Made(percents.into_iter().map(|(_, percent)| percent).collect(), own.into_iter().map(|(_, setting)| setting).collect())
-                }
+                // Every run has its lines and settings in one order.
+                None => Key::Made(run.lines.iter().map(|(_, percent)| *percent).collect(), run.settings.iter().map(|(_, setting)| setting).collect()),
             };
             let name = run.blend.as_ref().unwrap_or(&run.name);
             let place = *places.entry(key).or_insert_with(|| {

@@ -1,7 +1,7 @@
 //! What is measured on test bars: a name, a unit, a method, and what kind of numbers they are.
 
-use crate::document::{check_name, named_enum, nearest, shown};
 use crate::document::Named;
+use crate::document::{check_name, named_enum, nearest, shown};
 use crate::error::{Error, Fault, FaultKind};
 
 named_enum! {
@@ -130,8 +130,12 @@ impl Response {
     /// No unit, or one that nobody knows.
     pub fn of_heading(heading: &str) -> Result<Self, Error> {
         let Some((name, unit)) = heading.rsplit_once(',') else {
-            let fault = Fault::new(FaultKind::Missing, "a column of results without a unit").value(shown(heading)).allowed("a name, a comma and a unit: \"hardness, N\"");
-            return Err(fault.remedy("write the unit behind the name, \"1\" for a bare number; columns of lines begin with \"line.\", of settings with \"setting.\"").into());
+            let fault = Fault::new(FaultKind::Missing, "a column of results without a unit")
+                .value(shown(heading))
+                .allowed("a name, a comma and a unit: \"hardness, N\"");
+            return Err(fault
+                .remedy("write the unit behind the name, \"1\" for a bare number; columns of lines begin with \"line.\", of settings with \"setting.\"")
+                .into());
         };
         Response::new(name, unit_of(unit.trim())?)
     }

@@ -43,7 +43,8 @@ impl TrialRun {
         }
         let sum: u64 = lines.iter().map(|(_, percent)| u64::from(percent.parts())).sum();
         if sum != u64::from(Ppm::WHOLE.parts()) {
-            let fault = Fault::new(FaultKind::Contradiction, "the percentages of a run do not sum to 100").value(Exact::ratio(i64::try_from(sum).unwrap_or(i64::MAX), 10_000));
+            let fault = Fault::new(FaultKind::Contradiction, "the percentages of a run do not sum to 100")
+                .value(Exact::ratio(i64::try_from(sum).unwrap_or(i64::MAX), 10_000));
             faults.push(fault.allowed("exactly 100 % w/w").remedy("give every line of the batch, in percent of what was in the bowl"));
         }
         Error::check(faults, ()).map_err(|error| error.within(&format!("run {}", shown(&name))))?;
@@ -66,6 +67,7 @@ impl TrialRun {
     pub fn with_setting(mut self, variable: &str, setting: impl ToExact) -> Result<Self, Error> {
         let (variable, setting) = (check_name(variable)?, setting.to_exact()?);
         Quantity::ProcessSetting.check(&setting).map_err(|error| error.within(&format!("run {}, setting {}", shown(&self.name), shown(&variable))))?;
+        Quantity::ModelTerms.check(&Exact::from(i64::try_from(self.settings.len() + 1).unwrap_or(i64::MAX)))?;
         if self.settings.iter().any(|(known, _)| *known == variable) {
             return Err(Fault::new(FaultKind::Duplicate, "a setting stands twice").at(format!("run {}", shown(&self.name))).value(shown(&variable)).into());
         }
@@ -81,6 +83,7 @@ impl TrialRun {
         let place = || format!("run {}, {}", shown(&self.name), shown(response));
         let (response, result) = (check_name(response)?, result.to_exact().map_err(|error| error.within(&place()))?);
         Quantity::TrialResult.check(&result).map_err(|error| error.within(&place()))?;
+        Quantity::TrialResponses.check(&Exact::from(i64::try_from(self.results.len() + 1).unwrap_or(i64::MAX)))?;
         if self.results.iter().any(|(known, _)| *known == response) {
             let fault = Fault::new(FaultKind::Duplicate, "a run has two results of one property").at(place());
             return Err(fault.remedy("give their mean, or a run of the same blend where two batches were made").into());
@@ -125,9 +128,9 @@ impl TrialRun {
         self.results.iter().find(|(known, _)| known == response).map(|(_, result)| result)
     }
 
-    /// The percentage of a line.
-    pub(in crate::trial) fn percent(&self, line: &str) -> Option<Ppm> {
-        self.lines.iter().find(|(known, _)| known == line).map(|(_, percent)| *percent)
+    /// The percentage of the line at a place.
+    pub(in crate::trial) fn percent(&self, place: usize) -> Ppm {
+        self.lines[place].1
     }
 
     pub(in crate::trial) fn setting(&self, variable: &str) -> Option<&Exact> {

@@ -104,7 +104,11 @@ impl MixedMicelles {
     ///
     /// # Errors
     /// No mixture, shares that are not between 0 and 100 %, concentrations that are not above 0, and mixtures to which no parameter from -50 to 2 comes nearest.
-    pub fn fit_interaction<S: ToExact, C: ToExact>(first: impl ToExact, second: impl ToExact, mixtures: impl IntoIterator<Item = (S, C)>) -> Result<MicelleInteraction, Error> {
+    pub fn fit_interaction<S: ToExact, C: ToExact>(
+        first: impl ToExact,
+        second: impl ToExact,
+        mixtures: impl IntoIterator<Item = (S, C)>,
+    ) -> Result<MicelleInteraction, Error> {
         let concentration = |number: Result<Exact, Error>, place: &str| {
             let number = number.map_err(|error| error.within(place))?;
             Quantity::CriticalConcentration.check(&number).map_err(|error| error.within(place))?;
@@ -120,12 +124,18 @@ impl MixedMicelles {
             Quantity::TrialRuns.check(&Exact::from(i64::try_from(index + 1).unwrap_or(i64::MAX)))?;
             let share = share.to_exact().map_err(|error| error.within(&place))?.to_f64();
             if !(share > 0.0 && share < 100.0) {
-                return Err(Fault::new(FaultKind::OutOfRange, "the share of the first surfactant out of range").at(place).value(share).allowed("above 0, below 100 mol %").into());
+                return Err(Fault::new(FaultKind::OutOfRange, "the share of the first surfactant out of range")
+                    .at(place)
+                    .value(share)
+                    .allowed("above 0, below 100 mol %")
+                    .into());
             }
             pairs.push((share / 100.0, concentration(measured.to_exact(), &place)?));
         }
         if pairs.is_empty() {
-            return Err(Fault::new(FaultKind::Missing, "no measured mixture").remedy("give at least one, better three or more over the range of shares").into());
+            return Err(Fault::new(FaultKind::Missing, "no measured mixture")
+                .remedy("give at least one, better three or more over the range of shares")
+                .into());
         }
         let none = || -> Error {
             let fault = Fault::new(FaultKind::NotKnown, "no interaction parameter comes nearest to these concentrations").allowed("-50 to 2");

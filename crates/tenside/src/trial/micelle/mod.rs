@@ -105,7 +105,9 @@ impl MixedMicelles {
                 }
                 Ok(number.to_f64())
             };
-            let mut found = |number: Result<f64, Error>| number.map_err(|error| faults.extend(error.within(&format!("surfactant {}", shown(&name))).into_faults())).unwrap_or(1.0);
+            let mut found = |number: Result<f64, Error>| {
+                number.map_err(|error| faults.extend(error.within(&format!("surfactant {}", shown(&name))).into_faults())).unwrap_or(1.0)
+            };
             parts.push(found(number(part.to_exact(), Quantity::MoleParts)));
             cmcs.push(found(number(cmc.to_exact(), Quantity::CriticalConcentration)));
             if names.contains(&name) {
@@ -222,12 +224,14 @@ impl MixedMicelles {
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
         let mut notes = vec![
-            "for the temperature and salt at which the critical concentrations of the single surfactants were measured; salt lowers those of ionic ones".to_string(),
+            "for the temperature and salt at which the critical concentrations of the single surfactants were measured; salt lowers those of ionic ones"
+                .to_string(),
             "a theory of mixing: it says nothing of foam, mildness or stability".to_string(),
         ];
         let count = self.names.len();
         let pairs = |keep: &dyn Fn(f64) -> bool| {
-            let found = (0..count).flat_map(|left| (left + 1..count).map(move |right| (left, right))).filter(|(left, right)| keep(self.interactions[*left][*right]));
+            let found =
+                (0..count).flat_map(|left| (left + 1..count).map(move |right| (left, right))).filter(|(left, right)| keep(self.interactions[*left][*right]));
             found.map(|(left, right)| format!("{} and {}", self.names[left], self.names[right])).collect::<Vec<_>>()
         };
         let ideal = pairs(&|parameter| parameter == 0.0);

@@ -42,7 +42,10 @@ impl Formula {
             if given.len() == MOST {
                 return Err(Quantity::MixedSurfactants.fault(format!("more than {MOST}")).into());
             }
-            given.push((name.as_ref().to_string(), cmc.to_exact().map_err(|error| error.within(&format!("critical concentration of {}", shown(name.as_ref()))))?));
+            given.push((
+                name.as_ref().to_string(),
+                cmc.to_exact().map_err(|error| error.within(&format!("critical concentration of {}", shown(name.as_ref()))))?,
+            ));
         }
         let mut faults = Vec::new();
         for (name, _) in given.iter().filter(|(name, _)| !rows.iter().any(|row| row.substance.inci() == name)) {

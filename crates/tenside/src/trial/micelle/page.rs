@@ -12,7 +12,8 @@ impl MixedMicelles {
     /// As for [`cmc`](Self::cmc).
     pub fn page(&self) -> Result<Page, Error> {
         let right = Alignment::Right;
-        let columns = [("surfactant", Alignment::Left), ("mol %", right), ("alone, mmol/L", right), ("in first micelles, mol %", right), ("activity coefficient", right)];
+        let columns =
+            [("surfactant", Alignment::Left), ("mol %", right), ("alone, mmol/L", right), ("in first micelles, mol %", right), ("activity coefficient", right)];
         let mut table = Table::new(&columns);
         for surfactant in self.surfactants()? {
             table.push([
@@ -38,7 +39,8 @@ impl MicelleInteraction {
     #[must_use]
     pub fn page(&self) -> Page {
         let right = Alignment::Right;
-        let columns = [("first, mol %", right), ("measured, mmol/L", right), ("fitted, mmol/L", right), ("in first micelles, mol %", right), ("parameter alone", right)];
+        let columns =
+            [("first, mol %", right), ("measured, mmol/L", right), ("fitted, mmol/L", right), ("in first micelles, mol %", right), ("parameter alone", right)];
         let mut table = Table::new(&columns);
         for pair in &self.pairs {
             let alone = pair.alone.map_or_else(|| "none".to_string(), digits);

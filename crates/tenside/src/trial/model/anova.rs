@@ -88,10 +88,8 @@ impl FittedModel {
         let (fitted, free) = (self.kept.len() - 1, self.degrees_of_freedom());
         let explained = self.total - self.fit.squares;
         let f = (fitted > 0 && !self.is_perfect()).then(|| explained / fitted as f64 / self.variance());
-        let mut rows = vec![
-            row("model", (explained, fitted), f.map(|f| (f, beyond(f, fitted as f64, free as f64)))),
-            row("residual", (self.fit.squares, free), None),
-        ];
+        let mut rows =
+            vec![row("model", (explained, fitted), f.map(|f| (f, beyond(f, fitted as f64, free as f64)))), row("residual", (self.fit.squares, free), None)];
         if let Some([between, within]) = self.split() {
             let tested = self.lack_of_fit().and_then(|lack| lack.f.zip(lack.p));
             rows.extend([row("lack of fit", between, tested), row("pure error", within, None)]);

@@ -61,7 +61,14 @@ impl TrialLog {
         for blend in Blend::ALL {
             let terms = Terms::new(like.components(), *blend).and_then(|terms| terms.with_process(like.process().to_vec(), like.order(), like.crossing()));
             let count = terms.as_ref().map_or(0, Terms::len);
-            let refused = |refused: String| ModelCandidate { blend: *blend, terms: count, value: None, predicted: None, residual_deviation: None, refused: Some(refused) };
+            let refused = |refused: String| ModelCandidate {
+                blend: *blend,
+                terms: count,
+                value: None,
+                predicted: None,
+                residual_deviation: None,
+                refused: Some(refused),
+            };
             let model = match terms.and_then(|terms| self.fit(response, &terms)) {
                 Ok(model) => model,
                 Err(error) => {
@@ -83,8 +90,14 @@ impl TrialLog {
                 candidates.push(refused(format!("no {criterion}: too few results, or a run alone decides a term")));
                 continue;
             };
-            let candidate =
-                ModelCandidate { blend: *blend, terms: count, value: Some(value), predicted: model.predicted(), residual_deviation: Some(model.residual_deviation()), refused: None };
+            let candidate = ModelCandidate {
+                blend: *blend,
+                terms: count,
+                value: Some(value),
+                predicted: model.predicted(),
+                residual_deviation: Some(model.residual_deviation()),
+                refused: None,
+            };
             candidates.push(candidate);
             if best.as_ref().is_none_or(|(least, _)| value < *least) {
                 best = Some((value, model));

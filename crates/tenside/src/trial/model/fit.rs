@@ -1,5 +1,7 @@
 //! A polynomial fitted to the results of a log.
 
+use std::collections::HashSet;
+
 use super::distributions::two_sided;
 use super::least_squares::{Alias, LeastSquares, aliases};
 use crate::document::{shown, unknown_name};
@@ -110,7 +112,8 @@ impl TrialLog {
     pub fn terms(&self, blend: Blend) -> Result<Terms, Error> {
         let varied = self.varied();
         if varied.is_empty() {
-            let fault = Fault::new(FaultKind::NotKnown, "no line differs enough between runs to count as varied").allowed(format!("more than {} % w/w", crate::trial::VARIED));
+            let fault = Fault::new(FaultKind::NotKnown, "no line differs enough between runs to count as varied")
+                .allowed(format!("more than {} % w/w", crate::trial::VARIED));
             return Err(fault.remedy("name the components of the model").into());
         }
         Terms::new(varied, blend)
@@ -129,7 +132,11 @@ impl TrialLog {
         let (lines, settings) = (self.lines(), self.settings());
         for component in model.components().iter().filter(|component| !lines.contains(&component.as_str())) {
             let fault = unknown_name("component: no line of the log", component, lines.iter().copied());
-            faults.push(if fault.remedy.is_some() { fault } else { fault.allowed(lines.join(", ")).remedy("fit the log of this model's trial, or name lines of this one") });
+            faults.push(if fault.remedy.is_some() {
+                fault
+            } else {
+                fault.allowed(lines.join(", ")).remedy("fit the log of this model's trial, or name lines of this one")
+            });
         }
         for variable in model.process().iter().filter(|variable| !settings.contains(&variable.name())) {
             faults.push(unknown_name("process variable: no setting of the log", variable.name(), settings.iter().copied()));
@@ -138,11 +145,12 @@ impl TrialLog {
         let used: Vec<usize> = (0..self.runs().len()).filter(|index| self.runs()[*index].result(response.name()).is_some()).collect();
         let values: Vec<f64> = used.iter().filter_map(|index| self.runs()[*index].result(response.name())).map(Exact::to_f64).collect();
         let Some(first) = values.first() else { return Err(no_results(&response).into()) };
+        let places: Vec<usize> = model.components().iter().filter_map(|component| self.line_place(component)).collect();
         let mut rows = Vec::with_capacity(used.len());
         for index in &used {
             let run = &self.runs()[*index];
             let settings: Vec<f64> = model.process().iter().filter_map(|variable| run.setting(variable.name())).map(Exact::to_f64).collect();
-            let parts = parts_of(run, model.components()).map_err(|fault| fault.at(format!("run {}", shown(run.name()))))?;
+            let parts = parts_of(run, &places).map_err(|fault| fault.value(model.components().join(", ")).at(format!("run {}", shown(run.name()))))?;
             rows.push(model.row(&parts, &settings)?);
         }
         let names = model.names();
@@ -168,9 +176,9 @@ impl TrialLog {
 }
 
 /// The fractions of the components of a run.
-fn parts_of(run: &TrialRun, components: &[String]) -> Result<Vec<f64>, Fault> {
-    let parts: Vec<u32> = components.iter().filter_map(|component| run.percent(component)).map(|percent| percent.parts()).collect();
-    fractions(&parts).ok_or_else(|| Fault::new(FaultKind::Contradiction, "the run has none of the model's components").value(components.join(", ")))
+fn parts_of(run: &TrialRun, places: &[usize]) -> Result<Vec<f64>, Fault> {
+    let parts: Vec<u32> = places.iter().map(|place| run.percent(*place).parts()).collect();
+    fractions(&parts).ok_or_else(|| Fault::new(FaultKind::Contradiction, "the run has none of the model's components"))
 }
 
 /// Parts over their sum.
@@ -191,7 +199,9 @@ fn too_few(results: usize, terms: usize, kept: usize, aliased: &[AliasedTerm]) -
         format!("; not told apart from others: {}", words.join("; "))
     };
     let fault = Fault::new(FaultKind::NotKnown, format!("too few results for a model of {terms} terms{which}")).value(format!("{results} results"));
-    fault.allowed(format!("more than {kept} results, one for each term that can be told apart and one for the error")).remedy("make more runs, or take a lower model")
+    fault
+        .allowed(format!("more than {kept} results, one for each term that can be told apart and one for the error"))
+        .remedy("make more runs, or take a lower model")
 }
 
 impl FittedModel {
@@ -307,11 +317,10 @@ impl FittedModel {
             notes.push("the model passes through every result within rounding: results that were calculated, or copied, tell nothing of errors".to_string());
         }
         notes.extend(self.aliased.iter().map(|alias| format!("left out, since in every run {}", alias.words())));
-        for line in self.log.lines().into_iter().filter(|line| !self.model.components().iter().any(|component| component == line)) {
-            let parts: Vec<u32> = self.used.iter().filter_map(|index| self.log.runs()[*index].percent(line)).map(|percent| percent.parts()).collect();
-            if let Some((least, most)) = parts.iter().min().zip(parts.iter().max()).filter(|(least, most)| least != most) {
-                let percent = |parts: u32| Exact::over(i128::from(parts), 10_000);
-                notes.push(format!("{line} is no component: the model does not see that it went from {} to {} %", percent(*least), percent(*most)));
+        let components: HashSet<&str> = self.model.components().iter().map(String::as_str).collect();
+        for (place, line) in self.log.lines().into_iter().enumerate().filter(|(_, line)| !components.contains(line)) {
+            if let Some((least, most)) = self.log.span(place, self.used.iter().copied()).filter(|(least, most)| least != most) {
+                notes.push(format!("{line} is no component: the model does not see that it went from {} to {} %", least.percent(), most.percent()));
             }
         }
         for variable in self.log.settings().into_iter().filter(|variable| !self.model.process().iter().any(|known| known.name() == *variable)) {

@@ -144,9 +144,10 @@ impl LeastSquares {
             let (along, across) = (q.tr_mul(&f), triangle.tr_mul(&g));
             let change = &triangle * (&along - &across);
             let moved: DVector<f64> = &f - &q * (&along - &across);
-            let size = change.iter().zip(&scaled_coefficients).fold(0.0, |size: f64, (change, coefficient)| {
-                if step == 0 || *change == 0.0 { size } else { size.max((change / coefficient).abs()) }
-            });
+            let size = change
+                .iter()
+                .zip(&scaled_coefficients)
+                .fold(0.0, |size: f64, (change, coefficient)| if step == 0 || *change == 0.0 { size } else { size.max((change / coefficient).abs()) });
             if step > 0 {
                 if size >= last {
                     break;

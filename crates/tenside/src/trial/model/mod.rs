@@ -18,7 +18,7 @@ mod page;
 mod predict;
 
 pub use anova::{AnovaRow, LackOfFit};
-pub use choice::{ModelCandidate, Criterion, ModelChoice};
+pub use choice::{Criterion, ModelCandidate, ModelChoice};
 pub use document::FittedModelDocument;
 pub use fit::{AliasedTerm, FittedModel, FittedRun, FittedTerm};
 pub(in crate::trial) use page::digits;

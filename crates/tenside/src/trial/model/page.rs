@@ -37,7 +37,8 @@ impl FittedModel {
         for term in self.terms() {
             terms.push([term.term.clone(), digits(term.coefficient), digits(term.error), maybe(term.t), probability(term.p)]);
         }
-        let columns = [("source", Alignment::Left), ("degrees of freedom", right), ("sum of squares", right), ("mean square", right), ("F", right), ("p", right)];
+        let columns =
+            [("source", Alignment::Left), ("degrees of freedom", right), ("sum of squares", right), ("mean square", right), ("F", right), ("p", right)];
         let mut anova = Table::new(&columns);
         for row in self.anova() {
             let tested = |text: String| if row.f.is_some() { text } else { String::new() };
@@ -97,8 +98,14 @@ impl ModelChoice {
     pub fn page(&self) -> Page {
         let right = Alignment::Right;
         let criterion = self.criterion.to_string();
-        let columns =
-            [("model", Alignment::Left), ("terms", right), (criterion.as_str(), right), ("predicted R-squared", right), ("residual deviation", right), ("why not", Alignment::Left)];
+        let columns = [
+            ("model", Alignment::Left),
+            ("terms", right),
+            (criterion.as_str(), right),
+            ("predicted R-squared", right),
+            ("residual deviation", right),
+            ("why not", Alignment::Left),
+        ];
         let mut table = Table::new(&columns);
         for candidate in &self.candidates {
             table.push([

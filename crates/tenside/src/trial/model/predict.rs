@@ -47,7 +47,8 @@ impl FittedModel {
 
     /// The fractions of the model's components in a formula.
     pub(in crate::trial) fn fractions_of(&self, formula: &Formula) -> Result<Vec<f64>, Error> {
-        let parts = self.model.components().iter().map(|component| formula.line(component).map(|line| line.percent().parts())).collect::<Result<Vec<_>, _>>()?;
+        let parts =
+            self.model.components().iter().map(|component| formula.line(component).map(|line| line.percent().parts())).collect::<Result<Vec<_>, _>>()?;
         fractions(&parts).ok_or_else(|| {
             let fault = Fault::new(FaultKind::Contradiction, "the formula has none of the model's components");
             fault.value(self.model.components().join(", ")).into()

@@ -92,7 +92,9 @@ impl Desirability {
             (Desired::Larger, None) => Desirability::larger(low, high),
             (Desired::Smaller, None) => Desirability::smaller(low, high),
             (Desired::Target, Some(target)) => Desirability::target(low, target, high),
-            (Desired::Target, None) => Err(Fault::new(FaultKind::Missing, "a target is wanted and none is stated").remedy("state the target, between low and high").into()),
+            (Desired::Target, None) => {
+                Err(Fault::new(FaultKind::Missing, "a target is wanted and none is stated").remedy("state the target, between low and high").into())
+            }
             (_, Some(target)) => {
                 let fault = Fault::new(FaultKind::Contradiction, "a target has a meaning only where one is wanted").value(target);
                 Err(fault.allowed(format!("desired {}", Desired::Target)).into())
@@ -143,7 +145,7 @@ impl Desirability {
 
     /// The most that any value between two has.
     fn most(&self, low: f64, high: f64) -> f64 {
-        self.of(self.target.clamp(low, high))
+        self.of(self.target.max(low).min(high))
     }
 }
 

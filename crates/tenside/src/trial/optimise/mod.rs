@@ -48,7 +48,10 @@ impl SearchEnd {
     /// A tolerance that is no number above 0.
     pub fn within(mut self, tolerance: f64) -> Result<Self, Error> {
         if !(tolerance.is_finite() && tolerance > 0.0) {
-            return Err(Fault::new(FaultKind::OutOfRange, "a tolerance out of range").value(tolerance).allowed("above 0, in the unit of what is made best").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "a tolerance out of range")
+                .value(tolerance)
+                .allowed("above 0, in the unit of what is made best")
+                .into());
         }
         self.tolerance = Some(tolerance);
         Ok(self)
@@ -137,7 +140,9 @@ impl FittedModel {
         let components = self.model().components();
         for (place, component) in components.iter().enumerate() {
             let line = brief.lines().iter().find(|line| line.name() == component);
-            let line = line.ok_or_else(|| crate::document::unknown_name("line of the brief: a component of the model", component, brief.lines().iter().map(crate::brief::BriefLine::name)))?;
+            let line = line.ok_or_else(|| {
+                crate::document::unknown_name("line of the brief: a component of the model", component, brief.lines().iter().map(crate::brief::BriefLine::name))
+            })?;
             let alone: Vec<f64> = (0..components.len()).map(|other| if other == place { 1.0 } else { 0.0 }).collect();
             let score = format!("{:.11e}", polynomial.at(&alone)).parse::<Exact>()?;
             Quantity::Score.check(&score)?;
@@ -210,7 +215,13 @@ impl Brief {
     ///
     /// # Errors
     /// As for [`best_on`](Self::best_on); no model, models of other components, and a brief no formula of which has every property in its acceptable range.
-    pub fn most_desirable(&self, wanted: &[(FittedModel, Desirability)], settings: &[f64], confidence: Decimal, end: &SearchEnd) -> Result<MostDesirable, Error> {
+    pub fn most_desirable(
+        &self,
+        wanted: &[(FittedModel, Desirability)],
+        settings: &[f64],
+        confidence: Decimal,
+        end: &SearchEnd,
+    ) -> Result<MostDesirable, Error> {
         Quantity::TrialResponses.check(&Exact::from(i64::try_from(wanted.len()).unwrap_or(i64::MAX)))?;
         Quantity::Confidence.checked(confidence)?;
         let components = wanted.first().map_or(&[][..], |(model, _)| model.model().components());
@@ -218,8 +229,13 @@ impl Brief {
         for (model, _) in wanted {
             model.check_settings(settings).map_err(|error| error.within(&format!("model of {}", shown(model.response().name()))))?;
             if model.model().components() != components {
-                let fault = Fault::new(FaultKind::Contradiction, "the models are of different components").at(format!("model of {}", shown(model.response().name())));
-                return Err(fault.value(model.model().components().join(", ")).allowed(components.join(", ")).remedy("fit them with the same components in the same order").into());
+                let fault =
+                    Fault::new(FaultKind::Contradiction, "the models are of different components").at(format!("model of {}", shown(model.response().name())));
+                return Err(fault
+                    .value(model.model().components().join(", "))
+                    .allowed(components.join(", "))
+                    .remedy("fit them with the same components in the same order")
+                    .into());
             }
             polynomials.push(Polynomial::of(model, settings));
         }
@@ -246,9 +262,11 @@ impl Brief {
     /// The formula on the grid that is nearest to what was found.
     fn on_grid(&self, found: &Found) -> Result<Formula, Error> {
         let parts = apportion(&found.percents, i64::from(Ppm::WHOLE.parts()))?.units;
-        let lines = self.lines().iter().zip(parts).map(|(line, parts)| {
-            Line::new(line.name(), line.material().clone(), Ppm::from_parts(u32::try_from(parts).unwrap_or(u32::MAX))?)
-        });
+        let lines = self
+            .lines()
+            .iter()
+            .zip(parts)
+            .map(|(line, parts)| Line::new(line.name(), line.material().clone(), Ppm::from_parts(u32::try_from(parts).unwrap_or(u32::MAX))?));
         let near = Formula::new(self.title(), lines.collect::<Result<Vec<_>, _>>()?)?;
         Ok(self.clone().least_change_from(&near).solve()?.formula()?.clone())
     }

@@ -19,7 +19,8 @@ fn outside(prediction: &Prediction) -> Option<String> {
 }
 
 fn cautions(is_proved: bool) -> Vec<String> {
-    let mut notes = vec!["the best of a model is a formula to make next, not a result: make it, and see whether it lies in its prediction interval".to_string()];
+    let mut notes =
+        vec!["the best of a model is a formula to make next, not a result: make it, and see whether it lies in its prediction interval".to_string()];
     if !is_proved {
         notes.push("the search ended before bound and value met: a better formula may be left".to_string());
     }

@@ -225,14 +225,27 @@ pub(super) fn search(brief: &Brief, components: &[String], models: &[Polynomial]
         if empty {
             continue;
         }
-        let known: Vec<(f64, f64)> = ends.into_iter().map(|(low, high)| if low.is_nan() { (high, high) } else if high.is_nan() { (low, low) } else { (low, high) }).collect();
+        let known: Vec<(f64, f64)> = ends
+            .into_iter()
+            .map(|(low, high)| {
+                if low.is_nan() {
+                    (high, high)
+                } else if high.is_nan() {
+                    (low, low)
+                } else {
+                    (low, high)
+                }
+            })
+            .collect();
         let bound = goal.most(&known).min(node.bound);
         let value = best.as_ref().map_or(f64::NEG_INFINITY, |(value, _)| *value);
         if bound <= value + tolerance {
             aside = aside.max(bound);
             continue;
         }
-        let widest = |places: &dyn Fn(usize) -> f64| (0..middle.len()).filter(|place| node.walls.0[*place].1 - node.walls.0[*place].0 > 2).max_by(|left, right| places(*left).total_cmp(&places(*right)));
+        let widest = |places: &dyn Fn(usize) -> f64| {
+            (0..middle.len()).filter(|place| node.walls.0[*place].1 - node.walls.0[*place].0 > 2).max_by(|left, right| places(*left).total_cmp(&places(*right)))
+        };
         let chosen = widest(&|place| gains[place]).filter(|place| gains[*place] > 0.0).or_else(|| widest(&|place| half[place]));
         let Some(place) = chosen else {
             aside = aside.max(bound);
