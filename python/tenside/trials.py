@@ -144,5 +144,5 @@ def _on_grid(brief: Brief, percents: dict[str, float]) -> Formula:
     rounded = {line.name: Decimal(str(round(percents[line.name], 2))) for line in lines}
     largest = max(rounded, key=lambda name: rounded[name])
     rounded[largest] += 100 - sum(rounded.values())
-    near = Formula(brief.title, [Line(line.name, line.material, rounded[line.name]) for line in lines])
+    near = Formula(brief.title, [Line(line.material, rounded[line.name], name=line.name) for line in lines])
     return brief.least_change_from(near).solve().formula

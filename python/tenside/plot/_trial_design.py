@@ -28,7 +28,11 @@ def trial_design(log: TrialLog, *, components: Sequence[str] | None = None, brie
         raise ValueError(f"the log has no line {strange[0]!r}; it has {', '.join(log.lines)}")
     points = fractions(log, names)
     if len(names) == 3:
-        ax = axes(ax, (6.6, 5.4), "ternary", ternary_sum=100.0)
+        own = ax is None
+        ax = axes(ax, (7.8, 5.6), "ternary", ternary_sum=100.0)
+        if own:
+            # Nothing stands beside it but the names of its corners.
+            ax.set_position((0.26, 0.2, 0.48, 0.54))
         handles = []
         if brief is not None:
             outline = allowed(brief, names)

@@ -45,14 +45,14 @@ enum Kind {
 }
 
 /// How text becomes a number.
-type Read = fn(&str) -> Result<Exact, Box<Fault>>;
+type Read = fn(&str) -> Result<Exact, Error>;
 
-fn with_point(text: &str) -> Result<Exact, Box<Fault>> {
-    read_decimal(text, DecimalMark::PointInSheet).map(Exact::from)
+fn with_point(text: &str) -> Result<Exact, Error> {
+    read_decimal(text, DecimalMark::PointInSheet).map(Exact::from).map_err(|fault| Error::from(*fault))
 }
 
-fn with_comma(text: &str) -> Result<Exact, Box<Fault>> {
-    read_decimal(text, DecimalMark::CommaInSheet).map(Exact::from)
+fn with_comma(text: &str) -> Result<Exact, Error> {
+    read_decimal(text, DecimalMark::CommaInSheet).map(Exact::from).map_err(|fault| Error::from(*fault))
 }
 
 impl TrialLog {
@@ -272,13 +272,12 @@ fn run_of(
         let number = || match cell {
             LogCell::Missing => Ok(None),
             LogCell::Number(number) => Ok(Some(number.clone())),
-            LogCell::Text(text) => read(text).map(Some).map_err(|fault| *fault),
+            LogCell::Text(text) => read(text).map(Some),
         };
-        let mut found = |fault: Fault| {
+        let mut found = |error: Error| {
             let at = place(row, heading);
-            faults.push(Fault { place: at.place, file: at.file, position: at.position, ..fault });
+            faults.extend(error.into_faults().into_iter().map(|fault| Fault { place: at.place.clone(), file: at.file, position: at.position, ..fault }));
         };
-        let first = |error: Error| error.into_faults().into_iter().next().unwrap_or_else(|| Fault::new(FaultKind::NotANumber, "no number"));
         match kind {
             Some(Kind::Run | Kind::Blend) => {
                 let text = match cell {
@@ -288,24 +287,26 @@ fn run_of(
                 };
                 match (kind, text) {
                     (Some(Kind::Run), Some(text)) => name = text,
-                    (Some(Kind::Run), None) => found(Fault::new(FaultKind::Missing, "a run without a name")),
+                    (Some(Kind::Run), None) => found(Fault::new(FaultKind::Missing, "a run without a name").into()),
                     (_, text) => blend = text,
                 }
             }
-            Some(Kind::Line(line)) => match number().and_then(|number| number.map(|number| Ppm::from_exact_percent(&number).map_err(first)).transpose()) {
+            Some(Kind::Line(line)) => match number().and_then(|number| number.map(|number| Ppm::from_exact_percent(&number)).transpose()) {
                 Ok(Some(percent)) => lines.push((line.clone(), percent)),
-                Ok(None) => found(Fault::new(FaultKind::Missing, "a line without a percentage").remedy("write 0 where the batch has none of it")),
-                Err(fault) => found(fault),
+                Ok(None) => found(Fault::new(FaultKind::Missing, "a line without a percentage").remedy("write 0 where the batch has none of it").into()),
+                Err(error) => found(error),
             },
             Some(Kind::Setting(variable)) => match number() {
                 Ok(Some(setting)) => settings.push((variable, setting)),
-                Ok(None) => found(Fault::new(FaultKind::Missing, "a run without a setting that others have").remedy("state every setting for every run")),
-                Err(fault) => found(fault),
+                Ok(None) => {
+                    found(Fault::new(FaultKind::Missing, "a run without a setting that others have").remedy("state every setting for every run").into())
+                }
+                Err(error) => found(error),
             },
-            Some(Kind::Result(index)) => match number().or_else(|fault| in_unit(cell, &measured[*index], read).unwrap_or(Err(fault))) {
+            Some(Kind::Result(index)) => match number().or_else(|error| in_unit(cell, &measured[*index], read).unwrap_or(Err(error))) {
                 Ok(Some(result)) => results.push((measured[*index].name(), result)),
                 Ok(None) => {}
-                Err(fault) => found(fault),
+                Err(error) => found(error),
             },
             None => {}
         }
@@ -330,16 +331,16 @@ fn run_of(
 }
 
 /// A result that is written with its unit; `None` if it is not.
-fn in_unit(cell: &LogCell, response: &Response, read: Read) -> Option<Result<Option<Exact>, Fault>> {
+fn in_unit(cell: &LogCell, response: &Response, read: Read) -> Option<Result<Option<Exact>, Error>> {
     let LogCell::Text(text) = cell else { return None };
     let (number, unit) = text.trim().rsplit_once(|c: char| c.is_whitespace())?;
     let unit = match unit_of(unit) {
         Ok(unit) => unit,
-        Err(error) => return error.into_faults().into_iter().next().map(Err),
+        Err(error) => return Some(Err(error)),
     };
     if unit != response.unit() {
         let fault = Fault::new(FaultKind::Contradiction, "a result in another unit than its column").value(shown(text)).allowed(response.unit().to_string());
-        return Some(Err(fault.remedy("convert it, or give the property a column for each unit")));
+        return Some(Err(fault.remedy("convert it, or give the property a column for each unit").into()));
     }
-    Some(read(number.trim()).map(Some).map_err(|fault| *fault))
+    Some(read(number.trim()).map(Some))
 }

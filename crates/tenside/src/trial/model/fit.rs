@@ -150,7 +150,10 @@ impl TrialLog {
         for index in &used {
             let run = &self.runs()[*index];
             let settings: Vec<f64> = model.process().iter().filter_map(|variable| run.setting(variable.name())).map(Exact::to_f64).collect();
-            let parts = parts_of(run, &places).map_err(|fault| fault.value(model.components().join(", ")).at(format!("run {}", shown(run.name()))))?;
+            let parts = parts_of(run, &places).ok_or_else(|| {
+                let fault = Fault::new(FaultKind::Contradiction, "the run has none of the model's components").at(format!("run {}", shown(run.name())));
+                fault.value(model.components().join(", "))
+            })?;
             rows.push(model.row(&parts, &settings)?);
         }
         let names = model.names();
@@ -175,10 +178,10 @@ impl TrialLog {
     }
 }
 
-/// The fractions of the components of a run.
-fn parts_of(run: &TrialRun, places: &[usize]) -> Result<Vec<f64>, Fault> {
+/// The fractions of the components of a run; `None` if it has none of them.
+fn parts_of(run: &TrialRun, places: &[usize]) -> Option<Vec<f64>> {
     let parts: Vec<u32> = places.iter().map(|place| run.percent(*place).parts()).collect();
-    fractions(&parts).ok_or_else(|| Fault::new(FaultKind::Contradiction, "the run has none of the model's components"))
+    fractions(&parts)
 }
 
 /// Parts over their sum.

@@ -52,7 +52,7 @@ impl FittedModel {
             ]);
         }
         let said = format!(
-            "{} model of {} in {} results. A result lies about {} {} from it ({} degrees of freedom). R-squared {:.4}, adjusted {:.4}, predicted {}.",
+            "A {} model of {}, fitted to {} results. A result lies about {} {} from it ({} degrees of freedom). R-squared {:.4}, adjusted {:.4}, predicted {}.",
             self.model.blend(),
             self.response.heading(),
             self.results(),
