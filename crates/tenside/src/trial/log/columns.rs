@@ -5,23 +5,14 @@
 
 use std::collections::HashSet;
 
-use super::response::unit_of;
+use super::response::{BLEND, LINE, RUN, SETTING, unit_of};
 use super::{Response, TrialLog, TrialRun};
 use crate::bounds::Quantity;
 use crate::document::{DecimalMark, Delimiter, Splitter, guarded, read_decimal, shown, unguarded};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, Ppm};
 
-const RUN: &str = "run";
-const BLEND: &str = "blend";
-const LINE: &str = "line.";
-const SETTING: &str = "setting.";
 const FILE: &str = "trial log";
-
-/// True for what heads a column that is no result.
-pub(super) fn is_taken(name: &str) -> bool {
-    name == RUN || name == BLEND || name.starts_with(LINE) || name.starts_with(SETTING)
-}
 
 /// A cell of a table of runs.
 #[derive(Clone, Debug, PartialEq)]

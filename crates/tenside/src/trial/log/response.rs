@@ -4,6 +4,12 @@ use crate::document::Named;
 use crate::document::{check_name, named_enum, nearest, shown};
 use crate::error::{Error, Fault, FaultKind};
 
+/// What heads the columns of a table of runs that are no results.
+pub(super) const RUN: &str = "run";
+pub(super) const BLEND: &str = "blend";
+pub(super) const LINE: &str = "line.";
+pub(super) const SETTING: &str = "setting.";
+
 named_enum! {
     /// The unit of a measured property. Each property has one, for all runs.
     ResultUnit "unit" {
@@ -100,7 +106,7 @@ impl Response {
     /// A bad name, or one that means something else in a table of runs.
     pub fn new(name: &str, unit: ResultUnit) -> Result<Self, Error> {
         let name = check_name(name)?;
-        if super::columns::is_taken(&name) {
+        if name == RUN || name == BLEND || name.starts_with(LINE) || name.starts_with(SETTING) {
             let fault = Fault::new(FaultKind::Duplicate, "this name means something else in a table of runs").value(shown(&name));
             return Err(fault.remedy("call the measured property otherwise").into());
         }
