@@ -251,10 +251,10 @@ fn ranked(blend: tenside::trial::RankedBlend) -> RankedBlend {
 /// 30,70,30,41
 /// >>> td.TrialLog.from_csv("Kaolin", log.to_csv()) == log
 /// True
-/// >>> td.TrialLog("Kaolin", {"hardness": "Newton"}, runs)
+/// >>> td.TrialLog("Kaolin", {"foam": "mm"}, runs[:1])
 /// Traceback (most recent call last):
 /// ...
-/// tenside.errors.UnknownName: unknown unit (found "Newton"); allowed: 1, pH, score, count, %, mm, cm, µm, mL, L, mg, g, kg, g/wash, g/mL, N, N/mm, kPa, MPa, mN/m, mPa.s, s, min, h, days, °C, mmol/L, NTU
+/// tenside.errors.UnknownName: run "30": unknown measured property (found "hardness")
 #[pyclass(frozen, eq, from_py_object, module = "tenside")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct TrialLog(pub(crate) tenside::trial::TrialLog);

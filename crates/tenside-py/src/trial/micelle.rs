@@ -144,7 +144,7 @@ impl MixedMicelles {
     /// >>> [row.in_micelles for row in mixed.at("0.1")]
     /// [None, None]
     /// >>> [round(row.single, 3) for row in mixed.at(10)]
-    /// [3.19, 0.067]
+    /// [2.649, 0.074]
     fn at(&self, concentration: Number) -> Outcome<Rows<Dispersed>> {
         Ok(self.core.at(&concentration.0)?.into_iter().map(dispersed).collect())
     }

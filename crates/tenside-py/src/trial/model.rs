@@ -152,7 +152,7 @@ pub(crate) fn prediction(prediction: tenside::trial::Prediction) -> Prediction {
 /// >>> runs = [td.TrialRun(str(n), {"sci-powder": s, "kaolin": 100 - s}, {"hardness": y}) for n, (s, y) in enumerate(zip(shares, results))]
 /// >>> model = td.TrialLog("Two parts", {"hardness": "N"}, runs).fit("hardness")
 /// >>> [(row.term, round(row.coefficient, 3), round(row.error, 3)) for row in model.terms]
-/// [('sci-powder', 11.7, 0.581), ('kaolin', 9.4, 0.581), ('sci-powder*kaolin', 19.0, 2.511)]
+/// [('sci-powder', 11.7, 0.579), ('kaolin', 9.4, 0.579), ('sci-powder*kaolin', 19.0, 2.501)]
 #[pyclass(frozen, eq, from_py_object, module = "tenside")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct FittedModel(pub(crate) tenside::trial::FittedModel);
