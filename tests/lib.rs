@@ -80,6 +80,10 @@ fn words() -> String {
         list::<trial::Crossing>(),
         list::<trial::DesignKind>(),
         list::<trial::PointKind>(),
+        list::<trial::ResultUnit>(),
+        list::<trial::ResponseScale>(),
+        list::<trial::Criterion>(),
+        list::<trial::Desired>(),
         List { name: "FaultKind", about: "What kind of fault it is.", words: kinds.collect() },
     ];
     lists.sort_by_key(|list| list.name);
@@ -171,6 +175,8 @@ fn schemas() -> Vec<(&'static str, String)> {
         ("portions", Portions::schema()),
         ("weighable", Weighable::schema()),
         ("use-up", UseUp::schema()),
+        ("trial-log", tenside::trial::TrialLog::schema()),
+        ("model", tenside::trial::FittedModel::schema()),
         ("exposure", Exposure::schema()),
         ("offers", Offers::schema()),
         ("costing", Costing::schema()),

@@ -35,6 +35,7 @@ from tenside._native import (
     Draft,
     DryingCurve,
     Exposure,
+    FittedModel,
     Formula,
     Label,
     Made,
@@ -51,6 +52,7 @@ from tenside._native import (
     Stock,
     Substitution,
     TargetFill,
+    TrialLog,
     Unmet,
     UseUp,
     Weighable,
@@ -77,9 +79,9 @@ __all__ = [
 
 Document = (
     Answer | BarsFromStock | Batch | BatchRecord | Brief | Catalogue | Chosen | Conflict | Costing | Design
-    | Draft | DryingCurve | Exposure | Formula | Label | Made | MouldedBar | Offers | Portions | PriceList | ProductMix
-    | Purchase | Rescue | Review | Rounded | RuleList | Stock | TargetFill | Unmet | UseUp | Weighable | WeightTest
-    | Weights
+    | Draft | DryingCurve | Exposure | FittedModel | Formula | Label | Made | MouldedBar | Offers | Portions
+    | PriceList | ProductMix | Purchase | Rescue | Review | Rounded | RuleList | Stock | TargetFill | TrialLog
+    | Unmet | UseUp | Weighable | WeightTest | Weights
 )
 """What a document can be read as."""
 

@@ -12,7 +12,7 @@ from typing import Any, BinaryIO
 from tenside import atomic
 from tenside._native import Sweep, SweepTable
 
-__all__ = ["front", "to_pandas", "to_polars", "to_pyarrow", "write_csv", "write_parquet"]
+__all__ = ["columns_of", "front", "to_pandas", "to_polars", "to_pyarrow", "write_csv", "write_parquet"]
 
 
 def _library(name: str, what: str) -> Any:
@@ -41,6 +41,11 @@ def to_pandas(table: SweepTable) -> Any:
     """A pandas data frame over the same memory: its columns stay Arrow's, so that what is missing stays missing."""
     pandas = _library("pandas", "a pandas data frame")
     return to_pyarrow(table).to_pandas(types_mapper=pandas.ArrowDtype)
+
+
+def columns_of(table: Any) -> dict[str, list[Any]]:
+    """The columns of anything that hands over Arrow, by name, through pyarrow."""
+    return _library("pyarrow", "reading an Arrow table").table(table).to_pydict()
 
 
 def write_parquet(table: SweepTable, path: atomic.Path) -> None:

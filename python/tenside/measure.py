@@ -136,14 +136,16 @@ def material(identifier: str) -> Measure:
     return Measure("material", identifier)
 
 
-def score(name: str, scores: Mapping[str, SupportsFloat | str]) -> Measure:
+def score(name: str, scores: Mapping[str, SupportsFloat | str], *, default: SupportsFloat | str | None = None) -> Measure:
     """A score of your own: the mean of what each raw material is given, weighted by mass.
+
+    `default` is what every other raw material is given; without one, a raw material without a score makes the measure unknown.
 
     >>> from tenside import measure as m
     >>> m.score("slip", {"kaolin": 3})
     measure.score('slip', {'kaolin': '3'})
     """
-    return Measure("score", name, scores=scores)
+    return Measure("score", name, scores=scores, default=default)
 
 
 def substance_sum(

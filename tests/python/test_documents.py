@@ -93,8 +93,9 @@ RESULTS = {
     "difference": FORMULA.difference(WITH_LOT),
     "substitution": FORMULA.substitute("capb-30", "coco-glucoside-50", keep=[m.active_matter]),
 }
-for value in values.measured():
-    if hasattr(value, "to_json"):
+for value in [*values.measured(), *values.trial()]:
+    # A log is all question; test_trial.py has it.
+    if hasattr(value, "to_json") and not isinstance(value, (td.TrialLog, td.Formula)):
         name = type(value).__name__
         RESULTS[f"{name} {sum(each.startswith(name) for each in RESULTS)}"] = value
 WRITTEN_ONLY = {"difference", "substitution"}
@@ -157,6 +158,7 @@ QUESTION = {
     "weight-test": ["masses", "bars", "drying_loss", "nominal", "market"],
     "target-fill": ["nominal", "market", "bars", "standard_deviation", "probability", "drying_loss"],
     "drying-curve": ["bars", "readability"],
+    "model": ["log", "response", "model"],
     "moulded-bar": ["mould", "given_mass", "given_height", "lowest_density", "highest_density"],
     "portions": ["mass", "sizes"],
     "weighable": ["lines", "scales", "tolerance"],

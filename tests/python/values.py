@@ -154,6 +154,33 @@ def measured_records():
     return [*tables, *[row.dilution for row in weighable.rows if row.dilution], weights]
 
 
+def trial():
+    """A log, models of it, what is best on them, and mixed micelles: the results are invented."""
+    results = [(20, 30, 9), (20, 29.5, 8.8), (40, 42, 8), (60, 46, 6), (80, 42, 3), (100, 30, 1)]
+    runs = [
+        td.TrialRun(str(number), {"sci-powder": 100 - kaolin, "kaolin": kaolin}, {"hardness": newtons, "slip": points}, settings={"force": 20}, blend=f"clay {kaolin}")
+        for number, (kaolin, newtons, points) in enumerate(results)
+    ]
+    log = td.TrialLog("Kaolin", [td.Response("hardness", "N", method="penetrometer"), td.Response("slip", "score")], runs)
+    hard, slip = log.fit("hardness"), log.fit("slip", model="linear")
+    brief = td.Brief("Hard", CATALOGUE).between("kaolin", 20, 90).qs("sci-powder")
+    wanted = [(hard, td.Desirability("larger", 30, 45)), (slip, td.Desirability("target", 2, 9, target="6.5", shape=2))]
+    best, both = brief.best_on(hard, tolerance=0.5), brief.most_desirable(wanted, boxes=300)
+    mixed = td.MixedMicelles({"SDS": (1, "8.2"), "C12E8": (1, "0.11")}, interactions={("SDS", "C12E8"): "-3.9"})
+    pair = td.MicelleInteraction("8.2", "0.11", [("10", "0.115"), ("50", "0.168")])
+    bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, CATALOGUE)
+    return [log, *runs[:2], *log.responses, log.ranks("slip"), hard, slip, log.best_model("hardness", criterion="PRESS"), wanted[0][1], wanted[1][1], best, both, mixed, pair, bar.mixed_micelles("1+99", cmcs={"SODIUM COCOYL ISETHIONATE": 4})]
+
+
+def trial_records():
+    """The rows of their tables."""
+    log, *rest = trial()
+    hard, choice, best, both, mixed, pair = rest[5], rest[7], rest[10], rest[11], rest[12], rest[13]
+    alone = [td.TrialRun(str(each), {"sci-powder": 50, "kaolin": 50}, {"hardness": each}) for each in range(4)]
+    aliased = td.TrialLog("Alike", {"hardness": "N"}, alone).fit("hardness", components=["sci-powder", "kaolin"], model="linear").aliased
+    return [hard.terms, hard.runs, hard.anova, hard.lack_of_fit, aliased, choice.candidates, best.prediction, both.responses, mixed.surfactants, mixed.at(1), pair.pairs, log.ranks("slip").blends]
+
+
 def records():
     """Of every kind of record that what is reviewed, labelled, exposed and dissolved is made of, all that there are."""
     bar = td.Formula("Bar", {"sci-powder": 60, "capb-30": 9, "sodium-benzoate": 4, "lavender-oil": 1, "kaolin": 26}, CATALOGUE)
@@ -199,7 +226,7 @@ def made():
     lot = cat.lot("W-27")
     answer = priced.solve()
     return [
-        *values(), *measured(), *measured_records(), *records(), *making_day(brief().solve().formula), answer, answer.limit_ranges(), answer.price_ranges(), answer.parameter_range("at-least.active-matter"), conflict, conflict.relaxations(), ratio,
+        *values(), *measured(), *measured_records(), *trial(), *trial_records(), *records(), *making_day(brief().solve().formula), answer, answer.limit_ranges(), answer.price_ranges(), answer.parameter_range("at-least.active-matter"), conflict, conflict.relaxations(), ratio,
         priced.solution_path("at-least.active-matter"), *priced.solution_path("at-least.active-matter").regions(1, 20), robust.solve().price_of_robustness(), draft,
         draft.questions(cat), settled, batch, batch.sheet(), batch.pressed(["66 g", "1/3 kg"]), bar.difference(bar.with_title("Later")), bar.expand(), bar.page(),
         bar.measures(), bar.measure(m.cost), bar.measure(m.active_matter, td.finished(moisture=5)), priced.reach(m.active_matter), priced.samples(3, seed=1),

@@ -33,4 +33,5 @@ mod stopping;
 mod support;
 mod sweep;
 mod trial_design;
+mod trial_model;
 mod unknown;

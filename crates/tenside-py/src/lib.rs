@@ -165,6 +165,14 @@ mod _native {
     #[pymodule_export]
     use crate::trial::design::{Design, DesignedRun};
     #[pymodule_export]
+    use crate::trial::log::{RankSummary, RankedBlend, Response, TrialLog, TrialRun};
+    #[pymodule_export]
+    use crate::trial::micelle::{Dispersed, FormulaMicelles, InteractionPair, MicelleInteraction, MixedMicelles, MixedSurfactant};
+    #[pymodule_export]
+    use crate::trial::model::{AliasedTerm, AnovaRow, FittedModel, FittedRun, FittedTerm, LackOfFit, ModelCandidate, ModelChoice, Prediction};
+    #[pymodule_export]
+    use crate::trial::optimise::{BestOnModel, Desirability, DesiredResponse, MostDesirable};
+    #[pymodule_export]
     use crate::trial::region::BriefRegion;
 
     /// The version of the library.

@@ -37,6 +37,8 @@ use crate::solve::conflict::Conflict;
 use crate::solve::no_formula::Unmet;
 use crate::solve::rounded::Rounded;
 use crate::trial::design::Design;
+use crate::trial::log::TrialLog;
+use crate::trial::model::FittedModel;
 
 /// What a document is read as.
 #[derive(IntoPyObject)]
@@ -55,6 +57,7 @@ pub(crate) enum Read {
     Draft(Draft),
     DryingCurve(DryingCurve),
     Exposure(Exposure),
+    FittedModel(FittedModel),
     Formula(Formula),
     Label(Label),
     Made(Made),
@@ -70,6 +73,7 @@ pub(crate) enum Read {
     RuleList(RuleList),
     Stock(Stock),
     TargetFill(TargetFill),
+    TrialLog(TrialLog),
     Unmet(Unmet),
     UseUp(UseUp),
     Weighable(Weighable),
@@ -89,9 +93,10 @@ pub(crate) enum Read {
 #[pyfunction]
 #[pyo3(signature = (text, catalogue=None, *, rules=Several(Vec::new())))]
 pub(crate) fn read(py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, rules: Several<RuleList>) -> Outcome<Read> {
-    const KINDS: &str = "answer/1, bars-from-stock/1, batch-record/1, batch/1, brief/1, catalogue/1, chosen/1, conflict/1, costing/1, design/1, draft/1, \
-                         drying-curve/1, exposure/1, formula/1, label/1, made/1, moulded-bar/1, offers/1, portions/1, prices/1, product-mix/1, \
-                         purchase/1, rescue/1, review/1, rounded/1, rules/1, stock/1, target-fill/1, unmet/1, use-up/1, weighable/1, \
+    const KINDS: &str = "answer/1, bars-from-stock/1, batch-record/1, batch/1, brief/1, catalogue/1, chosen/1, conflict/1, \
+                         costing/1, design/1, draft/1, drying-curve/1, exposure/1, formula/1, label/1, made/1, model/1, \
+                         moulded-bar/1, offers/1, portions/1, prices/1, product-mix/1, purchase/1, rescue/1, review/1, rounded/1, \
+                         rules/1, stock/1, target-fill/1, trial-log/1, unmet/1, use-up/1, weighable/1, \
                          weight-test/1 or weights/1";
     let (kind, notation) = reading(py, [text], |[text]| kind_of(text))?;
     let catalogue = Catalogue::or_starter(catalogue);
@@ -113,6 +118,7 @@ pub(crate) fn read(py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, ru
         "formula/1" => Read::Formula(Formula(reading(py, [text], move |[text]| tenside::formula::Formula::read(text, notation, &shelf))?)),
         "label/1" => Read::Label(Label::read(py, text, notation, &catalogue)?),
         "made/1" => Read::Made(Made::read(py, text, notation, &catalogue)?),
+        "model/1" => Read::FittedModel(FittedModel::read(py, text, notation, &catalogue)?),
         "moulded-bar/1" => Read::MouldedBar(MouldedBar::read(py, text, notation, &catalogue)?),
         "offers/1" => Read::Offers(Offers::read(py, text, notation, &catalogue)?),
         "portions/1" => Read::Portions(Portions::read(py, text, notation, &catalogue)?),
@@ -125,6 +131,7 @@ pub(crate) fn read(py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, ru
         "rules/1" => Read::RuleList(RuleList(Arc::new(reading(py, [text], move |[text]| tenside::rule::RuleList::read(text, notation))?))),
         "stock/1" => Read::Stock(Stock::read(py, text, notation, &catalogue)?),
         "target-fill/1" => Read::TargetFill(TargetFill::read(py, text, notation, &catalogue)?),
+        "trial-log/1" => Read::TrialLog(TrialLog::read(py, text, notation, &catalogue)?),
         "unmet/1" => Read::Unmet(Unmet::read(py, text, notation, &catalogue)?),
         "use-up/1" => Read::UseUp(UseUp::read(py, text, notation, &catalogue)?),
         "weighable/1" => Read::Weighable(Weighable::read(py, text, notation, &catalogue)?),

@@ -212,6 +212,28 @@ quantities! {
     MadeRuns: "number of bars made already", "bars", 0 to 10_000_000, "ten thousand, our choice";
     /// Terms of a model of a mixture.
     ModelTerms: "number of terms of a model", "terms", 1_000 to 400_000, "four hundred, the full cubic of 12 components and more, our choice";
+    /// Something measured on a test bar.
+    TrialResult: "result of a trial", "", -1_000_000_000_000_000 to 1_000_000_000_000_000, "up to a million million of any unit, our choice";
+    /// Batches of one trial.
+    TrialRuns: "number of runs of a trial", "runs", 1_000 to 2_000_000, "two thousand, more than anyone presses, our choice";
+    /// Properties measured in one trial.
+    TrialResponses: "number of measured properties", "properties", 1_000 to 100_000, "at least one; a hundred, our choice";
+    /// Columns of a table of runs.
+    TrialColumns: "number of columns of a table of runs", "columns", 1_000 to 2_000_000, "a thousand lines and what is measured, our choice";
+    /// The exponent of a desirability.
+    DesirabilityShape: "shape of a desirability", "", 10 to 100_000, "from nearly a step to a needle, our choice";
+    /// Boxes that a search for the best formula on a model looks at.
+    SearchBoxes: "number of boxes of a search", "boxes", 1_000 to 10_000_000_000, "ten million, our choice";
+    /// A critical micelle concentration.
+    CriticalConcentration: "critical micelle concentration", "mmol/L", 0 to 10_000_000, "ten mol/L, more than any surfactant's, our choice";
+    /// How mixed micelles depart from ideal ones.
+    MicelleInteraction: "interaction parameter", "", -50_000 to 2_000, "beyond 2 regular solutions separate; published ones reach some -30, from memory";
+    /// A mole share of a mixture of surfactants.
+    MoleParts: "mole parts", "parts", 0 to 1_000_000_000, "a million, our choice";
+    /// Surfactants of one mixed micelle.
+    MixedSurfactants: "number of surfactants of a mixed micelle", "surfactants", 1_000 to 20_000, "twenty, more than any formula, our choice";
+    /// A concentration of surfactants together.
+    SurfactantConcentration: "concentration of surfactants", "mmol/L", 0 to 100_000_000, "a hundred mol/L, more than any solution, our choice";
 }
 
 impl Quantity {

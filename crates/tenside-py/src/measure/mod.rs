@@ -18,7 +18,7 @@ use crate::convert::input::{ByName, Names, Number, Several, TEXT, exact, items, 
 use crate::convert::output::{Fraction, Keywords, pasted, quoted};
 
 /// A content over a content, each within a scope of lines. The module `measure` has them ready made.
-/// `scores` are a number for each raw material, `factors` and `classes` what substances and classes of them count, `terms` measures with the factor of
+/// `scores` are a number for each raw material, `default` that of every other, `factors` and `classes` what substances and classes of them count, `terms` measures with the factor of
 /// each; `phase`, `group` and `lines` are the scope.
 ///
 /// >>> td.Measure("water") == td.measure.water
@@ -47,12 +47,13 @@ impl Measure {
     /// As documents write it: a content, `of` what, counted in a phase, a group or lines only, `per` another measure; a "sum" has terms, each
     /// a measure with its factor.
     #[new]
-    #[pyo3(signature = (content, of=None, *, scores=None, factors=None, classes=None, terms=None, phase=None, group=None, lines=None, per=None))]
+    #[pyo3(signature = (content, of=None, *, scores=None, default=None, factors=None, classes=None, terms=None, phase=None, group=None, lines=None, per=None))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn new(
         content: &str,
         of: Option<&str>,
         scores: Option<ByName>,
+        default: Option<Number>,
         factors: Option<Factors>,
         classes: Option<Factors>,
         terms: Option<Several<(AMeasure, Number)>>,
@@ -68,7 +69,17 @@ impl Measure {
         }
         let summed = factors.is_some() || classes.is_some();
         let content = match scores {
-            Some(scores) if content == "score" && !summed => Content::Score(ScoreTable::new(of.unwrap_or("score"), scores.decimals(Quantity::Score)?)?),
+            Some(scores) if content == "score" && !summed => {
+                let table = ScoreTable::new(of.unwrap_or("score"), scores.decimals(Quantity::Score)?)?;
+                Content::Score(match default {
+                    Some(default) => table.with_default(default.decimal(Quantity::Score)?)?,
+                    None => table,
+                })
+            }
+            _ if default.is_some() => {
+                let fault = Fault::new(FaultKind::Unsupported, "only a score with scores has a default");
+                return Err(fault.value(format!("{content:?}")).into());
+            }
             None if content == "substance-sum" => Content::Sum(sum(of.unwrap_or("sum"), factors, classes)?),
             None if !summed => Content::parse(content, of)?,
             _ => {
@@ -219,6 +230,9 @@ fn content_keywords<'py>(py: Python<'py>, content: &Content, keywords: &mut Keyw
     if let Content::Score(table) = content {
         let scores: IndexMap<&str, rust_decimal::Decimal> = table.iter().collect();
         keywords.insert("scores", scores.into_pyobject(py)?.into_any());
+        if let Some(default) = table.default() {
+            keywords.insert("default", default.into_pyobject(py)?.into_any());
+        }
     }
     if let Content::Sum(sum) = content {
         for (keyword, of_classes) in [("factors", false), ("classes", true)] {
@@ -267,7 +281,8 @@ fn content(py: Python<'_>, content: &Content) -> PyResult<String> {
     Ok(match (content, content.argument()) {
         (Content::Score(table), _) => {
             let scores: IndexMap<&str, String> = table.iter().map(|(id, score)| (id, score.to_string())).collect();
-            format!("measure.score({}, {})", quoted(py, table.name())?, scores.into_pyobject(py)?.repr()?)
+            let default = table.default().map_or_else(String::new, |default| format!(", default='{default}'"));
+            format!("measure.score({}, {}{default})", quoted(py, table.name())?, scores.into_pyobject(py)?.repr()?)
         }
         (Content::Sum(sum), _) => format!("<measure.substance_sum {}>", quoted(py, sum.name())?),
         (_, Some(argument)) => format!("measure.{name}({})", quoted(py, &argument)?),

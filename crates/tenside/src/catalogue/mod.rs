@@ -4,15 +4,15 @@ mod alias;
 mod csv;
 mod document;
 mod filter;
-mod page;
 mod kind;
+mod page;
 mod price;
 mod price_document;
 mod search;
 mod starter;
+mod suggestion;
 mod table;
 mod table_options;
-mod suggestion;
 
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -29,9 +29,9 @@ pub use price::PriceList;
 pub(crate) use price_document::read_prices;
 pub use price_document::{PriceListDocument, PriceRow, PricesDocument};
 pub use search::{Hit, MatchKind, NameKind};
-pub use table_options::{TableOptions, TableText};
 use suggestion::Vocabulary;
 pub(crate) use suggestion::Why;
+pub use table_options::{TableOptions, TableText};
 
 use crate::document::{Notation, Reader, fold_spelling, named_enum, shown, unknown_name, write};
 use crate::error::{Error, Fault, FaultKind};

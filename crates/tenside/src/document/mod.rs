@@ -38,7 +38,7 @@ pub(crate) use place::CellPlace;
 pub(crate) use reader::{Reader, TableView};
 pub use result::{Materials, ResultDocument, kind_of};
 pub(crate) use result::{form, forms, restore};
-pub(crate) use sheet::{Columns, Headings, Row, Sheets, guarded};
+pub(crate) use sheet::{Columns, Headings, Row, Sheets, guarded, unguarded};
 pub use split::Delimiter;
 pub(crate) use split::Splitter;
 pub(crate) use text::{LONGEST_SHOWN, check_name, check_prose, check_slug, fold, fold_spelling, names_alike, shown};

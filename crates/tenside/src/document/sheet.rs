@@ -19,7 +19,7 @@ pub(crate) fn guarded(cell: &str) -> Cow<'_, str> {
 }
 
 /// The cell that was guarded.
-fn unguarded(cell: Cow<'_, str>) -> Cow<'_, str> {
+pub(crate) fn unguarded(cell: Cow<'_, str>) -> Cow<'_, str> {
     if !cell.starts_with(GUARD) || !is_formula(cell.trim_start_matches(GUARD)) {
         return cell;
     }

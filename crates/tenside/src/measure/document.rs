@@ -24,6 +24,9 @@ pub struct MeasureDocument {
     /// Scores by material id, for a score.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     scores: BTreeMap<String, Number>,
+    /// The score of every other raw material.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    default: Option<Number>,
     /// Members, for a sum of substances.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     members: Vec<SumMemberDocument>,
@@ -39,6 +42,9 @@ pub struct MeasureDocument {
     /// As `scores`, for `per`.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     per_scores: BTreeMap<String, Number>,
+    /// As `default`, for `per`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    per_default: Option<Number>,
     /// As `members`, for `per`.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     per_members: Vec<SumMemberDocument>,
@@ -69,6 +75,9 @@ struct TermDocument {
     /// As `scores` of a measure.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     scores: BTreeMap<String, Number>,
+    /// As `default` of a measure.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    default: Option<Number>,
     /// As `members` of a measure.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     members: Vec<SumMemberDocument>,
@@ -85,7 +94,9 @@ impl TermDocument {
             Content::Sum(sum) => (BTreeMap::new(), sum.members().iter().map(SumMemberDocument::from).collect()),
             _ => (BTreeMap::new(), Vec::new()),
         };
+        let default = if let Content::Score(table) = &term.content { table.default().map(Number::from) } else { None };
         TermDocument {
+            default,
             factor: (term.factor != Exact::ONE).then(|| (&term.factor).into()),
             measure: term.content.slug().to_string(),
             of: term.content.argument(),
@@ -105,7 +116,8 @@ fn side_document(terms: &[Term], base: &Scope) -> (TermDocument, Vec<TermDocumen
     if written.len() == 1 && written[0].factor.is_none() {
         return (written.remove(0), Vec::new());
     }
-    let sum = TermDocument { factor: None, measure: SUM.to_string(), of: None, scores: BTreeMap::new(), members: Vec::new(), contributed_by: None };
+    let sum =
+        TermDocument { factor: None, measure: SUM.to_string(), of: None, scores: BTreeMap::new(), default: None, members: Vec::new(), contributed_by: None };
     (sum, written)
 }
 
@@ -242,16 +254,19 @@ impl From<&Measure> for MeasureDocument {
             (true, _) => (None, Vec::new()),
             (false, (below, per_terms)) => (Some(below), per_terms),
         };
-        let (per, per_of, per_scores, per_members) = below.map_or_else(Default::default, |below| (Some(below.measure), below.of, below.scores, below.members));
+        let (per, per_of, (per_scores, per_default), per_members) =
+            below.map_or_else(Default::default, |below| (Some(below.measure), below.of, (below.scores, below.default), below.members));
         MeasureDocument {
             measure: above.measure,
             of: above.of,
             scores: above.scores,
+            default: above.default,
             members: above.members,
             terms,
             per,
             per_of,
             per_scores,
+            per_default,
             per_members,
             per_terms,
             within: (*base != Scope::All).then(|| base.into()),
@@ -349,22 +364,33 @@ struct Keys {
     measure: &'static str,
     of: &'static str,
     scores: &'static str,
+    default: &'static str,
     members: &'static str,
     terms: &'static str,
 }
 
-const ABOVE: Keys = Keys { measure: "measure", of: "of", scores: "scores", members: "members", terms: "terms" };
-const BELOW: Keys = Keys { measure: "per", of: "per_of", scores: "per_scores", members: "per_members", terms: "per_terms" };
+const ABOVE: Keys = Keys { measure: "measure", of: "of", scores: "scores", default: "default", members: "members", terms: "terms" };
+const BELOW: Keys = Keys { measure: "per", of: "per_of", scores: "per_scores", default: "per_default", members: "per_members", terms: "per_terms" };
 
 /// The content of these keys.
 fn read_content(view: &TableView<'_>, keys: &Keys, slug: Option<&str>) -> Option<Content> {
     let (of, scores) = (view.text(keys.of), view.named_decimals(keys.scores, Quantity::Score));
     let members = view.tables(keys.members, read_sum_member);
-    match slug? {
+    let default = view.decimal(keys.default, Quantity::Score);
+    let slug = slug?;
+    if slug != "score" && view.has(keys.default) {
+        view.fault(keys.default, Fault::new(FaultKind::Contradiction, "a default has a meaning with a score only"));
+        return None;
+    }
+    match slug {
         "substance-sum" => Some(Content::Sum(view.accept(keys.measure, SubstanceSum::new(of.unwrap_or("sum"), members))?)),
         "score" => {
             let scores = scores.into_iter().map(|(_, id, score)| (id, score));
-            Some(Content::Score(view.accept(keys.measure, ScoreTable::new(of.unwrap_or("score"), scores))?))
+            let table = ScoreTable::new(of.unwrap_or("score"), scores).and_then(|table| match default {
+                Some(default) => table.with_default(default),
+                None => Ok(table),
+            });
+            Some(Content::Score(view.accept(keys.measure, table)?))
         }
         slug => view.accept(keys.measure, Content::parse(slug, of)),
     }

@@ -299,7 +299,7 @@ impl Terms {
         self.together(blend, &process, |left, right| left * right)
     }
 
-    fn blend_terms<T: Clone>(&self, of: impl Fn(usize) -> T, times: impl Fn(&T, &T) -> T, minus: impl Fn(&T, &T) -> T) -> Vec<T> {
+    pub(super) fn blend_terms<T: Clone>(&self, of: impl Fn(usize) -> T, times: impl Fn(&T, &T) -> T, minus: impl Fn(&T, &T) -> T) -> Vec<T> {
         let single: Vec<T> = (0..self.components.len()).map(of).collect();
         let pairs = || single.iter().enumerate().flat_map(|(place, left)| single[place + 1..].iter().map(move |right| (left, right)));
         let mut terms = single.clone();
@@ -319,7 +319,7 @@ impl Terms {
         terms
     }
 
-    fn process_terms<T: Clone>(&self, of: impl Fn(usize) -> T, times: impl Fn(&T, &T) -> T) -> Vec<T> {
+    pub(super) fn process_terms<T: Clone>(&self, of: impl Fn(usize) -> T, times: impl Fn(&T, &T) -> T) -> Vec<T> {
         let single: Vec<T> = (0..self.process.len()).map(of).collect();
         let mut terms = single.clone();
         if self.order == ProcessOrder::Quadratic {
@@ -330,7 +330,7 @@ impl Terms {
         terms
     }
 
-    fn together<T: Clone>(&self, blend: Vec<T>, process: &[T], times: impl Fn(&T, &T) -> T) -> Vec<T> {
+    pub(super) fn together<T: Clone>(&self, blend: Vec<T>, process: &[T], times: impl Fn(&T, &T) -> T) -> Vec<T> {
         let mut terms = blend.clone();
         match self.crossing {
             Crossing::Added => terms.extend(process.iter().cloned()),

@@ -9,22 +9,24 @@ use rust_decimal::Decimal;
 use crate::bounds::Quantity;
 use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
-use crate::material::Material;
+use crate::material::{Composition, Material};
 use crate::number::Exact;
 
-/// Scores by material id; a raw material without a score makes the sum unknown.
+/// Scores by material id; a raw material without a score counts the default, and without one makes the sum unknown.
 ///
 /// ```
 /// use rust_decimal::Decimal;
 /// use tenside::measure::{Measure, ScoreTable};
 /// let table = ScoreTable::new("slip", [("kaolin".to_string(), Decimal::from(3))])?;
-/// assert_eq!(Measure::score(table).name(), "score slip");
+/// assert_eq!(Measure::score(table.clone()).name(), "score slip");
+/// assert_eq!(table.with_default(Decimal::ZERO)?.default(), Some(Decimal::ZERO));
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ScoreTable {
     name: String,
     scores: Arc<IndexMap<String, Decimal>>,
+    default: Option<Decimal>,
 }
 
 impl Hash for ScoreTable {
@@ -47,7 +49,22 @@ impl ScoreTable {
                 return Err(Fault::new(FaultKind::Duplicate, "a material is scored twice").value(format!("{id:?}")).into());
             }
         }
-        Ok(ScoreTable { name: check_name(name)?, scores: Arc::new(table) })
+        Ok(ScoreTable { name: check_name(name)?, scores: Arc::new(table), default: None })
+    }
+
+    /// With a score for every raw material that has none of its own; of a premix without one, for its parts.
+    ///
+    /// # Errors
+    /// A score out of range.
+    pub fn with_default(mut self, default: Decimal) -> Result<Self, Error> {
+        self.default = Some(Quantity::Score.checked(default).map_err(|error| error.within("default score"))?);
+        Ok(self)
+    }
+
+    /// The score of raw materials without one of their own, if stated.
+    #[must_use]
+    pub fn default(&self) -> Option<Decimal> {
+        self.default
     }
 
     /// Its name.
@@ -65,9 +82,13 @@ impl ScoreTable {
         let missing = |material: &Material| {
             Fault::new(FaultKind::NotKnown, format!("the score {:?} has no value for it", self.name))
                 .value(format!("{:?}", material.id()))
-                .remedy("add one")
+                .remedy("add one, or state a default")
                 .into()
         };
-        material.stated_or_of_parts(|material| self.scores.get(material.id()).map(|score| (*score).into()), missing)
+        let stated = |material: &Material| {
+            let default = || self.default.filter(|_| !matches!(material.composition(), Composition::Premix(_)));
+            self.scores.get(material.id()).copied().or_else(default).map(Exact::from)
+        };
+        material.stated_or_of_parts(stated, missing)
     }
 }

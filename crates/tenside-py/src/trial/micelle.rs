@@ -1,0 +1,299 @@
+//! Mixed micelles.
+
+use indexmap::IndexMap;
+use pyo3::prelude::*;
+
+use crate::convert::failure::Outcome;
+use crate::convert::input::{ByName, Number, Several};
+use crate::convert::output::Fraction;
+use crate::convert::page::Page;
+use crate::convert::pickled::{Call, Reduced};
+use crate::convert::table::Rows;
+use crate::formula::Formula;
+use crate::product::weights::confidence_of;
+use crate::trial::log::SelfClass;
+
+record! {
+    /// One surfactant of mixed micelles.
+    MixedSurfactant {
+        /// What it is called.
+        name: String,
+        /// Its mole share of all surfactants.
+        share: f64,
+        /// Its critical micelle concentration alone, mmol/L.
+        cmc: f64,
+        /// Its mole share of the first micelles.
+        in_micelles: f64,
+        /// Its activity coefficient in them.
+        activity: f64,
+    }
+}
+
+record! {
+    /// One surfactant at a concentration of all together.
+    Dispersed {
+        /// What it is called.
+        name: String,
+        /// In all, mmol/L.
+        total: f64,
+        /// Single, mmol/L.
+        single: f64,
+        /// Its mole share of the micelles; None where there are none.
+        in_micelles: Option<f64>,
+    }
+}
+
+record! {
+    /// One measured mixture of two surfactants.
+    InteractionPair {
+        /// The mole share of the first.
+        share: f64,
+        /// The measured critical micelle concentration, mmol/L.
+        measured: f64,
+        /// That of the fitted parameter.
+        fitted: f64,
+        /// The parameter that this mixture alone gives; None if none in range does.
+        alone: Option<f64>,
+        /// The share of the first in the micelles.
+        in_micelles: f64,
+    }
+}
+
+/// A pair of surfactants with its interaction parameter.
+type Pairs = IndexMap<(String, String), Fraction>;
+
+/// Surfactants that form micelles together, by regular solution theory: `surfactants` by name, each with its mole parts and its critical micelle
+/// concentration alone in mmol/L; `interactions` are the parameters of pairs in units of RT, 0 where none is given: an ideal mixture.
+///
+/// >>> mixed = td.MixedMicelles({"SDS": (1, "8.2"), "C12E8": (1, "0.11")}, interactions={("SDS", "C12E8"): "-3.9"})
+/// >>> round(mixed.cmc, 6), round(mixed.ideal_cmc, 6)
+/// (0.167272, 0.217088)
+/// >>> [round(row.in_micelles, 6) for row in mixed.surfactants]
+/// [0.159923, 0.840077]
+#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[derive(Clone)]
+pub(crate) struct MixedMicelles {
+    core: tenside::trial::MixedMicelles,
+    /// What makes it anew.
+    call: Call,
+}
+
+impl PartialEq for MixedMicelles {
+    fn eq(&self, other: &Self) -> bool {
+        self.core == other.core
+    }
+}
+
+copied!(MixedMicelles);
+shown!(MixedMicelles, |it| it.core.page(), fallible);
+
+#[pymethods]
+impl MixedMicelles {
+    #[new]
+    #[pyo3(signature = (surfactants, *, interactions=None))]
+    fn new(surfactants: IndexMap<String, (Fraction, Fraction)>, interactions: Option<Pairs>) -> Outcome<Self> {
+        let each = surfactants.iter().map(|(name, (parts, cmc))| (name.as_str(), &parts.0, &cmc.0));
+        let core = interacting(tenside::trial::MixedMicelles::new(each)?, interactions.as_ref())?;
+        let call = Call::new(SelfClass, "MixedMicelles").argument(surfactants).keyword("interactions", interactions);
+        Ok(MixedMicelles { core, call })
+    }
+
+    /// The critical micelle concentration of the mixture, mmol/L.
+    #[getter]
+    fn cmc(&self) -> Outcome<f64> {
+        Ok(self.core.cmc()?)
+    }
+
+    /// That of an ideal mixture, mmol/L.
+    #[getter]
+    fn ideal_cmc(&self) -> f64 {
+        self.core.ideal_cmc()
+    }
+
+    /// The largest part by which the results miss their equations.
+    #[getter]
+    fn error(&self) -> Outcome<f64> {
+        Ok(self.core.error()?)
+    }
+
+    /// The surfactants, and the micelles that form first.
+    #[getter]
+    fn surfactants(&self) -> Outcome<Rows<MixedSurfactant>> {
+        let row = |row: tenside::trial::MixedSurfactant| {
+            let tenside::trial::MixedSurfactant { name, share, cmc, in_micelles, activity, .. } = row;
+            MixedSurfactant { name, share, cmc, in_micelles, activity }
+        };
+        Ok(self.core.surfactants()?.into_iter().map(row).collect())
+    }
+
+    /// What to know about it.
+    #[getter]
+    fn notes(&self) -> Vec<String> {
+        self.core.notes()
+    }
+
+    /// The surfactants and their first micelles on one page.
+    #[getter]
+    fn page(&self) -> Outcome<Page> {
+        Ok(Page(self.core.page()?))
+    }
+
+    /// What is single and what is in micelles at a `concentration` of all surfactants together, mmol/L.
+    ///
+    /// >>> mixed = td.MixedMicelles({"SDS": (1, "8.2"), "C12E8": (1, "0.11")})
+    /// >>> [row.in_micelles for row in mixed.at("0.1")]
+    /// [None, None]
+    /// >>> [round(row.single, 3) for row in mixed.at(10)]
+    /// [2.649, 0.074]
+    fn at(&self, concentration: Number) -> Outcome<Rows<Dispersed>> {
+        Ok(self.core.at(&concentration.0)?.into_iter().map(dispersed).collect())
+    }
+
+    fn __hash__(&self) -> u64 {
+        crate::convert::output::hash(&self.core.ideal_cmc().to_bits())
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<MixedMicelles, ideal {:.4} mmol/L>", self.core.ideal_cmc())
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<Reduced<'py>> {
+        Ok(self.call.reduced(py)?)
+    }
+}
+
+fn interacting(mut mixed: tenside::trial::MixedMicelles, interactions: Option<&Pairs>) -> Outcome<tenside::trial::MixedMicelles> {
+    for ((first, second), parameter) in interactions.into_iter().flatten() {
+        mixed = mixed.with_interaction(first, second, &parameter.0)?;
+    }
+    Ok(mixed)
+}
+
+fn dispersed(row: tenside::trial::Dispersed) -> Dispersed {
+    let tenside::trial::Dispersed { name, total, single, in_micelles, .. } = row;
+    Dispersed { name, total, single, in_micelles }
+}
+
+/// The interaction parameter of two surfactants, fitted to measured critical micelle concentrations: those of the `first` and the `second` alone, and of
+/// each of `mixtures` the first one's share in mol % and what was measured; all concentrations in mmol/L. Concentrations count by their logarithms.
+///
+/// >>> fit = td.MicelleInteraction("8.2", "0.11", [("10", "0.115291"), ("50", "0.167272"), ("90", "0.494733")])
+/// >>> round(fit.parameter, 3), fit.error < 0.001
+/// (-3.9, True)
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone)]
+pub(crate) struct MicelleInteraction(tenside::trial::MicelleInteraction, Call);
+
+impl PartialEq for MicelleInteraction {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0
+    }
+}
+
+shown!(MicelleInteraction, |it| it.0.page());
+value!(MicelleInteraction, |it| it.parameter.to_bits());
+
+getters!(MicelleInteraction {
+    /// The parameter, in units of RT.
+    parameter: f64 = |it| it.parameter;
+    /// Its standard error; None for a single mixture, which tells none.
+    error: Option<f64> = |it| it.error;
+    /// By what part measured concentrations lie from the fitted ones, standard deviation; None for a single mixture.
+    deviation: Option<f64> = |it| it.deviation;
+    /// The mixtures.
+    pairs: Rows<InteractionPair> = |it| {
+        let pair = |pair: &tenside::trial::InteractionPair| InteractionPair {
+            share: pair.share,
+            measured: pair.measured,
+            fitted: pair.fitted,
+            alone: pair.alone,
+            in_micelles: pair.in_micelles,
+        };
+        it.pairs.iter().map(pair).collect()
+    };
+    /// The parameter and its mixtures on one page.
+    page: Page = |it| Page(it.page());
+});
+
+#[pymethods]
+impl MicelleInteraction {
+    #[new]
+    fn new(first: Number, second: Number, mixtures: Several<(Fraction, Fraction)>) -> Outcome<Self> {
+        let measured = mixtures.0.iter().map(|(share, concentration)| (&share.0, &concentration.0));
+        let fitted = tenside::trial::MixedMicelles::fit_interaction(&first.0, &second.0, measured)?;
+        let call = Call::new(SelfClass, "MicelleInteraction").argument(Fraction(first.0)).argument(Fraction(second.0)).argument(mixtures.0);
+        Ok(MicelleInteraction(fitted, call))
+    }
+
+    /// Where the parameter lies with a `confidence` in percent; None for a single mixture.
+    #[pyo3(signature = (*, confidence=None))]
+    fn interval(&self, confidence: Option<Number>) -> Outcome<Option<(f64, f64)>> {
+        Ok(self.0.interval(confidence_of(confidence)?)?)
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<Reduced<'py>> {
+        Ok(self.1.reduced(py)?)
+    }
+}
+
+/// The mixed micelles of a formula, and what is single and what is in micelles in use: see `Formula.mixed_micelles`.
+#[pyclass(frozen, eq, module = "tenside")]
+#[derive(Clone)]
+pub(crate) struct FormulaMicelles(tenside::trial::FormulaMicelles, Call);
+
+impl PartialEq for FormulaMicelles {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0
+    }
+}
+
+shown!(FormulaMicelles, |it| it.0.mixture.page(), fallible);
+value!(FormulaMicelles, |it| it.concentration.to_bits());
+
+getters!(FormulaMicelles {
+    /// All surfactants together at that dilution, mmol/L.
+    concentration: f64 = |it| it.concentration;
+    /// Each at that dilution.
+    dispersed: Rows<Dispersed> = |it| it.dispersed.iter().cloned().map(dispersed).collect();
+    /// What to know about it.
+    notes: Vec<String> = |it| it.mixture.notes();
+});
+
+#[pymethods]
+impl FormulaMicelles {
+    /// The critical micelle concentration of the mixture, mmol/L.
+    #[getter]
+    fn cmc(&self) -> Outcome<f64> {
+        Ok(self.0.mixture.cmc()?)
+    }
+
+    /// The surfactants and their first micelles on one page.
+    #[getter]
+    fn page(&self) -> Outcome<Page> {
+        Ok(Page(self.0.mixture.page()?))
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<Reduced<'py>> {
+        Ok(self.1.reduced(py)?)
+    }
+}
+
+#[pymethods]
+impl Formula {
+    /// The mixed micelles of the active matter of this formula at a `dilution` with water by mass: `cmcs` are the critical micelle concentrations in mmol/L of
+    /// every substance of it that counts as active, by INCI name, `interactions` the parameters of pairs. By typical shares and molar masses; a litre of the
+    /// dilution is taken as a kilogram. Concentrations for one temperature and salinity: the example's are invented.
+    ///
+    /// >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter())
+    /// >>> bar.mixed_micelles("1+999", cmcs={"SODIUM COCOYL ISETHIONATE": 4}).concentration < 4
+    /// True
+    #[pyo3(signature = (dilution, *, cmcs, interactions=None))]
+    fn mixed_micelles(&self, dilution: &str, cmcs: ByName, interactions: Option<Pairs>) -> Outcome<FormulaMicelles> {
+        let given = cmcs.0.iter().map(|(name, cmc)| (name.as_str(), &cmc.0));
+        let pairs = interactions.iter().flatten().map(|((first, second), parameter)| (first.as_str(), second.as_str(), &parameter.0));
+        let found = self.0.mixed_micelles(dilution.parse()?, given, pairs)?;
+        let kept: IndexMap<String, Fraction> = cmcs.0.iter().map(|(name, cmc)| (name.clone(), Fraction(cmc.0.clone()))).collect();
+        let call = Call::new(self.clone(), "mixed_micelles").argument(dilution.to_string()).keyword("cmcs", Some(kept)).keyword("interactions", interactions);
+        Ok(FormulaMicelles(found, call))
+    }
+}
