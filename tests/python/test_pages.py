@@ -1,0 +1,45 @@
+"""The Python blocks of README and guide run page by page, in one namespace a page, and print what stands under them."""
+
+import difflib
+import re
+
+import pytest
+from printed import PAGES, PROJECT, outputs
+
+WITH_CODE = [path for path in PAGES if "```python" in path.read_text(encoding="utf-8")]
+CELL = re.compile(r"^```\{code-cell\} ipython3\n(?P<code>.*?)^```", re.DOTALL | re.MULTILINE)
+
+
+@pytest.mark.parametrize("path", WITH_CODE, ids=lambda path: str(path.relative_to(PROJECT)))
+def test_a_page_prints_what_it_says(path):
+    blocks = outputs(path)
+    assert any(printed for _, printed in blocks), "no block prints anything"
+    for block, printed in blocks:
+        assert "<built-in method" not in printed and "object at 0x" not in printed, printed
+        stored = (block["output"] or "").splitlines()
+        difference = list(difflib.unified_diff(stored, printed.rstrip().splitlines(), "stands there", "is printed", lineterm=""))
+        assert not difference, "\n".join([*difference, "", "`cargo xtask printed` stores what is printed"])
+
+
+def test_ten_questions_are_answered():
+    how_tos = [path for path in WITH_CODE if path.parent.name == "how-to"]
+    assert len(how_tos) == 10
+    for path in how_tos:
+        text = path.read_text(encoding="utf-8")
+        assert text.startswith("# ") and text.splitlines()[0].endswith("?"), path.name
+        assert max(map(len, "".join(block["code"] for block, _ in outputs(path)).splitlines())) <= 100, path.name
+
+
+def test_the_pictures_of_the_guide_are_drawn(monkeypatch):
+    """The gallery is run by the build alone, which draws it anew; here its code runs."""
+    matplotlib = pytest.importorskip("matplotlib")
+    monkeypatch.setattr(matplotlib, "use", lambda *_: None)
+    matplotlib.pyplot.switch_backend("agg")
+    text = (PROJECT / "python/docs/gallery.md").read_text(encoding="utf-8")
+    namespace = {}
+    for cell in CELL.finditer(text):
+        exec(compile(cell["code"], "gallery.md", "exec"), namespace)
+    from tenside import plot
+
+    assert [name for name in plot.__all__ if f"plot.{name}(" not in text and f".{name}(" not in text] == []
+    matplotlib.pyplot.close("all")
