@@ -40,6 +40,7 @@ html_sidebars = {"index": [], "start": [], "install": []}
 html_theme_options = {
     "logo": {"text": "tenside"},
     "navbar_align": "left",
+    "header_links_before_dropdown": 8,
     "show_prev_next": True,
     "secondary_sidebar_items": ["page-toc"],
     "show_toc_level": 2,
