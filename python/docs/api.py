@@ -14,11 +14,11 @@ from rooms import ROOMS
 
 PACKAGE = pathlib.Path(tenside.__file__).parent
 MODULES = {
-    "measure": "Measures, ready made",
-    "words": "Closed lists of words",
-    "errors": "What is raised",
-    "plot": "Pictures",
-    "cluster": "Sweeps over several machines",
+    "measure": "measures, ready made",
+    "words": "closed lists of words",
+    "errors": "what is raised",
+    "plot": "pictures",
+    "cluster": "sweeps over several machines",
     "schema": "JSON Schemas of the documents",
 }
 # What the stub writes for numbers, counts and sequences that people give, and how it reads better.
@@ -167,7 +167,7 @@ def of_name(name: str) -> str:
         node = KNOWN[name]
         return of_class(node) if isinstance(node, ast.ClassDef) else of_function(node)
     if name in MODULES:
-        return f"- {{py:mod}}`tenside.{name}`: [{MODULES[name].lower()}]({name}.md)"
+        return f"- {{py:mod}}`tenside.{name}`: [{MODULES[name]}]({name}.md)"
     package = {target.id: text for target, _, text in documented(tree("__init__.py"))} | {"__version__": "The version of the library."}
     return directive("data", name, prose(package[name]), 3)
 
@@ -188,7 +188,7 @@ def of_module(name: str) -> str:
     module = tree(path)
     whole = [module, *(tree(f"{name}/{each.name}") for each in sorted((PACKAGE / name).glob("_[a-z]*.py")))]
     shown = set(next(ast.literal_eval(each.value) for each in module.body if isinstance(each, ast.Assign) and each.targets[0].id == "__all__"))
-    parts = [f"# `tenside.{name}`: {MODULES[name].lower()}", f":::{{py:module}} tenside.{name}\n:::", prose(ast.get_docstring(module))]
+    parts = [f"# `tenside.{name}`: {MODULES[name]}", f":::{{py:module}} tenside.{name}\n:::", prose(ast.get_docstring(module))]
     if name == "words":
         return "\n\n".join([*parts, of_words(module)])
     if name == "errors":

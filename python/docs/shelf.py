@@ -23,12 +23,12 @@ def number(value: Decimal | None) -> str:
 def row(material: td.Material) -> str:
     inci = ", ".join(each.substance.inci for each in material.constituents if each.declaration != "not-declared")
     active = f"{float(material.active()):.3g} %" if material.active() else ""
-    uses = "; ".join(f"{level.product_use} {number(level.low)} to {number(level.high)}" for level in material.use_levels)
-    return f"| `{material.id}` | {material.name} | {inci} | {material.form} | {active} | {uses} | {', '.join(material.cautions)} |"
+    uses = "<br>".join(f"{level.product_use} {number(level.low)} to {number(level.high)}" for level in material.use_levels)
+    return f"| `{material.id}`<br>{material.name} | {inci} | {material.form} | {active} | {uses} | {', '.join(material.cautions)} |"
 
 
 def page(title: str, materials: list[td.Material]) -> str:
-    head = ["| id | name | INCI | form | active | use levels, % | cautions |", "| :-- | :-- | :-- | :-- | --: | :-- | :-- |"]
+    head = ["| id and name | INCI | form | active | use levels, % | cautions |", "| :-- | :-- | :-- | --: | :-- | :-- |"]
     draft = "**DRAFT:** typical values from memory; your suppliers' data replace them.\n"
     return "\n".join([f"# {title}\n", draft, *head, *map(row, materials), ""])
 
