@@ -17,7 +17,7 @@ Every document says in its first key what it is: `tenside = "brief/1"`. It may b
 reports every fault of a document at once, with line and column, and refuses keys that it does not know. An exact number is a plain number,
 or text with a decimal (`"12.5"`) or a fraction (`"7/3"`). A key that is not *required* may be left out; its meaning says what holds then.
 
-The same as JSON Schemas: `tenside.schema.text("brief")`. The examples on these pages are written by the library while this guide is built;
+The same as JSON Schemas: `tenside.schema.text("brief")`. `python -m tenside check FILE` reads files and says every fault. The examples on these pages are written by the library while this guide is built;
 what is in them is invented. Materials of the starter catalogue stand in them by name.
 
 """

@@ -30,7 +30,7 @@ def row(material: td.Material) -> str:
 def page(title: str, materials: list[td.Material]) -> str:
     head = ["| id and name | INCI | form | active | use levels, % | cautions |", "| :-- | :-- | :-- | --: | :-- | :-- |"]
     draft = "**DRAFT:** typical values from memory; your suppliers' data replace them.\n"
-    return "\n".join([f"# {title}\n", draft, *head, *map(row, materials), ""])
+    return "\n".join([f"# {title}\n", draft, ":::{container} shelf", *head, *map(row, materials), ":::", ""])
 
 
 def pages() -> dict[str, str]:
