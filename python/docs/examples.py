@@ -3,7 +3,7 @@
 import tenside as td
 from tenside import measure as m
 
-SHELF = td.Catalogue.from_toml("""
+UNCERTIFIED = td.Catalogue.from_toml("""
 tenside = "catalogue/1"
 source = "invented for this page"
 [[material]]
@@ -20,12 +20,8 @@ constituents = [
     { inci = "WATER", typical = 64.5 },
 ]
 use_levels = [{ use = "shampoo-bar", low = 1, high = 20 }]
-[[lot]]
-id = "H-31"
-material = "harbour-wash-30"
-active = { percent = 29.4, method = "titrated" }
-ph = 5.6
 """)
+SHELF = UNCERTIFIED.with_lot(td.Lot("H-31", "harbour-wash-30", active=29.4, method="titrated", ph=5.6))
 PRICES = td.PriceList({"sci-powder": 6.4, "capb-30": 2.9, "cetyl-alcohol": 4.8, "kaolin": 1.9, "rosemary-oil": 62}, currency="EUR")
 RULES = td.RuleList.from_toml("""
 tenside = "rules/1"

@@ -4,6 +4,7 @@ import json
 import re
 from collections import Counter, defaultdict
 
+import tenside as td
 from tenside import schema
 
 import examples
@@ -26,7 +27,8 @@ SHEETS = """# Sheets (CSV)
 Comma, semicolon or tab, decimal point or decimal comma, columns in any order: see {py:meth}`Catalogue.from_csv <tenside.Catalogue.from_csv>`
 and {py:meth}`PriceList.from_csv <tenside.PriceList.from_csv>`. Save as UTF-8. Several values in one cell are parted by `|`. Most columns
 are keys of [raw materials](parts.md#part-materialdocument) and [constituents](parts.md#part-constituentdocument) and mean the same;
-`…_source` says who states the column before it.
+`…_source` says who states the column before it. There must be `id`, `name` and `form` of a material, `material` and `constituent` of a constituent,
+`name` and `materials` of a name, `material` and `price_per_kg` of a price.
 
 """
 
@@ -129,8 +131,9 @@ def of_kind(kind: str, document: object) -> str:
 def sheets() -> str:
     names = ("materials", "constituents", "names")
     parts = [SHEETS]
-    shelf = examples.td.Catalogue.from_toml(examples.SHELF.to_toml().partition("[[lot]]")[0])
-    for name, text in zip(names, shelf.to_csv()):
+    # Our own shelf has no name that could mean several; of the starter catalogue's the first few show how it is done.
+    ours, starter = examples.UNCERTIFIED.to_csv(), td.Catalogue.starter().to_csv()
+    for name, text in zip(names, [*ours[:2], "\n".join(starter[2].splitlines()[:4])]):
         columns = ", ".join(f"`{column}`" for column in text.splitlines()[0].split(","))
         parts.append(f"## {name.capitalize()}\n\n{columns}\n\n```{{code-block}} text\n:class: long\n\n{text.strip()}\n```\n\n")
     return "".join([*parts, f"## Prices\n\n```text\n{examples.PRICES.to_csv().strip()}\n```\n"])
