@@ -16,7 +16,8 @@ INTRODUCTION = """# File formats
 
 Every document says in its first key what it is: `tenside = "brief/1"`. It may be TOML or JSON; the keys are the same. A reader
 reports every fault of a document at once, with line and column, and refuses keys that it does not know. An exact number is a plain number,
-or text with a decimal (`"12.5"`) or a fraction (`"7/3"`). A key that is not *required* may be left out; its meaning says what holds then.
+or text with a decimal (`"12.5"`) or a fraction (`"7/3"`). A key that is not *required* may be left out. Unless its meaning says what holds then, a
+list or table is empty, a true-or-false is false, and anything else is *not stated*, which is never taken for zero.
 
 The same as JSON Schemas: `tenside.schema.text("brief")`. `python -m tenside check FILE` reads files and says every fault. The examples on these pages are written by the library while this guide is built;
 what is in them is invented. Materials of the starter catalogue stand in them by name.
