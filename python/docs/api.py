@@ -124,8 +124,8 @@ def of_class(node: ast.ClassDef) -> str:
     made = next((each for each in node.body if getattr(each, "name", None) == "__new__"), None)
     head = node.name + (signature(made, 1).partition(" -> ")[0] if made else "")
     parts = [prose(ast.get_docstring(node))]
-    if node.bases and (bases := ", ".join(ast.unparse(each) for each in node.bases)) and "Generic" not in bases:
-        parts.insert(0, f"Is a {bases}.")
+    if node.bases and (bases := " and ".join(f"`{ast.unparse(each)}`" for each in node.bases)) and "Generic" not in bases:
+        parts.insert(0, f"Caught as {bases} too.")
     parts += [of_member(each) for each in sorted(members(node), key=is_method)]
     parts += [
         directive("attribute", name.id, prose(text), 4, f":type: {type_of(kind)}\n") for name, kind, text in documented(node) if isinstance(name, ast.Name)

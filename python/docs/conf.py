@@ -17,6 +17,9 @@ nb_execution_timeout = 300
 nb_execution_show_tb = True
 nb_merge_streams = True
 
+# Quotes are of words that people copy.
+smartquotes = False
+
 python_use_unqualified_type_names = True
 python_maximum_signature_line_length = 90
 toc_object_entries_show_parents = "hide"

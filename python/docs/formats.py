@@ -140,10 +140,18 @@ def sheets() -> str:
     return "".join([*parts, f"## Prices\n\n```text\n{examples.PRICES.to_csv().strip()}\n```\n"])
 
 
+def section(caption: str, names: list[str]) -> str:
+    """What there is, each with a sentence, and the same for the sidebar."""
+    said = {"sheets": "what a spreadsheet exports", "parts": "tables that several documents have", "words": "closed lists, with what each word means"}
+    rows = [f"- [`{name}/1`]({name}.md): {SCHEMAS[name]['description']}" if name in SCHEMAS else f"- [{name}]({name}.md): {said[name]}" for name in names]
+    lines = [f"## {caption}", "", *rows, "", "```{toctree}", f":caption: {caption}", ":hidden:", "", *names, "```", ""]
+    return "\n".join([*lines, ""])
+
+
 def pages() -> dict[str, str]:
     results = [kind for kind in schema.KINDS if kind not in WRITTEN]
     listed = {"Documents that you write": [*WRITTEN, "sheets"], "Results": results, "What they are made of": ["parts", "words"]}
-    contents = "".join(f"```{{toctree}}\n:caption: {caption}\n:maxdepth: 1\n\n" + "\n".join(rows) + "\n```\n\n" for caption, rows in listed.items())
+    contents = "".join(section(caption, names) for caption, names in listed.items())
     parts = {name: part for name, part in SHARED.items() if not is_words(part) and name != "Number"}
     lists = {name: part for name, part in SHARED.items() if is_words(part)}
     return {
