@@ -10,8 +10,8 @@ import sys
 from sphinx.cmd.build import build_main
 
 import api
-import coverage
 import formats
+import law
 import shelf
 
 DOCS = pathlib.Path(__file__).resolve().parent
@@ -24,7 +24,7 @@ def sources(folder: pathlib.Path) -> None:
     shutil.copytree(DOCS, folder, ignore=shutil.ignore_patterns("*.py", "__pycache__", "requirements.txt"))
     shutil.copy(DOCS / "conf.py", folder)
     shutil.copytree(PROJECT / "notebooks", folder / "notebooks", dirs_exist_ok=True, ignore=shutil.ignore_patterns(".ipynb_checkpoints"))
-    for part in (api, coverage, formats, shelf):
+    for part in (api, formats, law, shelf):
         for name, text in part.pages().items():
             page = folder / name
             page.parent.mkdir(parents=True, exist_ok=True)

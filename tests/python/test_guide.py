@@ -22,7 +22,7 @@ def part(monkeypatch):
         return importlib.import_module(name)
 
     yield load
-    for name in ("rooms", "api", "examples", "formats", "coverage", "shelf"):
+    for name in ("rooms", "api", "examples", "formats", "law", "shelf"):
         sys.modules.pop(name, None)
 
 
@@ -63,5 +63,5 @@ def test_every_raw_material_of_the_starter_catalogue_is_on_a_page_that_says_draf
 
 
 def test_every_substance_has_what_the_law_says_of_it(part):
-    page = part("coverage").pages()["law/substances.md"]
+    page = part("law").pages()["law/substances.md"]
     assert sum(line.startswith("| ") for line in page.splitlines()) == len(tenside.Catalogue.starter().substances()) + 2
