@@ -1,10 +1,11 @@
-"""What README and notebooks print: run again, compared with what is stored, or stored anew.
+"""What README, guide and notebooks print: run again, compared with what is stored, or stored anew.
 
 `python tests/python/printed.py` stores it; the tests compare.
 """
 
 import contextlib
 import io
+import os
 import pathlib
 import re
 import struct
@@ -16,25 +17,35 @@ import nbformat
 
 PROJECT = pathlib.Path(__file__).resolve().parents[2]
 NOTEBOOKS = sorted((PROJECT / "notebooks").glob("*.ipynb"))
+# Whatever has blocks of Python with what they print under them.
+PAGES = [PROJECT / "README.md", *sorted((PROJECT / "python/docs").rglob("*.md"))]
 # A block of Python, and the block of text under it, which is what it prints.
 BLOCK = re.compile(r"^```python\n(?P<code>.*?)^```\n(?:\n```text\n(?P<output>.*?)^```\n)?", re.DOTALL | re.MULTILINE)
 
 
-def readme_outputs(text):
-    """Each Python block as a match, with what it prints; all in one namespace."""
-    namespace = {"__name__": "readme"}
-    for block in BLOCK.finditer(text):
-        line = text.count("\n", 0, block.start("code"))
-        printed = io.StringIO()
-        with contextlib.redirect_stdout(printed):
-            exec(compile("\n" * line + block["code"], "README.md", "exec"), namespace)
-        yield block, printed.getvalue()
+def outputs(path):
+    """Each Python block of a page as a match, with what it prints; all in one namespace, and in an empty folder of their own."""
+    text = path.read_text(encoding="utf-8")
+    namespace, found, before = {"__name__": path.stem}, [], os.getcwd()
+    with tempfile.TemporaryDirectory() as folder:
+        os.chdir(folder)
+        try:
+            for block in BLOCK.finditer(text):
+                line = text.count("\n", 0, block.start("code"))
+                printed = io.StringIO()
+                with contextlib.redirect_stdout(printed):
+                    exec(compile("\n" * line + block["code"], path.name, "exec"), namespace)
+                found.append((block, printed.getvalue()))
+        finally:
+            os.chdir(before)
+    return found
 
 
-def readme_anew(text):
-    """The README with what its blocks print now."""
+def anew(path):
+    """A page with what its blocks print now."""
+    text = path.read_text(encoding="utf-8")
     parts, end = [], 0
-    for block, printed in readme_outputs(text):
+    for block, printed in outputs(path):
         under = f"\n```text\n{printed.rstrip()}\n```\n" if printed else ""
         parts += [text[end : block.start()], f"```python\n{block['code']}```\n", under]
         end = block.end()
@@ -73,8 +84,8 @@ def size_of(picture):
 
 
 def store():
-    readme = PROJECT / "README.md"
-    readme.write_text(readme_anew(readme.read_text(encoding="utf-8")), encoding="utf-8")
+    for page in PAGES:
+        page.write_text(anew(page), encoding="utf-8")
     for path in NOTEBOOKS:
         stored, now = nbformat.read(path, as_version=4), executed(path)
         for before, after in zip(stored.cells, now.cells):

@@ -25,3 +25,9 @@ def test_a_notebook_is_stored_with_its_outputs(path):
     pictures = [size for cell in cells for kind, size in shown(cell) if kind == "image/png"]
     # At 110 dots to the inch the smallest of them, a map cut to what is drawn, is some 600 wide; at 60 dots nobody could read it.
     assert all(width >= 560 for width, _ in pictures), pictures
+
+
+@pytest.mark.parametrize("path", NOTEBOOKS, ids=[path.stem for path in NOTEBOOKS])
+def test_no_line_of_code_runs_out_of_its_cell(path):
+    cells = [cell for cell in nbformat.read(path, as_version=4).cells if cell.cell_type == "code"]
+    assert [line for cell in cells for line in cell.source.splitlines() if len(line) > 100] == []

@@ -28,8 +28,17 @@
 //! # Ok::<(), tenside::Error>(())
 //! ```
 //!
-//! The rooms stand on floors; each uses only rooms below it: numbers, bounds, errors, documents and rendering; [`substance`];
-//! [`material`]; [`catalogue`]; [`formula`] and [`reading`]; [`measure`]; [`brief`] and [`solve`]; what is done with a formula.
+//! # A path through it
+//!
+//! 1. [`prelude`] brings what most programs need.
+//! 2. [`catalogue`] reads raw materials from TOML, JSON or CSV, merges them, and has the starter catalogue; a raw material with its
+//!    composition and lots is a [`material`], what it consists of a [`substance`].
+//! 3. [`brief`] is the question: lines, splits, requirements and an objective. Numbers are integers, text, decimals or exact fractions.
+//! 4. [`solve`] gives the answer with its proof, or the conflict with what each requirement would have to give.
+//! 5. [`formula`] is what is weighed; [`measure`] what can be read off it, on which basis, with which interval.
+//! 6. [`batch`], [`cost`], [`ph`], [`review`] with its [`rule`]s, [`label`] and [`exposure`] are what is done with a formula.
+//! 7. `sweep` answers many briefs at once, into columns.
+//! 8. [`document`] is how questions and results leave and come back, [`error`] what is said when something is wrong.
 //!
 //! For a smaller build, `default-features = false` and any of these:
 //!

@@ -9,6 +9,9 @@ use crate::project;
 use crate::python::{self, Python};
 
 const LOCK: &str = "tests/python/requirements.txt";
+const DOCS_LOCK: &str = "python/docs/requirements.txt";
+/// What the pinned tools of the guide need.
+const LOWEST_FOR_DOCS: (u32, u32) = (3, 11);
 /// Kept in an environment: what it was made from.
 const STAMP: &str = "made-from.txt";
 
@@ -21,18 +24,26 @@ pub(crate) struct Environment {
 impl Environment {
     /// The environment of the tests, with every tool of the lock file.
     pub(crate) fn for_tests() -> Outcome<Self> {
-        Environment::make(".venv-test", &read_lock()?)
+        Environment::make(".venv-test", python::find()?, &read_lock(LOCK)?)
     }
 
     /// The environment of the demo, with what builds the wheel and nothing else.
     pub(crate) fn for_demo() -> Outcome<Self> {
-        let lock = read_lock()?;
+        let lock = read_lock(LOCK)?;
         let maturin = lock.lines().find(|line| line.starts_with("maturin==")).ok_or_else(|| Failure::new(format!("{LOCK} does not pin maturin; add it")))?;
-        Environment::make(".venv", maturin)
+        Environment::make(".venv", python::find()?, maturin)
     }
 
-    fn make(name: &str, requirements: &str) -> Outcome<Self> {
+    /// The environment of the guide, with what builds the wheel and the pages.
+    pub(crate) fn for_docs() -> Outcome<Self> {
         let base = python::find()?;
+        if base.version < LOWEST_FOR_DOCS {
+            return Err(Failure::new("the guide is built with Python 3.11 or later; install one (the first of python3.13 to python3.10 is taken)"));
+        }
+        Environment::make(".venv-docs", base, &read_lock(DOCS_LOCK)?)
+    }
+
+    fn make(name: &str, base: Python, requirements: &str) -> Outcome<Self> {
         let environment = Environment { folder: project::at(name), base };
         let made_from = format!("{}\n{requirements}\n", environment.base.program.display());
         let stamp = environment.folder.join(STAMP);
@@ -66,8 +77,8 @@ impl Environment {
     }
 }
 
-fn read_lock() -> Outcome<String> {
-    fs::read_to_string(project::at(LOCK)).map_err(|error| Failure::new(format!("{LOCK} could not be read ({error}); restore it from git")))
+fn read_lock(lock: &str) -> Outcome<String> {
+    fs::read_to_string(project::at(lock)).map_err(|error| Failure::new(format!("{lock} could not be read ({error}); restore it from git")))
 }
 
 fn write(file: &Path, text: &str) -> Outcome {

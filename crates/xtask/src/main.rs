@@ -2,6 +2,7 @@
 
 mod bench;
 mod demo;
+mod docs;
 mod environment;
 mod failure;
 mod fuzz;
@@ -31,7 +32,8 @@ cargo xtask <command>
   tidy                            the checks of the house rules alone
   stubs                           writes python/tenside/_native.pyi anew from the binding
   schemas                         writes python/tenside/schema/*.json and words.py anew from the core
-  printed                         runs README and notebooks, and stores what they print
+  printed                         runs README, guide and notebooks, and stores what they print
+  docs                            builds the guide into target/docs/html
   oracle [--cases N]              random briefs and libraries from outside, with many more cases than `test` (default 10000)
   fuzz [target] [--seconds N]     arbitrary bytes against every reader, or one (default 60 seconds each)
   bench [name]                    measures every bench, or one
@@ -64,6 +66,7 @@ fn run(command: &str, options: &Options) -> Outcome {
         "stubs" => stubs::write(),
         "schemas" => schemas::write(),
         "printed" => printed::store(),
+        "docs" => docs::build(),
         "oracle" => oracle::run(options.number("--cases", 10_000)?),
         "fuzz" => fuzz::run(options.word(), options.number("--seconds", 60)?),
         "bench" => bench::run(options.word()),

@@ -1,4 +1,4 @@
-//! What README and notebooks print, stored anew.
+//! What README, guide and notebooks print, stored anew.
 
 use crate::environment::Environment;
 use crate::failure::Outcome;
@@ -9,6 +9,6 @@ pub(crate) fn store() -> Outcome {
     let environment = Environment::for_tests()?;
     wheel::install(&environment)?;
     environment.python().arguments(&["tests/python/printed.py"]).run()?;
-    println!("README.md and notebooks are written; look at the difference before you commit it");
+    println!("README.md, guide and notebooks are written; look at the difference before you commit it");
     Ok(())
 }

@@ -36,7 +36,7 @@ pub(crate) fn run() -> Outcome {
     steps.run("stubtest", "stub and compiled module know the same names and signatures", || {
         environment.python().arguments(&["-m", "mypy.stubtest", "tenside", "--allowlist"]).argument(project::at("tests/python/stubtest.txt")).run()
     })?;
-    let python = steps.run("Python tests", "tests, documentation examples, README and notebooks run against the installed package", || {
+    let python = steps.run("Python tests", "tests, documentation examples, README, guide and notebooks run against the installed package", || {
         environment.python().arguments(&["-m", "pytest", "-q", "-p", "no:cacheprovider", "--import-mode=importlib", "tests/python"]).run_and_read()
     })?;
     steps.run("tidy", "the house rules hold, and no test was silently left out", || tidy::check(Some(&Counts::read(&rust, &documentation, &python))))?;

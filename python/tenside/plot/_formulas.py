@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from tenside._native import Answer, Conflict, Formula, Measure
-from tenside.plot._style import axes, below, filled, plain
+from tenside.plot._style import axes, below, filled, lettering, plain
 
 
 def composition(formulas: Mapping[str, Formula], *, ax: Any = None) -> Any:
@@ -29,7 +29,8 @@ def composition(formulas: Mapping[str, Formula], *, ax: Any = None) -> Any:
             width = float(line.percent)
             ax.barh(row, width, left=start, height=0.7, **filled(names.index(line.name)))
             if width >= 4:
-                ax.text(start + width / 2, row, f"{width:.1f}", ha="center", va="center", fontsize=8)
+                letters = lettering(names.index(line.name))
+                ax.text(start + width / 2, row, f"{width:.1f}", ha="center", va="center", fontsize=9, color=letters)
             start += width
     ax.set_yticks(range(len(formulas)), [plain(name) for name in formulas])
     ax.invert_yaxis()

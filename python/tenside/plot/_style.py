@@ -23,6 +23,11 @@ def filled(index: int) -> dict[str, Any]:
     return {"facecolor": COLOURS[index % 8], "hatch": HATCHES[index // 8 % 4], "edgecolor": "white", "linewidth": 0.6}
 
 
+def lettering(index: int) -> str:
+    """The colour of letters on it: of the eight only the first is dark."""
+    return "white" if index % 8 == 0 else INK
+
+
 def graded(count: int) -> list[Any]:
     """So many colours from dark to light, for groups that have an order."""
     from matplotlib import colormaps

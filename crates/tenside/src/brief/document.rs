@@ -23,7 +23,7 @@ pub struct BriefDocument {
     tenside: &'static str,
     /// Title.
     title: String,
-    /// What is asked for.
+    /// What is asked for; the middle of the ranges where it is not stated.
     #[serde(skip_serializing_if = "Option::is_none")]
     objective: Option<ObjectiveDocument>,
     /// Prices.

@@ -1,0 +1,100 @@
+"""The public names by room, in the order in which somebody meets them; `tests/python/test_guide.py` compares them with `tenside.__all__`."""
+
+ROOMS = {
+    "materials": (
+        "Raw materials, lots and prices",
+        "What comes in the drum. Start with `Catalogue`; a `Lot` is one delivery with its certificate, a `PriceList` what a kilogram costs.",
+        "Catalogue Material Constituent Contained UseLevel PhRange Lot CertificateChange PriceList",
+    ),
+    "substances": (
+        "Substances and what the law says of them",
+        "A pure constituent, as an ingredient list names it, with what the embedded lists of law know of it.",
+        "Substance SubstanceCharge SubstanceMolarMass SubstanceStatus StatusEntry Statement",
+    ),
+    "formulas": (
+        "Formulas and recipes as written",
+        "A `Formula` sums to exactly 100 %. A `Draft` is a recipe as somebody wrote it, with the questions that are open.",
+        "Formula Line Phase ExpandedRow Difference DifferenceLine Parent history HistoryEntry "
+        "Draft DraftLine Question Choice Settled DraftDeparture dough_share DoughShares Dough DoughTrial",
+    ),
+    "measures": (
+        "Measures",
+        "What can be read off a formula, asked of a brief and followed through a sweep. The module [measure](measure.md) has them ready made.",
+        "Measure Basis as_charged finished Measured Interval",
+    ),
+    "briefs": (
+        "Briefs",
+        "The question: lines, splits, requirements and an objective.",
+        "Brief BriefRow BriefSplit BriefRequirement Constraint Reach Corners Samples SolutionPath PathRegion",
+    ),
+    "answers": (
+        "Answers, conflicts and roundings",
+        "What comes of a brief: an `Answer` with its proof, or a `Conflict` with what each requirement would have to give.",
+        "Answer Proof ProofMember Binding Departure GridRefusal LimitRange PriceRange ParameterRange RobustnessPrice RequirementPrice "
+        "Conflict Relaxation Steps Rounded RoundedDeparture FinerLines Unmet Chosen "
+        "Substitution Kept LineChange Candidates Candidate PassedOver",
+    ),
+    "sweeps": (
+        "Sweeps",
+        "Many formulas at once, as tables that any library with Arrow takes.",
+        "axis lattice linspace geomspace Axis Sweep SweepTable SweepPart KeptRow SweepHistogram AxisValueSummary StreamPart StreamResult",
+    ),
+    "batches": (
+        "Batches, sheets and records",
+        "From percent to grams, and what was really made.",
+        "Batch Weighing BarMasses BatchNote PreDilution Sheet Pressed Made MadeLine MassBalance Rescue Addition Shortfall "
+        "BatchRecord Step ProductTest TestResult RecordNote Records LotInBatch",
+    ),
+    "bars": (
+        "Bars: weights, drying, moulds, scales and use",
+        "What comes out of the press and leaves the shop.",
+        "Weights WeightTest WeightCheck TargetFill AcceptRates DryingCurve DriedBar ReadyBar DayWeight Mould MouldedBar "
+        "Portions Portioned VerifiedScale Weighable WeighableLine UseUp BarUse",
+    ),
+    "costs": (
+        "Costs, offers and stock",
+        "Exact, in one currency. Search for the cheapest packs and the best use of what is on the shelf.",
+        "Costing LineCost ExtraCost price_from_margin price_from_markup break_even price_effects PriceEffect "
+        "Offers Supplier Pack PackPrice Stock StockLot PlannedBatch purchase Purchase Order OrderRow MaterialPurchase LotUse "
+        "BarsFromStock MaterialInStock PlannedProduct ProductMix MixRow MixMaterial",
+    ),
+    "ph": (
+        "pH",
+        "A reading rules. What is calculated is the pH of watery solutions without surfactant.",
+        "Reading PhWindow PhWindowRow PhDistance Undissociated Titration Adjustment Portion Acid AcidForm Solution Equilibrium Caveat",
+    ),
+    "reviews": (
+        "Reviews and rules",
+        "A formula compared with dated lists. Nothing here approves anything.",
+        "Product Review Finding Unchecked Reviewer Flag RuleList Rule",
+    ),
+    "labels": (
+        "Labels and exposure",
+        "What goes on the label in a market on a day, and how much of a substance a user takes up.",
+        "Label LabelItem LabelQuestion LabelCheck LeftOut ScentDeclaration ScentRow KeepsOff scent_entries NetContent "
+        "Exposure ProductType product_types",
+    ),
+    "documents": (
+        "Documents, tables and pages",
+        "How things leave and come back. The formats stand in [the file formats](../formats/index.md).",
+        "read read_document read_catalogue read_catalogue_csv read_brief read_formula read_draft read_prices read_prices_csv read_rules write "
+        "Table Page __version__",
+    ),
+    "errors": (
+        "Errors",
+        "Every error says the place, the value, what is allowed and the way out, and carries them as `faults`.",
+        "errors TensideError Fault AmbiguousName Contradiction Duplicate Missing NoFormula NoMemory NotANumber NotKnown OpenQuestion OutOfRange "
+        "PremixLoop Stopped SyntaxFault Unanswerable UnknownName Unsupported",
+    ),
+    "modules": (
+        "Modules",
+        "Modules of the package that hold what the pages above use.",
+        "measure words",
+    ),
+}
+"""Of each page its title, a sentence, and its names."""
+
+
+def names() -> list[str]:
+    """Every name, in order."""
+    return [name for _, _, row in ROOMS.values() for name in row.split()]
