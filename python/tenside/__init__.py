@@ -221,6 +221,7 @@ from tenside.errors import (
     UnknownName,
     Unsupported,
 )
+from tenside.explorer import explore
 from tenside.files import (
     read_brief,
     read_catalogue,
@@ -436,6 +437,7 @@ __all__ = [
     "break_even",
     "dough_share",
     "errors",
+    "explore",
     "finished",
     "geomspace",
     "history",
