@@ -21,12 +21,12 @@ class Control:
         self.number, self.word, self.unit, self.track = number, word, unit, track
         self._moved, self._quiet = moved, False
         self.slider = library.IntSlider(min=0, max=track.last, readout=False, layout={"flex": "1 1 8rem", "min_width": "7rem", "width": "auto"})
-        self.field = library.Text(continuous_update=False, layout={"width": "6.5rem", "flex": "0 0 auto"})
+        self.field = library.Text(continuous_update=False, layout={"width": "5.5rem", "flex": "0 0 auto"})
         self._name, self._unit, self._hint = (library.HTML(layout={"margin": "0"}) for _ in range(3))
-        self._name.layout.width, self._name.layout.flex = "11rem", "0 1 11rem"
-        self._unit.layout.width, self._unit.layout.flex = "7.5rem", "0 0 7.5rem"
+        self._name.layout.width, self._name.layout.flex = "10rem", "0 1 10rem"
+        self._unit.layout.width, self._unit.layout.flex = "8rem", "0 0 8rem"
         row = library.HBox([self._name, self.slider, self.field, self._unit], layout={"align_items": "center", "flex_flow": "row wrap"})
-        self.widget = library.VBox([row, self._hint], layout={"flex": "1 1 30rem", "max_width": "46rem", "margin": "0 1rem .2rem 0", "overflow": "visible"})
+        self.widget = library.VBox([row, self._hint], layout={"flex": "1 1 29rem", "max_width": "44rem", "margin": "0 1rem .2rem 0", "overflow": "visible"})
         self.slider.observe(lambda change: self._said(text(self.track.value(change["new"]))), "value")
         self.field.observe(lambda change: self._said(change["new"]), "value")
 

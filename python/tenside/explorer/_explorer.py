@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 MOST_NUMBERS = 60
 MOST_KEPT = 12
 LONGEST_NAME = 60
+# As many in a row as there is room for.
+_SIDE_BY_SIDE = {"display": "flex", "flex_flow": "row wrap", "width": "100%"}
 
 
 class Explorer:
@@ -138,8 +140,8 @@ class Explorer:
     def _build(self) -> None:
         """The page, empty."""
         library = self._library
-        self._message, self._bar, self._page, self._heading, self._table = (library.HTML(layout={"margin": "0"}) for _ in range(5))
-        self._sliders = library.Box(layout={"display": "flex", "flex_flow": "row wrap", "width": "100%"})
+        self._message, self._bar, self._page, self._heading, self._table = (library.HTML(layout={"margin": "0 0 .4rem"}) for _ in range(5))
+        self._sliders = library.Box(layout=_SIDE_BY_SIDE)
         self._way_buttons: list[Any] = []
         self._way_box = library.VBox(layout={"align_items": "flex-start"})
         self._way_box.add_class("tenside-ways")
@@ -174,10 +176,10 @@ class Explorer:
                 boxes.append(control.widget)
                 continue
             if number.split not in frames:
-                title = library.HTML(_shown.heading(f"{number.split}, parts by {by[number.split]}"))
-                frame = library.VBox([title], layout={"border": "1px solid #c9d4d6", "padding": "0 .6rem", "margin": "0 0 .5rem 0", "width": "100%"})
-                frames[number.split] = frame
-                boxes.append(frame)
+                title = library.HTML(_shown.heading(f"{number.split}, parts by {by[number.split]}"), layout={"margin": "0"})
+                frames[number.split] = library.Box(layout=_SIDE_BY_SIDE)
+                frame = {"border": "1px solid #c9d4d6", "padding": "0 .6rem .2rem", "margin": "0 0 .5rem 0", "width": "100%"}
+                boxes.append(library.VBox([title, frames[number.split]], layout=frame))
             frames[number.split].children += (control.widget,)
         self._sliders.children = boxes
 

@@ -53,7 +53,7 @@ def bar(exact: Mapping[str, Fraction]) -> str:
     return (
         f'<div role="img" aria-label="composition in % w/w: {described}" style="display: flex; width: 100%; height: 42px; border-radius: 4px; '
         f'overflow: hidden">{"".join(pieces)}</div>'
-        f'<div style="margin-top: .35rem; font-size: 12px">% w/w: {"".join(names)}</div>'
+        f'<div style="margin-top: .35rem; font-size: 12px"><span style="margin-right: .6rem">% w/w</span>{"".join(names)}</div>'
     )
 
 
