@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import itertools
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
 
 MOST_NUMBERS = 60
 MOST_KEPT = 12
+# As many as a page takes.
+MOST_BASES = 20
 LONGEST_NAME = 60
 # As many in a row as there is room for.
 _SIDE_BY_SIDE = {"display": "flex", "flex_flow": "row wrap", "width": "100%"}
@@ -47,7 +50,8 @@ class Explorer:
         if not isinstance(brief, Brief):
             raise TypeError(f"what is explored is a Brief (found {type(brief).__name__})")
         self._library = _library()
-        self._given, self._brief, self._bases = brief, brief, tuple(bases)
+        self._given, self._brief = brief, brief
+        self._bases = _checked(bases)
         self._outcome = brief.try_solve()
         self._kept: dict[str, Answer] = {}
         self._ways: list[Relaxation] = []
@@ -143,7 +147,7 @@ class Explorer:
         self._message, self._bar, self._page, self._heading, self._table = (library.HTML(layout={"margin": "0 0 .4rem"}) for _ in range(5))
         self._sliders = library.Box(layout=_SIDE_BY_SIDE)
         self._way_buttons: list[Any] = []
-        self._way_box = library.VBox(layout={"align_items": "flex-start"})
+        self._way_box = library.VBox(layout={"align_items": "flex-start", "margin": "0 0 .6rem"})
         self._way_box.add_class("tenside-ways")
         self._name = library.Text(placeholder="name of this one", layout={"width": "12rem"})
         keep = library.Button(description="keep this one", button_style="primary", layout={"width": "auto"})
@@ -152,7 +156,12 @@ class Explorer:
         reset.on_click(lambda _: self._from_page(self.reset))
         row = library.HBox([self._name, keep, reset], layout={"flex_flow": "row wrap", "align_items": "center"})
         style = library.HTML(_shown.STYLE, layout={"display": "none"})
-        parts = [style, self._sliders, row, self._message, self._bar, self._heading, self._way_box, self._page, self._table]
+        self._page.layout.flex, self._table.layout.flex = "1 1 38rem", "1 1 auto"
+        # A box may be no wider than its page, so that wide tables scroll in themselves.
+        self._page.layout.min_width = self._table.layout.min_width = "0"
+        self._page.layout.max_width = self._table.layout.max_width = "100%"
+        sheets = library.Box([self._page, self._table], layout=_SIDE_BY_SIDE)
+        parts = [style, self._sliders, row, self._message, self._bar, self._heading, self._way_box, sheets]
         self.widget = library.VBox(parts, layout={"width": "100%"})
         self.widget.add_class("tenside-explorer")
 
@@ -253,28 +262,43 @@ def _library() -> Any:
 
 def _chosen(brief: Brief, numbers: Any) -> list[tuple[Number, _track.Track | None]]:
     """The numbers that get a slider, and where it goes if that is stated."""
+    chosen: dict[Number, _track.Track | None] = {}
     if numbers is None:
-        chosen: dict[Number, _track.Track | None] = dict.fromkeys(_number.usual(brief))
-        if not chosen:
-            raise _refused("missing", "the brief has no number that could be moved", "give it a split, a requirement, or a fixed line")
+        chosen = dict.fromkeys(_number.usual(brief))
     else:
-        words = [numbers] if isinstance(numbers, (str, Measure)) else numbers
-        if not isinstance(words, Iterable):
-            raise TypeError(f"numbers are words or measures (found {type(numbers).__name__})")
-        chosen = {}
-        for count, what in enumerate(words):
-            if count >= MOST_NUMBERS:
-                break
-            if not isinstance(what, (str, Measure)):
-                raise TypeError(f"a number is named by a word or a measure (found {type(what).__name__})")
-            track = _track.stated(numbers[what], str(what)) if isinstance(numbers, Mapping) else None
+        for what in _words(numbers):
+            track = _track.stated(numbers[what], f"{str(what):.80}") if isinstance(numbers, Mapping) else None
             for number in _number.find(brief, what):
                 if number in chosen:
                     raise _refused("duplicate", f"the number {number.spelling(brief)!r} would get two sliders", "name it once")
                 chosen[number] = track
+            if len(chosen) > MOST_NUMBERS:
+                break
+    if not chosen:
+        raise _refused("missing", "there is no number that could be moved", "name one, of a brief with a split, a requirement or a fixed line")
     if len(chosen) > MOST_NUMBERS:
-        raise _refused("out-of-range", f"there would be {len(chosen)} sliders; allowed: {MOST_NUMBERS}", "name those that matter")
+        raise _refused("out-of-range", f"there would be more than {MOST_NUMBERS} sliders", "name those that matter")
     return list(chosen.items())
+
+
+def _checked(bases: Iterable[Basis]) -> tuple[Basis, ...]:
+    found = tuple(itertools.islice(bases, MOST_BASES + 1))
+    wrong = next((each for each in found if not isinstance(each, Basis)), None)
+    if wrong is not None:
+        raise TypeError(f"the measures are shown on bases (found {type(wrong).__name__})")
+    if len(found) > MOST_BASES:
+        raise _refused("out-of-range", f"there are more than {MOST_BASES} bases", "take fewer")
+    return found
+
+
+def _words(numbers: Any) -> Iterable[str | Measure]:
+    words = [numbers] if isinstance(numbers, (str, Measure)) else numbers
+    if not isinstance(words, Iterable):
+        raise TypeError(f"numbers are words or measures (found {type(numbers).__name__})")
+    for what in words:
+        if not isinstance(what, (str, Measure)):
+            raise TypeError(f"a number is named by a word or a measure (found {type(what).__name__})")
+        yield what
 
 
 def _is_there(brief: Brief, number: Number) -> bool:
