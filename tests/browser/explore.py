@@ -18,8 +18,7 @@ import tempfile
 import time
 import urllib.error
 import urllib.request
-from collections.abc import Callable, Iterator
-from typing import Any
+from collections.abc import Iterator
 
 import nbformat
 from playwright.sync_api import Locator, Page, expect, sync_playwright
@@ -41,15 +40,15 @@ explorer
 """
 # How long the kernel works on a move, from the message of the browser until everything for the page is on its way.
 TIMED = """
-import time
+import json, time
 took, turn = [], explorer._turn
 def timed(*arguments):
-    start = time.perf_counter()
+    start = time.perf_counter(), time.process_time()
     turn(*arguments)
-    took.append(1000 * (time.perf_counter() - start))
+    took.append((1000 * (time.perf_counter() - start[0]), 1000 * (time.process_time() - start[1])))
 explorer._turn = timed
 """
-TOLD = 'import json; print("took", json.dumps(took))'
+TOLD = 'print("took", json.dumps(took))'
 MOST_KERNEL_MS = 50
 FLAGS = [
     "--disable-gpu",
@@ -174,10 +173,12 @@ def explore(page: Page, address: str, pictures: pathlib.Path) -> list[float]:
     explored.whole.get_by_role("button", name="keep this one").click()
     expect(explored.whole.get_by_text("Kept, side by side")).to_be_visible()
 
-    explored.drag("active matter, target", 0.95)
+    explored.drag("active matter, target", 0.715)
     expect(explored.whole.get_by_text("No formula. Take a way out:")).to_be_visible(timeout=PATIENCE)
     explored.picture("3-conflict")
-    way = explored.whole.locator(".tenside-ways button").first
+    ways = explored.whole.locator(".tenside-ways button")
+    assert ways.count() > 2, ways.all_inner_texts()
+    way = ways.filter(has_text="lower active matter")
     said = way.inner_text()
     way.click()
     expect(explored.whole.get_by_text("What holds it there")).to_be_visible(timeout=PATIENCE)
@@ -201,10 +202,10 @@ def run(page: Page, cell: int) -> None:
     page.evaluate("() => { void window.jupyterapp.commands.execute('notebook:run-cell') }")
 
 
-def told(page: Page) -> list[float]:
-    """What the kernel says of how long its moves took."""
+def told(page: Page) -> list[tuple[float, float]]:
+    """What the kernel says of how long its moves took, by the clock and of the processor."""
     run(page, 2)
-    line = page.get_by_text("took [").last
+    line = page.get_by_text("took [[").last
     expect(line).to_be_attached(timeout=PATIENCE)
     return json.loads((line.text_content() or "").split("took ")[1])
 
@@ -229,9 +230,10 @@ def main(chromium: str, pictures: pathlib.Path) -> None:
             raise
         browser.close()
     figures("from a press to the redrawn page, as the browser sees it", seen)
-    figures("the kernel's share", kernel)
+    figures("the kernel's share", [clock for clock, _ in kernel])
+    figures("of it work of the processor, whatever else the machine does", [work for _, work in kernel])
     print(f"pictures: {pictures}; look at them")
-    median = statistics.median(kernel)
+    median = statistics.median(clock for clock, _ in kernel)
     if median >= MOST_KERNEL_MS:
         sys.exit(f"a move takes the kernel {median:.1f} ms; allowed: below {MOST_KERNEL_MS} ms")
 

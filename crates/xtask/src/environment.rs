@@ -1,4 +1,4 @@
-//! Virtual environments for tests and demo, made anew whenever what they were made from has changed.
+//! Virtual environments for tests, browser and demo, made anew whenever what they were made from has changed.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -9,6 +9,7 @@ use crate::project;
 use crate::python::{self, Python};
 
 const LOCK: &str = "tests/python/requirements.txt";
+const LOCK_OF_BROWSER: &str = "tests/browser/requirements.txt";
 /// Kept in an environment: what it was made from.
 const STAMP: &str = "made-from.txt";
 
@@ -21,12 +22,17 @@ pub(crate) struct Environment {
 impl Environment {
     /// The environment of the tests, with every tool of the lock file.
     pub(crate) fn for_tests() -> Outcome<Self> {
-        Environment::make(".venv-test", &read_lock()?)
+        Environment::make(".venv-test", &read_lock(LOCK)?)
+    }
+
+    /// The environment of the browser, with JupyterLab and what drives Chromium.
+    pub(crate) fn for_browser() -> Outcome<Self> {
+        Environment::make(".venv-browser", &read_lock(LOCK_OF_BROWSER)?)
     }
 
     /// The environment of the demo, with what builds the wheel and nothing else.
     pub(crate) fn for_demo() -> Outcome<Self> {
-        let lock = read_lock()?;
+        let lock = read_lock(LOCK)?;
         let maturin = lock.lines().find(|line| line.starts_with("maturin==")).ok_or_else(|| Failure::new(format!("{LOCK} does not pin maturin; add it")))?;
         Environment::make(".venv", maturin)
     }
@@ -66,8 +72,8 @@ impl Environment {
     }
 }
 
-fn read_lock() -> Outcome<String> {
-    fs::read_to_string(project::at(LOCK)).map_err(|error| Failure::new(format!("{LOCK} could not be read ({error}); restore it from git")))
+fn read_lock(name: &str) -> Outcome<String> {
+    fs::read_to_string(project::at(name)).map_err(|error| Failure::new(format!("{name} could not be read ({error}); restore it from git")))
 }
 
 fn write(file: &Path, text: &str) -> Outcome {

@@ -157,6 +157,7 @@ class Explorer:
         row = library.HBox([self._name, keep, reset], layout={"flex_flow": "row wrap", "align_items": "center"})
         style = library.HTML(_shown.STYLE, layout={"display": "none"})
         self._page.layout.flex, self._table.layout.flex = "1 1 38rem", "1 1 auto"
+        self._page.layout.margin = "0 1.5rem .4rem 0"
         # A box may be no wider than its page, so that wide tables scroll in themselves.
         self._page.layout.min_width = self._table.layout.min_width = "0"
         self._page.layout.max_width = self._table.layout.max_width = "100%"

@@ -79,7 +79,7 @@ def prices(brief: Brief) -> dict[str, Number]:
 def of_requirements(brief: Brief) -> dict[str, Number]:
     """What the requirements ask for, by the spelling that stays when the value changes."""
     found = [Number(end, "", index=index) for index, requirement in enumerate(brief.requirements) for end in ends(requirement)]
-    words = {}
+    words: dict[str, Number] = {}
     # Both ends of one requirement are no two axes of one sweep.
     for those in ([each for each in found if each.kind != "at-most"], [each for each in found if each.kind == "at-most"]):
         spellings = [each.spelling(brief) for each in those]

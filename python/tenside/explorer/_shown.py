@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from html import escape
 
-from tenside._native import Answer, Basis, Brief, Conflict
+from tenside._native import Answer, Basis, Brief, Conflict, DifferenceLine
 from tenside.explorer._number import Number, text
 from tenside.plot._style import COLOURS
 
@@ -93,8 +93,7 @@ def kept(variants: Mapping[str, Answer], now: Answer | Conflict, numbers: Sequen
     for basis in bases or [Basis()]:
         rows.append(_section(f"measures, {basis}", len(shown)))
         readings = [None if answer is None else {read.measure.name: read for read in answer.formula.measures(basis)} for answer in shown.values()]
-        units = {name: read.unit for reading in readings if reading is not None for name, read in reading.items()}
-        for name, unit in units.items():
+        for name in dict.fromkeys(name for reading in readings if reading is not None for name in reading):
             cells = ["no formula" if reading is None else escape(reading[name].text()) if name in reading else "–" for reading in readings]
             rows.append(_row(name, cells))
     return f'<div style="overflow-x: auto"><table class="tenside-kept"><thead><tr><th></th>{head}</tr></thead><tbody>{"".join(rows)}</tbody></table></div>'
@@ -117,18 +116,14 @@ def _asked(brief: Brief, number: Number) -> str:
         return "–"
 
 
-def _changed(row: object, with_change: bool) -> str:
-    if row is None:
+def _changed(row: DifferenceLine | None, with_change: bool) -> str:
+    if row is None or row.after is None:
         return "–"
-    after, change = row.after, row.change  # type: ignore[attr-defined]
-    if after is None:
-        return "–"
-    if not with_change or not change:
-        return percent(after)
-    shown = f"{float(change):+.2f}"
-    if shown in ("+0.00", "-0.00"):
-        shown = f"{float(change):+.4f}"
-    return f"{percent(after)} <small>{shown}</small>"
+    if not with_change or not row.change:
+        return percent(row.after)
+    change = float(row.change)
+    shown = f"{change:+.2f}" if abs(change) >= 0.005 else f"{change:+.4f}"
+    return f"{percent(row.after)} <small>{shown}</small>"
 
 
 def _fill(index: int) -> tuple[str, str]:
