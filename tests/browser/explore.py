@@ -61,7 +61,7 @@ FLAGS = [
 SETTINGS = {"notification": {"fetchNews": "false", "checkForUpdates": False}}
 PATIENCE = 60_000
 # As high as the whole explorer, which is pictured in one piece.
-WIDE, NARROW = {"width": 1280, "height": 2000}, {"width": 560, "height": 2600}
+WIDE, NARROW = {"width": 1440, "height": 2000}, {"width": 560, "height": 2600}
 
 
 @contextlib.contextmanager

@@ -164,6 +164,30 @@ def test_every_way_out_is_a_button_that_takes_it():
         assert explorer.brief == stuck and explorer.ways_out == ways
 
 
+def drawn(chance):
+    """A brief of which nobody knows whether it has a formula."""
+    number = lambda low, high: str(round(chance.uniform(low, high), chance.choice([0, 1, 3])))  # noqa: E731
+    asked = td.Brief("Drawn", CATALOGUE, prices=PRICES, currency="EUR").qs("kaolin")
+    asked = asked.split({"sci-powder": number(1, 20), "capb-30": number(1, 5)}, by=chance.choice(["active", "weight"]), name="wash")
+    asked = asked.fix("panthenol", number(0, 5)).fix("cetyl-alcohol", number(5, 60)).between("water", number(0, 3), number(4, 30))
+    basis = chance.choice([td.as_charged, td.finished(moisture=number(1, 8))])
+    asked = asked.target(m.active_matter, number(10, 70), basis=basis) if chance.random() < 0.7 else asked.at_least(m.active_matter, number(30, 80))
+    return asked.at_most(m.water, number(1, 20), for_every_composition=chance.random() < 0.3).minimise(m.cost)
+
+
+def test_every_way_out_of_random_briefs_leads_out():
+    chance, conflicts, taken = random.Random(7), 0, 0
+    while conflicts < 30:
+        explorer = td.explore(drawn(chance))
+        conflicts += isinstance(explorer.outcome, td.Conflict)
+        for way in explorer.ways_out:
+            other = td.explore(explorer.brief)
+            other.take(way)
+            assert isinstance(other.outcome, td.Answer), (way.sentence, explorer.brief.to_toml(materials=False))
+            taken += 1
+    assert taken > 30
+
+
 def test_a_way_out_without_a_slider_gets_one():
     strong = td.Brief("Strong", CATALOGUE).between("capb-30", 0, 50).qs("water").at_least(m.active_matter, 12)
     explorer = td.explore(strong, "at-least.active-matter")

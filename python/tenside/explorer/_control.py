@@ -37,7 +37,9 @@ class Control:
     def show(self, brief: Brief, outcome: Answer | Conflict) -> None:
         """Shows the number as it stands in this brief; nothing is taken for a move."""
         spelling = self.number.spelling(brief)
-        value = brief.parameter_value(spelling)
+        value = self.number.value(brief)
+        if value is None:
+            return
         label = self.number.label(brief)
         self._quiet = True
         try:
@@ -57,8 +59,9 @@ class Control:
         """What a part is of the whole of its split."""
         if self.number.kind != "part":
             return ""
-        parts = dict(next(split for split in brief.splits if split.name == self.number.split).parts)
-        return f" = {float(100 * parts[self.number.name] / sum(parts.values())):.2f} %"
+        parts = next(split.parts for split in brief.splits if split.name == self.number.split)
+        whole = sum(part for _, part in parts)
+        return f" = {float(100 * dict(parts)[self.number.name] / whole):.2f} %"
 
 
 def _structure(outcome: Answer | Conflict, spelling: str) -> str:

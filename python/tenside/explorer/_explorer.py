@@ -173,7 +173,9 @@ class Explorer:
     def _add(self, number: Number, track: _track.Track | None) -> None:
         spelling = number.spelling(self._brief)
         word, unit = _number.word_and_unit(self._brief, spelling)
-        value = self._brief.parameter_value(spelling)
+        value = number.value(self._brief)
+        if value is None:
+            raise LookupError(f"the brief has no number {spelling!r:.200}")
         track = (track or _track.usual(value, unit)).reaching(value)
         self._controls[number] = Control(self._library, number, word, unit, track, self._moved)
 
@@ -207,7 +209,7 @@ class Explorer:
         """The one way to another state."""
         outcome = brief.try_solve()
         self._brief, self._outcome = brief, outcome
-        gone = [number for number in self._controls if not _is_there(brief, number)]
+        gone = [number for number in self._controls if number.value(brief) is None]
         new = [number for number in changed if number not in self._controls]
         for number in gone:
             self._controls.pop(number).widget.close()
@@ -300,15 +302,6 @@ def _words(numbers: Any) -> Iterable[str | Measure]:
         if not isinstance(what, (str, Measure)):
             raise TypeError(f"a number is named by a word or a measure (found {type(what).__name__})")
         yield what
-
-
-def _is_there(brief: Brief, number: Number) -> bool:
-    """False of a fixed percentage whose line was given a range, and the reverse."""
-    try:
-        brief.parameter_value(number.spelling(brief))
-    except LookupError:
-        return False
-    return True
 
 
 def _refused(kind: Any, words: str, remedy: str) -> TensideError:

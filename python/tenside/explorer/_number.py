@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from tenside._native import Basis, Brief, BriefRequirement, Measure, Sweep, axis
+from tenside.errors import TensideError
 
 ENDS = {"fix": "fixed", "lowest": "lowest", "highest": "highest", "target": "target", "at-least": "at least", "at-most": "at most"}
-_OF_REQUIREMENTS = ("target", "at-least", "at-most")
+_ROLES = {"fix": "fixed", "lowest": "between", "highest": "between"}
 
 
 @dataclass(frozen=True)
@@ -30,6 +31,22 @@ class Number:
             return f"{self.split}.{self.name}"
         name = self.name if self.index < 0 else brief.requirements[self.index].name
         return f"{self.kind}.{name}"
+
+    def value(self, brief: Brief) -> Fraction | None:
+        """Its value; None if the brief has no such number: of a fixed line that was given a range."""
+        if self.kind == "part":
+            split = next((split for split in brief.splits if split.name == self.split), None)
+            return dict(split.parts).get(self.name) if split is not None else None
+        if self.kind == "price":
+            price = (brief.prices or {}).get(self.name)
+            return None if price is None else Fraction(price)
+        if self.index >= 0:
+            requirement = brief.requirements[self.index]
+            return _end(requirement, self.kind)
+        line = next((line for line in brief.lines if line.name == self.name and line.role.startswith(_ROLES[self.kind])), None)
+        if line is None:
+            return None
+        return Fraction(line.high if self.kind == "highest" else line.low)
 
     def label(self, brief: Brief) -> str:
         """What it is called beside its slider."""
@@ -76,16 +93,29 @@ def prices(brief: Brief) -> dict[str, Number]:
     return _by_spelling(brief, [Number("price", material) for material in brief.prices or {}])
 
 
-def of_requirements(brief: Brief) -> dict[str, Number]:
-    """What the requirements ask for, by the spelling that stays when the value changes."""
-    found = [Number(end, "", index=index) for index, requirement in enumerate(brief.requirements) for end in ends(requirement)]
-    words: dict[str, Number] = {}
-    # Both ends of one requirement are no two axes of one sweep.
-    for those in ([each for each in found if each.kind != "at-most"], [each for each in found if each.kind == "at-most"]):
-        spellings = [each.spelling(brief) for each in those]
-        sweep = Sweep(brief, *(axis(spelling, [brief.parameter_value(spelling)]) for spelling in spellings))
-        words |= {column.removeprefix("axis."): each for column, each in zip(sweep.columns, those, strict=False)}
-    return words
+def of_requirements(brief: Brief) -> list[Number]:
+    """What the requirements ask for."""
+    return [Number(end, "", index=index) for index, requirement in enumerate(brief.requirements) for end in ends(requirement)]
+
+
+def _turned(brief: Brief, what: str | Measure) -> Number:
+    """The requirement's number that a word turns: the one that differs once it is turned."""
+    value = brief.parameter_value(what)
+    for other in (value / 2, 2 * value, value + 1, value - 1):
+        try:
+            changed = brief.with_parameter(what, other).requirements
+        except TensideError:
+            # No value for this number; another one is.
+            continue
+        for index, (before, after) in enumerate(zip(brief.requirements, changed, strict=True)):
+            kinds = [kind for kind in ends(before) if _end(before, kind) != _end(after, kind)]
+            if kinds:
+                return Number(kinds[0], "", index=index)
+    raise LookupError(f"nothing of the brief changes with {str(what)!r:.200}; name another number")
+
+
+def _end(requirement: BriefRequirement, kind: str) -> Fraction | None:
+    return requirement.high if kind == "at-most" else requirement.low
 
 
 def find(brief: Brief, what: str | Measure) -> list[Number]:
@@ -99,12 +129,12 @@ def find(brief: Brief, what: str | Measure) -> list[Number]:
             return [Number("part", line, split=split.name) for line, _ in split.parts]
     word, _ = word_and_unit(brief, what)
     plain = parts(brief) | of_lines(brief) | prices(brief)
-    return [plain[word] if word in plain else of_requirements(brief)[word]]
+    return [plain[word] if word in plain else _turned(brief, what)]
 
 
 def usual(brief: Brief) -> list[Number]:
     """What is explored where nobody says what: splits and requirements, else lines."""
-    return [*parts(brief).values(), *of_requirements(brief).values()] or [*of_lines(brief).values()]
+    return [*parts(brief).values(), *of_requirements(brief)] or [*of_lines(brief).values()]
 
 
 def text(value: Fraction) -> str:

@@ -109,11 +109,9 @@ def _section(words: str, columns: int) -> str:
 
 
 def _asked(brief: Brief, number: Number) -> str:
-    try:
-        return escape(text(brief.parameter_value(number.spelling(brief))))
-    except LookupError:
-        # A fixed line that was given a range.
-        return "–"
+    value = number.value(brief)
+    # A fixed line that was given a range has no such number.
+    return "–" if value is None else escape(text(value))
 
 
 def _changed(row: DifferenceLine | None, with_change: bool) -> str:
