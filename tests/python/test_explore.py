@@ -231,7 +231,8 @@ def test_variants_stand_side_by_side_with_their_difference():
     for line in first.formula.difference(second.formula).lines:
         if line.change:
             assert f"<td>{float(line.after):.2f} <small>{float(line.change):+.2f}</small></td>" in shown
-    assert first.formula.measure(m.active_matter).text() in shown and second.formula.measure(m.water).text() in shown
+    assert f"<td>{first.formula.measure(m.active_matter).text()}</td>" in shown
+    assert f"<td>{second.formula.measure(m.active_matter).text()} <small>+2.00</small></td>" in shown
     explorer.set("target.active-matter", 95)
     assert "no formula" in explorer._table.value
     explorer.drop("first"), explorer.drop("variant 1")
@@ -325,12 +326,22 @@ def test_too_many_sliders_and_bases_are_refused():
         td.explore("brief")
 
 
+def test_any_brief_that_can_be_solved_is_explored():
+    start = brief().solve().formula
+    for asked in (brief().least_squares_from(start), brief().least_change_from(start), brief().maximise(m.active_matter.per(m.cost))):
+        explorer = td.explore(asked)
+        explorer.set("at-most.water", "8.5")
+        assert explorer.outcome == explorer.brief.solve()
+    with pytest.raises(td.Unsupported, match="choose"):
+        td.explore(brief().absent_or_between("lavender-oil", "0.1", 1))
+
+
 def test_measures_are_shown_on_the_bases_asked_for():
     bases = [td.as_charged, td.finished(moisture=5)]
     explorer = td.explore(brief(), bases=bases)
     assert explorer.outcome.page(*bases).html() in page(explorer)
     explorer.keep()
-    assert "measures, finished at 5 % residual moisture" in explorer._table.value
+    assert "measures, finished at 5 % residual moisture, and" in explorer._table.value
 
 
 class Elements(html.parser.HTMLParser):
@@ -412,7 +423,8 @@ def test_a_move_takes_the_kernel_less_than_50_ms():
 
 def test_it_shows_itself_and_says_what_it_is():
     explorer = explored()
-    assert "application/vnd.jupyter.widget-view+json" in explorer._repr_mimebundle_()
+    shown = explorer._repr_mimebundle_()
+    assert "application/vnd.jupyter.widget-view+json" in shown and shown["text/plain"] == repr(explorer)
     assert repr(explorer) == '<Explorer of "Estuary bar": 5 numbers, a formula>'
     explorer.set("target.active-matter", 95)
     assert repr(explorer) == '<Explorer of "Estuary bar": 5 numbers, no formula>'

@@ -34,11 +34,12 @@ def explore(
 ) -> Explorer:
     """Sliders on numbers of a brief; under them, solved anew after every move, the recipe, its measures with intervals, and what binds.
 
-    `numbers` are spelt as for `axis`, or measures that a requirement limits; the name of a split stands for all its parts. A mapping says
-    where each slider goes: `{"target.active-matter": (50, 62, 0.5)}` is from 50 to 62 in steps of 0.5. By default they are the parts of every
-    split and what the requirements ask for, or else the numbers of the lines. The page shows the measures on these `bases`, by default as charged.
+    `numbers` are spelt as for `axis`, or measures that a requirement limits; the name of a split stands for all its parts, which stand in one
+    frame, each with its share of the whole. A mapping says where each slider goes: `{"target.active-matter": (50, 62, 0.5)}` is from 50 to 62
+    in steps of 0.5. By default they are the parts of every split and what the requirements ask for, or else the numbers of the lines. The page
+    shows the measures on these `bases`, by default as charged.
 
-    Needs ipywidgets: the extra `explore`.
+    A brief with choices is refused; make them first (`Brief.with_present`). Needs ipywidgets: the extra `explore`.
 
     >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).fix("sci-powder", 60).between("cetyl-alcohol", 3, 6).qs("kaolin")
     >>> td.explore(brief, {"sci-powder": (50, 70, "0.5")})

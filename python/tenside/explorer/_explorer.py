@@ -67,7 +67,7 @@ class Explorer:
         return f'<Explorer of "{self._brief.title}": {count} {"number" if count == 1 else "numbers"}, {found}>'
 
     def _repr_mimebundle_(self, **keywords: Any) -> Any:
-        return self.widget._repr_mimebundle_(**keywords)
+        return {**self.widget._repr_mimebundle_(**keywords), "text/plain": repr(self)}
 
     @property
     def brief(self) -> Brief:
@@ -122,7 +122,7 @@ class Explorer:
         if len(called) > LONGEST_NAME:
             raise _refused("out-of-range", f"the name is {len(called)} characters long; allowed: {LONGEST_NAME}", "take a shorter one")
         if len(self._kept) == MOST_KEPT:
-            raise _refused("out-of-range", f"{MOST_KEPT} variants are kept, and no more fit side by side", "drop one first")
+            raise _refused("out-of-range", f"{MOST_KEPT} variants are kept, and no more fit side by side", "drop one first: `drop(name)`")
         if not isinstance(self._outcome, Answer):
             raise _refused("contradiction", "there is no formula to keep", "take a way out first")
         if self._outcome.grid_refusal is not None:

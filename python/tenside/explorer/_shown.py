@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from html import escape
 
-from tenside._native import Answer, Basis, Brief, Conflict, DifferenceLine
+from tenside._native import Answer, Basis, Brief, Conflict, DifferenceLine, Measured
 from tenside.explorer._number import Number, text
 from tenside.plot._style import COLOURS
 
@@ -74,7 +74,7 @@ def heading(words: str) -> str:
 
 
 def kept(variants: Mapping[str, Answer], now: Answer | Conflict, numbers: Sequence[tuple[Number, str]], bases: Sequence[Basis]) -> str:
-    """Variants side by side, the present one last, each with its difference to the first."""
+    """Variants side by side, the present one last, each with its difference to the first that was kept."""
     shown: dict[str, Answer | None] = {**variants}
     present = "now"
     while present in shown:
@@ -84,18 +84,18 @@ def kept(variants: Mapping[str, Answer], now: Answer | Conflict, numbers: Sequen
     head = "".join(f"<th>{escape(name)}</th>" for name in shown)
     columns = [now.brief if answer is None else answer.brief for answer in shown.values()]
     rows = [_row(f"{number.label(first.brief)}{f', {unit}' if unit else ''}", [_asked(brief, number) for brief in columns]) for number, unit in numbers]
-    rows += [_section("lines, % w/w, and their difference to the first", len(shown))]
+    rows += [_section("lines, % w/w, and the difference to the first", len(shown))]
     changes = [None if answer is None else {row.name: row for row in first.formula.difference(answer.formula).lines} for answer in shown.values()]
     lines = dict.fromkeys(name for change in changes if change is not None for name in change)
     for name in lines:
         cells = ["no formula" if change is None else _changed(change.get(name), index > 0) for index, change in enumerate(changes)]
         rows.append(_row(name, cells))
     for basis in bases or [Basis()]:
-        rows.append(_section(f"measures, {basis}", len(shown)))
+        rows.append(_section(f"measures, {basis}, and the difference of typical values to the first", len(shown)))
         readings = [None if answer is None else {read.measure.name: read for read in answer.formula.measures(basis)} for answer in shown.values()]
         for name in dict.fromkeys(name for reading in readings if reading is not None for name in reading):
-            cells = ["no formula" if reading is None else escape(reading[name].text()) if name in reading else "–" for reading in readings]
-            rows.append(_row(name, cells))
+            those = [None if reading is None else reading.get(name) for reading in readings]
+            rows.append(_row(name, [_read(reading, those[0]) if answer is not None else "no formula" for reading, answer in zip(those, shown.values(), strict=True)]))
     return f'<div style="overflow-x: auto"><table class="tenside-kept"><thead><tr><th></th>{head}</tr></thead><tbody>{"".join(rows)}</tbody></table></div>'
 
 
@@ -114,14 +114,25 @@ def _asked(brief: Brief, number: Number) -> str:
     return "–" if value is None else escape(text(value))
 
 
+def _read(reading: Measured | None, first: Measured | None) -> str:
+    if reading is None:
+        return "–"
+    now, before = (each.value.typical if each is not None and each.value is not None else None for each in (reading, first))
+    return escape(reading.text()) + ("" if now is None or before is None else _difference(now - before))
+
+
+def _difference(change: Fraction) -> str:
+    """A difference behind a value: nothing where there is none, more decimals where two would say nothing."""
+    if not change:
+        return ""
+    shown = float(change)
+    return f" <small>{shown:+.2f}</small>" if abs(shown) >= 0.005 else f" <small>{shown:+.2g}</small>"
+
+
 def _changed(row: DifferenceLine | None, with_change: bool) -> str:
     if row is None or row.after is None:
         return "–"
-    if not with_change or not row.change:
-        return percent(row.after)
-    change = float(row.change)
-    shown = f"{change:+.2f}" if abs(change) >= 0.005 else f"{change:+.4f}"
-    return f"{percent(row.after)} <small>{shown}</small>"
+    return percent(row.after) + (_difference(row.change) if with_change and row.change is not None else "")
 
 
 def _fill(index: int) -> tuple[str, str]:
