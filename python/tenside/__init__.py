@@ -257,6 +257,7 @@ from tenside.errors import (
     UnknownName,
     Unsupported,
 )
+from tenside.explorer import explore
 from tenside.files import (
     read_brief,
     read_catalogue,
@@ -505,6 +506,7 @@ __all__ = [
     "classes",
     "dough_share",
     "errors",
+    "explore",
     "finished",
     "forms",
     "geomspace",

@@ -505,6 +505,7 @@ VALUES: dict[str, Any] = {
     "Step.kind": "rest",
     "Step.temperature": 40,
     "dough_share.of": "liquid",
+    "explore.numbers": ["wash", "target.active-matter"],
     "Formula.usual_steps.form": "solid",
     "caution": "hot", "check": "even", "decided_by": "maker A", "decided_on": DAY, "decision": "on-hold", "deviations": ["left for a day"],
     "equipment": ["press, 57 mm"], "made_by": "maker A", "minutes": 20, "readings": {"pH": 5.5},

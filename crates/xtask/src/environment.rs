@@ -1,4 +1,4 @@
-//! Virtual environments for tests and demo, made anew whenever what they were made from has changed.
+//! Virtual environments for tests, browser and demo, made anew whenever what they were made from has changed.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -12,6 +12,7 @@ const LOCK: &str = "tests/python/requirements.txt";
 const DOCS_LOCK: &str = "python/docs/requirements.txt";
 /// What the pinned tools of the guide need.
 const LOWEST_FOR_DOCS: (u32, u32) = (3, 11);
+const LOCK_OF_BROWSER: &str = "tests/browser/requirements.txt";
 /// Kept in an environment: what it was made from.
 const STAMP: &str = "made-from.txt";
 
@@ -25,6 +26,11 @@ impl Environment {
     /// The environment of the tests, with every tool of the lock file.
     pub(crate) fn for_tests() -> Outcome<Self> {
         Environment::make(".venv-test", python::find()?, &read_lock(LOCK)?)
+    }
+
+    /// The environment of the browser, with JupyterLab and what drives Chromium.
+    pub(crate) fn for_browser() -> Outcome<Self> {
+        Environment::make(".venv-browser", python::find()?, &read_lock(LOCK_OF_BROWSER)?)
     }
 
     /// The environment of the demo, with what builds the wheel and nothing else.

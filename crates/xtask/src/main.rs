@@ -1,6 +1,7 @@
 //! The one entry of development: `cargo xtask <command>`.
 
 mod bench;
+mod browser;
 mod demo;
 mod docs;
 mod environment;
@@ -37,6 +38,7 @@ cargo xtask <command>
   oracle [--cases N]              random briefs and libraries from outside, with many more cases than `test` (default 10000)
   fuzz [target] [--seconds N]     arbitrary bytes against every reader, or one (default 60 seconds each)
   bench [name]                    measures every bench, or one
+  browser                         the explorer in JupyterLab in the machine's Chromium; saves pictures to be looked at
 ";
 
 fn main() -> ExitCode {
@@ -70,6 +72,7 @@ fn run(command: &str, options: &Options) -> Outcome {
         "oracle" => oracle::run(options.number("--cases", 10_000)?),
         "fuzz" => fuzz::run(options.word(), options.number("--seconds", 60)?),
         "bench" => bench::run(options.word()),
+        "browser" => browser::run(),
         "" | "help" | "--help" => {
             print!("{USAGE}");
             Ok(())
