@@ -175,7 +175,11 @@ impl Catalogue {
     /// Is a raw material that a piece of a name names what the whole name says, and nothing else?
     fn agrees(&self, material: &Material, all: &HashSet<Says>, rest: &[String]) -> bool {
         let says_no_more = |name: &str| said(&words(name)).iter().all(|says| all.contains(says) || matches!(says, Says::Shape(_)));
-        is_all(material, names_of(material), &said(rest)) && names_of(material).any(says_no_more)
+        let own: HashSet<String> = names_of(material).flat_map(words).collect();
+        let vocabulary = self.contents.vocabulary.get_or(|| Vocabulary::of(&self.contents));
+        // "Lauroyl" beside "isethionate" tells it from the cocoyl one.
+        let of_another = |word: &String| says(word).is_none() && vocabulary.by_word.contains_key(word) && !own.contains(word);
+        is_all(material, names_of(material), &said(rest)) && names_of(material).any(says_no_more) && !rest.iter().any(of_another)
     }
 
     /// The raw materials that a name means, read as people write names: with a second name or a remark in brackets, with words that say

@@ -453,7 +453,7 @@ mod tests {
             ("Step 2: kaolin 40 g", "kaolin", Some("Step 2")),
             ("B: kaolin 40 g", "kaolin", Some("B")),
             ("Step-down wax 5 %", "Step-down wax", None),
-            ("Part skim milk powder", "Part skim milk powder", None),
+            ("Part skim milk powder 5 %", "Part skim milk powder 5 %", None),
             ("kaolin 40 % Phase B", "kaolin 40 % Phase B", None),
         ] {
             let line = one(written);
