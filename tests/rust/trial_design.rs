@@ -344,7 +344,9 @@ fn what_is_no_design_is_refused() {
     assert!(brief.design(&asked(DesignKind::Axial, Blend::Linear).runs(5).unwrap()).unwrap_err().is_contradiction());
     let full = brief.design(&asked(DesignKind::DOptimal, Blend::FullCubic).centroids(0).unwrap().runs(12).unwrap()).unwrap_err();
     assert!(full.is_contradiction() && full.to_string().contains("tell these terms apart"), "{full}");
-    assert!(brief.design(&asked(DesignKind::SimplexLattice, Blend::Linear)).unwrap_err().is_unsupported());
+    // Four vertices for three components.
+    let square = mixture(&[(10, 60), (5, 40), (0, 50)]);
+    assert!(square.design(&asked(DesignKind::SimplexLattice, Blend::Linear)).unwrap_err().is_unsupported());
     let empty = mixture(&[(10, 20), (5, 20), (0, 30)]).design(&asked(DesignKind::DOptimal, Blend::Linear).runs(5).unwrap()).unwrap_err();
     assert!(empty.is_unanswerable() && empty.conflict().is_some(), "{empty}");
     let one = mixture(&[(40, 40), (60, 60)]).design(&asked(DesignKind::DOptimal, Blend::Linear).runs(5).unwrap()).unwrap_err();
