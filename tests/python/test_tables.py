@@ -51,7 +51,16 @@ PURCHASE = td.purchase([td.PlannedBatch(FORMULA, "2 kg", on="2026-12-01")], OFFE
 BARS = FORMULA.bars_from_stock(STOCK, "66 g", on="2026-12-01")
 MIX = STOCK.best_mix([td.PlannedProduct(FORMULA, "66 g", "2.40")], on="2026-12-01")
 
+LOG, *_, MICELLES = values.trial()
+MODEL = LOG.fit("hardness")
+
 TABLES = {
+    "terms of a model": MODEL.terms,
+    "runs of a model": MODEL.runs,
+    "analysis of variance": MODEL.anova,
+    "models tried": LOG.best_model("hardness").candidates,
+    "ranks": LOG.ranks("slip").blends,
+    "dispersed surfactants": MICELLES.dispersed,
     "lines as made": MADE.lines,
     "additions": RESCUE.additions,
     "shortfalls": MADE.missed(brief()),
