@@ -278,8 +278,8 @@ RESULTS = [
 ]
 
 FOLDER = pathlib.Path(tempfile.mkdtemp(prefix="tenside-"))
-TRIAL = values.trial()
-TRIAL_OF_THREE = td.TrialLog(
+LOGGED = values.trial()
+LOG_OF_THREE = td.TrialLog(
     "Three",
     {"hardness": "N"},
     [
@@ -331,9 +331,9 @@ RECEIVERS: dict[str, Any] = {
     "Brief.try_choose": CHOOSING,
     "Catalogue.to_csv": td.Catalogue.starter(),
     "DryingCurve": values.measured()[6],
-    "TrialLog": TRIAL[0],
-    "FittedModel": TRIAL[5],
-    "FittedModel.measure": TRIAL[6],
+    "TrialLog": LOGGED[0],
+    "FittedModel": LOGGED[6],
+    "FittedModel.measure": LOGGED[7],
     "Brief.best_on": td.Brief("Hard", CATALOGUE).between("kaolin", 20, 90).qs("sci-powder"),
     "Brief.most_desirable": td.Brief("Hard", CATALOGUE).between("kaolin", 20, 90).qs("sci-powder"),
     "Mould": td.Mould.round(57.15),
@@ -683,8 +683,8 @@ VALUES: dict[str, Any] = {
     "Formula.review.form": "solid",
     "Batch.weighable.tolerance": 2,
     "DryingCurve.at.day": 9,
-    "Brief.best_on.model": TRIAL[5],
-    "Brief.most_desirable.wanted": [(TRIAL[5], TRIAL[8])],
+    "Brief.best_on.model": LOGGED[6],
+    "Brief.most_desirable.wanted": [(LOGGED[6], LOGGED[9])],
     "Desirability.desired": "target",
     "Desirability.low": 1,
     "Desirability.high": 9,
@@ -731,19 +731,19 @@ VALUES: dict[str, Any] = {
     "TrialRun.results": {"hardness": 41},
     "TrialRun.settings": {"force": 20},
     "TrialRun.blend": "clay 40",
-    "plot.contours.model": TRIAL_OF_THREE.fit("hardness"),
+    "plot.contours.model": LOG_OF_THREE.fit("hardness"),
     "plot.contours.components": ["sci-powder", "scs-needles", "kaolin"],
     "plot.contours.settings": {},
     "plot.contours.brief": td.Brief("Three", CATALOGUE).between("sci-powder", 10, 60).between("scs-needles", 5, 40).qs("kaolin"),
-    "plot.measured.model": TRIAL[5],
-    "plot.residuals.model": TRIAL[5],
-    "plot.trace.model": TRIAL[5],
+    "plot.measured.model": LOGGED[6],
+    "plot.residuals.model": LOGGED[6],
+    "plot.trace.model": LOGGED[6],
     "plot.trace.reference": {"sci-powder": 0.4, "kaolin": 0.6},
     "plot.trace.settings": {},
-    "plot.trial_design.log": TRIAL_OF_THREE,
+    "plot.trial_design.log": LOG_OF_THREE,
     "plot.trial_design.components": ["sci-powder", "scs-needles", "kaolin"],
     "plot.trial_design.brief": td.Brief("Three", CATALOGUE).between("sci-powder", 10, 60).between("scs-needles", 5, 40).qs("kaolin"),
-    "trials.next_trial.log": TRIAL_OF_THREE,
+    "trials.next_trial.log": LOG_OF_THREE,
     "trials.next_trial.response": "hardness",
     "trials.next_trial.brief": td.Brief("Three", CATALOGUE).between("sci-powder", 10, 60).between("scs-needles", 5, 40).qs("kaolin"),
     "trials.next_trial.components": ["sci-powder", "scs-needles", "kaolin"],

@@ -52,11 +52,20 @@ PURCHASE = td.purchase([td.PlannedBatch(FORMULA, "2 kg", on="2026-12-01")], OFFE
 BARS = FORMULA.bars_from_stock(STOCK, "66 g", on="2026-12-01")
 MIX = STOCK.best_mix([td.PlannedProduct(FORMULA, "66 g", "2.40")], on="2026-12-01")
 
+LOG, *_, MICELLES = values.trial()
+MODEL = LOG.fit("hardness")
+
 TABLES = {
     "search": CATALOGUE.search("betaine"),
     "filter": CATALOGUE.filter(form="powder", without="sulfate"),
     "forms": td.forms(),
     "faults of a table": td.Catalogue.check_table({"name": ["Clay", "Oil"], "form": ["powdr", "oil"]}),
+    "terms of a model": MODEL.terms,
+    "runs of a model": MODEL.runs,
+    "analysis of variance": MODEL.anova,
+    "models tried": LOG.best_model("hardness").candidates,
+    "ranks": LOG.ranks("slip").blends,
+    "dispersed surfactants": MICELLES.dispersed,
     "lines as made": MADE.lines,
     "additions": RESCUE.additions,
     "runs of a design": DESIGN.runs,
