@@ -96,7 +96,7 @@ pub mod prelude {
     pub use crate::Decimal;
     pub use crate::batch::{BatchSize, Scales, SheetFormat};
     pub use crate::brief::{Brief, BriefLine, Direction, Objective, Parameter, Requirement, Role, SplitBasis};
-    pub use crate::catalogue::{Catalogue, CsvOptions, PriceList, Winner};
+    pub use crate::catalogue::{Catalogue, CsvOptions, Filter, PriceList, TableOptions, TableText, Winner};
     pub use crate::document::{Materials, Notation, ResultDocument};
     pub use crate::error::{Error, Fault, FaultKind};
     pub use crate::exposure::ExposureRequest;

@@ -10,12 +10,13 @@ const COMMITTED: &str = "python/tenside/_native.pyi";
 const GENERATED: &str = "target/stubs";
 /// What the binding cannot say of itself: that a table is one of rows of a class, of what others are iterators. In which class, if in one, what
 /// is generated there, and what is written for it.
-const MENDED: [(&str, &str, &str); 5] = [
+const MENDED: [(&str, &str, &str); 6] = [
     (
         "",
         "from typing import Any, Final, SupportsFloat, SupportsIndex, final\n",
         "from types import GenericAlias\nfrom typing import Any, Final, Generic, SupportsFloat, SupportsIndex, TypeVar, final, overload\n\n_Row = TypeVar(\"_Row\")\n",
     ),
+    ("class Catalogue:\n", "    def __iter__(self, /) -> Iterator", "    def __iter__(self, /) -> Iterator[Material]"),
     ("class PriceList:\n", "    def __iter__(self, /) -> Iterator: ...\n", "    def __iter__(self, /) -> Iterator[str]: ...\n"),
     (
         "class Table:\n",

@@ -106,8 +106,12 @@ impl Taken for Share {
 
 impl<'a, 'py, T: Taken> FromPyObject<'a, 'py> for BySubstance<T> {
     type Error = Failure;
-    const INPUT_TYPE: PyStaticExpr =
-        type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), type_hint_union!(TEXT, <Substance as PyTypeInfo>::TYPE_HINT), T::TYPE);
+    // A mapping of names is not one of names and substances: a checker of types takes its keys as they are.
+    const INPUT_TYPE: PyStaticExpr = type_hint_union!(
+        type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), TEXT, T::TYPE),
+        type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), <Substance as PyTypeInfo>::TYPE_HINT, T::TYPE),
+        type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), type_hint_union!(TEXT, <Substance as PyTypeInfo>::TYPE_HINT), T::TYPE)
+    );
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
         let entry = |entry: Bound<'py, PyAny>| {

@@ -69,7 +69,17 @@ fn options(
         }
         match options.clone().with_column(&column, &heading) {
             Ok(with) => options = with,
-            Err(error) => faults.extend(error.into_faults()),
+            // The columns there are make a long list, which is read once.
+            Err(error) => faults.extend(
+                error
+                    .into_faults()
+                    .into_iter()
+                    .map(|mut fault| {
+                        fault.allowed = fault.allowed.filter(|_| faults.is_empty());
+                        fault
+                    })
+                    .collect::<Vec<_>>(),
+            ),
         }
     }
     if let Some(error) = Error::from_faults(faults) {

@@ -84,7 +84,7 @@ impl TableOptions {
     pub fn with_column(mut self, column: &str, heading: &str) -> Result<Self, Error> {
         if !TABLE.known.contains(&column) {
             let fault = unknown_name("column", column, TABLE.known.iter().copied());
-            return Err(fault.allowed(TABLE.known.join(", ")).into());
+            return Err(if fault.remedy.is_some() { fault } else { fault.allowed(TABLE.known.join(", ")) }.into());
         }
         self.columns.push((column.to_string(), heading.to_string()));
         Ok(self)

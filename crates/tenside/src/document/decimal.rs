@@ -27,8 +27,8 @@ pub(crate) enum DecimalMark {
 impl DecimalMark {
     /// A decimal as it would stand in the sheet, so that it can be read as one number only.
     pub(crate) fn written(self, decimal: Decimal) -> String {
-        // Six places are no group of thousands.
-        let text = format!("{decimal:.0$}", usize::try_from(decimal.scale()).unwrap_or(6).max(6));
+        // Three places could be a group of thousands, four are none.
+        let text = if decimal.scale() == 3 { format!("{decimal}0") } else { decimal.to_string() };
         if self == DecimalMark::CommaInSheet { text.replace('.', ",") } else { text }
     }
 }

@@ -257,6 +257,7 @@ impl Sheets {
         let (mark, first) = add(cells.0, 1);
         let rows: Vec<(usize, Vec<Cow<'t, str>>)> = cells.1.iter().zip(2..).map(|(row, line)| add(row, line)).collect();
         let header = self.header(&first, columns, headings, needed, mark);
+        rows.iter().for_each(|(mark, cells)| self.shape(cells, &header, *mark));
         let filled = rows.into_iter().filter(|(_, cells)| cells.iter().any(|cell| !cell.is_empty()));
         let rows = filled.map(|(mark, cells)| Row { columns, order: header.order.clone(), width: cells.len(), cells, mark }).collect();
         header.complete.then_some(rows)
@@ -276,6 +277,7 @@ impl Sheets {
     fn header(&mut self, cells: &[Cow<'_, str>], columns: Columns, headings: &Headings<'_>, needed: &[&str], mark: usize) -> Header {
         let mut order = vec![None; columns.known.len()];
         let (by_heading, mut found) = (headings.places(columns.known), HashSet::new());
+        let mut listed = false;
         let ignored: HashSet<String> = headings.ignored.iter().map(|heading| fold(heading)).collect();
         for (index, cell) in cells.iter().enumerate().filter(|(_, cell)| !cell.is_empty()) {
             let folded = fold(cell);
@@ -293,7 +295,9 @@ impl Sheets {
                 }
             }
             if places.is_empty() {
-                let fault = Fault::new(FaultKind::UnknownKey, "unknown column").value(shown(cell)).allowed(columns.known.join(", "));
+                let fault = Fault::new(FaultKind::UnknownKey, "unknown column").value(shown(cell));
+                // The columns there are make a long list, which is read once.
+                let fault = if std::mem::replace(&mut listed, true) { fault } else { fault.allowed(columns.known.join(", ")) };
                 let looked_at = if self.is_full() { 0 } else { columns.known.len() };
                 let near = nearest(&cell.chars().take(super::LONGEST_SHOWN).collect::<String>(), columns.known.iter().copied().take(looked_at));
                 let fault = match near {

@@ -5,11 +5,13 @@ use crate::bounds::Quantity;
 use crate::document::{check_name, check_prose};
 use crate::error::{Error, Fault, FaultKind};
 use crate::memo::Shelf;
-use crate::number::ToExact;
+use crate::number::{Exact, ToExact};
 use crate::substance::{Attribute, SubstanceTable};
 
-/// As `Quantity::Stated` has it.
-const MOST_STATED: usize = 1000;
+/// Refuses one more statement than there may be.
+fn check_count(count: usize) -> Result<(), Error> {
+    Quantity::Stated.check(&Exact::from(i64::try_from(count).unwrap_or(i64::MAX)))
+}
 
 impl Composition {
     /// Typical percentages by the names of substances: INCI names, names on a label, CAS numbers, `unspecified` for what the supplier does
@@ -32,10 +34,7 @@ impl Composition {
         let (mut constituents, mut faults) = (Vec::new(), Vec::new());
         for (name, share) in rows {
             let name = name.as_ref();
-            if constituents.len() + faults.len() >= MOST_STATED {
-                faults.push(Quantity::Stated.fault(format!("more than {MOST_STATED}")));
-                break;
-            }
+            check_count(constituents.len() + faults.len() + 1)?;
             match table.named(name).and_then(|substance| Ok(Constituent::typical(substance.clone(), share.to_ppm()?))) {
                 Ok(row) => constituents.push(row),
                 Err(error) => faults.extend(error.within(&format!("constituent {}", crate::document::shown(name))).into_faults()),
@@ -97,9 +96,7 @@ impl Material {
             let fault = Fault::new(FaultKind::Contradiction, "the lower use level is above the upper one").at(place);
             return Err(fault.value(format!("{low} to {high}")).allowed("low <= high").into());
         }
-        if self.use_levels.len() >= MOST_STATED {
-            return Err(Quantity::Stated.fault(format!("more than {MOST_STATED}")).into());
-        }
+        check_count(self.use_levels.len() + 1)?;
         Ok(self.restated(|material| {
             let level = UseLevel { product_use, low, high, source };
             match material.use_levels.iter_mut().find(|known| known.product_use == level.product_use) {
