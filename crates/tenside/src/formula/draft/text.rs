@@ -179,7 +179,7 @@ fn is_phase(name: &str) -> bool {
     let tokens: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|token| !token.is_empty()).collect();
     let known = |token: &&str| is_number(token) || words().phase_heading.has(token) || *token == "water" || *token == "down";
     let phase = |token: &&str| words().phase.has(token) || words().phase_numbered.has(token);
-    tokens.iter().any(|token| phase(token)) && tokens.iter().all(|token| phase(token) || known(token))
+    tokens.iter().any(phase) && tokens.iter().all(|token| phase(token) || known(token))
 }
 
 /// The title of a recipe: "Harbour bar", "Harbour bar, soft".
