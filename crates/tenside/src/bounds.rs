@@ -5,7 +5,7 @@
 use rust_decimal::Decimal;
 
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, ToExact};
+use crate::number::Exact;
 
 /// A row of the table.
 #[derive(Clone, Copy, Debug)]
@@ -267,16 +267,6 @@ impl Quantity {
             return Err(self.fault(value).into());
         }
         Ok(())
-    }
-
-    /// The number as a decimal, if it is inside the range.
-    ///
-    /// # Errors
-    /// What is no number, the value with the allowed range, a number without an end as a decimal.
-    pub(crate) fn decimal(self, value: impl ToExact) -> Result<Decimal, Error> {
-        let value = value.to_exact()?;
-        self.check(&value)?;
-        value.to_decimal().ok_or_else(|| Fault::new(FaultKind::NotANumber, "not a decimal of up to 28 digits").value(&value).into())
     }
 
     /// The float, if it is a finite number inside the range.

@@ -11,12 +11,13 @@ use tenside::bounds::Quantity;
 use tenside::error::{Error, Fault, FaultKind};
 use tenside::material::{ActiveConvention, Caution, Composition, Constituent, Contained, Declaration, Form};
 use tenside::number::{Exact, Ppm};
-use tenside::substance::{Attribute, Class, SubstanceTable};
+use tenside::substance::{Class, SubstanceTable};
 
 use crate::convert::failure::{Failure, Outcome};
 use crate::convert::input::{Names, Number, TEXT, items, one_by_one};
 use crate::convert::word::{Word, Words};
 use crate::material::Material;
+use crate::material::attributes::Attributes;
 use crate::material::catalogue::Catalogue;
 use crate::material::substance::Substance;
 
@@ -308,22 +309,5 @@ impl Material {
             it = it.with_aliases(&aliases.each())?;
         }
         Ok(Material(Arc::new(it)))
-    }
-}
-
-/// Yes or no by attribute.
-pub(crate) struct Attributes(pub(crate) Vec<(Attribute, bool)>);
-
-impl<'a, 'py> FromPyObject<'a, 'py> for Attributes {
-    type Error = Failure;
-    const INPUT_TYPE: PyStaticExpr =
-        type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), Word::<Attribute>::INPUT_TYPE, type_hint_identifier!("builtins", "bool"));
-
-    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
-        let entry = |entry: Bound<'py, PyAny>| {
-            let (name, value): (Bound<'py, PyAny>, bool) = entry.extract()?;
-            Ok((Word::extract(name.as_borrowed())?.0, value))
-        };
-        one_by_one(&items(&object)?, Quantity::Entries, entry).map(Attributes)
     }
 }

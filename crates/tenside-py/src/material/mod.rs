@@ -1,5 +1,6 @@
 //! A raw material as bought.
 
+pub(crate) mod attributes;
 pub(crate) mod catalogue;
 pub(crate) mod finding;
 pub(crate) mod lot;

@@ -13,8 +13,8 @@ use crate::convert::input::{Names, Number, Several};
 use crate::convert::page::Page;
 use crate::convert::table::Rows;
 use crate::convert::word::Word;
+use crate::material::attributes::Attributes;
 use crate::material::catalogue::Catalogue;
-use crate::material::making::Attributes;
 
 record! {
     /// What is said of a substance or raw material, and by whom.

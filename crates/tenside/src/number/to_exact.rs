@@ -3,7 +3,8 @@
 use rust_decimal::Decimal;
 
 use super::{Exact, Ppm};
-use crate::error::Error;
+use crate::bounds::Quantity;
+use crate::error::{Error, Fault, FaultKind};
 
 /// Something that reads as an exact number: text, whole numbers, decimals, floats, or a reference to one of them. A float counts as the
 /// shortest decimal that prints it. Sealed: what counts as an exact number is decided here.
@@ -35,6 +36,18 @@ pub trait ToExact: Sealed {
         Self: Sized,
     {
         Ppm::from_exact_percent(&self.to_exact()?)
+    }
+}
+
+impl Quantity {
+    /// The number as a decimal, if it is inside the range.
+    ///
+    /// # Errors
+    /// What is no number, the value with the allowed range, a number without an end as a decimal.
+    pub(crate) fn decimal(self, value: impl ToExact) -> Result<Decimal, Error> {
+        let value = value.to_exact()?;
+        self.check(&value)?;
+        value.to_decimal().ok_or_else(|| Fault::new(FaultKind::NotANumber, "not a decimal of up to 28 digits").value(&value).into())
     }
 }
 
