@@ -235,6 +235,9 @@ def test_variants_stand_side_by_side_with_their_difference():
     assert f"<td>{second.formula.measure(m.active_matter).text()} <small>+2.00</small></td>" in shown
     explorer.set("target.active-matter", 95)
     assert "no formula" in explorer._table.value
+    for target, difference in (("58.004", r"\+0\.00\d\d"), ("58.00001", "by under 0.0001")):
+        explorer.set("target.active-matter", target)
+        assert re.search(f"<small>{difference}</small>", explorer._table.value)
     explorer.drop("first"), explorer.drop("variant 1")
     assert explorer.kept == {} and explorer._table.value == ""
 

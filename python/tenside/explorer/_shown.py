@@ -122,11 +122,12 @@ def _read(reading: Measured | None, first: Measured | None) -> str:
 
 
 def _difference(change: Fraction) -> str:
-    """A difference behind a value: nothing where there is none, more decimals where two would say nothing."""
+    """A difference behind a value: nothing where there is none, four decimals where two would say nothing."""
     if not change:
         return ""
-    shown = float(change)
-    return f" <small>{shown:+.2f}</small>" if abs(shown) >= 0.005 else f" <small>{shown:+.2g}</small>"
+    amount = abs(float(change))
+    shown = f"{float(change):+.{2 if amount >= 0.005 else 4}f}" if amount >= 0.00005 else "by under 0.0001"
+    return f" <small>{shown}</small>"
 
 
 def _changed(row: DifferenceLine | None, with_change: bool) -> str:
