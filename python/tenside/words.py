@@ -13,6 +13,7 @@ from typing import Literal, TypeAlias
 __all__ = [
     "ActiveConvention",
     "Attribute",
+    "Blend",
     "Bound",
     "Caution",
     "CaveatKind",
@@ -24,9 +25,13 @@ __all__ = [
     "ConstraintKind",
     "Contact",
     "CostBasis",
+    "Criterion",
+    "Crossing",
     "Decision",
     "Declaration",
     "Delimiter",
+    "DesignKind",
+    "Desired",
     "Direction",
     "Each",
     "Effect",
@@ -39,14 +44,23 @@ __all__ = [
     "Form",
     "ItemClass",
     "JudgedOn",
+    "LineRole",
     "Mark",
     "Market",
+    "MatchKind",
+    "NameKind",
+    "NoteKind",
     "Placing",
+    "PointKind",
+    "ProcessOrder",
     "ProductForm",
     "Purpose",
     "QuestionKind",
     "QuestionTopic",
     "ReadingOutcome",
+    "Relation",
+    "ResponseScale",
+    "ResultUnit",
     "ScaleClass",
     "ScentAnswer",
     "ScentNames",
@@ -54,6 +68,7 @@ __all__ = [
     "Severity",
     "Side",
     "SplitBasis",
+    "Standing",
     "StatusKind",
     "StepKind",
     "Storage",
@@ -69,6 +84,9 @@ ActiveConvention: TypeAlias = Literal["titrated", "solids less salt", "assay", "
 
 Attribute: TypeAlias = Literal["sulfate", "palm", "animal", "silicone", "ethoxylated"]
 """A yes-or-no property of an ingredient or raw material."""
+
+Blend: TypeAlias = Literal["linear", "quadratic", "special-cubic", "full-cubic"]
+"""Scheffé's canonical polynomials in the fractions of a mixture."""
 
 Bound: TypeAlias = Literal["at_most", "below", "at_least", "above"]
 """What a limit asks for."""
@@ -162,6 +180,12 @@ Contact: TypeAlias = Literal["rinse-off", "leave-on"]
 CostBasis: TypeAlias = Literal["bar", "batch", "direct-costs"]
 """What a cost beside the raw materials is stated for."""
 
+Criterion: TypeAlias = Literal["AICc", "PRESS"]
+"""What models are compared by; less is better."""
+
+Crossing: TypeAlias = Literal["added", "crossed"]
+"""How the terms of process variables and of the mixture go together."""
+
 Decision: TypeAlias = Literal["released", "rejected", "on-hold"]
 """What was decided of a batch."""
 
@@ -170,6 +194,19 @@ Declaration: TypeAlias = Literal["declared", "not-declared", "ask"]
 
 Delimiter: TypeAlias = Literal["comma", "semicolon", "tab"]
 """What separates the cells of a row."""
+
+DesignKind: TypeAlias = Literal[
+    "simplex-lattice",
+    "simplex-centroid",
+    "axial",
+    "extreme-vertices",
+    "d-optimal",
+    "i-optimal",
+]
+"""A kind of design."""
+
+Desired: TypeAlias = Literal["larger", "smaller", "target"]
+"""Which values of a property are wanted."""
 
 Direction: TypeAlias = Literal["minimise", "maximise"]
 """Which way is better."""
@@ -233,14 +270,48 @@ ItemClass: TypeAlias = Literal["ordered", "free", "colour"]
 JudgedOn: TypeAlias = Literal["every-basis", "as-charged", "finished-if-stated"]
 """On which bases a measure is judged."""
 
+LineRole: TypeAlias = Literal["material", "heading", "columns", "total", "comment"]
+"""What a line of a recipe is read as."""
+
 Mark: TypeAlias = Literal["seen", "secondary", "computed", "from-memory", "common-practice", "stated"]
 """How a rule's value is known."""
 
 Market: TypeAlias = Literal["EU", "US"]
 """A market whose lists are carried."""
 
+MatchKind: TypeAlias = Literal["id", "name", "beginning", "word", "inside", "guess"]
+"""How what was searched for stands in a name, from the surest on."""
+
+NameKind: TypeAlias = Literal["id", "name", "alias", "inci", "label-name", "cas"]
+"""What kind of name a raw material was found by."""
+
+NoteKind: TypeAlias = Literal[
+    "too-hot",
+    "total-moved",
+    "unusual-bar",
+    "past-retest",
+    "retest-not-compared",
+    "rest-elsewhere",
+    "rest-passed-on",
+    "too-small",
+    "rounds-to-nothing",
+    "lot-changed",
+    "off-plan",
+    "test-outside",
+    "test-not-measured",
+    "not-weighed",
+    "released-with-open-points",
+]
+"""What a note of a batch or of its record is about."""
+
 Placing: TypeAlias = Literal["placed", "made-available"]
 """In which sense a product is on the market at the date of the review."""
+
+PointKind: TypeAlias = Literal["vertex", "edge-centroid", "face-centroid", "centroid", "lattice-point", "axial-blend"]
+"""Where in a region a point lies."""
+
+ProcessOrder: TypeAlias = Literal["linear", "quadratic"]
+"""How far a model follows process variables."""
 
 ProductForm: TypeAlias = Literal["solid", "liquid"]
 """What a product is like: a bar dries, a liquid does not."""
@@ -261,6 +332,7 @@ Purpose: TypeAlias = Literal[
 QuestionKind: TypeAlias = Literal[
     "unreadable-line",
     "unknown-material",
+    "unknown-lot",
     "ambiguous-material",
     "figure-in-name",
     "method-only",
@@ -268,6 +340,8 @@ QuestionKind: TypeAlias = Literal[
     "amount-missing",
     "amount-unreadable",
     "amount-out-of-range",
+    "approximate",
+    "two-amounts",
     "decimal-mark",
     "range",
     "drops",
@@ -283,6 +357,7 @@ QuestionKind: TypeAlias = Literal[
     "batch-missing",
     "full-before-qs",
     "total-not-hundred",
+    "total-disagrees",
 ]
 """What is asked."""
 
@@ -304,6 +379,44 @@ QuestionTopic: TypeAlias = Literal[
 ReadingOutcome: TypeAlias = Literal["within", "outside", "not-measured"]
 """What the readings of a test come to."""
 
+Relation: TypeAlias = Literal["answer", "as-made", "variant"]
+"""How a formula came from its parent."""
+
+ResponseScale: TypeAlias = Literal["measured", "ordered"]
+"""What kind of numbers a measured property is of."""
+
+ResultUnit: TypeAlias = Literal[
+    "1",
+    "pH",
+    "score",
+    "count",
+    "%",
+    "mm",
+    "cm",
+    "µm",
+    "mL",
+    "L",
+    "mg",
+    "g",
+    "kg",
+    "g/wash",
+    "g/mL",
+    "N",
+    "N/mm",
+    "kPa",
+    "MPa",
+    "mN/m",
+    "mPa.s",
+    "s",
+    "min",
+    "h",
+    "days",
+    "°C",
+    "mmol/L",
+    "NTU",
+]
+"""The unit of a measured property. Each property has one, for all runs."""
+
 ScaleClass: TypeAlias = Literal["I", "II", "III", "IIII"]
 """An accuracy class of OIML R 76."""
 
@@ -324,6 +437,9 @@ Side: TypeAlias = Literal["at-lowest", "at-highest", "fixed"]
 
 SplitBasis: TypeAlias = Literal["weight", "active", "mole"]
 """What a split's parts are parts of."""
+
+Standing: TypeAlias = Literal["below", "typically-below", "not-below"]
+"""How an upper bound stands to a threshold."""
 
 StatusKind: TypeAlias = Literal[
     "prohibited",

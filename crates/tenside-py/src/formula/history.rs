@@ -14,7 +14,7 @@ use crate::formula::Formula;
 
 /// A document that formulas come from, or that came from one.
 pub(crate) enum Ancestor {
-    Brief(Brief),
+    Brief(Box<Brief>),
     Formula(Formula),
 }
 
@@ -24,7 +24,7 @@ impl<'py> FromPyObject<'_, 'py> for Ancestor {
 
     fn extract(object: Borrowed<'_, 'py, PyAny>) -> Outcome<Self> {
         if let Ok(brief) = object.extract() {
-            return Ok(Ancestor::Brief(brief));
+            return Ok(Ancestor::Brief(Box::new(brief)));
         }
         Ok(Ancestor::Formula(object.extract().map_err(|error| Failure::Python(PyErr::from(error)))?))
     }
