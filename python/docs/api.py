@@ -19,6 +19,9 @@ MODULES = {
     "errors": "what is raised",
     "plot": "pictures",
     "cluster": "sweeps over several machines",
+    "number": "exact numbers that take formats",
+    "trials": "the next trial",
+    "explorer": "sliders in a notebook",
     "schema": "JSON Schemas of the documents",
 }
 # What the stub writes for numbers, counts and sequences that people give, and how it reads better.
@@ -39,7 +42,8 @@ STUB = {each.name: each for each in tree("_native.pyi").body if isinstance(each,
 ERRORS = {each.name: each for each in tree("errors.py").body if isinstance(each, ast.ClassDef)}
 FILES = {each.name: each for each in tree("files.py").body if isinstance(each, ast.FunctionDef)}
 WORDS = [each.target.id for each in tree("words.py").body if isinstance(each, ast.AnnAssign)]
-KNOWN = {**STUB, **FILES, **ERRORS}
+EXPLORE = {each.name: each for each in tree("explorer/__init__.py").body if isinstance(each, ast.FunctionDef)}
+KNOWN = {**STUB, **FILES, **ERRORS, **EXPLORE}
 
 
 def type_of(node: ast.expr | None) -> str:
@@ -124,7 +128,7 @@ def of_class(node: ast.ClassDef) -> str:
     made = next((each for each in node.body if getattr(each, "name", None) == "__new__"), None)
     head = node.name + (signature(made, 1).partition(" -> ")[0] if made else "")
     parts = [prose(ast.get_docstring(node))]
-    if node.bases and (bases := " and ".join(f"`{ast.unparse(each)}`" for each in node.bases)) and "Generic" not in bases:
+    if node.name in ERRORS and node.bases and (bases := " and ".join(f"`{ast.unparse(each)}`" for each in node.bases)) and "Generic" not in bases:
         parts.insert(0, f"Caught as {bases} too.")
     parts += [of_member(each) for each in sorted(members(node), key=is_method)]
     parts += [
@@ -194,7 +198,9 @@ def of_module(name: str) -> str:
     if name == "errors":
         return "\n\n".join([*parts, "Its classes stand among [the errors](errors-room.md)."])
     parts += [directive("data", target.id, prose(text), 3) for target, _, text in documented(module) if getattr(target, "id", "") in shown]
-    functions = (each for part in whole for each in part.body if isinstance(each, ast.FunctionDef) and each.name in shown)
+    named = [each for part in whole for each in part.body if getattr(each, "name", None) in shown]
+    parts += [of_class(each) for each in named if isinstance(each, ast.ClassDef)]
+    functions = (each for each in named if isinstance(each, ast.FunctionDef))
     return "\n\n".join([*parts, *(of_function(each) for each in sorted(functions, key=lambda each: each.name))])
 
 

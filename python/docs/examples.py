@@ -57,6 +57,9 @@ def documents() -> dict[str, object]:
     weights = td.Weights([f"{60 + index % 5}.{index % 7} g" for index in range(30)], bars=240, drying_loss="0.5")
     masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
     scale = td.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
+    results = [(20, 30), (20, "29.5"), (40, 42), (60, 46), (80, 42), (100, 30)]
+    runs = [td.TrialRun(str(number), {"sci-powder": 100 - clay, "kaolin": clay}, {"hardness": newtons}) for number, (clay, newtons) in enumerate(results)]
+    log = td.TrialLog("Clay and hardness", {"hardness": "N"}, runs)
     press = td.Mould.rectangular(80, 55, corner=8, draft=2)
     return {
         "catalogue": SHELF,
@@ -85,6 +88,9 @@ def documents() -> dict[str, object]:
         "review": formula.review(market="EU", use="shampoo-bar", on="2026-11-24", ph=td.Reading(5.6, dilution="1+9")),
         "label": formula.label(market="EU", on="2026-11-24", net="60 g", residual_moisture=4),
         "exposure": formula.exposure("COCAMIDOPROPYL BETAINE", product="shampoo", absorption=10),
+        "design": brief.drop_requirement(brief.requirements[0].name).design("d-optimal", model="linear", runs=4, seed=1),
+        "trial-log": log,
+        "model": log.fit("hardness"),
         "weights": weights,
         "weight-test": weights.test("60 g", market="EU"),
         "target-fill": td.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99),

@@ -10,7 +10,7 @@ from tenside import schema
 import examples
 
 # Documents that people write; the others are results, which the library writes and reads back.
-WRITTEN = ["catalogue", "prices", "brief", "formula", "draft", "rules", "offers", "stock"]
+WRITTEN = ["catalogue", "prices", "brief", "formula", "draft", "rules", "offers", "stock", "trial-log"]
 SCHEMAS = {kind: json.loads(schema.text(kind)) for kind in schema.KINDS}
 INTRODUCTION = """# File formats
 

@@ -4,7 +4,8 @@ ROOMS = {
     "materials": (
         "Raw materials, lots and prices",
         "What comes in the drum. Start with `Catalogue`; a `Lot` is one delivery with its certificate, a `PriceList` what a kilogram costs.",
-        "Catalogue Material Constituent Contained UseLevel PhRange Lot CertificateChange PriceList",
+        "Catalogue SearchHit TableFault Material Constituent Contained UseLevel PhRange Lot CertificateChange PriceList "
+        "ListedWord forms classes attributes cautions markets product_uses",
     ),
     "substances": (
         "Substances and what the law says of them",
@@ -25,7 +26,7 @@ ROOMS = {
     "briefs": (
         "Briefs",
         "The question: lines, splits, requirements and an objective.",
-        "Brief BriefRow BriefSplit BriefRequirement Constraint Reach Corners Samples SolutionPath PathRegion",
+        "Brief BriefRow BriefSplit BriefRequirement Constraint Reach Corners Samples SolutionPath PathRegion explore",
     ),
     "answers": (
         "Answers, conflicts and roundings",
@@ -57,6 +58,13 @@ ROOMS = {
         "Costing LineCost ExtraCost price_from_margin price_from_markup break_even price_effects PriceEffect "
         "Offers Supplier Pack PackPrice Stock StockLot PlannedBatch purchase Purchase Order OrderRow MaterialPurchase LotUse "
         "BarsFromStock MaterialInStock PlannedProduct ProductMix MixRow MixMaterial",
+    ),
+    "trials": (
+        "Trials: designs, logs, models and mixed micelles",
+        "Which bars to press, what was measured on them, and what it teaches. Start with `Brief.design` and a `TrialLog`.",
+        "Design DesignedRun BriefRegion TrialLog TrialRun Response RankSummary RankedBlend FittedModel FittedTerm FittedRun AnovaRow LackOfFit "
+        "AliasedTerm Prediction ModelChoice ModelCandidate BestOnModel Desirability DesiredResponse MostDesirable "
+        "MixedMicelles MixedSurfactant MicelleInteraction InteractionPair FormulaMicelles Dispersed",
     ),
     "ph": (
         "pH",

@@ -6,15 +6,16 @@ from _typeshed import SupportsGetItem
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import date
 from decimal import Decimal
-from fractions import Fraction
 from os import PathLike
-from tenside.words import ActiveConvention, Attribute, Bound, Caution, CaveatKind, Certainty, ChargeKind, CheckKind, Class, Comparison, ConstraintKind, Contact, Decision, Declaration, Delimiter, Effect, End, FaceShape, FigureUnit, Fits, Form, ItemClass, Mark, Market, Placing, ProductForm, Purpose, QuestionKind, QuestionTopic, ReadingOutcome, ScaleClass, ScentAnswer, ScentNames, Severity, Side, SplitBasis, StatusKind, StepKind, Storage, TestOutcome, Use, Verdict, Volatility, Winner
+from tenside import Formula as Formula2, Response as Response2
+from tenside.number import Fraction
+from tenside.words import ActiveConvention, Attribute, Blend, Bound, Caution, CaveatKind, Certainty, ChargeKind, CheckKind, Class, Comparison, ConstraintKind, Contact, CostBasis, Criterion, Crossing, Decision, Declaration, Delimiter, DesignKind, Desired, Direction, Effect, End, FaceShape, FigureUnit, Fits, Form, ItemClass, LineRole, Mark, Market, MatchKind, NameKind, NoteKind, Placing, PointKind, ProcessOrder, ProductForm, Purpose, QuestionKind, QuestionTopic, ReadingOutcome, Relation, ResponseScale, ResultUnit, ScaleClass, ScentAnswer, ScentNames, Severity, Side, SplitBasis, Standing, StatusKind, StepKind, Storage, TestOutcome, Use, Verdict, Volatility, Winner
 from types import GenericAlias
 from typing import Any, Final, Generic, SupportsFloat, SupportsIndex, TypeVar, final, overload
 
 _Row = TypeVar("_Row")
 
-__all__ = ["__version__", "AcceptRates", "Acid", "AcidForm", "Addition", "Adjustment", "Answer", "Axis", "AxisValueSummary", "BarMasses", "BarUse", "BarsFromStock", "Basis", "Batch", "BatchNote", "BatchRecord", "Binding", "Brief", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Costing", "DayWeight", "Departure", "Difference", "DifferenceLine", "Dough", "DoughShares", "DoughTrial", "Draft", "DraftDeparture", "DraftLine", "DriedBar", "DryingCurve", "Equilibrium", "ExpandedRow", "Exposure", "ExtraCost", "Finding", "FinerLines", "Flag", "Formula", "GridRefusal", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LeftOut", "LimitRange", "Line", "LineChange", "LineCost", "Lot", "LotInBatch", "LotUse", "Made", "MadeLine", "MassBalance", "Material", "MaterialInStock", "MaterialPurchase", "Measure", "Measured", "MixMaterial", "MixRow", "Mould", "MouldedBar", "NetContent", "Offers", "Order", "OrderRow", "Pack", "PackPrice", "Page", "ParameterRange", "PassedOver", "PathRegion", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "PlannedBatch", "PlannedProduct", "Portion", "Portioned", "Portions", "PreDilution", "Pressed", "PriceEffect", "PriceList", "PriceRange", "Product", "ProductMix", "ProductTest", "ProductType", "Proof", "ProofMember", "Purchase", "Question", "Reach", "Reading", "ReadyBar", "RecordNote", "Records", "Relaxation", "RequirementPrice", "Rescue", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "Settled", "Sheet", "Shortfall", "Solution", "SolutionPath", "Statement", "StatusEntry", "Step", "Steps", "Stock", "StockLot", "StreamPart", "StreamResult", "Substance", "SubstanceCharge", "SubstanceMolarMass", "SubstanceStatus", "Substitution", "Supplier", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "TargetFill", "TestResult", "Titration", "Unchecked", "Undissociated", "Unmet", "UseLevel", "UseUp", "VerifiedScale", "Weighable", "WeighableLine", "Weighing", "WeightCheck", "WeightTest", "Weights", "axis", "break_even", "dough_share", "finished", "geomspace", "lattice", "linspace", "price_effects", "price_from_margin", "price_from_markup", "product_types", "purchase", "read", "scent_entries"]
+__all__ = ["__version__", "AcceptRates", "Acid", "AcidForm", "Addition", "Adjustment", "AliasedTerm", "AnovaRow", "Answer", "Axis", "AxisValueSummary", "BarMasses", "BarUse", "BarsFromStock", "Basis", "Batch", "BatchNote", "BatchRecord", "BestOnModel", "Binding", "Brief", "BriefRegion", "BriefRequirement", "BriefRow", "BriefSplit", "Candidate", "Candidates", "Catalogue", "Caveat", "CertificateChange", "Choice", "Chosen", "Conflict", "Constituent", "Constraint", "Contained", "Corners", "Costing", "DayWeight", "Departure", "Design", "DesignedRun", "Desirability", "DesiredResponse", "Difference", "DifferenceLine", "Dispersed", "Dough", "DoughShares", "DoughTrial", "Draft", "DraftDeparture", "DraftLine", "DriedBar", "DryingCurve", "Equilibrium", "ExpandedRow", "Exposure", "ExtraCost", "Finding", "FinerLines", "FittedModel", "FittedRun", "FittedTerm", "Flag", "Formula", "FormulaMicelles", "GridRefusal", "HistoryEntry", "InteractionPair", "Interval", "KeepsOff", "Kept", "KeptRow", "Label", "LabelCheck", "LabelItem", "LabelQuestion", "LackOfFit", "LeftOut", "LimitRange", "Line", "LineChange", "LineCost", "ListedWord", "Lot", "LotInBatch", "LotUse", "Made", "MadeLine", "MassBalance", "Material", "MaterialInStock", "MaterialPurchase", "Measure", "Measured", "MicelleInteraction", "MixMaterial", "MixRow", "MixedMicelles", "MixedSurfactant", "ModelCandidate", "ModelChoice", "MostDesirable", "Mould", "MouldedBar", "NetContent", "Offers", "Order", "OrderRow", "Pack", "PackPrice", "Page", "ParameterRange", "Parent", "PassedOver", "PathRegion", "PhDistance", "PhRange", "PhWindow", "PhWindowRow", "Phase", "PlannedBatch", "PlannedProduct", "Portion", "Portioned", "Portions", "PreDilution", "Prediction", "Pressed", "PriceEffect", "PriceList", "PriceRange", "Product", "ProductMix", "ProductTest", "ProductType", "Proof", "ProofMember", "Purchase", "Question", "RankSummary", "RankedBlend", "Reach", "Reading", "ReadyBar", "RecordNote", "Records", "Relaxation", "RequirementPrice", "Rescue", "Response", "Review", "Reviewer", "RobustnessPrice", "Rounded", "RoundedDeparture", "Rule", "RuleList", "Samples", "ScentDeclaration", "ScentRow", "SearchHit", "Settled", "Sheet", "Shortfall", "Solution", "SolutionPath", "Statement", "StatusEntry", "Step", "Steps", "Stock", "StockLot", "StreamPart", "StreamResult", "Substance", "SubstanceCharge", "SubstanceMolarMass", "SubstanceStatus", "Substitution", "Supplier", "Sweep", "SweepHistogram", "SweepPart", "SweepTable", "Table", "TableFault", "TargetFill", "TestResult", "Titration", "TrialLog", "TrialRun", "Unchecked", "Undissociated", "Unmet", "UseLevel", "UseUp", "VerifiedScale", "Weighable", "WeighableLine", "Weighing", "WeightCheck", "WeightTest", "Weights", "attributes", "axis", "break_even", "cautions", "classes", "dough_share", "finished", "forms", "geomspace", "history", "lattice", "linspace", "markets", "price_effects", "price_from_margin", "price_from_markup", "product_types", "product_uses", "purchase", "read", "scent_entries"]
 
 __version__: Final[str]
 """
@@ -303,6 +304,80 @@ class Adjustment:
         """
         With a portion as it was weighed in, and the reading after it.
         `added` is a mass: "8 g".
+        """
+
+@final
+class AliasedTerm:
+    """
+    A term that the design cannot tell from others.
+    """
+    def __copy__(self, /) -> AliasedTerm: ...
+    def __deepcopy__(self, memo: Any, /) -> AliasedTerm: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, term: str, of: dict[str, SupportsFloat | SupportsIndex]) -> AliasedTerm: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, AliasedTerm], page: Page | None) -> Table: ...
+    @property
+    def of(self, /) -> dict[str, float]:
+        """
+        The terms it is a sum of in every run, with their factors.
+        """
+    @property
+    def term(self, /) -> str:
+        """
+        The term that was left out.
+        """
+
+@final
+class AnovaRow:
+    """
+    A row of an analysis of variance.
+    """
+    def __copy__(self, /) -> AnovaRow: ...
+    def __deepcopy__(self, memo: Any, /) -> AnovaRow: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, source: str, degrees_of_freedom: SupportsIndex, sum_of_squares: SupportsFloat | SupportsIndex, mean_square: SupportsFloat | SupportsIndex | None, f: SupportsFloat | SupportsIndex | None, p: SupportsFloat | SupportsIndex | None) -> AnovaRow: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, AnovaRow], page: Page | None) -> Table: ...
+    @property
+    def degrees_of_freedom(self, /) -> int:
+        """
+        Degrees of freedom.
+        """
+    @property
+    def f(self, /) -> float | None:
+        """
+        Over the mean square it is compared with.
+        """
+    @property
+    def mean_square(self, /) -> float | None:
+        """
+        That over the degrees of freedom.
+        """
+    @property
+    def p(self, /) -> float | None:
+        """
+        How often chance alone gives such an F or a greater one.
+        """
+    @property
+    def source(self, /) -> str:
+        """
+        Where the variation is from: model, residual, lack of fit, pure error, total.
+        """
+    @property
+    def sum_of_squares(self, /) -> float:
+        """
+        Sum of squares.
         """
 
 @final
@@ -729,6 +804,8 @@ class Batch:
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
     def as_made(self, /, weighed: Mapping[str, str] | None = None, *, lots: dict[str, str | Lot] | None = None, added: Mapping[str, str] | None = None, boiled_off: str | None = None, in_bowl: str | None = None, pressed: str | None = None, trim: str | None = None, trim_returned: str | None = None, rejected: str | None = None, catalogue: Catalogue | None = None) -> Made:
         """
         The batch as it was made. What is not stated was done as planned.
@@ -873,13 +950,13 @@ class BatchNote:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, kind: str, line: str | None, sentence: str) -> BatchNote: ...
+    def _of(cls, /, kind: NoteKind, line: str | None, sentence: str) -> BatchNote: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, BatchNote], page: Page | None) -> Table: ...
     @property
-    def kind(self, /) -> str:
+    def kind(self, /) -> NoteKind:
         """
-        Its stable name: "too-hot", "total-moved", "unusual-bar", "past-retest", "retest-not-compared", "rest-elsewhere", "rest-passed-on", "too-small", "rounds-to-nothing".
+        What it is about.
         """
     @property
     def line(self, /) -> str | None:
@@ -996,6 +1073,65 @@ class BatchRecord:
         """
 
 @final
+class BestOnModel:
+    """
+    The best formula on a model: see `Brief.best_on`.
+    """
+    def __copy__(self, /) -> BestOnModel: ...
+    def __deepcopy__(self, memo: Any, /) -> BestOnModel: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def bound(self, /) -> float:
+        """
+        What no formula of the brief is better than, by the model.
+        """
+    @property
+    def boxes(self, /) -> int:
+        """
+        Boxes that were looked at.
+        """
+    @property
+    def direction(self, /) -> Direction:
+        """
+        Whether little or much of it is wanted.
+        """
+    @property
+    def formula(self, /) -> Formula:
+        """
+        The formula, on the grid.
+        """
+    @property
+    def gap(self, /) -> float:
+        """
+        How far the formula may be from the best: bound and prediction apart.
+        """
+    @property
+    def is_proved(self, /) -> bool:
+        """
+        True where that is within the tolerance and what rounding to the grid takes.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        The formula and what the model says of it on one page.
+        """
+    @property
+    def prediction(self, /) -> Prediction:
+        """
+        What the model says of it.
+        """
+    @property
+    def response(self, /) -> str:
+        """
+        The property, with its unit.
+        """
+
+@final
 class Binding:
     """
     A requirement or range that the exact solution meets exactly.
@@ -1058,6 +1194,8 @@ class Brief:
     def __new__(cls, /, title: str, catalogue: Catalogue, *, prices: PriceList | Mapping[str, SupportsFloat | str] | None = None, currency: str | None = None) -> Brief: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str, Catalogue]]: ...
     def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
     def absent_or_between(self, /, material: str | Material, low: SupportsFloat | str, high: SupportsFloat | str) -> Brief:
         """
         With a raw material that is either absent or between two percentages as supplied; `choose` decides.
@@ -1089,6 +1227,22 @@ class Brief:
     def at_most_of_groups(self, /) -> dict[str, int]:
         """
         How many lines of a group may be present, by group.
+        """
+    def best_on(self, /, model: FittedModel, direction: Direction | None = None, *, settings: Mapping[str, SupportsFloat | str] | None = None, confidence: SupportsFloat | str | None = None, tolerance: SupportsFloat | SupportsIndex | None = None, boxes: SupportsIndex | None = None) -> BestOnModel:
+        """
+        The best formula of this brief on a fitted `model`, its own objective aside; by `direction` the greatest, unless it says `"minimise"`.
+
+        Every formula of the brief has to have the same percentage of the model's components together. The search is branch and bound: each bound rests on a linear
+        program that is proved exactly. It ends once nothing can be better by more than the `tolerance`, in the unit of the property (a hundredth of the residual
+        deviation unless stated), or after so many `boxes` (20,000), with value and bound. `settings` by process variable and the `confidence` of the prediction
+        in percent are those of `FittedModel.predict`.
+
+        >>> results = enumerate([(20, 30.1), (20, 29.8), (40, 42.2), (60, 46.0), (60, 45.7), (80, 41.8), (100, 30.2)])
+        >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in results]
+        >>> model = td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness")
+        >>> best = td.Brief("Hard", td.Catalogue.starter()).between("kaolin", 30, 90).qs("sci-powder").best_on(model)
+        >>> best.is_proved, best.prediction.low < 46 < best.prediction.high
+        (True, True)
         """
     def between(self, /, material: str | Material, low: SupportsFloat | str, high: SupportsFloat | str) -> Brief:
         """
@@ -1129,6 +1283,35 @@ class Brief:
         """
         The currency of the prices.
         """
+    def design(self, /, kind: DesignKind, *, seed: SupportsIndex, model: Blend | None = None, runs: SupportsIndex | None = None, replicates: SupportsIndex = 1, blocks: SupportsIndex = 1, within: str | None = None, components: str | Iterable[str] | None = None, process: dict[str, tuple[str, SupportsFloat | str, SupportsFloat | str]] | None = None, order: ProcessOrder | None = None, crossing: Crossing | None = None, split_plot: bool = False, made: Iterable[tuple[Formula, dict[str, SupportsFloat | str]] | Formula] | None = None, steps: SupportsIndex = 2, centroids: SupportsIndex | None = None, starts: SupportsIndex = 10) -> Design:
+        """
+        A design of trials inside what the brief allows, whatever its objective: which bars to press so that they teach most, with a bound on what any
+        design of as many could.
+
+        `kind` is "d-optimal" or "i-optimal" (so many `runs` are chosen), "extreme-vertices", "axial", or, where the region is a simplex, "simplex-lattice"
+        (of so many `steps`) or "simplex-centroid". `model` is what will be fitted: "linear", "quadratic", "special-cubic", "full-cubic". `seed`
+        decides the order of the runs and where the search begins, `starts` times.
+
+        Each run is made `replicates` times, in `blocks`. `within` names a split whose members alone are varied, everything else as in the brief's
+        answer. `components` are those of the model, where a requirement binds them: the others follow. `centroids` is the greatest dimension of
+        faces whose centroids are among the points (1: edges).
+
+        `process` are process variables by name, each with its unit and the range in which it is varied, followed to this `order` ("linear" or
+        "quadratic"), "added" to the mixture or "crossed" with it (`crossing`); `split_plot` changes settings as seldom as can be.
+
+        `made` are bars made already: the design goes on from them. Each is a formula, or a formula with its settings by process variable.
+
+        Raises Unanswerable for a brief that allows no formula, Contradiction for components that are bound by more than their sum (with what binds
+        them) and for points that cannot tell terms apart, OutOfRange for fewer runs than terms (with the terms).
+
+        >>> brief = td.Brief("Bar", td.Catalogue.starter()).between("sci-powder", 40, 70).between("cetyl-alcohol", 3, 12).qs("kaolin")
+        >>> design = brief.design("d-optimal", model="quadratic", runs=8, seed=1, process={"press force": ("kN", 10, 40)})
+        >>> design.terms[-1], design.efficiency > 0.9
+        ('press force', True)
+        >>> more = brief.design("d-optimal", runs=2, seed=1, made=[brief.solve().formula] * 3)
+        >>> len(more.runs)
+        2
+        """
     def drop_line(self, /, line: str) -> Brief:
         """
         Without a line; a line that a split needs stays.
@@ -1150,6 +1333,23 @@ class Brief:
         """
         With a raw material fixed at a percentage as supplied.
         It is `percent` of the product.
+        """
+    def formula_at(self, /, point: Mapping[str, SupportsFloat | str] | Iterable[SupportsFloat | str]) -> Formula:
+        """
+        The formula nearest to a `point`, on the grid: a corner, a sample, `Answer.exact`. `point` is the percentage of every line, by name or in
+        the order of the lines.
+
+        It is rounded as `solve` rounds: ranges and one-sided requirements hold exactly, splits and targets may be missed by what one part per
+        million of the lines does. A point may lie outside by what half of that does, as samples in floats do.
+
+        Raises OutOfRange for a point further outside, with every line and requirement that it does not meet.
+
+        >>> brief = td.Brief("Powders", td.Catalogue.starter()).free("kaolin").free("corn-starch").qs("sci-powder")
+        >>> third = brief.formula_at({"kaolin": "100/3", "corn-starch": "100/3", "sci-powder": "100/3"})
+        >>> third.line("sci-powder").percent
+        Decimal('33.3334')
+        >>> [brief.formula_at(corner).title for corner in brief.corners().formulas]
+        ['Powders', 'Powders', 'Powders']
         """
     def free(self, /, material: str | Material) -> Brief:
         """
@@ -1245,10 +1445,29 @@ class Brief:
         Asking for the formula with the least value of a measure.
         `basis` is what it is counted on, as charged unless stated.
         """
+    def most_desirable(self, /, wanted: Iterable[tuple[FittedModel, Desirability]], *, settings: Mapping[str, SupportsFloat | str] | None = None, confidence: SupportsFloat | str | None = None, tolerance: SupportsFloat | SupportsIndex | None = None, boxes: SupportsIndex | None = None) -> MostDesirable:
+        """
+        The formula of this brief that is the most desirable on several models of the same components, its own objective aside. `wanted` are models, each with
+        the desirability of its property; together they count by their geometric mean. `tolerance` is in desirability, 0.001 unless stated; the other keywords
+        are those of `best_on`: `settings`, `confidence`, `boxes`.
+
+        >>> results = enumerate([(20, 30, 9), (40, 42, 8), (60, 46, 6), (80, 42, 3), (100, 30, 1), (50, 45, 7)])
+        >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y, "foam": f}) for n, (k, y, f) in results]
+        >>> log = td.TrialLog("Kaolin", {"hardness": "N", "foam": "cm"}, runs)
+        >>> wanted = [(log.fit("hardness"), td.Desirability("larger", 30, 45)), (log.fit("foam"), td.Desirability("larger", 5, 9))]
+        >>> best = td.Brief("Both", td.Catalogue.starter()).between("kaolin", 20, 90).qs("sci-powder").most_desirable(wanted)
+        >>> best.is_proved, 0.5 < best.desirability <= best.bound
+        (True, True)
+        """
     @property
     def objective(self, /) -> str | None:
         """
         Its objective in words; None asks for the middle of the ranges.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        The page that is shown: lines, splits, requirements, what is to be best.
         """
     def parameter_value(self, /, what: "str | Measure") -> Fraction:
         """
@@ -1284,6 +1503,15 @@ class Brief:
 
         >>> td.Brief("Two", td.Catalogue.starter()).between("capb-30", 10, 50).qs("water").reach(td.measure.active_matter)
         Reach(lowest=Fraction(3, 1), highest=Fraction(15, 1), unit='%')
+        """
+    def region(self, /) -> BriefRegion:
+        """
+        What the brief allows, whatever its objective, as plain matrices.
+
+        >>> brief = td.Brief("Bar", td.Catalogue.starter()).between("sci-powder", 30, 70).qs("kaolin").at_most(td.measure.water, 9)
+        >>> region = brief.region()
+        >>> region.names, region.row_names[0], region.equalities
+        (['sci-powder', 'kaolin'], 'the lines sum to 100 %', [0])
         """
     def require(self, /, measure: Measure, *, equal: SupportsFloat | str | None = None, at_least: SupportsFloat | str | None = None, at_most: SupportsFloat | str | None = None, basis: Basis | None = None, for_every_composition: bool = False, name: str | None = None) -> Brief:
         """
@@ -1324,6 +1552,11 @@ class Brief:
         >>> samples = brief.samples(500, seed=1)
         >>> samples.dimension, samples.burn_in, len(samples.lines["kaolin"])
         (2, 1400, 500)
+        """
+    @property
+    def sha256(self, /) -> str:
+        """
+        SHA-256 of its document as JSON, raw materials embedded, keys sorted, without white space.
         """
     def solution_path(self, /, what: "str | Measure") -> SolutionPath:
         """
@@ -1468,6 +1701,78 @@ class Brief:
     def without(self, /, attribute: Attribute) -> Brief:
         """
         Without any raw material that has the attribute: "sulfate", "palm", "animal", "silicone" or "ethoxylated".
+        """
+
+@final
+class BriefRegion:
+    """
+    What a brief allows as plain matrices, for any optimiser: `low <= x <= high` and `lower <= A x <= upper`, with x the percentages of the lines.
+    """
+    def __copy__(self, /) -> BriefRegion: ...
+    def __deepcopy__(self, memo: Any, /) -> BriefRegion: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, names: SupportsGetItem[int, str], low: SupportsGetItem[int, SupportsFloat | SupportsIndex], high: SupportsGetItem[int, SupportsFloat | SupportsIndex], matrix: SupportsGetItem[int, SupportsGetItem[int, SupportsFloat | SupportsIndex]], lower: SupportsGetItem[int, SupportsFloat | SupportsIndex], upper: SupportsGetItem[int, SupportsFloat | SupportsIndex], row_names: SupportsGetItem[int, str], equalities: SupportsGetItem[int, SupportsIndex], exact_matrix: SupportsGetItem[int, SupportsGetItem[int, SupportsFloat | str]], exact_lower: SupportsGetItem[int, SupportsFloat | str | None], exact_upper: SupportsGetItem[int, SupportsFloat | str | None]) -> BriefRegion: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, BriefRegion], page: Page | None) -> Table: ...
+    @property
+    def equalities(self, /) -> list[int]:
+        """
+        The rows whose least is their most.
+        """
+    @property
+    def exact_lower(self, /) -> list[Fraction | None]:
+        """
+        The least of each row, exactly; None where it has no least.
+        """
+    @property
+    def exact_matrix(self, /) -> list[list[Fraction]]:
+        """
+        A with exact fractions.
+        """
+    @property
+    def exact_upper(self, /) -> list[Fraction | None]:
+        """
+        The most.
+        """
+    @property
+    def high(self, /) -> list[float]:
+        """
+        The greatest.
+        """
+    @property
+    def low(self, /) -> list[float]:
+        """
+        The least percentage of each line.
+        """
+    @property
+    def lower(self, /) -> list[float]:
+        """
+        The least that each row may come to; minus infinity where it has no least.
+        """
+    @property
+    def matrix(self, /) -> list[list[float]]:
+        """
+        A, row by row.
+        """
+    @property
+    def names(self, /) -> list[str]:
+        """
+        The lines: what each column of A is.
+        """
+    @property
+    def row_names(self, /) -> list[str]:
+        """
+        What each row says, in the words of the brief.
+        """
+    @property
+    def upper(self, /) -> list[float]:
+        """
+        The most; infinity where it has none.
         """
 
 @final
@@ -1713,11 +2018,22 @@ class Catalogue:
         """
         The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
         """
-    def __contains__(self, name: str, /) -> bool: ...
+    def __contains__(self, name: str | Material, /) -> bool:
+        """
+        True if the name means one of its raw materials, or for one of these.
+        """
     def __copy__(self, /) -> Catalogue: ...
     def __deepcopy__(self, memo: Any, /) -> Catalogue: ...
     def __eq__(self, value: object, /) -> bool: ...
+    def __getitem__(self, name: str, /) -> Material:
+        """
+        As `material`.
+        """
     def __hash__(self, /) -> int: ...
+    def __iter__(self, /) -> Iterator[Material]:
+        """
+        Each raw material.
+        """
     def __len__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __new__(cls, /) -> Catalogue:
@@ -1726,6 +2042,34 @@ class Catalogue:
         """
     def __reduce__(self, /) -> tuple[Any, Any]: ...
     def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @classmethod
+    def check_table(cls, /, table: str | Any, *, columns: dict[str, str] | None = None, ignore: str | Iterable[str] | None = None, delimiter: Delimiter | None = None, decimal_comma: bool | None = None, rest_unspecified: bool = False, source: str | None = None, catalogue: Catalogue | None = None) -> Table[TableFault]:
+        """
+        What is wrong with a `table` that `from_table` would read with the same `columns`, `ignore`, `delimiter`, `decimal_comma`, `rest_unspecified`,
+        `source` and `catalogue`: a row for each fault, none if it can be read.
+
+        >>> sheet = {"name": ["Kaolin", "Betain 30"], "form": ["powder", "liquid"], "constituent": ["KAOLIN", "COCAMIDOPROPYL BETAIN"], "typical": ["100", "1,234"]}
+        >>> [(fault.line, fault.column) for fault in td.Catalogue.check_table(sheet, source="our shelf (invented)")]
+        [(3, 3), (3, 4)]
+        """
+    def filter(self, /, *, form: Form | Iterable[Form] | None = None, class_: Class | Iterable[Class] | None = None, having: Attribute | Iterable[Attribute] | None = None, without: Attribute | Iterable[Attribute] | None = None, use: str | Iterable[str] | None = None, phase: str | Iterable[str] | None = None, holding: str | Iterable[str] | None = None, starter: bool | None = None, or_not_known: bool = False) -> Table[Material]:
+        """
+        The raw materials that are all of what is asked: of one `form` (`td.forms()`), with a largest ingredient of one class (`class_`,
+        `td.classes()`), stated to be `having` and `without` each attribute (`td.attributes()`), with a level for one product `use`, of one usual
+        `phase`, `holding` a substance by name or CAS number, with `starter` values or without. Several words of one kind: one of them, but each
+        attribute. What is not known of a raw material meets nothing; those are named on the page, and are rows too with `or_not_known`.
+
+        >>> cat = td.Catalogue.starter()
+        >>> table = cat.filter(form="powder", class_="anionic-surfactant", without="sulfate", use="shampoo-bar")
+        >>> "sci-powder" in [material.id for material in table]
+        True
+        >>> cat.filter(use="shampoo bar")
+        Traceback (most recent call last):
+        ...
+        tenside.errors.UnknownName: unknown product use (found "shampoo bar"); allowed: cleansing-bar, conditioner-bar, rinse-off, scent-rinse-off, shampoo-bar; did you mean "shampoo-bar"?
+        """
     @classmethod
     def from_csv(cls, /, materials: str, constituents: str, names: str | None = None, *, delimiter: Delimiter | None = None, decimal_comma: bool = False, source: str | None = None) -> Catalogue:
         """
@@ -1749,6 +2093,30 @@ class Catalogue:
 
         >>> len(td.Catalogue.from_json('{"tenside": "catalogue/1"}'))
         0
+        """
+    @classmethod
+    def from_table(cls, /, table: str | Any, *, columns: dict[str, str] | None = None, ignore: str | Iterable[str] | None = None, delimiter: Delimiter | None = None, decimal_comma: bool | None = None, rest_unspecified: bool = False, source: str | None = None, catalogue: Catalogue | None = None) -> Catalogue:
+        """
+        Reads a catalogue from one `table` of your own: CSV text, a data frame, or a mapping of columns by heading. `columns` says under which
+        heading each thing stands, {"name": "Bezeichnung"}; what is not said stands under its own name. Headings in `ignore` are not read; any other
+        that is not known is refused.
+
+        A raw material has `name` and `form`, an `id` (else made of the name), and whatever else `to_csv` writes. Its ingredients stand one a
+        row under `constituent` with `typical`, `low`, `high`, `declared`, several rows for one id, or in the supplier's descending order in one
+        cell under `inci_list`. With `rest_unspecified` what typical shares leave to 100 is "unspecified". Prices (`price_per_kg`, or `price` with
+        `pack` or `pack_kg`; `currency`) may stand in the same table: `PriceList.from_table` reads them.
+
+        The `delimiter` of text is found from the headings unless stated. `decimal_comma` reads 84,5 (True) or 84.5 (False); by default each number
+        is read by itself, and one that could be two, 1,234, is refused. `source` is that of rows that state none. Substances are those of the
+        `catalogue`, by default the starter catalogue.
+
+        >>> sheet = "Artikel;Form;INCI;Gehalt;Preis;Gebinde\\nKaolin weiß;powder;KAOLIN;100;47,50;25 kg\\nBetain 30;liquid;Cocamidopropyl Betaine;30;14,50;5 kg\\n"
+        >>> columns = {"name": "Artikel", "constituent": "INCI", "typical": "Gehalt", "price": "Preis", "pack": "Gebinde"}
+        >>> shelf = td.Catalogue.from_table(sheet, columns=columns, rest_unspecified=True, source="our shelf (invented)")
+        >>> [material.id for material in shelf], float(shelf["betain-30"].active())
+        (['kaolin-weiss', 'betain-30'], 30.0)
+        >>> td.PriceList.from_table(sheet, shelf, columns=columns, currency="EUR")["kaolin-weiss"]
+        Decimal('1.9')
         """
     @classmethod
     def from_toml(cls, /, text: str) -> Catalogue:
@@ -1783,6 +2151,35 @@ class Catalogue:
         >>> cat = td.Catalogue.starter()
         >>> cat.merge(cat) == cat
         True
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        Its page: how many raw materials of each class there are, and the first of them.
+        """
+    def phases(self, /) -> list[str]:
+        """
+        The phases that its raw materials go to unless a line says otherwise.
+        """
+    def product_uses(self, /) -> list[str]:
+        """
+        The product uses that its raw materials state levels for.
+
+        >>> td.Catalogue.starter().product_uses()[-1]
+        'shampoo-bar'
+        """
+    def search(self, /, text: str) -> Table[SearchHit]:
+        """
+        The raw materials that go by `text`: ids, readable names and aliases, and the INCI names, label names and CAS numbers of their ingredients,
+        the surest first, and of ingredients that with the most of it. Only if nothing is called so, what is spelt alike follows as a "guess".
+
+        >>> cat = td.Catalogue.starter()
+        >>> [hit.id for hit in cat.search("cocamidopropyl betaine")][:2]
+        ['capb-30', 'capb-powder']
+        >>> cat.search("kaolinn")[0].id, cat.search("kaolinn")[0].matched
+        ('kaolin', 'guess')
+        >>> cat.search("56-81-5")[0].by
+        'cas'
         """
     @classmethod
     def starter(cls, /) -> Catalogue:
@@ -2337,8 +2734,10 @@ class Corners:
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, formulas: SupportsGetItem[int, dict[str, SupportsFloat | str]], complete: bool) -> Corners: ...
+    def _repr_html_(self, /) -> str: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Corners], page: Page | None) -> Table: ...
     @property
@@ -2583,6 +2982,293 @@ class Departure:
         """
 
 @final
+class Design:
+    """
+    Which bars to press, in their order, and how near they come to the best there can be; a page in a notebook. See `Brief.design`.
+
+    >>> brief = td.Brief("Bar", td.Catalogue.starter()).between("sci-powder", 40, 70).between("cetyl-alcohol", 3, 12).qs("kaolin")
+    >>> design = brief.design("d-optimal", runs=6, seed=1)
+    >>> [run.kind for run in design.runs].count("vertex"), design.efficiency > 0.9
+    (6, True)
+    """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
+    def __copy__(self, /) -> Design: ...
+    def __deepcopy__(self, memo: Any, /) -> Design: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    def batches(self, /, mass: str, *, readability: str, readability_of: dict[str, str] | None = None, unit: str | None = None, tolerance: SupportsFloat | str | None = None) -> list[Batch]:
+        """
+        Every run weighed out as a small batch of a `mass` on a scale of that `readability`, numbered as the runs are. `readability_of` is that of
+        phases weighed on another scale, `unit` what sheets are in, `tolerance` the rounding error in percent of a line that is accepted
+        without a note.
+
+        >>> brief = td.Brief("Bar", td.Catalogue.starter()).between("sci-powder", 40, 70).between("cetyl-alcohol", 3, 12).qs("kaolin")
+        >>> design = brief.design("d-optimal", runs=6, seed=1)
+        >>> batches = design.batches("60 g", readability="0.1 g")
+        >>> len(batches), batches[0].number
+        (6, '1')
+        >>> design.efficiency_of(batches) > 0.9
+        True
+        """
+    @property
+    def block_efficiency(self, /) -> float | None:
+        """
+        What blocks leave of the efficiency, from 0 to 1; None without blocks.
+        """
+    @property
+    def bound_holds_everywhere(self, /) -> bool:
+        """
+        True if the bound is about every mixture of the region, not the candidates alone.
+        """
+    @property
+    def brief(self, /) -> Brief:
+        """
+        The brief whose region it is in.
+        """
+    @property
+    def candidates(self, /) -> dict[str, int]:
+        """
+        How many points of each kind the bound is about.
+        """
+    @property
+    def components(self, /) -> list[str]:
+        """
+        The components of the mixture: lines, and splits whose members stand in one ratio.
+        """
+    @property
+    def efficiency(self, /) -> float:
+        """
+        The share, from 0 to 1, that the design reaches at least of what any design of as many runs can, bars made already counted: of the root of the
+        determinant, or of the reciprocal of the average variance.
+        """
+    @property
+    def efficiency_as_rounded(self, /) -> float | None:
+        """
+        The same for the formulas on the grid; None where they no longer determine every term.
+        """
+    def efficiency_of(self, /, made: Iterable[Batch | Formula]) -> float | None:
+        """
+        The efficiency with what was `made` in place of the runs' own formulas, in their order: batches as weighed, or formulas. None where it no longer
+        determines every term.
+        """
+    @property
+    def formulas(self, /) -> list[Formula]:
+        """
+        The formulas of the runs, in their order, on the grid.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Design:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Design:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def kind(self, /) -> DesignKind:
+        """
+        The kind of design.
+        """
+    @property
+    def model(self, /) -> Blend:
+        """
+        The polynomial of the mixture that it is for.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        The runs, how good they are, and what they rest on.
+        """
+    @property
+    def runs(self, /) -> Table[DesignedRun]:
+        """
+        The runs, in the order in which they are made.
+        """
+    @property
+    def sentence(self, /) -> str:
+        """
+        What the efficiency says.
+        """
+    @property
+    def terms(self, /) -> list[str]:
+        """
+        What the model is a sum of.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+
+@final
+class DesignedRun:
+    """
+    A run of a design: one bar to press.
+    """
+    def __copy__(self, /) -> DesignedRun: ...
+    def __deepcopy__(self, memo: Any, /) -> DesignedRun: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, run: SupportsIndex, block: SupportsIndex, whole_plot: SupportsIndex | None, kind: PointKind, percents: dict[str, SupportsFloat | str], settings: dict[str, SupportsFloat | str], exact: dict[str, SupportsFloat | str]) -> DesignedRun: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, DesignedRun], page: Page | None) -> Table: ...
+    @property
+    def block(self, /) -> int:
+        """
+        Its block, from 1.
+        """
+    @property
+    def exact(self, /) -> dict[str, Fraction]:
+        """
+        The exact percentages, by line, that the design was worked out for.
+        """
+    @property
+    def kind(self, /) -> PointKind:
+        """
+        Where in the region it lies.
+        """
+    @property
+    def percents(self, /) -> dict[str, Fraction]:
+        """
+        The percentages that are weighed, by line: on the grid.
+        """
+    @property
+    def run(self, /) -> int:
+        """
+        Its place in the order, from 1.
+        """
+    @property
+    def settings(self, /) -> dict[str, Fraction]:
+        """
+        Settings of the process, by variable.
+        """
+    @property
+    def whole_plot(self, /) -> int | None:
+        """
+        Runs between which no setting is changed, from 1; None where every run is set up anew.
+        """
+
+@final
+class Desirability:
+    """
+    How desirable the values of a property are, from 0 to 1: `desired` larger ones, nothing up to `low` and all from `high` on; smaller ones; or a `target`
+    between them. The exponent `shape` is 1 where it is straight; above 1 only values near the best are worth much.
+
+    >>> hard = td.Desirability("larger", 30, 50, shape=2)
+    >>> hard.of(20), hard.of(40), hard.of(60)
+    (0.0, 0.25, 1.0)
+    >>> td.Desirability("target", "4.5", "6.5", target="5.5").of(6)
+    0.5
+    """
+    def __copy__(self, /) -> Desirability: ...
+    def __deepcopy__(self, memo: Any, /) -> Desirability: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, desired: Desired, low: SupportsFloat | str, high: SupportsFloat | str, *, target: SupportsFloat | str | None = None, shape: SupportsFloat | str | None = None) -> Desirability: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def desired(self, /) -> Desired:
+        """
+        Which values are wanted.
+        """
+    @property
+    def high(self, /) -> Fraction:
+        """
+        The high end.
+        """
+    @property
+    def low(self, /) -> Fraction:
+        """
+        The low end.
+        """
+    def of(self, /, value: SupportsFloat | SupportsIndex) -> float:
+        """
+        How desirable a `value` is, 0 to 1.
+        """
+    @property
+    def shape(self, /) -> Fraction:
+        """
+        The exponent.
+        """
+    @property
+    def target(self, /) -> Fraction | None:
+        """
+        The target, if one is wanted.
+        """
+
+@final
+class DesiredResponse:
+    """
+    One property of the most desirable formula.
+    """
+    def __copy__(self, /) -> DesiredResponse: ...
+    def __deepcopy__(self, memo: Any, /) -> DesiredResponse: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, response: str, prediction: Prediction, desirability: SupportsFloat | SupportsIndex) -> DesiredResponse: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, DesiredResponse], page: Page | None) -> Table: ...
+    @property
+    def desirability(self, /) -> float:
+        """
+        How desirable that is, 0 to 1.
+        """
+    @property
+    def prediction(self, /) -> Prediction:
+        """
+        What its model says of the formula.
+        """
+    @property
+    def response(self, /) -> str:
+        """
+        The property, with its unit.
+        """
+
+@final
 class Difference:
     """
     What differs between two formulas; a table in a notebook.
@@ -2693,6 +3379,43 @@ class DifferenceLine:
     def name(self, /) -> str:
         """
         What is compared.
+        """
+
+@final
+class Dispersed:
+    """
+    One surfactant at a concentration of all together.
+    """
+    def __copy__(self, /) -> Dispersed: ...
+    def __deepcopy__(self, memo: Any, /) -> Dispersed: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, name: str, total: SupportsFloat | SupportsIndex, single: SupportsFloat | SupportsIndex, in_micelles: SupportsFloat | SupportsIndex | None) -> Dispersed: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Dispersed], page: Page | None) -> Table: ...
+    @property
+    def in_micelles(self, /) -> float | None:
+        """
+        Its mole share of the micelles; None where there are none.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        What it is called.
+        """
+    @property
+    def single(self, /) -> float:
+        """
+        Single, mmol/L.
+        """
+    @property
+    def total(self, /) -> float:
+        """
+        In all, mmol/L.
         """
 
 @final
@@ -2842,25 +3565,32 @@ class Draft:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, title: str, lines: Iterable[DraftLine | tuple[str, str | None]]) -> Draft: ...
+    def __new__(cls, /, title: str, lines: Iterable[DraftLine | tuple[Material, str | None] | tuple[str, str | None]]) -> Draft: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
-    def accept(self, /, question: str | Question) -> Draft:
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    def accept(self, /, question: str | Question | Any) -> Draft:
         """
         Accepts what a question asks about as it stands.
         """
-    def answer(self, /, question: str | Question, choice: Choice) -> Draft:
+    def answer(self, /, question: str | Question | Any, choice: Choice | str | SupportsIndex | Any) -> Draft:
         """
-        With one of a question's choices as its answer.
-        `choice` is one of `question.choices`.
+        With an answer to a question.
+        `question` is one of `draft.questions(catalogue)`, or its identifier; `choice` is one of `question.choices`, its number from 0, or words
+        of one's own: the id of a raw material, an amount, a lot, the mass of the batch.
 
         >>> cat = td.Catalogue.starter()
         >>> draft = td.Draft("Clay", [("kaolin", "97.5 %")])
         >>> question = draft.questions(cat)[0]
         >>> question.found, question.choices[0].label
         ('97.5 %', 'scale every line to a total of 100')
-        >>> draft.answer(question, question.choices[0]).questions(cat)
+        >>> draft.answer(question, 0).questions(cat)
         []
+        >>> draft = td.Draft.from_text("Two", "SCI - 60 %\\nkaolin - 40 %")
+        >>> question = draft.questions(cat)[0]
+        >>> draft.answer(question, "sci-powder").to_formula(cat).percentages["sci-powder"]
+        Decimal('60')
         """
     @property
     def batch(self, /) -> Fraction | None:
@@ -2870,6 +3600,10 @@ class Draft:
     def choose(self, /, line: SupportsIndex, material: str) -> Draft:
         """
         With a raw material chosen for a line, by its id.
+        """
+    def choose_lot(self, /, line: SupportsIndex, lot: str) -> Draft:
+        """
+        With a lot chosen for a line, by the name that the catalogue knows it by.
         """
     def drop_line(self, /, line: SupportsIndex) -> Draft:
         """
@@ -2892,7 +3626,8 @@ class Draft:
     @classmethod
     def from_text(cls, /, title: str, text: str) -> Draft:
         """
-        Reads a pasted recipe: one line a raw material, the amount first or last.
+        Reads a pasted recipe: a line is a raw material with its amount, first or last, with dashes, dots, brackets or cells between;
+        headings become phases, totals are compared, remarks kept. What cannot be read becomes a question.
         `text` is the recipe as it was pasted, `title` what it is to be called.
         """
     @classmethod
@@ -2931,10 +3666,26 @@ class Draft:
         """
         Scaled so that the total is exactly 100.
         """
+    def page(self, /, catalogue: Catalogue | None = None) -> Page:
+        """
+        What was read from which line; with a `catalogue` also the raw materials, the totals and every open question with its choices.
+
+        >>> draft = td.Draft.from_text("Pasted", "Phase A\\nkaolin - 100 %\\nTotal 100 %")
+        >>> "no question is open" in draft.page(td.Catalogue.starter()).text().lower()
+        True
+        """
     def questions(self, /, catalogue: Catalogue) -> Table[Question]:
         """
         Every open question, by line, then those about the recipe as a whole.
         Names are looked up in the `catalogue`.
+        """
+    def read_as(self, /, line: SupportsIndex, role: LineRole) -> Draft:
+        """
+        With a line read as something else: `role` is "material", "heading" (the name of the phase below it), "total" or "comment".
+
+        >>> draft = td.Draft.from_text("Pasted", "Sturdy base\\nkaolin 100 %").read_as(1, "heading")
+        >>> draft.lines[1].phase
+        'Sturdy base'
         """
     def rewrite(self, /, line: SupportsIndex, item: str, amount: str) -> Draft:
         """
@@ -3017,7 +3768,7 @@ class DraftDeparture:
 @final
 class DraftLine:
     """
-    A line as written.
+    A line as written; `lot` is the name of a lot that the catalogue has.
     `method_only` marks what the method adds and the formula does not count.
 
     >>> line = td.DraftLine("Rosemary oil", "3 drops", phase="cool-down", optional=True)
@@ -3029,7 +3780,7 @@ class DraftLine:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, item: str, amount: str | None = None, *, phase: str | None = None, optional: bool = False, method_only: bool = False) -> DraftLine: ...
+    def __new__(cls, /, item: str, amount: str | None = None, *, phase: str | None = None, lot: str | None = None, optional: bool = False, method_only: bool = False) -> DraftLine: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
@@ -3070,6 +3821,11 @@ class DraftLine:
         The raw material as written.
         """
     @property
+    def lot(self, /) -> str | None:
+        """
+        The lot of the raw material, if one is named.
+        """
+    @property
     def material(self, /) -> str | None:
         """
         The id of the raw material chosen for it.
@@ -3078,6 +3834,11 @@ class DraftLine:
     def phase(self, /) -> str | None:
         """
         The phase, if one is given.
+        """
+    @property
+    def role(self, /) -> LineRole:
+        """
+        What it is read as: "material", "heading", "columns", "total", "comment". Only raw materials count.
         """
     @property
     def written(self, /) -> str | None:
@@ -3470,11 +4231,11 @@ class ExtraCost:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, name: str, basis: str, stated: SupportsFloat | str, cost: SupportsFloat | str) -> ExtraCost: ...
+    def _of(cls, /, name: str, basis: CostBasis, stated: SupportsFloat | str, cost: SupportsFloat | str) -> ExtraCost: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, ExtraCost], page: Page | None) -> Table: ...
     @property
-    def basis(self, /) -> str:
+    def basis(self, /) -> CostBasis:
         """
         What it is stated for: "bar", "batch", "direct-costs".
         """
@@ -3621,6 +4382,273 @@ class FinerLines:
     def step(self, /) -> Fraction:
         """
         Their step; finer ones of their own stay.
+        """
+
+@final
+class FittedModel:
+    """
+    A model of one measured property, fitted to the batches as they were made: see `TrialLog.fit`.
+
+    >>> shares = [100, 100, 50, 50, 50, 0, 0]
+    >>> results = ["11.0", "12.4", "15.0", "14.8", "16.1", "8.8", "10.0"]
+    >>> runs = [td.TrialRun(str(n), {"sci-powder": s, "kaolin": 100 - s}, {"hardness": y}) for n, (s, y) in enumerate(zip(shares, results))]
+    >>> model = td.TrialLog("Two parts", {"hardness": "N"}, runs).fit("hardness")
+    >>> [(row.term, round(row.coefficient, 3), round(row.error, 3)) for row in model.terms]
+    [('sci-powder', 11.7, 0.579), ('kaolin', 9.4, 0.579), ('sci-powder*kaolin', 19.0, 2.501)]
+    """
+    def __copy__(self, /) -> FittedModel: ...
+    def __deepcopy__(self, memo: Any, /) -> FittedModel: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def adjusted(self, /) -> float:
+        """
+        The same by mean squares, which more terms do not raise by themselves.
+        """
+    @property
+    def aicc(self, /) -> float | None:
+        """
+        Akaike's criterion with the correction for few results; None with too few of them.
+        """
+    @property
+    def aliased(self, /) -> Table[AliasedTerm]:
+        """
+        Terms that were left out because the design cannot tell them from those before them.
+        """
+    @property
+    def anova(self, /) -> Table[AnovaRow]:
+        """
+        The analysis of variance.
+        """
+    @property
+    def components(self, /) -> list[str]:
+        """
+        The components of the mixture.
+        """
+    @property
+    def degrees_of_freedom(self, /) -> int:
+        """
+        Results less fitted terms.
+        """
+    @property
+    def digits(self, /) -> int:
+        """
+        Decimal digits to which the coefficients answer to the fractions as they are in doubles.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> FittedModel:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> FittedModel:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def lack_of_fit(self, /) -> LackOfFit | None:
+        """
+        Whether more is left than repetitions explain; None without repeated blends, or with no more blends than terms.
+        """
+    @property
+    def log(self, /) -> TrialLog:
+        """
+        The log that it was fitted to.
+        """
+    def measure(self, /, brief: Brief, *, settings: Mapping[str, SupportsFloat | str] | None = None) -> Measure:
+        """
+        A linear model as a measure of formulas of a `brief`, which can then ask for it as for any other, exactly; `settings` as for `predict`.
+
+        >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(30, 41), (40, 44), (50, 48)])]
+        >>> model = td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
+        >>> brief = td.Brief("Hard", td.Catalogue.starter()).between("kaolin", 20, 60).qs("sci-powder")
+        >>> round(float(brief.maximise(model.measure(brief)).solve().objective), 3)
+        51.333
+        """
+    @property
+    def model(self, /) -> Blend:
+        """
+        The polynomial of the mixture.
+        """
+    @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know about it.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        Coefficients, analysis of variance and what to know on one page.
+        """
+    def predict(self, /, formula: Formula, *, settings: Mapping[str, SupportsFloat | str] | None = None, confidence: SupportsFloat | str | None = None) -> Prediction:
+        """
+        What the model says of a `formula` made with these `settings`, by process variable, with the `confidence` in percent.
+
+        >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(30, 41), (40, 44), (50, 48)])]
+        >>> model = td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
+        >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter())
+        >>> round(model.predict(bar).value, 3), model.predict(bar).is_extrapolation
+        (44.333, False)
+        """
+    @property
+    def predicted(self, /) -> float | None:
+        """
+        The share of the variation that it predicts of results it was not fitted to; None where a run alone decides a term.
+        """
+    @property
+    def press(self, /) -> float | None:
+        """
+        The sum of squares by which it misses each result when fitted without it; None where a run alone decides a term.
+        """
+    @property
+    def process(self, /) -> dict[str, tuple[str, Fraction, Fraction]]:
+        """
+        The process variables: unit, the setting that is -1 in the model, the one that is 1.
+        """
+    @property
+    def r_squared(self, /) -> float:
+        """
+        The share of the variation about the mean that it explains.
+        """
+    @property
+    def residual_deviation(self, /) -> float:
+        """
+        The standard deviation of results about it, in the unit of the property.
+        """
+    @property
+    def response(self, /) -> Response:
+        """
+        The property that it is a model of.
+        """
+    @property
+    def runs(self, /) -> Table[FittedRun]:
+        """
+        The runs with their residuals.
+        """
+    @property
+    def terms(self, /) -> Table[FittedTerm]:
+        """
+        The coefficients with their standard errors.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def values_at(self, /, mixtures: Iterable[SupportsGetItem[int, SupportsFloat | SupportsIndex]], *, settings: Mapping[str, SupportsFloat | str] | None = None) -> list[float]:
+        """
+        The values alone at many `mixtures`, for maps: fractions of the components in their order, which sum to 1; `settings` as for `predict`.
+
+        >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(0, 40), (50, 45), (100, 50)])]
+        >>> model = td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
+        >>> [round(value, 6) for value in model.values_at([[1, 0], [0.25, 0.75]])]
+        [40.0, 47.5]
+        """
+
+@final
+class FittedRun:
+    """
+    A run in a fitted model.
+    """
+    def __copy__(self, /) -> FittedRun: ...
+    def __deepcopy__(self, memo: Any, /) -> FittedRun: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, run: str, measured: SupportsFloat | SupportsIndex, fitted: SupportsFloat | SupportsIndex, residual: SupportsFloat | SupportsIndex, leverage: SupportsFloat | SupportsIndex, studentised: SupportsFloat | SupportsIndex | None, cook: SupportsFloat | SupportsIndex | None) -> FittedRun: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, FittedRun], page: Page | None) -> Table: ...
+    @property
+    def cook(self, /) -> float | None:
+        """
+        Cook's distance: how far leaving the run out moves all coefficients.
+        """
+    @property
+    def fitted(self, /) -> float:
+        """
+        What the model says.
+        """
+    @property
+    def leverage(self, /) -> float:
+        """
+        What share of its fitted value its own result decides, 0 to 1.
+        """
+    @property
+    def measured(self, /) -> float:
+        """
+        What was measured.
+        """
+    @property
+    def residual(self, /) -> float:
+        """
+        Measured less fitted.
+        """
+    @property
+    def run(self, /) -> str:
+        """
+        The run.
+        """
+    @property
+    def studentised(self, /) -> float | None:
+        """
+        The residual over its own standard error; None where it has none.
+        """
+
+@final
+class FittedTerm:
+    """
+    A coefficient of a fitted model.
+    """
+    def __copy__(self, /) -> FittedTerm: ...
+    def __deepcopy__(self, memo: Any, /) -> FittedTerm: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, term: str, coefficient: SupportsFloat | SupportsIndex, error: SupportsFloat | SupportsIndex, t: SupportsFloat | SupportsIndex | None, p: SupportsFloat | SupportsIndex | None) -> FittedTerm: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, FittedTerm], page: Page | None) -> Table: ...
+    @property
+    def coefficient(self, /) -> float:
+        """
+        Its coefficient, in the unit of the property; that of a component alone is the value fitted for it pure.
+        """
+    @property
+    def error(self, /) -> float:
+        """
+        The standard error of that.
+        """
+    @property
+    def p(self, /) -> float | None:
+        """
+        How often chance alone gives a t so far from 0, if the coefficient is 0.
+        """
+    @property
+    def t(self, /) -> float | None:
+        """
+        One over the other; None where the model passes through every result.
+        """
+    @property
+    def term(self, /) -> str:
+        """
+        The term.
         """
 
 @final
@@ -3854,9 +4882,24 @@ class Formula:
         >>> clay.measures()[0].measure.name
         'active matter'
         """
+    def mixed_micelles(self, /, dilution: str, *, cmcs: Mapping[str, SupportsFloat | str], interactions: dict[tuple[str, str], SupportsFloat | str] | None = None) -> FormulaMicelles:
+        """
+        The mixed micelles of the active matter of this formula at a `dilution` with water by mass: `cmcs` are the critical micelle concentrations in mmol/L of
+        every substance of it that counts as active, by INCI name, `interactions` the parameters of pairs. By typical shares and molar masses; a litre of the
+        dilution is taken as a kilogram. Concentrations for one temperature and salinity: the example's are invented.
+
+        >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter())
+        >>> bar.mixed_micelles("1+999", cmcs={"SODIUM COCOYL ISETHIONATE": 4}).concentration < 4
+        True
+        """
     def page(self, /, *bases: "Basis") -> Page:
         """
         Lines and usual measures on these bases, as charged where none is given.
+        """
+    @property
+    def parent(self, /) -> Parent | None:
+        """
+        What it came from; None if it does not say so.
         """
     @property
     def percentages(self, /) -> dict[str, Decimal]:
@@ -3884,7 +4927,7 @@ class Formula:
         >>> bar = td.Formula("Bar", {"sci-powder": 99.5, "sodium-benzoate": 0.5}, td.Catalogue.starter())
         >>> rows = bar.preservatives_at(td.Reading(5.5, dilution="1+9"), thresholds={"benzoic acid": 0.05})
         >>> rows[0].acid, round(rows[0].fraction, 3), rows[0].standing
-        ('benzoic acid', 0.048, 'below, even at most')
+        ('benzoic acid', 0.048, 'below')
         """
     @property
     def prices(self, /) -> dict[str, Decimal] | None:
@@ -3911,6 +4954,11 @@ class Formula:
         >>> review = bar.review(market="US", use="cleansing-bar", on="2026-11-24", water_activity=0.9)
         >>> [finding.slug for finding in review.findings if finding.severity == "warning"][:2]
         ['water-activity-above-mark', 'use-level-high']
+        """
+    @property
+    def sha256(self, /) -> str:
+        """
+        SHA-256 of its document as JSON, raw materials embedded, keys sorted, without white space; its parent counts too.
         """
     def solution(self, /, *, dilution: str = "1+0", temperature: SupportsFloat | SupportsIndex = 25.0) -> Solution:
         """
@@ -3986,6 +5034,15 @@ class Formula:
         >>> bar.with_addition(cat.material("citric-acid-50"), "8 g", batch="2 kg").percentages["citric-acid-50"]
         Decimal('0.3984')
         """
+    def with_parent(self, /, parent: Brief | Formula, relation: Relation) -> Formula:
+        """
+        With what it came from: the `parent`, a formula or a brief, and its `relation` to it, `answer` of a brief, `variant` of a formula or
+        what was really weighed of one, `as-made`. The parent is named by what it holds, so that a parent changed later is no longer it.
+
+        >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter())
+        >>> bar.with_title("Bar 2").with_parent(bar, "variant").parent.sha256 == bar.sha256
+        True
+        """
     def with_prices(self, /, prices: PriceList | Mapping[str, SupportsFloat | str], *, currency: str | None = None) -> Formula:
         """
         With prices per kilogram by material id, or a `PriceList`, so that cost can be read off it.
@@ -4005,6 +5062,45 @@ class Formula:
     def with_title(self, /, title: str) -> Formula:
         """
         With another title.
+        """
+
+@final
+class FormulaMicelles:
+    """
+    The mixed micelles of a formula, and what is single and what is in micelles in use: see `Formula.mixed_micelles`.
+    """
+    def __copy__(self, /) -> FormulaMicelles: ...
+    def __deepcopy__(self, memo: Any, /) -> FormulaMicelles: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def cmc(self, /) -> float:
+        """
+        The critical micelle concentration of the mixture, mmol/L.
+        """
+    @property
+    def concentration(self, /) -> float:
+        """
+        All surfactants together at that dilution, mmol/L.
+        """
+    @property
+    def dispersed(self, /) -> Table[Dispersed]:
+        """
+        Each at that dilution.
+        """
+    @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know about it.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        The surfactants and their first micelles on one page.
         """
 
 @final
@@ -4038,6 +5134,95 @@ class GridRefusal:
     def sentence(self, /) -> str:
         """
         What leaves no room, in one sentence.
+        """
+
+@final
+class HistoryEntry:
+    """
+    One document of a history.
+    """
+    def __copy__(self, /) -> HistoryEntry: ...
+    def __deepcopy__(self, memo: Any, /) -> HistoryEntry: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, title: str, sha256: str, relation: Relation | None, parent: str | None, parent_title: str | None, generation: SupportsIndex) -> HistoryEntry: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, HistoryEntry], page: Page | None) -> Table: ...
+    @property
+    def generation(self, /) -> int:
+        """
+        How many of its ancestors are among the documents, in one line.
+        """
+    @property
+    def parent(self, /) -> str | None:
+        """
+        The hash of its parent; None if it names none.
+        """
+    @property
+    def parent_title(self, /) -> str | None:
+        """
+        The title of its parent; None if that is not among the documents.
+        """
+    @property
+    def relation(self, /) -> Relation | None:
+        """
+        How it came from its parent; None if it names none.
+        """
+    @property
+    def sha256(self, /) -> str:
+        """
+        SHA-256 of its document.
+        """
+    @property
+    def title(self, /) -> str:
+        """
+        Its title.
+        """
+
+@final
+class InteractionPair:
+    """
+    One measured mixture of two surfactants.
+    """
+    def __copy__(self, /) -> InteractionPair: ...
+    def __deepcopy__(self, memo: Any, /) -> InteractionPair: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, share: SupportsFloat | SupportsIndex, measured: SupportsFloat | SupportsIndex, fitted: SupportsFloat | SupportsIndex, alone: SupportsFloat | SupportsIndex | None, in_micelles: SupportsFloat | SupportsIndex) -> InteractionPair: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, InteractionPair], page: Page | None) -> Table: ...
+    @property
+    def alone(self, /) -> float | None:
+        """
+        The parameter that this mixture alone gives; None if none in range does.
+        """
+    @property
+    def fitted(self, /) -> float:
+        """
+        That of the fitted parameter.
+        """
+    @property
+    def in_micelles(self, /) -> float:
+        """
+        The share of the first in the micelles.
+        """
+    @property
+    def measured(self, /) -> float:
+        """
+        The measured critical micelle concentration, mmol/L.
+        """
+    @property
+    def share(self, /) -> float:
+        """
+        The mole share of the first.
         """
 
 @final
@@ -4484,6 +5669,48 @@ class LabelQuestion:
         """
 
 @final
+class LackOfFit:
+    """
+    Whether more is left than repetitions explain.
+    """
+    def __copy__(self, /) -> LackOfFit: ...
+    def __deepcopy__(self, memo: Any, /) -> LackOfFit: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, f: SupportsFloat | SupportsIndex | None, p: SupportsFloat | SupportsIndex | None, degrees_of_freedom: SupportsIndex, pure_error_degrees_of_freedom: SupportsIndex, pure_error_deviation: SupportsFloat | SupportsIndex) -> LackOfFit: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, LackOfFit], page: Page | None) -> Table: ...
+    @property
+    def degrees_of_freedom(self, /) -> int:
+        """
+        Blends less fitted terms.
+        """
+    @property
+    def f(self, /) -> float | None:
+        """
+        What the model leaves between blends over what repetitions differ by; None where repetitions do not differ.
+        """
+    @property
+    def p(self, /) -> float | None:
+        """
+        How often chance alone gives such an F or a greater one: small where the model is too simple.
+        """
+    @property
+    def pure_error_degrees_of_freedom(self, /) -> int:
+        """
+        Runs less blends.
+        """
+    @property
+    def pure_error_deviation(self, /) -> float:
+        """
+        The standard deviation of repetitions, in the unit of the property.
+        """
+
+@final
 class LeftOut:
     """
     What suppliers do not declare as an ingredient, and so is not listed.
@@ -4715,6 +5942,33 @@ class LineCost:
         """
 
 @final
+class ListedWord:
+    """
+    A word of a closed list.
+    """
+    def __copy__(self, /) -> ListedWord: ...
+    def __deepcopy__(self, memo: Any, /) -> ListedWord: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, word: str, meaning: str) -> ListedWord: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, ListedWord], page: Page | None) -> Table: ...
+    @property
+    def meaning(self, /) -> str:
+        """
+        What it means.
+        """
+    @property
+    def word(self, /) -> str:
+        """
+        The word.
+        """
+
+@final
 class Lot:
     """
     A lot with what its certificate of analysis states, percentages of the lot.
@@ -4734,6 +5988,8 @@ class Lot:
     def __ne__(self, value: object, /) -> bool: ...
     def __new__(cls, /, id: str, material: str, *, active: SupportsFloat | str | None = None, method: str | None = None, molar_mass: SupportsFloat | str | None = None, solids: SupportsFloat | str | None = None, loss_on_drying: SupportsFloat | str | None = None, salt: SupportsFloat | str | None = None, free_fatty_acid: SupportsFloat | str | None = None, ph: SupportsFloat | str | None = None, retest: date | str | None = None) -> Lot: ...
     def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Lot], page: Page | None) -> Table: ...
     @property
@@ -4770,6 +6026,11 @@ class Lot:
     def molar_mass(self, /) -> Decimal | None:
         """
         Molar mass in g/mol that the active matter was calculated with.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        Its page: what its certificate states.
         """
     @property
     def ph(self, /) -> Decimal | None:
@@ -5113,6 +6374,28 @@ class Material:
     """
     A raw material, typical or one lot of it.
 
+    One of your own is made of its `id` (lower-case letters, digits, hyphens), its `name`, its `form` (`td.forms()`) and its `constituents`: the
+    percent of each by INCI name, label name, CAS number or `Substance`. A percentage is typical (30), a range (29, 32), or low, typical and high
+    (29, 30, 32), None where an end is not stated; together they are 100, with what the supplier does not say as `unspecified`. Where no
+    typical share is stated, `descending` says that they stand in the supplier's descending order. `declared` is what the supplier declares
+    on labels: "declared", "not-declared", or "ask", for all or by constituent.
+
+    As wanted: `phase` (by default the usual one of the form); `use_levels`, lowest and highest percent by product use; `ph_range`, the lowest and
+    highest pH in which it is stable; `active_convention`; `difference_to`, the constituent that takes the difference of a lot; `density` in g/mL;
+    `melting_point` and `highest_process_temperature` in °C; `bound_water` in percent; `attributes`, yes or no by `words.Attribute` (what is not
+    stated is not known); `natural_origin` in percent; `contained`, shares of an ingredient by substance; `scent_reported_above`, the percent
+    above which all scent constituents are in that list; `remainder_may_hold`, classes; `cautions` (`td.cautions()`); `aliases`. `source` says where
+    all that comes from. Names of substances are looked up in the `catalogue`, by default the starter catalogue.
+
+    >>> glycerite = td.Material(
+    ...     "marigold-glycerite", "Marigold glycerite", "liquid",
+    ...     {"glycerin": (57, 60, 63), "aqua": 32, "CALENDULA OFFICINALIS FLOWER EXTRACT": 3}, unspecified=5, declared="declared",
+    ...     use_levels={"shampoo-bar": (1, 5)}, source="our own maceration, weighed",
+    ... )
+    >>> glycerite.phase, float(glycerite.solids()), glycerite.constituents[0].declaration
+    ('liquid', 68.0, 'declared')
+    >>> cat = td.Catalogue.starter().with_material(glycerite)
+
     >>> betaine = td.Catalogue.starter().material("capb-30")
     >>> betaine.form, float(betaine.active())
     ('liquid', 30.0)
@@ -5124,8 +6407,11 @@ class Material:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, id: str, name: str, form: Form, constituents: Mapping[str, SupportsFloat | str | tuple[SupportsFloat | str | None, SupportsFloat | str | None] | tuple[SupportsFloat | str | None, SupportsFloat | str | None, SupportsFloat | str | None] | None] | Mapping[Substance, SupportsFloat | str | tuple[SupportsFloat | str | None, SupportsFloat | str | None] | tuple[SupportsFloat | str | None, SupportsFloat | str | None, SupportsFloat | str | None] | None] | Mapping[str | Substance, SupportsFloat | str | tuple[SupportsFloat | str | None, SupportsFloat | str | None] | tuple[SupportsFloat | str | None, SupportsFloat | str | None, SupportsFloat | str | None] | None], *, declared: Declaration | Mapping[str, Declaration] = ..., unspecified: SupportsFloat | str = ..., descending: bool = False, phase: str | None = None, use_levels: dict[str, tuple[SupportsFloat | str, SupportsFloat | str]] | None = None, ph_range: tuple[SupportsFloat | str, SupportsFloat | str] | None = None, active_convention: ActiveConvention | None = None, difference_to: str | None = None, density: SupportsFloat | str | None = None, melting_point: SupportsFloat | str | None = None, highest_process_temperature: SupportsFloat | str | None = None, bound_water: SupportsFloat | str | None = None, attributes: Mapping[Attribute, bool] | None = None, natural_origin: SupportsFloat | str | None = None, contained: dict[str, Mapping[str, SupportsFloat | str | tuple[SupportsFloat | str | None, SupportsFloat | str | None] | tuple[SupportsFloat | str | None, SupportsFloat | str | None, SupportsFloat | str | None] | None] | Mapping[Substance, SupportsFloat | str | tuple[SupportsFloat | str | None, SupportsFloat | str | None] | tuple[SupportsFloat | str | None, SupportsFloat | str | None, SupportsFloat | str | None] | None] | Mapping[str | Substance, SupportsFloat | str | tuple[SupportsFloat | str | None, SupportsFloat | str | None] | tuple[SupportsFloat | str | None, SupportsFloat | str | None, SupportsFloat | str | None] | None]] | None = None, scent_reported_above: SupportsFloat | str | None = None, remainder_may_hold: Class | Iterable[Class] | None = None, cautions: Caution | Iterable[Caution] | None = None, aliases: str | Iterable[str] | None = None, source: str = "stated by the user", catalogue: Catalogue | None = None) -> Material: ...
     def __reduce__(self, /) -> tuple[Any, Any]: ...
     def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Material], page: Page | None) -> Table: ...
     def active(self, /, class_: Class | None = None) -> Fraction:
@@ -5251,6 +6537,11 @@ class Material:
     def natural_origin(self, /) -> tuple[Decimal, str] | None:
         """
         Share of natural origin in percent and its source, in the sense of ISO 16128-2 (from memory), where stated of the whole.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        Its page: cautions, names, active matter, composition with ranges, use levels, the lot, sources.
         """
     @property
     def ph_range(self, /) -> PhRange | None:
@@ -5389,7 +6680,7 @@ class MaterialPurchase:
 class Measure:
     """
     A content over a content, each within a scope of lines. The module `measure` has them ready made.
-    `scores` are a number for each raw material, `factors` and `classes` what substances and classes of them count, `terms` measures with the factor of
+    `scores` are a number for each raw material, `default` that of every other, `factors` and `classes` what substances and classes of them count, `terms` measures with the factor of
     each; `phase`, `group` and `lines` are the scope.
 
     >>> td.Measure("water") == td.measure.water
@@ -5415,7 +6706,7 @@ class Measure:
     def __mul__(self, factor: object, /) -> Measure: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __neg__(self, /) -> Measure: ...
-    def __new__(cls, /, content: str, of: str | None = None, *, scores: Mapping[str, SupportsFloat | str] | None = None, factors: Mapping[str, SupportsFloat | str | tuple] | None = None, classes: Mapping[str, SupportsFloat | str | tuple] | None = None, terms: Iterable[tuple[Measure, SupportsFloat | str]] | None = None, phase: str | None = None, group: str | None = None, lines: str | Iterable[str] | None = None, per: Measure | None = None) -> Measure:
+    def __new__(cls, /, content: str, of: str | None = None, *, scores: Mapping[str, SupportsFloat | str] | None = None, default: SupportsFloat | str | None = None, factors: Mapping[str, SupportsFloat | str | tuple] | None = None, classes: Mapping[str, SupportsFloat | str | tuple] | None = None, terms: Iterable[tuple[Measure, SupportsFloat | str]] | None = None, phase: str | None = None, group: str | None = None, lines: str | Iterable[str] | None = None, per: Measure | None = None) -> Measure:
         """
         As documents write it: a content, `of` what, counted in a phase, a group or lines only, `per` another measure; a "sum" has terms, each
         a measure with its factor.
@@ -5531,6 +6822,55 @@ class Measured:
         """
 
 @final
+class MicelleInteraction:
+    """
+    The interaction parameter of two surfactants, fitted to measured critical micelle concentrations: those of the `first` and the `second` alone, and of
+    each of `mixtures` the first one's share in mol % and what was measured; all concentrations in mmol/L. Concentrations count by their logarithms.
+
+    >>> fit = td.MicelleInteraction("8.2", "0.11", [("10", "0.115291"), ("50", "0.167272"), ("90", "0.494733")])
+    >>> round(fit.parameter, 3), fit.error < 0.001
+    (-3.9, True)
+    """
+    def __copy__(self, /) -> MicelleInteraction: ...
+    def __deepcopy__(self, memo: Any, /) -> MicelleInteraction: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, first: SupportsFloat | str, second: SupportsFloat | str, mixtures: Iterable[tuple[SupportsFloat | str, SupportsFloat | str]]) -> MicelleInteraction: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def deviation(self, /) -> float | None:
+        """
+        By what part measured concentrations lie from the fitted ones, standard deviation; None for a single mixture.
+        """
+    @property
+    def error(self, /) -> float | None:
+        """
+        Its standard error; None for a single mixture, which tells none.
+        """
+    def interval(self, /, *, confidence: SupportsFloat | str | None = None) -> tuple[float, float] | None:
+        """
+        Where the parameter lies with a `confidence` in percent; None for a single mixture.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        The parameter and its mixtures on one page.
+        """
+    @property
+    def pairs(self, /) -> Table[InteractionPair]:
+        """
+        The mixtures.
+        """
+    @property
+    def parameter(self, /) -> float:
+        """
+        The parameter, in units of RT.
+        """
+
+@final
 class MixMaterial:
     """
     What a raw material comes to in a mix.
@@ -5597,6 +6937,241 @@ class MixRow:
     def value(self, /) -> Fraction:
         """
         What they are worth together.
+        """
+
+@final
+class MixedMicelles:
+    """
+    Surfactants that form micelles together, by regular solution theory: `surfactants` by name, each with its mole parts and its critical micelle
+    concentration alone in mmol/L; `interactions` are the parameters of pairs in units of RT, 0 where none is given: an ideal mixture.
+
+    >>> mixed = td.MixedMicelles({"SDS": (1, "8.2"), "C12E8": (1, "0.11")}, interactions={("SDS", "C12E8"): "-3.9"})
+    >>> round(mixed.cmc, 6), round(mixed.ideal_cmc, 6)
+    (0.167272, 0.217088)
+    >>> [round(row.in_micelles, 6) for row in mixed.surfactants]
+    [0.159923, 0.840077]
+    """
+    def __copy__(self, /) -> MixedMicelles: ...
+    def __deepcopy__(self, memo: Any, /) -> MixedMicelles: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, surfactants: dict[str, tuple[SupportsFloat | str, SupportsFloat | str]], *, interactions: dict[tuple[str, str], SupportsFloat | str] | None = None) -> MixedMicelles: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    def at(self, /, concentration: SupportsFloat | str) -> Table[Dispersed]:
+        """
+        What is single and what is in micelles at a `concentration` of all surfactants together, mmol/L.
+
+        >>> mixed = td.MixedMicelles({"SDS": (1, "8.2"), "C12E8": (1, "0.11")})
+        >>> [row.in_micelles for row in mixed.at("0.1")]
+        [None, None]
+        >>> [round(row.single, 3) for row in mixed.at(10)]
+        [2.649, 0.074]
+        """
+    @property
+    def cmc(self, /) -> float:
+        """
+        The critical micelle concentration of the mixture, mmol/L.
+        """
+    @property
+    def error(self, /) -> float:
+        """
+        The largest part by which the results miss their equations.
+        """
+    @property
+    def ideal_cmc(self, /) -> float:
+        """
+        That of an ideal mixture, mmol/L.
+        """
+    @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know about it.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        The surfactants and their first micelles on one page.
+        """
+    @property
+    def surfactants(self, /) -> Table[MixedSurfactant]:
+        """
+        The surfactants, and the micelles that form first.
+        """
+
+@final
+class MixedSurfactant:
+    """
+    One surfactant of mixed micelles.
+    """
+    def __copy__(self, /) -> MixedSurfactant: ...
+    def __deepcopy__(self, memo: Any, /) -> MixedSurfactant: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, name: str, share: SupportsFloat | SupportsIndex, cmc: SupportsFloat | SupportsIndex, in_micelles: SupportsFloat | SupportsIndex, activity: SupportsFloat | SupportsIndex) -> MixedSurfactant: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, MixedSurfactant], page: Page | None) -> Table: ...
+    @property
+    def activity(self, /) -> float:
+        """
+        Its activity coefficient in them.
+        """
+    @property
+    def cmc(self, /) -> float:
+        """
+        Its critical micelle concentration alone, mmol/L.
+        """
+    @property
+    def in_micelles(self, /) -> float:
+        """
+        Its mole share of the first micelles.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        What it is called.
+        """
+    @property
+    def share(self, /) -> float:
+        """
+        Its mole share of all surfactants.
+        """
+
+@final
+class ModelCandidate:
+    """
+    A model that was tried.
+    """
+    def __copy__(self, /) -> ModelCandidate: ...
+    def __deepcopy__(self, memo: Any, /) -> ModelCandidate: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, model: Blend, terms: SupportsIndex, value: SupportsFloat | SupportsIndex | None, predicted: SupportsFloat | SupportsIndex | None, residual_deviation: SupportsFloat | SupportsIndex | None, refused: str | None) -> ModelCandidate: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, ModelCandidate], page: Page | None) -> Table: ...
+    @property
+    def model(self, /) -> Blend:
+        """
+        Its polynomial.
+        """
+    @property
+    def predicted(self, /) -> float | None:
+        """
+        Its predicted R-squared.
+        """
+    @property
+    def refused(self, /) -> str | None:
+        """
+        Why it is not in the choice.
+        """
+    @property
+    def residual_deviation(self, /) -> float | None:
+        """
+        Its residual deviation, in the unit of the property.
+        """
+    @property
+    def terms(self, /) -> int:
+        """
+        How many terms it has.
+        """
+    @property
+    def value(self, /) -> float | None:
+        """
+        Its criterion; None if it has none.
+        """
+
+@final
+class ModelChoice:
+    """
+    The models that were tried, and the one with the least criterion: see `TrialLog.best_model`.
+    """
+    def __copy__(self, /) -> ModelChoice: ...
+    def __deepcopy__(self, memo: Any, /) -> ModelChoice: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def best(self, /) -> FittedModel:
+        """
+        The one with the least criterion, the simplest of equals.
+        """
+    @property
+    def candidates(self, /) -> Table[ModelCandidate]:
+        """
+        Every polynomial, from the simplest.
+        """
+    @property
+    def criterion(self, /) -> Criterion:
+        """
+        What they were compared by.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        The models that were tried on one page.
+        """
+
+@final
+class MostDesirable:
+    """
+    The most desirable formula on several models: see `Brief.most_desirable`.
+    """
+    def __copy__(self, /) -> MostDesirable: ...
+    def __deepcopy__(self, memo: Any, /) -> MostDesirable: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def bound(self, /) -> float:
+        """
+        What no formula of the brief is above, by the models.
+        """
+    @property
+    def boxes(self, /) -> int:
+        """
+        Boxes that were looked at.
+        """
+    @property
+    def desirability(self, /) -> float:
+        """
+        The geometric mean of what its properties are worth, 0 to 1.
+        """
+    @property
+    def formula(self, /) -> Formula:
+        """
+        The formula, on the grid.
+        """
+    @property
+    def is_proved(self, /) -> bool:
+        """
+        True where desirability and bound are within the tolerance and what rounding to the grid takes.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        The formula and what the models say of it on one page.
+        """
+    @property
+    def responses(self, /) -> Table[DesiredResponse]:
+        """
+        The properties.
         """
 
 @final
@@ -6136,6 +7711,33 @@ class ParameterRange:
         """
 
 @final
+class Parent:
+    """
+    What a formula came from.
+    """
+    def __copy__(self, /) -> Parent: ...
+    def __deepcopy__(self, memo: Any, /) -> Parent: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, relation: Relation, sha256: str) -> Parent: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Parent], page: Page | None) -> Table: ...
+    @property
+    def relation(self, /) -> Relation:
+        """
+        How it came from it.
+        """
+    @property
+    def sha256(self, /) -> str:
+        """
+        SHA-256 of the parent's document as JSON, raw materials embedded, keys sorted, without white space.
+        """
+
+@final
 class PassedOver:
     """
     A raw material of the same main class that does not match, or of which it is not known.
@@ -6643,6 +8245,63 @@ class PreDilution:
         """
 
 @final
+class Prediction:
+    """
+    What a model says of one formula, in the unit of the property.
+    """
+    def __copy__(self, /) -> Prediction: ...
+    def __deepcopy__(self, memo: Any, /) -> Prediction: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, value: SupportsFloat | SupportsIndex, error: SupportsFloat | SupportsIndex, confidence_low: SupportsFloat | SupportsIndex, confidence_high: SupportsFloat | SupportsIndex, low: SupportsFloat | SupportsIndex, high: SupportsFloat | SupportsIndex, leverage: SupportsFloat | SupportsIndex, is_extrapolation: bool) -> Prediction: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, Prediction], page: Page | None) -> Table: ...
+    @property
+    def confidence_high(self, /) -> float:
+        """
+        The high end.
+        """
+    @property
+    def confidence_low(self, /) -> float:
+        """
+        Where the mean of many such batches lies: the low end.
+        """
+    @property
+    def error(self, /) -> float:
+        """
+        Its standard error.
+        """
+    @property
+    def high(self, /) -> float:
+        """
+        The high end.
+        """
+    @property
+    def is_extrapolation(self, /) -> bool:
+        """
+        True if it is further out than every run: the model was not checked there.
+        """
+    @property
+    def leverage(self, /) -> float:
+        """
+        How far the formula is from the middle of the runs, as their leverages are.
+        """
+    @property
+    def low(self, /) -> float:
+        """
+        Where the result of one further batch lies: the low end.
+        """
+    @property
+    def value(self, /) -> float:
+        """
+        The value.
+        """
+
+@final
 class Pressed:
     """
     Bars as they came out of the press; masses in grams.
@@ -6791,6 +8450,16 @@ class PriceList:
     def __repr__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, prices: Mapping[str, SupportsFloat | str], currency: str) -> PriceList: ...
+    @classmethod
+    def check_table(cls, /, table: str | Any, catalogue: Catalogue | None = None, *, columns: dict[str, str] | None = None, ignore: str | Iterable[str] | None = None, currency: str | None = None, delimiter: Delimiter | None = None, decimal_comma: bool | None = None) -> Table[TableFault]:
+        """
+        What is wrong with a `table` that `from_table` would read with the same `catalogue`, `columns`, `ignore`, `currency`, `delimiter` and
+        `decimal_comma`: a row for each fault, none if it can be read.
+
+        >>> frame = {"id": ["kaoline"], "price": [47.5]}
+        >>> [fault.message for fault in td.PriceList.check_table(frame, currency="EUR")]
+        ['the price of a pack without its size']
+        """
     @property
     def currency(self, /) -> str:
         """
@@ -6817,6 +8486,18 @@ class PriceList:
         >>> prices = td.PriceList({"kaolin": 1.9}, currency="EUR")
         >>> td.PriceList.from_json(prices.to_json()) == td.PriceList.from_csv(prices.to_csv()) == prices
         True
+        """
+    @classmethod
+    def from_table(cls, /, table: str | Any, catalogue: Catalogue | None = None, *, columns: dict[str, str] | None = None, ignore: str | Iterable[str] | None = None, currency: str | None = None, delimiter: Delimiter | None = None, decimal_comma: bool | None = None) -> PriceList:
+        """
+        Reads the prices of a `table` that `Catalogue.from_table` reads too, with the same `columns`, `ignore`, `delimiter` and `decimal_comma`:
+        `price_per_kg`, or `price` for a `pack` ("25 kg") or for `pack_kg` kilograms, of what the `catalogue`, by default the starter catalogue, has
+        under the `id`, else the `name`. `currency` states the currency unless a column does. A row without a price is not priced. A price per kg
+        that has no end as a decimal is rounded to ten places.
+
+        >>> frame = {"id": ["kaolin", "sci-powder"], "price": [47.5, 19.2], "pack_kg": [25, 3]}
+        >>> td.PriceList.from_table(frame, currency="EUR").items()
+        [('kaolin', Decimal('1.9')), ('sci-powder', Decimal('6.4'))]
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> PriceList:
@@ -7349,16 +9030,23 @@ class Purchase:
 class Question:
     """
     One question of a draft, with the ways to answer it.
+
+    >>> draft = td.Draft("Clay", [("kaolin", "97.5 %")])
+    >>> question = draft.questions(td.Catalogue.starter())[0]
+    >>> question.id, question.found, question.choices[0].label
+    ('total-not-hundred', '97.5 %', 'scale every line to a total of 100')
     """
     def __copy__(self, /) -> Question: ...
     def __deepcopy__(self, memo: Any, /) -> Question: ...
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, id: str, kind: QuestionKind, line: SupportsIndex | None, place: str, message: str, found: str, allowed: str, choices: SupportsGetItem[int, Choice]) -> Question: ...
+    def _of(cls, /, json: str) -> Question: ...
+    def _repr_html_(self, /) -> str: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Question], page: Page | None) -> Table: ...
     @property
@@ -7367,9 +9055,14 @@ class Question:
         What a formula can take.
         """
     @property
+    def call(self, /) -> str:
+        """
+        The call of a draft that answers it in words of one's own.
+        """
+    @property
     def choices(self, /) -> list[Choice]:
         """
-        Ways to answer.
+        Ways to answer. Where a name is only guessed at, the first leaves it open.
         """
     @property
     def found(self, /) -> str:
@@ -7397,9 +9090,110 @@ class Question:
         What is asked about.
         """
     @property
+    def page(self, /) -> Page:
+        """
+        The question with its numbered choices.
+        """
+    @property
     def place(self, /) -> str:
         """
         Where: the line with what stands there, or the recipe.
+        """
+
+@final
+class RankSummary:
+    """
+    A property by the ranks of its results.
+    """
+    def __copy__(self, /) -> RankSummary: ...
+    def __deepcopy__(self, memo: Any, /) -> RankSummary: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def blends(self, /) -> Table[RankedBlend]:
+        """
+        Its blends, the highest mean rank first.
+        """
+    @property
+    def degrees_of_freedom(self, /) -> int:
+        """
+        Its degrees of freedom.
+        """
+    @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know about it.
+        """
+    @property
+    def p(self, /) -> float | None:
+        """
+        How often chance alone gives such a statistic or a greater one, if no blend is better than another; by chi-squared.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        The summary as a page.
+        """
+    @property
+    def response(self, /) -> Response:
+        """
+        The property.
+        """
+    @property
+    def statistic(self, /) -> float | None:
+        """
+        The statistic H of Kruskal and Wallis; None for a single blend, or where all results are equal.
+        """
+
+@final
+class RankedBlend:
+    """
+    The results of one blend by their ranks among all results.
+    """
+    def __copy__(self, /) -> RankedBlend: ...
+    def __deepcopy__(self, memo: Any, /) -> RankedBlend: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, blend: str, results: SupportsIndex, lowest: SupportsFloat | SupportsIndex, median: SupportsFloat | SupportsIndex, highest: SupportsFloat | SupportsIndex, mean_rank: SupportsFloat | SupportsIndex) -> RankedBlend: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, RankedBlend], page: Page | None) -> Table: ...
+    @property
+    def blend(self, /) -> str:
+        """
+        The blend, or the first run of it where none is stated.
+        """
+    @property
+    def highest(self, /) -> float:
+        """
+        The highest.
+        """
+    @property
+    def lowest(self, /) -> float:
+        """
+        The lowest.
+        """
+    @property
+    def mean_rank(self, /) -> float:
+        """
+        The mean of their ranks, 1 for the lowest of all results.
+        """
+    @property
+    def median(self, /) -> float:
+        """
+        The middle one, or the mean of the two in the middle.
+        """
+    @property
+    def results(self, /) -> int:
+        """
+        How many results it has.
         """
 
 @final
@@ -7547,7 +9341,7 @@ class RecordNote:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, kind: str, about: str | None, sentence: str) -> RecordNote: ...
+    def _of(cls, /, kind: NoteKind, about: str | None, sentence: str) -> RecordNote: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, RecordNote], page: Page | None) -> Table: ...
     @property
@@ -7556,10 +9350,9 @@ class RecordNote:
         The line or test that it is about.
         """
     @property
-    def kind(self, /) -> str:
+    def kind(self, /) -> NoteKind:
         """
-        Its stable name: "lot-changed", "past-retest", "retest-not-compared", "off-plan", "test-outside", "test-not-measured", "not-weighed",
-        "released-with-open-points".
+        What it is about.
         """
     @property
     def sentence(self, /) -> str:
@@ -7817,6 +9610,51 @@ class Rescue:
     def verdict(self, /) -> Verdict:
         """
         "rescued", "as-near-as-can-be" where bowl or stock are too small, "throw-away" where no addition brings everything back.
+        """
+
+@final
+class Response:
+    """
+    A property that is measured on every test bar, in a `unit`, by a `method`, on a `scale`: points of a panel are ordered, all else is measured
+    unless it says otherwise. `name` is what it is called.
+
+    >>> td.Response("hardness", "N", method="penetrometer, 24 h after pressing").heading
+    'hardness, N'
+    >>> td.Response("slip", "score").scale
+    'ordered'
+    """
+    def __copy__(self, /) -> Response: ...
+    def __deepcopy__(self, memo: Any, /) -> Response: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, name: str, unit: ResultUnit, *, method: str | None = None, scale: ResponseScale | None = None) -> Response: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def heading(self, /) -> str:
+        """
+        Name and unit, as columns and axes say them.
+        """
+    @property
+    def method(self, /) -> str | None:
+        """
+        How it is measured, if stated.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        What it is called.
+        """
+    @property
+    def scale(self, /) -> ResponseScale:
+        """
+        What kind of numbers it is of.
+        """
+    @property
+    def unit(self, /) -> ResultUnit:
+        """
+        Its unit.
         """
 
 @final
@@ -8405,8 +10243,10 @@ class Samples:
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, lines: dict[str, SupportsGetItem[int, SupportsFloat | SupportsIndex]], dimension: SupportsIndex, burn_in: SupportsIndex, thinning: SupportsIndex) -> Samples: ...
+    def _repr_html_(self, /) -> str: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Samples], page: Page | None) -> Table: ...
     @property
@@ -8549,6 +10389,48 @@ class ScentRow:
     def required(self, /) -> bool:
         """
         Whether it has to be named at all on the date.
+        """
+
+@final
+class SearchHit:
+    """
+    A raw material that a search found.
+    """
+    def __copy__(self, /) -> SearchHit: ...
+    def __deepcopy__(self, memo: Any, /) -> SearchHit: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, id: str, matched: MatchKind, by: NameKind, found: str, material: Material) -> SearchHit: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, SearchHit], page: Page | None) -> Table: ...
+    @property
+    def by(self, /) -> NameKind:
+        """
+        Which kind of name it is.
+        """
+    @property
+    def found(self, /) -> str:
+        """
+        The name.
+        """
+    @property
+    def id(self, /) -> str:
+        """
+        Its id.
+        """
+    @property
+    def matched(self, /) -> MatchKind:
+        """
+        How the name was met, from the surest on: "id", "name", "beginning", "word", "inside", or "guess" for what is only spelt alike.
+        """
+    @property
+    def material(self, /) -> Material:
+        """
+        The raw material.
         """
 
 @final
@@ -9237,6 +11119,18 @@ class Substance:
     """
     A pure constituent, as an ingredient list or a composition names it.
 
+    One of your own is made of its INCI name (`inci`) and its class (`class_`, `td.classes()`). As wanted: `cas`, numbers with right check digits;
+    `label_eu` and `label_us`, where a label names it otherwise; `counts_as_active`; `charge`, a kind, with the signed `charge_value` for "per mole"
+    and "per gram" (mmol/g); `molar_mass` in g/mol, or (low, typical, high) of a mixture with its `chains`; `formula` in Hill order; `pka`, from the
+    fully protonated form on; `volatility`, by default "water" of water and "unknown" of the rest; `attributes`, yes or no by
+    `words.Attribute`; `natural_origin` in percent. `source` says where all that comes from.
+
+    >>> ester = td.Substance("HOUSE ESTER", "ester", charge="neutral", molar_mass="284.48", source="our supplier's data sheet")
+    >>> ester.charge.kind, ester.volatility
+    ('neutral', 'unknown')
+    >>> td.Material("house-ester", "House ester", "oil", {ester: 100}).main_class
+    'ester'
+
     >>> salt = td.Catalogue.starter().substance("sodium chloride")
     >>> salt.inci, salt.cas, salt.class_
     ('SODIUM CHLORIDE', ['7647-14-5'], 'salt')
@@ -9246,8 +11140,11 @@ class Substance:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, inci: str, class_: Class, *, cas: str | Iterable[str] | None = None, label_eu: str | None = None, label_us: str | None = None, counts_as_active: bool = False, charge: ChargeKind = ..., charge_value: SupportsFloat | str | None = None, molar_mass: tuple[SupportsFloat | str, SupportsFloat | str, SupportsFloat | str] | SupportsFloat | str | None = None, chains: str | None = None, formula: str | None = None, pka: Iterable[SupportsFloat | str] | None = None, volatility: Volatility | None = None, attributes: Mapping[Attribute, bool] | None = None, natural_origin: SupportsFloat | str | None = None, source: str = "stated by the user") -> Substance: ...
     def __reduce__(self, /) -> tuple[Any, tuple[Catalogue, str]]: ...
     def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Substance], page: Page | None) -> Table: ...
     @property
@@ -9317,6 +11214,11 @@ class Substance:
     def natural_origin(self, /) -> tuple[Decimal, str] | None:
         """
         Share of natural origin in percent and its source, in the sense of ISO 16128-2 (from memory).
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        Its page: names, numbers, class, charge, what is stated of it and by whom.
         """
     @property
     def pka(self, /) -> list[Decimal]:
@@ -9872,6 +11774,8 @@ class SweepTable:
         """
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
     def answer(self, /, index: SupportsIndex) -> Answer:
         """
         The exact answer of a row, with its proof and grid formula; raises Unanswerable if there is none.
@@ -10082,6 +11986,58 @@ class Table(Generic[_Row]):
     def to_pyarrow(self, /) -> "Any":
         """
         As a pyarrow table.
+        """
+
+@final
+class TableFault:
+    """
+    Something wrong with a table.
+    """
+    def __copy__(self, /) -> TableFault: ...
+    def __deepcopy__(self, memo: Any, /) -> TableFault: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @classmethod
+    def _of(cls, /, line: SupportsIndex | None, column: SupportsIndex | None, place: str, message: str, value: str | None, allowed: str | None, remedy: str | None) -> TableFault: ...
+    @classmethod
+    def _table(cls, /, rows: SupportsGetItem[int, TableFault], page: Page | None) -> Table: ...
+    @property
+    def allowed(self, /) -> str | None:
+        """
+        What is allowed.
+        """
+    @property
+    def column(self, /) -> int | None:
+        """
+        The number of the cell in its line, from 1.
+        """
+    @property
+    def line(self, /) -> int | None:
+        """
+        The line, from 1; the headings are line 1.
+        """
+    @property
+    def message(self, /) -> str:
+        """
+        What is wrong.
+        """
+    @property
+    def place(self, /) -> str:
+        """
+        Where, in words.
+        """
+    @property
+    def remedy(self, /) -> str | None:
+        """
+        The way out.
+        """
+    @property
+    def value(self, /) -> str | None:
+        """
+        What was found.
         """
 
 @final
@@ -10309,6 +12265,224 @@ class Titration:
         """
 
 @final
+class TrialLog:
+    """
+    Test batches as they were made, and what was measured on them. `title` is what the trial is called, `responses` are what is measured, units by name
+    or each as a response, `runs` the batches, all of the same lines. As an Arrow table it has one row a run.
+
+    >>> runs = [td.TrialRun(str(kaolin), {"sci-powder": 100 - kaolin, "kaolin": kaolin}, {"hardness": newtons}) for kaolin, newtons in [(30, 41), (40, 44)]]
+    >>> log = td.TrialLog("Kaolin", {"hardness": "N"}, runs)
+    >>> print(log.to_csv().splitlines()[1])
+    30,70,30,41
+    >>> td.TrialLog.from_csv("Kaolin", log.to_csv()) == log
+    True
+    >>> td.TrialLog("Kaolin", {"foam": "mm"}, runs[:1])
+    Traceback (most recent call last):
+    ...
+    tenside.errors.UnknownName: run "30": unknown measured property (found "hardness")
+    """
+    def __arrow_c_schema__(self, /) -> "object":
+        """
+        The Arrow C schema of its columns.
+        """
+    def __arrow_c_stream__(self, /, requested_schema: "object | None" = None) -> "object":
+        """
+        The Arrow C stream of its columns: one record batch. A schema that is asked for is not converted to.
+        """
+    def __copy__(self, /) -> TrialLog: ...
+    def __deepcopy__(self, memo: Any, /) -> TrialLog: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, title: str, responses: Mapping[str, ResultUnit] | Iterable[Response2], runs: Iterable[TrialRun]) -> TrialLog: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    def best_model(self, /, response: str, *, criterion: Criterion | None = None, components: str | Iterable[str] | None = None, process: dict[str, tuple[str, SupportsFloat | str, SupportsFloat | str]] | None = None, order: ProcessOrder | None = None, crossing: Crossing | None = None) -> ModelChoice:
+        """
+        Fits every polynomial to the results of a property, `response`, and takes the one with the least `criterion`, AICc unless it says otherwise; those
+        with terms that the design does not tell apart are left out. The other keywords are those of `fit`: `components`, `process`, `order`, `crossing`.
+
+        >>> results = enumerate([(0, 9), (0, 10), (50, 15), (50, 16), (100, 11), (100, 12)])
+        >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in results]
+        >>> choice = td.TrialLog("Kaolin", {"hardness": "N"}, runs).best_model("hardness", criterion="PRESS")
+        >>> choice.best.model
+        'quadratic'
+        """
+    def fit(self, /, response: str, *, model: Blend | None = None, components: str | Iterable[str] | None = None, process: dict[str, tuple[str, SupportsFloat | str, SupportsFloat | str]] | None = None, order: ProcessOrder | None = None, crossing: Crossing | None = None) -> FittedModel:
+        """
+        Fits a `model` to the results of a property, `response`: least squares over the runs that have one, by what was in the bowl.
+
+        `components` are the lines that were varied, by default those that differ between runs by more than 0.5 % w/w; the fraction of each is its percentage
+        over that of all of them. `process` are process variables by name, each with its unit and the range in which it was varied, followed to this `order`
+        and added to the mixture's terms or, by `crossing`, times each of them.
+
+        >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": 40}) for n, k in enumerate([30, 40, 50])]
+        >>> td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
+        Traceback (most recent call last):
+        ...
+        tenside.errors.Contradiction: hardness: every run has the same result: there is nothing to fit (found 40); read the instrument to more digits, or vary the blends more
+        """
+    @classmethod
+    def from_csv(cls, /, title: str, text: str, *, responses: Mapping[str, ResultUnit] | Iterable[Response2] | None = None, delimiter: Delimiter | None = None, decimal_comma: bool = False) -> TrialLog:
+        """
+        A log from CSV `text` with a header row: `run`; `blend`; `line.kaolin` for the percentage of each line; `setting.press force` for each process
+        setting; and one column a property, headed by its name and unit: `hardness, N`. An empty cell is a missing value. `responses` say units, scales and
+        methods that do not stand in the header; the `delimiter` is found from it; `decimal_comma` is for decimals written 84,5; `title` is what the trial
+        is called.
+
+        >>> log = td.TrialLog.from_csv("Kaolin", "run;line.sci-powder;line.kaolin;hardness, N\\n1;70;30;41,5\\n2;60;40;\\n", decimal_comma=True)
+        >>> [run.results for run in log.runs]
+        [{'hardness': Fraction(83, 2)}, {}]
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> TrialLog:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
+        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        """
+    @classmethod
+    def from_table(cls, /, title: str, table: Any, *, responses: Mapping[str, ResultUnit] | Iterable[Response2] | None = None) -> TrialLog:
+        """
+        A log from a `table` of any kind, its columns headed as in `from_csv`: a mapping of columns, or a data frame or Arrow table (through pyarrow). None and
+        not-a-number are missing values. `responses` and `title` as for `from_csv`.
+
+        >>> columns = {"run": ["1", "2"], "line.sci-powder": [70, 60], "line.kaolin": [30, 40], "hardness, N": [41.5, None]}
+        >>> td.TrialLog.from_table("Kaolin", columns).runs[1].results
+        {}
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> TrialLog:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
+    @property
+    def lines(self, /) -> list[str]:
+        """
+        The lines of every run.
+        """
+    @property
+    def page(self, /) -> Page:
+        """
+        The log as a page.
+        """
+    def ranks(self, /, response: str) -> RankSummary:
+        """
+        A property, `response`, by the ranks of its results, for panel scores and whatever has an order only.
+
+        >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"slip": s}) for n, (k, s) in enumerate([(30, 2), (30, 3), (40, 4), (40, 5)])]
+        >>> ranks = td.TrialLog("Kaolin", {"slip": "score"}, runs).ranks("slip")
+        >>> [blend.mean_rank for blend in ranks.blends], round(ranks.statistic, 3)
+        ([3.5, 1.5], 2.4)
+        """
+    @property
+    def responses(self, /) -> list[Response]:
+        """
+        What is measured.
+        """
+    @property
+    def runs(self, /) -> list[TrialRun]:
+        """
+        The batches.
+        """
+    @property
+    def settings(self, /) -> list[str]:
+        """
+        The process settings of every run.
+        """
+    @property
+    def title(self, /) -> str:
+        """
+        What the trial is called.
+        """
+    def to_csv(self, /) -> str:
+        """
+        The log as CSV, headed as `from_csv` reads it. Methods and scales of the properties do not stand in it; `to_json` has them.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    def to_pandas(self, /) -> "Any":
+        """
+        As a pandas data frame through pyarrow, its columns backed by Arrow.
+        """
+    def to_polars(self, /) -> "Any":
+        """
+        As a polars data frame.
+        """
+    def to_pyarrow(self, /) -> "Any":
+        """
+        As a pyarrow table.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        """
+    @property
+    def varied(self, /) -> list[str]:
+        """
+        The lines that differ between runs by more than 0.5 % w/w: the components of a model where nobody names them.
+        """
+    def with_runs(self, /, runs: Iterable[TrialRun]) -> TrialLog:
+        """
+        With further `runs`, as they come off the bench.
+
+        >>> log = td.TrialLog("Kaolin", {"hardness": "N"}, [td.TrialRun("1", {"sci-powder": 70, "kaolin": 30}, {"hardness": 41})])
+        >>> len(log.with_runs([td.TrialRun("2", {"sci-powder": 60, "kaolin": 40})]).runs)
+        2
+        """
+
+@final
+class TrialRun:
+    """
+    One test batch. `made` is the formula as it was made, not as it was planned, or its percentages by line; `results` are by property and
+    `settings` by process variable, both in their units. Runs of one `blend` were planned alike and tell the error of making and measuring.
+    `name` is what the run is called.
+
+    >>> run = td.TrialRun("1", {"sci-powder": 70, "kaolin": 30}, {"hardness": "41.5"})
+    >>> run.results
+    {'hardness': Fraction(83, 2)}
+    """
+    def __copy__(self, /) -> TrialRun: ...
+    def __deepcopy__(self, memo: Any, /) -> TrialRun: ...
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, name: str, made: Formula2 | Mapping[str, SupportsFloat | str], results: Mapping[str, SupportsFloat | str] | None = None, *, settings: Mapping[str, SupportsFloat | str] | None = None, blend: str | None = None) -> TrialRun: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def blend(self, /) -> str | None:
+        """
+        The blend that it repeats, if stated.
+        """
+    @property
+    def made(self, /) -> dict[str, Fraction]:
+        """
+        What it was made of: percentages by line.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        What it is called.
+        """
+    @property
+    def results(self, /) -> dict[str, Fraction]:
+        """
+        What was measured.
+        """
+    @property
+    def settings(self, /) -> dict[str, Fraction]:
+        """
+        How it was made.
+        """
+
+@final
 class Unchecked:
     """
     Something a review could not check.
@@ -10353,7 +12527,7 @@ class Undissociated:
     def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, acid: str, brought_by: SupportsGetItem[int, str], total: Interval, fraction: SupportsFloat | SupportsIndex, at_most: Interval, threshold: Decimal | None, standing: str | None) -> Undissociated: ...
+    def _of(cls, /, acid: str, brought_by: SupportsGetItem[int, str], total: Interval, fraction: SupportsFloat | SupportsIndex, at_most: Interval, threshold: Decimal | None, standing: Standing | None) -> Undissociated: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Undissociated], page: Page | None) -> Table: ...
     @property
@@ -10377,9 +12551,9 @@ class Undissociated:
         The undissociated share of it, 0 to 1.
         """
     @property
-    def standing(self, /) -> str | None:
+    def standing(self, /) -> Standing | None:
         """
-        How the upper bound stands to the threshold, in words.
+        How the upper bound stands to the threshold; None without one.
         """
     @property
     def threshold(self, /) -> Decimal | None:
@@ -11187,6 +13361,14 @@ class Weights:
         How many were weighed, of how many: "12 of 24 bars".
         """
 
+def attributes() -> Table[ListedWord]:
+    """
+    The yes-or-no attributes of substances and raw materials, `words.Attribute`, each with what it means.
+
+    >>> td.attributes()[1].meaning
+    'Made from palm or palm-kernel oil.'
+    """
+
 def axis(what: "str | Measure", values: "Iterable[SupportsFloat | str | Material]") -> Axis:
     """
     An axis: what is varied, by its spelling or by the measure that a requirement limits, and its values.
@@ -11213,6 +13395,22 @@ def break_even(fixed: SupportsFloat | str, price: SupportsFloat | str, cost: Sup
     Fraction(95, 1)
     """
 
+def cautions() -> Table[ListedWord]:
+    """
+    The cautions of raw materials, `words.Caution`, each with what it means.
+
+    >>> "eye-damage" in [row.word for row in td.cautions()]
+    True
+    """
+
+def classes() -> Table[ListedWord]:
+    """
+    The classes of substances, `words.Class`, each with what it means.
+
+    >>> td.classes()[0].word
+    'anionic-surfactant'
+    """
+
 def dough_share(of: str) -> Measure:
     """
     The share of raw materials that are worked as "liquid" (watery liquids and pastes), "oil", "meltable" or "powder", as a measure.
@@ -11230,12 +13428,32 @@ def finished(*, moisture: SupportsFloat | str) -> Basis:
     finished(moisture=5)
     """
 
+def forms() -> Table[ListedWord]:
+    """
+    The forms of raw materials, `words.Form`, each with what it means.
+
+    >>> [row.word for row in td.forms()][:3]
+    ['powder', 'needles', 'flakes']
+    """
+
 def geomspace(start: SupportsFloat | str, stop: SupportsFloat | str, count: SupportsIndex, *, grid: SupportsFloat | str | None = None) -> list[Fraction]:
     """
     `count` values from `start` to `stop` in a constant ratio, each rounded to a multiple of `grid`.
 
     >>> [str(value) for value in td.geomspace(1, 100, 3)]
     ['1', '10', '100']
+    """
+
+def history(documents: Iterable[Brief | Formula]) -> Table[HistoryEntry]:
+    """
+    Which of these `documents`, formulas and briefs, came from which: each once, every parent before its children, else in the order given.
+
+    >>> cat = td.Catalogue.starter()
+    >>> brief = td.Brief("Plain bar", cat).fix("sci-powder", 60).qs("kaolin")
+    >>> planned = brief.solve().formula.with_parent(brief, "answer")
+    >>> made = td.Formula("Plain bar, batch 7", {"sci-powder": 61, "kaolin": 39}, cat).with_parent(planned, "as-made")
+    >>> [(entry.generation, entry.title, entry.relation) for entry in td.history([made, planned, brief])]
+    [(0, 'Plain bar', None), (1, 'Plain bar', 'answer'), (2, 'Plain bar, batch 7', 'as-made')]
     """
 
 def lattice(split: str, steps: SupportsIndex) -> Axis:
@@ -11254,6 +13472,14 @@ def linspace(start: SupportsFloat | str, stop: SupportsFloat | str, count: Suppo
 
     >>> [str(value) for value in td.linspace(0, 1, 4)]
     ['0', '3333/10000', '6667/10000', '1']
+    """
+
+def markets() -> Table[ListedWord]:
+    """
+    The markets whose lists reviews and labels know, `words.Market`, each with what it means.
+
+    >>> [row.word for row in td.markets()]
+    ['EU', 'US']
     """
 
 def price_effects(formulas: Iterable[Formula], prices: Mapping[str, SupportsFloat | str]) -> Table[PriceEffect]:
@@ -11289,6 +13515,14 @@ def product_types() -> Table[ProductType]:
     [1.51]
     """
 
+def product_uses() -> Table[ListedWord]:
+    """
+    What products are used for, `words.Use`, each with what it means: what reviews, labels and use levels know.
+
+    >>> "shampoo-bar" in [row.word for row in td.product_uses()]
+    True
+    """
+
 def purchase(batches: Iterable[PlannedBatch], offers: Offers, *, stock: Stock | None = None, steps: SupportsIndex | None = None, seconds: SupportsFloat | str | None = None) -> Purchase:
     """
     The cheapest whole packs that the `offers` have for these `batches` beyond the `stock`: price breaks, freight and tax included, exact and
@@ -11296,7 +13530,7 @@ def purchase(batches: Iterable[PlannedBatch], offers: Offers, *, stock: Stock | 
     `seconds`; at either end it gives the best found, with `bound` and `gap`.
     """
 
-def read(text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Answer | BarsFromStock | Batch | BatchRecord | Brief | Catalogue | Chosen | Conflict | Costing | Draft | DryingCurve | Exposure | Formula | Label | Made | MouldedBar | Offers | Portions | PriceList | ProductMix | Purchase | Rescue | Review | Rounded | RuleList | Stock | TargetFill | Unmet | UseUp | Weighable | WeightTest | Weights:
+def read(text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Answer | BarsFromStock | Batch | BatchRecord | Brief | Catalogue | Chosen | Conflict | Costing | Design | Draft | DryingCurve | Exposure | FittedModel | Formula | Label | Made | MouldedBar | Offers | Portions | PriceList | ProductMix | Purchase | Rescue | Review | Rounded | RuleList | Stock | TargetFill | TrialLog | Unmet | UseUp | Weighable | WeightTest | Weights:
     """
     Reads a document of any kind, in TOML or JSON: what it says that it is. Materials that it only names are looked up in the catalogue, by
     default the starter catalogue. A result is believed where asking its question again gives just what it says.

@@ -206,11 +206,13 @@ fn both_ends_of_one_requirement_are_told_apart() {
     let range = Requirement::between(Measure::active_matter(), Exact::from(29), Exact::from(30)).unwrap().for_every_composition();
     let asked = brief("Sure").free("sci-powder").unwrap().qs("kaolin").unwrap().require(range.named("cleansing").unwrap()).unwrap();
     let found = conflict(&asked);
-    assert_eq!(found.members(), ["low end of cleansing", "high end of cleansing"]);
+    let limits = "cleansing (active matter between 29 and 30 %, for every composition)";
+    assert_eq!(found.members(), [format!("low end of {limits}"), format!("high end of {limits}")]);
     let end = |end: End| Constraint::Requirement { index: 0, name: "cleansing".to_string(), end };
     assert_eq!(found.constraints(), [end(End::Low), end(End::High)]);
     let sentences: Vec<String> = found.relaxations().unwrap().into_iter().flatten().map(|change| change.sentence()).collect();
-    assert!(sentences[0].starts_with("lower the low end of cleansing to ") && sentences[1].starts_with("raise the high end of cleansing to "), "{sentences:?}");
+    let starts = [format!("lower the low end of {limits} to "), format!("raise the high end of {limits} to ")];
+    assert!(sentences.iter().zip(&starts).all(|(sentence, start)| sentence.starts_with(start)), "{sentences:?}");
 }
 
 /// `least_changes` offered parts of 0 and was empty here.

@@ -118,6 +118,10 @@ fn hostile_sizes_are_refused_or_done_in_time() {
 fn what_cannot_be_fitted_says_why() {
     let log = yarn();
     let fewer = TrialLog::new("Few", log.responses().to_vec(), log.runs()[..4].to_vec()).unwrap();
+    let fitted = fewer.fit("hardness", &log.terms(Blend::Quadratic).unwrap()).unwrap();
+    assert!(fitted.aliased().iter().any(|alias| alias.term == "kaolin") && fitted.page().text(200).contains("left out, since in every run kaolin = 0"));
+    let two = [log.runs()[0].clone(), log.runs()[2].clone()];
+    let fewer = TrialLog::new("Few", log.responses().to_vec(), two.to_vec()).unwrap();
     let error = fewer.fit("hardness", &log.terms(Blend::Quadratic).unwrap()).unwrap_err();
     assert!(error.is_not_known() && error.to_string().contains("not told apart from others: kaolin = 0"), "{error}");
     let none = TrialLog::new("None", log.responses().to_vec(), vec![run("1", &[("sci-powder", 1_000_000)], None)]).unwrap();

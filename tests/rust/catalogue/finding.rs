@@ -46,7 +46,7 @@ fn what_nobody_states_meets_no_condition() {
 fn a_long_list_of_conditions_is_answered_quickly() {
     let many = (0..100_000).fold(Filter::new(), |filter, number| filter.holding(&format!("x{number}")).product_use(&format!("y{number}")).phase("powder"));
     let error = Catalogue::starter().filter(&many).unwrap_err();
-    assert!(error.faults().len() < 1000 && error.to_string().contains("further words are not looked at"));
+    assert!(error.faults().len() < 1000 && error.faults().last().unwrap().to_string().contains("further words are not looked at"));
 }
 
 #[test]

@@ -232,6 +232,10 @@ getters!(RankSummary {
 
 #[pymethods]
 impl RankSummary {
+    fn __repr__(&self) -> String {
+        format!("<RankSummary of {:?}, {} blends>", self.0.response.name(), self.0.blends.len())
+    }
+
     fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<Reduced<'py>> {
         Ok(crate::convert::pickled::Call::new(self.1.clone(), "ranks").argument(self.0.response.name().to_string()).reduced(py)?)
     }
@@ -295,6 +299,10 @@ getters!(TrialLog {
 
 #[pymethods]
 impl TrialLog {
+    fn __repr__(&self) -> String {
+        format!("<TrialLog {:?} of {} runs>", self.0.title(), self.0.runs().len())
+    }
+
     #[new]
     #[pyo3(signature = (title, responses, runs))]
     fn new(py: Python<'_>, title: &str, responses: Responses, runs: Several<TrialRun>) -> Outcome<Self> {

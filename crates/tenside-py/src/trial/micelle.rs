@@ -217,6 +217,10 @@ getters!(MicelleInteraction {
 
 #[pymethods]
 impl MicelleInteraction {
+    fn __repr__(&self) -> String {
+        format!("<MicelleInteraction {:.4}>", self.0.parameter)
+    }
+
     #[new]
     fn new(first: Number, second: Number, mixtures: Several<(Fraction, Fraction)>) -> Outcome<Self> {
         let measured = mixtures.0.iter().map(|(share, concentration)| (&share.0, &concentration.0));
@@ -261,6 +265,10 @@ getters!(FormulaMicelles {
 
 #[pymethods]
 impl FormulaMicelles {
+    fn __repr__(&self) -> String {
+        format!("<FormulaMicelles of {} surfactants>", self.0.dispersed.len())
+    }
+
     /// The critical micelle concentration of the mixture, mmol/L.
     #[getter]
     fn cmc(&self) -> Outcome<f64> {

@@ -235,6 +235,10 @@ getters!(FittedModel {
 
 #[pymethods]
 impl FittedModel {
+    fn __repr__(&self) -> String {
+        format!("<FittedModel of {:?}, {}>", self.0.response().name(), self.0.model().blend())
+    }
+
     /// What the model says of a `formula` made with these `settings`, by process variable, with the `confidence` in percent.
     ///
     /// >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(30, 41), (40, 44), (50, 48)])]
@@ -325,6 +329,10 @@ getters!(ModelChoice {
 
 #[pymethods]
 impl ModelChoice {
+    fn __repr__(&self) -> String {
+        format!("<ModelChoice of {} models by {}>", self.0.candidates.len(), self.0.criterion)
+    }
+
     fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<Reduced<'py>> {
         Ok(self.1.reduced(py)?)
     }

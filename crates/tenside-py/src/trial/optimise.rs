@@ -155,6 +155,10 @@ getters!(BestOnModel {
 
 #[pymethods]
 impl BestOnModel {
+    fn __repr__(&self) -> String {
+        format!("<BestOnModel of {:?}: {:?}>", self.0.response, self.0.formula.title())
+    }
+
     fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<Reduced<'py>> {
         Ok(self.1.reduced(py)?)
     }
@@ -200,6 +204,10 @@ getters!(MostDesirable {
 
 #[pymethods]
 impl MostDesirable {
+    fn __repr__(&self) -> String {
+        format!("<MostDesirable {:?}>", self.0.formula.title())
+    }
+
     fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<Reduced<'py>> {
         Ok(self.1.reduced(py)?)
     }
