@@ -42,7 +42,7 @@ pub(super) const LONGEST_FILE: usize = 600;
 
 /// What may be embedded: each crate with its features, and the most packages it depends on without them.
 pub(super) const EMBEDDED: &[(&str, &[&str], usize)] =
-    &[("tenside-lp", &["rust_decimal", "serde"], 20), ("tenside", &["html", "schema", "statistics", "sweep", "trial"], 40)];
+    &[("tenside-lp", &["rust_decimal", "serde"], 20), ("tenside", &["history", "html", "schema", "statistics", "sweep", "trial"], 40)];
 
 /// What the top folder holds besides dotfiles.
 pub(super) const TOP_LEVEL: &[&str] = &[
