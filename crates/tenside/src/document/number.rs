@@ -45,7 +45,7 @@ impl From<&Mass> for Number {
     }
 }
 
-#[cfg(feature = "statistics")]
+#[cfg(any(feature = "statistics", feature = "trial"))]
 impl Number {
     /// A float with the nine digits that are sure of it, so that a document is the same on every machine.
     pub(crate) fn of_float(value: f64) -> Self {

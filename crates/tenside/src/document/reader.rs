@@ -357,7 +357,7 @@ impl<'r> TableView<'r> {
     }
 
     /// A list of exact numbers inside the range of their quantity, empty if the key is absent.
-    #[cfg(feature = "statistics")]
+    #[cfg(any(feature = "statistics", feature = "trial"))]
     pub(crate) fn exacts(&self, key: &'static str, quantity: Quantity) -> Vec<Exact> {
         self.list(key).iter().filter_map(|node| self.exact_of(key, node, Some(quantity))).collect()
     }
