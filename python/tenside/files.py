@@ -17,7 +17,7 @@ from __future__ import annotations
 
 import codecs
 import os
-from typing import get_args
+from typing import get_args, TypeAlias
 
 from tenside import atomic
 from tenside._native import (
@@ -77,7 +77,7 @@ __all__ = [
     "write",
 ]
 
-Document = (
+Document: TypeAlias = (
     Answer | BarsFromStock | Batch | BatchRecord | Brief | Catalogue | Chosen | Conflict | Costing | Design
     | Draft | DryingCurve | Exposure | FittedModel | Formula | Label | Made | MouldedBar | Offers | Portions
     | PriceList | ProductMix | Purchase | Rescue | Review | Rounded | RuleList | Stock | TargetFill | TrialLog

@@ -67,9 +67,9 @@ def next_trial(
     import numpy as np
 
     try:
-        from sklearn.exceptions import ConvergenceWarning
-        from sklearn.gaussian_process import GaussianProcessRegressor
-        from sklearn.gaussian_process.kernels import ConstantKernel, Matern, WhiteKernel
+        from sklearn.exceptions import ConvergenceWarning  # type: ignore[import-untyped]
+        from sklearn.gaussian_process import GaussianProcessRegressor  # type: ignore[import-untyped]
+        from sklearn.gaussian_process.kernels import ConstantKernel, Matern, WhiteKernel  # type: ignore[import-untyped]
     except ImportError as error:
         raise ImportError(f"proposals need {error.name}: install tenside with the extra `trials`") from error
     import warnings

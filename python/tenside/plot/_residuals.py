@@ -29,7 +29,7 @@ def residuals(model: FittedModel, *, ax: Any = None) -> Any:
         ax.axhline(edge, color=FAINT, linewidth=0.8, linestyle="--")
     ax.plot([run.fitted for run in known], [run.studentised for run in known], "o", color=COLOURS[0], markeredgecolor="white", markersize=7)
     for run in known:
-        if abs(run.studentised) > FAR:
+        if run.studentised is not None and abs(run.studentised) > FAR:
             ax.annotate(plain(run.run), (run.fitted, run.studentised), xytext=(6, 4), textcoords="offset points", fontsize=8)
     ax.set_xlabel(plain(f"fitted {model.response.heading}"))
     ax.set_ylabel("residual over its standard error")

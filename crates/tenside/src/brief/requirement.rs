@@ -115,7 +115,8 @@ impl Requirement {
     /// ```
     /// use tenside::brief::Requirement;
     /// use tenside::measure::Measure;
-    /// let dry = Requirement::at_most(Measure::water(), 9).named("dry enough")?;
+    /// use tenside::number::Exact;
+    /// let dry = Requirement::at_most(Measure::water(), Exact::from(9)).named("dry enough")?;
     /// assert_eq!(dry.words(), "dry enough (water at most 9 %)");
     /// # Ok::<(), tenside::Error>(())
     /// ```

@@ -34,7 +34,7 @@ impl Parent {
     /// use tenside::formula::{Parent, Relation};
     /// use tenside::prelude::*;
     /// let brief = Brief::new("Plain bar", &Catalogue::starter())?.fix("sci-powder", 60)?.qs("kaolin")?;
-    /// let bar = brief.solve()?.formula().clone().with_parent(Some(Parent::of(&brief, Relation::Answer)?));
+    /// let bar = brief.solve()?.formula()?.clone().with_parent(Some(Parent::of(&brief, Relation::Answer)?));
     /// let later = bar.clone().with_title("Plainer bar")?.with_parent(Some(Parent::of(&bar, Relation::Variant)?));
     /// assert!(Parent::of(&brief, Relation::Variant).is_err());
     /// # Ok::<(), tenside::Error>(())
