@@ -64,6 +64,11 @@ def next_trial(
     >>> 40 < float(proposal.formula.line("kaolin").percent) < 75, proposal.improvement >= 0
     (True, True)
     """
+    for what, value, kind in (("log", log, TrialLog), ("response", response, str), ("brief", brief, Brief), ("direction", direction, str), ("seed", seed, int), ("candidates", candidates, int)):
+        if not isinstance(value, kind):
+            raise TypeError(f"{what} is a {kind.__name__} (found a {type(value).__name__})")
+    if not 0 <= seed < 2**32:
+        raise ValueError("seed is from 0 to 4294967295")
     import numpy as np
 
     try:
@@ -75,13 +80,16 @@ def next_trial(
     import warnings
 
     if direction not in ("maximise", "minimise"):
-        raise ValueError(f"direction is 'maximise' or 'minimise' (found {direction!r})")
+        raise ValueError(f"direction is 'maximise' or 'minimise' (found {_shown(direction)})")
     known = [one for one in log.responses if one.name == response]
     if not known:
-        raise ValueError(f"the log has no property {response!r}; it has {', '.join(one.name for one in log.responses)}")
+        raise ValueError(f"the log has no property {_shown(response)}; it has {', '.join(one.name for one in log.responses)}")
     names = list(components) if components is not None else list(log.varied)
-    if strange := [name for name in names if name not in log.lines or name not in [line.name for line in brief.lines]]:
-        raise ValueError(f"{strange[0]!r} is not a line of both the log and the brief")
+    both = set(log.lines) & {line.name for line in brief.lines}
+    if strange := [name for name in names if not isinstance(name, str) or name not in both]:
+        raise ValueError(f"{_shown(strange[0])} is not a line of both the log and the brief")
+    if len(set(names)) < len(names):
+        raise ValueError("a component is named twice")
     used = [run for run in log.runs if response in run.results]
     if len(used) < 3 or len({run.results[response] for run in used}) < 2:
         raise ValueError(f"a process needs three results that are not all alike (found {len(used)})")
@@ -116,6 +124,12 @@ def next_trial(
         kernel=str(process.kernel_),
         candidates=len(mixtures),
     )
+
+
+def _shown(value: object) -> str:
+    """As it stands in a message: of something long its beginning."""
+    written = repr(value)
+    return written if len(written) <= 80 else f"{written[:80]}..."
 
 
 def _fractions(parts: Any) -> Any:

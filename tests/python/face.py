@@ -209,6 +209,7 @@ TRIAL = (
     .between("cetyl-alcohol", 3, 12)
     .between("glycerin-99-5", 0, 4)
     .qs("kaolin")
+    .maximise(m.active_matter)
 )
 DESIGN = TRIAL.design("d-optimal", runs=5, seed=1)
 OPEN = td.Brief("Open", CATALOGUE).free("kaolin").free("capb-30")
@@ -712,7 +713,7 @@ VALUES: dict[str, Any] = {
     "TrialLog.runs": [td.TrialRun("7", {"sci-powder": 50, "kaolin": 50}, {"hardness": 45})],
     "TrialLog.with_runs.runs": [td.TrialRun("7", {"sci-powder": 50, "kaolin": 50}, {"hardness": 45}, settings={"force": 20})],
     "TrialLog.from_csv.responses": [td.Response("hardness", "N")],
-    "TrialLog.from_csv.text": "run;line.sci-powder;line.kaolin;hardness\n1;70;30;41\n",
+    "TrialLog.from_csv.text": "run;line.sci-powder;line.kaolin;hardness, N\n1;70;30;41\n",
     "TrialLog.from_csv.decimal_comma": True,
     "TrialLog.from_table.responses": [td.Response("hardness", "N")],
     "TrialLog.from_table.table": {"run": ["1"], "line.sci-powder": [70], "line.kaolin": [30], "hardness": [41]},
@@ -822,6 +823,6 @@ VALUES: dict[str, Any] = {
     "water_activity": "0.7", "what": "target.active-matter", "width": 60, "winner": "ours", "within": {"wash": "0.1"},
     "without": "findings.certain",
 }  # fmt: skip
-for result in RESULTS:
+for result in (*RESULTS, LOGGED[0], LOGGED[6]):
     VALUES[f"{type(result).__name__}.from_json.text"] = result.to_json()
     VALUES[f"{type(result).__name__}.from_toml.text"] = result.to_toml()

@@ -96,7 +96,7 @@ def wrong(right, short=False):
     if short:
         return
     yield from OTHERS
-    if isinstance(right, dict):
+    if isinstance(right, dict) and right:
         (name, value), *_ = right.items()
         yield {f"{name} {index}": value for index in range(LONG)}
         yield from ({name: each} for each in (*TEXTS, *NUMBERS, *OTHERS))

@@ -99,7 +99,7 @@ def check(shelf, tally):
             tally.count("relaxations")
             hair = HAIR * max(Fraction(1), abs(change.to)) * (1 if change.limit > change.to else -1)
             for value, expected in ((change.to - hair / 100, True), (change.to + hair, False)):
-                asked = [(name, at_most, value if name == words else limit) for name, at_most, limit in shelf.asked]
+                asked = [(name, at_most, value if name == words.partition(" (")[0] else limit) for name, at_most, limit in shelf.asked]
                 tally.agrees(shelf.best(True, asked).feasible == expected, f"{change.sentence}: HiGHS at {float(value)}")
 
 

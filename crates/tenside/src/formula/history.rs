@@ -121,9 +121,11 @@ pub struct HistoryEntry {
 /// # Errors
 /// More documents than a history has.
 pub fn history<'a>(documents: impl IntoIterator<Item = &'a dyn Traceable>) -> Result<Vec<HistoryEntry>, Error> {
+    // Counted before any is hashed, which is what takes time.
+    let documents: Vec<&dyn Traceable> = documents.into_iter().collect();
+    Quantity::Ancestry.check(&Exact::from(u32::try_from(documents.len()).unwrap_or(u32::MAX)))?;
     let mut given: IndexMap<String, &dyn Traceable> = IndexMap::new();
     for document in documents {
-        Quantity::Ancestry.check(&Exact::from(u32::try_from(given.len() + 1).unwrap_or(u32::MAX)))?;
         given.entry(document.sha256()?).or_insert(document);
     }
     let parent_of = |index: usize| given[index].parent().and_then(|parent| given.get_index_of(parent.sha256()));
