@@ -258,9 +258,10 @@ impl FittedModel {
     /// >>> [round(value, 6) for value in model.values_at([[1, 0], [0.25, 0.75]])]
     /// [40.0, 47.5]
     #[pyo3(signature = (mixtures, *, settings=None))]
-    fn values_at(&self, py: Python<'_>, mixtures: Several<Vec<f64>>, settings: Option<ByName>) -> Outcome<Vec<f64>> {
+    fn values_at(&self, py: Python<'_>, mixtures: Several<Several<f64>>, settings: Option<ByName>) -> Outcome<Vec<f64>> {
         let settings = self.settings(settings)?;
-        Ok(py.detach(|| self.0.values_at(&mixtures.0, &settings))?)
+        let mixtures: Vec<Vec<f64>> = mixtures.0.into_iter().map(|mixture| mixture.0).collect();
+        Ok(py.detach(|| self.0.values_at(&mixtures, &settings))?)
     }
 
     /// A linear model as a measure of formulas of a `brief`, which can then ask for it as for any other, exactly; `settings` as for `predict`.
