@@ -4549,7 +4549,7 @@ class FittedModel:
         """
         As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
         """
-    def values_at(self, /, mixtures: Iterable[SupportsGetItem[int, SupportsFloat | SupportsIndex]], *, settings: Mapping[str, SupportsFloat | str] | None = None) -> list[float]:
+    def values_at(self, /, mixtures: Iterable[Iterable[SupportsFloat | SupportsIndex]], *, settings: Mapping[str, SupportsFloat | str] | None = None) -> list[float]:
         """
         The values alone at many `mixtures`, for maps: fractions of the components in their order, which sum to 1; `settings` as for `predict`.
 
