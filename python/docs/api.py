@@ -26,6 +26,8 @@ MODULES = {
 }
 # What the stub writes for numbers, counts and sequences that people give, and how it reads better.
 SHORTER = [
+    ("Formula2", "Formula"),
+    ("Response2", "Response"),
     ("SupportsFloat | SupportsIndex", "float"),
     ("SupportsFloat | str", "Number"),
     ("SupportsIndex", "int"),

@@ -27,7 +27,7 @@ toc_object_entries_show_parents = "hide"
 nitpick_ignore = [
     ("py:class", name)
     for name in (
-        "Any", "Callable", "Client", "Decimal", "Exception", "Fraction", "Iterable", "Iterator", "LookupError", "Mapping", "Number",
+        "Any", "Callable", "Client", "Control", "Decimal", "Exception", "Fraction", "Iterable", "Iterator", "LookupError", "Mapping", "Number",
         "os.PathLike", "pathlib.Path", "Path", "PathLike", "datetime.date", "Document", "Progress", "RuntimeError", "Sequence", "ValueError", "collections.abc.Sequence", "_Row",
     )
 ]  # fmt: skip
