@@ -38,6 +38,7 @@ def test_the_pictures_of_the_guide_are_drawn():
     from tenside import plot
 
     pyplot.switch_backend("agg")
+    pyplot.close("all")
     text = (PROJECT / "python/docs/gallery.md").read_text(encoding="utf-8")
     namespace = {}
     for cell in CELL.finditer(text):
