@@ -64,11 +64,12 @@ def next_trial(
     >>> 40 < float(proposal.formula.line("kaolin").percent) < 75, proposal.improvement >= 0
     (True, True)
     """
-    for what, value, kind in (("log", log, TrialLog), ("response", response, str), ("brief", brief, Brief), ("direction", direction, str), ("seed", seed, int), ("candidates", candidates, int)):
+    kinds = {"log": (log, TrialLog), "response": (response, str), "brief": (brief, Brief), "direction": (direction, str), "seed": (seed, int)}
+    for what, (value, kind) in {**kinds, "candidates": (candidates, int)}.items():
         if not isinstance(value, kind):
             raise TypeError(f"{what} is a {kind.__name__} (found a {type(value).__name__})")
     if not 0 <= seed < 2**32:
-        raise ValueError("seed is from 0 to 4294967295")
+        raise ValueError(f"seed is from 0 to 4294967295 (found {_shown(seed)})")
     import numpy as np
 
     try:
@@ -89,10 +90,10 @@ def next_trial(
     if strange := [name for name in names if not isinstance(name, str) or name not in both]:
         raise ValueError(f"{_shown(strange[0])} is not a line of both the log and the brief")
     if len(set(names)) < len(names):
-        raise ValueError("a component is named twice")
+        raise ValueError("a component is named twice; name each once")
     used = [run for run in log.runs if response in run.results]
     if len(used) < 3 or len({run.results[response] for run in used}) < 2:
-        raise ValueError(f"a process needs three results that are not all alike (found {len(used)})")
+        raise ValueError(f"a process needs three results that are not all alike (found {len(used)}); press and measure more bars first")
     sign = 1.0 if direction == "maximise" else -1.0
     points = _fractions([[float(run.made[name]) for name in names] for run in used])
     values = np.array([sign * float(run.results[response]) for run in used])

@@ -17,7 +17,7 @@ def asked() -> td.Brief:
 
 def test_a_brief_shows_what_it_asks():
     text = str(asked())
-    for part in ("DRAFT", "sci-powder", "to 100 %", "EUR per kg", "split wash: sci-powder to capb-30 as 14 to 1 by active", "<b>strong</b> (active matter at least 45 %)", "minimise water"):
+    for part in ("DRAFT", "sci-powder", "to 100 %", "EUR per kg", "not stated", "split wash: sci-powder to capb-30 as 14 to 1 by active", "<b>strong</b> (active matter at least 45 %)", "minimise water"):
         assert part in text
     assert asked().page.text() == text
 

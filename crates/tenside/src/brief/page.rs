@@ -23,7 +23,9 @@ impl Brief {
         let mut table = Table::new(&columns);
         for line in self.lines() {
             let mut row = vec![line.name().to_string(), said(line.material()), line.phase().to_string(), line.role().words()];
-            row.extend(self.prices().map(|prices| prices.get(line.material().id()).map_or_else(String::new, |price| Exact::from(price).to_string())));
+            row.extend(
+                self.prices().map(|prices| prices.get(line.material().id()).map_or_else(|| "not stated".to_string(), |price| Exact::from(price).to_string())),
+            );
             table.push(row);
         }
         let splits = self.splits().iter().map(|split| split.words(&(0..split.parts().len()).collect::<Vec<_>>()));
