@@ -39,12 +39,24 @@ fn request(suppliers: i64) -> PurchaseRequest {
     let shelf = Catalogue::starter();
     let mut offers = Offers::new("EUR").unwrap();
     for index in 0..suppliers {
-        let supplier = Supplier::new(&format!("Depot {index}"), "EUR").unwrap().with_freight(6 + 3 * index).unwrap().free_from(90 + 30 * index).unwrap();
-        let packs = (0..12).flat_map(packs).enumerate().filter(|(place, _)| suppliers == 1 || i64::try_from(*place).unwrap() % suppliers == index);
-        offers = offers.with_supplier(packs.fold(supplier, |supplier, (_, pack)| supplier.with_pack(pack).unwrap())).unwrap();
+        let supplier = Supplier::new(&format!("Depot {index}"), "EUR")
+            .unwrap()
+            .with_freight(6 + 3 * index)
+            .unwrap()
+            .free_from(90 + 30 * index)
+            .unwrap();
+        let packs = (0..12)
+            .flat_map(packs)
+            .enumerate()
+            .filter(|(place, _)| suppliers == 1 || i64::try_from(*place).unwrap() % suppliers == index);
+        offers = offers
+            .with_supplier(packs.fold(supplier, |supplier, (_, pack)| supplier.with_pack(pack).unwrap()))
+            .unwrap();
     }
     let batch = |title: &str, shares: [u32; 12], size: &str| {
-        let line = |(id, share): (&str, u32)| Line::new(id, Arc::clone(shelf.material(id).unwrap()), Ppm::from_parts(share * 10_000).unwrap()).unwrap();
+        let line = |(id, share): (&str, u32)| {
+            Line::new(id, Arc::clone(shelf.material(id).unwrap()), Ppm::from_parts(share * 10_000).unwrap()).unwrap()
+        };
         let formula = Formula::new(title, MATERIALS.into_iter().zip(shares).map(line).collect()).unwrap();
         PlannedBatch::new(formula, size.parse().unwrap()).unwrap()
     };
@@ -60,9 +72,10 @@ fn purchases(criterion: &mut Criterion) {
     for suppliers in [1, 2] {
         let asked = request(suppliers);
         assert!(asked.cheapest().unwrap().is_cheapest());
-        criterion.bench_function(&format!("cost/purchase of 12 raw materials for 3 batches, suppliers: {suppliers}"), |bench| {
-            bench.iter(|| black_box(&asked).cheapest().unwrap())
-        });
+        criterion.bench_function(
+            &format!("cost/purchase of 12 raw materials for 3 batches, suppliers: {suppliers}"),
+            |bench| bench.iter(|| black_box(&asked).cheapest().unwrap()),
+        );
     }
 }
 

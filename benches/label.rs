@@ -19,17 +19,22 @@ fn working(criterion: &mut Criterion) {
     let formula = brief.solve().unwrap().formula().unwrap().clone();
     assert_eq!(formula.lines().len(), 15);
     // Another thing of the same formula in the same run, to compare with.
-    criterion.bench_function("label/taking 15 lines apart with exact fractions", |bencher| bencher.iter(|| black_box(&formula).expand()));
+    criterion.bench_function("label/taking 15 lines apart with exact fractions", |bencher| {
+        bencher.iter(|| black_box(&formula).expand())
+    });
     for market in [Market::Eu, Market::Us] {
         let request = LabelRequest::new(market, "2026-11-24".parse().unwrap());
-        criterion.bench_function(&format!("label/{market}, 15 lines"), |bencher| bencher.iter(|| black_box(&formula).label(&request).unwrap()));
+        criterion.bench_function(&format!("label/{market}, 15 lines"), |bencher| {
+            bencher.iter(|| black_box(&formula).label(&request).unwrap())
+        });
         let dried = request.with_moisture(Exact::from(2)).unwrap();
         criterion.bench_function(&format!("label/{market}, 15 lines, order after drying too"), |bencher| {
             bencher.iter(|| black_box(&formula).label(&dried).unwrap())
         });
     }
     let label = formula.label(&LabelRequest::new(Market::Eu, "2026-11-24".parse().unwrap())).unwrap();
-    criterion.bench_function("label/EU, its page as text", |bencher| bencher.iter(|| black_box(&label).page().text(100)));
+    criterion
+        .bench_function("label/EU, its page as text", |bencher| bencher.iter(|| black_box(&label).page().text(100)));
     let asked = ExposureRequest::of_product("shampoo").unwrap();
     criterion.bench_function("exposure/one substance", |bencher| {
         bencher.iter(|| black_box(&formula).exposure("BENZYL ALCOHOL", &asked, &Basis::AsCharged).unwrap())

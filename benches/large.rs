@@ -39,8 +39,8 @@ constituents = [
     }
     match notation {
         Notation::Toml => text,
-        Notation::Json => {
-            Catalogue::read(&text, Notation::Toml).and_then(|catalogue| catalogue.write(Notation::Json)).unwrap_or_else(|error| panic!("{error}"))
-        }
+        Notation::Json => Catalogue::read(&text, Notation::Toml)
+            .and_then(|catalogue| catalogue.write(Notation::Json))
+            .unwrap_or_else(|error| panic!("{error}")),
     }
 }

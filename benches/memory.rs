@@ -1,5 +1,8 @@
 //! How much memory reading a catalogue of ten thousand raw materials takes: the most at a time, and what the catalogue keeps.
-#![allow(unsafe_code, reason = "an allocator is an unsafe trait; this one only counts what it hands on to the system's")]
+#![allow(
+    unsafe_code,
+    reason = "an allocator is an unsafe trait; this one only counts what it hands on to the system's"
+)]
 
 mod large;
 
@@ -45,7 +48,13 @@ fn main() {
         let kept = HELD.load(Ordering::Relaxed) - before;
         let megabytes = |bytes: usize| bytes / 100_000;
         let shown = |bytes: usize| format!("{}.{} MB", megabytes(bytes) / 10, megabytes(bytes) % 10);
-        println!("memory/read {} materials, {name}: text {}, at most {}, kept {}", read.materials().count(), shown(text.len()), shown(most), shown(kept));
+        println!(
+            "memory/read {} materials, {name}: text {}, at most {}, kept {}",
+            read.materials().count(),
+            shown(text.len()),
+            shown(most),
+            shown(kept)
+        );
     }
     drop(starter);
 }

@@ -9,7 +9,9 @@ use tenside::number::{Exact, apportion};
 fn numbers(criterion: &mut Criterion) {
     criterion.bench_function("number/read a decimal", |bencher| bencher.iter(|| black_box("12.3456").parse::<Exact>()));
     let weights: Vec<Exact> = (1..=30).map(|weight| Exact::ratio(weight, 7)).collect();
-    criterion.bench_function("number/apportion 30 lines", |bencher| bencher.iter(|| apportion(black_box(&weights), 1_000_000)));
+    criterion.bench_function("number/apportion 30 lines", |bencher| {
+        bencher.iter(|| apportion(black_box(&weights), 1_000_000))
+    });
 }
 
 criterion_group!(group, numbers);

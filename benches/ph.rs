@@ -18,22 +18,42 @@ fn working(criterion: &mut Criterion) {
     let cases = [
         ("acetate, one constant", solution(&[("acetic acid", 0.2)], 0.1)),
         ("citrate, three constants", solution(&[("citric acid", 0.1)], 0.15)),
-        ("citrate with two preservatives", solution(&[("citric acid", 0.02), ("benzoic acid", 0.035), ("sorbic acid", 0.01)], 0.06)),
+        (
+            "citrate with two preservatives",
+            solution(&[("citric acid", 0.02), ("benzoic acid", 0.035), ("sorbic acid", 0.01)], 0.06),
+        ),
         ("eight acids", {
-            let names = ["citric acid", "lactic acid", "malic acid", "tartaric acid", "phosphoric acid", "benzoic acid", "glycine, protonated", "ammonium"];
+            let names = [
+                "citric acid",
+                "lactic acid",
+                "malic acid",
+                "tartaric acid",
+                "phosphoric acid",
+                "benzoic acid",
+                "glycine, protonated",
+                "ammonium",
+            ];
             solution(&names.map(|name| (name, 0.02)), 0.1)
         }),
     ];
     for (name, solution) in &cases {
-        criterion.bench_function(&format!("ph/pH of {name}"), |bencher| bencher.iter(|| black_box(solution).ph().unwrap()));
+        criterion
+            .bench_function(&format!("ph/pH of {name}"), |bencher| bencher.iter(|| black_box(solution).ph().unwrap()));
     }
-    criterion.bench_function("ph/equilibrium of citrate with two preservatives", |bencher| bencher.iter(|| black_box(&cases[2].1).solve().unwrap()));
+    criterion.bench_function("ph/equilibrium of citrate with two preservatives", |bencher| {
+        bencher.iter(|| black_box(&cases[2].1).solve().unwrap())
+    });
     let catalogue = Catalogue::starter();
-    let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_percent_text(percent).unwrap()).unwrap();
-    let rinse = Formula::new("Rinse", vec![line("citric-acid-50", "1"), line("sodium-benzoate", "0.5"), line("water", "98.5")]).unwrap();
+    let line = |id: &str, percent: &str| {
+        Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_percent_text(percent).unwrap()).unwrap()
+    };
+    let rinse =
+        Formula::new("Rinse", vec![line("citric-acid-50", "1"), line("sodium-benzoate", "0.5"), line("water", "98.5")])
+            .unwrap();
     let undiluted = "1+0".parse().unwrap();
-    criterion
-        .bench_function("ph/pH of a formula of three lines", |bencher| bencher.iter(|| black_box(&rinse).solution(&undiluted, 25.0).unwrap().ph().unwrap()));
+    criterion.bench_function("ph/pH of a formula of three lines", |bencher| {
+        bencher.iter(|| black_box(&rinse).solution(&undiluted, 25.0).unwrap().ph().unwrap())
+    });
 }
 
 criterion_group!(group, working);

@@ -36,7 +36,9 @@ const LINES: [(&str, &str); 15] = [
 
 fn fifteen_lines() -> Formula {
     let starter = Catalogue::starter();
-    let line = |(id, share): &(&str, &str)| Line::new(id, Arc::clone(starter.material(id).unwrap()), Ppm::from_percent_text(share).unwrap()).unwrap();
+    let line = |(id, share): &(&str, &str)| {
+        Line::new(id, Arc::clone(starter.material(id).unwrap()), Ppm::from_percent_text(share).unwrap()).unwrap()
+    };
     let formula = Formula::new("Fifteen lines", LINES.iter().map(line).collect()).unwrap();
     formula.with_phases(&[Phase::new("melted").unwrap().at("75".parse().unwrap()).unwrap()]).unwrap()
 }
@@ -54,11 +56,17 @@ fn reviewing(criterion: &mut Criterion) {
         let reviewer = Reviewer::new(RuleBook::starter(), product(market), materials()).unwrap();
         let review = reviewer.review(&formula).unwrap();
         println!("review/{market}: {}", review.summary());
-        criterion.bench_function(&format!("review/15 lines, {market}"), |bencher| bencher.iter(|| reviewer.review(black_box(&formula)).unwrap()));
+        criterion.bench_function(&format!("review/15 lines, {market}"), |bencher| {
+            bencher.iter(|| reviewer.review(black_box(&formula)).unwrap())
+        });
     }
     let reviewer = Reviewer::new(RuleBook::starter(), product(Market::Eu), materials()).unwrap();
-    criterion.bench_function("review/one rule of 15 lines", |bencher| bencher.iter(|| reviewer.flag("annex-v-1-rinse-off", black_box(&formula)).unwrap()));
-    criterion.bench_function("review/the charge ratio of 15 lines", |bencher| bencher.iter(|| reviewer.flag("charge-ratio", black_box(&formula)).unwrap()));
+    criterion.bench_function("review/one rule of 15 lines", |bencher| {
+        bencher.iter(|| reviewer.flag("annex-v-1-rinse-off", black_box(&formula)).unwrap())
+    });
+    criterion.bench_function("review/the charge ratio of 15 lines", |bencher| {
+        bencher.iter(|| reviewer.flag("charge-ratio", black_box(&formula)).unwrap())
+    });
     let review = reviewer.review(&formula).unwrap();
     criterion.bench_function("review/its page as text", |bencher| bencher.iter(|| black_box(&review).page().text(100)));
     criterion.bench_function("review/compile the rules for 15 raw materials", |bencher| {
@@ -74,14 +82,21 @@ fn reviewing(criterion: &mut Criterion) {
 fn sweeping(criterion: &mut Criterion) {
     let brief = Brief::new("Preserved", &Catalogue::starter()).unwrap();
     let brief = brief.split("wash", SplitBasis::Active, [("sci-powder", 14), ("capb-30", 2)]).unwrap();
-    let brief = brief.fix("sodium-benzoate", "0.5").unwrap().fix("potassium-sorbate", "0.3").unwrap().fix("btms-50", 3).unwrap();
+    let brief = brief
+        .fix("sodium-benzoate", "0.5")
+        .unwrap()
+        .fix("potassium-sorbate", "0.3")
+        .unwrap()
+        .fix("btms-50", 3)
+        .unwrap();
     let brief = brief.fix("lavender-oil", "0.6").unwrap().fix("panthenol", "0.7").unwrap().qs("kaolin").unwrap();
     let brief = brief.target(Measure::active_matter(), 45).unwrap();
     let axis = |word: &str, count: i64, step: (i64, i64)| {
         let values = Values::new((1..=count).map(|place| Exact::ratio(place * step.0, step.1)).collect()).unwrap();
         Varied::named(&brief, word).unwrap().over(values).unwrap()
     };
-    let plain = Sweep::new(&brief, vec![axis("sodium-benzoate", 32, (1, 10)), axis("wash.capb-30", 64, (1, 16))]).unwrap();
+    let plain =
+        Sweep::new(&brief, vec![axis("sodium-benzoate", 32, (1, 10)), axis("wash.capb-30", 64, (1, 16))]).unwrap();
     let reviewed = plain.clone().with_review(RuleBook::starter(), &product(Market::Eu), Severity::Information).unwrap();
     let table = reviewed.table().unwrap();
     println!(

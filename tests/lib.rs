@@ -16,7 +16,10 @@ pub fn written() -> Vec<(String, String)> {
 
 /// The module of the closed lists of words.
 fn words() -> String {
-    use tenside::{batch, brief, catalogue, cost, document, error, formula, label, material, ph, rule, solve, substance, sweep, trial};
+    use tenside::{
+        batch, brief, catalogue, cost, document, error, formula, label, material, ph, rule, solve, substance, sweep,
+        trial,
+    };
     let kinds = error::FaultKind::ALL.iter().map(|kind| kind.slug());
     let mut lists = vec![
         list::<rule::Market>(),
@@ -121,7 +124,11 @@ impl List {
     fn written(&self) -> String {
         let words: Vec<String> = self.words.iter().map(|word| format!("\"{word}\"")).collect();
         let line = format!("{}: TypeAlias = Literal[{}]\n", self.name, words.join(", "));
-        let whole = if line.len() <= 120 { line } else { format!("{}: TypeAlias = Literal[\n    {},\n]\n", self.name, words.join(",\n    ")) };
+        let whole = if line.len() <= 120 {
+            line
+        } else {
+            format!("{}: TypeAlias = Literal[\n    {},\n]\n", self.name, words.join(",\n    "))
+        };
         format!("{whole}\"\"\"{}\"\"\"\n", self.about)
     }
 }

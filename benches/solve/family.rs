@@ -95,8 +95,12 @@ fn question(numbers: &mut Numbers, degenerate: bool, size: Size) -> Question {
             break;
         }
         // A class of lines with a range around what they can be.
-        let members: Vec<bool> = (0..lines).map(|line| line >= surfactants && line + 1 < lines && numbers.between(0, 2) == 0).collect();
-        let coefficients: Vec<Exact> = members.iter().map(|member| if *member { hundredths(numbers.between(20, 100)) } else { Exact::ZERO }).collect();
+        let members: Vec<bool> =
+            (0..lines).map(|line| line >= surfactants && line + 1 < lines && numbers.between(0, 2) == 0).collect();
+        let coefficients: Vec<Exact> = members
+            .iter()
+            .map(|member| if *member { hundredths(numbers.between(20, 100)) } else { Exact::ZERO })
+            .collect();
         let reached = |part: i64| -> Exact {
             let between = columns.iter().zip(&coefficients).map(|(column, coefficient)| {
                 let (low, high) = (column.low.clone().unwrap_or_default(), column.high.clone().unwrap_or_default());
@@ -129,15 +133,28 @@ fn question(numbers: &mut Numbers, degenerate: bool, size: Size) -> Question {
 pub(crate) fn cream_bar() -> Question {
     let text = include_str!("../cases/cream-bar.toml");
     let table: toml::Table = text.parse().expect("the case is TOML");
-    let number = |value: &toml::Value| -> Exact { value.as_str().and_then(|text| text.parse().ok()).expect("numbers are written as text") };
-    let numbers = |value: &toml::Value| -> Vec<Exact> { value.as_array().expect("a list of numbers").iter().map(number).collect() };
+    let number = |value: &toml::Value| -> Exact {
+        value.as_str().and_then(|text| text.parse().ok()).expect("numbers are written as text")
+    };
+    let numbers = |value: &toml::Value| -> Vec<Exact> {
+        value.as_array().expect("a list of numbers").iter().map(number).collect()
+    };
     let (costs, low, high) = (numbers(&table["costs"]), numbers(&table["low"]), numbers(&table["high"]));
-    let columns: Vec<Column> = costs.into_iter().zip(low).zip(high).map(|((cost, low), high)| Column { low: Some(low), high: Some(high), cost }).collect();
+    let columns: Vec<Column> = costs
+        .into_iter()
+        .zip(low)
+        .zip(high)
+        .map(|((cost, low), high)| Column { low: Some(low), high: Some(high), cost })
+        .collect();
     let rows: Vec<Row> = table["row"]
         .as_array()
         .expect("a list of rows")
         .iter()
-        .map(|row| Row { coefficients: numbers(&row["coefficients"]), low: row.get("low").map(number), high: row.get("high").map(number) })
+        .map(|row| Row {
+            coefficients: numbers(&row["coefficients"]),
+            low: row.get("low").map(number),
+            high: row.get("high").map(number),
+        })
         .collect();
     let ratios: Vec<Exact> = (0..RATIOS as i64).map(|step| hundredths(200 + 5 * step)).collect();
     let programs = ratios.iter().map(|ratio| {

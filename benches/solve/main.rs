@@ -21,13 +21,25 @@ const LONG_ENOUGH: Duration = Duration::from_millis(3);
 const REPORT: &str = "target/bench/solve.json";
 
 fn main() {
-    let groups = [("mixed", family(QUESTIONS, Size::Mixed)), ("40 x 24", family(QUESTIONS / 4, Size::Large)), ("cream bar", vec![cream_bar()])];
-    let measured: Vec<Value> =
-        groups.iter().map(|(name, questions)| json!({ "name": name, "questions": questions.iter().map(measure).collect::<Vec<_>>() })).collect();
+    let groups = [
+        ("mixed", family(QUESTIONS, Size::Mixed)),
+        ("40 x 24", family(QUESTIONS / 4, Size::Large)),
+        ("cream bar", vec![cream_bar()]),
+    ];
+    let measured: Vec<Value> = groups
+        .iter()
+        .map(
+            |(name, questions)| json!({ "name": name, "questions": questions.iter().map(measure).collect::<Vec<_>>() }),
+        )
+        .collect();
     // The benches run in their own folder.
-    let report = Path::new(env!("CARGO_MANIFEST_DIR")).parent().map(|top| top.join(REPORT)).expect("the benches are in a folder of the project");
+    let report = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .parent()
+        .map(|top| top.join(REPORT))
+        .expect("the benches are in a folder of the project");
     std::fs::create_dir_all(report.parent().expect("it has a folder")).expect("the folder of the report can be made");
-    std::fs::write(&report, serde_json::to_vec(&measured).expect("numbers are JSON")).expect("the report can be written");
+    std::fs::write(&report, serde_json::to_vec(&measured).expect("numbers are JSON"))
+        .expect("the report can be written");
     println!("measured; what it comes to beside HiGHS and scipy follows");
 }
 
@@ -42,7 +54,9 @@ fn measure(question: &Question) -> Value {
         exact_path += usize::from(path != tenside_lp::Path::Search);
         let objective = outcome.optimum().map(|optimum| optimum.objective.to_f64());
         match (objective, plain.microlp()) {
-            (Some(cost), Some(general)) => assert!((cost - general).abs() < 1e-6 * (1.0 + general.abs()), "least costs {cost} and {general}"),
+            (Some(cost), Some(general)) => {
+                assert!((cost - general).abs() < 1e-6 * (1.0 + general.abs()), "least costs {cost} and {general}")
+            }
             (None, None) => {}
             (found, general) => panic!("one finds a formula and the other none: {found:?} {general:?}"),
         }

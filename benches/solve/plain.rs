@@ -34,10 +34,15 @@ impl Plain {
     /// The least cost by microlp, built and solved.
     pub(crate) fn microlp(&self) -> Option<f64> {
         let mut problem = Problem::new(OptimizationDirection::Minimize);
-        let columns: Vec<_> = self.costs.iter().zip(&self.ranges).map(|(cost, range)| problem.add_var(*cost, *range)).collect();
+        let columns: Vec<_> =
+            self.costs.iter().zip(&self.ranges).map(|(cost, range)| problem.add_var(*cost, *range)).collect();
         for (coefficients, low, high) in &self.rows {
-            let entries: Vec<_> =
-                columns.iter().zip(coefficients).filter(|(_, coefficient)| **coefficient != 0.0).map(|(column, coefficient)| (*column, *coefficient)).collect();
+            let entries: Vec<_> = columns
+                .iter()
+                .zip(coefficients)
+                .filter(|(_, coefficient)| **coefficient != 0.0)
+                .map(|(column, coefficient)| (*column, *coefficient))
+                .collect();
             if low == high {
                 problem.add_constraint(entries, ComparisonOp::Eq, *low);
                 continue;

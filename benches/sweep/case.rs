@@ -9,8 +9,17 @@ use tenside::sweep::{Sweep, Values, Varied};
 
 pub(crate) fn bar() -> Brief {
     // Invented prices, euro per kilogram.
-    let prices = [("sci-powder", 52), ("scs-needles", 38), ("capb-30", 19), ("kaolin", 11), ("cetyl-alcohol", 41), ("panthenol", 230), ("citric-acid-50", 30)];
-    let prices = PriceList::new("EUR", prices.map(|(id, tenths)| (id.to_string(), Decimal::new(tenths, 1)))).expect("prices are in range");
+    let prices = [
+        ("sci-powder", 52),
+        ("scs-needles", 38),
+        ("capb-30", 19),
+        ("kaolin", 11),
+        ("cetyl-alcohol", 41),
+        ("panthenol", 230),
+        ("citric-acid-50", 30),
+    ];
+    let prices = PriceList::new("EUR", prices.map(|(id, tenths)| (id.to_string(), Decimal::new(tenths, 1))))
+        .expect("prices are in range");
     let brief = || -> Result<Brief, tenside::Error> {
         Brief::new("Bar", &Catalogue::starter())?
             .with_prices(&prices)?
@@ -44,7 +53,8 @@ pub(crate) fn cream_bar() -> Brief {
         ("citric-acid-50", 30),
         ("water", 1),
     ];
-    let prices = PriceList::new("EUR", prices.map(|(id, tenths)| (id.to_string(), Decimal::new(tenths, 1)))).expect("prices are in range");
+    let prices = PriceList::new("EUR", prices.map(|(id, tenths)| (id.to_string(), Decimal::new(tenths, 1))))
+        .expect("prices are in range");
     let brief = || -> Result<Brief, tenside::Error> {
         Brief::new("Cream bar", &Catalogue::starter())?
             .with_prices(&prices)?
@@ -78,7 +88,9 @@ pub(crate) fn optimal(brief: &Brief, count: usize) -> Sweep {
         let values = Values::linspace(&Exact::from(from), &Exact::from(to), count, &grid(count))?;
         Varied::named(brief, word)?.over(values)
     };
-    let axes = [axis("harsh.sodium-cocoyl-glutamate-30", 1, 4), axis("mild.capb-30", 1, 4)].into_iter().collect::<Result<Vec<_>, tenside::Error>>();
+    let axes = [axis("harsh.sodium-cocoyl-glutamate-30", 1, 4), axis("mild.capb-30", 1, 4)]
+        .into_iter()
+        .collect::<Result<Vec<_>, tenside::Error>>();
     Sweep::new(brief, axes.expect("the axes are the brief's")).expect("the brief can be swept")
 }
 
@@ -104,14 +116,19 @@ pub(crate) fn square(brief: &Brief, count: usize) -> Sweep {
 /// Twelve columns: two axes, seven lines, water, cost, feasibility.
 pub(crate) fn million(brief: &Brief) -> Sweep {
     let sweep = square(brief, 1000);
-    let names: Vec<&str> =
-        sweep.names().iter().map(String::as_str).filter(|name| !matches!(*name, "active matter" | "binding" | "conflict" | "objective")).collect();
+    let names: Vec<&str> = sweep
+        .names()
+        .iter()
+        .map(String::as_str)
+        .filter(|name| !matches!(*name, "active matter" | "binding" | "conflict" | "objective"))
+        .collect();
     sweep.clone().with_columns(&names).expect("the names are the sweep's")
 }
 
 /// Three surfactants of a split with their total, water and cost.
 pub(crate) fn thousand_million(brief: &Brief, count: usize) -> Sweep {
-    let sweep = along(brief, count, &[("target.active-matter", 45, 56), ("wash.scs-needles", 2, 8), ("wash.capb-30", 1, 6)]);
+    let sweep =
+        along(brief, count, &[("target.active-matter", 45, 56), ("wash.scs-needles", 2, 8), ("wash.capb-30", 1, 6)]);
     let total = Measure::as_supplied().contributed_by(Scope::group("wash").expect("a name"));
     sweep.with_measure(&total, &Basis::AsCharged).expect("the total is known")
 }

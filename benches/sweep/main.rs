@@ -31,7 +31,9 @@ fn main() {
     // `-- optimal`, `-- table` or `-- stream` alone.
     let words: Vec<String> = std::env::args().collect();
     let parts = ["optimal", "table", "stream"];
-    let wanted = |word: &str| words.iter().any(|known| known == word) || !words.iter().any(|known| parts.contains(&known.as_str()));
+    let wanted = |word: &str| {
+        words.iter().any(|known| known == word) || !words.iter().any(|known| parts.contains(&known.as_str()))
+    };
     if let Some(place) = words.iter().position(|word| word == "again") {
         again(words.get(place + 1), words.get(place + 2));
         return;
@@ -93,7 +95,9 @@ fn hashed(table: &tenside::sweep::Table) -> u64 {
     let mut hash = table.feasible_bits().iter().fold(0xcbf2_9ce4_8422_2325, |hash, bits| step(hash, u64::from(*bits)));
     for cells in table.cells() {
         hash = match cells {
-            Cells::Numbers(numbers, _) => numbers.as_slice().iter().fold(hash, |hash, number| step(hash, number.to_bits())),
+            Cells::Numbers(numbers, _) => {
+                numbers.as_slice().iter().fold(hash, |hash, number| step(hash, number.to_bits()))
+            }
             Cells::Codes(codes, _) => codes.as_slice().iter().fold(hash, |hash, code| step(hash, *code)),
             Cells::Words(..) | Cells::Feasible => hash,
         };
@@ -136,11 +140,18 @@ fn optimal() {
         let time = on(2, || milliseconds(rounds, || sweep.table()));
         println!("  {:>12} rows {time:>10.2} ms", sweep.rows());
     }
-    let stream = Stream::default().best(10, "cost", Direction::Minimise).pareto(&[("water", Direction::Minimise), ("cost", Direction::Minimise)]);
+    let stream = Stream::default()
+        .best(10, "cost", Direction::Minimise)
+        .pareto(&[("water", Direction::Minimise), ("cost", Direction::Minimise)]);
     let sweep = case::optimal(&brief, 10_000);
     let start = Instant::now();
     let seen = on(2, || sweep.stream_within(&stream, 0..sweep.rows(), Level::best())).expect("columns are there");
-    println!("  {:>12} rows streamed {:>10.2} ms; front of {}", seen.rows, start.elapsed().as_secs_f64() * 1e3, seen.front.len());
+    println!(
+        "  {:>12} rows streamed {:>10.2} ms; front of {}",
+        seen.rows,
+        start.elapsed().as_secs_f64() * 1e3,
+        seen.front.len()
+    );
 }
 
 fn table(brief: &Brief) {
@@ -148,10 +159,15 @@ fn table(brief: &Brief) {
     println!("{} determined formulas of {} columns: {}", sweep.rows(), sweep.columns().len(), sweep.names().join(", "));
     for threads in [1, 2] {
         let (fresh, touched) = on(threads, || (milliseconds(7, || fresh_store(&sweep)), touched_store(&sweep)));
-        println!("  storing the numbers alone, {threads} thread(s): memory touched before {touched:.1} ms, fresh memory {fresh:.1} ms");
+        println!(
+            "  storing the numbers alone, {threads} thread(s): memory touched before {touched:.1} ms, fresh memory {fresh:.1} ms"
+        );
         for level in Level::available() {
             let time = on(threads, || milliseconds(7, || sweep.table_within(8, level)));
-            println!("  table, {threads} thread(s), {level:?}: {time:.1} ms, {:.2} x storing into fresh memory", time / fresh);
+            println!(
+                "  table, {threads} thread(s), {level:?}: {time:.1} ms, {:.2} x storing into fresh memory",
+                time / fresh
+            );
         }
     }
     for threads in [1, 2] {
@@ -164,27 +180,42 @@ fn table(brief: &Brief) {
             again(&mut spare);
             (touched_store(&sweep), milliseconds(15, || again(&mut spare)))
         });
-        println!("  table over the last one's memory, {threads} thread(s): {time:.1} ms, {:.2} x storing into memory touched before", time / touched);
+        println!(
+            "  table over the last one's memory, {threads} thread(s): {time:.1} ms, {:.2} x storing into memory touched before",
+            time / touched
+        );
     }
     println!("\nhow time grows, table kept, two threads");
     for count in [32, 100, 316, 1000, 3162, 10_000] {
         let sweep = case::square(brief, count);
         // Twelve columns of 10^8 rows are more than a small machine keeps.
-        let sweep = if count < 10_000 { sweep } else { sweep.with_columns(&["line.kaolin", "cost", "feasible"]).expect("the names are the sweep's") };
+        let sweep = if count < 10_000 {
+            sweep
+        } else {
+            sweep.with_columns(&["line.kaolin", "cost", "feasible"]).expect("the names are the sweep's")
+        };
         let rounds = if count < 3000 { 3 } else { 1 };
         let time = on(2, || milliseconds(rounds, || sweep.table()));
-        println!("  {:>12} rows of {} columns {time:>10.2} ms, {:.2} GB", sweep.rows(), sweep.columns().len(), sweep.bytes() as f64 / 1e9);
+        println!(
+            "  {:>12} rows of {} columns {time:>10.2} ms, {:.2} GB",
+            sweep.rows(),
+            sweep.columns().len(),
+            sweep.bytes() as f64 / 1e9
+        );
     }
 }
 
 fn stream(brief: &Brief) {
     println!("\nstreaming: counts, best 10 by cost, Pareto front of cost and water");
-    let stream = Stream::default().best(10, "cost", Direction::Minimise).pareto(&[("water", Direction::Minimise), ("cost", Direction::Minimise)]);
+    let stream = Stream::default()
+        .best(10, "cost", Direction::Minimise)
+        .pareto(&[("water", Direction::Minimise), ("cost", Direction::Minimise)]);
     for count in [10, 22, 46, 100, 215, 464, 1000] {
         let sweep = thousand_million(brief, count);
         for threads in [1, 2] {
             let start = Instant::now();
-            let seen = on(threads, || sweep.stream_within(&stream, 0..sweep.rows(), Level::best())).expect("columns are there");
+            let seen = on(threads, || sweep.stream_within(&stream, 0..sweep.rows(), Level::best()))
+                .expect("columns are there");
             let time = start.elapsed().as_secs_f64();
             println!(
                 "  {:>12} rows, {threads} thread(s): {time:>8.3} s, {:.2} ns a row; {} feasible, front of {}",
@@ -211,5 +242,7 @@ fn fresh_store(sweep: &tenside::sweep::Sweep) -> Vec<f64> {
 fn touched_store(sweep: &tenside::sweep::Sweep) -> f64 {
     use rayon::prelude::*;
     let mut store = fresh_store(sweep);
-    milliseconds(7, || store.par_chunks_mut(20_480).enumerate().for_each(|(chunk, cells)| cells.fill(black_box(chunk as f64))))
+    milliseconds(7, || {
+        store.par_chunks_mut(20_480).enumerate().for_each(|(chunk, cells)| cells.fill(black_box(chunk as f64)))
+    })
 }

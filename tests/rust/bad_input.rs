@@ -52,10 +52,13 @@ fn percentages_outside_0_to_100() {
         assert_eq!(error.faults()[0].allowed.as_deref(), Some("0 to 100 % w/w"), "{bad}");
         refused(brief().between("kaolin", bad, "100"), FaultKind::OutOfRange);
         refused(Ppm::from_percent_text(bad), FaultKind::OutOfRange);
-        let error = refused(read_brief(&format!("line = [{{ material = \"kaolin\", fix = {bad} }}]")), FaultKind::OutOfRange);
+        let error =
+            refused(read_brief(&format!("line = [{{ material = \"kaolin\", fix = {bad} }}]")), FaultKind::OutOfRange);
         assert_eq!(error.faults()[0].position.map(|(line, _)| line), Some(3));
         refused(
-            catalogue(&format!("material = [{{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{{ inci = \"KAOLIN\", typical = {bad} }}] }}]")),
+            catalogue(&format!(
+                "material = [{{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{{ inci = \"KAOLIN\", typical = {bad} }}] }}]"
+            )),
             FaultKind::OutOfRange,
         );
     }
@@ -68,19 +71,39 @@ fn percentages_outside_0_to_100() {
 
 #[test]
 fn what_is_no_finite_number() {
-    for bad in ["nan", "NaN", "inf", "-inf", "Infinity", "1e400", "1e300", "-1e300", "1e99999999999", "twelve", "", "12,5", "0x10", "٣"] {
+    for bad in [
+        "nan",
+        "NaN",
+        "inf",
+        "-inf",
+        "Infinity",
+        "1e400",
+        "1e300",
+        "-1e300",
+        "1e99999999999",
+        "twelve",
+        "",
+        "12,5",
+        "0x10",
+        "٣",
+    ] {
         refused(brief().fix("kaolin", bad), FaultKind::NotANumber);
         refused(brief().target(Measure::active_matter(), bad), FaultKind::NotANumber);
         refused(Ppm::from_percent_text(bad), FaultKind::NotANumber);
         refused(bad.parse::<Exact>(), FaultKind::NotANumber);
-        refused(format!("{bad} g").parse::<Mass>(), if bad == "0x10" { FaultKind::UnknownName } else { FaultKind::NotANumber });
+        refused(
+            format!("{bad} g").parse::<Mass>(),
+            if bad == "0x10" { FaultKind::UnknownName } else { FaultKind::NotANumber },
+        );
         refused(read_brief(&format!("line = [{{ material = \"kaolin\", fix = \"{bad}\" }}]")), FaultKind::NotANumber);
     }
     for bad in ["nan", "inf", "-inf", "1e400", "1e300", "0x10"] {
         refused(read_brief(&format!("line = [{{ material = \"kaolin\", fix = {bad} }}]")), FaultKind::NotANumber);
     }
     for bad in ["1e400", "1e300"] {
-        let text = format!("{{\"tenside\": \"brief/1\", \"title\": \"Read\", \"line\": [{{\"material\": \"kaolin\", \"fix\": {bad}}}]}}");
+        let text = format!(
+            "{{\"tenside\": \"brief/1\", \"title\": \"Read\", \"line\": [{{\"material\": \"kaolin\", \"fix\": {bad}}}]}}"
+        );
         refused(Brief::read(&text, Notation::Json, &Catalogue::starter()), FaultKind::NotANumber);
     }
     for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 1e300, 5e-324] {
@@ -101,7 +124,9 @@ fn names_that_are_empty() {
         refused(brief().free(bad), FaultKind::UnknownName);
     }
     refused(
-        catalogue("material = [{ id = \"\", name = \"\", form = \"powder\", constituents = [{ inci = \"KAOLIN\", typical = 100 }] }]"),
+        catalogue(
+            "material = [{ id = \"\", name = \"\", form = \"powder\", constituents = [{ inci = \"KAOLIN\", typical = 100 }] }]",
+        ),
         FaultKind::OutOfRange,
     );
     refused(read_brief("line = [{ name = \"\", material = \"kaolin\" }]"), FaultKind::OutOfRange);
@@ -113,7 +138,10 @@ fn what_stands_twice() {
     // An alias is the same line.
     refused(brief().fix("sci-powder", 1).unwrap().free("SCI powder"), FaultKind::Duplicate);
     refused(read_brief("line = [{ material = \"kaolin\" }, { material = \"kaolin\" }]"), FaultKind::Duplicate);
-    let lines = vec![Line::new("clay", starter("kaolin"), percent("50")).unwrap(), Line::new("clay", starter("kaolin"), percent("50")).unwrap()];
+    let lines = vec![
+        Line::new("clay", starter("kaolin"), percent("50")).unwrap(),
+        Line::new("clay", starter("kaolin"), percent("50")).unwrap(),
+    ];
     refused(Formula::new("Twice", lines), FaultKind::Duplicate);
     refused(brief().at_most(Measure::water(), 9).unwrap().at_most(Measure::water(), "9.0"), FaultKind::Duplicate);
     let row = "{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{ inci = \"KAOLIN\", typical = 100 }] }";
@@ -124,7 +152,10 @@ fn what_stands_twice() {
         ),
         FaultKind::Duplicate,
     );
-    refused(Catalogue::read("{\"tenside\": \"catalogue/1\", \"tenside\": \"catalogue/1\"}", Notation::Json), FaultKind::Syntax);
+    refused(
+        Catalogue::read("{\"tenside\": \"catalogue/1\", \"tenside\": \"catalogue/1\"}", Notation::Json),
+        FaultKind::Syntax,
+    );
     refused(Catalogue::read("tenside = \"catalogue/1\"\ntenside = \"catalogue/1\"", Notation::Toml), FaultKind::Syntax);
 }
 
@@ -137,14 +168,21 @@ fn names_nobody_knows() {
     refused(brief().free("kaolin").unwrap().in_stock(&["unobtainium"]), FaultKind::UnknownName);
     refused(read_brief("line = [{ material = \"unobtainium\" }]"), FaultKind::UnknownName);
     refused(read_brief("line = [{ material = \"kaolin\", lot = \"17\" }]"), FaultKind::UnknownName);
-    refused(read_brief("line = [{ material = \"kaolin\" }]\nrequirement = [{ measure = \"slipperiness\", at_most = 1 }]"), FaultKind::UnknownName);
     refused(
-        read_brief("line = [{ material = \"kaolin\" }]\nrequirement = [{ measure = \"water\", at_most = 1, within = { phase = \"none\" } }]"),
+        read_brief("line = [{ material = \"kaolin\" }]\nrequirement = [{ measure = \"slipperiness\", at_most = 1 }]"),
+        FaultKind::UnknownName,
+    );
+    refused(
+        read_brief(
+            "line = [{ material = \"kaolin\" }]\nrequirement = [{ measure = \"water\", at_most = 1, within = { phase = \"none\" } }]",
+        ),
         FaultKind::UnknownName,
     );
     refused(read_brief("line = [{ material = \"kaolin\", percent = 1 }]"), FaultKind::UnknownKey);
     let error = refused(
-        catalogue("material = [{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{ inci = \"KAOLINE\", typical = 100 }] }]"),
+        catalogue(
+            "material = [{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{ inci = \"KAOLINE\", typical = 100 }] }]",
+        ),
         FaultKind::UnknownName,
     );
     assert!(error.to_string().contains("KAOLIN"), "{error}");
@@ -154,7 +192,10 @@ fn names_nobody_knows() {
 #[test]
 fn ratios_of_nothing_or_less_and_splits_of_one() {
     for bad in ["0", "-1", "-1/2", "0.0001"] {
-        refused(brief().split("wash", SplitBasis::Weight, [("sci-powder", "1"), ("scs-needles", bad)]), FaultKind::OutOfRange);
+        refused(
+            brief().split("wash", SplitBasis::Weight, [("sci-powder", "1"), ("scs-needles", bad)]),
+            FaultKind::OutOfRange,
+        );
         let text = format!(
             "line = [{{ material = \"kaolin\" }}, {{ material = \"sci-powder\" }}]\nsplit = [{{ name = \"wash\", by = \"weight\", parts = [{{ line = \"kaolin\", part = \"{bad}\" }}, {{ line = \"sci-powder\", part = 1 }}] }}]"
         );
@@ -169,7 +210,10 @@ fn ratios_of_nothing_or_less_and_splits_of_one() {
 #[test]
 fn two_lines_that_fill_up() {
     refused(brief().qs("kaolin").unwrap().qs("corn-starch"), FaultKind::Duplicate);
-    refused(read_brief("line = [{ material = \"kaolin\", qs = true }, { material = \"corn-starch\", qs = true }]"), FaultKind::Duplicate);
+    refused(
+        read_brief("line = [{ material = \"kaolin\", qs = true }, { material = \"corn-starch\", qs = true }]"),
+        FaultKind::Duplicate,
+    );
     refused(read_brief("line = [{ material = \"kaolin\", qs = true, fix = 3 }]"), FaultKind::Contradiction);
 }
 
@@ -178,16 +222,42 @@ fn ranges_upside_down() {
     refused(brief().between("kaolin", 6, 3), FaultKind::Contradiction);
     refused(read_brief("line = [{ material = \"kaolin\", low = 6, high = 3 }]"), FaultKind::Contradiction);
     refused(Requirement::between(Measure::water(), Exact::from(6), Exact::from(3)), FaultKind::Contradiction);
-    refused(read_brief("line = [{ material = \"kaolin\" }]\nrequirement = [{ measure = \"water\", at_least = 6, at_most = 3 }]"), FaultKind::Contradiction);
+    refused(
+        read_brief(
+            "line = [{ material = \"kaolin\" }]\nrequirement = [{ measure = \"water\", at_least = 6, at_most = 3 }]",
+        ),
+        FaultKind::Contradiction,
+    );
     let kaolin = || Constituent::typical(Arc::new(Substance::new("KAOLIN", Class::Clay).unwrap()), percent("50"));
     refused(kaolin().with_range(Some(percent("60")), Some(percent("40"))), FaultKind::Contradiction);
     refused(kaolin().with_range(Some(percent("60")), None), FaultKind::Contradiction);
-    refused(catalogue("substance = [{ inci = \"X\", class = \"other\", molar_mass = { typical = 300, low = 310, high = 320 } }]"), FaultKind::Contradiction);
+    refused(
+        catalogue(
+            "substance = [{ inci = \"X\", class = \"other\", molar_mass = { typical = 300, low = 310, high = 320 } }]",
+        ),
+        FaultKind::Contradiction,
+    );
     // One end of a molar mass is no range, with or without a word on the chains.
-    refused(catalogue("substance = [{ inci = \"X\", class = \"other\", molar_mass = { typical = 300, low = 290 } }]"), FaultKind::Missing);
-    refused(catalogue("substance = [{ inci = \"X\", class = \"other\", molar_mass = { typical = 300, low = 290, chain = \"coconut\" } }]"), FaultKind::Missing);
+    refused(
+        catalogue("substance = [{ inci = \"X\", class = \"other\", molar_mass = { typical = 300, low = 290 } }]"),
+        FaultKind::Missing,
+    );
+    refused(
+        catalogue(
+            "substance = [{ inci = \"X\", class = \"other\", molar_mass = { typical = 300, low = 290, chain = \"coconut\" } }]",
+        ),
+        FaultKind::Missing,
+    );
     // Two requirements that cannot both hold are a conflict, not an error.
-    let crossed = brief().qs("kaolin").unwrap().free("water").unwrap().at_least(Measure::water(), 6).unwrap().at_most(Measure::water(), 3).unwrap();
+    let crossed = brief()
+        .qs("kaolin")
+        .unwrap()
+        .free("water")
+        .unwrap()
+        .at_least(Measure::water(), 6)
+        .unwrap()
+        .at_most(Measure::water(), 3)
+        .unwrap();
     let Outcome::Conflict(conflict) = crossed.try_solve().unwrap() else { panic!("6 is above 3") };
     conflict.verify().unwrap();
     assert_eq!(conflict.members().len(), 2);
@@ -212,7 +282,10 @@ fn compositions_that_do_not_sum_to_100() {
         FaultKind::Contradiction,
     );
     for sum in ["97.5", "99.9999", "0"] {
-        refused(Formula::new("Short", vec![Line::new("clay", starter("kaolin"), percent(sum)).unwrap()]), FaultKind::Contradiction);
+        refused(
+            Formula::new("Short", vec![Line::new("clay", starter("kaolin"), percent(sum)).unwrap()]),
+            FaultKind::Contradiction,
+        );
     }
     refused(Formula::new("Empty", Vec::new()), FaultKind::Contradiction);
     refused(brief().try_solve(), FaultKind::Missing);
@@ -225,11 +298,19 @@ fn a_million_lines() {
     let lines = "[[line]]\nmaterial = \"kaolin\"\nfix = 101\n".repeat(333_334);
     let error = refused(read_brief(&lines), FaultKind::OutOfRange);
     assert!(error.faults().len() <= 1001, "{}", error.faults().len());
-    let lines: String = (0..250_000).map(|place| format!("[[line]]\nname = \"line {place}\"\nmaterial = \"kaolin\"\nlow = 0\n")).collect();
+    let lines: String = (0..250_000)
+        .map(|place| format!("[[line]]\nname = \"line {place}\"\nmaterial = \"kaolin\"\nlow = 0\n"))
+        .collect();
     refused(read_brief(&lines), FaultKind::OutOfRange);
-    let lines: String = (0..250_000).map(|place| format!("[[line]]\nname = \"line {place}\"\nmaterial = \"koalin-{place}\"\npercent = 1\n")).collect();
+    let lines: String = (0..250_000)
+        .map(|place| format!("[[line]]\nname = \"line {place}\"\nmaterial = \"koalin-{place}\"\npercent = 1\n"))
+        .collect();
     refused(
-        Formula::read(&format!("tenside = \"formula/1\"\ntitle = \"Long\"\n{lines}"), Notation::Toml, &tenside::catalogue::Catalogue::empty()),
+        Formula::read(
+            &format!("tenside = \"formula/1\"\ntitle = \"Long\"\n{lines}"),
+            Notation::Toml,
+            &tenside::catalogue::Catalogue::empty(),
+        ),
         FaultKind::UnknownName,
     );
     let wrong: String = (0..200_000)
@@ -258,7 +339,9 @@ fn deep_nesting() {
         (format!("[[{}]]\n", vec!["a"; 100_000].join(".")), Notation::Toml),
     ];
     // Brackets behind what a careless count takes for a string.
-    for quote in ["\"\"\"a\"b\"\"\"", "'''a'b'''", "\"\"\"\n\"\"\"", "'''\n''' ", "\"\"\"\"\"", "'\\'", "\"\"\" ' \"\"\""] {
+    for quote in
+        ["\"\"\"a\"b\"\"\"", "'''a'b'''", "\"\"\"\n\"\"\"", "'''\n''' ", "\"\"\"\"\"", "'\\'", "\"\"\" ' \"\"\""]
+    {
         texts.push((format!("a = [{quote}, {}", "[".repeat(1_000_000)), Notation::Toml));
         texts.push((format!("a = [{quote}, {}{}]", "[".repeat(100_000), "]".repeat(100_000)), Notation::Toml));
     }
@@ -270,15 +353,18 @@ fn deep_nesting() {
         refused(Catalogue::read(&text, notation), FaultKind::Syntax);
     }
     // Brackets inside a string nest nothing.
-    let named =
-        format!("material = [{{ id = \"x\", name = \"{}\", form = \"powder\", constituents = [{{ inci = \"KAOLIN\", typical = 100 }}] }}]", "[".repeat(150));
+    let named = format!(
+        "material = [{{ id = \"x\", name = \"{}\", form = \"powder\", constituents = [{{ inci = \"KAOLIN\", typical = 100 }}] }}]",
+        "[".repeat(150)
+    );
     assert!(catalogue(&named).is_ok());
     let prose = format!("tenside = \"catalogue/1\"\nsource = \"\"\"\nbrackets: {}\n\"\"\"\n", "[".repeat(150));
     assert!(Catalogue::read(&prose, Notation::Toml).is_ok());
 }
 
 fn premix(id: &str, parts: &[(&str, &str)]) -> String {
-    let parts: Vec<String> = parts.iter().map(|(id, share)| format!("{{ material = \"{id}\", percent = {share} }}")).collect();
+    let parts: Vec<String> =
+        parts.iter().map(|(id, share)| format!("{{ material = \"{id}\", percent = {share} }}")).collect();
     format!("[[material]]\nid = \"{id}\"\nname = \"Premix\"\nform = \"powder\"\npremix = [{}]\n", parts.join(", "))
 }
 
@@ -288,7 +374,10 @@ const CLAY: &str = "[[material]]\nid = \"clay\"\nname = \"Clay\"\nform = \"powde
 fn premixes_that_contain_themselves() {
     let error = refused(catalogue(&premix("a", &[("a", "100")])), FaultKind::Loop);
     assert!(error.to_string().contains("a > a"), "{error}");
-    let text = premix("a", &[("clay", "50"), ("b", "50")]) + &premix("b", &[("c", "100")]) + &premix("c", &[("a", "100")]) + CLAY;
+    let text = premix("a", &[("clay", "50"), ("b", "50")])
+        + &premix("b", &[("c", "100")])
+        + &premix("c", &[("a", "100")])
+        + CLAY;
     let error = refused(catalogue(&text), FaultKind::Loop);
     assert!(error.to_string().contains("a > b > c > a"), "{error}");
     refused(catalogue(&premix("a", &[("nothing", "100")])), FaultKind::UnknownName);
@@ -299,10 +388,19 @@ fn premixes_that_contain_themselves() {
 fn premixes_of_premixes() {
     let deepest = 50_000;
     let chain: String = (0..deepest)
-        .map(|place| premix(&format!("p-{place}"), &[(&if place + 1 == deepest { "clay".to_string() } else { format!("p-{}", place + 1) }, "100")]))
+        .map(|place| {
+            premix(
+                &format!("p-{place}"),
+                &[(&if place + 1 == deepest { "clay".to_string() } else { format!("p-{}", place + 1) }, "100")],
+            )
+        })
         .collect();
     // Every premix twice in the next: more parts than could be counted one by one.
-    let doubled: String = (0..60).map(|place| premix(&format!("d-{}", place + 1), &[(&format!("d-{place}"), "25"), (&format!("d-{place}"), "75")])).collect();
+    let doubled: String = (0..60)
+        .map(|place| {
+            premix(&format!("d-{}", place + 1), &[(&format!("d-{place}"), "25"), (&format!("d-{place}"), "75")])
+        })
+        .collect();
     let read = catalogue(&(chain + &premix("d-0", &[("clay", "100")]) + &doubled + CLAY)).unwrap();
     let prices = PriceList::new("EUR", [("clay".to_string(), 2.into())]).unwrap();
     let scores = ScoreTable::new("slip", [("clay".to_string(), 3.into())]).unwrap();
@@ -311,7 +409,8 @@ fn premixes_of_premixes() {
         assert_eq!(material.leaves().len(), 1);
         let line = Line::new(id, Arc::clone(material), Ppm::WHOLE).unwrap();
         let formula = Formula::new("Deep", vec![line]).unwrap().with_prices(Some(Arc::new(prices.clone())));
-        let value = |measure: Measure| formula.measure(&measure, &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap();
+        let value =
+            |measure: Measure| formula.measure(&measure, &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap();
         assert_eq!(value(Measure::cost()), Exact::from(2));
         assert_eq!(value(Measure::score(scores.clone())), Exact::from(3));
         assert_eq!(value(Measure::constituent("KAOLIN").unwrap()), Exact::hundred());
@@ -324,7 +423,12 @@ fn premixes_of_premixes() {
             .unwrap(),
             formula
         );
-        let _ = (material.attribute(tenside::substance::Attribute::Palm), material.cautions(), material.is_starter(), format!("{material:?}").len());
+        let _ = (
+            material.attribute(tenside::substance::Attribute::Palm),
+            material.cautions(),
+            material.is_starter(),
+            format!("{material:?}").len(),
+        );
     }
     refused(Composition::premix(Vec::new()), FaultKind::Contradiction);
 }
@@ -341,7 +445,9 @@ fn marks_that_hide_or_turn_text_round() {
         refused(bad.parse::<tenside::number::Date>(), FaultKind::OutOfRange);
         refused(bad.parse::<tenside::reading::Dilution>(), FaultKind::OutOfRange);
         let json = serde_json::to_string(bad).unwrap();
-        let text = format!("{{\"tenside\": \"brief/1\", \"title\": {json}, \"line\": [{{\"material\": {json}, \"name\": {json}, {json}: 1}}]}}");
+        let text = format!(
+            "{{\"tenside\": \"brief/1\", \"title\": {json}, \"line\": [{{\"material\": {json}, \"name\": {json}, {json}: 1}}]}}"
+        );
         let error = refused(Brief::read(&text, Notation::Json, &Catalogue::starter()), FaultKind::OutOfRange);
         assert!(error.has(FaultKind::UnknownKey), "{error}");
         let scored = format!(
@@ -361,7 +467,9 @@ fn nothing_is_half_read() {
     refused(table.read(text, Notation::Toml), FaultKind::Duplicate);
     assert!(table.is_empty());
     // Every fault of a file at once, in its own place.
-    let error = read_brief("line = [{ material = \"koalin\", fix = 101 }, { material = \"kaolin\", qs = 1 }]\nobjectiv = {}\n").unwrap_err();
+    let error =
+        read_brief("line = [{ material = \"koalin\", fix = 101 }, { material = \"kaolin\", qs = 1 }]\nobjectiv = {}\n")
+            .unwrap_err();
     for kind in [FaultKind::UnknownName, FaultKind::OutOfRange, FaultKind::Syntax, FaultKind::UnknownKey] {
         assert!(error.has(kind), "{kind:?}: {error}");
     }
@@ -373,15 +481,22 @@ fn documents_and_lists_of_requirements_end_somewhere() {
     let long = format!("# {}", "x".repeat(32_000_000));
     for notation in [Notation::Toml, Notation::Json] {
         let error = Catalogue::read(&long, notation).unwrap_err();
-        assert!(error.is_out_of_range() && error.to_string().contains("allowed: 0 to 32000000 bytes; split it"), "{error}");
+        assert!(
+            error.is_out_of_range() && error.to_string().contains("allowed: 0 to 32000000 bytes; split it"),
+            "{error}"
+        );
     }
-    let requirement = |index: usize| format!("[[requirement]]\nmeasure = \"water\"\nat_most = {}\n", 9.0 + index as f64 / 100_000.0);
+    let requirement =
+        |index: usize| format!("[[requirement]]\nmeasure = \"water\"\nat_most = {}\n", 9.0 + index as f64 / 100_000.0);
     let start = "tenside = \"brief/1\"\ntitle = \"Many\"\nline = [{ material = \"kaolin\", qs = true }]\n".to_string();
     let with = |count: usize| (0..count).fold(start.clone(), |text, index| text + &requirement(index));
     let read = |text: &str| Brief::read(text, Notation::Toml, &Catalogue::starter());
     assert_eq!(read(&with(10_000)).unwrap().requirements().len(), 10_000);
     let error = read(&with(10_001)).unwrap_err().to_string();
-    assert!(error.contains("number of requirements out of range (found 10001); allowed: 0 to 10000 requirements"), "{error}");
+    assert!(
+        error.contains("number of requirements out of range (found 10001); allowed: 0 to 10000 requirements"),
+        "{error}"
+    );
     let error = read(&(start.clone() + &requirement(1) + &requirement(1))).unwrap_err();
     assert!(error.is_duplicate() && error.faults().len() == 1, "{error}");
 }

@@ -64,7 +64,9 @@ fn check_answer(brief: &Brief, answer: &Answer, tally: &mut Tally) {
 /// Every equation holds, or is off by what is reported and within its bound.
 fn check_departures(brief: &Brief, answer: &Answer, formula: &Formula) {
     let mut expected: Vec<(String, Exact)> = Vec::new();
-    let typical = |measure: &Measure, basis: &Basis| formula.measure(measure, basis).unwrap().value.and_then(|value| value.typical);
+    let typical = |measure: &Measure, basis: &Basis| {
+        formula.measure(measure, basis).unwrap().value.and_then(|value| value.typical)
+    };
     for split in brief.splits() {
         let brings = |line: &str| {
             let content = match split.basis() {
@@ -76,10 +78,17 @@ fn check_departures(brief: &Brief, answer: &Answer, formula: &Formula) {
         };
         let (first, first_part) = &split.parts()[0];
         for (member, part) in &split.parts()[1..] {
-            expected.push((format!("split {}: {first} to {member} as", split.name()), brings(member) - brings(first) * part / first_part));
+            expected.push((
+                format!("split {}: {first} to {member} as", split.name()),
+                brings(member) - brings(first) * part / first_part,
+            ));
         }
     }
-    for requirement in brief.requirements().iter().filter(|requirement| requirement.low() == requirement.high() && !requirement.is_for_every_composition()) {
+    for requirement in brief
+        .requirements()
+        .iter()
+        .filter(|requirement| requirement.low() == requirement.high() && !requirement.is_for_every_composition())
+    {
         let Some(value) = typical(requirement.measure(), requirement.basis()) else { continue };
         expected.push((requirement.name(), value - requirement.low().unwrap()));
     }
@@ -108,10 +117,16 @@ fn check_objective(brief: &Brief, answer: &Answer, formula: &Formula) {
     match brief.objective().unwrap() {
         Objective::Measure { direction, measure, basis } => {
             let found = formula.measure(measure, basis).unwrap().value.unwrap().typical.unwrap();
-            assert!(if *direction == Direction::Minimise { *best <= found } else { *best >= found }, "{best} is not the best: {found}");
+            assert!(
+                if *direction == Direction::Minimise { *best <= found } else { *best >= found },
+                "{best} is not the best: {found}"
+            );
         }
         Objective::LeastChange(base) => {
-            let change: Exact = base.iter().map(|(name, percent)| (formula.line(name).unwrap().percent().percent() - percent.percent()).abs()).sum();
+            let change: Exact = base
+                .iter()
+                .map(|(name, percent)| (formula.line(name).unwrap().percent().percent() - percent.percent()).abs())
+                .sum();
             assert!(*best <= change, "{best} is not the least: {change}");
         }
         other => panic!("{other:?}"),
@@ -167,7 +182,11 @@ fn check_many(pool: &Pool, seeds: std::ops::Range<u64>) -> Tally {
 #[test]
 fn two_hundred_briefs_over_the_starter_catalogue() {
     let tally = check_many(&Pool::starter(), 0..200);
-    assert!(tally.answered >= 60 && tally.conflicts >= 30 && tally.centred >= 10 && tally.departing >= 4, "too few: {}", tally.shown());
+    assert!(
+        tally.answered >= 60 && tally.conflicts >= 30 && tally.centred >= 10 && tally.departing >= 4,
+        "too few: {}",
+        tally.shown()
+    );
 }
 
 #[test]
@@ -215,15 +234,14 @@ fn the_order_of_requirements_does_not_matter() {
         let brief = random_brief(&mut Random::new(seed), &pool);
         let mut turned = loosened(&brief, &[]);
         assert_eq!(turned.requirements().len(), brief.requirements().len());
-        turned = brief
-            .requirements()
-            .iter()
-            .rev()
-            .fold(loosened(&brief, &brief.requirements().iter().map(Requirement::name).collect::<Vec<_>>()), |turned, requirement| {
-                turned.require(requirement.clone()).unwrap()
-            });
+        turned = brief.requirements().iter().rev().fold(
+            loosened(&brief, &brief.requirements().iter().map(Requirement::name).collect::<Vec<_>>()),
+            |turned, requirement| turned.require(requirement.clone()).unwrap(),
+        );
         match (brief.try_solve(), turned.try_solve()) {
-            (Ok(Outcome::Answered(first)), Ok(Outcome::Answered(second))) => assert_eq!(first.exact(), second.exact(), "seed {seed}"),
+            (Ok(Outcome::Answered(first)), Ok(Outcome::Answered(second))) => {
+                assert_eq!(first.exact(), second.exact(), "seed {seed}")
+            }
             (Ok(Outcome::Conflict(_)), Ok(Outcome::Conflict(_))) | (Err(_), Err(_)) => {}
             (first, second) => panic!("seed {seed}: {first:?} and {second:?}"),
         }
@@ -236,7 +254,8 @@ fn robust(seed: u64) -> Option<(Brief, Formula)> {
     let mut random = Random::new(seed);
     let mut brief = Brief::new("Sure", &pool.catalogue).unwrap().with_prices(&pool.prices).unwrap();
     for material in &pool.materials {
-        let line = tenside::brief::BriefLine::new(material.id(), Arc::clone(material), tenside::brief::Role::Free).unwrap();
+        let line =
+            tenside::brief::BriefLine::new(material.id(), Arc::clone(material), tenside::brief::Role::Free).unwrap();
         brief = brief.line(line).unwrap();
     }
     let number = |random: &mut Random, most: u64| Exact::ratio(i64::try_from(random.between(1, most)).unwrap(), 7);
@@ -244,7 +263,8 @@ fn robust(seed: u64) -> Option<(Brief, Formula)> {
         Requirement::at_least(Measure::active_matter(), number(&mut random, 200)),
         Requirement::at_most(Measure::water(), number(&mut random, 200)),
         Requirement::at_most(Measure::charge_ratio(), number(&mut random, 14)),
-        Requirement::at_least(Measure::active_matter(), number(&mut random, 200)).on(Basis::finished(Exact::from(1)).unwrap()),
+        Requirement::at_least(Measure::active_matter(), number(&mut random, 200))
+            .on(Basis::finished(Exact::from(1)).unwrap()),
     ];
     for requirement in all {
         brief = brief.require(requirement.for_every_composition()).unwrap();
@@ -264,7 +284,10 @@ fn requirements_for_every_composition_hold_for_a_thousand() {
         let used: Vec<_> = whole.lines().iter().filter(|line| !line.percent().is_zero()).collect();
         let shares: Vec<u64> = used.iter().map(|line| u64::from(line.percent().parts())).collect();
         for _ in 0..1000 {
-            let materials: Vec<Arc<Material>> = used.iter().map(|line| Arc::new(of_shares(line.material(), &drawn(&mut random, line.material())))).collect();
+            let materials: Vec<Arc<Material>> = used
+                .iter()
+                .map(|line| Arc::new(of_shares(line.material(), &drawn(&mut random, line.material()))))
+                .collect();
             let point = formula(&materials, &shares);
             for requirement in brief.requirements() {
                 let moisture = match requirement.basis() {
@@ -272,7 +295,11 @@ fn requirements_for_every_composition_hold_for_a_thousand() {
                     _ => Exact::ZERO,
                 };
                 let value = if *requirement.basis() == Basis::AsCharged {
-                    point.measure(requirement.measure(), &Basis::AsCharged).unwrap().value.and_then(|value| value.typical)
+                    point
+                        .measure(requirement.measure(), &Basis::AsCharged)
+                        .unwrap()
+                        .value
+                        .and_then(|value| value.typical)
                 } else {
                     Some(finished_share(&point, &moisture, |row| row.counts_as_active()))
                 };
@@ -289,10 +316,17 @@ fn requirements_for_every_composition_hold_for_a_thousand() {
 #[test]
 fn a_denominator_that_can_be_negative_is_refused_for_every_composition_too() {
     let catalogue = Catalogue::starter();
-    let scores = tenside::measure::ScoreTable::new("slip", [("kaolin".to_string(), (-1).into()), ("sci-powder".to_string(), 1.into())]).unwrap();
+    let scores = tenside::measure::ScoreTable::new(
+        "slip",
+        [("kaolin".to_string(), (-1).into()), ("sci-powder".to_string(), 1.into())],
+    )
+    .unwrap();
     let measure = Measure::active_matter().per(&Measure::score(scores));
     let brief = Brief::new("Varied round", &catalogue).unwrap().free("kaolin").unwrap().free("sci-powder").unwrap();
-    for requirement in [Requirement::at_most(measure.clone(), Exact::ONE), Requirement::at_most(measure, Exact::ONE).for_every_composition()] {
+    for requirement in [
+        Requirement::at_most(measure.clone(), Exact::ONE),
+        Requirement::at_most(measure, Exact::ONE).for_every_composition(),
+    ] {
         let error = brief.clone().require(requirement).unwrap().try_solve().unwrap_err();
         assert!(error.is_unsupported(), "{error}");
     }
@@ -317,7 +351,14 @@ proptest! {
 #[test]
 fn a_line_that_is_gone_counts_among_the_changes() {
     let starter = Catalogue::starter();
-    let with_wax = Brief::new("Bar", &starter).unwrap().fix("cetyl-alcohol", 6).unwrap().fix("sci-powder", 54).unwrap().qs("kaolin").unwrap();
+    let with_wax = Brief::new("Bar", &starter)
+        .unwrap()
+        .fix("cetyl-alcohol", 6)
+        .unwrap()
+        .fix("sci-powder", 54)
+        .unwrap()
+        .qs("kaolin")
+        .unwrap();
     let base = with_wax.solve().unwrap().formula().unwrap().clone();
     let least = |brief: Brief| brief.least_change_from(&base).solve().unwrap().objective().cloned().unwrap();
     assert_eq!(least(with_wax.clone()), Exact::ZERO);
@@ -341,8 +382,21 @@ fn what_binds_says_the_limit_that_a_name_leaves_out() {
     let shown = |name: &str| {
         let waxes = Measure::as_supplied().contributed_by(Scope::lines(["cetyl-alcohol"]).unwrap());
         let asked = Requirement::at_least(waxes, Exact::from(7)).named(name).unwrap();
-        let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("cetyl-alcohol", 3, 9).unwrap().qs("kaolin").unwrap();
-        brief.require(asked).unwrap().minimise(Measure::solids()).solve().unwrap().page(&[Basis::AsCharged]).unwrap().text(120)
+        let brief = Brief::new("Bar", &Catalogue::starter())
+            .unwrap()
+            .between("cetyl-alcohol", 3, 9)
+            .unwrap()
+            .qs("kaolin")
+            .unwrap();
+        brief
+            .require(asked)
+            .unwrap()
+            .minimise(Measure::solids())
+            .solve()
+            .unwrap()
+            .page(&[Basis::AsCharged])
+            .unwrap()
+            .text(120)
     };
     assert!(shown("waxes").contains("- waxes: at its lowest, 7 %"), "{}", shown("waxes"));
     assert!(shown("7 % of wax").contains("- 7 % of wax: at its lowest"), "{}", shown("7 % of wax"));

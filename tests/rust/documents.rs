@@ -40,7 +40,9 @@ fn survives(brief: &Brief) {
                     assert_eq!(&formula_again(formula, notation), formula, "{notation:?}");
                 }
             }
-            (Ok(Outcome::Conflict(first)), Ok(Outcome::Conflict(second))) => assert_eq!(first.sentence(), second.sentence()),
+            (Ok(Outcome::Conflict(first)), Ok(Outcome::Conflict(second))) => {
+                assert_eq!(first.sentence(), second.sentence())
+            }
             (Err(first), Err(second)) => assert_eq!(first, &second),
             (first, second) => panic!("{first:?} and {second:?}"),
         }
@@ -84,9 +86,14 @@ fn invented_catalogues_with_lots_survive_both_notations() {
     let mut random = Random::new(8);
     for place in 0..60 {
         let ends = if place % 2 == 0 { Ends::All } else { Ends::Some };
-        catalogue = catalogue.with_material(Arc::new(material(&mut random, &format!("invented-{place}"), ends))).unwrap();
+        catalogue =
+            catalogue.with_material(Arc::new(material(&mut random, &format!("invented-{place}"), ends))).unwrap();
     }
-    let retest = Certificate { retest: Some("2027-03-31".parse().unwrap()), ph: Some("6.5".parse().unwrap()), ..Certificate::default() };
+    let retest = Certificate {
+        retest: Some("2027-03-31".parse().unwrap()),
+        ph: Some("6.5".parse().unwrap()),
+        ..Certificate::default()
+    };
     catalogue = catalogue.with_lot(Arc::new(Lot::new("A 1 <b>", "invented-3", retest).unwrap())).unwrap();
     for notation in NOTATIONS {
         let again = Catalogue::read(&catalogue.write(notation).unwrap(), notation).unwrap();
@@ -105,7 +112,11 @@ fn bounds_survive_as_stated() {
         let catalogue = Catalogue::empty().with_material(Arc::clone(&bounded)).unwrap();
         for notation in NOTATIONS {
             let again = Catalogue::read(&catalogue.write(notation).unwrap(), notation).unwrap();
-            assert_eq!(again.material("bounded").unwrap().composition(), bounded.composition(), "descending {descending}");
+            assert_eq!(
+                again.material("bounded").unwrap().composition(),
+                bounded.composition(),
+                "descending {descending}"
+            );
             assert_eq!(again.material("bounded").unwrap(), &bounded, "descending {descending}");
         }
     }
@@ -114,7 +125,11 @@ fn bounds_survive_as_stated() {
 /// 60 % active with a quarter of stearic acid: common practice, no source.
 fn weak_grade() -> (Catalogue, Arc<Lot>) {
     let mut certificate = Certificate { free_fatty_acid: Some(percent("25")), ..Certificate::default() };
-    certificate.active = Some(StatedActive { percent: percent("60"), method: "two-phase titration".to_string(), molar_mass: Some("350.5".parse().unwrap()) });
+    certificate.active = Some(StatedActive {
+        percent: percent("60"),
+        method: "two-phase titration".to_string(),
+        molar_mass: Some("350.5".parse().unwrap()),
+    });
     let lot = Arc::new(Lot::new("W-60", "sci-flakes", certificate).unwrap());
     (Catalogue::starter().with_lot(Arc::clone(&lot)).unwrap(), lot)
 }
@@ -128,18 +143,34 @@ fn the_weak_grade_is_worked_as_it_is() {
     assert_eq!(material.typical_percent(|_| true).unwrap(), Exact::hundred());
     assert!(changes.iter().any(|change| change.takes_difference));
     let brief = |brief: Brief| {
-        brief.free("sci-flakes").unwrap().between("cetyl-alcohol", 3, 12).unwrap().qs("kaolin").unwrap().target(Measure::active_matter(), 42).unwrap()
+        brief
+            .free("sci-flakes")
+            .unwrap()
+            .between("cetyl-alcohol", 3, 12)
+            .unwrap()
+            .qs("kaolin")
+            .unwrap()
+            .target(Measure::active_matter(), 42)
+            .unwrap()
     };
     let typical = brief(Brief::new("Typical", &catalogue).unwrap()).solve().unwrap();
     let weak = brief(Brief::new("Weak", &catalogue).unwrap()).use_lot("sci-flakes", &lot).unwrap();
     assert_eq!(weak.solve().unwrap().exact_percent("sci-flakes"), Some(&Exact::from(70)));
     assert!(typical.exact_percent("sci-flakes").unwrap() < &Exact::from(60));
     survives(&weak);
-    let stocked = brief(Brief::new("Stocked", &catalogue).unwrap()).in_stock(&["W-60", "kaolin", "cetyl-alcohol"]).unwrap();
+    let stocked =
+        brief(Brief::new("Stocked", &catalogue).unwrap()).in_stock(&["W-60", "kaolin", "cetyl-alcohol"]).unwrap();
     assert_eq!(stocked.solve().unwrap().exact(), weak.solve().unwrap().exact());
     survives(&stocked);
     // More than the certificate leaves room for.
-    let ten = Brief::new("None to be had", &catalogue).unwrap().between("sci-flakes", 10, 20).unwrap().qs("kaolin").unwrap().in_stock(&["kaolin"]).unwrap();
+    let ten = Brief::new("None to be had", &catalogue)
+        .unwrap()
+        .between("sci-flakes", 10, 20)
+        .unwrap()
+        .qs("kaolin")
+        .unwrap()
+        .in_stock(&["kaolin"])
+        .unwrap();
     let Outcome::Conflict(conflict) = ten.try_solve().unwrap() else { panic!("10 % of what is not in stock") };
     conflict.verify().unwrap();
     survives(&ten);
@@ -148,26 +179,44 @@ fn the_weak_grade_is_worked_as_it_is() {
 #[test]
 fn two_lots_of_a_material_stand_on_two_lines() {
     let (catalogue, weak) = weak_grade();
-    let strong =
-        Certificate { active: Some(StatedActive { percent: percent("80"), method: "titrated".to_string(), molar_mass: None }), ..Certificate::default() };
+    let strong = Certificate {
+        active: Some(StatedActive { percent: percent("80"), method: "titrated".to_string(), molar_mass: None }),
+        ..Certificate::default()
+    };
     let strong = Arc::new(Lot::new("S-80", "sci-flakes", strong).unwrap());
     let flakes = catalogue.material("sci-flakes").unwrap();
     let brief = Brief::new("Both", &catalogue).unwrap();
-    let brief = ["weak", "strong", "typical"].iter().fold(brief, |brief, name| brief.line(line(name, flakes, Role::Free)).unwrap());
-    let brief = brief.use_lot("weak", &weak).unwrap().use_lot("strong", &strong).unwrap().target(Measure::active_matter(), 70).unwrap();
+    let brief = ["weak", "strong", "typical"]
+        .iter()
+        .fold(brief, |brief, name| brief.line(line(name, flakes, Role::Free)).unwrap());
+    let brief = brief
+        .use_lot("weak", &weak)
+        .unwrap()
+        .use_lot("strong", &strong)
+        .unwrap()
+        .target(Measure::active_matter(), 70)
+        .unwrap();
     survives(&brief.split("grades", SplitBasis::Active, [("weak", 1), ("strong", 2)]).unwrap());
 }
 
 #[test]
 fn a_premix_survives_in_a_brief() {
-    let lines = [("sci-powder", "80"), ("capb-30", "20")].map(|(id, share)| Line::new(id, starter(id), percent(share)).unwrap());
-    let inner = Arc::new(Formula::new("Wash base", lines.to_vec()).unwrap().to_material("wash-base", Form::Paste).unwrap());
+    let lines = [("sci-powder", "80"), ("capb-30", "20")]
+        .map(|(id, share)| Line::new(id, starter(id), percent(share)).unwrap());
+    let inner =
+        Arc::new(Formula::new("Wash base", lines.to_vec()).unwrap().to_material("wash-base", Form::Paste).unwrap());
     let lines = [("wash-base", &inner, "90"), ("kaolin", &starter("kaolin"), "10")]
         .map(|(name, material, share)| Line::new(name, Arc::clone(material), percent(share)).unwrap());
-    let outer = Arc::new(Formula::new("Second base", lines.to_vec()).unwrap().to_material("second-base", Form::Paste).unwrap());
+    let outer =
+        Arc::new(Formula::new("Second base", lines.to_vec()).unwrap().to_material("second-base", Form::Paste).unwrap());
     let brief = Brief::new("Premixed", &Catalogue::starter()).unwrap();
-    let brief =
-        brief.line(line("base", &outer, Role::Free)).unwrap().line(line("more", &starter("sci-powder"), Role::Free)).unwrap().qs("cetyl-alcohol").unwrap();
+    let brief = brief
+        .line(line("base", &outer, Role::Free))
+        .unwrap()
+        .line(line("more", &starter("sci-powder"), Role::Free))
+        .unwrap()
+        .qs("cetyl-alcohol")
+        .unwrap();
     survives(&brief.target(Measure::active_matter(), 50).unwrap());
 }
 
@@ -176,10 +225,17 @@ fn a_premix_of_a_lot_keeps_the_lot() {
     let (catalogue, weak) = weak_grade();
     let flakes = catalogue.material("sci-flakes").unwrap();
     let of_lot = Arc::new(flakes.with_lot(&weak).unwrap().0);
-    let lines = vec![Line::new("flakes", of_lot, percent("70")).unwrap(), Line::new("kaolin", starter("kaolin"), percent("30")).unwrap()];
+    let lines = vec![
+        Line::new("flakes", of_lot, percent("70")).unwrap(),
+        Line::new("kaolin", starter("kaolin"), percent("30")).unwrap(),
+    ];
     let base = Arc::new(Formula::new("Base", lines).unwrap().to_material("base", Form::Flakes).unwrap());
-    let brief =
-        Brief::new("Both grades", &catalogue).unwrap().line(line("typical", flakes, Role::Free)).unwrap().line(line("base", &base, Role::Free)).unwrap();
+    let brief = Brief::new("Both grades", &catalogue)
+        .unwrap()
+        .line(line("typical", flakes, Role::Free))
+        .unwrap()
+        .line(line("base", &base, Role::Free))
+        .unwrap();
     survives(&brief.at_least(Measure::active_matter(), 60).unwrap().maximise(Measure::class(Class::FattyAcid)));
     let catalogue = catalogue.with_material(base).unwrap();
     let again = Catalogue::read(&catalogue.write(Notation::Toml).unwrap(), Notation::Toml).unwrap();
@@ -190,25 +246,56 @@ fn a_premix_of_a_lot_keeps_the_lot() {
 fn two_materials_of_one_id_are_refused() {
     let kaolin = starter("kaolin");
     let other = Arc::new(material(&mut Random::new(1), "kaolin", Ends::All));
-    let error = Brief::new("Two", &Catalogue::starter()).unwrap().qs("kaolin").unwrap().line(line("other", &other, Role::Free)).unwrap_err();
+    let error = Brief::new("Two", &Catalogue::starter())
+        .unwrap()
+        .qs("kaolin")
+        .unwrap()
+        .line(line("other", &other, Role::Free))
+        .unwrap_err();
     assert!(error.is_contradiction(), "{error}");
-    let hidden = Formula::new("Base", vec![Line::new("other", other, percent("100")).unwrap()]).unwrap().to_material("base", Form::Powder).unwrap();
-    let lines = vec![Line::new("kaolin", kaolin, percent("50")).unwrap(), Line::new("base", Arc::new(hidden), percent("50")).unwrap()];
+    let hidden = Formula::new("Base", vec![Line::new("other", other, percent("100")).unwrap()])
+        .unwrap()
+        .to_material("base", Form::Powder)
+        .unwrap();
+    let lines = vec![
+        Line::new("kaolin", kaolin, percent("50")).unwrap(),
+        Line::new("base", Arc::new(hidden), percent("50")).unwrap(),
+    ];
     assert!(Formula::new("Two", lines).unwrap_err().is_contradiction());
 }
 
 #[test]
 fn two_lots_of_one_name_are_refused() {
     let of = |material: &str| Arc::new(Lot::new("17", material, Certificate::default()).unwrap());
-    let brief = Brief::new("Two", &Catalogue::starter()).unwrap().free("sci-powder").unwrap().qs("kaolin").unwrap().use_lot("kaolin", &of("kaolin")).unwrap();
+    let brief = Brief::new("Two", &Catalogue::starter())
+        .unwrap()
+        .free("sci-powder")
+        .unwrap()
+        .qs("kaolin")
+        .unwrap()
+        .use_lot("kaolin", &of("kaolin"))
+        .unwrap();
     assert!(brief.use_lot("sci-powder", &of("sci-powder")).unwrap_err().is_duplicate());
-    let (kaolin, powder) = (starter("kaolin").with_lot(&of("kaolin")).unwrap().0, starter("sci-powder").with_lot(&of("sci-powder")).unwrap().0);
-    let lines = vec![Line::new("kaolin", Arc::new(kaolin), percent("50")).unwrap(), Line::new("powder", Arc::new(powder), percent("50")).unwrap()];
+    let (kaolin, powder) = (
+        starter("kaolin").with_lot(&of("kaolin")).unwrap().0,
+        starter("sci-powder").with_lot(&of("sci-powder")).unwrap().0,
+    );
+    let lines = vec![
+        Line::new("kaolin", Arc::new(kaolin), percent("50")).unwrap(),
+        Line::new("powder", Arc::new(powder), percent("50")).unwrap(),
+    ];
     assert!(Formula::new("Two", lines).unwrap_err().is_duplicate());
 }
 
 fn plain() -> Brief {
-    Brief::new("Plain", &Catalogue::starter()).unwrap().free("sci-powder").unwrap().free("capb-30").unwrap().qs("kaolin").unwrap()
+    Brief::new("Plain", &Catalogue::starter())
+        .unwrap()
+        .free("sci-powder")
+        .unwrap()
+        .free("capb-30")
+        .unwrap()
+        .qs("kaolin")
+        .unwrap()
 }
 
 #[test]
@@ -223,13 +310,19 @@ fn groups_survive_beside_splits() {
 #[test]
 fn every_scope_and_denominator_survives() {
     let scores = |name: &str| {
-        ScoreTable::new(name, [("sci-powder".to_string(), 3.into()), ("capb-30".to_string(), 2.into()), ("kaolin".to_string(), 1.into())]).unwrap()
+        ScoreTable::new(
+            name,
+            [("sci-powder".to_string(), 3.into()), ("capb-30".to_string(), 2.into()), ("kaolin".to_string(), 1.into())],
+        )
+        .unwrap()
     };
     let lines = Scope::lines(["sci-powder", "capb-30"]).unwrap();
     let measures = [
         Measure::active_matter().within(lines.clone()),
         Measure::active_matter().contributed_by(lines.clone()),
-        Measure::active_matter().contributed_by(Scope::phase("powder").unwrap()).per(&Measure::active_matter().within(lines.clone())),
+        Measure::active_matter()
+            .contributed_by(Scope::phase("powder").unwrap())
+            .per(&Measure::active_matter().within(lines.clone())),
         Measure::active_matter().per(&Measure::active_matter().within(lines.clone())),
         Measure::as_supplied().per(&Measure::as_supplied().within(lines.clone())),
         Measure::water().per(&Measure::score(scores("slip"))),
@@ -244,12 +337,18 @@ fn every_scope_and_denominator_survives() {
 
 #[test]
 fn every_objective_survives() {
-    let kept = |base: &[(&str, &str)]| Objective::LeastChange(base.iter().map(|(name, share)| (name.to_string(), percent(share))).collect());
+    let kept = |base: &[(&str, &str)]| {
+        Objective::LeastChange(base.iter().map(|(name, share)| (name.to_string(), percent(share))).collect())
+    };
     let objectives = [
         kept(&[("sci-powder", "60"), ("kaolin", "30"), ("capb-30", "10")]),
         kept(&[]),
         Objective::measure(Direction::Maximise, Measure::active_matter(), Basis::finished(exact("1/3")).unwrap()),
-        Objective::measure(Direction::Minimise, Measure::water().within(Scope::phase("liquid").unwrap()), Basis::AsCharged),
+        Objective::measure(
+            Direction::Minimise,
+            Measure::water().within(Scope::phase("liquid").unwrap()),
+            Basis::AsCharged,
+        ),
     ];
     for objective in objectives {
         survives(&plain().at_least(Measure::active_matter(), 50).unwrap().with_objective(Some(objective)));
@@ -258,7 +357,15 @@ fn every_objective_survives() {
 
 #[test]
 fn numbers_of_any_length_survive() {
-    for number in ["1/3", "0.1", "1/1073741824", "1/1099511627776", "12345678901234567/1000", "79228162514264337593543950337/1", "-1/7"] {
+    for number in [
+        "1/3",
+        "0.1",
+        "1/1073741824",
+        "1/1099511627776",
+        "12345678901234567/1000",
+        "79228162514264337593543950337/1",
+        "-1/7",
+    ] {
         let value = exact(number);
         assert_eq!(exact(&value.to_string()), value, "{number} prints as {value}");
         survives(&plain().require(Requirement::at_least(Measure::water(), value.clone())).unwrap());
@@ -269,7 +376,8 @@ fn numbers_of_any_length_survive() {
 #[test]
 fn substances_of_ones_own_survive() {
     let surfactant = |mass: MolarMass| {
-        let substance = Substance::new("SODIUM COCOYL ISETHIONATE", Class::AnionicSurfactant).unwrap().counting_as_active(true);
+        let substance =
+            Substance::new("SODIUM COCOYL ISETHIONATE", Class::AnionicSurfactant).unwrap().counting_as_active(true);
         Arc::new(substance.with_charge(Charge::PerMole((-1).into())).with_molar_mass(mass))
     };
     // Another molar mass than the embedded table has under that name.
@@ -277,13 +385,26 @@ fn substances_of_ones_own_survive() {
     let composition = Composition::stated(vec![Constituent::typical(own, percent("100"))]).unwrap();
     let powder = Arc::new(Material::new("own-powder", "Our own", Form::Powder, composition).unwrap());
     let brief = Brief::new("Own", &Catalogue::empty()).unwrap().line(line("own", &powder, Role::Free)).unwrap();
-    survives(&brief.line(line("clay", &starter("kaolin"), Role::Qs)).unwrap().target(Measure::anionic_charge(), 1).unwrap());
+    survives(
+        &brief.line(line("clay", &starter("kaolin"), Role::Qs)).unwrap().target(Measure::anionic_charge(), 1).unwrap(),
+    );
 }
 
 #[test]
 fn marks_and_markup_survive_in_names() {
-    for name in ["<script>alert(1)</script>", "a \"quoted\" name", "back\\slash", "100 % Kaolin & Öl", "'''", "#", "[line]", "δ-tocopherol", "洗髪"] {
-        let brief = Brief::new(name, &Catalogue::starter()).unwrap().line(line(name, &starter("kaolin"), Role::Qs)).unwrap();
+    for name in [
+        "<script>alert(1)</script>",
+        "a \"quoted\" name",
+        "back\\slash",
+        "100 % Kaolin & Öl",
+        "'''",
+        "#",
+        "[line]",
+        "δ-tocopherol",
+        "洗髪",
+    ] {
+        let brief =
+            Brief::new(name, &Catalogue::starter()).unwrap().line(line(name, &starter("kaolin"), Role::Qs)).unwrap();
         survives(&brief.in_phase(name, name).unwrap().group(name, &[name]).unwrap());
     }
 }

@@ -25,7 +25,12 @@ fn a_brief_in_json_is_answered_in_json() {
     let (status, body) = answer_in_json::respond(&answer_in_json::BRIEF.replace("\"equal\": 45", "\"equal\": 70"));
     assert_eq!((status, &body["tenside"]), (409, &"conflict/1".into()));
     let members = body["members"].as_array().unwrap();
-    assert!(members.iter().any(|member| member["constraint"]["name"] == "sci-powder" && member["constraint"]["end"] == "high"), "{body}");
+    assert!(
+        members
+            .iter()
+            .any(|member| member["constraint"]["name"] == "sci-powder" && member["constraint"]["end"] == "high"),
+        "{body}"
+    );
     assert!(members.iter().all(|member| !member["relaxation"]["to"].is_null()), "{body}");
     for (from, to, status, kind) in [
         ("active-matter", "foam", 404, "unknown-name"),

@@ -42,8 +42,16 @@ fn the_rows_are_those_printed() {
     assert_eq!(printed.row.len(), ProductType::all().len());
     for row in printed.row {
         let known = ProductType::find(&row.product).unwrap();
-        assert_eq!((known.amount(), known.retention(), known.exposure()), (&row.amount, &row.retention, &row.exposure), "{}", row.product);
-        assert_eq!((known.amount_per_body_weight(), known.exposure_per_body_weight()), (row.amount_per_body_weight.as_ref(), &row.exposure_per_body_weight));
+        assert_eq!(
+            (known.amount(), known.retention(), known.exposure()),
+            (&row.amount, &row.retention, &row.exposure),
+            "{}",
+            row.product
+        );
+        assert_eq!(
+            (known.amount_per_body_weight(), known.exposure_per_body_weight()),
+            (row.amount_per_body_weight.as_ref(), &row.exposure_per_body_weight)
+        );
     }
 }
 
@@ -53,7 +61,8 @@ fn printed_values_are_not_calculated_anew() {
     let shampoo = ProductType::find("Shampoo").unwrap();
     assert_ne!(&(shampoo.amount_per_body_weight().unwrap() * shampoo.retention()), shampoo.exposure_per_body_weight());
     assert_eq!(
-        ExposureRequest::of_product("shampoo").map(|asked| bar().exposure("PANTHENOL", &asked, &Basis::AsCharged).unwrap().product_exposure()),
+        ExposureRequest::of_product("shampoo")
+            .map(|asked| bar().exposure("PANTHENOL", &asked, &Basis::AsCharged).unwrap().product_exposure()),
         Ok(exact("1.51"))
     );
 }
@@ -65,7 +74,10 @@ fn dose_and_margin_by_hand() {
     let exposure = bar().exposure("linalool", &asked, &Basis::AsCharged).unwrap();
     // Lavender oil holds 20 to 45 % (typically 32.5 %) of it, so 0.8 % oil bring 0.16 to 0.36 %.
     let dose = exposure.dose();
-    assert_eq!((&dose.low, &dose.typical, &dose.high), (&Some(exact("0.0197120")), &Some(exact("0.0320320")), &Some(exact("0.0443520"))));
+    assert_eq!(
+        (&dose.low, &dose.typical, &dose.high),
+        (&Some(exact("0.0197120")), &Some(exact("0.0320320")), &Some(exact("0.0443520")))
+    );
     assert_eq!(exposure.reference_dose(), Some(exact("20")));
     let margin = exposure.margin().unwrap();
     assert_eq!(margin.low, Some(exact("20") / exact("0.044352")));
@@ -78,12 +90,22 @@ fn dose_and_margin_by_hand() {
 
 #[test]
 fn defaults_are_named_and_own_amounts_are_calculated() {
-    let asked = ExposureRequest::of_amount(exact("3"), exact("1")).unwrap().with_body_weight(exact("50")).unwrap().with_oral_dose(exact("100")).unwrap();
+    let asked = ExposureRequest::of_amount(exact("3"), exact("1"))
+        .unwrap()
+        .with_body_weight(exact("50"))
+        .unwrap()
+        .with_oral_dose(exact("100"))
+        .unwrap();
     let exposure = bar().exposure("PANTHENOL", &asked, &Basis::AsCharged).unwrap();
     assert_eq!(exposure.product_exposure(), exact("0.6"));
     assert_eq!((exposure.absorption(), exposure.reference_dose()), (&exact("50"), Some(exact("50"))));
     let notes = exposure.notes().join("\n");
-    assert!(notes.contains("50 % through the skin is the guidance's default") && notes.contains("3 g a day") && notes.contains("50 kg"), "{notes}");
+    assert!(
+        notes.contains("50 % through the skin is the guidance's default")
+            && notes.contains("3 g a day")
+            && notes.contains("50 kg"),
+        "{notes}"
+    );
     // 60 kg where nothing else is stated.
     let asked = ExposureRequest::of_amount(exact("3"), exact("1")).unwrap();
     let exposure = bar().exposure("PANTHENOL", &asked, &Basis::AsCharged).unwrap();
@@ -94,7 +116,12 @@ fn defaults_are_named_and_own_amounts_are_calculated() {
 fn what_cannot_be_asked_is_refused() {
     let kind = |result: Result<ExposureRequest, tenside::Error>, kind| assert!(result.unwrap_err().has(kind));
     let solid = ExposureRequest::of_product("solid shampoo").unwrap_err();
-    assert!(solid.is_unknown_name() && solid.to_string().contains("no row of its own") && solid.to_string().contains("state the grams used"), "{solid}");
+    assert!(
+        solid.is_unknown_name()
+            && solid.to_string().contains("no row of its own")
+            && solid.to_string().contains("state the grams used"),
+        "{solid}"
+    );
     kind(ExposureRequest::of_product("shampo"), FaultKind::UnknownName);
     kind(ExposureRequest::of_amount(exact("3"), exact("100.1")), FaultKind::OutOfRange);
     kind(ExposureRequest::of_amount(exact("-1"), exact("1")), FaultKind::OutOfRange);

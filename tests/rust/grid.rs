@@ -31,7 +31,11 @@ impl Counts {
     fn count(&mut self, seed: u64, answer: &Answer) {
         answer.verify().unwrap_or_else(|error| panic!("brief {seed}: {error}"));
         if let Some(refusal) = answer.grid_refusal() {
-            assert!(!refusal.requirements().is_empty() && !refusal.sentence().contains("found )"), "brief {seed}: {}", refusal.sentence());
+            assert!(
+                !refusal.requirements().is_empty() && !refusal.sentence().contains("found )"),
+                "brief {seed}: {}",
+                refusal.sentence()
+            );
             if refusal.is_proved() {
                 self.proved += 1
             } else {
@@ -45,7 +49,8 @@ impl Counts {
         // be read.
         let read = |words: &String| !words.contains("the denominator is 0");
         for words in broken(answer.brief(), answer.formula().unwrap()).into_iter().filter(read) {
-            let departs = answer.departures().iter().any(|departure| words.starts_with(&format!("{}: ", departure.words)));
+            let departs =
+                answer.departures().iter().any(|departure| words.starts_with(&format!("{}: ", departure.words)));
             assert!(departs, "brief {seed}: {words}");
         }
     }

@@ -30,7 +30,13 @@ fn conflict(brief: &Brief) -> Conflict {
     conflict.verify().unwrap();
     for left_out in conflict.members() {
         let rest: Vec<String> = conflict.members().into_iter().filter(|words| *words != left_out).collect();
-        let gone: Vec<String> = brief.requirements().iter().map(Requirement::name).filter(|name| !rest.contains(name)).chain([left_out]).collect();
+        let gone: Vec<String> = brief
+            .requirements()
+            .iter()
+            .map(Requirement::name)
+            .filter(|name| !rest.contains(name))
+            .chain([left_out])
+            .collect();
         crate::support::loosened(brief, &gone).solve().unwrap();
     }
     *conflict
@@ -53,7 +59,9 @@ fn holds_that_contradict_each_other() {
     assert_eq!(conflict(&split(6)).members().len(), 4);
     // Two values for one measure, by different words.
     let twice = brief().free("sci-powder").unwrap().qs("kaolin").unwrap().target(Measure::active_matter(), 40).unwrap();
-    let twice = twice.require(Requirement::equal(Measure::active_matter(), exact("40.0001")).named("and again").unwrap()).unwrap();
+    let twice = twice
+        .require(Requirement::equal(Measure::active_matter(), exact("40.0001")).named("and again").unwrap())
+        .unwrap();
     assert_eq!(conflict(&twice).members().len(), 2);
 }
 
@@ -62,7 +70,11 @@ fn holds_that_contradict_each_other() {
 fn requirements_to_which_nothing_contributes() {
     let powders = || brief().free("kaolin").unwrap().qs("corn-starch").unwrap();
     let nothing = || Measure::constituent("PANTHENOL").unwrap();
-    for fine in [Requirement::at_most(nothing(), Exact::ZERO), Requirement::at_least(nothing(), Exact::ZERO), Requirement::equal(nothing(), Exact::ZERO)] {
+    for fine in [
+        Requirement::at_most(nothing(), Exact::ZERO),
+        Requirement::at_least(nothing(), Exact::ZERO),
+        Requirement::equal(nothing(), Exact::ZERO),
+    ] {
         answered(&powders().require(fine.clone()).unwrap().minimise(Measure::water()));
         answered(&powders().require(fine.for_every_composition()).unwrap());
     }
@@ -81,11 +93,19 @@ fn requirements_to_which_nothing_contributes() {
 
 #[test]
 fn requirements_that_stand_twice() {
-    let wash = || brief().free("sci-powder").unwrap().free("capb-30").unwrap().qs("kaolin").unwrap().minimise(Measure::water());
+    let wash = || {
+        brief().free("sci-powder").unwrap().free("capb-30").unwrap().qs("kaolin").unwrap().minimise(Measure::water())
+    };
     let once = wash().at_least(Measure::active_matter(), 30).unwrap();
     let mut many = once.clone();
     for copy in 0..12 {
-        many = many.require(Requirement::at_least(Measure::active_matter(), Exact::from(30)).named(&format!("copy {copy}")).unwrap()).unwrap();
+        many = many
+            .require(
+                Requirement::at_least(Measure::active_matter(), Exact::from(30))
+                    .named(&format!("copy {copy}"))
+                    .unwrap(),
+            )
+            .unwrap();
     }
     let (first, second) = (answered(&once), answered(&many));
     assert_eq!((first.exact(), first.objective()), (second.exact(), second.objective()));
@@ -100,7 +120,13 @@ fn requirements_that_stand_twice() {
 fn ratios_of_one_to_a_billion() {
     for (small, large, by) in [("0.001", "1000000", SplitBasis::Weight), ("0.001", "1000000", SplitBasis::Active)] {
         for parts in [[("sci-powder", small), ("capb-30", large)], [("sci-powder", large), ("capb-30", small)]] {
-            let split = brief().split("wash", by, parts.iter().cloned()).unwrap().qs("kaolin").unwrap().at_least(Measure::active_matter(), 20).unwrap();
+            let split = brief()
+                .split("wash", by, parts.iter().cloned())
+                .unwrap()
+                .qs("kaolin")
+                .unwrap()
+                .at_least(Measure::active_matter(), 20)
+                .unwrap();
             let answer = answered(&split.minimise(Measure::water()));
             let [amount, other] = parts.map(|(line, _)| {
                 let share = if by == SplitBasis::Weight { Exact::ONE } else { split_share(line) };
@@ -110,12 +136,28 @@ fn ratios_of_one_to_a_billion() {
         }
     }
     // As a limit of a ratio of measures, where the limit is a number like any other.
-    let wash = || brief().free("sci-powder").unwrap().free("capb-30").unwrap().qs("kaolin").unwrap().at_least(Measure::active_matter(), 20).unwrap();
+    let wash = || {
+        brief()
+            .free("sci-powder")
+            .unwrap()
+            .free("capb-30")
+            .unwrap()
+            .qs("kaolin")
+            .unwrap()
+            .at_least(Measure::active_matter(), 20)
+            .unwrap()
+    };
     let ratio = Measure::water().per(&Measure::active_matter());
     let far = answered(&wash().at_most(ratio.clone(), "1e9").unwrap().maximise(Measure::water()));
     assert_eq!(far.exact(), answered(&wash().maximise(Measure::water())).exact());
     let near = conflict(&wash().at_most(ratio.clone(), "1e-9").unwrap());
-    assert!(near.relaxations().unwrap().iter().flatten().any(|change| change.from == exact("1e-9") && change.to > exact("1e-9")));
+    assert!(
+        near.relaxations()
+            .unwrap()
+            .iter()
+            .flatten()
+            .any(|change| change.from == exact("1e-9") && change.to > exact("1e-9"))
+    );
     assert!(conflict(&wash().at_least(ratio, "1e9").unwrap()).members().len() > 1);
 }
 
@@ -130,11 +172,24 @@ fn targets_of_nothing_and_of_everything() {
     assert_eq!(none.exact_percent("sci-powder"), Some(&Exact::ZERO));
     let all = conflict(&wash().target(Measure::active_matter(), 100).unwrap());
     assert!(all.relaxations().unwrap().iter().flatten().any(|change| change.to < Exact::hundred()));
-    assert_eq!(answered(&wash().target(Measure::water(), 100).unwrap()).exact_percent("water"), Some(&Exact::hundred()));
-    assert_eq!(answered(&wash().target(Measure::as_supplied(), 100).unwrap().maximise(Measure::water())).exact_percent("water"), Some(&Exact::hundred()));
+    assert_eq!(
+        answered(&wash().target(Measure::water(), 100).unwrap()).exact_percent("water"),
+        Some(&Exact::hundred())
+    );
+    assert_eq!(
+        answered(&wash().target(Measure::as_supplied(), 100).unwrap().maximise(Measure::water()))
+            .exact_percent("water"),
+        Some(&Exact::hundred())
+    );
     assert_eq!(conflict(&wash().target(Measure::as_supplied(), 0).unwrap()).members().len(), 1);
-    assert_eq!(answered(&brief().fix("kaolin", 0).unwrap().qs("water").unwrap()).exact_percent("water"), Some(&Exact::hundred()));
-    assert_eq!(answered(&brief().fix("kaolin", 100).unwrap().qs("water").unwrap()).exact_percent("water"), Some(&Exact::ZERO));
+    assert_eq!(
+        answered(&brief().fix("kaolin", 0).unwrap().qs("water").unwrap()).exact_percent("water"),
+        Some(&Exact::hundred())
+    );
+    assert_eq!(
+        answered(&brief().fix("kaolin", 100).unwrap().qs("water").unwrap()).exact_percent("water"),
+        Some(&Exact::ZERO)
+    );
     assert!(conflict(&wash().target(Measure::water(), "100.0001").unwrap()).members().len() == 1);
     assert!(conflict(&wash().target(Measure::water(), "-0.0001").unwrap()).members().len() == 1);
 }
@@ -142,9 +197,17 @@ fn targets_of_nothing_and_of_everything() {
 #[test]
 fn prices_of_nothing_and_below() {
     let priced = |powder: &str, clay: &str, water: &str| {
-        let prices = [("sci-powder", powder), ("kaolin", clay), ("water", water)].map(|(id, price)| (id.to_string(), price.parse::<Decimal>().unwrap()));
+        let prices = [("sci-powder", powder), ("kaolin", clay), ("water", water)]
+            .map(|(id, price)| (id.to_string(), price.parse::<Decimal>().unwrap()));
         let brief = brief().with_prices(&PriceList::new("EUR", prices).unwrap()).unwrap();
-        brief.between("sci-powder", 10, 60).unwrap().between("kaolin", 5, 50).unwrap().qs("water").unwrap().minimise(Measure::cost())
+        brief
+            .between("sci-powder", 10, 60)
+            .unwrap()
+            .between("kaolin", 5, 50)
+            .unwrap()
+            .qs("water")
+            .unwrap()
+            .minimise(Measure::cost())
     };
     // All for nothing: the order of the lines decides.
     let free = answered(&priced("0", "0", "0"));
@@ -157,11 +220,14 @@ fn prices_of_nothing_and_below() {
 fn requirements_on_what_is_not_there() {
     let powders = || brief().free("kaolin").unwrap().qs("corn-starch").unwrap();
     for scope in [Scope::lines(["panthenol"]).unwrap(), Scope::group("none").unwrap(), Scope::phase("none").unwrap()] {
-        let error = powders().at_most(Measure::water().contributed_by(scope.clone()), 1).unwrap().try_solve().unwrap_err();
+        let error =
+            powders().at_most(Measure::water().contributed_by(scope.clone()), 1).unwrap().try_solve().unwrap_err();
         assert!(error.is_unknown_name(), "{error}");
         let error = powders().minimise(Measure::water().within(scope.clone())).try_solve().unwrap_err();
         assert!(error.is_unknown_name(), "{error}");
-        assert!(powders().reach(&Measure::water().contributed_by(scope), &Basis::AsCharged).unwrap_err().is_unknown_name());
+        assert!(
+            powders().reach(&Measure::water().contributed_by(scope), &Basis::AsCharged).unwrap_err().is_unknown_name()
+        );
     }
     let unpriced = powders().at_most(Measure::cost(), 5).unwrap().try_solve().unwrap_err();
     assert!(unpriced.to_string().contains("price"), "{unpriced}");
@@ -182,7 +248,8 @@ fn ten_thousand_raw_materials_and_two_hundred_lines() {
     let catalogue = Catalogue::read(&text, Notation::Toml).unwrap();
     assert_eq!(catalogue.materials().count(), 10_000);
     let prices = (0..10_000).map(|place| (format!("m-{place}"), Decimal::new(100 + place * 37 % 900, 2)));
-    let mut large = Brief::new("Large", &catalogue).unwrap().with_prices(&PriceList::new("EUR", prices).unwrap()).unwrap();
+    let mut large =
+        Brief::new("Large", &catalogue).unwrap().with_prices(&PriceList::new("EUR", prices).unwrap()).unwrap();
     for place in 0..200 {
         let id = format!("m-{}", place * 50);
         large = match place % 4 {
@@ -192,7 +259,11 @@ fn ten_thousand_raw_materials_and_two_hundred_lines() {
             _ => large.free(&id).unwrap(),
         };
     }
-    let large = large.at_least(Measure::active_matter(), 45).unwrap().at_most(Measure::class(tenside::substance::Class::Salt), "3.5").unwrap();
+    let large = large
+        .at_least(Measure::active_matter(), 45)
+        .unwrap()
+        .at_most(Measure::class(tenside::substance::Class::Salt), "3.5")
+        .unwrap();
     let large = large.at_most(Measure::water(), 50).unwrap().minimise(Measure::cost());
     let answer = answered(&large);
     assert_eq!(answer.exact().iter().sum::<Exact>(), Exact::hundred());

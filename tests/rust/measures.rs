@@ -11,7 +11,9 @@ use tenside::number::{Exact, Interval, Ppm};
 use tenside::substance::{Charge, Class, MolarMass, Substance};
 use tenside_lp::{Column, Outcome, Program, Row, solve, verify};
 
-use crate::support::{Ends, Random, catalogue, drawn, exact, finished_share, formula, material, of_shares, parts, percent, substances};
+use crate::support::{
+    Ends, Random, catalogue, drawn, exact, finished_share, formula, material, of_shares, parts, percent, substances,
+};
 
 /// What is weighed, told without the library's own contents.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -71,7 +73,9 @@ impl Thing {
         match self {
             Thing::Mass => Exact::ONE,
             Thing::Active => counted(substance.counts_as_active()),
-            Thing::AnionicActive => counted(substance.counts_as_active() && substance.class() == Class::AnionicSurfactant),
+            Thing::AnionicActive => {
+                counted(substance.counts_as_active() && substance.class() == Class::AnionicSurfactant)
+            }
             Thing::Water => counted(substance.inci() == "DEW"),
             Thing::Salt => counted(substance.inci() == "BRINE"),
             Thing::Solids => counted(!matches!(substance.inci(), "DEW" | "SPIRIT")),
@@ -99,9 +103,15 @@ impl Thing {
 /// The greatest or least `above / below` over the compositions, as one linear program: with `t` the unknown scale, `y = t s` stands for the
 /// shares, the denominator is held at 1 (A. Charnes, W. W. Cooper, Programming with linear fractional functionals, 1962; from memory).
 /// An end that is not stated is taken as 0 or 100 %.
-fn extreme(formula: &Formula, above: impl Fn(&Substance) -> Exact, below: impl Fn(&Substance) -> Exact, greatest: bool) -> Option<Exact> {
+fn extreme(
+    formula: &Formula,
+    above: impl Fn(&Substance) -> Exact,
+    below: impl Fn(&Substance) -> Exact,
+    greatest: bool,
+) -> Option<Exact> {
     let sign = if greatest { Exact::from(-1) } else { Exact::ONE };
-    let (mut columns, mut denominator, mut rows) = (vec![Column { low: Some(Exact::ZERO), ..Column::default() }], vec![Exact::ZERO], Vec::new());
+    let (mut columns, mut denominator, mut rows) =
+        (vec![Column { low: Some(Exact::ZERO), ..Column::default() }], vec![Exact::ZERO], Vec::new());
     for line in formula.lines() {
         let mut whole = vec![(0, Exact::from(-1))];
         for row in line.material().composition().constituents() {
@@ -149,14 +159,19 @@ fn value(formula: &Formula, measure: &Measure, basis: &Basis) -> Option<Interval
 /// Two to four invented materials at random shares.
 fn random_formula(random: &mut Random, ends: Ends) -> Formula {
     let count = usize::try_from(random.between(1, 4)).unwrap();
-    let materials: Vec<Arc<Material>> = (0..count).map(|place| Arc::new(material(random, &format!("invented-{place}"), ends))).collect();
+    let materials: Vec<Arc<Material>> =
+        (0..count).map(|place| Arc::new(material(random, &format!("invented-{place}"), ends))).collect();
     let shares = random.shares(count, 1_000_000, 1);
     formula(&materials, &shares)
 }
 
 /// The same lines with compositions drawn inside the ranges.
 fn redrawn(random: &mut Random, whole: &Formula) -> Formula {
-    let materials: Vec<Arc<Material>> = whole.lines().iter().map(|line| Arc::new(of_shares(line.material(), &drawn(random, line.material())))).collect();
+    let materials: Vec<Arc<Material>> = whole
+        .lines()
+        .iter()
+        .map(|line| Arc::new(of_shares(line.material(), &drawn(random, line.material()))))
+        .collect();
     let shares: Vec<u64> = whole.lines().iter().map(|line| u64::from(line.percent().parts())).collect();
     formula(&materials, &shares)
 }
@@ -279,7 +294,11 @@ proptest! {
     }
 }
 
-fn two(first: (&str, Option<&str>, Option<&str>), second: (&str, Option<&str>, Option<&str>), substances: [Arc<Substance>; 2]) -> Formula {
+fn two(
+    first: (&str, Option<&str>, Option<&str>),
+    second: (&str, Option<&str>, Option<&str>),
+    substances: [Arc<Substance>; 2],
+) -> Formula {
     let row = |(share, low, high): (&str, Option<&str>, Option<&str>), substance| {
         Constituent::typical(substance, percent(share)).with_range(low.map(percent), high.map(percent)).unwrap()
     };
@@ -291,7 +310,8 @@ fn two(first: (&str, Option<&str>, Option<&str>), second: (&str, Option<&str>, O
 #[test]
 fn ends_that_are_not_stated_give_none() {
     let pair = || [Arc::clone(&substances()[0]), Arc::clone(&substances()[6])];
-    let active = |first, second| value(&two(first, second, pair()), &Measure::active_matter(), &Basis::AsCharged).unwrap();
+    let active =
+        |first, second| value(&two(first, second, pair()), &Measure::active_matter(), &Basis::AsCharged).unwrap();
     let open = active(("60", None, None), ("40", None, None));
     assert_eq!((open.low, open.high), (None, None));
     // The high end of the one is the low end of the other.
@@ -310,7 +330,11 @@ fn a_molar_mass_without_range_leaves_the_ends_open() {
     let chains = surfactant("CHAINS", MolarMass::of_chains(500.into(), None, "not known").unwrap());
     let defined = surfactant("DEFINED", MolarMass::defined(250.into()).unwrap());
     // At typical molar masses all of the second has most charge; but the chains may be short and then all of the first has more.
-    let mixed = two(("25", Some("0"), Some("50")), ("75", Some("50"), Some("100")), [Arc::clone(&chains), Arc::clone(&defined)]);
+    let mixed = two(
+        ("25", Some("0"), Some("50")),
+        ("75", Some("50"), Some("100")),
+        [Arc::clone(&chains), Arc::clone(&defined)],
+    );
     let charge = value(&mixed, &Measure::anionic_charge(), &Basis::AsCharged).unwrap();
     assert_eq!((charge.low, charge.high), (None, None));
     // Where there can be none of it, its molar mass does not matter.
@@ -322,7 +346,11 @@ fn a_molar_mass_without_range_leaves_the_ends_open() {
 #[test]
 fn a_negative_denominator_gives_no_certain_end() {
     let scores = tenside::measure::ScoreTable::new("slip", [("two".to_string(), (-2).into())]).unwrap();
-    let whole = two(("60", Some("50"), Some("60")), ("40", None, None), [Arc::clone(&substances()[0]), Arc::clone(&substances()[6])]);
+    let whole = two(
+        ("60", Some("50"), Some("60")),
+        ("40", None, None),
+        [Arc::clone(&substances()[0]), Arc::clone(&substances()[6])],
+    );
     let measure = Measure::active_matter().per(&Measure::score(scores));
     let found = value(&whole, &measure, &Basis::AsCharged).unwrap();
     assert_eq!(found.typical, Some(exact("-0.3")));
@@ -363,7 +391,9 @@ fn a_measure_of_parts_in_a_premix_is_that_of_the_parts() {
         let through = formula(&[premix, chalk], &[share, 1_000_000 - share]);
         for thing in THINGS {
             let found = value(&through, &thing.measure(), &Basis::AsCharged).unwrap();
-            let alone = |material: &Arc<Material>| value(&formula(&[Arc::clone(material)], &[1_000_000]), &thing.measure(), &Basis::AsCharged).unwrap();
+            let alone = |material: &Arc<Material>| {
+                value(&formula(&[Arc::clone(material)], &[1_000_000]), &thing.measure(), &Basis::AsCharged).unwrap()
+            };
             let typical: Exact = direct.iter().map(|(material, share)| alone(material).typical.unwrap() * share).sum();
             let high: Exact = direct.iter().map(|(material, share)| alone(material).high.unwrap() * share).sum();
             assert_eq!((found.typical, found.high), (Some(typical), Some(high)), "{thing:?}");
@@ -384,7 +414,9 @@ fn soap_counts_as_a_surfactant_in_a_measure_of_its_own_and_the_others_say_that_t
     assert_eq!(typical(&Measure::soap()), exact("42"));
     assert_eq!(typical(&Measure::active_with_soap()), exact("75.6"));
     assert_eq!(Measure::active_with_soap(), (Measure::active_matter() + Measure::soap()).unwrap());
-    let says_so = |measure: &Measure| read(measure).notes.iter().any(|note| note.contains("soap is not counted") && note.contains("SODIUM PALMATE"));
+    let says_so = |measure: &Measure| {
+        read(measure).notes.iter().any(|note| note.contains("soap is not counted") && note.contains("SODIUM PALMATE"))
+    };
     for (measure, says) in [
         (Measure::active_matter(), true),
         (Measure::anionic_active(), true),

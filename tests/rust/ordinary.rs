@@ -27,7 +27,12 @@ fn ordinary_briefs_are_of_every_kind() {
             ("by mole", brief.splits().iter().any(|split| split.basis() == SplitBasis::Mole)),
             ("two splits", brief.splits().len() > 1),
             ("a target", requirements.iter().any(|asked| asked.low() == asked.high())),
-            ("a range", requirements.iter().any(|asked| asked.low().is_some() && asked.high().is_some() && asked.low() != asked.high())),
+            (
+                "a range",
+                requirements
+                    .iter()
+                    .any(|asked| asked.low().is_some() && asked.high().is_some() && asked.low() != asked.high()),
+            ),
             ("a ratio", requirements.iter().any(|asked| asked.measure().is_ratio())),
             ("a finished basis", requirements.iter().any(|asked| asked.basis() != &Basis::AsCharged)),
             ("for every composition", requirements.iter().any(|asked| asked.is_for_every_composition())),
@@ -83,7 +88,8 @@ fn followed(brief: &Brief, change: &Relaxation) -> (Vec<Brief>, Exact) {
     if let Some(range) = sentence.strip_prefix(&format!("give {} a range from ", change.words)) {
         let (low, high) = range.split_once(" to ").unwrap();
         let [low, high] = [exact(low), exact(high.strip_suffix(" %").unwrap())];
-        let role = Role::between(Ppm::from_exact_percent(&low).unwrap(), Ppm::from_exact_percent(&high).unwrap()).unwrap();
+        let role =
+            Role::between(Ppm::from_exact_percent(&low).unwrap(), Ppm::from_exact_percent(&high).unwrap()).unwrap();
         let nearest = if change.upwards() { high } else { low };
         return (vec![brief.clone().change_line(change.constraint.name().unwrap(), role).unwrap()], nearest);
     }
@@ -110,9 +116,13 @@ fn followed(brief: &Brief, change: &Relaxation) -> (Vec<Brief>, Exact) {
         _ => (Exact::from(-1_000), Exact::from(1_000)),
     };
     let farther = if said.ends_with(" or more") {
-        [&nearest + Exact::ratio(1, 1000), &nearest + Exact::from(7), highest.clone()].map(|more| more.min(highest.clone())).to_vec()
+        [&nearest + Exact::ratio(1, 1000), &nearest + Exact::from(7), highest.clone()]
+            .map(|more| more.min(highest.clone()))
+            .to_vec()
     } else if said.ends_with(" or less") {
-        [&nearest - Exact::ratio(1, 1000), &nearest - Exact::from(7), lowest.clone()].map(|less| less.max(lowest.clone())).to_vec()
+        [&nearest - Exact::ratio(1, 1000), &nearest - Exact::from(7), lowest.clone()]
+            .map(|less| less.max(lowest.clone()))
+            .to_vec()
     } else {
         Vec::new()
     };
@@ -183,7 +193,12 @@ fn follow(conflict: &Conflict, seed: u64, found: &mut Followed) {
             Constraint::Requirement { name, .. } => rest.clone().drop_requirement(name).unwrap_or(rest),
             // No other basis keeps any.
             Constraint::WaterToKeep { .. } => {
-                let finished: Vec<String> = rest.requirements().iter().filter(|asked| asked.basis() != &Basis::AsCharged).map(|asked| asked.name()).collect();
+                let finished: Vec<String> = rest
+                    .requirements()
+                    .iter()
+                    .filter(|asked| asked.basis() != &Basis::AsCharged)
+                    .map(|asked| asked.name())
+                    .collect();
                 finished.iter().fold(rest, |rest, name| rest.drop_requirement(name).unwrap()).with_objective(None)
             }
             other => panic!("seed {seed}: {other} is given"),
@@ -204,7 +219,16 @@ fn whoever_does_what_a_conflict_says_gets_an_answer() {
     }
     println!("{found:?}");
     let enough = usize::try_from(found.briefs / 100).unwrap();
-    for count in [found.conflicts, found.sentences, found.exactly, found.between, found.tried, found.tried_short, found.without_any, found.left_out] {
+    for count in [
+        found.conflicts,
+        found.sentences,
+        found.exactly,
+        found.between,
+        found.tried,
+        found.tried_short,
+        found.without_any,
+        found.left_out,
+    ] {
         assert!(count > enough, "{found:?}");
     }
 }

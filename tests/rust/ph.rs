@@ -48,7 +48,10 @@ fn standards() -> Vec<Buffer> {
 }
 
 fn calculated(buffer: &Buffer, temperature: f64) -> f64 {
-    let solution = buffer.acids.iter().fold(Solution::at(temperature).unwrap(), |solution, (name, total)| solution.acid(name, *total).unwrap());
+    let solution = buffer
+        .acids
+        .iter()
+        .fold(Solution::at(temperature).unwrap(), |solution, (name, total)| solution.acid(name, *total).unwrap());
     buffer.ions.iter().fold(solution, |solution, (name, total)| solution.ion(name, *total).unwrap()).ph().unwrap()
 }
 
@@ -110,20 +113,30 @@ struct Mixtures {
 fn mixtures_with_the_constants_of_their_file() {
     let file: Mixtures = read(include_str!("../data/ph_mixtures.toml"));
     assert!(file.mixture.len() >= 20);
-    let acids: BTreeMap<&str, Arc<Acid>> =
-        file.acid.iter().map(|acid| (acid.key.as_str(), Arc::new(Acid::new(&acid.name, acid.charge, &acid.pka).unwrap()))).collect();
+    let acids: BTreeMap<&str, Arc<Acid>> = file
+        .acid
+        .iter()
+        .map(|acid| (acid.key.as_str(), Arc::new(Acid::new(&acid.name, acid.charge, &acid.pka).unwrap())))
+        .collect();
     let water = Water::at(25.0).unwrap().with_pkw(file.pkw.parse().unwrap()).unwrap();
     let mut largest = 0.0f64;
     for mixture in &file.mixture {
-        let solution = mixture.totals.iter().fold(Solution::in_water(water), |solution, (key, total)| match acids.get(key.as_str()) {
-            Some(acid) => solution.with_acid(acid, *total).unwrap(),
-            None => solution.ion(key, *total).unwrap(),
+        let solution = mixture.totals.iter().fold(Solution::in_water(water), |solution, (key, total)| {
+            match acids.get(key.as_str()) {
+                Some(acid) => solution.with_acid(acid, *total).unwrap(),
+                None => solution.ion(key, *total).unwrap(),
+            }
         });
         let state = solution.solve().unwrap();
         let error = state.ph() - mixture.ph;
         assert!(error.abs() <= 0.003, "{}: {error:+.5}", mixture.name);
         largest = largest.max(error.abs());
-        assert!((state.ionic_strength() - mixture.ionic_strength).abs() <= 2e-5, "{}: {}", mixture.name, state.ionic_strength());
+        assert!(
+            (state.ionic_strength() - mixture.ionic_strength).abs() <= 2e-5,
+            "{}: {}",
+            mixture.name,
+            state.ionic_strength()
+        );
         for (key, fraction) in &mixture.protonated {
             let found = state.forms(acids[key.as_str()].name()).unwrap().forms[0].fraction;
             assert!((found - fraction).abs() <= 1e-4, "{}, {key}: {found}", mixture.name);
@@ -161,18 +174,29 @@ fn undissociated_shares() {
     let file: Fractions = read(include_str!("../data/undissociated_preservatives.toml"));
     assert!(file.example.len() >= 25);
     for example in &file.example {
-        let share = 100.0 * Acid::new(&example.acid, 0, &[example.pka.unwrap()]).unwrap().undissociated(example.ph).unwrap();
+        let share =
+            100.0 * Acid::new(&example.acid, 0, &[example.pka.unwrap()]).unwrap().undissociated(example.ph).unwrap();
         let expected = example.percent.as_str().unwrap();
         let places = expected.split_once('.').map_or(0, |(_, places)| i32::try_from(places.len()).unwrap());
         // Within a unit of the last place: one value of the file is rounded up from 85.195.
-        assert!((share - expected.parse::<f64>().unwrap()).abs() < 10f64.powi(-places), "{} at pH {}: {share}", example.acid, example.ph);
+        assert!(
+            (share - expected.parse::<f64>().unwrap()).abs() < 10f64.powi(-places),
+            "{} at pH {}: {share}",
+            example.acid,
+            example.ph
+        );
     }
     let handbook: Fractions = read(include_str!("../data/undissociated_handbook.toml"));
     for example in &handbook.example {
         let expected = example.percent.as_float().or(example.percent.as_integer().map(|whole| whole as f64)).unwrap();
         let share = 100.0 * Acid::named(&example.acid).unwrap().undissociated(example.ph).unwrap();
         // Handbooks round, and their pKa is a few hundredths off another's.
-        assert!((share - expected).abs() <= 2.0 && (share / expected - 1.0).abs() < 0.2, "{} at pH {}: {share}", example.acid, example.ph);
+        assert!(
+            (share - expected).abs() <= 2.0 && (share / expected - 1.0).abs() < 0.2,
+            "{} at pH {}: {share}",
+            example.acid,
+            example.ph
+        );
     }
 }
 
@@ -198,7 +222,11 @@ fn a_hundred_thousand_random_mixtures_are_solved() {
     for _ in 0..100_000 {
         let solution = random_mixture(&mut random);
         let state = solution.solve().unwrap_or_else(|error| panic!("{error}: {solution:?}"));
-        let charges: f64 = state.acids().iter().flat_map(|acid| acid.forms.iter().map(|form| acid.total * form.fraction * f64::from(form.charge))).sum();
+        let charges: f64 = state
+            .acids()
+            .iter()
+            .flat_map(|acid| acid.forms.iter().map(|form| acid.total * form.fraction * f64::from(form.charge)))
+            .sum();
         let strong: f64 = solution.ions().iter().map(|(ion, total)| f64::from(ion.charge()) * total).sum();
         // Summed anew here, in another order than the solver does.
         let sum = charges + strong + state.hydrogen() - state.hydroxide();
@@ -207,7 +235,9 @@ fn a_hundred_thousand_random_mixtures_are_solved() {
         assert!(state.imbalance().abs() < 1e-12 && sum.abs() < 1e-12, "{} and {sum}: {solution:?}", state.imbalance());
         assert!((0.0..=14.0).contains(&state.ph()) && state.buffer_capacity() > 0.0);
     }
-    println!("100000 random mixtures solved; largest charge imbalance {largest:.1e} mol/kg, summed anew {largest_of_sum:.1e} mol/kg");
+    println!(
+        "100000 random mixtures solved; largest charge imbalance {largest:.1e} mol/kg, summed anew {largest_of_sum:.1e} mol/kg"
+    );
 }
 
 /// Some mixture with what a property adds to it.

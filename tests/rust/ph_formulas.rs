@@ -59,7 +59,12 @@ fn a_formula_is_the_solution_that_its_constituents_make() {
     let (acid, salt) = (0.5 / 192.124, share("SODIUM CITRATE") / 258.07);
     let by_hand = Solution::at(25.0).unwrap().acid("citric acid", (acid + salt) / water * 1000.0).unwrap();
     let by_hand = by_hand.ion("Na", 3.0 * salt / water * 1000.0).unwrap();
-    assert!((solution.ph().unwrap() - by_hand.ph().unwrap()).abs() < 1e-4, "{} and {}", solution.ph().unwrap(), by_hand.ph().unwrap());
+    assert!(
+        (solution.ph().unwrap() - by_hand.ph().unwrap()).abs() < 1e-4,
+        "{} and {}",
+        solution.ph().unwrap(),
+        by_hand.ph().unwrap()
+    );
     assert!((solution.acids()[0].1 / by_hand.acids()[0].1 - 1.0).abs() < 1e-4);
     // 1 + 9 and 1 + 10 are not the same "10 %".
     let at = |text: &str| buffer.solution(&dilution(text), 25.0).unwrap().acids()[0].1;
@@ -69,15 +74,27 @@ fn a_formula_is_the_solution_that_its_constituents_make() {
 #[test]
 fn what_holds_surfactant_or_fatty_acid_has_no_predicted_ph() {
     for material in ["sci-powder", "capb-30", "stearic-acid", "coco-glucoside-50", "btms-50"] {
-        let error = formula(&[(material, "0.1"), ("citric-acid-50", "1"), ("water", "98.9")]).solution(&dilution("1+9"), 25.0).unwrap_err();
+        let error = formula(&[(material, "0.1"), ("citric-acid-50", "1"), ("water", "98.9")])
+            .solution(&dilution("1+9"), 25.0)
+            .unwrap_err();
         assert!(error.has(FaultKind::Unsupported), "{material}: {error}");
         assert!(error.to_string().contains("a reading with its dilution rules"), "{error}");
-        let calculated = formula(&[(material, "50"), ("water", "50")]).calculated_titration(starter("citric-acid-50"), &grams("1"), &dilution("1+9"), 25.0);
+        let calculated = formula(&[(material, "50"), ("water", "50")]).calculated_titration(
+            starter("citric-acid-50"),
+            &grams("1"),
+            &dilution("1+9"),
+            25.0,
+        );
         assert!(calculated.unwrap_err().has(FaultKind::Unsupported), "{material}");
     }
     // A reagent with surfactant in it is refused as well.
     let rinse = formula(&[("citric-acid-50", "1"), ("water", "99")]);
-    assert!(rinse.calculated_titration(starter("capb-30"), &grams("1"), &dilution("1+0"), 25.0).unwrap_err().has(FaultKind::Unsupported));
+    assert!(
+        rinse
+            .calculated_titration(starter("capb-30"), &grams("1"), &dilution("1+0"), 25.0)
+            .unwrap_err()
+            .has(FaultKind::Unsupported)
+    );
 }
 
 #[test]
@@ -89,9 +106,12 @@ fn what_is_not_known_is_not_guessed() {
     for temperature in [-5.0, 90.0] {
         assert!(formula(&[("water", "100")]).solution(&dilution("1+0"), temperature).unwrap_err().is_out_of_range());
     }
-    let strong = formula(&[("sodium-hydroxide-50", "90"), ("water", "10")]).solution(&dilution("1+0"), 25.0).unwrap_err();
+    let strong =
+        formula(&[("sodium-hydroxide-50", "90"), ("water", "10")]).solution(&dilution("1+0"), 25.0).unwrap_err();
     assert!(strong.is_out_of_range(), "{strong}");
-    let rinse = formula(&[("glycerin-99-5", "20"), ("lactic-acid-80", "1"), ("water", "79")]).solution(&dilution("1+0"), 30.0).unwrap();
+    let rinse = formula(&[("glycerin-99-5", "20"), ("lactic-acid-80", "1"), ("water", "79")])
+        .solution(&dilution("1+0"), 30.0)
+        .unwrap();
     let slugs: Vec<&str> = rinse.solve().unwrap().caveats().iter().map(|caveat| caveat.kind().slug()).collect();
     assert!(slugs.contains(&"other-solvent"), "{slugs:?}");
 }
@@ -105,7 +125,13 @@ fn a_calculated_titration_agrees_with_the_solution_it_ends_in() {
     for target in ["3.5", "4.6", "5.5", "6.2"] {
         let missing = calculated.grams_at(decimal(target)).unwrap();
         assert!(missing.low.is_none() && missing.high.is_none());
-        let ended = rinse.with_addition(&alkali, &Mass::new(missing.typical.as_ref().unwrap(), MassUnit::Gram).unwrap(), &grams("100")).unwrap();
+        let ended = rinse
+            .with_addition(
+                &alkali,
+                &Mass::new(missing.typical.as_ref().unwrap(), MassUnit::Gram).unwrap(),
+                &grams("100"),
+            )
+            .unwrap();
         let ph = ended.solution(&dilution("1+0"), 25.0).unwrap().ph().unwrap();
         assert!((ph - target.parse::<f64>().unwrap()).abs() < 0.02, "{target}: {ph}");
     }
@@ -175,17 +201,26 @@ fn an_addition_keeps_proportions_and_the_sum() {
     assert_eq!(more.lines().len(), 3);
     assert_eq!(more.lines().iter().map(|line| line.percent().parts()).sum::<u32>(), 1_000_000);
     assert_eq!(more.line("citric-acid-50").unwrap().percent().percent().rounded_text(4), "0.7960");
-    assert!(bar.with_addition(&starter("citric-acid-50"), &grams("0.0000001"), &grams("1000")).unwrap_err().is_out_of_range());
+    assert!(
+        bar.with_addition(&starter("citric-acid-50"), &grams("0.0000001"), &grams("1000"))
+            .unwrap_err()
+            .is_out_of_range()
+    );
     assert!(bar.with_addition(&starter("citric-acid-50"), &grams("1"), &grams("0")).unwrap_err().is_out_of_range());
     let named = Line::new("sodium-lactate-60", starter("kaolin"), percent("100")).unwrap();
-    let taken = Formula::new("Taken", vec![named]).unwrap().with_addition(&starter("sodium-lactate-60"), &grams("1"), &grams("100")).unwrap();
+    let taken = Formula::new("Taken", vec![named])
+        .unwrap()
+        .with_addition(&starter("sodium-lactate-60"), &grams("1"), &grams("100"))
+        .unwrap();
     assert_eq!(taken.lines()[1].name(), "sodium-lactate-60 (added)");
 }
 
 #[test]
 fn hydroxides_have_a_ceiling_as_adjusters() {
     let points = [("0", "9"), ("1", "10"), ("2", "11.5"), ("3", "12")];
-    let notes = |reagent: &str, target: &str| trial(reagent, &points).unwrap().adjust(grams("100"), read("9"), decimal(target)).unwrap().notes().join("\n");
+    let notes = |reagent: &str, target: &str| {
+        trial(reagent, &points).unwrap().adjust(grams("100"), read("9"), decimal(target)).unwrap().notes().join("\n")
+    };
     for hydroxide in ["sodium-hydroxide-10", "potassium-hydroxide-flakes"] {
         assert!(notes(hydroxide, "11").contains("below pH 11"), "{hydroxide}");
         assert!(!notes(hydroxide, "10.9").contains("below pH 11"), "{hydroxide}");
@@ -213,7 +248,9 @@ fn nearest(interval: &tenside::number::Interval) -> f64 {
 #[test]
 fn undissociated_acid_is_an_upper_bound() {
     let bar = formula(&[("sodium-benzoate", "0.5"), ("potassium-sorbate", "0.3"), ("sci-powder", "99.2")]);
-    let state = bar.preservatives_at(&read("5"), &[("benzoic acid", decimal("0.2")), ("sorbic acid", decimal("0.05"))]).unwrap();
+    let state = bar
+        .preservatives_at(&read("5"), &[("benzoic acid", decimal("0.2")), ("sorbic acid", decimal("0.05"))])
+        .unwrap();
     let of = |acid: &str| state.rows().iter().find(|row| row.acid.name() == acid).unwrap();
     // 0.5 % of a salt that is nearly pure, 0.84746 of it acid, 13.7 % of that undissociated.
     let (benzoic, sorbic) = (of("benzoic acid"), of("sorbic acid"));

@@ -18,17 +18,36 @@ fn told(error: &Error) -> Vec<(Option<(u32, u32)>, String)> {
 fn documents_sheets_and_rows_say_the_same() {
     let shelf = Catalogue::starter();
     let toml = "tenside = \"prices/1\"\ncurrency = \"EUR\"\nper_kg = { kaolin = 1.90, \"SCI powder\" = \"6.4\" }\n";
-    let json = "{\"tenside\": \"prices/1\", \"currency\": \"EUR\", \"per_kg\": {\"kaolin\": 1.90, \"sci-powder\": 6.4}}";
+    let json =
+        "{\"tenside\": \"prices/1\", \"currency\": \"EUR\", \"per_kg\": {\"kaolin\": 1.90, \"sci-powder\": 6.4}}";
     let list = PriceList::read(toml, Notation::Toml, &shelf).unwrap();
     assert_eq!(PriceList::read(json, Notation::Json, &shelf).unwrap(), list);
     let plain = CsvOptions::default();
-    assert_eq!(read("price_per_kg,material,currency\n1.90,kaolin,EUR\n6.4,SCI powder,EUR\n", None, &plain).unwrap(), list);
+    assert_eq!(
+        read("price_per_kg,material,currency\n1.90,kaolin,EUR\n6.4,SCI powder,EUR\n", None, &plain).unwrap(),
+        list
+    );
     assert_eq!(read("Material\tPrice_per_kg\nkaolin\t1.90\nsci-powder\t6.4\n", Some("EUR"), &plain).unwrap(), list);
     let comma = plain.clone().with_decimal_comma(true);
     assert_eq!(read("material;price_per_kg;currency\nkaolin;1,90;EUR\nsci-powder;6,4;\n", None, &comma).unwrap(), list);
-    assert_eq!(read("material;price_per_kg\nkaolin;1,90\nsci-powder;6,4\n", Some("EUR"), &comma.with_delimiter(Delimiter::Semicolon)).unwrap(), list);
-    let row = |material: &str, price: &str| PriceRow { material: material.to_string(), price: price.to_string(), currency: String::new() };
-    assert_eq!(PriceList::of_rows(&[row("kaolin", "1.90"), row("SCI powder", "6.4")], Some("EUR"), &shelf).unwrap(), list);
+    assert_eq!(
+        read(
+            "material;price_per_kg\nkaolin;1,90\nsci-powder;6,4\n",
+            Some("EUR"),
+            &comma.with_delimiter(Delimiter::Semicolon)
+        )
+        .unwrap(),
+        list
+    );
+    let row = |material: &str, price: &str| PriceRow {
+        material: material.to_string(),
+        price: price.to_string(),
+        currency: String::new(),
+    };
+    assert_eq!(
+        PriceList::of_rows(&[row("kaolin", "1.90"), row("SCI powder", "6.4")], Some("EUR"), &shelf).unwrap(),
+        list
+    );
 }
 
 #[test]
@@ -36,7 +55,9 @@ fn every_fault_of_a_sheet_is_told_at_its_cell() {
     let sheet = "material,price_per_kg,currency\nkaoline,1.9,EUR\nkaolin,-1,EUR\nsci-powder,6.4,USD\nSCI powder,6,EUR\ncorn-starch,,EUR\nSCS,1,EUR\nwater,\"1,5\",EUR\n";
     let error = read(sheet, None, &CsvOptions::default()).unwrap_err();
     let messages = told(&error);
-    let at = |line, column| messages.iter().find(|(position, _)| *position == Some((line, column))).map(|(_, message)| message.as_str());
+    let at = |line, column| {
+        messages.iter().find(|(position, _)| *position == Some((line, column))).map(|(_, message)| message.as_str())
+    };
     assert_eq!(at(2, 1), Some("unknown raw material"));
     assert_eq!(error.faults()[0].remedy.as_deref(), Some("did you mean \"kaolin\"?"));
     assert_eq!(at(3, 2), Some("price out of range"));
@@ -74,7 +95,12 @@ fn what_is_no_list_is_refused() {
     }
     assert!(read("material,price_per_kg\nkaolin,1\n", Some("EU\nR"), &plain).is_err());
     let other = "tenside = \"formula/1\"\ncurrency = \"EUR\"\nper_kg = {}\n";
-    assert!(PriceList::read(other, Notation::Toml, &Catalogue::starter()).unwrap_err().to_string().contains("not a document of this kind"));
+    assert!(
+        PriceList::read(other, Notation::Toml, &Catalogue::starter())
+            .unwrap_err()
+            .to_string()
+            .contains("not a document of this kind")
+    );
 }
 
 #[test]

@@ -14,7 +14,12 @@ pub(crate) fn read<T: DeserializeOwned>(text: &str) -> T {
         mark: String,
     }
     let head: Head = toml::from_str(text).unwrap();
-    assert!(!head.source.is_empty() && ["from memory", "seen in", "computed"].iter().any(|mark| head.mark.starts_with(mark)), "{}", head.mark);
+    assert!(
+        !head.source.is_empty()
+            && ["from memory", "seen in", "computed"].iter().any(|mark| head.mark.starts_with(mark)),
+        "{}",
+        head.mark
+    );
     toml::from_str(text).unwrap()
 }
 
@@ -87,7 +92,13 @@ fn values_are_rounded_as_the_standards_say() {
                 other => panic!("{other}"),
             };
             for rule in rules {
-                assert_eq!(example.value.rounded_to(&example.step, rule), example.rounded, "{} to {}, {rule:?}", example.value, example.step);
+                assert_eq!(
+                    example.value.rounded_to(&example.step, rule),
+                    example.rounded,
+                    "{} to {}, {rule:?}",
+                    example.value,
+                    example.step
+                );
                 assert_eq!((-&example.value).rounded_to(&example.step, rule), -&example.rounded);
             }
         }
@@ -135,7 +146,14 @@ struct Salt {
 file!(Moles { molar_mass: Vec<Mole>, salt: Vec<Salt> });
 
 fn molar_mass(inci: &str) -> Exact {
-    Exact::from(SubstanceTable::starter().get(inci).unwrap().molar_mass().unwrap_or_else(|| panic!("{inci} has no molar mass")).typical())
+    Exact::from(
+        SubstanceTable::starter()
+            .get(inci)
+            .unwrap()
+            .molar_mass()
+            .unwrap_or_else(|| panic!("{inci} has no molar mass"))
+            .typical(),
+    )
 }
 
 #[test]
@@ -212,14 +230,32 @@ fn essential_oils_contain_what_is_published_of_them() {
     for text in OILS {
         let oil: Oil = read(text);
         for row in &oil.constituent {
-            let same: Vec<&OilConstituent> = oil.constituent.iter().filter(|other| other.material == row.material && other.inci == row.inci).collect();
-            let sum = |end: fn(&OilConstituent) -> &Option<Exact>| same.iter().map(|part| end(part).clone()).sum::<Option<Exact>>();
+            let same: Vec<&OilConstituent> = oil
+                .constituent
+                .iter()
+                .filter(|other| other.material == row.material && other.inci == row.inci)
+                .collect();
+            let sum = |end: fn(&OilConstituent) -> &Option<Exact>| {
+                same.iter().map(|part| end(part).clone()).sum::<Option<Exact>>()
+            };
             let material = starter.material(&row.material).unwrap();
-            let parts: Vec<_> = material.contained().iter().filter(|part| part.substance().inci() == row.inci).collect();
+            let parts: Vec<_> =
+                material.contained().iter().filter(|part| part.substance().inci() == row.inci).collect();
             let [part] = parts.as_slice() else { panic!("{} lists {} {} times", row.material, row.inci, parts.len()) };
-            for (end, published) in [(part.low(), sum(|part| &part.low)), (part.share(), sum(|part| &part.typical)), (part.high(), sum(|part| &part.high))] {
+            for (end, published) in [
+                (part.low(), sum(|part| &part.low)),
+                (part.share(), sum(|part| &part.typical)),
+                (part.high(), sum(|part| &part.high)),
+            ] {
                 if let Some(published) = published {
-                    assert_eq!(end.map(|end| end.percent()), Some(published), "{} in {}, published as {}", row.inci, row.material, row.published);
+                    assert_eq!(
+                        end.map(|end| end.percent()),
+                        Some(published),
+                        "{} in {}, published as {}",
+                        row.inci,
+                        row.material,
+                        row.published
+                    );
                     checked += 1;
                 }
             }

@@ -40,7 +40,12 @@ impl Asked {
     fn holds(&self, lines: &[(u64, Vec<u64>, Vec<&Substance>)]) -> bool {
         let count = |counts: Counts| -> i128 {
             let line = |(parts, shares, substances): &(u64, Vec<u64>, Vec<&Substance>)| {
-                let inside: u64 = shares.iter().zip(substances).filter(|(_, substance)| counts(substance)).map(|(share, _)| share).sum();
+                let inside: u64 = shares
+                    .iter()
+                    .zip(substances)
+                    .filter(|(_, substance)| counts(substance))
+                    .map(|(share, _)| share)
+                    .sum();
                 i128::from(*parts) * i128::from(inside)
             };
             lines.iter().map(line).sum()
@@ -58,15 +63,29 @@ fn asked(random: &mut Random) -> [Asked; 4] {
     [
         Asked { measure: Measure::active_matter(), above: active, below: None, at_most: false, value: value(300) },
         Asked { measure: Measure::water(), above: water, below: None, at_most: true, value: value(300) },
-        Asked { measure: Measure::class(Class::Salt), above: |one| one.class() == Class::Salt, below: None, at_most: true, value: value(200) },
-        Asked { measure: Measure::water().per(&Measure::active_matter()), above: water, below: Some(active), at_most: true, value: value(20) },
+        Asked {
+            measure: Measure::class(Class::Salt),
+            above: |one| one.class() == Class::Salt,
+            below: None,
+            at_most: true,
+            value: value(200),
+        },
+        Asked {
+            measure: Measure::water().per(&Measure::active_matter()),
+            above: water,
+            below: Some(active),
+            at_most: true,
+            value: value(20),
+        },
     ]
 }
 
 fn lines_of(pool: &Pool) -> Brief {
-    pool.materials.iter().fold(Brief::new("Sure", &pool.catalogue).unwrap().with_prices(&pool.prices).unwrap(), |brief, material| {
-        brief.line(BriefLine::new(material.id(), Arc::clone(material), Role::Free).unwrap()).unwrap()
-    })
+    pool.materials
+        .iter()
+        .fold(Brief::new("Sure", &pool.catalogue).unwrap().with_prices(&pool.prices).unwrap(), |brief, material| {
+            brief.line(BriefLine::new(material.id(), Arc::clone(material), Role::Free).unwrap()).unwrap()
+        })
 }
 
 /// How many of so many drawn certificates break something that was asked.
@@ -76,7 +95,8 @@ fn broken_of(draws: usize, seed: u64, formula: &Formula, asked: &[Asked]) -> usi
     let mut lines: Vec<(u64, Vec<u64>, Vec<&Substance>)> = used
         .iter()
         .map(|line| {
-            let substances = line.material().composition().constituents().iter().map(|row| row.substance().as_ref()).collect();
+            let substances =
+                line.material().composition().constituents().iter().map(|row| row.substance().as_ref()).collect();
             (u64::from(line.percent().parts()), Vec::new(), substances)
         })
         .collect();
@@ -98,7 +118,8 @@ fn a_hundred_thousand_certificates_break_nothing_that_is_asked_for_every_composi
         let (pool, mut random) = (Pool::invented(seed, 6), Random::new(seed));
         let asked = asked(&mut random);
         let requiring = |every: bool| {
-            let all = asked.iter().map(Asked::requirement).map(|one| if every { one.for_every_composition() } else { one });
+            let all =
+                asked.iter().map(Asked::requirement).map(|one| if every { one.for_every_composition() } else { one });
             all.fold(lines_of(&pool), |brief, one| brief.require(one).unwrap()).minimise(Measure::cost()).solve()
         };
         let (Ok(sure), Ok(typical)) = (requiring(true), requiring(false)) else { continue };
@@ -126,7 +147,11 @@ fn the_price_of_robustness_is_what_solving_without_it_shows() {
     for seed in 0..400 {
         let (pool, mut random) = (Pool::invented(seed, 6), Random::new(seed));
         let requirements: Vec<Requirement> = asked(&mut random).iter().map(Asked::requirement).collect();
-        let (direction, measure) = *random.pick(&[(Direction::Minimise, "cost"), (Direction::Maximise, "solids"), (Direction::Maximise, "active")]);
+        let (direction, measure) = *random.pick(&[
+            (Direction::Minimise, "cost"),
+            (Direction::Maximise, "solids"),
+            (Direction::Maximise, "active"),
+        ]);
         let measure = match measure {
             "cost" => Measure::cost(),
             "solids" => Measure::solids(),
@@ -134,7 +159,9 @@ fn the_price_of_robustness_is_what_solving_without_it_shows() {
         };
         let of = |robust: &[usize]| {
             let brief = requirements.iter().enumerate().fold(lines_of(&pool), |brief, (place, one)| {
-                brief.require(if robust.contains(&place) { one.clone().for_every_composition() } else { one.clone() }).unwrap()
+                brief
+                    .require(if robust.contains(&place) { one.clone().for_every_composition() } else { one.clone() })
+                    .unwrap()
             });
             brief.with_objective(Some(Objective::measure(direction, measure.clone(), Basis::AsCharged)))
         };
@@ -142,7 +169,8 @@ fn the_price_of_robustness_is_what_solving_without_it_shows() {
         let Ok(answer) = of(&[0, 2, 3]).solve() else { continue };
         let price = answer.price_of_robustness().unwrap();
         seen += usize::from(price.price.is_positive());
-        let worse = |value: &Exact, than: &Exact| if direction == Direction::Minimise { value - than } else { than - value };
+        let worse =
+            |value: &Exact, than: &Exact| if direction == Direction::Minimise { value - than } else { than - value };
         let typical = best(&of(&[]));
         assert_eq!((&price.robust, &price.typical), (answer.objective().unwrap(), &typical));
         assert_eq!(price.price, worse(&price.robust, &typical), "seed {seed}");
@@ -161,16 +189,34 @@ fn the_price_of_robustness_is_what_solving_without_it_shows() {
 #[test]
 fn prices_of_robustness_are_said_with_their_unit_and_refused_without_objective() {
     let catalogue = Catalogue::starter();
-    let prices = PriceList::new("EUR", [("capb-30", 3), ("water", 0)].map(|(id, price)| (id.to_string(), price.into()))).unwrap();
-    let sure = |name: &str| Requirement::at_least(Measure::active_matter(), Exact::from(12)).for_every_composition().named(name).unwrap();
-    let wash = Brief::new("Wash", &catalogue).unwrap().with_prices(&prices).unwrap().free("capb-30").unwrap().qs("water").unwrap();
+    let prices =
+        PriceList::new("EUR", [("capb-30", 3), ("water", 0)].map(|(id, price)| (id.to_string(), price.into())))
+            .unwrap();
+    let sure = |name: &str| {
+        Requirement::at_least(Measure::active_matter(), Exact::from(12)).for_every_composition().named(name).unwrap()
+    };
+    let wash = Brief::new("Wash", &catalogue)
+        .unwrap()
+        .with_prices(&prices)
+        .unwrap()
+        .free("capb-30")
+        .unwrap()
+        .qs("water")
+        .unwrap();
     let twice = wash.require(sure("one")).unwrap().require(sure("other")).unwrap();
     let price = twice.clone().minimise(Measure::cost()).solve().unwrap().price_of_robustness().unwrap();
     assert!(price.price.is_positive() && price.sentence().contains("EUR per kg"), "{}", price.sentence());
     // Each is idle beside the other.
     assert!(price.requirements.iter().all(|row| row.alone == price.price && row.beside_the_others.is_zero()));
     assert!(twice.clone().solve().unwrap().price_of_robustness().unwrap_err().is_unsupported());
-    let none = twice.drop_requirement("one").unwrap().drop_requirement("other").unwrap().minimise(Measure::cost()).solve().unwrap();
+    let none = twice
+        .drop_requirement("one")
+        .unwrap()
+        .drop_requirement("other")
+        .unwrap()
+        .minimise(Measure::cost())
+        .solve()
+        .unwrap();
     let nothing = none.price_of_robustness().unwrap();
     assert!(nothing.price.is_zero() && nothing.requirements.is_empty());
 }
@@ -181,7 +227,14 @@ fn robustness_can_cost_a_greater_change() {
     let line = || Brief::new("Wash", &Catalogue::starter()).unwrap();
     let before = line().fix("capb-30", 30).unwrap().qs("water").unwrap().solve().unwrap();
     let sure = Requirement::at_least(Measure::active_matter(), Exact::from(12)).for_every_composition();
-    let wash = line().free("capb-30").unwrap().qs("water").unwrap().require(sure).unwrap().least_change_from(before.formula().unwrap());
+    let wash = line()
+        .free("capb-30")
+        .unwrap()
+        .qs("water")
+        .unwrap()
+        .require(sure)
+        .unwrap()
+        .least_change_from(before.formula().unwrap());
     let price = wash.solve().unwrap().price_of_robustness().unwrap();
     // Both lines change by as much.
     assert_eq!(price.typical, Exact::from(20));
@@ -221,7 +274,8 @@ fn a_requirement_for_every_composition_gives_as_much_as_it_must_and_no_more() {
             Requirement::at_most(Measure::water().per(&Measure::active_matter()), number(20)),
             Requirement::at_least(Measure::active_matter(), number(600)).on(Basis::finished(Exact::from(1)).unwrap()),
         ];
-        let brief = all.into_iter().fold(lines_of(&pool), |brief, one| brief.require(one.for_every_composition()).unwrap());
+        let brief =
+            all.into_iter().fold(lines_of(&pool), |brief, one| brief.require(one.for_every_composition()).unwrap());
         let Ok(Outcome::Conflict(conflict)) = brief.try_solve() else { continue };
         for (words, change) in conflict.members().iter().zip(conflict.relaxations().unwrap()) {
             let Some(change) = change else {
@@ -233,7 +287,11 @@ fn a_requirement_for_every_composition_gives_as_much_as_it_must_and_no_more() {
             ratios += usize::from(words.contains(" per "));
             assert!(moved(&brief, &change, &change.to).is_some(), "seed {seed}: {}", change.sentence());
             let hair = (&change.to - &change.from) * Exact::ratio(1, 1_000_000_000);
-            assert!(moved(&brief, &change, &(&change.to - hair)).is_none(), "seed {seed}: less would do than {}", change.sentence());
+            assert!(
+                moved(&brief, &change, &(&change.to - hair)).is_none(),
+                "seed {seed}: less would do than {}",
+                change.sentence()
+            );
         }
     }
     assert!(changes >= 100 && ratios >= 10, "{changes} changes, {ratios} of ratios, {nothing} without");
@@ -243,14 +301,31 @@ fn a_requirement_for_every_composition_gives_as_much_as_it_must_and_no_more() {
 #[test]
 fn the_worst_composition_decides_how_far_a_limit_gives() {
     let conflict = |requirement: Requirement| {
-        let brief = Brief::new("Too strong", &Catalogue::starter()).unwrap().between("capb-30", 0, 50).unwrap().qs("glycerin-99-5").unwrap();
-        let Outcome::Conflict(conflict) = brief.require(requirement.for_every_composition()).unwrap().try_solve().unwrap() else { panic!("it is answered") };
+        let brief = Brief::new("Too strong", &Catalogue::starter())
+            .unwrap()
+            .between("capb-30", 0, 50)
+            .unwrap()
+            .qs("glycerin-99-5")
+            .unwrap();
+        let Outcome::Conflict(conflict) =
+            brief.require(requirement.for_every_composition()).unwrap().try_solve().unwrap()
+        else {
+            panic!("it is answered")
+        };
         conflict.relaxations().unwrap()
     };
     let material = Catalogue::starter().material("capb-30").unwrap().clone();
     let rows = material.composition().constituents();
-    let least = rows.iter().filter(|row| row.substance().counts_as_active()).map(|row| row.low().unwrap().percent()).sum::<Exact>();
-    let rest = rows.iter().filter(|row| !row.substance().counts_as_active()).map(|row| row.high().unwrap().percent()).sum::<Exact>();
+    let least = rows
+        .iter()
+        .filter(|row| row.substance().counts_as_active())
+        .map(|row| row.low().unwrap().percent())
+        .sum::<Exact>();
+    let rest = rows
+        .iter()
+        .filter(|row| !row.substance().counts_as_active())
+        .map(|row| row.high().unwrap().percent())
+        .sum::<Exact>();
     let least = least.max(Exact::hundred() - rest);
     let change = conflict(Requirement::at_least(Measure::active_matter(), Exact::from(18)))[0].clone().unwrap();
     assert_eq!(change.to, least / Exact::from(2));
@@ -262,8 +337,11 @@ fn the_worst_composition_decides_how_far_a_limit_gives() {
 #[test]
 fn no_limit_is_said_of_a_ratio_that_may_divide_by_nothing() {
     let dry = Brief::new("Dry", &Catalogue::starter()).unwrap().free("citric-acid-anhydrous").unwrap();
-    let ratio = Requirement::at_least(Measure::solids().per(&Measure::water()), Exact::from(1000)).for_every_composition();
-    let Outcome::Conflict(conflict) = dry.require(ratio).unwrap().try_solve().unwrap() else { panic!("0.5 % of water is allowed") };
+    let ratio =
+        Requirement::at_least(Measure::solids().per(&Measure::water()), Exact::from(1000)).for_every_composition();
+    let Outcome::Conflict(conflict) = dry.require(ratio).unwrap().try_solve().unwrap() else {
+        panic!("0.5 % of water is allowed")
+    };
     assert_eq!(conflict.members().len(), 1);
     assert_eq!(conflict.relaxations().unwrap(), [None]);
 }
@@ -273,15 +351,27 @@ fn no_limit_is_said_of_a_ratio_that_may_divide_by_nothing() {
 fn what_has_bounds_only_is_asked_for_every_composition() {
     let percent = |value: u32| Ppm::from_parts(value * 10_000).unwrap();
     let row = |name: &str, class: Class, low: u32, high: u32| {
-        Constituent::bounded(Arc::new(Substance::new(name, class).unwrap().counting_as_active(class == Class::AnionicSurfactant)))
-            .with_range(Some(percent(low)), Some(percent(high)))
-            .unwrap()
+        Constituent::bounded(Arc::new(
+            Substance::new(name, class).unwrap().counting_as_active(class == Class::AnionicSurfactant),
+        ))
+        .with_range(Some(percent(low)), Some(percent(high)))
+        .unwrap()
     };
-    let rows =
-        vec![row("Active", Class::AnionicSurfactant, 60, 70), row("Water of the paste", Class::Water, 25, 35), row("Salt of the paste", Class::Other, 0, 5)];
+    let rows = vec![
+        row("Active", Class::AnionicSurfactant, 60, 70),
+        row("Water of the paste", Class::Water, 25, 35),
+        row("Salt of the paste", Class::Other, 0, 5),
+    ];
     let paste = Material::new("paste", "Paste", Form::Paste, Composition::bounded(rows, false).unwrap()).unwrap();
     let catalogue = Catalogue::starter().with_material(Arc::new(paste)).unwrap();
-    let brief = Brief::new("Bar", &catalogue).unwrap().between("paste", 10, 80).unwrap().free("sci-powder").unwrap().qs("kaolin").unwrap();
+    let brief = Brief::new("Bar", &catalogue)
+        .unwrap()
+        .between("paste", 10, 80)
+        .unwrap()
+        .free("sci-powder")
+        .unwrap()
+        .qs("kaolin")
+        .unwrap();
     let active = Measure::active_matter();
     // The powder is 82 to 87 % active, the paste 60 to 70 %.
     let least = |shares: &[Exact]| (Exact::from(60) * &shares[0] + Exact::from(82) * &shares[1]) / Exact::hundred();
@@ -294,12 +384,20 @@ fn what_has_bounds_only_is_asked_for_every_composition() {
     ] {
         let answer = brief.clone().require(asked.clone().for_every_composition()).unwrap().solve().unwrap();
         answer.verify().unwrap();
-        assert!(asked.low().is_none_or(|low| &least(answer.exact()) >= low) && asked.high().is_none_or(|high| &most(answer.exact()) <= high));
+        assert!(
+            asked.low().is_none_or(|low| &least(answer.exact()) >= low)
+                && asked.high().is_none_or(|high| &most(answer.exact()) <= high)
+        );
     }
     let asked = Requirement::at_least(active, Exact::from(90)).for_every_composition();
-    let Outcome::Conflict(conflict) = brief.require(asked).unwrap().try_solve().unwrap() else { panic!("no bar is 90 % active") };
+    let Outcome::Conflict(conflict) = brief.require(asked).unwrap().try_solve().unwrap() else {
+        panic!("no bar is 90 % active")
+    };
     conflict.verify().unwrap();
     // A tenth of paste at its least and the rest powder.
     let relaxations = conflict.relaxations().unwrap();
-    assert_eq!(relaxations.iter().map(|one| one.as_ref().map(|one| one.to.clone())).collect::<Vec<_>>(), [Some(Exact::ratio(798, 10))]);
+    assert_eq!(
+        relaxations.iter().map(|one| one.as_ref().map(|one| one.to.clone())).collect::<Vec<_>>(),
+        [Some(Exact::ratio(798, 10))]
+    );
 }

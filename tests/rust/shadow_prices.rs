@@ -8,7 +8,8 @@ use tenside::number::Exact;
 use crate::support::exact;
 
 fn brief() -> Brief {
-    let prices = [("capb-30", 3), ("sci-powder", 8), ("kaolin", 1), ("water", 0)].map(|(id, price)| (id.to_string(), price.into()));
+    let prices = [("capb-30", 3), ("sci-powder", 8), ("kaolin", 1), ("water", 0)]
+        .map(|(id, price)| (id.to_string(), price.into()));
     Brief::new("Shadow", &Catalogue::starter()).unwrap().with_prices(&PriceList::new("EUR", prices).unwrap()).unwrap()
 }
 
@@ -35,37 +36,87 @@ fn only_limit(brief: &Brief, parameter: fn(String) -> Parameter) -> (Exact, Stri
 fn a_shadow_price_has_the_sign_and_the_words_of_what_it_does() {
     let solution = || brief().free("capb-30").unwrap().qs("water").unwrap();
     let clay = || brief().free("sci-powder").unwrap().free("kaolin").unwrap();
-    let at_least = only_limit(&solution().at_least(Measure::active_matter(), 12).unwrap().minimise(Measure::cost()), Parameter::AtLeast);
-    assert_eq!(at_least, (exact("0.1"), "one more % costs 0.1000 EUR per kg, valid from 0.0000 to 30.0000 %".to_string()));
+    let at_least = only_limit(
+        &solution().at_least(Measure::active_matter(), 12).unwrap().minimise(Measure::cost()),
+        Parameter::AtLeast,
+    );
+    assert_eq!(
+        at_least,
+        (exact("0.1"), "one more % costs 0.1000 EUR per kg, valid from 0.0000 to 30.0000 %".to_string())
+    );
     let at_most = only_limit(&clay().at_most(line("kaolin"), 20).unwrap().minimise(Measure::cost()), Parameter::AtMost);
-    assert_eq!(at_most, (exact("-0.07"), "one more % saves 0.0700 EUR per kg, valid from 0.0000 to 100.0000 %".to_string()));
-    let target = only_limit(&solution().target(Measure::active_matter(), 12).unwrap().maximise(Measure::cost()), Parameter::Target);
-    assert_eq!(target, (exact("0.1"), "one more % costs 0.1000 EUR per kg, valid from 0.0000 to 30.0000 %".to_string()));
-    let most = only_limit(&solution().at_most(line("capb-30"), 40).unwrap().maximise(Measure::active_matter()), Parameter::AtMost);
-    assert_eq!(most, (exact("0.3"), "one more % raises active matter by 0.3000 %, valid from 0.0000 to 100.0000 %".to_string()));
-    let least = only_limit(&solution().at_least(line("water"), 10).unwrap().maximise(Measure::active_matter()), Parameter::AtLeast);
-    assert_eq!(least, (exact("-0.3"), "one more % lowers active matter by 0.3000 %, valid from 0.0000 to 100.0000 %".to_string()));
+    assert_eq!(
+        at_most,
+        (exact("-0.07"), "one more % saves 0.0700 EUR per kg, valid from 0.0000 to 100.0000 %".to_string())
+    );
+    let target = only_limit(
+        &solution().target(Measure::active_matter(), 12).unwrap().maximise(Measure::cost()),
+        Parameter::Target,
+    );
+    assert_eq!(
+        target,
+        (exact("0.1"), "one more % costs 0.1000 EUR per kg, valid from 0.0000 to 30.0000 %".to_string())
+    );
+    let most = only_limit(
+        &solution().at_most(line("capb-30"), 40).unwrap().maximise(Measure::active_matter()),
+        Parameter::AtMost,
+    );
+    assert_eq!(
+        most,
+        (exact("0.3"), "one more % raises active matter by 0.3000 %, valid from 0.0000 to 100.0000 %".to_string())
+    );
+    let least = only_limit(
+        &solution().at_least(line("water"), 10).unwrap().maximise(Measure::active_matter()),
+        Parameter::AtLeast,
+    );
+    assert_eq!(
+        least,
+        (exact("-0.3"), "one more % lowers active matter by 0.3000 %, valid from 0.0000 to 100.0000 %".to_string())
+    );
     // A limit that does not hold anything.
-    let idle = brief().between("capb-30", 20, 40).unwrap().qs("water").unwrap().at_most(line("water"), 90).unwrap().minimise(Measure::cost()).solve().unwrap();
+    let idle = brief()
+        .between("capb-30", 20, 40)
+        .unwrap()
+        .qs("water")
+        .unwrap()
+        .at_most(line("water"), 90)
+        .unwrap()
+        .minimise(Measure::cost())
+        .solve()
+        .unwrap();
     let idle = idle.limit_ranges().unwrap().into_iter().find(|limit| limit.words.contains("at most 90")).unwrap();
     assert!(idle.price.is_zero());
     assert!(idle.sentence().ends_with("one more % changes nothing, valid from 80.0000 % on"), "{}", idle.sentence());
     // A small price is not shown as nothing.
-    let prices = PriceList::new("EUR", [("capb-30".to_string(), "0.003".parse().unwrap()), ("water".to_string(), 0.into())]).unwrap();
-    let cheap = solution().with_prices(&prices).unwrap().at_least(Measure::active_matter(), 12).unwrap().minimise(Measure::cost());
+    let prices =
+        PriceList::new("EUR", [("capb-30".to_string(), "0.003".parse().unwrap()), ("water".to_string(), 0.into())])
+            .unwrap();
+    let cheap = solution()
+        .with_prices(&prices)
+        .unwrap()
+        .at_least(Measure::active_matter(), 12)
+        .unwrap()
+        .minimise(Measure::cost());
     assert!(only_limit(&cheap, Parameter::AtLeast).1.starts_with("one more % costs 0.00010000 EUR per kg"));
 }
 
 #[test]
 fn the_best_value_is_shown_with_its_unit() {
-    let solution = brief().free("capb-30").unwrap().qs("water").unwrap().at_least(Measure::active_matter(), 12).unwrap();
+    let solution =
+        brief().free("capb-30").unwrap().qs("water").unwrap().at_least(Measure::active_matter(), 12).unwrap();
     let shown = |brief: Brief| brief.solve().unwrap().page(&[Basis::AsCharged]).unwrap().text(200);
     for (brief, best) in [
         (solution.clone().minimise(Measure::cost()), "Best for: minimise cost, 1.2000 EUR per kg."),
         (solution.clone().maximise(Measure::water()), "water, "),
         (solution.clone().minimise(Measure::water().per(&Measure::active_matter())), "kg/kg."),
-        (solution.clone().least_change_from(solution.solve().unwrap().formula().unwrap()), "Best for: change least, 0.0000 %."),
-        (solution.clone().least_squares_from(solution.solve().unwrap().formula().unwrap()), "Best for: change least by squares, 0.0000 % squared."),
+        (
+            solution.clone().least_change_from(solution.solve().unwrap().formula().unwrap()),
+            "Best for: change least, 0.0000 %.",
+        ),
+        (
+            solution.clone().least_squares_from(solution.solve().unwrap().formula().unwrap()),
+            "Best for: change least by squares, 0.0000 % squared.",
+        ),
     ] {
         let text = shown(brief);
         assert!(text.contains(best), "{text}");

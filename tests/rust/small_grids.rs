@@ -32,7 +32,12 @@ fn small_brief(random: &mut Random, pool: &Pool, lines: usize, step: u64) -> Bri
         let material = &pool.materials[place];
         let low = random.below(200_000 / step + 1) * step;
         let high = 1_000_000 - random.below(600_000 / step + 1) * step;
-        brief = brief.line(BriefLine::new(material.id(), Arc::clone(material), Role::between(parts(low), parts(high)).unwrap()).unwrap()).unwrap();
+        brief = brief
+            .line(
+                BriefLine::new(material.id(), Arc::clone(material), Role::between(parts(low), parts(high)).unwrap())
+                    .unwrap(),
+            )
+            .unwrap();
     }
     let number = |random: &mut Random, most: u64| Exact::ratio(i64::try_from(random.between(0, most)).unwrap(), 10);
     if random.chance(70) {
@@ -42,7 +47,8 @@ fn small_brief(random: &mut Random, pool: &Pool, lines: usize, step: u64) -> Bri
         brief = brief.at_most(Measure::water(), number(random, 400)).unwrap();
     }
     if random.chance(30) {
-        let requirement = Requirement::at_least(Measure::active_matter(), number(random, 300)).on(Basis::finished(Exact::from(2)).unwrap());
+        let requirement = Requirement::at_least(Measure::active_matter(), number(random, 300))
+            .on(Basis::finished(Exact::from(2)).unwrap());
         brief = brief.require(requirement).unwrap();
     }
     if random.chance(30) {
@@ -53,7 +59,8 @@ fn small_brief(random: &mut Random, pool: &Pool, lines: usize, step: u64) -> Bri
         0 | 1 => Measure::cost(),
         2 => Measure::active_matter(),
         3 => Measure::cost().per(&Measure::active_matter()),
-        _ => Measure::solids().within(tenside::measure::Scope::lines([brief.lines()[0].name(), brief.lines()[1].name()]).unwrap()),
+        _ => Measure::solids()
+            .within(tenside::measure::Scope::lines([brief.lines()[0].name(), brief.lines()[1].name()]).unwrap()),
     };
     brief.with_objective(Some(Objective::measure(direction, measure, Basis::AsCharged)))
 }
@@ -68,12 +75,18 @@ fn the_exact_optimum_is_at_least_as_good_as_the_best_on_the_grid() {
         let pool = Pool::invented(seed, 6);
         let brief = small_brief(&mut random, &pool, lines, step);
         let feasible = every_share(lines, steps).into_iter().filter_map(|shares| {
-            let line = |(line, share): (&BriefLine, &u64)| tenside::formula::Line::new(line.name(), Arc::clone(line.material()), parts(*share * step)).unwrap();
-            let formula = Formula::new("Tried", brief.lines().iter().zip(&shares).map(line).collect()).unwrap().with_prices(brief.prices().cloned());
+            let line = |(line, share): (&BriefLine, &u64)| {
+                tenside::formula::Line::new(line.name(), Arc::clone(line.material()), parts(*share * step)).unwrap()
+            };
+            let formula = Formula::new("Tried", brief.lines().iter().zip(&shares).map(line).collect())
+                .unwrap()
+                .with_prices(brief.prices().cloned());
             broken(&brief, &formula).is_empty().then_some(formula)
         });
         let feasible: Vec<Formula> = feasible.collect();
-        let Some(Objective::Measure { direction, measure, basis }) = brief.objective() else { panic!("every small brief has an objective") };
+        let Some(Objective::Measure { direction, measure, basis }) = brief.objective() else {
+            panic!("every small brief has an objective")
+        };
         match brief.try_solve() {
             Ok(Outcome::Answered(answer)) => {
                 answered += 1;
@@ -99,5 +112,8 @@ fn the_exact_optimum_is_at_least_as_good_as_the_best_on_the_grid() {
             Err(error) => assert!(error.is_unsupported(), "seed {seed}: {error}"),
         }
     }
-    assert!(answered >= 20 && conflicts >= 3 && tried >= 500, "{answered} answered, {conflicts} conflicts, {tried} formulas tried");
+    assert!(
+        answered >= 20 && conflicts >= 3 && tried >= 500,
+        "{answered} answered, {conflicts} conflicts, {tried} formulas tried"
+    );
 }

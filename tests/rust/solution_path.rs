@@ -9,7 +9,15 @@ use tenside::solve::{Outcome, SolutionPath};
 use tenside::substance::Class;
 
 fn brief() -> Brief {
-    let prices = [("sci-powder", 8), ("scs-needles", 5), ("capb-30", 3), ("cetyl-alcohol", 4), ("stearic-acid", 2), ("panthenol", 20), ("kaolin", 1)];
+    let prices = [
+        ("sci-powder", 8),
+        ("scs-needles", 5),
+        ("capb-30", 3),
+        ("cetyl-alcohol", 4),
+        ("stearic-acid", 2),
+        ("panthenol", 20),
+        ("kaolin", 1),
+    ];
     let prices = PriceList::new("EUR", prices.map(|(id, price)| (id.to_string(), Decimal::from(price)))).unwrap();
     Brief::new("Varied", &Catalogue::starter())
         .unwrap()
@@ -29,7 +37,12 @@ fn brief() -> Brief {
         .unwrap()
         .require(Requirement::at_most(Measure::water(), Exact::from(14)).named("dry enough").unwrap())
         .unwrap()
-        .require(Requirement::at_least(Measure::solids(), Exact::from(80)).on(Basis::finished(Exact::from(5)).unwrap()).named("solid enough").unwrap())
+        .require(
+            Requirement::at_least(Measure::solids(), Exact::from(80))
+                .on(Basis::finished(Exact::from(5)).unwrap())
+                .named("solid enough")
+                .unwrap(),
+        )
         .unwrap()
         .minimise(Measure::cost())
 }
@@ -53,15 +66,24 @@ fn every_parameter_gives_what_the_brief_gives_from_cold() {
         (Parameter::Price("stearic-acid".into()), 0, 12),
     ];
     for (parameter, from, to) in parameters {
-        let values: Vec<Exact> = (0..=24).map(|step| Exact::from(from) + Exact::from(to - from) * Exact::ratio(step * 7 % 25, 25)).collect();
+        let values: Vec<Exact> =
+            (0..=24).map(|step| Exact::from(from) + Exact::from(to - from) * Exact::ratio(step * 7 % 25, 25)).collect();
         let mut path = compare(&brief, &parameter, &values);
-        assert_eq!(path.solve(&values[3]).unwrap(), brief.with_parameter(&parameter, &values[3]).unwrap().try_solve().unwrap());
+        assert_eq!(
+            path.solve(&values[3]).unwrap(),
+            brief.with_parameter(&parameter, &values[3]).unwrap().try_solve().unwrap()
+        );
         // Pieces follow each other without a gap, and say where there is a formula.
         let regions = path.regions(&Exact::from(from), &Exact::from(to)).unwrap();
         assert_eq!((&regions[0].from, &regions[regions.len() - 1].to), (&Exact::from(from), &Exact::from(to)));
-        assert!(regions.windows(2).all(|pair| pair[0].to == pair[1].from) && regions.len() < 12, "{parameter}: {regions:?}");
+        assert!(
+            regions.windows(2).all(|pair| pair[0].to == pair[1].from) && regions.len() < 12,
+            "{parameter}: {regions:?}"
+        );
         for value in &values {
-            let Some(region) = regions.iter().find(|region| region.from < *value && *value < region.to) else { continue };
+            let Some(region) = regions.iter().find(|region| region.from < *value && *value < region.to) else {
+                continue;
+            };
             assert_eq!(path.percents(value).unwrap().is_some(), region.is_answered, "{parameter} at {value}");
         }
     }
@@ -75,7 +97,14 @@ fn structure(brief: &Brief, parameter: &Parameter, value: &Exact) -> Option<Vec<
                 let (low, high) = line.role().range();
                 format!("{} {} {}", line.name(), low.percent() == *exact, high.percent() == *exact)
             });
-            let rows = answer.proof().outcome().optimum().unwrap().row_multipliers.iter().map(|multiplier| (!multiplier.is_zero()).to_string());
+            let rows = answer
+                .proof()
+                .outcome()
+                .optimum()
+                .unwrap()
+                .row_multipliers
+                .iter()
+                .map(|multiplier| (!multiplier.is_zero()).to_string());
             Some(lines.chain(rows).collect())
         }
         Outcome::Conflict(_) => None,
@@ -105,7 +134,8 @@ fn a_structure_stays_up_to_its_exact_ends_and_no_further() {
             let hair = Exact::ratio(outwards, 1_000_000_000) * (end.abs() + Exact::ratio(1, 1000));
             // An end that is no value of the parameter, such as a part of nothing, is reached by nobody.
             let (inside, outside) = (&end - &hair, &end + &hair);
-            if brief.with_parameter(&parameter, &inside).is_err() || brief.with_parameter(&parameter, &outside).is_err() {
+            if brief.with_parameter(&parameter, &inside).is_err() || brief.with_parameter(&parameter, &outside).is_err()
+            {
                 continue;
             }
             assert_eq!(structure(&brief, &parameter, &inside), here, "{parameter} just inside {end}");
@@ -136,7 +166,9 @@ fn what_is_no_value_is_refused_and_leaves_the_rest_as_it_was() {
 /// Ratios of a billion to one and one to a billion are ratios like others.
 #[test]
 fn far_ratios_are_solved() {
-    for (other, values) in [("0.001", ["0.001", "1", "1000", "1000000"]), ("1000000", ["1000000", "1000", "1", "0.001"])] {
+    for (other, values) in
+        [("0.001", ["0.001", "1", "1000", "1000000"]), ("1000000", ["1000000", "1000", "1", "0.001"])]
+    {
         let brief = brief().with_parameter(&Parameter::part("wash", "scs-needles"), &exact(other)).unwrap();
         let parameter = Parameter::part("wash", "capb-30");
         let mut path = brief.solution_path(&parameter).unwrap();
@@ -145,7 +177,13 @@ fn far_ratios_are_solved() {
             let seen = path.percents(&exact(value)).unwrap();
             match (&cold, seen) {
                 (Outcome::Answered(answer), Some(percents)) => {
-                    assert!(percents.iter().zip(answer.exact()).all(|(percent, exact)| (percent - exact.to_f64()).abs() < 1e-9), "{value}");
+                    assert!(
+                        percents
+                            .iter()
+                            .zip(answer.exact())
+                            .all(|(percent, exact)| (percent - exact.to_f64()).abs() < 1e-9),
+                        "{value}"
+                    );
                 }
                 (Outcome::Conflict(conflict), None) => conflict.verify().unwrap(),
                 (_, seen) => panic!("{value}: {seen:?}"),
@@ -174,7 +212,8 @@ fn compare(brief: &Brief, parameter: &Parameter, values: &[Exact]) -> SolutionPa
 #[test]
 fn a_parameter_at_its_end_has_a_path_too() {
     let parameter = Parameter::Highest("stearic-acid".into());
-    let full = brief().with_parameter(&parameter, &Exact::hundred()).unwrap().maximise(Measure::class(Class::FattyAcid));
+    let full =
+        brief().with_parameter(&parameter, &Exact::hundred()).unwrap().maximise(Measure::class(Class::FattyAcid));
     let mut path = compare(&full, &parameter, &[5, 20, 7, 17, 60, 3, 2].map(Exact::from));
     assert_eq!((path.brief(), path.parameter()), (&full, &parameter));
     assert!((1..=4).contains(&path.regions(&Exact::ONE, &Exact::hundred()).unwrap().len()));
@@ -196,9 +235,15 @@ fn a_range_goes_no_further_than_its_number() {
     let lowest = range(Parameter::Lowest("cetyl-alcohol".into()));
     assert!(lowest.from.is_some_and(|from| !from.is_negative()) && lowest.to.is_some_and(|to| to <= Exact::from(6)));
     let highest = range(Parameter::Highest("cetyl-alcohol".into()));
-    assert!(highest.from.is_some_and(|from| from >= Exact::from(3)) && highest.to.is_some_and(|to| to <= Exact::hundred()));
+    assert!(
+        highest.from.is_some_and(|from| from >= Exact::from(3)) && highest.to.is_some_and(|to| to <= Exact::hundred())
+    );
     let brief = brief();
-    for parameter in [Parameter::Lowest("cetyl-alcohol".into()), Parameter::Highest("stearic-acid".into()), Parameter::part("wash", "capb-30")] {
+    for parameter in [
+        Parameter::Lowest("cetyl-alcohol".into()),
+        Parameter::Highest("stearic-acid".into()),
+        Parameter::part("wash", "capb-30"),
+    ] {
         let range = answer.parameter_range(&parameter).unwrap().unwrap();
         let on_grid = |end: &Exact| end.rounded_to(&Exact::ratio(1, 10_000), tenside::number::HalfWay::ToEven) == *end;
         for end in [range.from, range.to].into_iter().flatten().filter(|end| on_grid(end)) {
@@ -220,17 +265,25 @@ fn a_ratio_has_a_path_too() {
         (Parameter::Lowest("panthenol".into()), 0, 3),
         (Parameter::Price("stearic-acid".into()), 0, 12),
     ] {
-        let values: Vec<Exact> = (0..12).map(|step| Exact::from(from) + Exact::from(to - from) * Exact::ratio(step * 5 % 12, 12)).collect();
-        let values: Vec<Exact> = values.iter().map(|value| value.rounded_to(&Exact::ratio(1, 1000), tenside::number::HalfWay::ToEven)).collect();
+        let values: Vec<Exact> =
+            (0..12).map(|step| Exact::from(from) + Exact::from(to - from) * Exact::ratio(step * 5 % 12, 12)).collect();
+        let values: Vec<Exact> = values
+            .iter()
+            .map(|value| value.rounded_to(&Exact::ratio(1, 1000), tenside::number::HalfWay::ToEven))
+            .collect();
         let mut path = compare(&brief, &parameter, &values);
-        assert!(path.regions(&Exact::from(from), &Exact::from(to)).is_ok_and(|regions| regions.len() < 12), "{parameter}");
+        assert!(
+            path.regions(&Exact::from(from), &Exact::from(to)).is_ok_and(|regions| regions.len() < 12),
+            "{parameter}"
+        );
     }
 }
 
 /// A requirement for every composition has a worst one that changes with its limit: each point is solved by itself.
 #[test]
 fn limits_for_every_composition_are_solved_point_by_point() {
-    let sure = Requirement::at_most(Measure::water(), Exact::from(17)).for_every_composition().named("surely dry").unwrap();
+    let sure =
+        Requirement::at_most(Measure::water(), Exact::from(17)).for_every_composition().named("surely dry").unwrap();
     let brief = brief().drop_requirement("dry enough").unwrap().require(sure).unwrap();
     let mut path = compare(&brief, &Parameter::AtMost("surely dry".into()), &[16, 20, 14, 25, 18].map(Exact::from));
     assert!(path.regions(&Exact::from(14), &Exact::from(25)).unwrap_err().is_unsupported());

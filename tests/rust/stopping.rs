@@ -45,13 +45,25 @@ impl Watch for After {
 }
 
 fn bar() -> Brief {
-    let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 60).unwrap().between("capb-30", 2, 20).unwrap();
-    let brief = brief.between("cetyl-alcohol", 2, 9).unwrap().qs("kaolin").unwrap().at_least(Measure::active_matter(), 31).unwrap();
+    let brief = Brief::new("Bar", &Catalogue::starter())
+        .unwrap()
+        .between("sci-powder", 20, 60)
+        .unwrap()
+        .between("capb-30", 2, 20)
+        .unwrap();
+    let brief = brief
+        .between("cetyl-alcohol", 2, 9)
+        .unwrap()
+        .qs("kaolin")
+        .unwrap()
+        .at_least(Measure::active_matter(), 31)
+        .unwrap();
     brief.at_most(Measure::water(), 9).unwrap().minimise(Measure::water())
 }
 
 fn choices() -> Brief {
-    let brief = bar().absent_or_between("coco-glucoside-50", 10, 20).unwrap().absent_or_between("scs-needles", 3, 30).unwrap();
+    let brief =
+        bar().absent_or_between("coco-glucoside-50", 10, 20).unwrap().absent_or_between("scs-needles", 3, 30).unwrap();
     brief.group("some", &["coco-glucoside-50", "scs-needles"]).unwrap().at_most_of("some", 1).unwrap()
 }
 
@@ -77,7 +89,9 @@ fn every_question_of_a_brief_stops() {
     stops_everywhere(|watch| bar().with_objective(None).watched_by(watch).solve());
     stops_everywhere(|watch| bar().minimise(Measure::water().per(&Measure::solids())).watched_by(watch).solve());
     stops_everywhere(|watch| bar().watched_by(watch).reach(&Measure::active_matter(), &Basis::AsCharged));
-    stops_everywhere(|watch| bar().watched_by(watch).reach(&Measure::water().per(&Measure::active_matter()), &Basis::AsCharged));
+    stops_everywhere(|watch| {
+        bar().watched_by(watch).reach(&Measure::water().per(&Measure::active_matter()), &Basis::AsCharged)
+    });
     stops_everywhere(|watch| bar().watched_by(watch).line_ranges_within(&Exact::ONE));
     stops_everywhere(|watch| choices().watched_by(watch).try_choose(5000));
     stops_everywhere(|watch| bar().watched_by(watch).try_solve_rounded(&Steps::of("0.5").unwrap()));
@@ -98,14 +112,23 @@ fn purchases_and_mixes_stop() {
     let far = packs(Supplier::new("Far", "EUR").unwrap()).with_freight(20).unwrap().free_from(61).unwrap();
     let near = packs(Supplier::new("Near", "EUR").unwrap()).with_freight(21).unwrap().free_from(62).unwrap();
     let offers = Offers::new("EUR").unwrap().with_supplier(far).unwrap().with_supplier(near).unwrap();
-    let clay =
-        |title: &str| Formula::new(title, vec![Line::new("kaolin", Catalogue::starter().material("kaolin").unwrap().clone(), Ppm::WHOLE).unwrap()]).unwrap();
-    let asked = PurchaseRequest::new(offers).with_batch(PlannedBatch::new(clay("Clay"), "3333 g".parse().unwrap()).unwrap()).unwrap();
+    let clay = |title: &str| {
+        Formula::new(
+            title,
+            vec![Line::new("kaolin", Catalogue::starter().material("kaolin").unwrap().clone(), Ppm::WHOLE).unwrap()],
+        )
+        .unwrap()
+    };
+    let asked = PurchaseRequest::new(offers)
+        .with_batch(PlannedBatch::new(clay("Clay"), "3333 g".parse().unwrap()).unwrap())
+        .unwrap();
     stops_everywhere(|watch| asked.clone().watched_by(watch).cheapest());
     let cut = asked.clone().watched_by(After::branches(0)).cheapest().unwrap();
     assert!(!cut.is_cheapest() && cut.bound() <= asked.cheapest().unwrap().total());
     let stock = Stock::new("EUR").unwrap().with_lot(StockLot::new("kaolin", "1 kg".parse().unwrap()).unwrap()).unwrap();
-    let product = |title: &str, grams: &str, value: &str| PlannedProduct::new(clay(title), grams.parse().unwrap(), value).unwrap();
+    let product = |title: &str, grams: &str, value: &str| {
+        PlannedProduct::new(clay(title), grams.parse().unwrap(), value).unwrap()
+    };
     let products = [product("A", "67 g", "2.31"), product("B", "71 g", "2.42"), product("C", "59 g", "2.03")];
     stops_everywhere(|watch| stock.best_mix_watched(&products, None, 4000, watch));
 }
@@ -115,20 +138,27 @@ fn every_question_of_what_came_of_it_stops() {
     let answer = bar().solve().unwrap();
     stops_everywhere(|watch| answer.clone().watched_by(watch).limit_ranges());
     let sure = bar().at_least(Measure::active_matter(), 30).unwrap();
-    let sure = sure.require(Requirement::at_least(Measure::active_matter(), Exact::from(29)).for_every_composition()).unwrap();
+    let sure =
+        sure.require(Requirement::at_least(Measure::active_matter(), Exact::from(29)).for_every_composition()).unwrap();
     let sure = sure.solve().unwrap();
     stops_everywhere(|watch| sure.clone().watched_by(watch).price_of_robustness());
     let split = bar().split("wash", SplitBasis::Active, [("sci-powder", 3), ("capb-30", 1)]).unwrap();
-    let Outcome::Conflict(conflict) = split.at_least(Measure::active_matter(), 95).unwrap().try_solve().unwrap() else { panic!("95 % is too much") };
+    let Outcome::Conflict(conflict) = split.at_least(Measure::active_matter(), 95).unwrap().try_solve().unwrap() else {
+        panic!("95 % is too much")
+    };
     stops_everywhere(|watch| conflict.clone().watched_by(watch).relaxations());
     let ChoiceOutcome::Made(choice) = choices().try_choose(5000).unwrap() else { panic!("there is a choice") };
     stops_everywhere(|watch| choice.clone().watched_by(watch).verify());
-    let RoundedOutcome::Found(rounded) = bar().try_solve_rounded(&Steps::of("0.5").unwrap()).unwrap() else { panic!("there is a formula") };
+    let RoundedOutcome::Found(rounded) = bar().try_solve_rounded(&Steps::of("0.5").unwrap()).unwrap() else {
+        panic!("there is a formula")
+    };
     stops_everywhere(|watch| rounded.clone().watched_by(watch).verify());
     let catalogue = Catalogue::starter();
     let formula = answer.formula().unwrap();
     let keep = [Measure::active_matter()];
-    stops_everywhere(|watch| formula.substitute_watched("sci-powder", catalogue.material("sci-noodles").unwrap(), &keep, watch));
+    stops_everywhere(|watch| {
+        formula.substitute_watched("sci-powder", catalogue.material("sci-noodles").unwrap(), &keep, watch)
+    });
     stops_everywhere(|watch| formula.candidates_watched("cetyl-alcohol", &catalogue, &keep, watch));
 }
 
@@ -137,7 +167,9 @@ fn every_question_of_what_came_of_it_stops() {
 fn an_answer_is_not_watched() {
     let never = After::questions(u64::MAX);
     let answer = bar().watched_by(never.clone()).solve().unwrap();
-    let ChoiceOutcome::Made(choice) = choices().watched_by(never.clone()).try_choose(5000).unwrap() else { panic!("there is a choice") };
+    let ChoiceOutcome::Made(choice) = choices().watched_by(never.clone()).try_choose(5000).unwrap() else {
+        panic!("there is a choice")
+    };
     let asked = never.asked.load(Ordering::Relaxed);
     answer.limit_ranges().unwrap();
     answer.brief().solve().unwrap();
@@ -148,9 +180,24 @@ fn an_answer_is_not_watched() {
 /// Many lines that may be absent, and two targets that one choice of them is known to meet.
 fn long_search() -> Brief {
     let starter = Catalogue::starter();
-    let others = ["corn-starch", "cetyl-alcohol", "stearic-acid", "capb-30", "coco-glucoside-50", "sci-noodles", "glycerin-99-5", "sodium-chloride"];
-    let all = [["sci-powder", "scs-needles", "kaolin"].as_slice(), &others, &["cocoa-butter", "water", "stearic-acid-90", "shea-butter"]].concat();
-    let line = |id: &str| Line::new(id, starter.material(id).unwrap().clone(), Ppm::from_parts(100_000).unwrap()).unwrap();
+    let others = [
+        "corn-starch",
+        "cetyl-alcohol",
+        "stearic-acid",
+        "capb-30",
+        "coco-glucoside-50",
+        "sci-noodles",
+        "glycerin-99-5",
+        "sodium-chloride",
+    ];
+    let all = [
+        ["sci-powder", "scs-needles", "kaolin"].as_slice(),
+        &others,
+        &["cocoa-butter", "water", "stearic-acid-90", "shea-butter"],
+    ]
+    .concat();
+    let line =
+        |id: &str| Line::new(id, starter.material(id).unwrap().clone(), Ppm::from_parts(100_000).unwrap()).unwrap();
     let known = Formula::new("Known", all[2..12].iter().map(|id| line(id)).collect()).unwrap();
     let value = |measure: &Measure| known.measure(measure, &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap();
     let mut brief = Brief::new("Long", &starter).unwrap();
@@ -161,7 +208,9 @@ fn long_search() -> Brief {
         let reached = value(&measure);
         brief = brief.target(measure, &reached).unwrap();
     }
-    brief.maximise(Measure::as_supplied().contributed_by(Scope::lines(["stearic-acid", "sci-noodles", "kaolin"]).unwrap()))
+    brief.maximise(
+        Measure::as_supplied().contributed_by(Scope::lines(["stearic-acid", "sci-noodles", "kaolin"]).unwrap()),
+    )
 }
 
 #[test]
@@ -176,7 +225,8 @@ fn a_search_ended_early_says_what_it_proved() {
             ChoiceOutcome::Made(choice) => {
                 choice.verify().unwrap();
                 // The best is between what was found and what was proved.
-                let (found, bound, best) = (choice.objective().unwrap(), choice.bound().unwrap(), whole.objective().unwrap());
+                let (found, bound, best) =
+                    (choice.objective().unwrap(), choice.bound().unwrap(), whole.objective().unwrap());
                 assert!(found <= best && best <= bound && choice.gap() == &(bound - found), "{found} {best} {bound}");
                 better += usize::from(!choice.is_best());
                 assert!(choice.nodes() <= whole.nodes());

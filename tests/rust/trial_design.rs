@@ -3,7 +3,9 @@
 use serde::Deserialize;
 use tenside::measure::ScoreTable;
 use tenside::prelude::*;
-use tenside::trial::{Blend, Crossing, Design, DesignKind, DesignRequest, PointKind, ProcessOrder, ProcessVariable, Terms};
+use tenside::trial::{
+    Blend, Crossing, Design, DesignKind, DesignRequest, PointKind, ProcessOrder, ProcessVariable, Terms,
+};
 
 use crate::published::read;
 
@@ -24,7 +26,8 @@ fn published() -> Regions {
     read(include_str!("../data/mixture_vertices.toml"))
 }
 
-const NAMES: [&str; 8] = ["sci-powder", "cetyl-alcohol", "glycerin-99-5", "kaolin", "corn-starch", "cocoa-butter", "btms-50", "scs-needles"];
+const NAMES: [&str; 8] =
+    ["sci-powder", "cetyl-alcohol", "glycerin-99-5", "kaolin", "corn-starch", "cocoa-butter", "btms-50", "scs-needles"];
 
 /// Lines with these ranges, in percent; the last fills up.
 fn mixture(ranges: &[(i64, i64)]) -> Brief {
@@ -62,7 +65,9 @@ fn request(kind: DesignKind, blend: Blend) -> DesignRequest {
 fn determinant(mut matrix: Vec<Vec<f64>>) -> f64 {
     let mut product = 1.0;
     for column in 0..matrix.len() {
-        let pivot = (column..matrix.len()).max_by(|a, b| matrix[*a][column].abs().total_cmp(&matrix[*b][column].abs())).unwrap();
+        let pivot = (column..matrix.len())
+            .max_by(|a, b| matrix[*a][column].abs().total_cmp(&matrix[*b][column].abs()))
+            .unwrap();
         matrix.swap(column, pivot);
         let of = matrix[column].clone();
         if of[column] == 0.0 {
@@ -111,18 +116,23 @@ fn fifty_small_cases_reach_the_best_there_is_and_none_is_above_its_bound() {
     while cases < 50 {
         let brief = random_mixture(&mut state, 3);
         let (blend, runs) = if cases % 2 == 0 { (Blend::Linear, 4) } else { (Blend::Quadratic, 6) };
-        let design = brief.design(&request(DesignKind::DOptimal, blend).runs(runs).unwrap().starts(20).unwrap()).unwrap();
+        let design =
+            brief.design(&request(DesignKind::DOptimal, blend).runs(runs).unwrap().starts(20).unwrap()).unwrap();
         // The candidates, made here from the corners alone: in the plane they are joined by an edge where both meet a limit.
         let corners = brief.corners(100).unwrap().formulas;
         let middle = |points: &[&Vec<Exact>]| -> Vec<Exact> {
-            (0..3).map(|line| points.iter().map(|point| &point[line]).sum::<Exact>() / Exact::from(points.len() as i64)).collect()
+            (0..3)
+                .map(|line| points.iter().map(|point| &point[line]).sum::<Exact>() / Exact::from(points.len() as i64))
+                .collect()
         };
         let mut points = corners.clone();
         if blend == Blend::Quadratic {
             for (place, left) in corners.iter().enumerate() {
                 for right in &corners[place + 1..] {
                     let ends = brief.lines().iter().map(|line| line.role().range());
-                    if ends.enumerate().any(|(line, (low, high))| left[line] == right[line] && (left[line] == low.percent() || left[line] == high.percent())) {
+                    if ends.enumerate().any(|(line, (low, high))| {
+                        left[line] == right[line] && (left[line] == low.percent() || left[line] == high.percent())
+                    }) {
                         points.push(middle(&[left, right]));
                     }
                 }
@@ -156,7 +166,9 @@ fn published_vertices_and_numbers_of_points() {
     let mut brief = mixture(&[(0, 100), (0, 100), (0, 100)]);
     for (place, row) in published.rows.iter().enumerate() {
         let scores = NAMES.iter().zip(&row[..3]).map(|(name, weight)| (name.to_string(), weight.to_decimal().unwrap()));
-        brief = brief.at_least(Measure::score(ScoreTable::new(&format!("row {place}"), scores).unwrap()), -&row[3]).unwrap();
+        brief = brief
+            .at_least(Measure::score(ScoreTable::new(&format!("row {place}"), scores).unwrap()), -&row[3])
+            .unwrap();
     }
     let design = brief.design(&request(DesignKind::ExtremeVertices, Blend::Quadratic)).unwrap();
     let mut found: Vec<Vec<f64>> = Vec::new();
@@ -165,7 +177,8 @@ fn published_vertices_and_numbers_of_points() {
     }
     assert_eq!(found.len(), published.vertices.len());
     for vertex in &published.vertices {
-        let near = |other: &Vec<f64>| vertex.iter().zip(other).all(|(left, right)| (left.to_f64() - right).abs() < 1e-6);
+        let near =
+            |other: &Vec<f64>| vertex.iter().zip(other).all(|(left, right)| (left.to_f64() - right).abs() < 1e-6);
         assert_eq!(found.iter().filter(|other| near(other)).count(), 1, "{vertex:?}");
     }
     // As many edges as vertices in the plane, and the centroid.
@@ -176,7 +189,9 @@ fn published_vertices_and_numbers_of_points() {
         assert_eq!(design.runs().len(), points, "{components} {steps}");
     }
     for [components, points] in published.centroids {
-        let design = mixture(&vec![(5, 100); components]).design(&request(DesignKind::SimplexCentroid, Blend::Quadratic)).unwrap();
+        let design = mixture(&vec![(5, 100); components])
+            .design(&request(DesignKind::SimplexCentroid, Blend::Quadratic))
+            .unwrap();
         assert_eq!(design.runs().len(), points, "{components}");
         assert!(design.runs().iter().all(|run| run.point.iter().sum::<Exact>() == Exact::hundred()));
     }
@@ -188,7 +203,8 @@ fn the_quadratic_lattice_is_the_best_there_is_for_its_model() {
     let design = mixture(&[(0, 100); 4]).design(&request(DesignKind::SimplexLattice, Blend::Quadratic)).unwrap();
     assert!(design.efficiency() > 0.999 && design.efficiency() <= 1.0, "{}", design.efficiency());
     // And single components for the linear one.
-    let design = mixture(&[(0, 100); 4]).design(&request(DesignKind::DOptimal, Blend::Linear).runs(8).unwrap()).unwrap();
+    let design =
+        mixture(&[(0, 100); 4]).design(&request(DesignKind::DOptimal, Blend::Linear).runs(8).unwrap()).unwrap();
     assert!(design.efficiency() > 0.999, "{}", design.efficiency());
     assert!(design.runs().iter().all(|run| run.kind == PointKind::Vertex));
 }
@@ -198,7 +214,10 @@ fn a_cube_has_its_faces() {
     // Three free directions of 10 % each, the last line far from its ends: a cube.
     let cube = mixture(&[(10, 20), (10, 20), (10, 20), (0, 100)]);
     let design = cube.design(&request(DesignKind::ExtremeVertices, Blend::Linear).centroids(2).unwrap()).unwrap();
-    assert_eq!(design.candidates(), [(PointKind::Vertex, 8), (PointKind::Edge, 12), (PointKind::Face, 6), (PointKind::Centroid, 1)]);
+    assert_eq!(
+        design.candidates(),
+        [(PointKind::Vertex, 8), (PointKind::Edge, 12), (PointKind::Face, 6), (PointKind::Centroid, 1)]
+    );
     assert_eq!(design.runs().len(), 27);
 }
 
@@ -266,21 +285,37 @@ fn the_next_bars_go_on_from_those_made() {
     assert!(worth(&design.runs()[0].point) >= best * (1.0 - 1e-9));
     let error = brief.design(&asked.made(&first, none).unwrap().runs(1).unwrap()).unwrap_err();
     assert!(error.is_out_of_range() && error.to_string().contains("1 made"), "{error}");
-    let other = Formula::new("Other", vec![Line::new("water", Catalogue::starter().material("water").unwrap().clone(), 100).unwrap()]).unwrap();
+    let other = Formula::new(
+        "Other",
+        vec![Line::new("water", Catalogue::starter().material("water").unwrap().clone(), 100).unwrap()],
+    )
+    .unwrap();
     assert!(brief.design(&with_made.made(&other, none).unwrap().runs(1).unwrap()).unwrap_err().is_unknown_name());
 }
 
 #[test]
 fn process_variables_are_crossed_and_grouped() {
     let brief = mixture(&[(10, 60), (5, 40), (0, 30)]);
-    let variables = || [ProcessVariable::new("press force", "kN", 10, 40).unwrap(), ProcessVariable::new("cure", "days", 7, 28).unwrap()];
-    let asked = request(DesignKind::DOptimal, Blend::Linear).process(variables(), ProcessOrder::Linear, Crossing::Crossed).unwrap().runs(12).unwrap();
+    let variables = || {
+        [
+            ProcessVariable::new("press force", "kN", 10, 40).unwrap(),
+            ProcessVariable::new("cure", "days", 7, 28).unwrap(),
+        ]
+    };
+    let asked = request(DesignKind::DOptimal, Blend::Linear)
+        .process(variables(), ProcessOrder::Linear, Crossing::Crossed)
+        .unwrap()
+        .runs(12)
+        .unwrap();
     let design = brief.design(&asked.clone().split_plot(true).blocks(2).unwrap()).unwrap();
     assert_eq!(design.terms().len(), 9);
     assert!(design.bound_holds_everywhere() && design.efficiency() > 0.9, "{}", design.efficiency());
     let mut settings: Vec<Vec<Exact>> = Vec::new();
     for pair in design.runs().windows(2) {
-        assert_eq!(pair[0].whole_plot == pair[1].whole_plot, pair[0].settings == pair[1].settings && pair[0].block == pair[1].block);
+        assert_eq!(
+            pair[0].whole_plot == pair[1].whole_plot,
+            pair[0].settings == pair[1].settings && pair[0].block == pair[1].block
+        );
     }
     for run in design.runs() {
         if !settings.contains(&run.settings) {
@@ -288,8 +323,16 @@ fn process_variables_are_crossed_and_grouped() {
         }
     }
     assert_eq!(settings.len(), 4);
-    assert!(settings.iter().all(|of| [10, 40].map(Exact::from).contains(&of[0]) && [7, 28].map(Exact::from).contains(&of[1])));
-    let quadratic = request(DesignKind::DOptimal, Blend::Linear).process(variables(), ProcessOrder::Quadratic, Crossing::Added).unwrap().runs(14).unwrap();
+    assert!(
+        settings
+            .iter()
+            .all(|of| [10, 40].map(Exact::from).contains(&of[0]) && [7, 28].map(Exact::from).contains(&of[1]))
+    );
+    let quadratic = request(DesignKind::DOptimal, Blend::Linear)
+        .process(variables(), ProcessOrder::Quadratic, Crossing::Added)
+        .unwrap()
+        .runs(14)
+        .unwrap();
     let design = brief.design(&quadratic).unwrap();
     assert!(!design.bound_holds_everywhere());
     assert!(design.runs().iter().any(|run| run.settings[0] == Exact::from(25)));
@@ -298,7 +341,15 @@ fn process_variables_are_crossed_and_grouped() {
 fn bar() -> Brief {
     let split = [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)];
     let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().split("wash", SplitBasis::Active, split).unwrap();
-    brief.fix("panthenol", "1.5").unwrap().between("cetyl-alcohol", 3, 6).unwrap().between("glycerin-99-5", 0, 4).unwrap().qs("kaolin").unwrap()
+    brief
+        .fix("panthenol", "1.5")
+        .unwrap()
+        .between("cetyl-alcohol", 3, 6)
+        .unwrap()
+        .between("glycerin-99-5", 0, 4)
+        .unwrap()
+        .qs("kaolin")
+        .unwrap()
 }
 
 #[test]
@@ -308,7 +359,8 @@ fn a_split_is_one_component_or_is_opened_alone() {
     assert_eq!(design.terms().components(), ["wash", "cetyl-alcohol", "glycerin-99-5", "kaolin"]);
     check_runs(&design);
     let inside = bar().at_least(Measure::active_matter(), 40).unwrap();
-    let opened = inside.design(&request(DesignKind::DOptimal, Blend::Quadratic).runs(8).unwrap().within("wash").unwrap());
+    let opened =
+        inside.design(&request(DesignKind::DOptimal, Blend::Quadratic).runs(8).unwrap().within("wash").unwrap());
     let opened = opened.unwrap();
     assert_eq!(opened.terms().components(), ["sci-powder", "scs-needles", "capb-30"]);
     let answer = inside.solve().unwrap();
@@ -318,14 +370,27 @@ fn a_split_is_one_component_or_is_opened_alone() {
             assert_eq!(run.formula.line(name).unwrap(), planned.line(name).unwrap());
         }
     }
-    let error = inside.design(&request(DesignKind::DOptimal, Blend::Linear).runs(8).unwrap().within("wsh").unwrap()).unwrap_err();
+    let error = inside
+        .design(&request(DesignKind::DOptimal, Blend::Linear).runs(8).unwrap().within("wsh").unwrap())
+        .unwrap_err();
     assert!(error.is_unknown_name());
 }
 
 #[test]
 fn what_binds_the_components_is_named() {
-    let bound = Brief::new("Two surfactants", &Catalogue::starter()).unwrap().between("sci-powder", 20, 50).unwrap().between("scs-needles", 5, 30).unwrap();
-    let bound = bound.between("cetyl-alcohol", 3, 12).unwrap().qs("kaolin").unwrap().target(Measure::active_matter(), 45).unwrap();
+    let bound = Brief::new("Two surfactants", &Catalogue::starter())
+        .unwrap()
+        .between("sci-powder", 20, 50)
+        .unwrap()
+        .between("scs-needles", 5, 30)
+        .unwrap();
+    let bound = bound
+        .between("cetyl-alcohol", 3, 12)
+        .unwrap()
+        .qs("kaolin")
+        .unwrap()
+        .target(Measure::active_matter(), 45)
+        .unwrap();
     let asked = request(DesignKind::DOptimal, Blend::Linear).runs(8).unwrap();
     let error = bound.design(&asked).unwrap_err();
     assert!(error.is_contradiction() && error.to_string().contains("active matter at 45 %"), "{error}");
@@ -339,29 +404,47 @@ fn what_is_no_design_is_refused() {
     let brief = mixture(&[(10, 60), (5, 40), (0, 30)]);
     let asked = |kind, blend| request(kind, blend);
     let few = brief.design(&asked(DesignKind::DOptimal, Blend::Quadratic).runs(5).unwrap()).unwrap_err();
-    assert!(few.is_out_of_range() && few.to_string().contains("6 terms; aliased: ") && few.to_string().contains('*'), "{few}");
+    assert!(
+        few.is_out_of_range() && few.to_string().contains("6 terms; aliased: ") && few.to_string().contains('*'),
+        "{few}"
+    );
     assert!(brief.design(&asked(DesignKind::DOptimal, Blend::Linear)).unwrap_err().is_missing());
     assert!(brief.design(&asked(DesignKind::Axial, Blend::Linear).runs(5).unwrap()).unwrap_err().is_contradiction());
-    let full = brief.design(&asked(DesignKind::DOptimal, Blend::FullCubic).centroids(0).unwrap().runs(12).unwrap()).unwrap_err();
+    let full = brief
+        .design(&asked(DesignKind::DOptimal, Blend::FullCubic).centroids(0).unwrap().runs(12).unwrap())
+        .unwrap_err();
     assert!(full.is_contradiction() && full.to_string().contains("tell these terms apart"), "{full}");
     // Four vertices for three components.
     let square = mixture(&[(10, 60), (5, 40), (0, 50)]);
     assert!(square.design(&asked(DesignKind::SimplexLattice, Blend::Linear)).unwrap_err().is_unsupported());
-    let empty = mixture(&[(10, 20), (5, 20), (0, 30)]).design(&asked(DesignKind::DOptimal, Blend::Linear).runs(5).unwrap()).unwrap_err();
+    let empty = mixture(&[(10, 20), (5, 20), (0, 30)])
+        .design(&asked(DesignKind::DOptimal, Blend::Linear).runs(5).unwrap())
+        .unwrap_err();
     assert!(empty.is_unanswerable() && empty.conflict().is_some(), "{empty}");
-    let one = mixture(&[(40, 40), (60, 60)]).design(&asked(DesignKind::DOptimal, Blend::Linear).runs(5).unwrap()).unwrap_err();
+    let one = mixture(&[(40, 40), (60, 60)])
+        .design(&asked(DesignKind::DOptimal, Blend::Linear).runs(5).unwrap())
+        .unwrap_err();
     assert!(one.is_contradiction() && one.to_string().contains("one formula alone"), "{one}");
     assert!(asked(DesignKind::DOptimal, Blend::Linear).runs(0).unwrap_err().is_out_of_range());
     assert!(asked(DesignKind::DOptimal, Blend::Linear).runs(100_000).unwrap_err().is_out_of_range());
-    assert!(asked(DesignKind::DOptimal, Blend::Linear).made(&brief.solve().unwrap().formula().unwrap().clone(), [f64::NAN]).is_err());
+    assert!(
+        asked(DesignKind::DOptimal, Blend::Linear)
+            .made(&brief.solve().unwrap().formula().unwrap().clone(), [f64::NAN])
+            .is_err()
+    );
 }
 
 #[test]
 fn every_corner_and_sample_becomes_a_formula_that_meets_the_brief() {
-    let brief = bar().require(Requirement::between(Measure::active_matter(), 50.into(), 58.into()).unwrap()).unwrap().at_most(Measure::water(), 9).unwrap();
+    let brief = bar()
+        .require(Requirement::between(Measure::active_matter(), 50.into(), 58.into()).unwrap())
+        .unwrap()
+        .at_most(Measure::water(), 9)
+        .unwrap();
     for corner in brief.corners(100).unwrap().formulas {
         let formula = brief.formula_at(&corner).unwrap();
-        let active = formula.measure(&Measure::active_matter(), &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap();
+        let active =
+            formula.measure(&Measure::active_matter(), &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap();
         assert!(active >= 50.into() && active <= 58.into());
     }
     let samples = brief.samples(50, 1).unwrap();

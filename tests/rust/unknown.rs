@@ -21,7 +21,9 @@ const DAY: &str = "2026-11-27";
 
 fn bar(lines: &[(&str, &str)]) -> Formula {
     let catalogue = Catalogue::starter();
-    let line = |(id, percent): &(&str, &str)| Line::new(id, Arc::clone(catalogue.material(id).unwrap()), Ppm::from_percent_text(percent).unwrap()).unwrap();
+    let line = |(id, percent): &(&str, &str)| {
+        Line::new(id, Arc::clone(catalogue.material(id).unwrap()), Ppm::from_percent_text(percent).unwrap()).unwrap()
+    };
     Formula::new("Bar", lines.iter().map(line).collect()).unwrap()
 }
 
@@ -33,8 +35,13 @@ fn between(low: &str, high: &str) -> Interval {
 fn readings(formula: &Formula) -> [Interval; 4] {
     let measured = formula.measure(&Measure::substance("LIMONENE").unwrap(), &Basis::AsCharged).unwrap().value.unwrap();
     let label = formula.label(&LabelRequest::new(LabelMarket::Eu, DAY.parse().unwrap())).unwrap();
-    let on_label = label.scent().every_entry().into_iter().find(|row| row.entry.name() == "LIMONENE").unwrap().percent();
-    let exposed = formula.exposure("LIMONENE", &ExposureRequest::of_product("shampoo").unwrap(), &Basis::AsCharged).unwrap().percent().clone();
+    let on_label =
+        label.scent().every_entry().into_iter().find(|row| row.entry.name() == "LIMONENE").unwrap().percent();
+    let exposed = formula
+        .exposure("LIMONENE", &ExposureRequest::of_product("shampoo").unwrap(), &Basis::AsCharged)
+        .unwrap()
+        .percent()
+        .clone();
     let list = RuleList::read(
         r#"
         tenside = "rules/1"
@@ -68,7 +75,9 @@ fn four_readings_give_one_answer() {
             assert_eq!(reading, Interval::point(Exact::ZERO), "reading {place} of {lines:?}");
         }
     }
-    for (place, reading) in readings(&bar(&[("sci-powder", "60"), ("kaolin", "39"), ("fragrance-oil", "1")])).into_iter().enumerate() {
+    for (place, reading) in
+        readings(&bar(&[("sci-powder", "60"), ("kaolin", "39"), ("fragrance-oil", "1")])).into_iter().enumerate()
+    {
         assert_eq!(reading, between("0", "1"), "reading {place}");
     }
     // Listed in the oil: its range; beside a scent of which nothing is known, all of that more.
@@ -81,17 +90,29 @@ fn four_readings_give_one_answer() {
 
 #[test]
 fn what_a_list_omits_is_not_zero() {
-    let eugenol = |formula: &Formula| formula.measure(&Measure::substance("EUGENOL").unwrap(), &Basis::AsCharged).unwrap();
+    let eugenol =
+        |formula: &Formula| formula.measure(&Measure::substance("EUGENOL").unwrap(), &Basis::AsCharged).unwrap();
     let read = eugenol(&bar(&[("kaolin", "99"), ("lavender-oil", "1")]));
     assert_eq!(read.value, Some(between("0", "1")));
-    assert!(read.why_not[0].to_string().contains("line \"lavender-oil\"") && read.why_not[0].to_string().contains("state its share"), "{:?}", read.why_not);
+    assert!(
+        read.why_not[0].to_string().contains("line \"lavender-oil\"")
+            && read.why_not[0].to_string().contains("state its share"),
+        "{:?}",
+        read.why_not
+    );
     assert_eq!(read.text(), "not known (0.00 to 1.00) %");
     // A list that is complete down to 0.1 % leaves 0.1 % of it.
-    let complete = Material::clone(Catalogue::starter().material("lavender-oil").unwrap()).with_scent_reported_above(Ppm::from_percent_text("0.1").unwrap());
-    let line = |material: Material, percent: &str| Line::new(material.id(), Arc::new(material.clone()), Ppm::from_percent_text(percent).unwrap()).unwrap();
+    let complete = Material::clone(Catalogue::starter().material("lavender-oil").unwrap())
+        .with_scent_reported_above(Ppm::from_percent_text("0.1").unwrap());
+    let line = |material: Material, percent: &str| {
+        Line::new(material.id(), Arc::new(material.clone()), Ppm::from_percent_text(percent).unwrap()).unwrap()
+    };
     let kaolin = Material::clone(Catalogue::starter().material("kaolin").unwrap());
     let read = eugenol(&Formula::new("Bar", vec![line(kaolin, "99"), line(complete, "1")]).unwrap());
-    assert_eq!(read.value, Some(Interval { low: Some(Exact::ZERO), typical: Some(Exact::ZERO), high: Some(exact("0.001")) }));
+    assert_eq!(
+        read.value,
+        Some(Interval { low: Some(Exact::ZERO), typical: Some(Exact::ZERO), high: Some(exact("0.001")) })
+    );
     assert!(read.why_not.is_empty());
 }
 
@@ -102,7 +123,9 @@ fn a_nameless_remainder_holds_what_remainders_can() {
         let rest = Ppm::from_percent_text(share).unwrap();
         let named = Ppm::from_parts(Ppm::WHOLE.parts() - rest.parts()).unwrap();
         let rows = vec![
-            Constituent::typical(substance("INVENTED POWDER", Class::Mineral), named).with_range(Some(named), Some(named)).unwrap(),
+            Constituent::typical(substance("INVENTED POWDER", Class::Mineral), named)
+                .with_range(Some(named), Some(named))
+                .unwrap(),
             Constituent::typical(Substance::unspecified(), rest).with_range(Some(rest), Some(rest)).unwrap(),
         ];
         Material::new("powder", "Powder", Form::Powder, Composition::stated(rows).unwrap()).unwrap()
@@ -112,7 +135,10 @@ fn a_nameless_remainder_holds_what_remainders_can() {
         formula.measure(&Measure::substance(name).unwrap(), &Basis::AsCharged).unwrap()
     };
     let salt = read(remainder("4"), "SODIUM CHLORIDE");
-    assert_eq!(salt.value, Some(Interval { low: Some(Exact::ZERO), typical: Some(Exact::ZERO), high: Some(Exact::from(4)) }));
+    assert_eq!(
+        salt.value,
+        Some(Interval { low: Some(Exact::ZERO), typical: Some(Exact::ZERO), high: Some(Exact::from(4)) })
+    );
     assert!(salt.notes.iter().any(|note| note.contains("high end alone: powder")), "{:?}", salt.notes);
     let scent = read(remainder("4"), "LIMONENE");
     assert_eq!(scent.value, Some(Interval::point(Exact::ZERO)));
@@ -122,7 +148,8 @@ fn a_nameless_remainder_holds_what_remainders_can() {
     assert_eq!(read(said, "LIMONENE").value.unwrap().high, Some(Exact::from(4)));
     assert_eq!(read(remainder("4"), "PHENOXYETHANOL").value, Some(Interval::point(Exact::ZERO)));
     let betaine = bar(&[("capb-30", "100")]);
-    let preserved = betaine.measure(&Measure::substance("PHENOXYETHANOL").unwrap(), &Basis::AsCharged).unwrap().value.unwrap();
+    let preserved =
+        betaine.measure(&Measure::substance("PHENOXYETHANOL").unwrap(), &Basis::AsCharged).unwrap().value.unwrap();
     assert!(preserved.typical == Some(Exact::ZERO) && preserved.high > Some(Exact::ZERO), "{preserved}");
 }
 
@@ -138,9 +165,16 @@ fn names_that_nobody_knows_are_refused_and_numbers_are_names() {
     refused(Measure::constituent("GLYCERINE").unwrap(), "GLYCERIN");
     refused(Measure::material("kaoline").unwrap(), "kaolin");
     refused(Measure::active_matter().per(&Measure::substance("LINALOL").unwrap()), "LINALOOL");
-    let sum = |name: &str| SubstanceSum::new("scents", vec![(SumMember::Substance(name.to_string()), SumFactor::Parts(Exact::ONE))]).unwrap();
+    let sum = |name: &str| {
+        SubstanceSum::new("scents", vec![(SumMember::Substance(name.to_string()), SumFactor::Parts(Exact::ONE))])
+            .unwrap()
+    };
     refused(Measure::substance_sum(sum("LINALOL")), "LINALOOL");
-    assert_eq!(read(Measure::material("cetyl-alcohol").unwrap()).unwrap().value, Some(Interval::point(Exact::ZERO)), "known, and not in it");
+    assert_eq!(
+        read(Measure::material("cetyl-alcohol").unwrap()).unwrap().value,
+        Some(Interval::point(Exact::ZERO)),
+        "known, and not in it"
+    );
     let linalool = read(Measure::substance("LINALOOL").unwrap()).unwrap().value;
     assert_eq!(read(Measure::substance("78-70-6").unwrap()).unwrap().value, linalool);
     assert_eq!(read(Measure::substance_sum(sum("LINALOOL"))).unwrap().value, linalool);
@@ -151,7 +185,8 @@ fn names_that_nobody_knows_are_refused_and_numbers_are_names() {
     let scores = ScoreTable::new("slip", [("kaoline".to_string(), 3.into())]).unwrap();
     assert!(brief().at_least(Measure::score(scores), 1).unwrap_err().to_string().contains("did you mean \"kaolin\"?"));
     // A substance of one's own is known to its catalogue.
-    let text = "tenside = \"catalogue/1\"\n[[substance]]\ninci = \"MY OWN ESTER\"\nclass = \"ester\"\nsource = \"sheet\"\n";
+    let text =
+        "tenside = \"catalogue/1\"\n[[substance]]\ninci = \"MY OWN ESTER\"\nclass = \"ester\"\nsource = \"sheet\"\n";
     let own = Catalogue::read(text, Notation::Toml).unwrap();
     let measure = Measure::constituent("MY OWN ESTER").unwrap();
     assert!(oil.measure(&measure, &Basis::AsCharged).unwrap_err().is_unknown_name());
@@ -163,33 +198,66 @@ fn a_raw_material_counts_inside_premixes() {
     let blend = Arc::new(bar(&[("kaolin", "75"), ("capb-30", "25")]).to_material("blend", Form::Paste).unwrap());
     let starch = Arc::clone(Catalogue::starter().material("corn-starch").unwrap());
     let half = Ppm::from_parts(500_000).unwrap();
-    let formula = Formula::new("Bar", vec![Line::new("blend", blend, half).unwrap(), Line::new("starch", starch, half).unwrap()]).unwrap();
-    let percent = |id: &str| formula.measure(&Measure::material(id).unwrap(), &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap();
-    assert_eq!((percent("kaolin"), percent("blend"), percent("capb-30")), (exact("37.5"), Exact::from(50), exact("12.5")));
+    let formula =
+        Formula::new("Bar", vec![Line::new("blend", blend, half).unwrap(), Line::new("starch", starch, half).unwrap()])
+            .unwrap();
+    let percent = |id: &str| {
+        formula.measure(&Measure::material(id).unwrap(), &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap()
+    };
+    assert_eq!(
+        (percent("kaolin"), percent("blend"), percent("capb-30")),
+        (exact("37.5"), Exact::from(50), exact("12.5"))
+    );
 }
 
 /// The first brief of the README, with at most 0.01 % of limonene whatever the compositions are.
 #[test]
 fn a_limit_for_every_composition_bounds_a_scent_of_which_nothing_is_known() {
-    let prices = [("sci-powder", "6.4"), ("scs-needles", "5.2"), ("capb-30", "2.9"), ("panthenol", "24"), ("cetyl-alcohol", "4.8"), ("kaolin", "1.9")];
+    let prices = [
+        ("sci-powder", "6.4"),
+        ("scs-needles", "5.2"),
+        ("capb-30", "2.9"),
+        ("panthenol", "24"),
+        ("cetyl-alcohol", "4.8"),
+        ("kaolin", "1.9"),
+    ];
     let prices = PriceList::new("EUR", prices.map(|(id, price)| (id.to_string(), price.parse().unwrap()))).unwrap();
     let brief = || {
         let split = SplitBasis::Active;
         let brief = Brief::new("Salt-marsh bar", &Catalogue::starter()).unwrap().with_prices(&prices).unwrap();
         let brief = brief.split("wash", split, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
-        brief.fix("panthenol", "1.5").unwrap().between("cetyl-alcohol", 3, 6).unwrap().qs("kaolin").unwrap().target(Measure::active_matter(), 58).unwrap()
+        brief
+            .fix("panthenol", "1.5")
+            .unwrap()
+            .between("cetyl-alcohol", 3, 6)
+            .unwrap()
+            .qs("kaolin")
+            .unwrap()
+            .target(Measure::active_matter(), 58)
+            .unwrap()
     };
     let limonene = || Measure::substance("LIMONENE").unwrap();
-    let robust = |brief: Brief| brief.require(Requirement::at_most(limonene(), exact("0.01")).for_every_composition()).unwrap();
+    let robust =
+        |brief: Brief| brief.require(Requirement::at_most(limonene(), exact("0.01")).for_every_composition()).unwrap();
     let without = robust(brief()).minimise(Measure::cost()).solve().unwrap();
     assert!(without.verify().is_ok());
-    let scented = robust(brief().between("fragrance-oil", 0, 2).unwrap()).maximise(Measure::material("fragrance-oil").unwrap()).solve().unwrap();
+    let scented = robust(brief().between("fragrance-oil", 0, 2).unwrap())
+        .maximise(Measure::material("fragrance-oil").unwrap())
+        .solve()
+        .unwrap();
     assert_eq!(scented.exact_percent("fragrance-oil"), Some(&exact("0.01")));
     assert!(scented.verify().is_ok());
     // Of typical compositions nothing can be asked: the line and both ways out are named.
-    let typical = brief().between("fragrance-oil", 0, 2).unwrap().at_most(limonene(), "0.01").unwrap().try_solve().unwrap_err();
+    let typical =
+        brief().between("fragrance-oil", 0, 2).unwrap().at_most(limonene(), "0.01").unwrap().try_solve().unwrap_err();
     let said = typical.to_string();
-    assert!(typical.is_not_known() && said.contains("line \"fragrance-oil\"") && said.contains("contained") && said.contains("every composition"), "{said}");
+    assert!(
+        typical.is_not_known()
+            && said.contains("line \"fragrance-oil\"")
+            && said.contains("contained")
+            && said.contains("every composition"),
+        "{said}"
+    );
     let objective = brief().between("fragrance-oil", 0, 2).unwrap().minimise(limonene()).try_solve().unwrap_err();
     assert!(objective.is_not_known(), "{objective}");
     assert!(brief().at_most(limonene(), "0.01").unwrap().solve().is_ok(), "nothing here leaves it open");

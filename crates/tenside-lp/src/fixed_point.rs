@@ -168,7 +168,10 @@ mod tests {
         assert_eq!(sum.less(&FixedPoint::new(116)), None);
         assert_eq!(sum.less(&FixedPoint::new(100)).unwrap().holds(&FixedPoint::new(4)), Some(3));
         assert_eq!(sum.holds(&FixedPoint::default()), None);
-        assert_eq!(FixedPoint::in_lowest_terms(&FixedPoint::new(12), &FixedPoint::new(18)), (FixedPoint::new(2), FixedPoint::new(3)));
+        assert_eq!(
+            FixedPoint::in_lowest_terms(&FixedPoint::new(12), &FixedPoint::new(18)),
+            (FixedPoint::new(2), FixedPoint::new(3))
+        );
     }
 
     proptest! {

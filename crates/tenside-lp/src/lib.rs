@@ -82,6 +82,6 @@ pub use exact::{Exact, HalfWay};
 pub use fixed_point::FixedPoint;
 pub use halt::{Halt, Unwatched};
 pub use linear::{
-    Basis, Candidate, Column, Crossing, Farkas, Optimum, Outcome, Path, Place, Program, Ray, Row, combined, solve, solve_exactly, solve_lexicographic,
-    solve_on_path, solve_watched, verify,
+    Basis, Candidate, Column, Crossing, Farkas, Optimum, Outcome, Path, Place, Program, Ray, Row, combined, solve,
+    solve_exactly, solve_lexicographic, solve_on_path, solve_watched, verify,
 };

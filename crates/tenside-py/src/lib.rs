@@ -43,11 +43,15 @@ mod _native {
     #[pymodule_export]
     use crate::cost::offers::{Offers, Pack, PackPrice, Supplier};
     #[pymodule_export]
-    use crate::cost::purchase::{LotUse, MaterialPurchase, Order, OrderRow, PlannedBatch, PriceEffect, Purchase, price_effects, purchase};
+    use crate::cost::purchase::{
+        LotUse, MaterialPurchase, Order, OrderRow, PlannedBatch, PriceEffect, Purchase, price_effects, purchase,
+    };
     #[pymodule_export]
     use crate::cost::selling::{break_even, price_from_margin, price_from_markup};
     #[pymodule_export]
-    use crate::cost::stock::{BarsFromStock, MaterialInStock, MixMaterial, MixRow, PlannedProduct, ProductMix, Stock, StockLot};
+    use crate::cost::stock::{
+        BarsFromStock, MaterialInStock, MixMaterial, MixRow, PlannedProduct, ProductMix, Stock, StockLot,
+    };
     #[pymodule_export]
     use crate::formula::Formula;
     #[pymodule_export]
@@ -65,7 +69,9 @@ mod _native {
     #[pymodule_export]
     use crate::material::catalogue::Catalogue;
     #[pymodule_export]
-    use crate::material::finding::{ListedWord, SearchHit, attributes, cautions, classes, forms, markets, product_uses};
+    use crate::material::finding::{
+        ListedWord, SearchHit, attributes, cautions, classes, forms, markets, product_uses,
+    };
     #[pymodule_export]
     use crate::material::lot::Lot;
     #[pymodule_export]
@@ -95,7 +101,9 @@ mod _native {
     #[pymodule_export]
     use crate::product::exposure::{Exposure, ProductType, product_types};
     #[pymodule_export]
-    use crate::product::label::{KeepsOff, Label, LabelCheck, LabelItem, LabelQuestion, LeftOut, NetContent, ScentRow, scent_entries};
+    use crate::product::label::{
+        KeepsOff, Label, LabelCheck, LabelItem, LabelQuestion, LeftOut, NetContent, ScentRow, scent_entries,
+    };
     #[pymodule_export]
     use crate::product::made::{Made, MadeLine, MassBalance};
     #[pymodule_export]
@@ -167,9 +175,13 @@ mod _native {
     #[pymodule_export]
     use crate::trial::log::{RankSummary, RankedBlend, Response, TrialLog, TrialRun};
     #[pymodule_export]
-    use crate::trial::micelle::{Dispersed, FormulaMicelles, InteractionPair, MicelleInteraction, MixedMicelles, MixedSurfactant};
+    use crate::trial::micelle::{
+        Dispersed, FormulaMicelles, InteractionPair, MicelleInteraction, MixedMicelles, MixedSurfactant,
+    };
     #[pymodule_export]
-    use crate::trial::model::{AliasedTerm, AnovaRow, FittedModel, FittedRun, FittedTerm, LackOfFit, ModelCandidate, ModelChoice, Prediction};
+    use crate::trial::model::{
+        AliasedTerm, AnovaRow, FittedModel, FittedRun, FittedTerm, LackOfFit, ModelCandidate, ModelChoice, Prediction,
+    };
     #[pymodule_export]
     use crate::trial::optimise::{BestOnModel, Desirability, DesiredResponse, MostDesirable};
     #[pymodule_export]

@@ -92,7 +92,12 @@ pub(crate) enum Read {
 /// <Batch of "Clay", 200 g>
 #[pyfunction]
 #[pyo3(signature = (text, catalogue=None, *, rules=Several(Vec::new())))]
-pub(crate) fn read(py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, rules: Several<RuleList>) -> Outcome<Read> {
+pub(crate) fn read(
+    py: Python<'_>,
+    text: &str,
+    catalogue: Option<&Catalogue>,
+    rules: Several<RuleList>,
+) -> Outcome<Read> {
     const KINDS: &str = "answer/1, bars-from-stock/1, batch-record/1, batch/1, brief/1, catalogue/1, chosen/1, conflict/1, \
                          costing/1, design/1, draft/1, drying-curve/1, exposure/1, formula/1, label/1, made/1, model/1, \
                          moulded-bar/1, offers/1, portions/1, prices/1, product-mix/1, purchase/1, rescue/1, review/1, rounded/1, \
@@ -106,16 +111,24 @@ pub(crate) fn read(py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, ru
         "bars-from-stock/1" => Read::BarsFromStock(BarsFromStock::read(py, text, notation, &catalogue)?),
         "batch/1" => Read::Batch(Batch::read(py, text, notation, &catalogue)?),
         "batch-record/1" => Read::BatchRecord(BatchRecord::read(py, text, notation, &catalogue)?),
-        "brief/1" => Read::Brief(Brief(reading(py, [text], move |[text]| tenside::brief::Brief::read(text, notation, &shelf))?)),
-        "catalogue/1" => Read::Catalogue(reading(py, [text], move |[text]| tenside::catalogue::Catalogue::read(text, notation))?.into()),
+        "brief/1" => {
+            Read::Brief(Brief(reading(py, [text], move |[text]| tenside::brief::Brief::read(text, notation, &shelf))?))
+        }
+        "catalogue/1" => Read::Catalogue(
+            reading(py, [text], move |[text]| tenside::catalogue::Catalogue::read(text, notation))?.into(),
+        ),
         "chosen/1" => Read::Chosen(Chosen::read(py, text, notation, &catalogue)?),
         "conflict/1" => Read::Conflict(Conflict::read(py, text, notation, &catalogue)?),
         "costing/1" => Read::Costing(Costing::read(py, text, notation, &catalogue)?),
         "design/1" => Read::Design(Design::read(py, text, notation, &catalogue)?),
-        "draft/1" => Read::Draft(Draft(reading(py, [text], move |[text]| tenside::formula::Draft::read(text, notation))?)),
+        "draft/1" => {
+            Read::Draft(Draft(reading(py, [text], move |[text]| tenside::formula::Draft::read(text, notation))?))
+        }
         "drying-curve/1" => Read::DryingCurve(DryingCurve::read(py, text, notation, &catalogue)?),
         "exposure/1" => Read::Exposure(Exposure::read(py, text, notation, &catalogue)?),
-        "formula/1" => Read::Formula(Formula(reading(py, [text], move |[text]| tenside::formula::Formula::read(text, notation, &shelf))?)),
+        "formula/1" => Read::Formula(Formula(reading(py, [text], move |[text]| {
+            tenside::formula::Formula::read(text, notation, &shelf)
+        })?)),
         "label/1" => Read::Label(Label::read(py, text, notation, &catalogue)?),
         "made/1" => Read::Made(Made::read(py, text, notation, &catalogue)?),
         "model/1" => Read::FittedModel(FittedModel::read(py, text, notation, &catalogue)?),
@@ -128,7 +141,9 @@ pub(crate) fn read(py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, ru
         "rescue/1" => Read::Rescue(Rescue::read(py, text, notation, &catalogue)?),
         "review/1" => Read::Review(Review::read(py, text, notation, &catalogue, rules.0)?),
         "rounded/1" => Read::Rounded(Rounded::read(py, text, notation, &catalogue)?),
-        "rules/1" => Read::RuleList(RuleList(Arc::new(reading(py, [text], move |[text]| tenside::rule::RuleList::read(text, notation))?))),
+        "rules/1" => Read::RuleList(RuleList(Arc::new(reading(py, [text], move |[text]| {
+            tenside::rule::RuleList::read(text, notation)
+        })?))),
         "stock/1" => Read::Stock(Stock::read(py, text, notation, &catalogue)?),
         "target-fill/1" => Read::TargetFill(TargetFill::read(py, text, notation, &catalogue)?),
         "trial-log/1" => Read::TrialLog(TrialLog::read(py, text, notation, &catalogue)?),
@@ -142,7 +157,9 @@ pub(crate) fn read(py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, ru
             return Err(fault.remedy("make it again from its formulas").into());
         }
         _ => {
-            let fault = Fault::new(FaultKind::UnknownName, "a document of no kind and version that is known here").at("tenside").value(format!("{kind:?}"));
+            let fault = Fault::new(FaultKind::UnknownName, "a document of no kind and version that is known here")
+                .at("tenside")
+                .value(format!("{kind:?}"));
             return Err(fault.allowed(KINDS).into());
         }
     })

@@ -11,7 +11,9 @@ fn main() -> Result<(), Error> {
 
 pub(crate) fn sheet(format: SheetFormat) -> Result<String, Error> {
     let catalogue = Catalogue::starter();
-    let line = |id: &str, percent: &str, phase: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?)?.in_phase(phase);
+    let line = |id: &str, percent: &str, phase: &str| {
+        Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?)?.in_phase(phase)
+    };
     let formula = Formula::new(
         "Plain bar",
         vec![

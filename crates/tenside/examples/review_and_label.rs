@@ -13,8 +13,17 @@ fn main() -> Result<(), Error> {
 
 pub(crate) fn formula() -> Result<Formula, Error> {
     let catalogue = Catalogue::starter();
-    let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
-    Formula::new("Lavender bar", vec![line("sci-powder", "60")?, line("kaolin", "35.6")?, line("sodium-benzoate", "3.4")?, line("lavender-oil", "1")?])
+    let line =
+        |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    Formula::new(
+        "Lavender bar",
+        vec![
+            line("sci-powder", "60")?,
+            line("kaolin", "35.6")?,
+            line("sodium-benzoate", "3.4")?,
+            line("lavender-oil", "1")?,
+        ],
+    )
 }
 
 /// A review approves of nothing: it says what was found, what was not checked and what the lists do not cover.
@@ -23,5 +32,9 @@ pub(crate) fn review(formula: &Formula) -> Result<Review, Error> {
 }
 
 pub(crate) fn label(formula: &Formula) -> Result<Label, Error> {
-    formula.label(&LabelRequest::new(Market::Eu, "2026-11-24".parse()?).with_contact(Contact::RinseOff).with_net("60 g".parse()?)?)
+    formula.label(
+        &LabelRequest::new(Market::Eu, "2026-11-24".parse()?)
+            .with_contact(Contact::RinseOff)
+            .with_net("60 g".parse()?)?,
+    )
 }

@@ -26,7 +26,10 @@ pub(crate) fn swept() -> Result<RecordBatch, Box<dyn Error>> {
         .target(Measure::active_matter(), 50)?
         .at_most(Measure::water(), 9)?;
     let values = |from: i64, to: i64| Values::new((from..=to).map(Exact::from).collect());
-    let axes = vec![Axis::new(&brief, "wash.capb-30", values(1, 4)?)?, Varied::of_measure(&brief, &Measure::active_matter())?.over(values(50, 60)?)?];
+    let axes = vec![
+        Axis::new(&brief, "wash.capb-30", values(1, 4)?)?,
+        Varied::of_measure(&brief, &Measure::active_matter())?.over(values(50, 60)?)?,
+    ];
     to_arrow(Sweep::new(&brief, axes)?.table()?)
 }
 
@@ -43,9 +46,13 @@ fn to_arrow(table: Table) -> Result<RecordBatch, Box<dyn Error>> {
     };
     let column = |cells: Cells| -> ArrayRef {
         match cells {
-            Cells::Numbers(numbers, held) => Arc::new(Float64Array::new(numbers.as_slice().to_vec().into(), nulls(held))),
+            Cells::Numbers(numbers, held) => {
+                Arc::new(Float64Array::new(numbers.as_slice().to_vec().into(), nulls(held)))
+            }
             Cells::Codes(codes, held) => Arc::new(UInt64Array::new(codes.as_slice().to_vec().into(), nulls(held))),
-            Cells::Words(places, words) => Arc::new(places.as_slice().iter().map(|place| Some(words[*place as usize].as_str())).collect::<StringArray>()),
+            Cells::Words(places, words) => Arc::new(
+                places.as_slice().iter().map(|place| Some(words[*place as usize].as_str())).collect::<StringArray>(),
+            ),
             Cells::Feasible => Arc::new(BooleanArray::new(feasible.clone(), None)),
         }
     };

@@ -254,7 +254,9 @@ impl Quantity {
     /// The fault for a value outside the range.
     #[must_use]
     pub fn fault(self, value: impl std::fmt::Display) -> Fault {
-        Fault::new(FaultKind::OutOfRange, format!("{} out of range", self.bound().name)).value(value).allowed(self.allowed())
+        Fault::new(FaultKind::OutOfRange, format!("{} out of range", self.bound().name))
+            .value(value)
+            .allowed(self.allowed())
     }
 
     /// Refuses a value outside the range.

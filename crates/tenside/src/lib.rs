@@ -57,7 +57,11 @@
 #![deny(clippy::dbg_macro, clippy::print_stderr, clippy::print_stdout)]
 #![cfg_attr(
     not(all(feature = "statistics", feature = "sweep", feature = "trial")),
-    allow(dead_code, unused_imports, reason = "some of what sweeps, statistics and trials alone use stands below them")
+    allow(
+        dead_code,
+        unused_imports,
+        reason = "some of what sweeps, statistics and trials alone use stands below them"
+    )
 )]
 
 pub mod batch;

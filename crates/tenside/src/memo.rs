@@ -84,7 +84,13 @@ mod tests {
         shelf.of::<Mutex<Vec<u8>>>().lock().unwrap().push(1);
         shelf.of::<Mutex<String>>().lock().unwrap().push('a');
         shelf.of::<Mutex<Vec<u8>>>().lock().unwrap().push(2);
-        assert_eq!((shelf.of::<Mutex<Vec<u8>>>().lock().unwrap().as_slice(), shelf.of::<Mutex<String>>().lock().unwrap().as_str()), (&[1, 2][..], "a"));
+        assert_eq!(
+            (
+                shelf.of::<Mutex<Vec<u8>>>().lock().unwrap().as_slice(),
+                shelf.of::<Mutex<String>>().lock().unwrap().as_str()
+            ),
+            (&[1, 2][..], "a")
+        );
         assert!(shelf.clone().of::<Mutex<String>>().lock().unwrap().is_empty());
     }
 }

@@ -64,15 +64,24 @@ fn builds() -> Outcome<String> {
     let timed = |native: bool| -> Outcome<Vec<Timed>> {
         let bench = Program::cargo(&["bench", "--package", "tenside-benches", "--bench", "sweep"]);
         // A folder of its own, so that the other build is not made anew every time.
-        let bench = if native { bench.arguments(&["--target-dir", "target/native"]).variable("RUSTFLAGS", "-C target-cpu=native") } else { bench };
+        let bench = if native {
+            bench.arguments(&["--target-dir", "target/native"]).variable("RUSTFLAGS", "-C target-cpu=native")
+        } else {
+            bench
+        };
         let text = bench.arguments(&["--", "dispatch"]).read()?;
         let line = |line: &str| {
             let mut words = line.split_whitespace();
-            let (sweep, milliseconds, hash) = (words.next()?.to_string(), words.next()?.parse().ok()?, words.next()?.to_string());
+            let (sweep, milliseconds, hash) =
+                (words.next()?.to_string(), words.next()?.parse().ok()?, words.next()?.to_string());
             Some(Timed { sweep, milliseconds, hash })
         };
         let found: Vec<Timed> = text.lines().filter_map(line).collect();
-        if found.is_empty() { Err(Failure::new("the bench of sweeps printed no times of its build")) } else { Ok(found) }
+        if found.is_empty() {
+            Err(Failure::new("the bench of sweeps printed no times of its build"))
+        } else {
+            Ok(found)
+        }
     };
     let (mut portable, mut native) = (timed(false)?, timed(true)?);
     for _ in 1..BUILD_ROUNDS {
@@ -82,11 +91,16 @@ fn builds() -> Outcome<String> {
             }
         }
     }
-    let mut text = String::from("\nthe build that runs everywhere, with dispatch, beside one for this processor alone; one thread\n");
+    let mut text = String::from(
+        "\nthe build that runs everywhere, with dispatch, beside one for this processor alone; one thread\n",
+    );
     for (portable, native) in portable.iter().zip(&native) {
         let ratio = portable.milliseconds / native.milliseconds;
         let bits = if portable.hash == native.hash { "the bits are the same" } else { "THE BITS DIFFER" };
-        text += &format!("  {}: {:.1} and {:.1} ms, {ratio:.2} x (aim 1.1 at most); {bits}\n", portable.sweep, portable.milliseconds, native.milliseconds);
+        text += &format!(
+            "  {}: {:.1} and {:.1} ms, {ratio:.2} x (aim 1.1 at most); {bits}\n",
+            portable.sweep, portable.milliseconds, native.milliseconds
+        );
     }
     print!("{text}");
     if portable.iter().zip(&native).any(|(portable, native)| portable.hash != native.hash) {
@@ -102,13 +116,18 @@ fn keep(printed: &str) -> Outcome {
         "# Sweeps, last measured\n\nPrinted by `cargo xtask bench sweep`, in one job on one machine; the aims are ratios, since machines differ.\n\n```text\n{}\n```\n",
         lines.collect::<Vec<_>>().join("\n").trim()
     );
-    fs::write(project::at(SWEEP_RECORD), text).map_err(|error| Failure::new(format!("cannot write {SWEEP_RECORD}: {error}")))
+    fs::write(project::at(SWEEP_RECORD), text)
+        .map_err(|error| Failure::new(format!("cannot write {SWEEP_RECORD}: {error}")))
 }
 
 /// HiGHS and scipy on the programs that were just measured, then whole briefs from Python.
 fn solve() -> Outcome {
     let environment = Environment::for_tests()?;
-    let python = environment.python().argument("benches/solve/anchors.py").argument(project::at(SOLVE)).argument(project::at(SOLVE_RECORD));
+    let python = environment
+        .python()
+        .argument("benches/solve/anchors.py")
+        .argument(project::at(SOLVE))
+        .argument(project::at(SOLVE_RECORD));
     python.run()?;
     wheel::install(&environment)?;
     environment.python().arguments(&["benches/solve/briefs.py", SOLVE_RECORD]).run()

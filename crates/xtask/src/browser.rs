@@ -24,11 +24,17 @@ pub(crate) fn run() -> Outcome {
 /// The Chromium that the variable names, else the first on the search path.
 fn find(stated: Option<&OsStr>, path: Option<&OsStr>) -> Outcome<PathBuf> {
     if let Some(stated) = stated.map(Path::new) {
-        let sentence = || format!("{VARIABLE} says {}, which is no file; name the program, or leave the variable out", stated.display());
+        let sentence = || {
+            format!(
+                "{VARIABLE} says {}, which is no file; name the program, or leave the variable out",
+                stated.display()
+            )
+        };
         return if stated.is_file() { Ok(stated.to_path_buf()) } else { Err(Failure::new(sentence())) };
     }
     let folders = path.into_iter().flat_map(env::split_paths);
-    let mut places = folders.flat_map(|folder| NAMES.iter().zip(iter::repeat(folder)).map(|(name, folder)| folder.join(name)));
+    let mut places =
+        folders.flat_map(|folder| NAMES.iter().zip(iter::repeat(folder)).map(|(name, folder)| folder.join(name)));
     places.find(|place| place.is_file()).ok_or_else(|| {
         Failure::new(format!(
             "no Chromium was found on the search path as {}; install it (on Debian: apt-get install chromium), or say where it is in the variable {VARIABLE}",

@@ -11,7 +11,9 @@ use crate::{project, wheel};
 const SHEET: &str = "target/demo/batch-sheet.html";
 
 pub(crate) fn run() -> Outcome {
-    println!("A virtual environment is made and the Python package built into it; the first time takes a minute or two.");
+    println!(
+        "A virtual environment is made and the Python package built into it; the first time takes a minute or two."
+    );
     let environment = Environment::for_demo()?;
     wheel::install(&environment)?;
     println!("Both faces of the library are built. The main job, start to end:\n");
@@ -22,8 +24,11 @@ pub(crate) fn run() -> Outcome {
 fn show(environment: &Environment) -> Outcome {
     let sheet = project::at(SHEET);
     if let Some(folder) = sheet.parent() {
-        fs::create_dir_all(folder).map_err(|error| Failure::new(format!("{} could not be made ({error})", folder.display())))?;
+        fs::create_dir_all(folder)
+            .map_err(|error| Failure::new(format!("{} could not be made ({error})", folder.display())))?;
     }
-    Program::cargo(&["run", "--quiet", "--release", "--package", "tenside-tests", "--example", "demo", "--"]).argument(&sheet).run()?;
+    Program::cargo(&["run", "--quiet", "--release", "--package", "tenside-tests", "--example", "demo", "--"])
+        .argument(&sheet)
+        .run()?;
     environment.python().argument("tests/examples/demo.py").run()
 }

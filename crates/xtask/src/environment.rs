@@ -36,7 +36,10 @@ impl Environment {
     /// The environment of the demo, with what builds the wheel and nothing else.
     pub(crate) fn for_demo() -> Outcome<Self> {
         let lock = read_lock(LOCK)?;
-        let maturin = lock.lines().find(|line| line.starts_with("maturin==")).ok_or_else(|| Failure::new(format!("{LOCK} does not pin maturin; add it")))?;
+        let maturin = lock
+            .lines()
+            .find(|line| line.starts_with("maturin=="))
+            .ok_or_else(|| Failure::new(format!("{LOCK} does not pin maturin; add it")))?;
         Environment::make(".venv", python::find()?, maturin)
     }
 
@@ -44,7 +47,9 @@ impl Environment {
     pub(crate) fn for_docs() -> Outcome<Self> {
         let base = python::find()?;
         if base.version < LOWEST_FOR_DOCS {
-            return Err(Failure::new("the guide is built with Python 3.11 or later; install one (the first of python3.13 to python3.10 is taken)"));
+            return Err(Failure::new(
+                "the guide is built with Python 3.11 or later; install one (the first of python3.13 to python3.10 is taken)",
+            ));
         }
         Environment::make(".venv-docs", base, &read_lock(DOCS_LOCK)?)
     }
@@ -58,7 +63,10 @@ impl Environment {
             return Ok(environment);
         }
         println!("making {name} with Python {}.{}", environment.base.version.0, environment.base.version.1);
-        Program::new(&environment.base.program).arguments(&["-m", "venv", "--clear"]).argument(&environment.folder).run()?;
+        Program::new(&environment.base.program)
+            .arguments(&["-m", "venv", "--clear"])
+            .argument(&environment.folder)
+            .run()?;
         let list = environment.folder.join("requirements.txt");
         write(&list, requirements)?;
         environment.pip().argument("--requirement").argument(&list).run()?;
@@ -84,9 +92,12 @@ impl Environment {
 }
 
 fn read_lock(lock: &str) -> Outcome<String> {
-    fs::read_to_string(project::at(lock)).map_err(|error| Failure::new(format!("{lock} could not be read ({error}); restore it from git")))
+    fs::read_to_string(project::at(lock))
+        .map_err(|error| Failure::new(format!("{lock} could not be read ({error}); restore it from git")))
 }
 
 fn write(file: &Path, text: &str) -> Outcome {
-    fs::write(file, text).map_err(|error| Failure::new(format!("{} could not be written ({error}); check its folder's permissions", file.display())))
+    fs::write(file, text).map_err(|error| {
+        Failure::new(format!("{} could not be written ({error}); check its folder's permissions", file.display()))
+    })
 }

@@ -22,7 +22,10 @@ impl Options {
             }
         }
         match self.plain().nth(words) {
-            Some(surplus) => Err(Failure::new(format!("there is no use for {surplus:?} here; allowed: {words} plain words and {}", list(allowed)))),
+            Some(surplus) => Err(Failure::new(format!(
+                "there is no use for {surplus:?} here; allowed: {words} plain words and {}",
+                list(allowed)
+            ))),
             None => Ok(()),
         }
     }
@@ -49,7 +52,11 @@ impl Options {
 
     fn plain(&self) -> impl Iterator<Item = &str> {
         let is_value = |at: usize| at > 0 && self.words[at - 1].starts_with("--");
-        self.words.iter().enumerate().filter(move |(at, word)| !word.starts_with("--") && !is_value(*at)).map(|(_, word)| word.as_str())
+        self.words
+            .iter()
+            .enumerate()
+            .filter(move |(at, word)| !word.starts_with("--") && !is_value(*at))
+            .map(|(_, word)| word.as_str())
     }
 }
 

@@ -112,7 +112,9 @@ impl Program {
     fn judge(&self, status: std::io::Result<ExitStatus>) -> Outcome {
         match status {
             Ok(status) if status.success() => Ok(()),
-            Ok(status) => Err(Failure::new(format!("`{}` ended with {status}; its own lines above say why", self.shown))),
+            Ok(status) => {
+                Err(Failure::new(format!("`{}` ended with {status}; its own lines above say why", self.shown)))
+            }
             Err(error) => Err(self.not_started(&error)),
         }
     }

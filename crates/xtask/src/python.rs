@@ -6,7 +6,8 @@ use crate::failure::{Failure, Outcome};
 use crate::process::Program;
 
 const LOWEST: (u32, u32) = (3, 10);
-const NAMES: &[&[&str]] = &[&["python3.13"], &["python3.12"], &["python3.11"], &["python3.10"], &["python3"], &["python"], &["py", "-3"]];
+const NAMES: &[&[&str]] =
+    &[&["python3.13"], &["python3.12"], &["python3.11"], &["python3.10"], &["python3"], &["python"], &["py", "-3"]];
 // A system Python may come without the two modules that make an environment; such a one is passed over.
 const QUESTION: &str = "import ensurepip, venv, sys; print(*sys.version_info[:2]); print(sys.executable)";
 
@@ -19,7 +20,9 @@ pub(crate) struct Python {
 
 /// The first Python of at least 3.10 among the usual names.
 pub(crate) fn find() -> Outcome<Python> {
-    let answers = NAMES.iter().filter_map(|words| Program::new(words[0]).arguments(&words[1..]).arguments(&["-c", QUESTION]).try_read());
+    let answers = NAMES
+        .iter()
+        .filter_map(|words| Program::new(words[0]).arguments(&words[1..]).arguments(&["-c", QUESTION]).try_read());
     answers.filter_map(|answer| read_answer(&answer)).find(|python| python.version >= LOWEST).ok_or_else(|| {
         Failure::new(
             "no Python of at least 3.10 with the modules venv and ensurepip was found as python3.13 to python3.10, python3, python or py; install one \

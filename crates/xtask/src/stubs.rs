@@ -17,7 +17,11 @@ const MENDED: [(&str, &str, &str); 6] = [
         "from types import GenericAlias\nfrom typing import Any, Final, Generic, SupportsFloat, SupportsIndex, TypeVar, final, overload\n\n_Row = TypeVar(\"_Row\")\n",
     ),
     ("class Catalogue:\n", "    def __iter__(self, /) -> Iterator", "    def __iter__(self, /) -> Iterator[Material]"),
-    ("class PriceList:\n", "    def __iter__(self, /) -> Iterator: ...\n", "    def __iter__(self, /) -> Iterator[str]: ...\n"),
+    (
+        "class PriceList:\n",
+        "    def __iter__(self, /) -> Iterator: ...\n",
+        "    def __iter__(self, /) -> Iterator[str]: ...\n",
+    ),
     (
         "class Table:\n",
         "    def __getitem__(self, index: Any, /) -> Any:\n",
@@ -34,7 +38,8 @@ const MENDED: [(&str, &str, &str); 6] = [
 /// Writes the committed stub anew.
 pub(crate) fn write() -> Outcome {
     let stub = whole(&Environment::for_tests()?)?;
-    fs::write(project::at(COMMITTED), stub).map_err(|error| Failure::new(format!("{COMMITTED} could not be written ({error})")))?;
+    fs::write(project::at(COMMITTED), stub)
+        .map_err(|error| Failure::new(format!("{COMMITTED} could not be written ({error})")))?;
     println!("{COMMITTED} is written; look at the difference before you commit it");
     Ok(())
 }
@@ -47,23 +52,37 @@ pub(crate) fn check(environment: &Environment) -> Outcome {
         return Ok(());
     }
     let line = committed.lines().zip(stub.lines()).take_while(|(old, new)| old == new).count() + 1;
-    Err(Failure::new(format!("{COMMITTED} differs from the binding from line {line} on; run `cargo xtask stubs` and commit it")))
+    Err(Failure::new(format!(
+        "{COMMITTED} differs from the binding from line {line} on; run `cargo xtask stubs` and commit it"
+    )))
 }
 
 fn whole(environment: &Environment) -> Outcome<String> {
     let folder = project::at(GENERATED);
-    let maturin = environment.python().arguments(&["-m", "maturin", "generate-stubs", "--profile", "release", "--interpreter"]);
-    maturin.argument(environment.base()).argument("--out").argument(&folder).variable("CARGO_ENCODED_RUSTFLAGS", wheel::flags()).run()?;
+    let maturin =
+        environment.python().arguments(&["-m", "maturin", "generate-stubs", "--profile", "release", "--interpreter"]);
+    maturin
+        .argument(environment.base())
+        .argument("--out")
+        .argument(&folder)
+        .variable("CARGO_ENCODED_RUSTFLAGS", wheel::flags())
+        .run()?;
     let file = folder.join("tenside/_native.pyi");
-    let generated = fs::read_to_string(&file).map_err(|error| Failure::new(format!("maturin left no stub in {} ({error})", file.display())))?;
+    let generated = fs::read_to_string(&file)
+        .map_err(|error| Failure::new(format!("maturin left no stub in {} ({error})", file.display())))?;
     let stub = MENDED.iter().try_fold(generated, |stub, (class, plain, written)| {
-        let from = stub.find(class).ok_or_else(|| Failure::new(format!("the generated stub has no {class:?}; mend MENDED in crates/xtask/src/stubs.rs")))?;
+        let from = stub.find(class).ok_or_else(|| {
+            Failure::new(format!("the generated stub has no {class:?}; mend MENDED in crates/xtask/src/stubs.rs"))
+        })?;
         let (before, rest) = stub.split_at(from);
         // A class ends where the next one is decorated.
-        let (inside, after) = rest.split_at(if class.is_empty() { rest.len() } else { rest.find("\n@final\n").unwrap_or(rest.len()) });
+        let (inside, after) =
+            rest.split_at(if class.is_empty() { rest.len() } else { rest.find("\n@final\n").unwrap_or(rest.len()) });
         let found = inside.matches(plain).count();
         if found != 1 {
-            return Err(Failure::new(format!("the generated stub has {plain:?} {found} times, not once; mend MENDED in crates/xtask/src/stubs.rs")));
+            return Err(Failure::new(format!(
+                "the generated stub has {plain:?} {found} times, not once; mend MENDED in crates/xtask/src/stubs.rs"
+            )));
         }
         Ok([before, &inside.replace(plain, written), after].concat())
     })?;

@@ -12,34 +12,66 @@ pub(crate) fn run() -> Outcome {
     steps.run("format", "the code is formatted as rustfmt would", || {
         Program::cargo(&["fmt", "--all", "--check"]).way_out("install it with `rustup component add rustfmt`").run()
     })?;
-    steps.run("clippy", "no lint has anything to say about any crate, tests, benches and fuzz targets included", || {
-        Program::cargo(&["clippy", "--quiet", "--workspace", "--all-targets", "--", "-D", "warnings"])
-            .way_out("install it with `rustup component add clippy`")
-            .run()
-    })?;
+    steps.run(
+        "clippy",
+        "no lint has anything to say about any crate, tests, benches and fuzz targets included",
+        || {
+            Program::cargo(&["clippy", "--quiet", "--workspace", "--all-targets", "--", "-D", "warnings"])
+                .way_out("install it with `rustup component add clippy`")
+                .run()
+        },
+    )?;
     steps.run("engine alone", "the engine needs none of its features, and no float stands where it proves", || {
         Program::cargo(&["clippy", "--quiet", "--package", "tenside-lp", "--all-targets", "--", "-D", "warnings"]).run()
     })?;
-    let rust = steps.run("Rust tests", "unit and integration tests of every crate but the binding, whose tests are in Python", || {
-        Program::cargo(&["test", "--workspace", "--exclude", "tenside-py", "--exclude", "tenside-benches", "--tests"]).run_and_read()
-    })?;
+    let rust = steps.run(
+        "Rust tests",
+        "unit and integration tests of every crate but the binding, whose tests are in Python",
+        || {
+            Program::cargo(&[
+                "test",
+                "--workspace",
+                "--exclude",
+                "tenside-py",
+                "--exclude",
+                "tenside-benches",
+                "--tests",
+            ])
+            .run_and_read()
+        },
+    )?;
     let documentation = steps.run("doctests", "every Rust example in the documentation and the README runs", || {
         // Benches have no documentation examples, and with them the core would be built anew with their features.
-        Program::cargo(&["test", "--doc", "--workspace", "--exclude", "tenside-py", "--exclude", "tenside-benches"]).run_and_read()
+        Program::cargo(&["test", "--doc", "--workspace", "--exclude", "tenside-py", "--exclude", "tenside-benches"])
+            .run_and_read()
     })?;
     steps.run("rustdoc", "the documentation builds without a warning", || {
         Program::cargo(&["doc", "--quiet", "--workspace", "--no-deps"]).variable("RUSTDOCFLAGS", "-D warnings").run()
     })?;
-    let environment = steps.run("environment", "a virtual environment holds the pinned Python tools", Environment::for_tests)?;
+    let environment =
+        steps.run("environment", "a virtual environment holds the pinned Python tools", Environment::for_tests)?;
     steps.run("stubs", "the committed stub is what the binding gives", || stubs::check(&environment))?;
     steps.run("wheel", "the Python package is built in release and installed", || wheel::install(&environment))?;
     steps.run("stubtest", "stub and compiled module know the same names and signatures", || {
-        environment.python().arguments(&["-m", "mypy.stubtest", "tenside", "--allowlist"]).argument(project::at("tests/python/stubtest.txt")).run()
+        environment
+            .python()
+            .arguments(&["-m", "mypy.stubtest", "tenside", "--allowlist"])
+            .argument(project::at("tests/python/stubtest.txt"))
+            .run()
     })?;
-    let python = steps.run("Python tests", "tests, documentation examples, README, guide and notebooks run against the installed package", || {
-        environment.python().arguments(&["-m", "pytest", "-q", "-p", "no:cacheprovider", "--import-mode=importlib", "tests/python"]).run_and_read()
+    let python = steps.run(
+        "Python tests",
+        "tests, documentation examples, README, guide and notebooks run against the installed package",
+        || {
+            environment
+                .python()
+                .arguments(&["-m", "pytest", "-q", "-p", "no:cacheprovider", "--import-mode=importlib", "tests/python"])
+                .run_and_read()
+        },
+    )?;
+    steps.run("tidy", "the house rules hold, and no test was silently left out", || {
+        tidy::check(Some(&Counts::read(&rust, &documentation, &python)))
     })?;
-    steps.run("tidy", "the house rules hold, and no test was silently left out", || tidy::check(Some(&Counts::read(&rust, &documentation, &python))))?;
     steps.close();
     Ok(())
 }

@@ -42,14 +42,20 @@ fn build(environment: &Environment) -> Outcome<PathBuf> {
         .variable("CARGO_ENCODED_RUSTFLAGS", flags())
         .run()?;
     let mut wheels = fs::read_dir(&folder).into_iter().flatten().filter_map(|entry| Some(entry.ok()?.path()));
-    wheels.find(|path| path.extension().is_some_and(|ending| ending == "whl")).ok_or_else(|| Failure::new(format!("maturin left no wheel in {FOLDER}")))
+    wheels
+        .find(|path| path.extension().is_some_and(|ending| ending == "whl"))
+        .ok_or_else(|| Failure::new(format!("maturin left no wheel in {FOLDER}")))
 }
 
 /// The folders of this machine that a build could name, and what it names instead; the last that fits counts.
 fn folders() -> Vec<(PathBuf, &'static str)> {
     let home = env::home_dir().filter(|home| home.parent().is_some());
     let cargo = env::var_os("CARGO_HOME").map(PathBuf::from).or_else(|| Some(home.as_ref()?.join(".cargo")));
-    let folders = [home.map(|home| (home, "home")), cargo.map(|cargo| (cargo, "cargo")), Some((project::root().to_path_buf(), "tenside"))];
+    let folders = [
+        home.map(|home| (home, "home")),
+        cargo.map(|cargo| (cargo, "cargo")),
+        Some((project::root().to_path_buf(), "tenside")),
+    ];
     folders.into_iter().flatten().collect()
 }
 

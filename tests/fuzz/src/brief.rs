@@ -15,9 +15,17 @@ const MOST_DIGITS: usize = 12;
 pub fn brief(bytes: &[u8]) {
     let Some((text, notation)) = document(bytes) else { return };
     let Some(brief) = accepted(Brief::read(text, notation, shelf())) else { return };
-    survives(&brief, |brief, notation| brief.write(notation, tenside::document::Materials::Embedded), |text, notation| Brief::read(text, notation, shelf()));
+    survives(
+        &brief,
+        |brief, notation| brief.write(notation, tenside::document::Materials::Embedded),
+        |text, notation| Brief::read(text, notation, shelf()),
+    );
     let long = text.split(|c: char| !c.is_ascii_digit()).any(|digits| digits.len() > MOST_DIGITS);
-    if long || brief.lines().len() > MOST_LINES || brief.requirements().len() > MOST_REQUIREMENTS || brief.splits().len() > 2 {
+    if long
+        || brief.lines().len() > MOST_LINES
+        || brief.requirements().len() > MOST_REQUIREMENTS
+        || brief.splits().len() > 2
+    {
         return;
     }
     match accepted(brief.try_solve()) {

@@ -12,13 +12,17 @@ pub(crate) fn catalogue(bytes: &[u8], notation: Notation) {
         look_into(&catalogue);
         for notation in [Notation::Toml, Notation::Json] {
             let text = catalogue.write(notation).unwrap_or_else(|error| panic!("it is not written: {error}"));
-            let again = Catalogue::read(&text, notation).unwrap_or_else(|error| panic!("it is not read back: {error}\n{text}"));
+            let again =
+                Catalogue::read(&text, notation).unwrap_or_else(|error| panic!("it is not read back: {error}\n{text}"));
             // Parts are written before the premix that holds them.
             assert_eq!(again.materials().count(), catalogue.materials().count(), "{text}");
             for material in catalogue.materials() {
                 assert_eq!(again.find(material.id()), Some(material), "{text}");
             }
-            assert!(again.lots().eq(catalogue.lots()) && again.aliases() == catalogue.aliases(), "other lots or aliases:\n{text}");
+            assert!(
+                again.lots().eq(catalogue.lots()) && again.aliases() == catalogue.aliases(),
+                "other lots or aliases:\n{text}"
+            );
         }
     }
 }
@@ -31,7 +35,12 @@ pub(crate) fn look_into(catalogue: &Catalogue) {
         }
         accepted(material.active());
         accepted(material.solids());
-        let _ = (material.main_class(), material.cautions(), material.attribute(Attribute::Palm), material.composition().tightened());
+        let _ = (
+            material.main_class(),
+            material.cautions(),
+            material.attribute(Attribute::Palm),
+            material.composition().tightened(),
+        );
         // Another material may have the same name; it is then refused as ambiguous.
         accepted(catalogue.material(material.name()));
         for lot in catalogue.lots().filter(|lot| lot.material() == material.id()) {

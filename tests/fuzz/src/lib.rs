@@ -74,7 +74,10 @@ mod tests {
 
     fn entries(folder: &str) -> Vec<std::path::PathBuf> {
         let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
-        std::fs::read_dir(&folder).unwrap_or_else(|error| panic!("{}: {error}", folder.display())).map(|entry| entry.unwrap().path()).collect()
+        std::fs::read_dir(&folder)
+            .unwrap_or_else(|error| panic!("{}: {error}", folder.display()))
+            .map(|entry| entry.unwrap().path())
+            .collect()
     }
 
     #[test]
@@ -90,7 +93,8 @@ mod tests {
 
     #[test]
     fn every_target_has_a_binary_and_every_binary_a_target() {
-        let binaries: BTreeSet<String> = entries("src/bin").iter().map(|path| path.file_stem().unwrap().to_string_lossy().into_owned()).collect();
+        let binaries: BTreeSet<String> =
+            entries("src/bin").iter().map(|path| path.file_stem().unwrap().to_string_lossy().into_owned()).collect();
         assert_eq!(binaries, TARGETS.iter().map(|(name, _)| (*name).to_string()).collect());
     }
 }

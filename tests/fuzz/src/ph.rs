@@ -32,7 +32,8 @@ pub fn ph(bytes: &[u8]) {
                 let acid = accepted(Acid::new(&name, *charge as i32, pka)).map(Arc::new);
                 acid.and_then(|acid| accepted(current.with_acid(&acid, value)))
             }
-            "charge" => accepted(Ion::new(&format!("ion {number}"), rest.parse().unwrap_or(0))).and_then(|ion| accepted(current.with_ion(&ion, value))),
+            "charge" => accepted(Ion::new(&format!("ion {number}"), rest.parse().unwrap_or(0)))
+                .and_then(|ion| accepted(current.with_ion(&ion, value))),
             "point" => {
                 if let (Ok(mass), Ok(ph)) = (format!("{first} g").parse(), rest.parse::<Decimal>()) {
                     points.push((mass, ph));
@@ -63,7 +64,8 @@ fn solved(solution: &Solution) {
 }
 
 fn titrated(points: &[(tenside::number::Mass, Decimal)]) {
-    let (Some(reagent), Some(sample), Some(dilution)) = (accepted(shelf().material("citric-acid-50")), accepted("100 g".parse()), accepted("1+9".parse()))
+    let (Some(reagent), Some(sample), Some(dilution)) =
+        (accepted(shelf().material("citric-acid-50")), accepted("100 g".parse()), accepted("1+9".parse()))
     else {
         return;
     };
@@ -71,11 +73,17 @@ fn titrated(points: &[(tenside::number::Mass, Decimal)]) {
     for pair in points.windows(2) {
         let middle = (pair[0].1 + pair[1].1) / Decimal::TWO;
         let Some(dose) = accepted(trial.grams_at(middle)) else { continue };
-        assert!(dose.low.is_none_or(|low| Some(low) <= dose.typical) && dose.high.is_none_or(|high| dose.typical <= Some(high)));
+        assert!(
+            dose.low.is_none_or(|low| Some(low) <= dose.typical)
+                && dose.high.is_none_or(|high| dose.typical <= Some(high))
+        );
     }
     let (Some(batch), Some(last)) = (accepted("1 kg".parse()), points.last()) else { return };
     let Some(reading) = accepted(Reading::ph(points[0].1, dilution)) else { return };
     if let Some(plan) = accepted(trial.adjust(batch, reading, last.1)) {
-        assert!(accepted(plan.remaining()).is_some_and(|missing| missing.typical.is_some_and(|typical| !typical.is_negative())));
+        assert!(
+            accepted(plan.remaining())
+                .is_some_and(|missing| missing.typical.is_some_and(|typical| !typical.is_negative()))
+        );
     }
 }

@@ -15,16 +15,26 @@ pub(crate) fn accepted<T>(result: Result<T, Error>) -> Option<T> {
     match result {
         Ok(value) => Some(value),
         Err(error) => {
-            assert!(!error.faults().is_empty() && error.faults().iter().all(|fault| !fault.message.is_empty()), "a refusal without a fault");
+            assert!(
+                !error.faults().is_empty() && error.faults().iter().all(|fault| !fault.message.is_empty()),
+                "a refusal without a fault"
+            );
             let shown = error.to_string();
-            assert!(!shown.chars().any(|c| c.is_control() && c != '\n'), "a refusal shows a control character: {shown:?}");
+            assert!(
+                !shown.chars().any(|c| c.is_control() && c != '\n'),
+                "a refusal shows a control character: {shown:?}"
+            );
             None
         }
     }
 }
 
 /// Written and read again in both notations it is the same.
-pub(crate) fn survives<T: PartialEq>(value: &T, write: impl Fn(&T, Notation) -> Result<String, Error>, read: impl Fn(&str, Notation) -> Result<T, Error>) {
+pub(crate) fn survives<T: PartialEq>(
+    value: &T,
+    write: impl Fn(&T, Notation) -> Result<String, Error>,
+    read: impl Fn(&str, Notation) -> Result<T, Error>,
+) {
     for notation in [Notation::Toml, Notation::Json] {
         let text = write(value, notation).unwrap_or_else(|error| panic!("it is not written: {error}"));
         let again = read(&text, notation).unwrap_or_else(|error| panic!("it is not read back: {error}\n{text}"));
@@ -36,7 +46,16 @@ pub(crate) fn survives<T: PartialEq>(value: &T, write: impl Fn(&T, Notation) -> 
 pub(crate) fn shelf() -> &'static Catalogue {
     static SHELF: std::sync::LazyLock<Catalogue> = std::sync::LazyLock::new(|| {
         let starter = Catalogue::starter();
-        let few = ["sci-powder", "scs-needles", "capb-30", "cetyl-alcohol", "citric-acid-50", "lavender-oil", "kaolin", "water"];
+        let few = [
+            "sci-powder",
+            "scs-needles",
+            "capb-30",
+            "cetyl-alcohol",
+            "citric-acid-50",
+            "lavender-oil",
+            "kaolin",
+            "water",
+        ];
         few.iter().fold(Catalogue::empty(), |shelf, id| {
             let material = starter.material(id).unwrap_or_else(|error| panic!("{error}"));
             shelf.with_material(material.clone()).unwrap_or_else(|error| panic!("{error}"))

@@ -11,7 +11,10 @@ fn two_dozen_bars_need_1630_4_g() {
     assert_eq!(batch.asked().grams(), &(Exact::from(1440) / (Exact::ratio(92, 100) * Exact::ratio(96, 100))));
     assert_eq!(batch.weighed(), &mass("1630.4 g"));
     let bar = batch.bar_masses().unwrap();
-    assert_eq!((bar.charged.grams().rounded_text(2), bar.pressed.grams().rounded_text(2)), ("67.93".to_string(), "65.22".to_string()));
+    assert_eq!(
+        (bar.charged.grams().rounded_text(2), bar.pressed.grams().rounded_text(2)),
+        ("67.93".to_string(), "65.22".to_string())
+    );
     assert_eq!(bar.dry.grams().rounded_text(2), "60.00");
     let words = batch.sheet(SheetFormat::Text).split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(words.contains("24 × 60 g / 0.92 / 0.96 = about 1630.43 g"), "{words}");
@@ -22,7 +25,9 @@ fn a_size_in_any_unit_is_the_same_size() {
     let pounds = BatchSize::of_mass(mass("2 lb")).unwrap().charged().unwrap();
     assert_eq!(pounds, BatchSize::of_mass(mass("32 oz")).unwrap().charged().unwrap());
     assert_eq!(BatchSize::of_mass(mass("1.5 kg")).unwrap().charged().unwrap(), mass("1500 g"));
-    let ounces = salt_marsh().batch(BatchSize::of_mass(mass("2 lb")).unwrap(), on_scale("0.05 oz").shown_in(MassUnit::Ounce)).unwrap();
+    let ounces = salt_marsh()
+        .batch(BatchSize::of_mass(mass("2 lb")).unwrap(), on_scale("0.05 oz").shown_in(MassUnit::Ounce))
+        .unwrap();
     assert_eq!(ounces.weighed().in_unit(MassUnit::Ounce), Exact::from(32));
     assert!(ounces.sheet(SheetFormat::Text).contains("32.00 oz in all"));
 }
@@ -30,7 +35,8 @@ fn a_size_in_any_unit_is_the_same_size() {
 /// Common practice without a source: 200 g pressed as three even bars gives bars of about 66 to 68 g.
 #[test]
 fn three_bars_from_200_g() {
-    let size = BatchSize::of_mass(mass("200 g")).unwrap().pressed_as(3).unwrap().with_process_loss(decimal("1")).unwrap();
+    let size =
+        BatchSize::of_mass(mass("200 g")).unwrap().pressed_as(3).unwrap().with_process_loss(decimal("1")).unwrap();
     let batch = salt_marsh().batch(size, on_scale("0.01 g")).unwrap();
     let bar = batch.bar_masses().unwrap();
     assert!(bar.pressed >= mass("66 g") && bar.pressed <= mass("68 g"), "{}", bar.pressed);
@@ -39,7 +45,10 @@ fn three_bars_from_200_g() {
     let pressed = Pressed::new(&batch, &[mass("66.4 g"), mass("66.9 g"), mass("65.9 g")]).unwrap();
     assert_eq!(pressed.sum(), &mass("199.2 g"));
     assert_eq!(pressed.mean(), &mass("66.4 g"));
-    assert_eq!((pressed.lowest(), pressed.highest(), pressed.range()), (&mass("65.9 g"), &mass("66.9 g"), &mass("1 g")));
+    assert_eq!(
+        (pressed.lowest(), pressed.highest(), pressed.range()),
+        (&mass("65.9 g"), &mass("66.9 g"), &mass("1 g"))
+    );
     assert_eq!(pressed.implied_process_loss(), Some(&Exact::ratio(4, 10)));
 }
 

@@ -11,8 +11,16 @@ use super::*;
 
 /// 200 g of 60 : 15 : 5 : 20 on a scale of 0.1 g.
 fn batch() -> Batch {
-    let lines = vec![line("sci-powder", "60"), line("cetyl-alcohol", "15"), line("water", "5"), line("kaolin", "20").as_qs(true)];
-    let formula = Formula::new("Marsh bar", lines).unwrap().with_phases(&[Phase::new("melted").unwrap().at(decimal("75")).unwrap()]).unwrap();
+    let lines = vec![
+        line("sci-powder", "60"),
+        line("cetyl-alcohol", "15"),
+        line("water", "5"),
+        line("kaolin", "20").as_qs(true),
+    ];
+    let formula = Formula::new("Marsh bar", lines)
+        .unwrap()
+        .with_phases(&[Phase::new("melted").unwrap().at(decimal("75")).unwrap()])
+        .unwrap();
     formula.batch(BatchSize::of_mass(mass("200 g")).unwrap(), Scales::new(mass("0.1 g")).unwrap()).unwrap()
 }
 
@@ -60,8 +68,10 @@ fn the_interval_holds_what_the_scale_could_not_see() {
         let measured = made.measure(&of(line.line().name()), &Basis::AsCharged).unwrap();
         assert_eq!(measured.value.as_ref(), Some(line.percent()), "{}", line.line().name());
     }
-    let (of_scale, of_grid) =
-        (made.measure(&Measure::active_matter(), &Basis::AsCharged).unwrap(), made.formula().measure(&Measure::active_matter(), &Basis::AsCharged).unwrap());
+    let (of_scale, of_grid) = (
+        made.measure(&Measure::active_matter(), &Basis::AsCharged).unwrap(),
+        made.formula().measure(&Measure::active_matter(), &Basis::AsCharged).unwrap(),
+    );
     let (wide, narrow) = (of_scale.value.unwrap(), of_grid.value.unwrap());
     assert!(wide.low < narrow.low && wide.high > narrow.high, "{wide:?} {narrow:?}");
 }
@@ -69,7 +79,11 @@ fn the_interval_holds_what_the_scale_could_not_see() {
 #[test]
 fn lots_and_additions_are_kept() {
     let acid = Catalogue::starter().material("citric-acid-50").unwrap().clone();
-    let actual = Actual::new().from_lot("kaolin", &lot("K-9", "kaolin")).unwrap().added_material("citric-acid-50", &acid, mass("2 g")).unwrap();
+    let actual = Actual::new()
+        .from_lot("kaolin", &lot("K-9", "kaolin"))
+        .unwrap()
+        .added_material("citric-acid-50", &acid, mass("2 g"))
+        .unwrap();
     let made = made(actual.added("water", mass("3 g")).unwrap());
     assert_eq!(made.formula().line("kaolin").unwrap().material().lot().unwrap().id(), "K-9");
     assert_eq!(made.lines().last().unwrap().planned(), None);
@@ -78,7 +92,8 @@ fn lots_and_additions_are_kept() {
     // Weighed twice: two halves of a division.
     let low = made.lines()[2].percent().low.clone().unwrap();
     assert_eq!(low, Exact::ratio(129, 10) / (Exact::ratio(129, 10) + Exact::ratio(1922, 10)) * Exact::hundred());
-    let product = Product::new(Market::Eu, &["shampoo-bar".parse::<Use>().unwrap()], "2026-11-24".parse().unwrap()).unwrap();
+    let product =
+        Product::new(Market::Eu, &["shampoo-bar".parse::<Use>().unwrap()], "2026-11-24".parse().unwrap()).unwrap();
     assert!(made.formula().review(RuleBook::starter(), &product).is_ok());
 }
 
@@ -99,32 +114,50 @@ fn water_that_left_is_taken_from_water() {
 
 #[test]
 fn the_mass_is_accounted_for() {
-    let actual = Actual::new().pressed(mass("180 g")).trimmed(mass("15 g"), mass("9 g")).unwrap().rejected(mass("10 g"));
+    let actual =
+        Actual::new().pressed(mass("180 g")).trimmed(mass("15 g"), mass("9 g")).unwrap().rejected(mass("10 g"));
     let made = made(actual);
     assert_eq!(made.balance().unaccounted, Some(Exact::from(4)));
     assert_eq!(made.balance().unaccounted_percent(), Some(Exact::from(2)));
-    assert!(batch().as_made(&Actual::new().pressed(mass("195 g")).rejected(mass("6 g"))).unwrap_err().is_contradiction());
+    assert!(
+        batch().as_made(&Actual::new().pressed(mass("195 g")).rejected(mass("6 g"))).unwrap_err().is_contradiction()
+    );
     assert!(Actual::new().trimmed(mass("1 g"), mass("2 g")).unwrap_err().is_contradiction());
 }
 
 #[test]
 fn refuses_what_nobody_did() {
     let refused = |actual: Actual| batch().as_made(&actual).unwrap_err();
-    assert!(refused(Actual::new().weighed("caolin", mass("1 g")).unwrap()).to_string().contains("did you mean \"kaolin\"?"));
+    assert!(
+        refused(Actual::new().weighed("caolin", mass("1 g")).unwrap()).to_string().contains("did you mean \"kaolin\"?")
+    );
     assert!(refused(Actual::new().added("nothing known", mass("1 g")).unwrap()).is_unknown_name());
     assert!(refused(Actual::new().from_lot("kaolin", &lot("S-1", "sci-powder")).unwrap()).is_contradiction());
     let other = Catalogue::starter().material("water").unwrap().clone();
     assert!(refused(Actual::new().added_material("kaolin", &other, mass("1 g")).unwrap()).is_contradiction());
-    let nothing = ["sci-powder", "cetyl-alcohol", "water", "kaolin"].iter().fold(Actual::new(), |actual, line| actual.weighed(line, mass("0 g")).unwrap());
+    let nothing = ["sci-powder", "cetyl-alcohol", "water", "kaolin"]
+        .iter()
+        .fold(Actual::new(), |actual, line| actual.weighed(line, mass("0 g")).unwrap());
     assert!(refused(nothing).is_out_of_range());
-    assert!(refused(Actual::new().added_material("speck", &other, mass("0.00009 g")).unwrap()).is_out_of_range(), "less than half a part of a million");
+    assert!(
+        refused(Actual::new().added_material("speck", &other, mass("0.00009 g")).unwrap()).is_out_of_range(),
+        "less than half a part of a million"
+    );
 }
 
 #[test]
 fn it_comes_back_from_its_document() {
-    let actual = Actual::new().weighed("sci-powder", mass("140 g")).unwrap().from_lot("kaolin", &lot("K-9", "kaolin")).unwrap();
+    let actual =
+        Actual::new().weighed("sci-powder", mass("140 g")).unwrap().from_lot("kaolin", &lot("K-9", "kaolin")).unwrap();
     let acid = Catalogue::starter().material("citric-acid-50").unwrap().clone();
-    let made = made(actual.added_material("acid", &acid, mass("2 g")).unwrap().in_bowl(mass("219.7 g")).unwrap().pressed(mass("210 g")));
+    let made = made(
+        actual
+            .added_material("acid", &acid, mass("2 g"))
+            .unwrap()
+            .in_bowl(mass("219.7 g"))
+            .unwrap()
+            .pressed(mass("210 g")),
+    );
     for (materials, shelf) in [(Materials::Named, Catalogue::starter()), (Materials::Embedded, Catalogue::empty())] {
         let text = made.write(Notation::Json, materials).unwrap();
         assert_eq!(Made::read(&text, Notation::Json, &shelf).unwrap_or_else(|error| panic!("{error}")), made);

@@ -56,12 +56,20 @@ fn salt_marsh() -> Formula {
         line("rosemary-oil", "0.6").as_fixed(true),
     ];
     let phase = |name: &str, temperature: &str| Phase::new(name).unwrap().at(decimal(temperature)).unwrap();
-    Formula::new("Salt-marsh bar", lines).unwrap().with_phases(&[phase("melted", "75"), phase("liquid", "60"), phase("powder", "55")]).unwrap()
+    Formula::new("Salt-marsh bar", lines)
+        .unwrap()
+        .with_phases(&[phase("melted", "75"), phase("liquid", "60"), phase("powder", "55")])
+        .unwrap()
 }
 
 /// 24 bars of 60 g net with 8 % drying loss and 4 % process loss.
 fn two_dozen() -> BatchSize {
-    BatchSize::of_bars(24, mass("60 g")).unwrap().with_drying_loss(decimal("8")).unwrap().with_process_loss(decimal("4")).unwrap()
+    BatchSize::of_bars(24, mass("60 g"))
+        .unwrap()
+        .with_drying_loss(decimal("8"))
+        .unwrap()
+        .with_process_loss(decimal("4"))
+        .unwrap()
 }
 
 fn on_scale(division: &str) -> Scales {

@@ -56,8 +56,14 @@ fn every_kind_of_note_is_met() {
         batch(&of_a_lot("2026-11-26"), "200 g", on_scale("0.1 g")).dated("2026-11-27".parse().unwrap()),
     ];
     let met: BTreeSet<&str> = batches.iter().flat_map(Batch::notes).map(|note| note.kind().slug()).collect();
-    let of_records =
-        [NoteKind::LotChanged, NoteKind::OffPlan, NoteKind::TestOutside, NoteKind::TestNotMeasured, NoteKind::NotWeighed, NoteKind::ReleasedWithOpenPoints];
+    let of_records = [
+        NoteKind::LotChanged,
+        NoteKind::OffPlan,
+        NoteKind::TestOutside,
+        NoteKind::TestNotMeasured,
+        NoteKind::NotWeighed,
+        NoteKind::ReleasedWithOpenPoints,
+    ];
     assert_eq!(met, NoteKind::ALL.iter().filter(|kind| !of_records.contains(kind)).map(|kind| kind.slug()).collect());
 }
 
@@ -72,7 +78,8 @@ fn a_line_that_rounds_to_nothing_has_a_note_of_its_own() {
 #[test]
 fn a_chosen_tolerance_is_the_limit() {
     // 0.3 % of 1000 g is 3 g: half of 0.1 g is 1.67 % of it.
-    let at = |tolerance: &str| batch(&salt_marsh(), "1000 g", on_scale("0.1 g").tolerating(decimal(tolerance)).unwrap());
+    let at =
+        |tolerance: &str| batch(&salt_marsh(), "1000 g", on_scale("0.1 g").tolerating(decimal(tolerance)).unwrap());
     assert!(small(&at("1.66"), "citric-acid-50").is_some());
     assert!(small(&at("1.67"), "citric-acid-50").is_none());
 }
@@ -81,13 +88,21 @@ fn a_chosen_tolerance_is_the_limit() {
 fn heat_above_a_material_s_limit_is_named() {
     let phases = [Phase::new("cool-down").unwrap().at(decimal("50.5")).unwrap()];
     let batch = batch(&salt_marsh().with_phases(&phases).unwrap(), "1000 g", on_scale("0.01 g"));
-    let hot: Vec<&str> = batch.notes().iter().filter(|note| note.kind() == NoteKind::TooHot).filter_map(Note::line).collect();
-    assert!(hot.contains(&"rosemary-oil") && hot.contains(&"benzyl-alcohol-dha-blend") && !hot.contains(&"citric-acid-50"), "{hot:?}");
+    let hot: Vec<&str> =
+        batch.notes().iter().filter(|note| note.kind() == NoteKind::TooHot).filter_map(Note::line).collect();
+    assert!(
+        hot.contains(&"rosemary-oil") && hot.contains(&"benzyl-alcohol-dha-blend") && !hot.contains(&"citric-acid-50"),
+        "{hot:?}"
+    );
 }
 
 #[test]
 fn the_rest_never_goes_to_what_is_dosed_with_care() {
-    let formula = Formula::new("acid to 100", vec![line("citric-acid-50", "60").as_qs(true), line("sorbitol-70", "30"), line("rosemary-oil", "10")]).unwrap();
+    let formula = Formula::new(
+        "acid to 100",
+        vec![line("citric-acid-50", "60").as_qs(true), line("sorbitol-70", "30"), line("rosemary-oil", "10")],
+    )
+    .unwrap();
     let batch = batch(&formula, "33.3 g", on_scale("0.1 g"));
     let taker = batch.weighings().iter().find(|weighing| weighing.takes_rest()).unwrap();
     assert_eq!(taker.line().name(), "sorbitol-70");
@@ -121,7 +136,9 @@ fn a_dilution_keeps_the_sum_and_every_weighing_within_the_tolerance() {
         assert!(weighed.grams() * Exact::ratio(1, 100) >= half, "{weighed}");
     }
     assert_eq!(dilution.carrier_mass.grams(), &(dilution.material_mass.grams() * Exact::from(9)));
-    let before = |name: &str| batch.weighings().iter().find(|weighing| weighing.line().name() == name).unwrap().rounded().grams().clone();
+    let before = |name: &str| {
+        batch.weighings().iter().find(|weighing| weighing.line().name() == name).unwrap().rounded().grams().clone()
+    };
     assert_eq!(dilution.portion.grams() + dilution.carrier_left.grams(), before("kaolin") + before("iron-oxide-red"));
 }
 
@@ -131,7 +148,8 @@ fn oils_are_not_diluted_with_water_nor_corrosives_with_anything_else() {
     assert_eq!(small(&batch, "rosemary-oil").unwrap().dilution, None);
     for note in batch.notes() {
         if let Note::TooSmall(SmallLine { line, dilution: Some(dilution), .. }) = note {
-            let corrosive = salt_marsh().line(line).unwrap().material().cautions().contains(&tenside::material::Caution::Corrosive);
+            let corrosive =
+                salt_marsh().line(line).unwrap().material().cautions().contains(&tenside::material::Caution::Corrosive);
             assert!(!corrosive || dilution.carrier == "Water", "{note}");
         }
     }

@@ -1,6 +1,8 @@
 //! Records of batches, their methods, cards and doughs.
 
-use tenside::batch::{Actual, BatchRecord, Decision, ProductTest, ReadingOutcome, Records, Step, StepKind, dough_share, usual_steps};
+use tenside::batch::{
+    Actual, BatchRecord, Decision, ProductTest, ReadingOutcome, Records, Step, StepKind, dough_share, usual_steps,
+};
 use tenside::document::{Materials, Named, Notation, ResultDocument};
 use tenside::material::Form;
 use tenside::measure::{Basis, Measure};
@@ -21,7 +23,11 @@ fn of_lot(id: &str, lot: &Arc<Lot>, share: &str) -> Line {
 
 fn batch(number: &str) -> Batch {
     let clay = dated_lot("K-9", "kaolin", "2027-01-31");
-    let formula = Formula::new("Marsh bar", vec![line("sci-powder", "60"), line("cetyl-alcohol", "15"), of_lot("kaolin", &clay, "25")]).unwrap();
+    let formula = Formula::new(
+        "Marsh bar",
+        vec![line("sci-powder", "60"), line("cetyl-alcohol", "15"), of_lot("kaolin", &clay, "25")],
+    )
+    .unwrap();
     let batch = formula.batch(BatchSize::of_mass(mass("200 g")).unwrap(), Scales::new(mass("0.1 g")).unwrap()).unwrap();
     batch.numbered(number).unwrap().dated("2026-11-24".parse().unwrap())
 }
@@ -49,25 +55,45 @@ fn what_was_not_written_down_is_blank_and_never_right() {
 #[test]
 fn lots_and_masses_that_changed_since_the_sheet_are_said() {
     let old = dated_lot("K-3", "kaolin", "2026-06-30");
-    let actual =
-        Actual::new().from_lot("kaolin", &old).unwrap().weighed("sci-powder", mass("121.3 g")).unwrap().weighed("cetyl-alcohol", mass("30.2 g")).unwrap();
+    let actual = Actual::new()
+        .from_lot("kaolin", &old)
+        .unwrap()
+        .weighed("sci-powder", mass("121.3 g"))
+        .unwrap()
+        .weighed("cetyl-alcohol", mass("30.2 g"))
+        .unwrap();
     let record = BatchRecord::of(&batch("7").as_made(&actual).unwrap());
-    assert_eq!(kinds(&record), ["lot-changed", "past-retest", "off-plan"], "0.2 of 30 g is within a percent, 1.3 of 120 g is not");
+    assert_eq!(
+        kinds(&record),
+        ["lot-changed", "past-retest", "off-plan"],
+        "0.2 of 30 g is within a percent, 1.3 of 120 g is not"
+    );
     assert!(record.notes()[0].sentence.contains("lot K-9 on the sheet, lot K-3 in the batch"));
-    assert!(record.notes()[2].sentence.contains("1.08 % more than planned, 121.3 g instead of 120 g"), "{:?}", record.notes()[2]);
+    assert!(
+        record.notes()[2].sentence.contains("1.08 % more than planned, 121.3 g instead of 120 g"),
+        "{:?}",
+        record.notes()[2]
+    );
 }
 
 #[test]
 fn readings_are_held_against_limits() {
     let record = BatchRecord::of(&batch("7").as_made(&Actual::new()).unwrap()).with_test(ph()).unwrap();
-    let read = |record: BatchRecord, tenths: i64| record.with_reading("pH of a 10 % dispersion", Exact::ratio(tenths, 10)).unwrap();
+    let read = |record: BatchRecord, tenths: i64| {
+        record.with_reading("pH of a 10 % dispersion", Exact::ratio(tenths, 10)).unwrap()
+    };
     let within = read(read(record.clone(), 50), 60);
-    assert!(kinds(&within).is_empty() && within.results()[0].outcome == ReadingOutcome::Within, "both ends are allowed");
+    assert!(
+        kinds(&within).is_empty() && within.results()[0].outcome == ReadingOutcome::Within,
+        "both ends are allowed"
+    );
     let outside = read(within, 61);
     assert_eq!((kinds(&outside), outside.results()[0].values.len()), (vec!["test-outside"], 3));
     assert!(record.clone().with_reading("pH", Exact::from(5)).unwrap_err().is_unknown_name());
     assert!(record.clone().with_test(ph()).unwrap_err().is_duplicate());
-    assert!(record.released(Decision::Rejected, "the maker", "2026-11-23".parse().unwrap()).unwrap_err().is_contradiction());
+    assert!(
+        record.released(Decision::Rejected, "the maker", "2026-11-23".parse().unwrap()).unwrap_err().is_contradiction()
+    );
 }
 
 #[test]
@@ -79,12 +105,19 @@ fn the_usual_steps_are_those_of_its_phases() {
     assert_eq!(of(StepKind::Wet).unwrap().temperature(), Some(decimal("60")), "its own temperature");
     assert_eq!(solid.iter().map(Step::kind).next_back(), Some(StepKind::WeighAgain));
     // Common practice, no source: a day to be usable, one to two weeks to harden.
-    assert!(of(StepKind::Set).unwrap().sentence().contains("a day") && of(StepKind::Dry).unwrap().sentence().contains("7 days"));
+    assert!(
+        of(StepKind::Set).unwrap().sentence().contains("a day")
+            && of(StepKind::Dry).unwrap().sentence().contains("7 days")
+    );
     assert!(usual_steps(&bar, ProductForm::Liquid).iter().any(|step| step.kind() == StepKind::Fill));
     let record = BatchRecord::new(&batch("7"));
     assert!(record.clone().with_steps(&[]).unwrap_err().is_missing());
     assert!(
-        record.with_steps(&[Step::new(StepKind::Melt, "Melt it.").unwrap().of_phase("meltd")]).unwrap_err().to_string().contains("did you mean \"melted\"?")
+        record
+            .with_steps(&[Step::new(StepKind::Melt, "Melt it.").unwrap().of_phase("meltd")])
+            .unwrap_err()
+            .to_string()
+            .contains("did you mean \"melted\"?")
     );
 }
 
@@ -93,14 +126,23 @@ fn a_recall_finds_every_batch_of_a_lot() {
     let clay = dated_lot("K-9", "kaolin", "2027-01-31");
     let base = Formula::new("Base", vec![line("sci-powder", "50"), of_lot("kaolin", &clay, "50")]).unwrap();
     let premix = Arc::new(base.to_material("base-powder", Form::Powder).unwrap());
-    let formula = Formula::new("Moor bar", vec![Line::new("base", premix, percent("40")).unwrap(), line("corn-starch", "60")]).unwrap();
-    let other = formula.batch(BatchSize::of_mass(mass("100 g")).unwrap(), Scales::new(mass("0.1 g")).unwrap()).unwrap().numbered("8").unwrap();
+    let formula =
+        Formula::new("Moor bar", vec![Line::new("base", premix, percent("40")).unwrap(), line("corn-starch", "60")])
+            .unwrap();
+    let other = formula
+        .batch(BatchSize::of_mass(mass("100 g")).unwrap(), Scales::new(mass("0.1 g")).unwrap())
+        .unwrap()
+        .numbered("8")
+        .unwrap();
     let made = BatchRecord::of(&batch("7").as_made(&Actual::new().weighed("kaolin", mass("49.9 g")).unwrap()).unwrap());
     let changed = dated_lot("K-3", "kaolin", "2027-06-30");
     let without = BatchRecord::of(&batch("9").as_made(&Actual::new().from_lot("kaolin", &changed).unwrap()).unwrap());
     let records = Records::new(vec![made.clone(), BatchRecord::new(&other), without]).unwrap();
-    let found: Vec<(String, String, bool)> =
-        records.batches_using("K-9").into_iter().map(|found| (found.batch.unwrap(), found.mass.to_string(), found.is_made)).collect();
+    let found: Vec<(String, String, bool)> = records
+        .batches_using("K-9")
+        .into_iter()
+        .map(|found| (found.batch.unwrap(), found.mass.to_string(), found.is_made))
+        .collect();
     assert_eq!(found, [("7".to_string(), "49.9 g".to_string(), true), ("8".to_string(), "20 g".to_string(), false)]);
     assert_eq!(records.lot_uses().len(), 3);
     assert!(records.batches_using("no such lot").is_empty());
@@ -123,12 +165,16 @@ fn a_card_begins_with_cautions_and_says_that_values_are_typical() {
 #[test]
 fn shares_of_a_dough_sum_to_a_hundred() {
     let bar = salt_marsh();
-    let shares = ["liquid", "oil", "meltable", "powder"]
-        .map(|name| bar.measure(&dough_share(name).unwrap(), &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap());
+    let shares = ["liquid", "oil", "meltable", "powder"].map(|name| {
+        bar.measure(&dough_share(name).unwrap(), &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap()
+    });
     assert_eq!(shares.iter().sum::<Exact>(), Exact::hundred());
     for form in Form::ALL {
         assert_eq!(
-            ["liquid", "oil", "meltable", "powder"].iter().filter(|name| dough_share(name).unwrap().name().contains(&form.to_string())).count(),
+            ["liquid", "oil", "meltable", "powder"]
+                .iter()
+                .filter(|name| dough_share(name).unwrap().name().contains(&form.to_string()))
+                .count(),
             1,
             "{form}"
         );
@@ -144,19 +190,42 @@ fn shares_of_a_dough_sum_to_a_hundred() {
 fn it_comes_back_from_its_document() {
     let old = dated_lot("K-3", "kaolin", "2026-06-30");
     let made = batch("7").as_made(&Actual::new().from_lot("kaolin", &old).unwrap().pressed(mass("199 g"))).unwrap();
-    let full = BatchRecord::of(&made).with_steps(&usual_steps(made.formula(), ProductForm::Solid)).unwrap().with_equipment("press, 57 mm").unwrap();
-    let full = full.made_by("maker A").unwrap().with_test(ph()).unwrap().with_reading("pH of a 10 % dispersion", Exact::ratio(56, 10)).unwrap();
-    let full = full.with_deviation("The dough was left for a day.").unwrap().released(Decision::OnHold, "maker B", "2026-12-08".parse().unwrap()).unwrap();
+    let full = BatchRecord::of(&made)
+        .with_steps(&usual_steps(made.formula(), ProductForm::Solid))
+        .unwrap()
+        .with_equipment("press, 57 mm")
+        .unwrap();
+    let full = full
+        .made_by("maker A")
+        .unwrap()
+        .with_test(ph())
+        .unwrap()
+        .with_reading("pH of a 10 % dispersion", Exact::ratio(56, 10))
+        .unwrap();
+    let full = full
+        .with_deviation("The dough was left for a day.")
+        .unwrap()
+        .released(Decision::OnHold, "maker B", "2026-12-08".parse().unwrap())
+        .unwrap();
     for record in [BatchRecord::new(&batch("8")), full.clone()] {
         for notation in [Notation::Json, Notation::Toml] {
-            for (materials, shelf) in [(Materials::Named, Catalogue::starter()), (Materials::Embedded, Catalogue::empty())] {
+            for (materials, shelf) in
+                [(Materials::Named, Catalogue::starter()), (Materials::Embedded, Catalogue::empty())]
+            {
                 let text = record.write(notation, materials).unwrap();
-                assert_eq!(BatchRecord::read(&text, notation, &shelf).unwrap_or_else(|error| panic!("{error}\n{text}")), record);
+                assert_eq!(
+                    BatchRecord::read(&text, notation, &shelf).unwrap_or_else(|error| panic!("{error}\n{text}")),
+                    record
+                );
             }
         }
     }
     let text = full.write(Notation::Json, Materials::Named).unwrap();
-    for (from, to) in [("\"outcome\": \"within\"", "\"outcome\": \"outside\""), ("\"pressed\": 199", "\"pressed\": 198"), ("past-retest", "fine")] {
+    for (from, to) in [
+        ("\"outcome\": \"within\"", "\"outcome\": \"outside\""),
+        ("\"pressed\": 199", "\"pressed\": 198"),
+        ("past-retest", "fine"),
+    ] {
         let forged = text.replacen(from, to, 1);
         assert_ne!(forged, text, "{from}");
         assert!(BatchRecord::read(&forged, Notation::Json, &Catalogue::starter()).is_err(), "{from}");

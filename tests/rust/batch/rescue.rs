@@ -10,7 +10,11 @@ use tenside::number::Exact;
 use super::*;
 
 fn bar() -> Formula {
-    Formula::new("Marsh bar", vec![line("sci-powder", "60"), line("cetyl-alcohol", "15"), line("water", "5"), line("kaolin", "20")]).unwrap()
+    Formula::new(
+        "Marsh bar",
+        vec![line("sci-powder", "60"), line("cetyl-alcohol", "15"), line("water", "5"), line("kaolin", "20")],
+    )
+    .unwrap()
 }
 
 fn bowl(masses: &[(&str, &str)]) -> Bowl {
@@ -28,7 +32,8 @@ fn said(pairs: &[(&'static str, &str)]) -> Vec<(&'static str, String)> {
 #[test]
 fn an_overdose_makes_a_larger_batch() {
     // 132 g are 60 % of 220 g.
-    let rescue = bar().rescue(&bowl(&[("sci-powder", "132"), ("cetyl-alcohol", "30"), ("water", "10")]), &Means::new()).unwrap();
+    let rescue =
+        bar().rescue(&bowl(&[("sci-powder", "132"), ("cetyl-alcohol", "30"), ("water", "10")]), &Means::new()).unwrap();
     assert_eq!((rescue.verdict(), rescue.total()), (Verdict::Rescued, &mass("220 g")));
     assert_eq!(added(&rescue), said(&[("cetyl-alcohol", "3"), ("water", "1"), ("kaolin", "44")]));
     assert!(rescue.shortfalls().is_empty() && rescue.answer().unwrap().verify().is_ok());
@@ -36,7 +41,12 @@ fn an_overdose_makes_a_larger_batch() {
 
 #[test]
 fn a_brief_leaves_more_room_than_a_formula() {
-    let brief = Brief::new("Marsh bar", &Catalogue::starter()).unwrap().between("sci-powder", 55, 65).unwrap().between("cetyl-alcohol", 10, 15).unwrap();
+    let brief = Brief::new("Marsh bar", &Catalogue::starter())
+        .unwrap()
+        .between("sci-powder", 55, 65)
+        .unwrap()
+        .between("cetyl-alcohol", 10, 15)
+        .unwrap();
     let brief = brief.qs("kaolin").unwrap().at_most(Measure::material("kaolin").unwrap(), 30).unwrap();
     let whole = bowl(&[("sci-powder", "140"), ("cetyl-alcohol", "30"), ("kaolin", "40")]);
     let rescue = brief.rescue(&whole, &Means::new()).unwrap();
@@ -56,12 +66,14 @@ fn a_brief_leaves_more_room_than_a_formula() {
 #[test]
 fn splits_scopes_and_groups_hold_for_bowl_and_additions_together() {
     let brief = Brief::new("Wash", &Catalogue::starter()).unwrap();
-    let brief = brief.split("wash", SplitBasis::Active, [("sci-powder", 14), ("capb-30", 1)]).unwrap().qs("kaolin").unwrap();
+    let brief =
+        brief.split("wash", SplitBasis::Active, [("sci-powder", 14), ("capb-30", 1)]).unwrap().qs("kaolin").unwrap();
     let brief = brief.at_most(Measure::water().within(Scope::group("wash").unwrap()), 20).unwrap();
     let brief = brief.at_least(Measure::as_supplied().contributed_by(Scope::lines(["kaolin"]).unwrap()), 10).unwrap();
     let rescue = brief.rescue(&bowl(&[("sci-powder", "100"), ("capb-30", "50")]), &Means::new()).unwrap();
     let answer = rescue.answer().unwrap();
-    let all = |line: &str| answer.exact_percent(line).unwrap() + answer.exact_percent(&format!("{line}, added")).unwrap();
+    let all =
+        |line: &str| answer.exact_percent(line).unwrap() + answer.exact_percent(&format!("{line}, added")).unwrap();
     let active = |id: &str| Catalogue::starter().material(id).unwrap().active().unwrap().percent().clone();
     assert_eq!(all("sci-powder") * active("sci-powder"), all("capb-30") * active("capb-30") * Exact::from(14));
     assert_eq!(answer.exact_percent("kaolin"), Some(&Exact::from(10)));
@@ -78,7 +90,8 @@ fn bowl_and_stock_may_be_too_small() {
     let short = bar().rescue(&whole, &Means::new().stock("kaolin", mass("10 g")).unwrap()).unwrap();
     assert_eq!(short.verdict(), Verdict::AsNearAsCanBe);
     assert!(short.additions().iter().all(|added| added.line != "kaolin" || added.mass <= mass("10 g")));
-    let enough = bar().rescue(&whole, &Means::new().stock("kaolin", mass("16 g")).unwrap().at_most(mass("220 g"))).unwrap();
+    let enough =
+        bar().rescue(&whole, &Means::new().stock("kaolin", mass("16 g")).unwrap().at_most(mass("220 g"))).unwrap();
     assert_eq!((enough.verdict(), enough.total()), (Verdict::Rescued, &mass("220 g")));
     assert!(bar().rescue(&whole, &Means::new().at_most(mass("199 g"))).unwrap_err().is_contradiction());
     assert!(bar().rescue(&whole, &Means::new().stock("caolin", mass("1 g")).unwrap()).unwrap_err().is_unknown_name());
@@ -92,7 +105,8 @@ fn the_wrong_drum_leaves_only_throwing_away() {
     assert_eq!((rescue.verdict(), rescue.additions().len()), (Verdict::ThrowAway, 0));
     assert!(rescue.sentence().contains("cannot become this product"), "{}", rescue.sentence());
     // A brief that says nothing of oil takes it.
-    let brief = Brief::new("Any", &Catalogue::starter()).unwrap().between("sci-powder", 0, 60).unwrap().qs("kaolin").unwrap();
+    let brief =
+        Brief::new("Any", &Catalogue::starter()).unwrap().between("sci-powder", 0, 60).unwrap().qs("kaolin").unwrap();
     assert_eq!(brief.rescue(&spoilt, &Means::new()).unwrap().verdict(), Verdict::Rescued);
 }
 
@@ -114,7 +128,10 @@ fn what_was_made_is_a_bowl() {
     let batch = bar().batch(BatchSize::of_mass(mass("200 g")).unwrap(), Scales::new(mass("0.1 g")).unwrap()).unwrap();
     let made = batch.as_made(&Actual::new().weighed("sci-powder", mass("132 g")).unwrap()).unwrap();
     let rescue = batch.rescue(&made.bowl(), Means::new()).unwrap();
-    assert_eq!((rescue.total(), added(&rescue)), (&mass("220 g"), said(&[("cetyl-alcohol", "3"), ("water", "1"), ("kaolin", "4")])));
+    assert_eq!(
+        (rescue.total(), added(&rescue)),
+        (&mass("220 g"), said(&[("cetyl-alcohol", "3"), ("water", "1"), ("kaolin", "4")]))
+    );
     assert!(rescue.page().text(80).contains("no smaller total meets as much"));
 }
 
@@ -123,7 +140,12 @@ fn refuses_what_is_no_question() {
     assert!(bar().rescue(&Bowl::new(), &Means::new()).unwrap_err().is_missing());
     assert!(bar().rescue(&bowl(&[("sci-powder", "0")]), &Means::new()).unwrap_err().is_missing());
     assert!(bar().rescue(&bowl(&[("no such thing", "1")]), &Means::new()).unwrap_err().is_unknown_name());
-    let choices = Brief::new("One", &Catalogue::starter()).unwrap().absent_or_between("capb-30", 10, 20).unwrap().qs("water").unwrap();
+    let choices = Brief::new("One", &Catalogue::starter())
+        .unwrap()
+        .absent_or_between("capb-30", 10, 20)
+        .unwrap()
+        .qs("water")
+        .unwrap();
     assert!(choices.rescue(&bowl(&[("water", "1")]), &Means::new()).unwrap_err().is_unsupported());
 }
 
@@ -131,15 +153,31 @@ fn refuses_what_is_no_question() {
 fn it_comes_back_from_its_document() {
     let lot = Arc::new(Lot::new("K-9", "kaolin", Certificate::default()).unwrap());
     let clay = Arc::new(Catalogue::starter().material("kaolin").unwrap().with_lot(&lot).unwrap().0);
-    let whole = bowl(&[("sci-powder", "132"), ("water", "10")]).with_material("kaolin K-9", &clay, mass("3 g")).unwrap();
-    let brief = Brief::new("Marsh bar", &Catalogue::starter()).unwrap().between("sci-powder", 50, 60).unwrap().free("water").unwrap().qs("kaolin").unwrap();
-    for means in [Means::new().on_a_scale_of(mass("0.1 g")), Means::new().at_most(mass("200 g")).stock("kaolin", mass("5 g")).unwrap()] {
+    let whole =
+        bowl(&[("sci-powder", "132"), ("water", "10")]).with_material("kaolin K-9", &clay, mass("3 g")).unwrap();
+    let brief = Brief::new("Marsh bar", &Catalogue::starter())
+        .unwrap()
+        .between("sci-powder", 50, 60)
+        .unwrap()
+        .free("water")
+        .unwrap()
+        .qs("kaolin")
+        .unwrap();
+    for means in [
+        Means::new().on_a_scale_of(mass("0.1 g")),
+        Means::new().at_most(mass("200 g")).stock("kaolin", mass("5 g")).unwrap(),
+    ] {
         let rescue = brief.rescue(&whole, &means).unwrap();
-        for (materials, shelf) in [(Materials::Named, Catalogue::starter()), (Materials::Embedded, Catalogue::empty())] {
+        for (materials, shelf) in [(Materials::Named, Catalogue::starter()), (Materials::Embedded, Catalogue::empty())]
+        {
             let text = rescue.write(Notation::Json, materials).unwrap();
-            assert_eq!(Rescue::read(&text, Notation::Json, &shelf).unwrap_or_else(|error| panic!("{error}\n{text}")), rescue);
+            assert_eq!(
+                Rescue::read(&text, Notation::Json, &shelf).unwrap_or_else(|error| panic!("{error}\n{text}")),
+                rescue
+            );
         }
-        let forged = rescue.write(Notation::Json, Materials::Named).unwrap().replace("\"verdict\": \"", "\"verdict\": \"not ");
+        let forged =
+            rescue.write(Notation::Json, Materials::Named).unwrap().replace("\"verdict\": \"", "\"verdict\": \"not ");
         assert!(Rescue::read(&forged, Notation::Json, &Catalogue::starter()).is_err());
     }
 }

@@ -7,7 +7,8 @@ use tenside::number::{Exact, Mass, MassUnit, Ppm, apportion, apportion_to};
 
 use super::{line, mass, on_scale, salt_marsh};
 
-const DIVISIONS: [&str; 10] = ["0.001 g", "0.01 g", "0.1 g", "0.2 g", "0.5 g", "1 g", "0.001 kg", "0.005 oz", "0.1 oz", "0.01 lb"];
+const DIVISIONS: [&str; 10] =
+    ["0.001 g", "0.01 g", "0.1 g", "0.2 g", "0.5 g", "1 g", "0.001 kg", "0.005 oz", "0.1 oz", "0.01 lb"];
 const UNITS: [MassUnit; 4] = [MassUnit::Gram, MassUnit::Kilogram, MassUnit::Ounce, MassUnit::Pound];
 
 /// Any weights for the sixteen lines; zeros too.
@@ -15,8 +16,12 @@ fn formula(weights: &[i64]) -> Formula {
     let weights: Vec<Exact> = weights.iter().copied().map(Exact::from).collect();
     let parts = apportion(&weights, 1_000_000).unwrap().units;
     let base = salt_marsh();
-    let lines: Vec<Line> =
-        base.lines().iter().zip(parts).map(|(line, parts)| line.clone().with_percent(Ppm::from_parts(u32::try_from(parts).unwrap()).unwrap())).collect();
+    let lines: Vec<Line> = base
+        .lines()
+        .iter()
+        .zip(parts)
+        .map(|(line, parts)| line.clone().with_percent(Ppm::from_parts(u32::try_from(parts).unwrap()).unwrap()))
+        .collect();
     Formula::new("random", lines).unwrap().with_phases(base.phases()).unwrap()
 }
 
@@ -90,17 +95,23 @@ proptest! {
 fn on_one_scale_it_is_the_rounding_rule_of_formulas() {
     let formula = salt_marsh();
     let batch = super::batch(&formula, "1630.4 g", on_scale("0.1 g"));
-    let shares: Vec<Exact> = batch.weighings().iter().map(|weighing| weighing.exact().grams() * Exact::from(10)).collect();
+    let shares: Vec<Exact> =
+        batch.weighings().iter().map(|weighing| weighing.exact().grams() * Exact::from(10)).collect();
     let absorber = batch.weighings().iter().position(|weighing| weighing.takes_rest()).unwrap();
     assert_eq!(batch.weighings()[absorber].line().name(), "kaolin");
     let units = apportion_to(&shares, 16_304, absorber).unwrap().units;
-    let weighed: Vec<Exact> = batch.weighings().iter().map(|weighing| weighing.rounded().grams() * Exact::from(10)).collect();
+    let weighed: Vec<Exact> =
+        batch.weighings().iter().map(|weighing| weighing.rounded().grams() * Exact::from(10)).collect();
     assert_eq!(weighed, units.into_iter().map(Exact::from).collect::<Vec<_>>());
 }
 
 #[test]
 fn half_a_division_goes_to_even() {
-    let formula = Formula::new("halves", vec![line("glycerin-99-5", "0.25"), line("water", "0.75"), line("kaolin", "99").as_qs(true)]).unwrap();
+    let formula = Formula::new(
+        "halves",
+        vec![line("glycerin-99-5", "0.25"), line("water", "0.75"), line("kaolin", "99").as_qs(true)],
+    )
+    .unwrap();
     let batch = super::batch(&formula, "200 g", on_scale("1 g"));
     let rounded: Vec<&Mass> = batch.weighings().iter().map(|weighing| weighing.rounded()).collect();
     assert_eq!(rounded, [&mass("0 g"), &mass("2 g"), &mass("198 g")]);
@@ -108,7 +119,9 @@ fn half_a_division_goes_to_even() {
 
 #[test]
 fn a_rest_below_nothing_is_refused() {
-    let mut lines: Vec<Line> = ["water", "glycerin-99-5", "capb-30", "sci-powder", "scs-needles", "cetyl-alcohol"].map(|id| line(id, "16")).to_vec();
+    let mut lines: Vec<Line> = ["water", "glycerin-99-5", "capb-30", "sci-powder", "scs-needles", "cetyl-alcohol"]
+        .map(|id| line(id, "16"))
+        .to_vec();
     lines.push(line("kaolin", "4").as_qs(true));
     let formula = Formula::new("crumbs", lines).unwrap();
     let error = formula.batch(BatchSize::of_mass(mass("4 g")).unwrap(), on_scale("1 g")).unwrap_err();

@@ -60,7 +60,12 @@ fn hostile_names_are_shown_and_not_obeyed() {
     let hostile = "<script>alert(\"1\")</script> | 'q' & [x](y)";
     let lines = vec![
         line("kaolin", "60").in_phase(hostile).unwrap(),
-        tenside::formula::Line::new(hostile, tenside::catalogue::Catalogue::starter().material("water").unwrap().clone(), super::percent("40")).unwrap(),
+        tenside::formula::Line::new(
+            hostile,
+            tenside::catalogue::Catalogue::starter().material("water").unwrap().clone(),
+            super::percent("40"),
+        )
+        .unwrap(),
     ];
     let formula = Formula::new(hostile, lines).unwrap();
     let batch = batch(&formula, "100 g", on_scale("0.1 g")).numbered(hostile).unwrap();
@@ -81,9 +86,14 @@ fn hostile_names_are_shown_and_not_obeyed() {
 
 #[test]
 fn the_text_fits_with_long_and_wide_names() {
-    for name in ["x".repeat(200), "石鹸".repeat(100), "e\u{301}".repeat(100), "a very long name ".repeat(11), "👩‍🔬 ".repeat(40)] {
+    for name in
+        ["x".repeat(200), "石鹸".repeat(100), "e\u{301}".repeat(100), "a very long name ".repeat(11), "👩‍🔬 ".repeat(40)]
+    {
         let water = tenside::catalogue::Catalogue::starter().material("water").unwrap().clone();
-        let lines = vec![line("kaolin", "60").in_phase(&name).unwrap(), tenside::formula::Line::new(&name, water, super::percent("40")).unwrap()];
+        let lines = vec![
+            line("kaolin", "60").in_phase(&name).unwrap(),
+            tenside::formula::Line::new(&name, water, super::percent("40")).unwrap(),
+        ];
         let formula = Formula::new(&name, lines).unwrap();
         let batch = batch(&formula, "0.1 kg", on_scale("1 g")).numbered(&name).unwrap();
         fits(&batch.sheet(SheetFormat::Text));
@@ -92,7 +102,8 @@ fn the_text_fits_with_long_and_wide_names() {
 
 #[test]
 fn grams_and_ounces_side_by_side() {
-    let scales = Scales::new(mass("0.05 oz")).unwrap().for_phase("cool-down", mass("0.01 g")).unwrap().shown_in(MassUnit::Ounce);
+    let scales =
+        Scales::new(mass("0.05 oz")).unwrap().for_phase("cool-down", mass("0.01 g")).unwrap().shown_in(MassUnit::Ounce);
     let batch = salt_marsh().batch(two_dozen(), scales).unwrap();
     let sheet = batch.sheet(SheetFormat::Text);
     fits(&sheet);
@@ -136,7 +147,10 @@ fn every_caution_has_its_advice_on_the_sheet_and_none_is_said_for_water() {
         "Toxic to life in water",
         "Sensitive to heat",
     ];
-    let places: Vec<usize> = headings.iter().map(|heading| sheet.find(&format!("**{heading}:**")).unwrap_or_else(|| panic!("{heading}"))).collect();
+    let places: Vec<usize> = headings
+        .iter()
+        .map(|heading| sheet.find(&format!("**{heading}:**")).unwrap_or_else(|| panic!("{heading}")))
+        .collect();
     assert!(places.is_sorted(), "{places:?}");
     assert!(!sheet.contains("No caution stated"), "{sheet}");
 }

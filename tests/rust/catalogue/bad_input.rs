@@ -16,7 +16,8 @@ fn named(name: &str) -> Vec<Result<Catalogue, tenside::Error>> {
         "material": [{ "id": "k", "name": name, "form": "powder", "constituents": [{ "inci": "KAOLIN", "typical": 100 }] }],
     })
     .to_string();
-    let toml_text = toml(&simple("k", "KAOLIN")).replace("name = \"k\"", &format!("name = {}", ::toml::Value::String(name.to_string())));
+    let toml_text = toml(&simple("k", "KAOLIN"))
+        .replace("name = \"k\"", &format!("name = {}", ::toml::Value::String(name.to_string())));
     let cell = name.replace('"', "\"\"");
     let sheets = Catalogue::read_csv(
         &format!("id,name,form,source\nk,\"{cell}\",powder,invented\n"),
@@ -33,8 +34,14 @@ fn shows_nothing_hidden(text: &str) -> bool {
 
 #[test]
 fn invisible_characters_are_refused_by_name() {
-    let names =
-        [("a\0b", "U+0000"), ("abc\u{202E}fed", "U+202E"), ("abc\u{200F}d", "U+200F"), ("a\u{2066}b", "U+2066"), ("a\u{1B}[31m", "U+001B"), ("a\nb", "U+000A")];
+    let names = [
+        ("a\0b", "U+0000"),
+        ("abc\u{202E}fed", "U+202E"),
+        ("abc\u{200F}d", "U+200F"),
+        ("a\u{2066}b", "U+2066"),
+        ("a\u{1B}[31m", "U+001B"),
+        ("a\nb", "U+000A"),
+    ];
     for (name, code) in names {
         for result in named(name) {
             let error = result.unwrap_err();
@@ -46,12 +53,20 @@ fn invisible_characters_are_refused_by_name() {
 
 #[test]
 fn markup_formulas_and_quotes_are_carried_as_they_are() {
-    for name in ["<script>alert('x')</script>", "=1+1", "a \"b\", c; d | e", "§ µ ∑ 漢字 🧼", "\\u0041", "'''", "#"] {
+    for name in ["<script>alert('x')</script>", "=1+1", "a \"b\", c; d | e", "§ µ ∑ 漢字 🧼", "\\u0041", "'''", "#"]
+    {
         for result in named(name) {
             let catalogue = result.unwrap();
             assert_eq!(catalogue.material("k").unwrap().name(), name);
             let (materials, constituents, _) = catalogue.write_csv().unwrap();
-            assert_eq!(Catalogue::read_csv(&materials, &constituents, None, CsvOptions::default()).unwrap().material("k").unwrap().name(), name);
+            assert_eq!(
+                Catalogue::read_csv(&materials, &constituents, None, CsvOptions::default())
+                    .unwrap()
+                    .material("k")
+                    .unwrap()
+                    .name(),
+                name
+            );
         }
     }
 }
@@ -71,7 +86,12 @@ fn deep_nesting_of_every_sort_is_refused() {
         dotted = format!("{{ {keys} = {dotted} }}");
     }
     let hidden = "x = [\"\"\"\n\"\"\", ".to_string() + &"[\"\"\"\n\"\"\", ".repeat(100_000);
-    for text in [format!("{keys} = {dotted}"), hidden, format!("{} = 1", vec!["a"; 100_000].join(".")), format!("[{}]", vec!["a"; 100_000].join("."))] {
+    for text in [
+        format!("{keys} = {dotted}"),
+        hidden,
+        format!("{} = 1", vec!["a"; 100_000].join(".")),
+        format!("[{}]", vec!["a"; 100_000].join(".")),
+    ] {
         let error = Catalogue::read(&text, Notation::Toml).unwrap_err();
         assert!(error.is_syntax(), "{error}");
     }
@@ -86,7 +106,8 @@ fn try_all(text: &str) {
         let _ = Catalogue::read(text, notation);
         let _ = SubstanceTable::clone(&SubstanceTable::starter()).read(text, notation);
     }
-    let (materials, constituents) = ("id,name,form,source\nk,K,powder,invented\n", "material,constituent,typical\nk,KAOLIN,100\n");
+    let (materials, constituents) =
+        ("id,name,form,source\nk,K,powder,invented\n", "material,constituent,typical\nk,KAOLIN,100\n");
     for delimiter in Delimiter::ALL {
         let options = CsvOptions::default().with_delimiter(*delimiter).with_decimal_comma(text.len().is_multiple_of(2));
         let _ = Catalogue::read_csv(text, constituents, None, options.clone());
@@ -98,7 +119,11 @@ fn try_all(text: &str) {
 
 /// Short documents in every notation, partly from the starter catalogue.
 static PIECES: LazyLock<Vec<String>> = LazyLock::new(|| {
-    let invented = read(&(simple("k", "KAOLIN") + &premix("p", &[("k", "40"), ("k", "60")]) + "[[lot]]\nid = \"1\"\nmaterial = \"k\"\nph = 6\n"));
+    let invented = read(
+        &(simple("k", "KAOLIN")
+            + &premix("p", &[("k", "40"), ("k", "60")])
+            + "[[lot]]\nid = \"1\"\nmaterial = \"k\"\nph = 6\n"),
+    );
     let starter = Catalogue::starter();
     let oil = starter.materials().find(|material| !material.contained().is_empty()).unwrap();
     let oil = Catalogue::empty().with_material(oil.clone()).unwrap();
@@ -133,7 +158,11 @@ fn splinter() -> impl Strategy<Value = String> {
         "84,5",
         "1.234,5",
     ];
-    prop_oneof!["[\\[\\]{}\",=.:|;\t\n\r#'\\\\0-9eE+-]{0,4}", prop::sample::select(telling).prop_map(str::to_string), any::<String>()]
+    prop_oneof![
+        "[\\[\\]{}\",=.:|;\t\n\r#'\\\\0-9eE+-]{0,4}",
+        prop::sample::select(telling).prop_map(str::to_string),
+        any::<String>()
+    ]
 }
 
 proptest! {

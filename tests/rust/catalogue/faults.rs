@@ -113,7 +113,11 @@ fn toml_compositions() {
     }
     let error = check(&material("", "[{ inci = ¤\"KAOLLIN\", typical = 100 }]"), Notation::Toml, &[UnknownName]);
     assert!(error.to_string().contains("did you mean \"KAOLIN\"?"), "{error}");
-    let error = check(&material("", "¤[{ inci = \"KAOLIN\", typical = 60 }, { inci = \"WATER\", typical = 43 }]"), Notation::Toml, &[Contradiction]);
+    let error = check(
+        &material("", "¤[{ inci = \"KAOLIN\", typical = 60 }, { inci = \"WATER\", typical = 43 }]"),
+        Notation::Toml,
+        &[Contradiction],
+    );
     assert!(error.to_string().contains("(found 103); allowed: exactly 100 % w/w"), "{error}");
 }
 
@@ -123,7 +127,10 @@ fn a_faulty_row_does_not_look_like_a_missing_one() {
     let text = format!(
         "{}[[material]]\nid = \"b\"\nname = \"B\"\nform = \"powder\"\npremix = [{{ material = \"a\", percent = 100 }}]\n\
          [[lot]]\nid = \"1\"\nmaterial = \"a\"\nsolids = 90\n[[alias]]\nname = \"x\"\ncandidates = [\"a\"]\n",
-        material("difference_to = \"KAOLIN\"\ncontained = [{ of = \"KAOLIN\", inci = \"LINALOOL\", typical = 1 }]", "[{ inci = ¤\"KAOLLIN\", typical = 40 }]")
+        material(
+            "difference_to = \"KAOLIN\"\ncontained = [{ of = \"KAOLIN\", inci = \"LINALOOL\", typical = 1 }]",
+            "[{ inci = ¤\"KAOLLIN\", typical = 40 }]"
+        )
     );
     check(&text, Notation::Toml, &[UnknownName]);
 }
@@ -132,8 +139,11 @@ fn a_faulty_row_does_not_look_like_a_missing_one() {
 fn toml_documents() {
     let whole = material("", WHOLE);
     let second = whole.strip_prefix(HEAD).unwrap();
-    let part =
-        |id: &str, part: &str| format!("[[material]]\nid = \"{id}\"\nname = \"P\"\nform = \"powder\"\npremix = [{{ material = \"{part}\", percent = 100 }}]\n");
+    let part = |id: &str, part: &str| {
+        format!(
+            "[[material]]\nid = \"{id}\"\nname = \"P\"\nform = \"powder\"\npremix = [{{ material = \"{part}\", percent = 100 }}]\n"
+        )
+    };
     for (text, kinds) in [
         (format!("{HEAD}x = ¤\n"), &[Syntax][..]),
         ("tenside = ¤\"catalogue/2\"\n".to_string(), &[Syntax]),
@@ -145,11 +155,19 @@ fn toml_documents() {
         (format!("{whole}{}", second.replace("id = ", "id = ¤")), &[Duplicate]),
         (format!("{whole}[[lot]]\nid = \"1\"\nmaterial = ¤\"aa\"\n"), &[UnknownName]),
         (format!("{whole}[[lot]]\nid = \"1\"\nmaterial = \"a\"\nretest = ¤\"soon\"\n"), &[OutOfRange]),
-        (format!("{whole}¤[[lot]]\nid = \"1\"\nmaterial = \"a\"\nsolids = 90\nloss_on_drying = 20\n"), &[Contradiction, Missing]),
+        (
+            format!("{whole}¤[[lot]]\nid = \"1\"\nmaterial = \"a\"\nsolids = 90\nloss_on_drying = 20\n"),
+            &[Contradiction, Missing],
+        ),
         (format!("{whole}[[alias]]\nname = \"x\"\ncandidates = ¤[\"aa\"]\n"), &[UnknownName]),
         (format!("{whole}¤[[alias]]\nname = \"x\"\n"), &[Missing]),
         (format!("{HEAD}[[substance]]\ninci = \"NEW\"\nclass = \"other\"\ncas = ¤[\"56-81-6\"]\n"), &[OutOfRange]),
-        (format!("{HEAD}[[substance]]\ninci = \"NEW\"\nclass = \"other\"\n[[substance]]\ninci = ¤\"new\"\nclass = \"clay\"\n"), &[Duplicate]),
+        (
+            format!(
+                "{HEAD}[[substance]]\ninci = \"NEW\"\nclass = \"other\"\n[[substance]]\ninci = ¤\"new\"\nclass = \"clay\"\n"
+            ),
+            &[Duplicate],
+        ),
         (format!("{HEAD}¤{}", part("p", "q")), &[UnknownName]),
         (format!("{HEAD}¤{}", part("p", "p")), &[Loop]),
     ] {
@@ -167,7 +185,11 @@ fn all_faults_of_a_document_come_at_once_in_its_order() {
         "{HEAD}[[material]]\nid = ¤\"A a\"\nname = ¤\"\"\nform = ¤\"powdr\"\ndensity = ¤99\n¤colour = \"red\"\nconstituents = [\n  \
          {{ inci = ¤\"WATTER\", typical = ¤-1 }},\n  {{ inci = \"KAOLIN\", typical = 50, high = ¤40 }},\n]\n"
     );
-    check(&text, Notation::Toml, &[OutOfRange, OutOfRange, UnknownName, OutOfRange, UnknownKey, UnknownName, OutOfRange, Contradiction]);
+    check(
+        &text,
+        Notation::Toml,
+        &[OutOfRange, OutOfRange, UnknownName, OutOfRange, UnknownKey, UnknownName, OutOfRange, Contradiction],
+    );
 }
 
 #[test]
@@ -192,9 +214,18 @@ fn json_documents() {
         check(&format!("{head}{line}\n {whole}"), Notation::Json, &[kind]);
     }
     // Where exactly the parser notices is its own affair; the line is ours.
-    for line in ["\"density\": NaN,", "\"density\": 1 /* no */,", "\"density\": 1 \"a\": 2,", "\"density\": 01,", "'density': 1,"] {
+    for line in [
+        "\"density\": NaN,",
+        "\"density\": 1 /* no */,",
+        "\"density\": 1 \"a\": 2,",
+        "\"density\": 01,",
+        "'density': 1,",
+    ] {
         let error = Catalogue::read(&format!("{head}{line}\n {whole}"), Notation::Json).expect_err(line);
-        assert!(error.is_syntax() && error.faults().len() == 1 && error.faults()[0].position.unwrap().0 == 2, "{line}\n{error}");
+        assert!(
+            error.is_syntax() && error.faults().len() == 1 && error.faults()[0].position.unwrap().0 == 2,
+            "{line}\n{error}"
+        );
     }
     let second = "{\"id\": ¤\"a\", \"name\": \"B\", \"form\": \"oil\", \"constituents\": [{\"inci\": \"WATER\", \"typical\": 100}]}";
     check(&format!("{head}{}, {second}]}}", whole.strip_suffix("]}").unwrap()), Notation::Json, &[Duplicate]);

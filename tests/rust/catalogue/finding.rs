@@ -27,26 +27,42 @@ fn the_surest_comes_first_and_guesses_stand_alone() {
 fn of_an_ingredient_the_material_with_the_most_of_it_comes_first() {
     let weak = "[[material]]\nid = \"weak\"\nname = \"w\"\nform = \"liquid\"\nconstituents = [{ inci = \"GLYCERIN\", typical = 5 }, { inci = \"WATER\", typical = 95 }]\n";
     let catalogue = read(&(weak.to_string() + &simple("strong", "GLYCERIN")));
-    let ids: Vec<String> = catalogue.search("GLYCERIN").unwrap().iter().map(|hit| hit.material.id().to_string()).collect();
+    let ids: Vec<String> =
+        catalogue.search("GLYCERIN").unwrap().iter().map(|hit| hit.material.id().to_string()).collect();
     assert_eq!(ids, ["strong", "weak"]);
 }
 
 #[test]
 fn what_nobody_states_meets_no_condition() {
     let stated = simple("stated", "SILICA") + "attributes = { palm = false }\n";
-    let catalogue = read(&(stated + &simple("open", "SODIUM COCOYL ISETHIONATE") + &simple("palm", "KAOLIN") + "attributes = { palm = true }\n"));
+    let catalogue = read(
+        &(stated
+            + &simple("open", "SODIUM COCOYL ISETHIONATE")
+            + &simple("palm", "KAOLIN")
+            + "attributes = { palm = true }\n"),
+    );
     let found = catalogue.filter(&Filter::new().without(Attribute::Palm)).unwrap();
-    let ids = |materials: &[std::sync::Arc<tenside::material::Material>]| materials.iter().map(|material| material.id().to_string()).collect::<Vec<_>>();
+    let ids = |materials: &[std::sync::Arc<tenside::material::Material>]| {
+        materials.iter().map(|material| material.id().to_string()).collect::<Vec<_>>()
+    };
     assert_eq!((ids(&found.materials), ids(&found.not_known)), (vec!["stated".to_string()], vec!["open".to_string()]));
     let error = catalogue.filter(&Filter::new().product_use("shampoo-bar")).unwrap_err();
-    assert!(error.is_unknown_name() && error.to_string().contains("no raw material of the catalogue has a product use"), "{error}");
+    assert!(
+        error.is_unknown_name() && error.to_string().contains("no raw material of the catalogue has a product use"),
+        "{error}"
+    );
 }
 
 #[test]
 fn a_long_list_of_conditions_is_answered_quickly() {
-    let many = (0..100_000).fold(Filter::new(), |filter, number| filter.holding(&format!("x{number}")).product_use(&format!("y{number}")).phase("powder"));
+    let many = (0..100_000).fold(Filter::new(), |filter, number| {
+        filter.holding(&format!("x{number}")).product_use(&format!("y{number}")).phase("powder")
+    });
     let error = Catalogue::starter().filter(&many).unwrap_err();
-    assert!(error.faults().len() < 1000 && error.faults().last().unwrap().to_string().contains("further words are not looked at"));
+    assert!(
+        error.faults().len() < 1000
+            && error.faults().last().unwrap().to_string().contains("further words are not looked at")
+    );
 }
 
 #[test]

@@ -45,7 +45,10 @@ const MILLION: usize = 1_000_000;
 
 /// One material whose constituents are a million times the same line.
 fn million_rows(row: &str) -> String {
-    toml(&format!("[[material]]\nid = \"m\"\nname = \"m\"\nform = \"powder\"\nconstituents = [\n{}]\n", row.repeat(MILLION)))
+    toml(&format!(
+        "[[material]]\nid = \"m\"\nname = \"m\"\nform = \"powder\"\nconstituents = [\n{}]\n",
+        row.repeat(MILLION)
+    ))
 }
 
 #[test]
@@ -70,6 +73,12 @@ fn a_million_rows_of_one_constituent_are_one_fault() {
 #[test]
 fn tens_of_thousands_of_rows_of_unknown_materials_are_refused() {
     let (materials, constituents, _) = Catalogue::read(&large(20_000), Notation::Toml).unwrap().write_csv().unwrap();
-    let error = Catalogue::read_csv(&materials, &constituents.replace("grade-", "gradde-"), None, CsvOptions::default()).unwrap_err();
-    assert!(error.faults().iter().any(|fault| fault.remedy.as_deref() == Some("did you mean \"grade-0\"?")), "{}", error.faults()[0]);
+    let error =
+        Catalogue::read_csv(&materials, &constituents.replace("grade-", "gradde-"), None, CsvOptions::default())
+            .unwrap_err();
+    assert!(
+        error.faults().iter().any(|fault| fault.remedy.as_deref() == Some("did you mean \"grade-0\"?")),
+        "{}",
+        error.faults()[0]
+    );
 }

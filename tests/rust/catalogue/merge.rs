@@ -70,7 +70,10 @@ fn a_lot_of_the_material_that_lost_is_checked_again() {
 fn neither_wins_and_every_clash_is_named() {
     let error = ours().merge(&theirs(), Winner::Neither).unwrap_err();
     assert!(error.is_duplicate());
-    assert_eq!(error.faults().iter().filter_map(|fault| fault.value.as_deref()).collect::<Vec<_>>(), ["\"INVENTED\"", "\"both\""]);
+    assert_eq!(
+        error.faults().iter().filter_map(|fault| fault.value.as_deref()).collect::<Vec<_>>(),
+        ["\"INVENTED\"", "\"both\""]
+    );
     assert_eq!(ours().merge(&ours(), Winner::Neither).unwrap().materials().count(), 3);
 }
 
@@ -88,6 +91,9 @@ fn a_replaced_material_is_replaced_in_premixes() {
     assert_eq!(first_inci(&changed, "mix"), "TALC");
     // The old catalogue is as it was.
     assert_eq!(first_inci(&catalogue, "mix"), "KAOLIN");
-    let around = read(&(premix("both", &[("mix", "100")]) + &premix("mix", &[("k", "100")]) + &simple("k", "KAOLIN"))).find("both").unwrap().clone();
+    let around = read(&(premix("both", &[("mix", "100")]) + &premix("mix", &[("k", "100")]) + &simple("k", "KAOLIN")))
+        .find("both")
+        .unwrap()
+        .clone();
     assert!(catalogue.with_material(around).unwrap_err().is_loop());
 }

@@ -26,11 +26,16 @@ fn read(materials: &str) -> Catalogue {
 
 /// A material of one substance.
 fn simple(id: &str, inci: &str) -> String {
-    format!("[[material]]\nid = \"{id}\"\nname = \"{id}\"\nform = \"powder\"\nconstituents = [{{ inci = \"{inci}\", typical = 100 }}]\n")
+    format!(
+        "[[material]]\nid = \"{id}\"\nname = \"{id}\"\nform = \"powder\"\nconstituents = [{{ inci = \"{inci}\", typical = 100 }}]\n"
+    )
 }
 
 /// A premix of other materials.
 fn premix(id: &str, parts: &[(&str, &str)]) -> String {
-    let parts: Vec<String> = parts.iter().map(|(material, percent)| format!("{{ material = \"{material}\", percent = {percent} }}")).collect();
+    let parts: Vec<String> = parts
+        .iter()
+        .map(|(material, percent)| format!("{{ material = \"{material}\", percent = {percent} }}"))
+        .collect();
     format!("[[material]]\nid = \"{id}\"\nname = \"{id}\"\nform = \"powder\"\npremix = [{}]\n", parts.join(", "))
 }

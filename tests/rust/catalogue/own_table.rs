@@ -39,7 +39,8 @@ fn a_number_that_could_be_two_is_refused_and_told_which_way_out() {
     let error = read(sheet, &options()).unwrap_err();
     assert_eq!((error.faults()[0].kind, error.faults()[0].position), (FaultKind::NotANumber, Some((2, 5))));
     assert!(error.faults()[0].remedy.as_deref().unwrap().contains("decimal_comma"));
-    let density = |options: &TableOptions| read(sheet, options).unwrap().material("clay").unwrap().density().unwrap().to_string();
+    let density =
+        |options: &TableOptions| read(sheet, options).unwrap().material("clay").unwrap().density().unwrap().to_string();
     assert_eq!(density(&options().with_decimal_comma(true)), "1.234");
     let pointed = sheet.replace("1,234", "1.234");
     assert_eq!(read(&pointed, &options()).unwrap().material("clay").unwrap().density().unwrap().to_string(), "1.234");
@@ -56,22 +57,30 @@ fn what_is_wrong_with_headings_and_rows_is_said_at_once() {
         assert!(messages.contains(&message), "{message}: {messages:?}");
     }
     let twice = "name;form;constituent\nA;powder;KAOLIN\nA;oil;SILICA\n";
-    assert!(read(twice, &options()).unwrap_err().to_string().contains("two rows of one raw material say different things"));
+    assert!(
+        read(twice, &options()).unwrap_err().to_string().contains("two rows of one raw material say different things")
+    );
     assert!(read("", &options()).is_err());
 }
 
 #[test]
 fn ids_are_made_of_names() {
     let sheet = "name;form;constituent\nRügener Kreide (fein)  2;powder;KAOLIN\nHuile d'émeu;oil;SILICA\n";
-    let ids: Vec<String> = read(sheet, &options()).unwrap().materials().map(|material| material.id().to_string()).collect();
+    let ids: Vec<String> =
+        read(sheet, &options()).unwrap().materials().map(|material| material.id().to_string()).collect();
     assert_eq!(ids, ["ruegener-kreide-fein-2", "huile-d-emeu"]);
 }
 
 #[test]
 fn prices_by_the_pack_become_prices_per_kg() {
-    let prices = |sheet: &str| PriceList::read_table(TableText::Sheet(sheet), Some("EUR"), &TableOptions::new(), &Catalogue::starter());
+    let prices = |sheet: &str| {
+        PriceList::read_table(TableText::Sheet(sheet), Some("EUR"), &TableOptions::new(), &Catalogue::starter())
+    };
     let list = prices("id;price;pack;pack_kg\nkaolin;10;;3\nsci-powder;3,2;0,5 kg;\nwater;;;\n").unwrap();
-    assert_eq!(list.iter().map(|(id, price)| format!("{id} {price}")).collect::<Vec<_>>(), ["kaolin 3.3333333333", "sci-powder 6.4"]);
+    assert_eq!(
+        list.iter().map(|(id, price)| format!("{id} {price}")).collect::<Vec<_>>(),
+        ["kaolin 3.3333333333", "sci-powder 6.4"]
+    );
     for (sheet, message) in [
         ("id;price\nkaolin;10\n", "the price of a pack without its size"),
         ("id;price;pack\nkaolin;10;25\n", "a mass needs a unit"),

@@ -51,7 +51,9 @@ fn a_chain_of_a_hundred_thousand_premixes_and_a_loop_as_long() {
         let mut materials = String::new();
         for level in 0..count {
             let part = if level == 0 { last.to_string() } else { format!("l{}", level - 1) };
-            materials += &format!("[[material]]\nid=\"l{level}\"\nname=\"l\"\nform=\"powder\"\npremix=[{{material=\"{part}\",percent=100}}]\n");
+            materials += &format!(
+                "[[material]]\nid=\"l{level}\"\nname=\"l\"\nform=\"powder\"\npremix=[{{material=\"{part}\",percent=100}}]\n"
+            );
         }
         materials
     };
@@ -74,10 +76,15 @@ fn shares_of_a_premix_sum_to_a_hundred() {
 
 #[test]
 fn a_premix_at_fault_is_reported_once() {
-    for (parts, what) in
-        [("[]", "a premix without parts"), ("[{ material = \"k\", percent = \"x\" }]", "not a number"), ("[{ percent = 100 }]", "required but missing")]
-    {
-        let text = toml(&format!("[[material]]\nid = \"p\"\nname = \"p\"\nform = \"oil\"\npremix = {parts}\n{}", simple("k", "KAOLIN")));
+    for (parts, what) in [
+        ("[]", "a premix without parts"),
+        ("[{ material = \"k\", percent = \"x\" }]", "not a number"),
+        ("[{ percent = 100 }]", "required but missing"),
+    ] {
+        let text = toml(&format!(
+            "[[material]]\nid = \"p\"\nname = \"p\"\nform = \"oil\"\npremix = {parts}\n{}",
+            simple("k", "KAOLIN")
+        ));
         let error = Catalogue::read(&text, Notation::Toml).unwrap_err();
         assert!(error.faults().len() == 1 && error.to_string().contains(what), "{error}");
     }

@@ -25,7 +25,12 @@ fn name() -> impl Strategy<Value = String> {
 }
 
 fn prose() -> impl Strategy<Value = String> {
-    prop_oneof![Just("invented".to_string()), name(), Just("two\r\nlines, \"quoted\"".to_string()), Just("a | b".to_string())]
+    prop_oneof![
+        Just("invented".to_string()),
+        name(),
+        Just("two\r\nlines, \"quoted\"".to_string()),
+        Just("a | b".to_string())
+    ]
 }
 
 fn maybe<T: std::fmt::Debug + Clone>(of: impl Strategy<Value = T>) -> impl Strategy<Value = Option<T>> {
@@ -41,9 +46,17 @@ fn set(table: &mut Value, key: &str, value: Option<Value>) {
 fn substance(inci: &'static str) -> impl Strategy<Value = Value> {
     (prose(), any::<bool>(), maybe(1u32..400), maybe(name())).prop_map(move |(source, counts, mass, label)| {
         let mut row = json!({ "inci": inci, "class": "ester", "source": source, "counts_as_active": counts });
-        set(&mut row, "molar_mass", mass.map(|mass| json!({ "typical": mass, "low": mass, "high": mass + 1, "chain": "C12" })));
+        set(
+            &mut row,
+            "molar_mass",
+            mass.map(|mass| json!({ "typical": mass, "low": mass, "high": mass + 1, "chain": "C12" })),
+        );
         set(&mut row, "label_eu", label.map(Value::from));
-        set(&mut row, "attributes", counts.then(|| json!({ "palm": true, "natural_origin": { "share": 50, "source": "other" } })));
+        set(
+            &mut row,
+            "attributes",
+            counts.then(|| json!({ "palm": true, "natural_origin": { "share": 50, "source": "other" } })),
+        );
         row
     })
 }
@@ -58,38 +71,46 @@ fn substances() -> impl Strategy<Value = Vec<Value>> {
 fn material(id: usize, inci: Vec<String>) -> impl Strategy<Value = Value> {
     let texts = (name(), prose(), proptest::collection::vec(name(), 0..3), maybe(name()), maybe((prose(), 3u32..6)));
     let levels = proptest::collection::vec((name(), 0u32..20, maybe(prose())), 0..3);
-    let numbers = (maybe(-20i32..90), maybe(any::<bool>()), maybe(prose()), maybe(0u32..=100), 1u32..99, maybe(0u32..2));
+    let numbers =
+        (maybe(-20i32..90), maybe(any::<bool>()), maybe(prose()), maybe(0u32..=100), 1u32..99, maybe(0u32..2));
     let of = proptest::sample::subsequence(inci, 2);
-    (texts, levels, numbers, of, proptest::sample::select(FORMS.to_vec())).prop_map(move |(texts, levels, numbers, of, form)| {
-        let (name, source, aliases, phase, ph) = texts;
-        let (melting, palm, palm_source, natural, share, low) = numbers;
-        let first = json!({ "inci": of[0], "typical": share, "declared": "declared" });
-        let mut row = json!({ "id": format!("m{id}"), "name": name, "form": form, "source": source, "aliases": aliases });
-        let mut second = json!({ "inci": of[1], "typical": 100 - share });
-        set(&mut second, "low", low.map(Value::from));
-        set(&mut row, "constituents", Some(json!([first, second])));
-        set(&mut row, "contained", low.map(|_| json!([{ "of": of[0], "inci": "LINALOOL", "low": 1, "high": 2, "source": "analysis" }])));
-        set(&mut row, "scent_reported_above", low.map(Value::from));
-        set(&mut row, "remainder_may_hold", natural.map(|_| json!(["fragrance-constituent", "salt"])));
-        set(&mut row, "phase", phase.map(Value::from));
-        set(&mut row, "melting_point", melting.map(Value::from));
-        set(&mut row, "ph_range", ph.map(|(source, low)| json!({ "low": low, "high": low + 1, "source": source })));
-        let level = |(used, low, source): (String, u32, Option<String>)| {
-            let mut level = json!({ "use": used, "low": low, "high": low + 3 });
-            set(&mut level, "source", source.map(Value::from));
-            level
-        };
-        set(&mut row, "use_levels", Some(levels.into_iter().map(level).collect()));
-        let palm = palm.map(|palm| match &palm_source {
-            Some(source) => json!({ "value": palm, "source": source }),
-            None => palm.into(),
-        });
-        let mut attributes = json!({});
-        set(&mut attributes, "palm", palm);
-        set(&mut attributes, "natural_origin", natural.map(|share| json!({ "share": share, "source": "index" })));
-        set(&mut row, "attributes", Some(attributes));
-        row
-    })
+    (texts, levels, numbers, of, proptest::sample::select(FORMS.to_vec())).prop_map(
+        move |(texts, levels, numbers, of, form)| {
+            let (name, source, aliases, phase, ph) = texts;
+            let (melting, palm, palm_source, natural, share, low) = numbers;
+            let first = json!({ "inci": of[0], "typical": share, "declared": "declared" });
+            let mut row =
+                json!({ "id": format!("m{id}"), "name": name, "form": form, "source": source, "aliases": aliases });
+            let mut second = json!({ "inci": of[1], "typical": 100 - share });
+            set(&mut second, "low", low.map(Value::from));
+            set(&mut row, "constituents", Some(json!([first, second])));
+            set(
+                &mut row,
+                "contained",
+                low.map(|_| json!([{ "of": of[0], "inci": "LINALOOL", "low": 1, "high": 2, "source": "analysis" }])),
+            );
+            set(&mut row, "scent_reported_above", low.map(Value::from));
+            set(&mut row, "remainder_may_hold", natural.map(|_| json!(["fragrance-constituent", "salt"])));
+            set(&mut row, "phase", phase.map(Value::from));
+            set(&mut row, "melting_point", melting.map(Value::from));
+            set(&mut row, "ph_range", ph.map(|(source, low)| json!({ "low": low, "high": low + 1, "source": source })));
+            let level = |(used, low, source): (String, u32, Option<String>)| {
+                let mut level = json!({ "use": used, "low": low, "high": low + 3 });
+                set(&mut level, "source", source.map(Value::from));
+                level
+            };
+            set(&mut row, "use_levels", Some(levels.into_iter().map(level).collect()));
+            let palm = palm.map(|palm| match &palm_source {
+                Some(source) => json!({ "value": palm, "source": source }),
+                None => palm.into(),
+            });
+            let mut attributes = json!({});
+            set(&mut attributes, "palm", palm);
+            set(&mut attributes, "natural_origin", natural.map(|share| json!({ "share": share, "source": "index" })));
+            set(&mut row, "attributes", Some(attributes));
+            row
+        },
+    )
 }
 
 fn document() -> impl Strategy<Value = Value> {
@@ -135,17 +156,25 @@ fn check(catalogue: &Catalogue) {
     match catalogue.write_csv() {
         Ok((materials, constituents, names)) => {
             let again = Catalogue::read_csv(&materials, &constituents, Some(&names), CsvOptions::default());
-            assert!(again.unwrap_or_else(|error| panic!("{error}\n{materials}")) == *catalogue, "{materials}\n{constituents}\n{names}");
+            assert!(
+                again.unwrap_or_else(|error| panic!("{error}\n{materials}")) == *catalogue,
+                "{materials}\n{constituents}\n{names}"
+            );
             for sheet in [materials, constituents, names] {
                 let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(sheet.as_bytes());
                 for row in reader.records() {
-                    let formula =
-                        |cell: &str| cell.starts_with(['=', '+', '@']) || (cell.starts_with('-') && cell.trim_start_matches('-').parse::<f64>().is_err());
+                    let formula = |cell: &str| {
+                        cell.starts_with(['=', '+', '@'])
+                            || (cell.starts_with('-') && cell.trim_start_matches('-').parse::<f64>().is_err())
+                    };
                     assert!(row.unwrap().iter().all(|cell| !formula(cell)), "{sheet}");
                 }
             }
         }
-        Err(error) => assert!(error.faults().iter().all(|fault| fault.kind == FaultKind::Unsupported && !fault.place.is_empty()), "{error}"),
+        Err(error) => assert!(
+            error.faults().iter().all(|fault| fault.kind == FaultKind::Unsupported && !fault.place.is_empty()),
+            "{error}"
+        ),
     }
 }
 
@@ -193,7 +222,10 @@ fn a_premix_that_holds_another_material_than_the_catalogue_is_refused_by_name() 
     let mixed = Catalogue::empty().with_material(read(40).material("clay").unwrap().clone()).unwrap();
     let mixed = mixed.with_material(read(60).material("premix").unwrap().clone()).unwrap();
     let error = mixed.write(Notation::Toml).unwrap_err();
-    assert_eq!((error.faults()[0].place.as_str(), error.faults()[0].value.as_deref()), ("material \"premix\", premix", Some("\"clay\"")));
+    assert_eq!(
+        (error.faults()[0].place.as_str(), error.faults()[0].value.as_deref()),
+        ("material \"premix\", premix", Some("\"clay\""))
+    );
     let alone = Catalogue::empty().with_material(read(60).material("premix").unwrap().clone()).unwrap();
     assert_eq!(alone.materials().map(|material| material.id()).collect::<Vec<_>>(), ["clay", "premix"]);
     check(&alone);

@@ -11,7 +11,8 @@ fn the_starter_catalogue_reads_back_the_same_from_toml_and_json() {
     let starter = Catalogue::starter();
     let toml = starter.write(Notation::Toml).unwrap();
     let json = starter.write(Notation::Json).unwrap();
-    let (from_toml, from_json) = (Catalogue::read(&toml, Notation::Toml).unwrap(), Catalogue::read(&json, Notation::Json).unwrap());
+    let (from_toml, from_json) =
+        (Catalogue::read(&toml, Notation::Toml).unwrap(), Catalogue::read(&json, Notation::Json).unwrap());
     assert_eq!(starter, from_toml);
     assert_eq!(from_toml, from_json);
     assert_eq!(from_toml.write(Notation::Toml).unwrap(), toml);
@@ -40,11 +41,16 @@ fn the_starter_catalogue_reads_back_from_csv() {
 /// The same sheet as a spreadsheet with decimal commas exports it.
 fn with_commas(sheet: &str) -> String {
     let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(sheet.as_bytes());
-    let mut writer = csv::WriterBuilder::new().delimiter(b';').terminator(csv::Terminator::CRLF).from_writer("\u{FEFF}".as_bytes().to_vec());
+    let mut writer = csv::WriterBuilder::new()
+        .delimiter(b';')
+        .terminator(csv::Terminator::CRLF)
+        .from_writer("\u{FEFF}".as_bytes().to_vec());
     let numeric = |cell: &str| cell.chars().all(|character| character.is_ascii_digit() || "-.|".contains(character));
     for row in reader.records() {
         let row = row.unwrap();
-        writer.write_record(row.iter().map(|cell| if numeric(cell) { cell.replace('.', ",") } else { cell.to_string() })).unwrap();
+        writer
+            .write_record(row.iter().map(|cell| if numeric(cell) { cell.replace('.', ",") } else { cell.to_string() }))
+            .unwrap();
     }
     String::from_utf8(writer.into_inner().unwrap()).unwrap()
 }
@@ -55,7 +61,8 @@ fn semicolons_and_decimal_commas_carry_the_same() {
     let (materials, constituents, names) = starter.write_csv().unwrap();
     let (materials, constituents, names) = (with_commas(&materials), with_commas(&constituents), with_commas(&names));
     for options in [CsvOptions::default(), CsvOptions::default().with_delimiter(Delimiter::Semicolon)] {
-        let read = Catalogue::read_csv(&materials, &constituents, Some(&names), options.with_decimal_comma(true)).unwrap();
+        let read =
+            Catalogue::read_csv(&materials, &constituents, Some(&names), options.with_decimal_comma(true)).unwrap();
         assert_eq!(read, starter);
     }
     assert!(Catalogue::read_csv(&materials, &constituents, None, CsvOptions::default()).unwrap_err().is_not_a_number());
@@ -64,9 +71,18 @@ fn semicolons_and_decimal_commas_carry_the_same() {
 #[test]
 fn bounds_read_back_as_the_same_bounds() {
     let constituents = "[{ inci = \"WATER\" }, { inci = \"GLYCERIN\" }, { inci = \"SODIUM CHLORIDE\", high = 5 }]";
-    let catalogue = read(&format!("[[material]]\nid = \"b\"\nname = \"B\"\nform = \"liquid\"\ndescending = true\nconstituents = {constituents}\n"));
+    let catalogue = read(&format!(
+        "[[material]]\nid = \"b\"\nname = \"B\"\nform = \"liquid\"\ndescending = true\nconstituents = {constituents}\n"
+    ));
     let ends = |catalogue: &Catalogue| -> Vec<_> {
-        catalogue.material("b").unwrap().composition().constituents().iter().map(|row| (row.low().unwrap(), row.high().unwrap())).collect()
+        catalogue
+            .material("b")
+            .unwrap()
+            .composition()
+            .constituents()
+            .iter()
+            .map(|row| (row.low().unwrap(), row.high().unwrap()))
+            .collect()
     };
     let (materials, constituents, _) = catalogue.write_csv().unwrap();
     let from_csv = Catalogue::read_csv(&materials, &constituents, None, CsvOptions::default()).unwrap();
@@ -83,8 +99,20 @@ fn what_sheets_cannot_carry_is_refused() {
     let own = "[[substance]]\ninci = \"HOUSE ESTER\"\nclass = \"ester\"\n[[substance]]\ninci = \"Glycerin\"\nclass = \"anionic-surfactant\"\n";
     let level = simple("l", "TALC") + "use_levels = [{ use = \"bar\", low = 1, high = 2, source = \"a | b\" }]\n";
     let named = simple("n", "TALC").replace("form =", "aliases = [\"a|b\"]\nform =");
-    let error = read(&[&simple("k", "KAOLIN"), &premix("p", &[("k", "100")]), &named, &level, lot, own].concat()).write_csv().unwrap_err();
+    let error = read(&[&simple("k", "KAOLIN"), &premix("p", &[("k", "100")]), &named, &level, lot, own].concat())
+        .write_csv()
+        .unwrap_err();
     let places: Vec<&str> = error.faults().iter().map(|fault| fault.place.as_str()).collect();
     assert!(error.faults().iter().all(|fault| fault.kind == FaultKind::Unsupported && fault.remedy.is_some()));
-    assert_eq!(places, ["substance \"Glycerin\"", "substance \"HOUSE ESTER\"", "lot \"L1\"", "material \"p\"", "material \"n\"", "material \"l\""]);
+    assert_eq!(
+        places,
+        [
+            "substance \"Glycerin\"",
+            "substance \"HOUSE ESTER\"",
+            "lot \"L1\"",
+            "material \"p\"",
+            "material \"n\"",
+            "material \"l\""
+        ]
+    );
 }

@@ -63,13 +63,18 @@ fn as_exported_from_a_spreadsheet() {
                      ;;;;;;;;;;;;\r\n;;\r\n";
     let constituents = "material\tconstituent\ttypical\tlow\thigh\tdeclared\tof\r\na\tKAOLIN\t99,5\t99\t\tdeclared\t\r\n\
                         a\tLINALOOL\t\t0,1\t1\t\tKAOLIN\t\t\r\n\t\t\t\t\t\t\r\na\tWATER\t0,5\t\t\t\t";
-    let catalogue = Catalogue::read_csv(materials, constituents, None, CsvOptions::default().with_decimal_comma(true)).unwrap();
+    let catalogue =
+        Catalogue::read_csv(materials, constituents, None, CsvOptions::default().with_decimal_comma(true)).unwrap();
     let material = catalogue.material("a").unwrap();
     assert_eq!(material.name(), "A; \"fine\" clay");
     assert_eq!(material.source(), "line\r\nbreak");
     assert_eq!(material.aliases(), ["clay", "white"]);
     assert_eq!(material.cautions().len(), 2);
-    let uses: Vec<String> = material.use_levels().iter().map(|level| format!("{} {} {}", level.product_use, level.low, level.high)).collect();
+    let uses: Vec<String> = material
+        .use_levels()
+        .iter()
+        .map(|level| format!("{} {} {}", level.product_use, level.low, level.high))
+        .collect();
     assert_eq!(uses, ["bar 1 5", "cream 0.5 2"]);
     assert_eq!(material.composition().constituents().len(), 2);
     assert_eq!(material.contained()[0].low().unwrap().to_string(), "0.1");
@@ -87,14 +92,21 @@ fn a_line_break_in_a_cell_moves_the_lines_below() {
 #[test]
 fn options_replace_what_would_be_found_out() {
     let (materials, constituents) = (MATERIALS.replace(',', ";"), CONSTITUENTS.replace(',', ";"));
-    let read = |delimiter| Catalogue::read_csv(&materials, &constituents, None, CsvOptions::default().with_delimiter(delimiter));
+    let read = |delimiter| {
+        Catalogue::read_csv(&materials, &constituents, None, CsvOptions::default().with_delimiter(delimiter))
+    };
     assert!(read(Delimiter::Semicolon).is_ok());
     assert!(read(Delimiter::Comma).unwrap_err().is_missing());
     // One source for all rows makes the column optional.
     let materials = "id,name,form\na,A,powder\n";
-    let catalogue = Catalogue::read_csv(materials, CONSTITUENTS, None, CsvOptions::default().with_source("our sheets")).unwrap();
+    let catalogue =
+        Catalogue::read_csv(materials, CONSTITUENTS, None, CsvOptions::default().with_source("our sheets")).unwrap();
     assert_eq!(catalogue.material("a").unwrap().source(), "our sheets");
-    assert!(Catalogue::read_csv(materials, CONSTITUENTS, None, CsvOptions::default().with_source("")).unwrap_err().is_out_of_range());
+    assert!(
+        Catalogue::read_csv(materials, CONSTITUENTS, None, CsvOptions::default().with_source(""))
+            .unwrap_err()
+            .is_out_of_range()
+    );
 }
 
 #[test]
@@ -182,17 +194,34 @@ fn cells_of_constituents() {
         check(MATERIALS, &format!("{HEADER}{rows}"), &[expected]);
     }
     let materials = MATERIALS.replace("\na,", "\nsci-powder,");
-    let error = check(&materials, "material,constituent,typical\nsci-powder,KAOLIN,100\nsci-powdr,WATER,1\n", &[(C, 3, 1, UnknownName)]);
+    let error = check(
+        &materials,
+        "material,constituent,typical\nsci-powder,KAOLIN,100\nsci-powdr,WATER,1\n",
+        &[(C, 3, 1, UnknownName)],
+    );
     assert_eq!(error.faults()[0].remedy.as_deref(), Some("did you mean \"sci-powder\"?"));
 }
 
 #[test]
 fn the_decimal_comma_is_an_option() {
     let comma = CsvOptions::default().with_decimal_comma(true);
-    let error = check(MATERIALS, "material;constituent;typical\na;KAOLIN;84,5\na;WATER;15,5\n", &[(C, 2, 3, NotANumber), (C, 3, 3, NotANumber)]);
+    let error = check(
+        MATERIALS,
+        "material;constituent;typical\na;KAOLIN;84,5\na;WATER;15,5\n",
+        &[(C, 2, 3, NotANumber), (C, 3, 3, NotANumber)],
+    );
     assert_eq!(error.faults()[0].remedy.as_deref(), Some("write 84.5, or turn on the option decimal_comma"));
-    assert!(Catalogue::read_csv(MATERIALS, "material;constituent;typical\na;KAOLIN;84,5\na;WATER;15,5\n", None, comma.clone()).is_ok());
-    let error = check_with(MATERIALS, "material;constituent;typical\na;KAOLIN;1.234,5\n", comma, &[(C, 2, 3, NotANumber)]);
+    assert!(
+        Catalogue::read_csv(
+            MATERIALS,
+            "material;constituent;typical\na;KAOLIN;84,5\na;WATER;15,5\n",
+            None,
+            comma.clone()
+        )
+        .is_ok()
+    );
+    let error =
+        check_with(MATERIALS, "material;constituent;typical\na;KAOLIN;1.234,5\n", comma, &[(C, 2, 3, NotANumber)]);
     assert!(error.to_string().contains("thousands"), "{error}");
 }
 

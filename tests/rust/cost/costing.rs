@@ -12,8 +12,21 @@ use crate::support::{Random, exact};
 /// 2 kg: 1200 g at 9, 100 g at 6.50, 700 g at 2.20 a kilogram.
 #[test]
 fn a_batch_by_hand() {
-    let asked = CostRequest::new(mass("2 kg")).unwrap().with_bars(30).unwrap().with_washes(60).unwrap().with_process_loss(4).unwrap();
-    let asked = asked.per_bar("wrapper", "0.12").unwrap().per_batch("labour", 18).unwrap().percent_of_direct_costs("overhead", 10).unwrap();
+    let asked = CostRequest::new(mass("2 kg"))
+        .unwrap()
+        .with_bars(30)
+        .unwrap()
+        .with_washes(60)
+        .unwrap()
+        .with_process_loss(4)
+        .unwrap();
+    let asked = asked
+        .per_bar("wrapper", "0.12")
+        .unwrap()
+        .per_batch("labour", 18)
+        .unwrap()
+        .percent_of_direct_costs("overhead", 10)
+        .unwrap();
     let costing = priced(bar()).costing(&asked).unwrap();
     let costs: Vec<String> = costing.lines().iter().map(|line| line.cost.to_string()).collect();
     assert_eq!(costs, ["10.8", "0.65", "1.54"]);
@@ -26,7 +39,15 @@ fn a_batch_by_hand() {
     assert_eq!(costing.per_bar(), Some(exact("1.2683")));
     assert_eq!(costing.per_wash(), Some(exact("1.2683") / Exact::from(60)));
     let text = costing.page().text(100);
-    for said in ["what 2000 g cost", "12.99", "each of 30 bars", "each of 60 washes", "0.0211", "overhead, 10 % of 34.59", "stays in bowl and press, 4 %"] {
+    for said in [
+        "what 2000 g cost",
+        "12.99",
+        "each of 30 bars",
+        "each of 60 washes",
+        "0.0211",
+        "overhead, 10 % of 34.59",
+        "stays in bowl and press, 4 %",
+    ] {
         assert!(text.contains(said), "{said}: {text}");
     }
 }
@@ -38,8 +59,10 @@ fn lines_and_phases_sum_to_what_the_measure_says() {
     let ids = ["sci-powder", "cetyl-alcohol", "kaolin", "panthenol", "rosemary-oil"];
     for _ in 0..200 {
         let shares = random.shares(ids.len(), 1_000_000, 1);
-        let shares: Vec<String> = shares.iter().map(|parts| Ppm::from_parts(u32::try_from(*parts).unwrap()).unwrap().to_string()).collect();
-        let lines: Vec<(&str, &str)> = ids.iter().copied().zip(shares.iter().map(|share| share.trim_end_matches(" %"))).collect();
+        let shares: Vec<String> =
+            shares.iter().map(|parts| Ppm::from_parts(u32::try_from(*parts).unwrap()).unwrap().to_string()).collect();
+        let lines: Vec<(&str, &str)> =
+            ids.iter().copied().zip(shares.iter().map(|share| share.trim_end_matches(" %"))).collect();
         let cents: Vec<String> = ids.iter().map(|_| format!("{}.{:02}", random.below(90), random.below(100))).collect();
         let list = prices(&ids.iter().copied().zip(cents.iter().map(String::as_str)).collect::<Vec<_>>());
         let drawn = formula("Drawn", &lines).with_prices(Some(std::sync::Arc::new(list)));
@@ -48,7 +71,10 @@ fn lines_and_phases_sum_to_what_the_measure_says() {
         let measured = drawn.measure(&Measure::cost(), &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap();
         assert_eq!(costing.raw_materials(), &(measured * Exact::ratio(i64::try_from(grams).unwrap(), 1000)));
         assert_eq!(costing.phases().into_iter().map(|(_, cost)| cost).sum::<Exact>(), *costing.total());
-        assert_eq!(costing.lines().iter().map(|line| line.mass.grams().clone()).sum::<Exact>(), *costing.charged().grams());
+        assert_eq!(
+            costing.lines().iter().map(|line| line.mass.grams().clone()).sum::<Exact>(),
+            *costing.charged().grams()
+        );
         if costing.raw_materials().is_positive() {
             assert_eq!(costing.lines().iter().map(|line| line.percent.clone()).sum::<Exact>(), Exact::hundred());
         }
@@ -57,7 +83,9 @@ fn lines_and_phases_sum_to_what_the_measure_says() {
 
 #[test]
 fn a_premix_costs_what_is_stated_or_its_parts() {
-    let premix = formula("Wash powder", &[("sci-powder", "80"), ("kaolin", "20")]).to_material("wash-powder", Form::Powder).unwrap();
+    let premix = formula("Wash powder", &[("sci-powder", "80"), ("kaolin", "20")])
+        .to_material("wash-powder", Form::Powder)
+        .unwrap();
     let whole = Formula::new("All premix", vec![Line::new("premix", premix.into(), Ppm::WHOLE).unwrap()]).unwrap();
     let asked = CostRequest::new(mass("1 kg")).unwrap();
     assert_eq!(priced(whole.clone()).costing(&asked).unwrap().total(), &exact("7.64"));
@@ -82,10 +110,15 @@ fn margin_and_markup_are_two_things() {
 
 #[test]
 fn break_even_is_the_least_number_that_pays() {
-    for (fixed, price, cost) in [("500", "6.50", "1.20"), ("530", "6.50", "1.20"), ("0.01", "3", "1"), ("1000", "2.01", "2")] {
+    for (fixed, price, cost) in
+        [("500", "6.50", "1.20"), ("530", "6.50", "1.20"), ("0.01", "3", "1"), ("1000", "2.01", "2")]
+    {
         let count = break_even(fixed, price, cost).unwrap();
         let earned = |count: &Exact| (exact(price) - exact(cost)) * count;
-        assert!(count.is_whole() && earned(&count) >= exact(fixed) && earned(&(&count - Exact::ONE)) < exact(fixed), "{fixed} {price} {cost}: {count}");
+        assert!(
+            count.is_whole() && earned(&count) >= exact(fixed) && earned(&(&count - Exact::ONE)) < exact(fixed),
+            "{fixed} {price} {cost}: {count}"
+        );
     }
     assert!(break_even(0, 1, 2).unwrap().is_zero());
     assert!(break_even(5, 2, 2).unwrap_err().is_contradiction());
@@ -93,16 +126,28 @@ fn break_even_is_the_least_number_that_pays() {
 
 #[test]
 fn a_price_list_comes_from_the_cheapest_single_packs() {
-    let far = supplier("Far", vec![pack("kaolin", "300 g", "1.25"), pack("sci-powder", "1 kg", "9").with_break(2, "5").unwrap()]).with_tax(20).unwrap();
+    let far = supplier(
+        "Far",
+        vec![pack("kaolin", "300 g", "1.25"), pack("sci-powder", "1 kg", "9").with_break(2, "5").unwrap()],
+    )
+    .with_tax(20)
+    .unwrap();
     let offers = super::offers(vec![far, supplier("Near", vec![pack("kaolin", "1 kg", "5.10")])]);
     let list = offers.price_list().unwrap();
     // 1.25 for 300 g with 20 % are exactly 5 a kilogram.
-    assert_eq!((list.get("kaolin").unwrap().to_string(), list.get("sci-powder").unwrap().to_string()), ("5".to_string(), "10.8".to_string()));
+    assert_eq!(
+        (list.get("kaolin").unwrap().to_string(), list.get("sci-powder").unwrap().to_string()),
+        ("5".to_string(), "10.8".to_string())
+    );
     let per_kilogram: Vec<Exact> = offers.packs().into_iter().map(|pack| pack.per_kilogram).collect();
     assert_eq!(per_kilogram, [exact("5"), exact("10.8"), exact("6"), exact("5.1")]);
     let third = super::offers(vec![supplier("Far", vec![pack("kaolin", "300 g", "1.25")])]);
     assert_eq!(third.packs()[0].per_kilogram, Exact::ratio(25, 6));
-    assert_eq!(third.price_list().unwrap().get("kaolin").unwrap().to_string(), "4.166667", "rounded at the sixth place");
+    assert_eq!(
+        third.price_list().unwrap().get("kaolin").unwrap().to_string(),
+        "4.166667",
+        "rounded at the sixth place"
+    );
 }
 
 #[test]
@@ -118,7 +163,10 @@ fn other_currencies_are_counted_at_their_rate_and_never_mixed() {
 fn changed_prices_by_hand() {
     let other = priced(formula("Clay", &[("kaolin", "100")]));
     let effects = price_effects(&[priced(bar()), other], &[("sci-powder", "10".parse().unwrap())]).unwrap();
-    assert_eq!((&effects[0].before, &effects[0].after, &effects[0].difference), (&exact("6.495"), &exact("7.095"), &exact("0.6")));
+    assert_eq!(
+        (&effects[0].before, &effects[0].after, &effects[0].difference),
+        (&exact("6.495"), &exact("7.095"), &exact("0.6"))
+    );
     assert_eq!(effects[0].percent, Some(exact("60") / exact("6.495")));
     assert!(effects[1].difference.is_zero());
     assert!(tenside::cost::price_effects_page(&effects).text(100).contains("9.2"));

@@ -26,7 +26,8 @@ fn day(text: &str) -> Date {
 /// Of raw materials of the starter catalogue, by id and percent.
 fn formula(title: &str, lines: &[(&str, &str)]) -> Formula {
     let shelf = Catalogue::starter();
-    let line = |(id, share): &(&str, &str)| Line::new(id, Arc::clone(shelf.material(id).unwrap()), percent(share)).unwrap();
+    let line =
+        |(id, share): &(&str, &str)| Line::new(id, Arc::clone(shelf.material(id).unwrap()), percent(share)).unwrap();
     Formula::new(title, lines.iter().map(line).collect()).unwrap()
 }
 
@@ -35,7 +36,8 @@ fn bar() -> Formula {
 }
 
 fn prices(prices: &[(&str, &str)]) -> PriceList {
-    PriceList::new("EUR", prices.iter().map(|(id, price)| ((*id).to_string(), price.parse::<Decimal>().unwrap()))).unwrap()
+    PriceList::new("EUR", prices.iter().map(|(id, price)| ((*id).to_string(), price.parse::<Decimal>().unwrap())))
+        .unwrap()
 }
 
 fn priced(formula: Formula) -> Formula {

@@ -30,7 +30,11 @@ fn consistent(bought: &Purchase, offers: &Offers) {
         let supplier = offers.suppliers().iter().find(|supplier| supplier.name() == order.supplier).unwrap();
         assert_eq!(order.freight, supplier.freight_of(&order.goods));
         for row in &order.rows {
-            let pack = supplier.packs().iter().find(|pack| pack.material() == row.material && pack.size() == &row.size).unwrap();
+            let pack = supplier
+                .packs()
+                .iter()
+                .find(|pack| pack.material() == row.material && pack.size() == &row.size)
+                .unwrap();
             assert_eq!(pack.price_of(row.packs).unwrap(), row.cost);
             assert_eq!(&row.price * Exact::from(row.packs), row.cost);
         }
@@ -74,12 +78,15 @@ impl Shop {
 
     fn supplier(&self, name: &str) -> Supplier {
         let cents = |cents: i64| Exact::ratio(cents, 100);
-        let mut supplier = Supplier::new(name, "EUR").unwrap().with_freight(cents(self.freight)).unwrap().with_tax(self.tax).unwrap();
+        let mut supplier =
+            Supplier::new(name, "EUR").unwrap().with_freight(cents(self.freight)).unwrap().with_tax(self.tax).unwrap();
         if let Some(from) = self.free_from {
             supplier = supplier.free_from(cents(from)).unwrap();
         }
         for (material, grams, price, break_at) in &self.packs {
-            let mut pack = Pack::new(IDS[*material], Mass::new(&Exact::from(*grams), MassUnit::Gram).unwrap(), cents(*price)).unwrap();
+            let mut pack =
+                Pack::new(IDS[*material], Mass::new(&Exact::from(*grams), MassUnit::Gram).unwrap(), cents(*price))
+                    .unwrap();
             if let Some((from, price)) = break_at {
                 pack = pack.with_break(u32::try_from(*from).unwrap(), cents(*price)).unwrap();
             }
@@ -90,7 +97,9 @@ impl Shop {
 
     /// Ten-thousandths for these counts; 0 for none.
     fn paid(&self, counts: &[i64]) -> i64 {
-        let each = |((_, _, price, break_at), count): (&Drawn, &i64)| count * break_at.filter(|(from, _)| count >= from).map_or(*price, |(_, less)| less);
+        let each = |((_, _, price, break_at), count): (&Drawn, &i64)| {
+            count * break_at.filter(|(from, _)| count >= from).map_or(*price, |(_, less)| less)
+        };
         let goods: i64 = self.packs.iter().zip(counts).map(each).sum();
         if counts.iter().all(|count| *count == 0) {
             return 0;
@@ -102,7 +111,8 @@ impl Shop {
 
 /// The least that covers the needs, of every count of every pack up to `most`.
 fn by_enumeration(shops: &[Shop], needs: [i64; 3], most: i64) -> Option<i64> {
-    let places: Vec<(usize, usize)> = shops.iter().enumerate().flat_map(|(shop, of)| (0..of.packs.len()).map(move |pack| (shop, pack))).collect();
+    let places: Vec<(usize, usize)> =
+        shops.iter().enumerate().flat_map(|(shop, of)| (0..of.packs.len()).map(move |pack| (shop, pack))).collect();
     let mut counts: Vec<Vec<i64>> = shops.iter().map(|shop| vec![0; shop.packs.len()]).collect();
     let mut best: Option<i64> = None;
     loop {
@@ -128,8 +138,10 @@ fn no_purchase_there_is_costs_less() {
     let (mut answered, mut with_freight, mut beyond) = (0, 0, 0);
     for case in 0..250 {
         let shops: Vec<Shop> = (0..random.between(1, 3)).map(|_| Shop::drawn(&mut random, 2)).collect();
-        let needs = [0, 0, 0].map(|_: i64| if random.chance(75) { 10 * i64::try_from(random.between(5, 110)).unwrap() } else { 0 });
-        let offered = |material: usize| shops.iter().any(|shop| shop.packs.iter().any(|(other, ..)| *other == material));
+        let needs = [0, 0, 0]
+            .map(|_: i64| if random.chance(75) { 10 * i64::try_from(random.between(5, 110)).unwrap() } else { 0 });
+        let offered =
+            |material: usize| shops.iter().any(|shop| shop.packs.iter().any(|(other, ..)| *other == material));
         if (0..3).any(|material| needs[material] > 0 && !offered(material)) || needs == [0; 3] {
             continue;
         }
@@ -138,11 +150,18 @@ fn no_purchase_there_is_costs_less() {
             continue;
         }
         // What is not needed is not bought: its packs are no part of the question.
-        let shops: Vec<Shop> =
-            shops.into_iter().map(|shop| Shop { packs: shop.packs.into_iter().filter(|(material, ..)| needs[*material] > 0).collect(), ..shop }).collect();
+        let shops: Vec<Shop> = shops
+            .into_iter()
+            .map(|shop| Shop {
+                packs: shop.packs.into_iter().filter(|(material, ..)| needs[*material] > 0).collect(),
+                ..shop
+            })
+            .collect();
         let least = by_enumeration(&shops, needs, 8).unwrap();
-        let all = offers(shops.iter().enumerate().map(|(index, shop)| shop.supplier(&format!("Shop {index}"))).collect());
-        let batches: Vec<(&str, String)> = (0..3).filter(|index| needs[*index] > 0).map(|index| (IDS[index], format!("{} g", needs[index]))).collect();
+        let all =
+            offers(shops.iter().enumerate().map(|(index, shop)| shop.supplier(&format!("Shop {index}"))).collect());
+        let batches: Vec<(&str, String)> =
+            (0..3).filter(|index| needs[*index] > 0).map(|index| (IDS[index], format!("{} g", needs[index]))).collect();
         let bought = cheapest(&all, None, &batches.iter().map(|(id, grams)| (*id, grams.as_str())).collect::<Vec<_>>());
         assert!(bought.is_cheapest());
         let most = bought.orders().iter().flat_map(|order| &order.rows).map(|row| row.packs).max().unwrap();
@@ -165,7 +184,11 @@ fn a_price_break_can_be_worth_more_than_is_needed() {
     let bought = cheapest(&breaks, None, &[("kaolin", "2500 g")]);
     assert_eq!((bought.orders()[0].rows[0].packs, bought.total()), (4, &exact("12")));
     // Goods at the price of a break count for freight: 4 at 3 are 12, not 20.
-    let far = supplier("Far", vec![pack("kaolin", "1 kg", "5").with_break(4, "3").unwrap()]).with_freight(4).unwrap().free_from(13).unwrap();
+    let far = supplier("Far", vec![pack("kaolin", "1 kg", "5").with_break(4, "3").unwrap()])
+        .with_freight(4)
+        .unwrap()
+        .free_from(13)
+        .unwrap();
     let bought = cheapest(&offers(vec![far]), None, &[("kaolin", "4 kg")]);
     assert_eq!((bought.orders()[0].rows[0].packs, bought.total()), (5, &exact("15")), "a fifth costs 3 and saves 4");
 }
@@ -177,7 +200,9 @@ fn the_stock_is_used_first_and_only_while_it_may_be() {
         lot("kaolin", "400 g").named("early").unwrap().to_be_used_by(day("2026-12-10")),
         lot("kaolin", "500 g").named("gone").unwrap().to_be_used_by(day("2026-11-30")),
     ]);
-    let all = offers(vec![supplier("Near", vec![pack("kaolin", "100 g", "1")]).with_freight(0).unwrap().with_tax(0).unwrap()]);
+    let all = offers(vec![
+        supplier("Near", vec![pack("kaolin", "100 g", "1")]).with_freight(0).unwrap().with_tax(0).unwrap(),
+    ]);
     let clay = || formula("Clay", &[("kaolin", "100")]);
     let asked = PurchaseRequest::new(all.clone()).with_stock(shelf);
     // The later batch is given first; the earlier takes the lot that would be lost to the later.
@@ -185,12 +210,20 @@ fn the_stock_is_used_first_and_only_while_it_may_be() {
     let asked = asked.with_batch(planned(clay().with_title("First").unwrap(), "350 g").on(day("2026-12-05"))).unwrap();
     let bought = asked.cheapest().unwrap();
     consistent(&bought, &all);
-    let lots: Vec<(String, String)> = bought.lots().iter().map(|lot| (lot.lot.clone().unwrap(), lot.taken.to_string())).collect();
+    let lots: Vec<(String, String)> =
+        bought.lots().iter().map(|lot| (lot.lot.clone().unwrap(), lot.taken.to_string())).collect();
     assert_eq!(lots, [("late".to_string(), "300 g".to_string()), ("early".to_string(), "350 g".to_string())]);
     assert_eq!(bought.total(), &exact("2"), "200 of 850 g");
     let notes = bought.notes().join("\n");
-    assert!(notes.contains("\"gone\"") && notes.contains("2026-11-30") && notes.contains("\"First\"") && notes.contains("\"early\""), "{notes}");
-    let error = PurchaseRequest::new(all).with_stock(stock(vec![lot("kaolin", "1 kg").to_be_used_by(day("2027-01-01"))]));
+    assert!(
+        notes.contains("\"gone\"")
+            && notes.contains("2026-11-30")
+            && notes.contains("\"First\"")
+            && notes.contains("\"early\""),
+        "{notes}"
+    );
+    let error =
+        PurchaseRequest::new(all).with_stock(stock(vec![lot("kaolin", "1 kg").to_be_used_by(day("2027-01-01"))]));
     let error = error.with_batch(planned(clay(), "1 kg")).unwrap().cheapest().unwrap_err();
     assert!(error.is_missing() && error.to_string().contains("state the day on which the batch is made"), "{error}");
 }
@@ -209,8 +242,11 @@ fn a_premix_is_bought_as_such_or_as_its_parts() {
     let line = tenside::formula::Line::new("premix", premix.into(), tenside::number::Ppm::WHOLE).unwrap();
     let whole = tenside::formula::Formula::new("All premix", vec![line]).unwrap();
     let parts = offers(vec![supplier("Near", vec![pack("sci-powder", "100 g", "1"), pack("kaolin", "100 g", "1")])]);
-    let of = |offers: Offers| PurchaseRequest::new(offers).with_batch(planned(whole.clone(), "1 kg")).unwrap().cheapest().unwrap();
-    let needed: Vec<(String, String)> = of(parts).materials().iter().map(|it| (it.material.clone(), it.needed.to_string())).collect();
+    let of = |offers: Offers| {
+        PurchaseRequest::new(offers).with_batch(planned(whole.clone(), "1 kg")).unwrap().cheapest().unwrap()
+    };
+    let needed: Vec<(String, String)> =
+        of(parts).materials().iter().map(|it| (it.material.clone(), it.needed.to_string())).collect();
     assert_eq!(needed, [("sci-powder".to_string(), "800 g".to_string()), ("kaolin".to_string(), "200 g".to_string())]);
     let whole = of(offers(vec![supplier("Near", vec![pack("wash-powder", "1 kg", "9")])]));
     assert_eq!(whole.materials()[0].material, "wash-powder");
@@ -220,12 +256,19 @@ fn a_premix_is_bought_as_such_or_as_its_parts() {
 fn a_search_that_ends_early_says_how_far_it_may_be() {
     let shops: Vec<Supplier> = (0..4)
         .map(|shop| {
-            let packs = IDS.iter().flat_map(|id| [("70 g", "1.31"), ("230 g", "3.77"), ("610 g", "8.9")].map(|(size, price)| pack(id, size, price)));
-            supplier(&format!("Shop {shop}"), packs.collect()).with_freight(3 + shop).unwrap().free_from(30 + 7 * shop).unwrap()
+            let packs = IDS.iter().flat_map(|id| {
+                [("70 g", "1.31"), ("230 g", "3.77"), ("610 g", "8.9")].map(|(size, price)| pack(id, size, price))
+            });
+            supplier(&format!("Shop {shop}"), packs.collect())
+                .with_freight(3 + shop)
+                .unwrap()
+                .free_from(30 + 7 * shop)
+                .unwrap()
         })
         .collect();
     let asked = PurchaseRequest::new(offers(shops));
-    let asked = IDS.iter().fold(asked, |asked, id| asked.with_batch(planned(formula(id, &[(id, "100")]), "1777 g")).unwrap());
+    let asked =
+        IDS.iter().fold(asked, |asked, id| asked.with_batch(planned(formula(id, &[(id, "100")]), "1777 g")).unwrap());
     let best = asked.cheapest().unwrap();
     assert!(best.is_cheapest());
     let mut open = 0;
@@ -244,8 +287,15 @@ fn a_search_that_ends_early_says_how_far_it_may_be() {
 
 #[test]
 fn the_list_shows_what_is_bought_and_escapes_names() {
-    let hostile = supplier("<b>Depot</b>", vec![pack("kaolin", "1 kg", "5"), pack("sci-powder", "453.59237 g", "9"), pack("cetyl-alcohol", "250 g", "2")]);
-    let bought = PurchaseRequest::new(offers(vec![hostile.with_freight(3).unwrap()])).with_batch(planned(bar(), "2 kg")).unwrap().cheapest().unwrap();
+    let hostile = supplier(
+        "<b>Depot</b>",
+        vec![pack("kaolin", "1 kg", "5"), pack("sci-powder", "453.59237 g", "9"), pack("cetyl-alcohol", "250 g", "2")],
+    );
+    let bought = PurchaseRequest::new(offers(vec![hostile.with_freight(3).unwrap()]))
+        .with_batch(planned(bar(), "2 kg"))
+        .unwrap()
+        .cheapest()
+        .unwrap();
     let text = bought.page().text(100);
     for said in ["Shopping list", "Bar, 2000.00 g", "1 kg", "freight", "3.00", "to pay", "left over", "the tax of"] {
         assert!(text.contains(said), "{said}: {text}");

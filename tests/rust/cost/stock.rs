@@ -11,13 +11,23 @@ use crate::support::{Random, exact};
 /// 66 g a bar: 39.6 g, 3.3 g and 23.1 g.
 #[test]
 fn bars_by_hand() {
-    let shelf = stock(vec![lot("sci-powder", "1 kg"), lot("cetyl-alcohol", "66 g"), lot("kaolin", "500 g"), lot("kaolin", "100 g")]);
+    let shelf = stock(vec![
+        lot("sci-powder", "1 kg"),
+        lot("cetyl-alcohol", "66 g"),
+        lot("kaolin", "500 g"),
+        lot("kaolin", "100 g"),
+    ]);
     let bars = bar().bars_from_stock(&shelf, &mass("66 g"), None).unwrap();
     assert_eq!(bars.materials().iter().map(|it| it.bars).collect::<Vec<_>>(), [25, 20, 25]);
     assert_eq!((bars.bars(), bars.runs_out_first()), (20, vec!["cetyl-alcohol"]));
     assert_eq!(bars.materials().iter().map(|it| it.left.to_string()).collect::<Vec<_>>(), ["208 g", "0 g", "138 g"]);
-    let none = bar().bars_from_stock(&stock(vec![lot("sci-powder", "1 kg"), lot("kaolin", "1 kg")]), &mass("66 g"), None).unwrap();
-    assert_eq!((none.bars(), none.runs_out_first(), none.notes()), (0, vec!["cetyl-alcohol"], vec!["\"cetyl-alcohol\" is not in stock".to_string()]));
+    let none = bar()
+        .bars_from_stock(&stock(vec![lot("sci-powder", "1 kg"), lot("kaolin", "1 kg")]), &mass("66 g"), None)
+        .unwrap();
+    assert_eq!(
+        (none.bars(), none.runs_out_first(), none.notes()),
+        (0, vec!["cetyl-alcohol"], vec!["\"cetyl-alcohol\" is not in stock".to_string()])
+    );
     assert!(bars.page().text(90).contains("enough for 20 bars; first to run out: cetyl-alcohol"));
 }
 
@@ -27,13 +37,20 @@ fn a_lot_counts_up_to_its_last_day() {
     let bars = |on| formula("Clay", &[("kaolin", "100")]).bars_from_stock(&shelf(), &mass("66 g"), on);
     assert_eq!(bars(Some(day("2026-12-10"))).unwrap().bars(), 10);
     let late = bars(Some(day("2026-12-11"))).unwrap();
-    assert_eq!((late.bars(), late.notes()), (0, vec!["a lot of \"kaolin\" is to be used by 2026-12-10 and is left out".to_string()]));
+    assert_eq!(
+        (late.bars(), late.notes()),
+        (0, vec!["a lot of \"kaolin\" is to be used by 2026-12-10 and is left out".to_string()])
+    );
     assert!(bars(None).unwrap_err().is_missing());
 }
 
 #[test]
 fn a_stock_is_worth_what_it_cost() {
-    let shelf = stock(vec![lot("kaolin", "1 kg").at_cost(4).unwrap(), lot("kaolin", "2 kg").at_cost(5).unwrap(), lot("talc", "1 kg")]);
+    let shelf = stock(vec![
+        lot("kaolin", "1 kg").at_cost(4).unwrap(),
+        lot("kaolin", "2 kg").at_cost(5).unwrap(),
+        lot("talc", "1 kg"),
+    ]);
     assert_eq!((shelf.value(), shelf.without_cost().len()), (exact("14"), 1));
     let list = shelf.price_list().unwrap();
     assert_eq!((list.get("kaolin").unwrap().to_string(), list.get("talc")), ("4.666667".to_string(), None));
@@ -50,7 +67,14 @@ fn no_mix_there_is_is_worth_more() {
         let shelf = stock(ids.iter().zip(&amounts).map(|(id, grams)| lot(id, &format!("{grams} g"))).collect());
         let count = usize::try_from(random.between(1, 3)).unwrap();
         let drawn: Vec<(Vec<u64>, u64, u64, Option<u64>)> = (0..count)
-            .map(|_| (random.shares(3, 100, 5), random.between(40, 120), random.between(0, 900), random.chance(40).then(|| random.between(1, 6))))
+            .map(|_| {
+                (
+                    random.shares(3, 100, 5),
+                    random.between(40, 120),
+                    random.between(0, 900),
+                    random.chance(40).then(|| random.between(1, 6)),
+                )
+            })
             .collect();
         let products: Vec<PlannedProduct> = drawn
             .iter()
@@ -59,8 +83,12 @@ fn no_mix_there_is_is_worth_more() {
                 let shares: Vec<String> = shares.iter().map(u64::to_string).collect();
                 let lines: Vec<(&str, &str)> = ids.iter().copied().zip(shares.iter().map(String::as_str)).collect();
                 let title = format!("Product {index}");
-                let product =
-                    PlannedProduct::new(formula(&title, &lines), mass(&format!("{grams} g")), Exact::ratio(i64::try_from(*cents).unwrap(), 100)).unwrap();
+                let product = PlannedProduct::new(
+                    formula(&title, &lines),
+                    mass(&format!("{grams} g")),
+                    Exact::ratio(i64::try_from(*cents).unwrap(), 100),
+                )
+                .unwrap();
                 most.map_or(product.clone(), |most| product.at_most(u32::try_from(most).unwrap()).unwrap())
             })
             .collect();
@@ -70,8 +98,10 @@ fn no_mix_there_is_is_worth_more() {
         let mut best = 0;
         let mut counts = vec![0u64; count];
         'all: loop {
-            let fits =
-                (0..3).all(|id| drawn.iter().zip(&counts).map(|((shares, grams, ..), count)| shares[id] * grams * count).sum::<u64>() <= 100 * amounts[id]);
+            let fits = (0..3).all(|id| {
+                drawn.iter().zip(&counts).map(|((shares, grams, ..), count)| shares[id] * grams * count).sum::<u64>()
+                    <= 100 * amounts[id]
+            });
             if fits {
                 best = best.max(drawn.iter().zip(&counts).map(|((_, _, cents, _), count)| cents * count).sum());
             }
@@ -100,8 +130,11 @@ fn a_mix_cut_off_says_how_far_it_may_be() {
         let lines = [("sci-powder", shares[0]), ("kaolin", shares[1]), ("corn-starch", shares[2])];
         PlannedProduct::new(formula(title, &lines), mass(grams), value).unwrap()
     };
-    let products =
-        [product("A", ["50", "30", "20"], "67 g", "2.31"), product("B", ["20", "50", "30"], "71 g", "2.17"), product("C", ["30", "20", "50"], "59 g", "1.97")];
+    let products = [
+        product("A", ["50", "30", "20"], "67 g", "2.31"),
+        product("B", ["20", "50", "30"], "71 g", "2.17"),
+        product("C", ["30", "20", "50"], "59 g", "1.97"),
+    ];
     let best = shelf.best_mix(&products, None, 4000).unwrap();
     assert!(best.is_best());
     let cut = shelf.best_mix(&products, None, 1).unwrap();
@@ -112,9 +145,15 @@ fn a_mix_cut_off_says_how_far_it_may_be() {
 
 #[test]
 fn a_brief_takes_no_more_than_there_is() {
-    let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 10, 90).unwrap().between("kaolin", 0, 90).unwrap();
+    let brief = Brief::new("Bar", &Catalogue::starter())
+        .unwrap()
+        .between("sci-powder", 10, 90)
+        .unwrap()
+        .between("kaolin", 0, 90)
+        .unwrap();
     let brief = brief.between("corn-starch", 0, 90).unwrap().maximise(tenside::measure::Measure::active_matter());
-    let stocked = brief.clone().in_stock_of(&mass("2 kg"), &[("sci-powder", Some(mass("900 g"))), ("kaolin", None)]).unwrap();
+    let stocked =
+        brief.clone().in_stock_of(&mass("2 kg"), &[("sci-powder", Some(mass("900 g"))), ("kaolin", None)]).unwrap();
     let answer = stocked.solve().unwrap();
     assert_eq!(answer.exact(), [exact("45"), exact("55"), exact("0")]);
     assert!(brief.clone().in_stock_of(&mass("0 g"), &[]).unwrap_err().is_out_of_range());

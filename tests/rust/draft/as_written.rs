@@ -39,7 +39,13 @@ fn told(line: &DraftLine) -> String {
     for (marked, mark) in [(line.is_optional(), " optional"), (line.is_method_only(), " method")] {
         marks.push_str(if marked { mark } else { "" });
     }
-    let cells = [line.item(), line.amount().unwrap_or_default(), line.phase().unwrap_or_default(), line.lot().unwrap_or_default()].join(" | ");
+    let cells = [
+        line.item(),
+        line.amount().unwrap_or_default(),
+        line.phase().unwrap_or_default(),
+        line.lot().unwrap_or_default(),
+    ]
+    .join(" | ");
     format!("{} | {cells}{marks}", line.role()).trim_end_matches([' ', '|']).to_string()
 }
 
@@ -69,7 +75,8 @@ fn every_recipe_is_read_as_it_is_meant() {
             let (id, given) = answer.split_once(" = ").unwrap();
             let id: QuestionId = id.parse().unwrap();
             let open = draft.questions(&catalogue);
-            let question = open.iter().find(|question| question.id == id).unwrap_or_else(|| panic!("{title}: {id} is not open"));
+            let question =
+                open.iter().find(|question| question.id == id).unwrap_or_else(|| panic!("{title}: {id} is not open"));
             let answer = match given.parse::<usize>() {
                 Ok(number) => question.choice(number).unwrap().answer.clone(),
                 Err(_) => Answer::read(id, given).unwrap(),
@@ -78,7 +85,9 @@ fn every_recipe_is_read_as_it_is_meant() {
         }
         assert_eq!(ids(&draft), recipe.open, "{title}");
         let settled = draft.settle(&catalogue).ok();
-        let lines = settled.map(|settled| settled.formula.lines().iter().map(|line| format!("{} {}", line.name(), line.percent())).collect::<Vec<_>>());
+        let lines = settled.map(|settled| {
+            settled.formula.lines().iter().map(|line| format!("{} {}", line.name(), line.percent())).collect::<Vec<_>>()
+        });
         assert_eq!(lines, recipe.formula, "{title}");
         round_trip(&draft);
     }
@@ -100,7 +109,10 @@ fn every_question_can_be_answered() {
             assert!(question.call().contains('('), "{}", question.id);
             assert!(question.to_string().contains(&question.call()), "{question}");
             let text = question.page().text(100);
-            assert!(question.choices.iter().enumerate().all(|(number, _)| text.contains(&format!("- {number}: "))), "{text}");
+            assert!(
+                question.choices.iter().enumerate().all(|(number, _)| text.contains(&format!("- {number}: "))),
+                "{text}"
+            );
         }
     }
 }

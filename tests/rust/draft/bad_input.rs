@@ -11,7 +11,16 @@ use super::{draft, kinds};
 
 #[test]
 fn names_that_cannot_be_shown_are_asked_about_and_escaped() {
-    for name in ["", "  ", "kao\0lin", "kaolin\u{202E}nil", "\u{FEFF}", &"x".repeat(201), &"x".repeat(1_000_000), "<script>alert(1)</script>"] {
+    for name in [
+        "",
+        "  ",
+        "kao\0lin",
+        "kaolin\u{202E}nil",
+        "\u{FEFF}",
+        &"x".repeat(201),
+        &"x".repeat(1_000_000),
+        "<script>alert(1)</script>",
+    ] {
         let draft = Draft::new("Hostile", vec![DraftLine::new(name, "100 %")]).unwrap();
         let questions = draft.questions(&Catalogue::starter());
         assert!(!questions.is_empty(), "{name:?}");
@@ -27,17 +36,36 @@ fn names_that_cannot_be_shown_are_asked_about_and_escaped() {
 
 #[test]
 fn amounts_that_are_no_amounts_are_asked_about() {
-    for amount in
-        ["nan %", "inf g", "1e400 g", "1e300", "-1 %", "101 %", "1/0 g", "9".repeat(5000).as_str(), "\0", "١٢ %", "1e28 tsp", "99999999999 tsp", "1e20 drops"]
-    {
+    for amount in [
+        "nan %",
+        "inf g",
+        "1e400 g",
+        "1e300",
+        "-1 %",
+        "101 %",
+        "1/0 g",
+        "9".repeat(5000).as_str(),
+        "\0",
+        "١٢ %",
+        "1e28 tsp",
+        "99999999999 tsp",
+        "1e20 drops",
+    ] {
         let questions = draft(&[&format!("glycerin | {amount}"), "kaolin | 10 g"]).questions(&Catalogue::starter());
-        assert!(questions.iter().any(|question| question.id.line == Some(1) || question.id.kind == QuestionKind::UnitMissing), "{amount}: {questions:?}");
+        assert!(
+            questions
+                .iter()
+                .any(|question| question.id.line == Some(1) || question.id.kind == QuestionKind::UnitMissing),
+            "{amount}: {questions:?}"
+        );
     }
 }
 
 #[test]
 fn a_recipe_of_nothing_has_no_formula() {
-    for nothing in [draft(&["kaolin | 0 g", "water | 0 g"]), draft(&["kaolin | 0 %"]), draft(&["kaolin | 0 %"]).normalise()] {
+    for nothing in
+        [draft(&["kaolin | 0 g", "water | 0 g"]), draft(&["kaolin | 0 %"]), draft(&["kaolin | 0 %"]).normalise()]
+    {
         assert_eq!(kinds(&nothing), [QuestionKind::TotalNotHundred]);
     }
     assert_eq!(kinds(&draft(&["kaolin | 100 %"]).drop_line(1).unwrap()), [QuestionKind::TotalNotHundred]);
@@ -48,7 +76,10 @@ fn long_texts_are_refused_soon() {
     let start = Instant::now();
     assert!(Draft::from_text("Long", &"kaolin 1 %\n".repeat(1_000_000)).unwrap_err().is_out_of_range());
     let ten_thousand = Draft::from_text("Long", &"kaolin 1 %\n".repeat(10_000)).unwrap_err();
-    assert!(ten_thousand.to_string().contains("found 10000") && ten_thousand.to_string().contains("1 to 1000 lines"), "{ten_thousand}");
+    assert!(
+        ten_thousand.to_string().contains("found 10000") && ten_thousand.to_string().contains("1 to 1000 lines"),
+        "{ten_thousand}"
+    );
     for piece in ["1 ", "a, ", "a - ", "a (", "5 % ", "lot 1 ", "optional ", "| ", ". ", "\u{2026}", "x;"] {
         let draft = Draft::from_text("Wide", &piece.repeat(300_000)).unwrap();
         assert_eq!(draft.lines().len(), 1, "{piece:?}");
@@ -76,7 +107,10 @@ fn all_lines_are_kept(filled: &[&str], draft: &Draft) -> Result<(), TestCaseErro
             rest = &rest[at.unwrap_or_default() + text.len()..];
             piece = written.next_if(|next| rest.contains(next) && !rest.trim().is_empty());
         }
-        prop_assert!(rest.chars().all(|c| c.is_whitespace() || matches!(c, ',' | ';' | '+')), "{rest:?} of {line:?} is lost");
+        prop_assert!(
+            rest.chars().all(|c| c.is_whitespace() || matches!(c, ',' | ';' | '+')),
+            "{rest:?} of {line:?} is lost"
+        );
     }
     prop_assert!(written.next().is_none());
     Ok(())

@@ -16,8 +16,14 @@ fn both_notations_carry_lines_and_answers() {
     ];
     let draft = Draft::new("A <b>bar</b> \"quoted\"", lines).unwrap();
     round_trip(&draft);
-    let answered = draft.set_amount(1, "4 %").unwrap().drop_optional(3).unwrap().choose(2, "water").unwrap().merge(4).unwrap();
-    let answered = answered.normalise().merge_duplicates().with_batch("1/3 kg".parse().unwrap()).unwrap().with_figures_in(FigureUnit::Gram);
+    let answered =
+        draft.set_amount(1, "4 %").unwrap().drop_optional(3).unwrap().choose(2, "water").unwrap().merge(4).unwrap();
+    let answered = answered
+        .normalise()
+        .merge_duplicates()
+        .with_batch("1/3 kg".parse().unwrap())
+        .unwrap()
+        .with_figures_in(FigureUnit::Gram);
     let answered = answered.rewrite(4, "Kaolin, white", "2 g").unwrap().name_line(4, "dusting clay").unwrap();
     round_trip(&answered);
     assert_eq!(answered.line(1).unwrap().amount(), Some("3-5 %"));

@@ -21,11 +21,18 @@ fn catalogue() -> Catalogue {
 fn a_lot_survives_the_way_to_a_formula() {
     let catalogue = catalogue();
     let pasted = Draft::from_text("Lots", "SCI powder, lot L9 - 60 %\nkaolin (lot no. K7) 40 %").unwrap();
-    let built = Draft::new("Lots", vec![DraftLine::new("SCI powder", "60 %").of_lot("L9").unwrap(), DraftLine::new("kaolin", "40 %").of_lot("K7").unwrap()]);
+    let built = Draft::new(
+        "Lots",
+        vec![
+            DraftLine::new("SCI powder", "60 %").of_lot("L9").unwrap(),
+            DraftLine::new("kaolin", "40 %").of_lot("K7").unwrap(),
+        ],
+    );
     for draft in [pasted, built.unwrap()] {
         round_trip(&draft);
         let formula = draft.into_formula(&catalogue).unwrap();
-        let lots: Vec<Option<&str>> = formula.lines().iter().map(|line| line.material().lot().map(|lot| lot.id())).collect();
+        let lots: Vec<Option<&str>> =
+            formula.lines().iter().map(|line| line.material().lot().map(|lot| lot.id())).collect();
         assert_eq!(lots, [Some("L9"), Some("K7")]);
     }
 }
@@ -52,7 +59,11 @@ fn a_lot_of_something_else_or_of_nothing_is_asked_about() {
     for (line, offered) in [("kaolin lot L9 100 %", 1), ("kaolin lot K99 100 %", 1)] {
         let draft = Draft::from_text("Lots", line).unwrap();
         let questions = draft.questions(&catalogue);
-        assert_eq!(questions.iter().map(|question| question.id.kind).collect::<Vec<_>>(), [QuestionKind::UnknownLot], "{line}");
+        assert_eq!(
+            questions.iter().map(|question| question.id.kind).collect::<Vec<_>>(),
+            [QuestionKind::UnknownLot],
+            "{line}"
+        );
         let lots = questions[0].choices.iter().filter(|choice| matches!(choice.answer, Answer::Lot(_)));
         assert_eq!(lots.count(), offered, "{line}");
         assert_eq!(questions[0].choices[0].answer, Answer::LeaveOpen);

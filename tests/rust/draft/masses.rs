@@ -27,7 +27,10 @@ fn volumes_weigh_what_their_density_says() {
 #[test]
 fn a_stated_batch_is_what_masses_are_shares_of() {
     let filled = draft(&["sci-powder | 120 g", "rosemary-oil | 0.5 %", "water | q.s. to 200 g"]);
-    assert_eq!(percentages(&filled).iter().map(|(_, percent)| percent.as_str()).collect::<Vec<_>>(), ["60", "0.5", "39.5"]);
+    assert_eq!(
+        percentages(&filled).iter().map(|(_, percent)| percent.as_str()).collect::<Vec<_>>(),
+        ["60", "0.5", "39.5"]
+    );
     let stated = draft(&["sci-powder | 120 g", "water | q.s."]).with_batch("150 g".parse().unwrap()).unwrap();
     assert_eq!(percentages(&stated)[1].1, "20");
 }

@@ -31,7 +31,11 @@ fn kinds(draft: &Draft) -> Vec<QuestionKind> {
 
 fn question(draft: &Draft, kind: QuestionKind) -> Question {
     let questions = draft.questions(&Catalogue::starter());
-    questions.iter().find(|question| question.id.kind == kind).unwrap_or_else(|| panic!("no {kind} among {questions:#?}")).clone()
+    questions
+        .iter()
+        .find(|question| question.id.kind == kind)
+        .unwrap_or_else(|| panic!("no {kind} among {questions:#?}"))
+        .clone()
 }
 
 /// The percentages of the formula, by line.

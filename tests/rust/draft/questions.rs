@@ -26,7 +26,10 @@ fn cases() -> Vec<Case> {
     use QuestionKind as Kind;
     let case = |kind, draft, line, found, choices| Case { kind, draft, line, found, choices, own: None };
     let text = |text: &str| Draft::from_text("Test bar", text).unwrap();
-    let with_last = |last: DraftLine| Draft::new("Test bar", vec![DraftLine::new("sci-powder", "60 %"), DraftLine::new("water", "39 %"), last]).unwrap();
+    let with_last = |last: DraftLine| {
+        Draft::new("Test bar", vec![DraftLine::new("sci-powder", "60 %"), DraftLine::new("water", "39 %"), last])
+            .unwrap()
+    };
     vec![
         case(Kind::UnreadableLine, text("5 % kaolin 10 %\nwater 90 %"), Some(1), "\"5 % kaolin 10 %\"", 1),
         case(Kind::UnreadableLine, text("12 %"), Some(1), "\"12 %\"", 1),
@@ -41,13 +44,37 @@ fn cases() -> Vec<Case> {
         case(Kind::FigureInName, text("polysorbate 20 1/2 tsp\nwater q.s."), Some(1), "\"20 1/2 tsp\"", 1),
         case(Kind::MethodOnly, with_last(DraftLine::new("kaolin", "1 %").as_method_only(true)), Some(3), "\"1 %\"", 2),
         case(Kind::MethodOnly, with_last(DraftLine::without_amount("kaolin").as_method_only(true)), Some(3), "\"\"", 1),
-        case(Kind::OptionalLine, with_last(DraftLine::new("kaolin", "1 %").as_optional(true)), Some(3), "\"kaolin\"", 2),
+        case(
+            Kind::OptionalLine,
+            with_last(DraftLine::new("kaolin", "1 %").as_optional(true)),
+            Some(3),
+            "\"kaolin\"",
+            2,
+        ),
         case(Kind::OptionalLine, with_last(DraftLine::new("kaolin", "1 % optional")), Some(3), "\"kaolin\"", 2),
-        case(Kind::OptionalLine, with_last(DraftLine::new("kaolin (optional)", "1 %")), Some(3), "\"kaolin (optional)\"", 2),
-        Case { own: amount("1 %"), ..case(Kind::AmountMissing, with_last(DraftLine::without_amount("kaolin")), Some(3), "nothing", 0) },
-        Case { own: amount("1 %"), ..case(Kind::AmountMissing, with_last(DraftLine::new("kaolin", "  ")), Some(3), "nothing", 0) },
-        Case { own: amount("1 %"), ..case(Kind::AmountUnreadable, with_last(DraftLine::new("kaolin", "a pinch")), Some(3), "\"a pinch\"", 0) },
-        Case { own: amount("1 %"), ..case(Kind::AmountOutOfRange, with_last(DraftLine::new("kaolin", "-1 %")), Some(3), "\"-1 %\"", 0) },
+        case(
+            Kind::OptionalLine,
+            with_last(DraftLine::new("kaolin (optional)", "1 %")),
+            Some(3),
+            "\"kaolin (optional)\"",
+            2,
+        ),
+        Case {
+            own: amount("1 %"),
+            ..case(Kind::AmountMissing, with_last(DraftLine::without_amount("kaolin")), Some(3), "nothing", 0)
+        },
+        Case {
+            own: amount("1 %"),
+            ..case(Kind::AmountMissing, with_last(DraftLine::new("kaolin", "  ")), Some(3), "nothing", 0)
+        },
+        Case {
+            own: amount("1 %"),
+            ..case(Kind::AmountUnreadable, with_last(DraftLine::new("kaolin", "a pinch")), Some(3), "\"a pinch\"", 0)
+        },
+        Case {
+            own: amount("1 %"),
+            ..case(Kind::AmountOutOfRange, with_last(DraftLine::new("kaolin", "-1 %")), Some(3), "\"-1 %\"", 0)
+        },
         case(Kind::Approximate, draft(&["kaolin | ~5 %", "water | q.s."]), Some(1), "\"~5 %\"", 1),
         case(Kind::Approximate, draft(&["kaolin | max. 5 %", "water | q.s."]), Some(1), "\"max. 5 %\"", 1),
         case(Kind::TwoAmounts, draft(&["kaolin | 60 g (60 %)", "water | 40 g (30 %)"]), Some(1), "60 g and 60 %", 2),
@@ -58,16 +85,28 @@ fn cases() -> Vec<Case> {
         case(Kind::Range, draft(&["kaolin | 3\u{2013}5 %", "water | q.s."]), Some(1), "\"3\u{2013}5 %\"", 3),
         case(Kind::Drops, draft(&["rosemary-oil | 3 drops", "water | 100 g"]), Some(1), "3 drops, 0.075 to 0.15 g", 3),
         case(Kind::Ounce, draft(&["glycerin | 2 oz", "kaolin | 1 oz"]), Some(1), "2 oz", 2),
-        Case { own: amount("4 g"), ..case(Kind::VolumeWithoutDensity, draft(&["kaolin | 1 tsp", "water | 100 g"]), Some(1), "1 tsp (5 ml)", 0) },
+        Case {
+            own: amount("4 g"),
+            ..case(Kind::VolumeWithoutDensity, draft(&["kaolin | 1 tsp", "water | 100 g"]), Some(1), "1 tsp (5 ml)", 0)
+        },
         case(Kind::ActiveFigure, draft(&["capb-30 | 6 % active", "water | q.s."]), Some(1), "6 % active", 1),
         case(Kind::ActiveFigure, draft(&["capb-30 | 6 g active", "water | 50 g"]), Some(1), "6 g active", 1),
-        Case { own: amount("5 %"), ..case(Kind::ActiveFigure, draft(&["kaolin | 5 % active", "water | q.s."]), Some(1), "5 % active", 0) },
+        Case {
+            own: amount("5 %"),
+            ..case(Kind::ActiveFigure, draft(&["kaolin | 5 % active", "water | q.s."]), Some(1), "5 % active", 0)
+        },
         case(Kind::SameMaterialTwice, draft(&["kaolin | 50 %", "Kaolin | 50 %"]), Some(2), "kaolin", 2),
         case(Kind::QsNotWater, draft(&["sci-powder | 60 %", "kaolin | q.s."]), Some(2), "kaolin", 1),
         case(Kind::QsTarget, draft(&["kaolin | 60 %", "water | q.s. to 90 %"]), Some(2), "to 90 %", 1),
         case(Kind::QsTarget, draft(&["kaolin | 60", "water | to 200"]), Some(2), "to 200", 2),
         case(Kind::QsTarget, draft(&["kaolin | 60 g", "water | to 200"]), Some(2), "to 200", 2),
-        case(Kind::QsTarget, draft(&["kaolin | 60 g", "water | q.s. to 200 ml"]).with_batch("200 g".parse().unwrap()).unwrap(), Some(2), "to 200 ml", 1),
+        case(
+            Kind::QsTarget,
+            draft(&["kaolin | 60 g", "water | q.s. to 200 ml"]).with_batch("200 g".parse().unwrap()).unwrap(),
+            Some(2),
+            "to 200 ml",
+            1,
+        ),
         case(Kind::SeveralQs, draft(&["kaolin | 60 %", "water | q.s.", "glycerin | q.s."]), None, "lines 2, 3", 2),
         case(Kind::UnitMissing, draft(&["kaolin | 60", "water | 40 g"]), None, "no unit in line 1", 2),
         case(Kind::MixedUnits, draft(&["kaolin | 60 %", "water | 80 g"]), None, "percentages and masses", 1),
@@ -96,13 +135,21 @@ fn every_question_is_asked_and_every_choice_answers_it() {
     for case in cases() {
         let asked = question(&case.draft, case.kind);
         let label = format!("{asked:#?}");
-        assert_eq!((asked.id.line, asked.found.as_str(), asked.choices.len()), (case.line, case.found, case.choices), "{label}");
+        assert_eq!(
+            (asked.id.line, asked.found.as_str(), asked.choices.len()),
+            (case.line, case.found, case.choices),
+            "{label}"
+        );
         assert!(!asked.message.is_empty() && !asked.allowed.is_empty(), "{label}");
         assert_eq!(asked.message.chars().next().map(char::is_uppercase), Some(false), "{label}");
         assert_eq!(asked.id.to_string().parse::<QuestionId>().unwrap(), asked.id);
         assert_eq!(asked.id.kind.is_about_a_line(), case.line.is_some(), "{label}");
         for answer in asked.choices.iter().map(|choice| choice.answer.clone()).chain(case.own) {
-            let answered = case.draft.clone().answer(asked.id, answer.clone()).unwrap_or_else(|error| panic!("{answer:?}: {error}"));
+            let answered = case
+                .draft
+                .clone()
+                .answer(asked.id, answer.clone())
+                .unwrap_or_else(|error| panic!("{answer:?}: {error}"));
             let open = answered.questions(&Catalogue::starter());
             if answer == Answer::LeaveOpen {
                 assert_eq!(answered, case.draft);
@@ -112,7 +159,11 @@ fn every_question_is_asked_and_every_choice_answers_it() {
             round_trip(&answered);
         }
         let error = case.draft.into_formula(&Catalogue::starter()).unwrap_err();
-        assert!(error.faults().iter().all(|fault| fault.kind == FaultKind::Question) && error.faults().contains(&asked.fault()), "{error}");
+        assert!(
+            error.faults().iter().all(|fault| fault.kind == FaultKind::Question)
+                && error.faults().contains(&asked.fault()),
+            "{error}"
+        );
     }
 }
 
@@ -131,7 +182,8 @@ fn all_questions_come_at_once_in_the_order_of_the_lines() {
     )
     .unwrap();
     use QuestionKind as Kind;
-    let asked: Vec<(Kind, Option<usize>)> = recipe.questions(&Catalogue::starter()).iter().map(|question| (question.id.kind, question.id.line)).collect();
+    let asked: Vec<(Kind, Option<usize>)> =
+        recipe.questions(&Catalogue::starter()).iter().map(|question| (question.id.kind, question.id.line)).collect();
     for expected in [
         (Kind::AmbiguousMaterial, Some(1)),
         (Kind::UnknownMaterial, Some(2)),
@@ -158,7 +210,10 @@ fn active_figures_become_figures_as_supplied() {
     let asked = question(&written, QuestionKind::ActiveFigure);
     assert_eq!(asked.allowed, format!("as supplied: {wanted} %"));
     let settled = written.accept(asked.id).unwrap().settle(&catalogue).unwrap();
-    let departed = settled.departures.first().map_or(settled.formula.lines()[0].percent().percent(), |departure| departure.exact.clone());
+    let departed = settled
+        .departures
+        .first()
+        .map_or(settled.formula.lines()[0].percent().percent(), |departure| departure.exact.clone());
     assert_eq!(departed, wanted);
 }
 
@@ -166,7 +221,8 @@ fn active_figures_become_figures_as_supplied() {
 fn answers_that_do_not_fit_are_refused() {
     let written = draft(&["kaolin | 3-5 %", "water | q.s."]);
     let id = question(&written, QuestionKind::Range).id;
-    for answer in [Answer::Accept, Answer::Merge, Answer::Normalise, Answer::Batch("1 kg".into()), Answer::FillWith(1)] {
+    for answer in [Answer::Accept, Answer::Merge, Answer::Normalise, Answer::Batch("1 kg".into()), Answer::FillWith(1)]
+    {
         assert!(written.clone().answer(id, answer.clone()).unwrap_err().has(FaultKind::Unsupported), "{answer:?}");
     }
     assert!(written.clone().accept(id).is_err());

@@ -22,10 +22,19 @@ const KINDS: [(&str, &[&str], &[Form]); 12] = [
 
 /// The words of all its names, those included that it shares with others.
 fn words(material: &Material, catalogue: &Catalogue) -> Vec<String> {
-    let shared = catalogue.aliases().iter().filter(|alias| alias.candidates.iter().any(|id| id == material.id())).map(|alias| alias.name.clone());
-    let own = [material.id(), material.name()].into_iter().map(str::to_string).chain(material.aliases().iter().cloned());
+    let shared = catalogue
+        .aliases()
+        .iter()
+        .filter(|alias| alias.candidates.iter().any(|id| id == material.id()))
+        .map(|alias| alias.name.clone());
+    let own =
+        [material.id(), material.name()].into_iter().map(str::to_string).chain(material.aliases().iter().cloned());
     let names = own.chain(shared);
-    names.flat_map(|name| name.to_lowercase().split(|c: char| !c.is_alphanumeric()).map(str::to_string).collect::<Vec<_>>()).collect()
+    names
+        .flat_map(|name| {
+            name.to_lowercase().split(|c: char| !c.is_alphanumeric()).map(str::to_string).collect::<Vec<_>>()
+        })
+        .collect()
 }
 
 /// Of every word of the catalogue's names with every kind of thing behind it, in drafts of as many lines as a draft may have.
@@ -49,7 +58,8 @@ fn no_suggestion_is_of_another_kind() {
                 for choice in &question.choices {
                     let Answer::Material(id) = &choice.answer else { continue };
                     let material = catalogue.material(id).unwrap();
-                    let fits = words(material, &catalogue).iter().any(|word| said.contains(&word.as_str())) || forms.contains(&material.form());
+                    let fits = words(material, &catalogue).iter().any(|word| said.contains(&word.as_str()))
+                        || forms.contains(&material.form());
                     assert!(fits && choice.label.contains("a guess"), "{}: {}", question.place, choice.label);
                     asked += 1;
                 }

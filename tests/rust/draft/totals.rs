@@ -17,7 +17,11 @@ const TOTALS: [(&str, [&str; 3]); 6] = [
 #[test]
 fn each_total_is_asked_about_and_each_way_out_gives_a_formula() {
     for (total, amounts) in TOTALS {
-        let lines: Vec<String> = ["sci-powder", "cetyl-alcohol", "water"].iter().zip(amounts).map(|(item, amount)| format!("{item} | {amount}")).collect();
+        let lines: Vec<String> = ["sci-powder", "cetyl-alcohol", "water"]
+            .iter()
+            .zip(amounts)
+            .map(|(item, amount)| format!("{item} | {amount}"))
+            .collect();
         let written = draft(&lines.iter().map(String::as_str).collect::<Vec<_>>());
         assert_eq!(kinds(&written), [QuestionKind::TotalNotHundred], "{total}");
         let asked = question(&written, QuestionKind::TotalNotHundred);
@@ -39,7 +43,10 @@ fn each_total_is_asked_about_and_each_way_out_gives_a_formula() {
 fn normalising_is_exact_before_the_grid() {
     let scaled = draft(&["sci-powder | 60 %", "cetyl-alcohol | 30 %", "water | 40 %"]).normalise();
     let settled = scaled.settle(&tenside::catalogue::Catalogue::starter()).unwrap();
-    assert_eq!(settled.departures.iter().map(|departure| departure.exact.to_string()).collect::<Vec<_>>(), ["600/13", "300/13", "400/13"]);
+    assert_eq!(
+        settled.departures.iter().map(|departure| departure.exact.to_string()).collect::<Vec<_>>(),
+        ["600/13", "300/13", "400/13"]
+    );
     // 46.153846.., 23.076923.., 30.769230..: the largest line that is free takes the rest.
     assert_eq!(
         settled.departures.iter().map(|departure| (departure.grid.to_string(), departure.absorber)).collect::<Vec<_>>(),
@@ -59,7 +66,10 @@ fn percentages_on_the_grid_stay_untouched() {
 fn the_mended_line_is_never_preservative_or_scent() {
     let written = draft(&["sci-powder | 96 %", "rosemary-oil | 1 %"]);
     let asked = question(&written, QuestionKind::TotalNotHundred);
-    assert!(asked.choices.iter().all(|choice| !matches!(&choice.answer, Answer::AmountOf { line: 2, .. })), "{asked:#?}");
+    assert!(
+        asked.choices.iter().all(|choice| !matches!(&choice.answer, Answer::AmountOf { line: 2, .. })),
+        "{asked:#?}"
+    );
 }
 
 #[test]
@@ -101,11 +111,16 @@ fn several_fill_lines_leave_one() {
 #[test]
 fn merged_lines_count_once_and_fill_together() {
     let twice = draft(&["sci-powder | 60 %", "water | 5 %", "kaolin | 10 %", "water | q.s."]).merge_duplicates();
-    assert_eq!(percentages(&twice), [("sci-powder", "60"), ("water", "30"), ("kaolin", "10")].map(|(name, percent)| (name.to_string(), percent.to_string())));
+    assert_eq!(
+        percentages(&twice),
+        [("sci-powder", "60"), ("water", "30"), ("kaolin", "10")]
+            .map(|(name, percent)| (name.to_string(), percent.to_string()))
+    );
     let nothing = draft(&["water | 0 %", "kaolin | 100 %", "water | q.s."]).merge_duplicates();
     let asked = question(&nothing, QuestionKind::FullBeforeQs);
     assert_eq!(percentages(&nothing.accept(asked.id).unwrap())[0].1, "0");
-    let apart = draft(&["sci-powder | 60 %", "kaolin | 15 %", "kaolin | 25 %"]).name_line(3, "clay for dusting").unwrap();
+    let apart =
+        draft(&["sci-powder | 60 %", "kaolin | 15 %", "kaolin | 25 %"]).name_line(3, "clay for dusting").unwrap();
     assert_eq!(percentages(&apart)[2].0, "clay for dusting");
     let numbered = draft(&["sci-powder | 60 %", "kaolin | 15 %", "kaolin | 25 %"]);
     let asked = question(&numbered, QuestionKind::SameMaterialTwice);

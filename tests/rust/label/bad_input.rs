@@ -16,7 +16,10 @@ use crate::support::exact;
 fn refused<T: std::fmt::Debug>(result: Result<T, Error>, kind: FaultKind, part: &str) {
     let error = result.unwrap_err();
     assert!(error.has(kind) && error.to_string().contains(part), "{error}");
-    assert!(error.faults().iter().all(|fault| fault.message.chars().next().is_some_and(|first| !first.is_uppercase())), "{error}");
+    assert!(
+        error.faults().iter().all(|fault| fault.message.chars().next().is_some_and(|first| !first.is_uppercase())),
+        "{error}"
+    );
 }
 
 #[test]
@@ -45,14 +48,26 @@ fn what_the_formula_does_not_have() {
     refused(clay.label(&eu().as_nano("CI 77891").unwrap()), FaultKind::UnknownName, "nano");
     refused(us().as_nano("KAOLIN"), FaultKind::Unsupported, "marks no nanomaterials");
     let declared = |id: &str| ScentDeclaration::new(id, "invented").unwrap();
-    refused(clay.label(&eu().with_declaration(declared("lavender-oil")).unwrap()), FaultKind::UnknownName, "declarations");
-    refused(eu().with_declaration(declared("kaolin")).unwrap().with_declaration(declared("kaolin")), FaultKind::Duplicate, "kaolin");
+    refused(
+        clay.label(&eu().with_declaration(declared("lavender-oil")).unwrap()),
+        FaultKind::UnknownName,
+        "declarations",
+    );
+    refused(
+        eu().with_declaration(declared("kaolin")).unwrap().with_declaration(declared("kaolin")),
+        FaultKind::Duplicate,
+        "kaolin",
+    );
     refused(declared("kaolin").holding("VINEGAR", "1", "2"), FaultKind::UnknownName, "80 entries");
     refused(declared("kaolin").holding("LINALOOL", "2", "1"), FaultKind::Contradiction, "LINALOOL");
     refused(declared("kaolin").holding("LINALOOL", "1", "101"), FaultKind::OutOfRange, "0 to 100 % w/w");
     refused(declared("kaolin").holding("LINALOOL", "x", "1"), FaultKind::NotANumber, "x");
     // The same name in another spelling.
-    refused(declared("kaolin").holding("d-Limonene", "1", "2").unwrap().holding("D LIMONENE", "1", "2"), FaultKind::Duplicate, "declared twice");
+    refused(
+        declared("kaolin").holding("d-Limonene", "1", "2").unwrap().holding("D LIMONENE", "1", "2"),
+        FaultKind::Duplicate,
+        "declared twice",
+    );
     refused(ScentDeclaration::new("kaolin", " "), FaultKind::OutOfRange, "empty");
     refused(ScentDeclaration::new("", "x"), FaultKind::OutOfRange, "");
 }
@@ -100,8 +115,11 @@ fn a_premix_deeper_than_any_number_is_still_exact() {
     );
     for level in 1..12 {
         let id = format!("level-{level}");
-        inner =
-            Arc::new(formula(&[(inner, "33.3333"), (pure("b", "BETA", Class::Other), "66.6667")]).to_material(&id, tenside::material::Form::Powder).unwrap());
+        inner = Arc::new(
+            formula(&[(inner, "33.3333"), (pure("b", "BETA", Class::Other), "66.6667")])
+                .to_material(&id, tenside::material::Form::Powder)
+                .unwrap(),
+        );
     }
     let label = formula(&[(inner, "100")]).label(&us()).unwrap();
     let share: tenside::number::Exact = (0..12).fold(exact("100"), |share, _| share * exact("0.333333"));

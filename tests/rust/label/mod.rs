@@ -30,7 +30,8 @@ fn substance(name: &str, class: Class) -> Arc<Substance> {
 /// A raw material of which everything is declared.
 fn material(id: &str, rows: &[Row<'_>]) -> Material {
     let row = |(name, class, low, typical, high): &Row<'_>| {
-        let row = Constituent::typical(substance(name, *class), percent(typical)).with_declaration(Declaration::Declared);
+        let row =
+            Constituent::typical(substance(name, *class), percent(typical)).with_declaration(Declaration::Declared);
         row.with_range(Some(percent(low)), Some(percent(high))).unwrap()
     };
     Material::new(id, id, Form::Oil, Composition::stated(rows.iter().map(row).collect()).unwrap()).unwrap()
@@ -46,13 +47,24 @@ fn oil(id: &str, holds: &[(&str, &str, &str, &str)]) -> Arc<Material> {
     let name = format!("{} OIL", id.to_uppercase());
     let contained = holds.iter().map(|(inci, low, typical, high)| {
         let (low, typical, high) = (percent(low), percent(typical), percent(high));
-        Contained::new(&name, substance(inci, Class::FragranceConstituent), Some(typical), Some(low), Some(high), "invented").unwrap()
+        Contained::new(
+            &name,
+            substance(inci, Class::FragranceConstituent),
+            Some(typical),
+            Some(low),
+            Some(high),
+            "invented",
+        )
+        .unwrap()
     });
-    Arc::new(material(id, &[(&name, Class::EssentialOil, "100", "100", "100")]).with_contained(contained.collect()).unwrap())
+    Arc::new(
+        material(id, &[(&name, Class::EssentialOil, "100", "100", "100")]).with_contained(contained.collect()).unwrap(),
+    )
 }
 
 fn formula(lines: &[(Arc<Material>, &str)]) -> Formula {
-    let line = |(material, share): &(Arc<Material>, &str)| Line::new(material.id(), material.clone(), percent(share)).unwrap();
+    let line =
+        |(material, share): &(Arc<Material>, &str)| Line::new(material.id(), material.clone(), percent(share)).unwrap();
     Formula::new("Invented bar", lines.iter().map(line).collect()).unwrap()
 }
 

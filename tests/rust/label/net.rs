@@ -22,7 +22,10 @@ struct Example {
 
 #[test]
 fn contents_are_worded_and_rounded_down_as_in_the_examples() {
-    for (market, file) in [(Market::Eu, include_str!("../../data/net_content_eu.toml")), (Market::Us, include_str!("../../data/net_content_us.toml"))] {
+    for (market, file) in [
+        (Market::Eu, include_str!("../../data/net_content_eu.toml")),
+        (Market::Us, include_str!("../../data/net_content_us.toml")),
+    ] {
         let examples: Examples = toml::from_str(file).unwrap();
         assert!(!examples.source.is_empty() && !examples.mark.is_empty() && examples.example.len() >= 10);
         for example in examples.example {

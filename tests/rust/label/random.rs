@@ -17,11 +17,13 @@ use crate::support::{Ends, Random, drawn, material, of_shares, parts};
 fn declared(random: &mut Random, material: &Material) -> Material {
     let rows = material.composition().constituents().iter();
     let rows = rows.map(|row| {
-        let declaration = *random.pick(&[Declaration::Declared, Declaration::Declared, Declaration::NotDeclared, Declaration::Ask]);
+        let declaration =
+            *random.pick(&[Declaration::Declared, Declaration::Declared, Declaration::NotDeclared, Declaration::Ask]);
         let share = Constituent::typical(Arc::clone(row.substance()), row.share().unwrap());
         share.with_range(row.stated_low(), row.stated_high()).unwrap().with_declaration(declaration)
     });
-    Material::new(material.id(), material.name(), material.form(), Composition::stated(rows.collect()).unwrap()).unwrap()
+    Material::new(material.id(), material.name(), material.form(), Composition::stated(rows.collect()).unwrap())
+        .unwrap()
 }
 
 fn random_formula(random: &mut Random, ends: Ends) -> Formula {
@@ -37,7 +39,13 @@ fn random_formula(random: &mut Random, ends: Ends) -> Formula {
             let drawn = material(random, &format!("n-{place}"), ends);
             let other = Arc::new(declared(random, &drawn));
             whole = Arc::new(
-                Material::new(&format!("p-{place}"), "Premix", Form::Powder, Composition::premix(vec![(whole, half), (other, rest)]).unwrap()).unwrap(),
+                Material::new(
+                    &format!("p-{place}"),
+                    "Premix",
+                    Form::Powder,
+                    Composition::premix(vec![(whole, half), (other, rest)]).unwrap(),
+                )
+                .unwrap(),
             );
         }
         Line::new(&format!("line {place}"), whole, parts(*share)).unwrap()
@@ -65,7 +73,13 @@ fn nothing_is_lost_and_the_lines_may_stand_in_any_order() {
             lines.reverse();
             let turned = Formula::new("Drawn", lines).unwrap().label(&request).unwrap();
             assert_eq!(turned.ingredients(), label.ingredients());
-            let facts = |label: &Label| label.items().iter().map(|item| (item.name.clone(), item.percent(), item.class, item.is_certain)).collect::<Vec<_>>();
+            let facts = |label: &Label| {
+                label
+                    .items()
+                    .iter()
+                    .map(|item| (item.name.clone(), item.percent(), item.class, item.is_certain))
+                    .collect::<Vec<_>>()
+            };
             assert_eq!(facts(&turned), facts(&label));
         }
     }
@@ -95,22 +109,31 @@ fn certain_positions_hold_for_every_composition() {
     let (mut certain, mut open, mut moved) = (0, 0, 0);
     for _ in 0..250 {
         let count = usize::try_from(random.between(2, 5)).unwrap();
-        let materials: Vec<Material> = (0..count).map(|place| material(&mut random, &format!("m-{place}"), Ends::All)).collect();
+        let materials: Vec<Material> =
+            (0..count).map(|place| material(&mut random, &format!("m-{place}"), Ends::All)).collect();
         let shares = random.shares(count, 1_000_000, 1000);
         let build = |materials: Vec<Material>| {
             let lines = materials.into_iter().zip(&shares).enumerate();
-            let lines = lines.map(|(place, (material, share))| Line::new(&format!("line {place}"), Arc::new(material), parts(*share)).unwrap());
+            let lines = lines.map(|(place, (material, share))| {
+                Line::new(&format!("line {place}"), Arc::new(material), parts(*share)).unwrap()
+            });
             Formula::new("Drawn", lines.collect()).unwrap()
         };
         let label = build(materials.clone()).label(&eu()).unwrap();
         for _ in 0..6 {
-            let other: Vec<Material> = materials.iter().map(|material| of_shares(material, &drawn(&mut random, material))).collect();
+            let other: Vec<Material> =
+                materials.iter().map(|material| of_shares(material, &drawn(&mut random, material))).collect();
             let other = build(other).label(&eu()).unwrap();
             for (place, item) in label.items().iter().enumerate() {
                 let Some(found) = other.items().iter().position(|found| found.name == item.name) else { continue };
-                let same = other.items()[found].class == item.class && (item.class != ItemClass::Ordered || found == place);
+                let same =
+                    other.items()[found].class == item.class && (item.class != ItemClass::Ordered || found == place);
                 // Equal shares may stand in either order.
-                let tied = other.items().iter().enumerate().any(|(at, rival)| at != found && rival.percent() == other.items()[found].percent());
+                let tied = other
+                    .items()
+                    .iter()
+                    .enumerate()
+                    .any(|(at, rival)| at != found && rival.percent() == other.items()[found].percent());
                 assert!(same || tied || !item.is_certain, "{} was certain", item.name);
                 certain += usize::from(item.is_certain);
                 open += usize::from(!item.is_certain);
@@ -125,14 +148,18 @@ fn certain_positions_hold_for_every_composition() {
 #[test]
 fn scent_amounts_are_those_of_the_measure() {
     let mut random = Random::new(14);
-    let scents: Vec<&'static ScentEntry> = ["LINALOOL", "COUMARIN", "MENTHOL"].iter().map(|name| ScentEntry::find(name).unwrap()).collect();
+    let scents: Vec<&'static ScentEntry> =
+        ["LINALOOL", "COUMARIN", "MENTHOL"].iter().map(|name| ScentEntry::find(name).unwrap()).collect();
     let mut checked = 0;
     for _ in 0..200 {
         let lines: Vec<Line> = random
             .shares(3, 1_000_000, 10)
             .into_iter()
             .enumerate()
-            .map(|(place, share)| Line::new(&format!("line {place}"), Arc::new(scented(&mut random, place, &scents)), parts(share)).unwrap())
+            .map(|(place, share)| {
+                Line::new(&format!("line {place}"), Arc::new(scented(&mut random, place, &scents)), parts(share))
+                    .unwrap()
+            })
             .collect();
         let formula = Formula::new("Scented", lines).unwrap();
         let label = formula.label(&eu()).unwrap();
@@ -150,7 +177,8 @@ fn scented(random: &mut Random, place: usize, scents: &[&'static ScentEntry]) ->
     let blend = material(random, &format!("blend-{place}"), Ends::All);
     let oils: Vec<Arc<Substance>> = (0..blend.composition().constituents().len())
         .map(|at| {
-            let name = if at == 1 && random.chance(50) { scents[0].name().to_string() } else { format!("OIL {place} {at}") };
+            let name =
+                if at == 1 && random.chance(50) { scents[0].name().to_string() } else { format!("OIL {place} {at}") };
             Arc::new(Substance::new(&name, Class::EssentialOil).unwrap())
         })
         .collect();
@@ -163,11 +191,25 @@ fn scented(random: &mut Random, place: usize, scents: &[&'static ScentEntry]) ->
             let typical = random.between(0, 300_000);
             let (low, high) = (typical - random.between(0, typical.min(100_000)), typical + random.between(0, 100_000));
             let substance = Arc::new(Substance::new(scent.name(), Class::FragranceConstituent).unwrap());
-            contained.push(Contained::new(oil.inci(), substance, Some(parts(typical)), Some(parts(low)), Some(parts(high)), "invented").unwrap());
+            contained.push(
+                Contained::new(
+                    oil.inci(),
+                    substance,
+                    Some(parts(typical)),
+                    Some(parts(low)),
+                    Some(parts(high)),
+                    "invented",
+                )
+                .unwrap(),
+            );
         }
     }
     let rows = blend.composition().constituents().iter().zip(&oils);
-    let rows = rows.map(|(row, oil)| Constituent::typical(Arc::clone(oil), row.share().unwrap()).with_range(row.stated_low(), row.stated_high()).unwrap());
+    let rows = rows.map(|(row, oil)| {
+        Constituent::typical(Arc::clone(oil), row.share().unwrap())
+            .with_range(row.stated_low(), row.stated_high())
+            .unwrap()
+    });
     let composition = Composition::stated(rows.collect()).unwrap();
     Material::new(blend.id(), blend.name(), Form::Oil, composition).unwrap().with_contained(contained).unwrap()
 }

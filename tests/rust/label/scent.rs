@@ -4,7 +4,10 @@ use std::sync::Arc;
 
 use serde::Deserialize;
 use tenside::formula::{Formula, Line};
-use tenside::label::{Contact, LabelRequest, Market, Placing, QuestionTopic, ScentAnswer, ScentDeclaration, ScentEntry, ScentNames, ScentReport};
+use tenside::label::{
+    Contact, LabelRequest, Market, Placing, QuestionTopic, ScentAnswer, ScentDeclaration, ScentEntry, ScentNames,
+    ScentReport,
+};
 use tenside::material::{Form, Material};
 use tenside::number::{Date, Exact, Ppm};
 use tenside::substance::{Cas, Class};
@@ -71,7 +74,10 @@ fn the_entries_are_the_published_eighty() {
     let file: Allergens = toml::from_str(include_str!("../../data/fragrance_allergens.toml")).unwrap();
     assert_eq!((file.constituent.len(), ScentEntry::all().len()), (80, 80));
     for (row, entry) in file.constituent.iter().zip(ScentEntry::all()) {
-        assert_eq!((entry.number(), entry.name().to_uppercase(), entry.is_newer()), (row.entry, row.label.to_uppercase(), row.new_2023));
+        assert_eq!(
+            (entry.number(), entry.name().to_uppercase(), entry.is_newer()),
+            (row.entry, row.label.to_uppercase(), row.new_2023)
+        );
         let mut cas: Vec<Cas> = row.cas.iter().map(|number| number.parse().unwrap()).collect();
         let mut known = entry.cas().to_vec();
         cas.sort();
@@ -88,7 +94,11 @@ fn the_threshold_has_to_be_exceeded() {
     let file = transition();
     let ten = oil("ten", &[("LINALOOL", "10", "10", "10")]);
     let request = |contact| {
-        eu().with_contact(contact).with_declaration(ScentDeclaration::new("ten", "invented").unwrap().holding("LINALOOL", "10", "10").unwrap()).unwrap()
+        eu().with_contact(contact)
+            .with_declaration(
+                ScentDeclaration::new("ten", "invented").unwrap().holding("LINALOOL", "10", "10").unwrap(),
+            )
+            .unwrap()
     };
     for (contact, at, above) in [(Contact::RinseOff, "0.1", "0.1001"), (Contact::LeaveOn, "0.01", "0.0101")] {
         let threshold = report(&bar(&[(ten.clone(), at)]), &request(contact)).threshold.unwrap();
@@ -101,7 +111,8 @@ fn the_threshold_has_to_be_exceeded() {
 
 #[test]
 fn isomers_are_summed_before_they_are_compared() {
-    let (alpha, beta) = (oil("a", &[("ALPHA-PINENE", "60", "60", "60")]), oil("b", &[("BETA-PINENE", "50", "50", "50")]));
+    let (alpha, beta) =
+        (oil("a", &[("ALPHA-PINENE", "60", "60", "60")]), oil("b", &[("BETA-PINENE", "50", "50", "50")]));
     assert_eq!(answer(&bar(&[(alpha.clone(), "0.01")]), &eu(), "PINENE"), ScentAnswer::Below);
     let both = bar(&[(alpha, "0.01"), (beta, "0.01")]);
     let found = report(&both, &eu());
@@ -116,13 +127,16 @@ fn isomers_are_summed_before_they_are_compared() {
 #[test]
 fn a_botanical_counts_as_itself_and_by_what_it_holds() {
     let label = formula(&[(starter("kaolin"), "99.4"), (starter("lavender-oil"), "0.6")]).label(&eu()).unwrap();
-    let listed: Vec<&str> = label.scent().rows.iter().filter(|row| row.is_listed()).map(|row| row.entry.name()).collect();
+    let listed: Vec<&str> =
+        label.scent().rows.iter().filter(|row| row.is_listed()).map(|row| row.entry.name()).collect();
     for name in ["LAVANDULA OIL/EXTRACT", "LINALOOL", "LINALYL ACETATE", "BETA-CARYOPHYLLENE"] {
         assert!(listed.contains(&name) && names(&label).contains(&name), "{name} of {listed:?}");
     }
-    assert!(label.questions().iter().any(|question| question.topic == QuestionTopic::EntryName && question.sentence.contains("LAVANDULA ANGUSTIFOLIA OIL")));
+    assert!(label.questions().iter().any(|question| question.topic == QuestionTopic::EntryName
+        && question.sentence.contains("LAVANDULA ANGUSTIFOLIA OIL")));
     // What is contained is no share of its own.
-    let sum: Exact = label.items().iter().filter(|item| item.entry.is_none()).map(|item| item.percent().typical.unwrap()).sum();
+    let sum: Exact =
+        label.items().iter().filter(|item| item.entry.is_none()).map(|item| item.percent().typical.unwrap()).sum();
     assert_eq!(sum, Exact::hundred());
 }
 
@@ -140,9 +154,10 @@ fn newer_entries_wait_for_their_day() {
     let file = transition();
     let scented = bar(&[(oil("o", &[("MENTHOL", "40", "40", "40"), ("LINALOOL", "20", "20", "20")]), "0.5")]);
     let listed = |day: &str, placing| scented.label(&on(day, placing)).unwrap().ingredients();
-    for (last, first, placing) in
-        [(&file.last_day_placed, &file.first_day_placed, Placing::Placed), (&file.last_day_available, &file.first_day_available, Placing::MadeAvailable)]
-    {
+    for (last, first, placing) in [
+        (&file.last_day_placed, &file.first_day_placed, Placing::Placed),
+        (&file.last_day_available, &file.first_day_available, Placing::MadeAvailable),
+    ] {
         assert!(!listed(last, placing).contains("MENTHOL") && listed(last, placing).contains("LINALOOL"));
         assert!(listed(first, placing).contains("MENTHOL") && listed(first, placing).contains("LINALOOL"));
         let waiting = report(&scented, &on(last, placing));
@@ -167,7 +182,8 @@ fn the_answer_follows_what_is_stated() {
     // So little of the oil that it cannot matter what it holds.
     assert_eq!(answer(&at("0.01"), &eu(), "eugenol"), ScentAnswer::Below);
     // A declaration settles every entry; its figures replace those of the catalogue.
-    let declared = || ScentDeclaration::new("ranged", "supplier, invented").unwrap().holding("LINALOOL", "0.5", "0.9").unwrap();
+    let declared =
+        || ScentDeclaration::new("ranged", "supplier, invented").unwrap().holding("LINALOOL", "0.5", "0.9").unwrap();
     let request = eu().with_declaration(declared()).unwrap();
     assert_eq!(answer(&at("1"), &request, "linalool"), ScentAnswer::Below);
     assert_eq!(answer(&at("1"), &request, "eugenol"), ScentAnswer::Below);
@@ -187,7 +203,8 @@ fn what_a_list_omits_is_open_until_the_list_is_complete() {
     assert_eq!(answer(&lavender, &eu(), "eugenol"), ScentAnswer::Unknown);
     assert_eq!(report(&lavender, &eu()).to_ask, ["lavender-oil"]);
     // Complete down to 1 % of the oil: 0.005 % at most.
-    let complete = Material::clone(&starter("lavender-oil")).with_scent_reported_above(Ppm::from_percent_text("1").unwrap());
+    let complete =
+        Material::clone(&starter("lavender-oil")).with_scent_reported_above(Ppm::from_percent_text("1").unwrap());
     let lavender = bar(&[(Arc::new(complete), "0.5")]);
     assert_eq!(answer(&lavender, &eu(), "eugenol"), ScentAnswer::Below);
     assert!(report(&lavender, &eu()).to_ask.is_empty());
@@ -195,10 +212,14 @@ fn what_a_list_omits_is_open_until_the_list_is_complete() {
 
 #[test]
 fn a_premix_may_be_declared_as_a_whole() {
-    let inner = bar(&[(oil("o", &[("LINALOOL", "20", "20", "20")]), "10")]).to_material("scented-clay", Form::Powder).unwrap();
+    let inner =
+        bar(&[(oil("o", &[("LINALOOL", "20", "20", "20")]), "10")]).to_material("scented-clay", Form::Powder).unwrap();
     let outer = formula(&[(Arc::new(inner), "50"), (pure("talc", "TALC", Class::Mineral), "50")]);
     assert_eq!(answer(&outer, &eu(), "linalool"), ScentAnswer::Certain);
-    let declared = ScentDeclaration::new("scented-clay", "supplier, invented").unwrap().holding("LINALOOL", "0.01", "0.02").unwrap();
+    let declared = ScentDeclaration::new("scented-clay", "supplier, invented")
+        .unwrap()
+        .holding("LINALOOL", "0.01", "0.02")
+        .unwrap();
     let request = eu().with_declaration(declared).unwrap();
     assert_eq!(answer(&outer, &request, "linalool"), ScentAnswer::Below);
     assert_eq!(answer(&outer, &request, "geraniol"), ScentAnswer::Below);
@@ -208,7 +229,11 @@ fn a_premix_may_be_declared_as_a_whole() {
 #[test]
 fn drying_concentrates() {
     let scented = |water: &str, rest: &str| {
-        let lines = [(oil("o", &[("LINALOOL", "9.5", "9.5", "9.5")]), "0.1"), (starter("water"), water), (pure("clay", "KAOLIN", Class::Clay), rest)];
+        let lines = [
+            (oil("o", &[("LINALOOL", "9.5", "9.5", "9.5")]), "0.1"),
+            (starter("water"), water),
+            (pure("clay", "KAOLIN", Class::Clay), rest),
+        ];
         formula(&lines)
     };
     let moist = |moisture: &str| eu().with_moisture(exact(moisture)).unwrap();
@@ -230,7 +255,11 @@ fn the_amount_that_keeps_off_is_the_most() {
             (oil("two", &[("LINALOOL", "1", "1.5", "2.9")]), share(second)),
             (pure("clay", "KAOLIN", Class::Clay), share(1_000_000 - first - second)),
         ];
-        Formula::new("Two oils", lines.iter().map(|(material, share)| Line::new(material.id(), material.clone(), *share).unwrap()).collect()).unwrap()
+        Formula::new(
+            "Two oils",
+            lines.iter().map(|(material, share)| Line::new(material.id(), material.clone(), *share).unwrap()).collect(),
+        )
+        .unwrap()
     };
     let most = |formula: &Formula, material: &str| {
         let found = report(formula, &eu());
@@ -244,7 +273,10 @@ fn the_amount_that_keeps_off_is_the_most() {
     let parts = one.most.unwrap().parts();
     // 100 ppm less 2.9 % of 1000 ppm are 71 ppm; over a third, 213.0002: 213.
     assert_eq!(parts, 213);
-    assert_eq!((answer_of(&two(parts, 1000)), answer_of(&two(parts + 1, 1000))), (ScentAnswer::Below, ScentAnswer::Possible));
+    assert_eq!(
+        (answer_of(&two(parts, 1000)), answer_of(&two(parts + 1, 1000))),
+        (ScentAnswer::Below, ScentAnswer::Possible)
+    );
     // 5000 ppm of the first exceed it whatever the second brings.
     assert_eq!(most(&start, "two").most, None);
     assert_eq!(most(&two(100, 9000), "two").most.map(Ppm::parts), Some(2298));

@@ -16,7 +16,11 @@ fn one_after_the_other(program: &Program, order: &[usize]) -> Option<(Vec<Exact>
         rows.push(Row { coefficients, low: reached.clone(), high: reached });
         coefficients = vec![Exact::ZERO; columns.len()];
         coefficients[index] = Exact::ONE;
-        let costed = columns.iter().zip(&coefficients).map(|(column, cost)| Column { cost: cost.clone(), ..column.clone() }).collect();
+        let costed = columns
+            .iter()
+            .zip(&coefficients)
+            .map(|(column, cost)| Column { cost: cost.clone(), ..column.clone() })
+            .collect();
         match solve(&Program::new(costed, rows.clone()).unwrap()) {
             Outcome::Optimal(next) => optimum = next,
             Outcome::Unbounded(_) => return Some((optimum.values, stage)),
@@ -68,7 +72,9 @@ fn square() -> Program {
 
 #[test]
 fn the_order_decides_between_points_of_least_cost() {
-    let values = |order: &[usize]| proved(&square(), |program| solve_lexicographic(program, order)).optimum().unwrap().values.clone();
+    let values = |order: &[usize]| {
+        proved(&square(), |program| solve_lexicographic(program, order)).optimum().unwrap().values.clone()
+    };
     assert_eq!(values(&[0, 1]), [2, 10].map(Exact::from));
     assert_eq!(values(&[1, 0]), [10, 2].map(Exact::from));
     assert_eq!(values(&[1, 1, 1]), values(&[1]));
@@ -80,11 +86,13 @@ fn the_order_decides_between_points_of_least_cost() {
 /// The number of columns is the first index past them, also where they are as many as the search takes in one width.
 #[test]
 fn an_index_just_past_the_last_column_is_passed_over() {
-    let program = Program::new(vec![column((Some(0), Some(10)), 1); 16], vec![row(&[1; 16], (Some(25), Some(25)))]).unwrap();
+    let program =
+        Program::new(vec![column((Some(0), Some(10)), 1); 16], vec![row(&[1; 16], (Some(25), Some(25)))]).unwrap();
     for order in [vec![16, 3, 4], vec![3, 16, 4], vec![16]] {
         let without: Vec<usize> = order.iter().copied().filter(|&column| column < 16).collect();
         for solve in [solve_lexicographic, solve_exactly] {
-            let values = |order: &[usize]| proved(&program, |program| solve(program, order)).optimum().unwrap().values.clone();
+            let values =
+                |order: &[usize]| proved(&program, |program| solve(program, order)).optimum().unwrap().values.clone();
             assert_eq!(values(&order), values(&without));
         }
     }

@@ -19,7 +19,11 @@ fn column((low, high): Range, cost: i64) -> Column {
 }
 
 fn row(coefficients: &[i64], (low, high): Range) -> Row {
-    Row { coefficients: coefficients.iter().copied().map(Exact::from).collect(), low: low.map(Exact::from), high: high.map(Exact::from) }
+    Row {
+        coefficients: coefficients.iter().copied().map(Exact::from).collect(),
+        low: low.map(Exact::from),
+        high: high.map(Exact::from),
+    }
 }
 
 /// The outcome of `solve` after its certificate was checked.

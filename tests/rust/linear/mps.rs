@@ -42,8 +42,12 @@ fn published() -> Vec<Published> {
 /// MPS writes `10.` and `-.5`.
 fn number(text: &str) -> Exact {
     let (sign, digits) = text.strip_prefix('-').map_or(("", text), |digits| ("-", digits));
-    let (mantissa, exponent) = digits.split_once(['e', 'E']).map_or((digits, String::new()), |(mantissa, power)| (mantissa, format!("e{power}")));
-    format!("{sign}0{}{exponent}", mantissa.trim_end_matches('.')).parse().unwrap_or_else(|error| panic!("{text}: {error}"))
+    let (mantissa, exponent) = digits
+        .split_once(['e', 'E'])
+        .map_or((digits, String::new()), |(mantissa, power)| (mantissa, format!("e{power}")));
+    format!("{sign}0{}{exponent}", mantissa.trim_end_matches('.'))
+        .parse()
+        .unwrap_or_else(|error| panic!("{text}: {error}"))
 }
 
 /// A program in MPS with names without blanks: columns at least 0 unless bounds say otherwise, the first free row minimised.
@@ -100,7 +104,8 @@ fn parse(text: &str) -> Program {
     }
     assert!(!sides.contains_key(&objective), "an objective with a constant is not read");
     let rows = kinds.iter().enumerate().filter(|(_, (_, kind))| *kind != 'N').map(|(index, (_, kind))| {
-        let coefficients = (0..columns.len()).map(|column| entries[index].get(&column).cloned().unwrap_or_default()).collect();
+        let coefficients =
+            (0..columns.len()).map(|column| entries[index].get(&column).cloned().unwrap_or_default()).collect();
         let side = sides.get(&index).cloned().unwrap_or_default();
         let range = ranges.get(&index);
         let (low, high) = match (kind, range) {
@@ -142,12 +147,17 @@ fn programs_of_public_collections_have_their_published_outcomes() {
             verify(&program, outcome).unwrap_or_else(|error| panic!("{}: {error}", known.file));
             assert_eq!(outcome.optimum().is_some(), known.objective.is_some(), "{}", known.file);
             match (outcome, &known.objective) {
-                (Outcome::Optimal(optimum), Some(text)) => assert!(is_published(&optimum.objective, text), "{}: {}", known.file, optimum.objective),
+                (Outcome::Optimal(optimum), Some(text)) => {
+                    assert!(is_published(&optimum.objective, text), "{}: {}", known.file, optimum.objective)
+                }
                 (Outcome::Infeasible(_), None) => {}
                 _ => panic!("{}: {outcome:?}", known.file),
             }
         }
-        assert_eq!(outcome.optimum().map(|optimum| &optimum.objective), exactly.optimum().map(|optimum| &optimum.objective));
+        assert_eq!(
+            outcome.optimum().map(|optimum| &optimum.objective),
+            exactly.optimum().map(|optimum| &optimum.objective)
+        );
         assert!(path == Path::Exact || !known.wide, "{} went by {path:?}", known.file);
         general += usize::from(path == Path::Exact);
         assert_eq!(program.columns().len().max(program.rows().len()) > 64, known.wide, "{}", known.file);
@@ -167,14 +177,24 @@ fn a_program_that_is_another_has_another_optimum() {
     let best = |program: &Program| solve(program).optimum().unwrap().objective.clone();
     assert!(is_published(&best(&program), text));
     let mut dearer = program.columns().to_vec();
-    let used = solve(&program).optimum().unwrap().values.iter().zip(&dearer).position(|(value, column)| value.is_positive() && !column.cost.is_zero()).unwrap();
+    let used = solve(&program)
+        .optimum()
+        .unwrap()
+        .values
+        .iter()
+        .zip(&dearer)
+        .position(|(value, column)| value.is_positive() && !column.cost.is_zero())
+        .unwrap();
     dearer[used].cost += Exact::ratio(1, 1000);
     assert!(!is_published(&best(&Program::new(dearer, program.rows().to_vec()).unwrap()), text));
 }
 
 #[test]
 fn numbers_and_ranges_are_read_as_the_format_says() {
-    assert_eq!(["10.", "-.5", "1.5", "2E1", "0"].map(number), [Exact::from(10), Exact::ratio(-1, 2), Exact::ratio(3, 2), Exact::from(20), Exact::ZERO]);
+    assert_eq!(
+        ["10.", "-.5", "1.5", "2E1", "0"].map(number),
+        [Exact::from(10), Exact::ratio(-1, 2), Exact::ratio(3, 2), Exact::from(20), Exact::ZERO]
+    );
     let rows = parse(
         "NAME\nROWS\n N c\n L l\n G g\n E up\n E down\nCOLUMNS\n x c 1 l 1\n x g 1 up 1\n x down 1\nRHS\n r l 5 g 5\n r up 5 down 5\nRANGES\n s l 2 g 2\n s up 2 down -2\nBOUNDS\n FR b x\nENDATA",
     );

@@ -27,7 +27,12 @@ fn coefficient() -> impl Strategy<Value = i64> {
     prop_oneof![2 => Just(0), 4 => -3i64..=3]
 }
 
-fn programs(columns: usize, rows: usize, column_range: BoxedStrategy<Range>, row_range: BoxedStrategy<Range>) -> impl Strategy<Value = Program> {
+fn programs(
+    columns: usize,
+    rows: usize,
+    column_range: BoxedStrategy<Range>,
+    row_range: BoxedStrategy<Range>,
+) -> impl Strategy<Value = Program> {
     let columns = proptest::collection::vec((column_range, coefficient()), 0..=columns);
     (columns, 0..=rows).prop_flat_map(move |(columns, rows)| {
         let coefficients = proptest::collection::vec(coefficient(), columns.len());
@@ -41,9 +46,15 @@ fn programs(columns: usize, rows: usize, column_range: BoxedStrategy<Range>, row
 }
 
 /// Runs `check`, which names what it saw, on random programs and asserts that every kind named in `least` was seen that often.
-fn run<S: Strategy>(cases: u32, strategy: S, least: &[(&str, u32)], check: impl Fn(&S::Value) -> Result<&'static str, TestCaseError>) {
+fn run<S: Strategy>(
+    cases: u32,
+    strategy: S,
+    least: &[(&str, u32)],
+    check: impl Fn(&S::Value) -> Result<&'static str, TestCaseError>,
+) {
     let seen: Vec<Cell<u32>> = least.iter().map(|_| Cell::new(0)).collect();
-    let mut runner = TestRunner::new_with_rng(Config { cases, failure_persistence: None, ..Config::default() }, fixed_generator());
+    let mut runner =
+        TestRunner::new_with_rng(Config { cases, failure_persistence: None, ..Config::default() }, fixed_generator());
     let result = runner.run(&strategy, |value| {
         let kind = check(&value)?;
         if let Some(index) = least.iter().position(|(name, _)| *name == kind) {
@@ -92,7 +103,9 @@ fn every_moved_certificate_is_refused() {
         forged.objective += Exact::ONE;
         prop_assert!(refused(forged));
         // A multiplier of a row of zeros changes nothing but the dual objective, and where the row stands at an end that is 0 not even that.
-        for index in (0..program.rows().len()).filter(|&index| program.rows()[index].coefficients.iter().any(|coefficient| !coefficient.is_zero())) {
+        for index in (0..program.rows().len())
+            .filter(|&index| program.rows()[index].coefficients.iter().any(|coefficient| !coefficient.is_zero()))
+        {
             let mut forged = optimum.clone();
             forged.row_multipliers[index] += Exact::ONE;
             prop_assert!(refused(forged));
@@ -145,8 +158,11 @@ fn degenerate_programs_end_and_are_proved() {
 fn assignments_equal_all_permutations() {
     run(60, proptest::collection::vec(0i64..=9, 16), &[("optimal", 60)], |costs| {
         let columns = costs.iter().map(|&cost| column((Some(0), None), cost)).collect();
-        let line = |takes: &dyn Fn(usize) -> bool| row(&(0..16).map(|cell| i64::from(takes(cell))).collect::<Vec<_>>(), (Some(1), Some(1)));
-        let rows = (0..4).flat_map(|index| [line(&|cell| cell / 4 == index), line(&|cell| cell % 4 == index)]).collect();
+        let line = |takes: &dyn Fn(usize) -> bool| {
+            row(&(0..16).map(|cell| i64::from(takes(cell))).collect::<Vec<_>>(), (Some(1), Some(1)))
+        };
+        let rows =
+            (0..4).flat_map(|index| [line(&|cell| cell / 4 == index), line(&|cell| cell % 4 == index)]).collect();
         let outcome = proved(&Program::new(columns, rows).unwrap(), solve);
         let all = (0..256).map(|code| [code % 4, code / 4 % 4, code / 16 % 4, code / 64]);
         let permutations = all.filter(|tasks| (0..4).all(|task| tasks.contains(&task)));

@@ -38,7 +38,11 @@ fn formula(numbers: &mut Numbers, degenerate: bool, spoilt: bool) -> Program {
     let all: Vec<Column> = point
         .iter()
         .map(|value| {
-            let cost = if degenerate { Exact::from(numbers.between(0, 3)) } else { Exact::ratio(numbers.between(10, 9000), 100) };
+            let cost = if degenerate {
+                Exact::from(numbers.between(0, 3))
+            } else {
+                Exact::ratio(numbers.between(10, 9000), 100)
+            };
             let (low, high) = match numbers.below(6) {
                 0 => (value.clone(), value.clone()),
                 1 => (value.clone(), Exact::hundred()),
@@ -48,20 +52,24 @@ fn formula(numbers: &mut Numbers, degenerate: bool, spoilt: bool) -> Program {
             Column { low: Some(low), high: Some(high), cost }
         })
         .collect();
-    let total = Row { coefficients: vec![Exact::ONE; columns], low: Some(Exact::hundred()), high: Some(Exact::hundred()) };
+    let total =
+        Row { coefficients: vec![Exact::ONE; columns], low: Some(Exact::hundred()), high: Some(Exact::hundred()) };
     let mut program_rows = vec![total];
     for _ in 0..rows {
         let coefficients: Vec<Exact> = (0..columns)
             .map(|_| match numbers.below(3) {
                 0 if degenerate => Exact::from(numbers.between(-1, 1)),
                 0 => Exact::ratio(numbers.between(-1000, 1000), 1000),
-                1 if !degenerate && numbers.one_in(8) => Exact::ratio(numbers.between(1, 100), numbers.between(100, 999)),
+                1 if !degenerate && numbers.one_in(8) => {
+                    Exact::ratio(numbers.between(1, 100), numbers.between(100, 999))
+                }
                 1 if !degenerate => Exact::ratio(numbers.between(1, 100), 100),
                 _ => Exact::ZERO,
             })
             .collect();
         let activity: Exact = coefficients.iter().zip(&point).map(|(coefficient, value)| coefficient * value).sum();
-        let room = if degenerate && !numbers.one_in(3) { Exact::ZERO } else { Exact::ratio(numbers.between(0, 500), 100) };
+        let room =
+            if degenerate && !numbers.one_in(3) { Exact::ZERO } else { Exact::ratio(numbers.between(0, 500), 100) };
         let (low, high) = match numbers.below(4) {
             0 => (Some(activity.clone()), Some(activity)),
             1 => (Some(activity - room), None),
@@ -119,7 +127,8 @@ fn random_programs_equal_the_exact_method() {
     for index in 0..3200 {
         let program = formula(&mut numbers, index % 3 == 0, index % 5 == 0);
         let columns = program.columns().len();
-        let order: Vec<usize> = if index % 4 == 0 { Vec::new() } else { (0..columns).map(|place| place * 7 % columns).collect() };
+        let order: Vec<usize> =
+            if index % 4 == 0 { Vec::new() } else { (0..columns).map(|place| place * 7 % columns).collect() };
         // A multiple of 7 columns has the order with repetitions only; those are compared by cost.
         let order = if columns.is_multiple_of(7) { (0..columns).rev().collect() } else { order };
         compare(&program, &order, &mut seen);
@@ -134,7 +143,8 @@ fn random_programs_equal_the_exact_method() {
 fn deformed_cubes_equal_the_exact_method() {
     let mut seen = BTreeMap::new();
     for size in 3..=12usize {
-        let power = |base: i64, exponent: usize| (0..exponent).fold(Exact::ONE, |product, _| product * Exact::from(base));
+        let power =
+            |base: i64, exponent: usize| (0..exponent).fold(Exact::ONE, |product, _| product * Exact::from(base));
         for sign in [-1, 1] {
             let columns = (0..size).map(|column| Column {
                 low: Some(Exact::ZERO),
@@ -166,7 +176,13 @@ fn cycling_examples_equal_the_exact_method() {
         let order = [code % 3, code / 3 % 3, code / 9];
         for high in [1, 5, 1000] {
             let costs = ["-3/4", "150", "-1/50", "6"];
-            let columns = costs.map(|cost| Column { low: Some(Exact::ZERO), high: Some(Exact::from(high)), cost: cost.parse().unwrap() }).to_vec();
+            let columns = costs
+                .map(|cost| Column {
+                    low: Some(Exact::ZERO),
+                    high: Some(Exact::from(high)),
+                    cost: cost.parse().unwrap(),
+                })
+                .to_vec();
             let picked = order.iter().chain(&[0, 1, 2]).map(|&row| Row {
                 coefficients: rows[row].map(|coefficient| coefficient.parse().unwrap()).to_vec(),
                 low: None,
@@ -183,17 +199,24 @@ fn cycling_examples_equal_the_exact_method() {
 #[test]
 fn long_numbers_and_wide_programs_are_solved() {
     let mut seen = BTreeMap::new();
-    let primes = [1_000_000_007, 998_244_353, 1_000_000_009, 999_999_937, 999_999_893, 999_999_883, 999_999_797, 999_999_761];
-    let columns: Vec<Column> =
-        primes.iter().map(|prime| Column { low: Some(Exact::ZERO), high: Some(Exact::from(50)), cost: Exact::ratio(1, *prime) }).collect();
+    let primes =
+        [1_000_000_007, 998_244_353, 1_000_000_009, 999_999_937, 999_999_893, 999_999_883, 999_999_797, 999_999_761];
+    let columns: Vec<Column> = primes
+        .iter()
+        .map(|prime| Column { low: Some(Exact::ZERO), high: Some(Exact::from(50)), cost: Exact::ratio(1, *prime) })
+        .collect();
     let rows = (1..=6usize).map(|row| Row {
-        coefficients: (0..8).map(|column| Exact::ratio(primes[(row * column + 1) % 8], primes[(row + column) % 8] + 2 * row as i64)).collect(),
+        coefficients: (0..8)
+            .map(|column| Exact::ratio(primes[(row * column + 1) % 8], primes[(row + column) % 8] + 2 * row as i64))
+            .collect(),
         low: Some(Exact::from(90 + row as i64)),
         high: None,
     });
     compare(&Program::new(columns.clone(), rows.collect()).unwrap(), &[0, 1, 2, 3, 4, 5, 6, 7], &mut seen);
     assert_eq!(seen.remove("Wide"), Some(1), "{seen:?}");
-    let many = (0..65).map(|index| Column { low: Some(Exact::ZERO), high: Some(Exact::from(3)), cost: Exact::from(index % 7) }).collect();
+    let many = (0..65)
+        .map(|index| Column { low: Some(Exact::ZERO), high: Some(Exact::from(3)), cost: Exact::from(index % 7) })
+        .collect();
     let total = Row { coefficients: vec![Exact::ONE; 65], low: Some(Exact::hundred()), high: None };
     let order: Vec<usize> = (0..65).collect();
     compare(&Program::new(many, vec![total]).unwrap(), &order, &mut seen);

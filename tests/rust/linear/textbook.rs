@@ -94,7 +94,13 @@ fn values_objective_and_shadow_prices_are_the_published_ones() {
 }
 
 /// Asserts that `best` follows the straight line from `start` as far as the range goes and no further.
-fn assert_straight(name: &str, range: &[String; 2], start: &Exact, slope: &Exact, best: impl Fn(&Exact) -> (Exact, Exact)) {
+fn assert_straight(
+    name: &str,
+    range: &[String; 2],
+    start: &Exact,
+    slope: &Exact,
+    best: impl Fn(&Exact) -> (Exact, Exact),
+) {
     for (end, outwards) in [(&range[0], Exact::from(-1)), (&range[1], Exact::ONE)] {
         let straight = |at: &Exact| {
             let (found, from) = best(at);
@@ -120,7 +126,13 @@ fn answers_hold_in_the_published_ranges_and_not_beyond() {
                 other.costs[index] = cost.clone();
                 (other.best(), case.objective.clone())
             };
-            assert_straight(&format!("{}, cost {index}", case.name), range, &case.costs[index], &case.values[index], best);
+            assert_straight(
+                &format!("{}, cost {index}", case.name),
+                range,
+                &case.costs[index],
+                &case.values[index],
+                best,
+            );
             ranges += 1;
         }
         for (index, range) in case.limit_ranges.iter().enumerate() {

@@ -101,7 +101,10 @@ fn rows_that_say_nothing_or_the_same() {
     assert_eq!(kind(columns(), vec![row(&[0, 0], (Some(0), Some(0))), total(7)]), optimal(7));
     assert_eq!(kind(columns(), vec![row(&[0, 0], (Some(1), None)), total(7)]).0, "infeasible");
     assert_eq!(kind(columns(), vec![row(&[5, -9], ANY), total(7)]), optimal(7));
-    assert_eq!(kind(columns(), vec![total(7), row(&[2, 2], (Some(14), Some(14))), row(&[-1, -1], (Some(-7), Some(-7)))]), optimal(7));
+    assert_eq!(
+        kind(columns(), vec![total(7), row(&[2, 2], (Some(14), Some(14))), row(&[-1, -1], (Some(-7), Some(-7)))]),
+        optimal(7)
+    );
     assert_eq!(kind(columns(), vec![total(7), row(&[2, 2], (Some(15), Some(15)))]).0, "infeasible");
 }
 
@@ -113,15 +116,23 @@ fn fixed_and_free_columns() {
     // Two free columns tied to each other: least x - y where x - y is 5, and 2 x + y anything.
     assert_eq!(kind(vec![column(ANY, 1), column(ANY, -1)], vec![row(&[1, -1], (Some(5), Some(5)))]), optimal(5));
     assert_eq!(kind(vec![column(ANY, 1), column(ANY, 1)], vec![row(&[1, -1], (Some(5), Some(5)))]).0, "unbounded");
-    assert_eq!(kind(vec![column(ANY, 1), column(ANY, 1)], vec![row(&[1, 2], (Some(4), None)), row(&[2, 1], (Some(2), None))]), optimal(2));
-    assert_eq!(kind(vec![column(ANY, 1), column(ANY, 0)], vec![row(&[0, 1], (Some(4), Some(3))), row(&[1, 0], ANY)]).0, "infeasible");
+    assert_eq!(
+        kind(vec![column(ANY, 1), column(ANY, 1)], vec![row(&[1, 2], (Some(4), None)), row(&[2, 1], (Some(2), None))]),
+        optimal(2)
+    );
+    assert_eq!(
+        kind(vec![column(ANY, 1), column(ANY, 0)], vec![row(&[0, 1], (Some(4), Some(3))), row(&[1, 0], ANY)]).0,
+        "infeasible"
+    );
 }
 
 #[test]
 fn a_column_may_go_straight_to_its_other_end() {
     let program = Program::new(vec![column((Some(0), Some(5)), -1)], vec![row(&[1], (None, Some(100)))]).unwrap();
     // The exact method starts at the low end, the search at the end that the cost asks for.
-    for (outcome, pivots) in [(proved(&program, |program| solve_exactly(program, &[])), 1), (proved(&program, solve), 0)] {
+    for (outcome, pivots) in
+        [(proved(&program, |program| solve_exactly(program, &[])), 1), (proved(&program, solve), 0)]
+    {
         let optimum = outcome.optimum().unwrap();
         assert_eq!((&optimum.values[0], &optimum.reduced_costs[0]), (&Exact::from(5), &Exact::from(-1)));
         assert_eq!((&optimum.row_multipliers[0], optimum.pivots), (&Exact::ZERO, pivots));
@@ -132,7 +143,10 @@ fn a_column_may_go_straight_to_its_other_end() {
 fn uniqueness_is_told() {
     let unique = |cost: i64| {
         let columns = vec![column((Some(0), Some(9)), 1), column((Some(0), Some(9)), cost)];
-        proved(&Program::new(columns, vec![row(&[1, 1], (Some(10), Some(10)))]).unwrap(), solve).optimum().unwrap().unique
+        proved(&Program::new(columns, vec![row(&[1, 1], (Some(10), Some(10)))]).unwrap(), solve)
+            .optimum()
+            .unwrap()
+            .unique
     };
     assert!(unique(2));
     assert!(!unique(1));

@@ -25,7 +25,9 @@ fn corners(program: &Program) -> Vec<Vec<Exact>> {
         planes.extend([&row.low, &row.high].into_iter().flatten().map(|end| (row.coefficients.clone(), end.clone())));
     }
     let mut corners = Vec::new();
-    choose(&planes, columns, &mut Vec::new(), &mut |chosen| corners.extend(meeting_point(chosen).filter(|point| feasible(program, point))));
+    choose(&planes, columns, &mut Vec::new(), &mut |chosen| {
+        corners.extend(meeting_point(chosen).filter(|point| feasible(program, point)))
+    });
     corners
 }
 
@@ -64,7 +66,8 @@ fn feasible(program: &Program, point: &[Exact]) -> bool {
     let within = |value: &Exact, low: &Option<Exact>, high: &Option<Exact>| {
         low.as_ref().is_none_or(|low| low <= value) && high.as_ref().is_none_or(|high| value <= high)
     };
-    let activity = |coefficients: &[Exact]| coefficients.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum();
+    let activity =
+        |coefficients: &[Exact]| coefficients.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum();
     program.columns().iter().zip(point).all(|(column, value)| within(value, &column.low, &column.high))
         && program.rows().iter().all(|row| within(&activity(&row.coefficients), &row.low, &row.high))
 }

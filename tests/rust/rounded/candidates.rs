@@ -21,14 +21,20 @@ fn grade(id: &str, strength: u32, fatty: bool, stated: &str) -> String {
 }
 
 fn catalogue(materials: &[String]) -> Catalogue {
-    Catalogue::read(&format!("tenside = \"catalogue/1\"\nsource = \"invented\"\n{}", materials.concat()), Notation::Toml).unwrap()
+    Catalogue::read(
+        &format!("tenside = \"catalogue/1\"\nsource = \"invented\"\n{}", materials.concat()),
+        Notation::Toml,
+    )
+    .unwrap()
 }
 
 fn bar(catalogue: &Catalogue) -> Formula {
     let starter = Catalogue::starter();
-    let line =
-        |id: &str, percent: u32, from: &Catalogue| Line::new(id, from.material(id).unwrap().clone(), Ppm::from_parts(percent * 10_000).unwrap()).unwrap();
-    let lines = vec![line("old", 40, catalogue), line("stearic-acid", 20, &starter), line("kaolin", 40, &starter).as_qs(true)];
+    let line = |id: &str, percent: u32, from: &Catalogue| {
+        Line::new(id, from.material(id).unwrap().clone(), Ppm::from_parts(percent * 10_000).unwrap()).unwrap()
+    };
+    let lines =
+        vec![line("old", 40, catalogue), line("stearic-acid", 20, &starter), line("kaolin", 40, &starter).as_qs(true)];
     Formula::new("Bar", lines).unwrap()
 }
 
@@ -36,11 +42,14 @@ fn bar(catalogue: &Catalogue) -> Formula {
 /// the stearic acid to the q.s. line. The other lines change by 8 % either way, so the line itself decides.
 #[test]
 fn among_equals_the_line_itself_is_to_change_least() {
-    let all = catalogue(&[grade("old", 60, false, ""), grade("a-strong", 75, false, ""), grade("b-fatty", 60, true, NONE)]);
-    let candidates = bar(&all).candidates("old", &all, &[Measure::active_matter(), Measure::class(Class::FattyAcid)]).unwrap();
+    let all =
+        catalogue(&[grade("old", 60, false, ""), grade("a-strong", 75, false, ""), grade("b-fatty", 60, true, NONE)]);
+    let candidates =
+        bar(&all).candidates("old", &all, &[Measure::active_matter(), Measure::class(Class::FattyAcid)]).unwrap();
     let ranked: Vec<&str> = candidates.ranked.iter().map(|candidate| candidate.material.id()).collect();
     assert_eq!(ranked, ["b-fatty", "a-strong"]);
-    let disturbances: Vec<Exact> = candidates.ranked.iter().map(|candidate| candidate.substitution.disturbance()).collect();
+    let disturbances: Vec<Exact> =
+        candidates.ranked.iter().map(|candidate| candidate.substitution.disturbance()).collect();
     assert_eq!(disturbances, [8, 8].map(Exact::from));
     assert!(candidates.ranked.iter().all(|candidate| candidate.substitution.is_exact()));
 }

@@ -9,7 +9,8 @@ use tenside::solve::{ChoiceOutcome, Outcome};
 
 use super::small::{Numbers, prices};
 
-const SURFACTANTS: [&str; 6] = ["sci-powder", "scs-needles", "capb-30", "coco-glucoside-50", "stearic-acid", "cetyl-alcohol"];
+const SURFACTANTS: [&str; 6] =
+    ["sci-powder", "scs-needles", "capb-30", "coco-glucoside-50", "stearic-acid", "cetyl-alcohol"];
 
 /// The lines' roles, and of the first so many lines at most so many present.
 type Question = (Vec<(&'static str, Role)>, usize, usize);
@@ -21,15 +22,27 @@ fn question(numbers: &mut Numbers) -> Question {
     for id in SURFACTANTS.iter().take(lines) {
         let low = 2 + numbers.below(20);
         let (low, high) = (percent(low), percent(low + numbers.below(40)));
-        roles.push((*id, if numbers.below(4) == 0 { Role::between(Ppm::ZERO, high) } else { Role::absent_or_between(low, high) }.unwrap()));
+        roles.push((
+            *id,
+            if numbers.below(4) == 0 { Role::between(Ppm::ZERO, high) } else { Role::absent_or_between(low, high) }
+                .unwrap(),
+        ));
     }
-    (roles, 2 + usize::try_from(numbers.below(lines as u64 - 1)).unwrap(), 1 + usize::try_from(numbers.below(2)).unwrap())
+    (
+        roles,
+        2 + usize::try_from(numbers.below(lines as u64 - 1)).unwrap(),
+        1 + usize::try_from(numbers.below(2)).unwrap(),
+    )
 }
 
 fn asked(numbers: &mut Numbers) -> impl Fn(Brief) -> Brief + use<> {
     let (active, water, kind) = (10 + numbers.below(45), 2 + numbers.below(25), numbers.below(3));
     move |brief: Brief| {
-        let brief = brief.at_least(Measure::active_matter(), Exact::from(active)).unwrap().at_most(Measure::water(), Exact::from(water)).unwrap();
+        let brief = brief
+            .at_least(Measure::active_matter(), Exact::from(active))
+            .unwrap()
+            .at_most(Measure::water(), Exact::from(water))
+            .unwrap();
         match kind {
             0 => brief.minimise(Measure::cost()),
             1 => brief.maximise(Measure::anionic_active()),
@@ -48,7 +61,13 @@ fn brief(roles: &[(&str, Role)]) -> Brief {
 }
 
 /// The best over all subsets: objective (the less the better), then lines in order.
-fn over_subsets(roles: &[(&'static str, Role)], members: usize, most: usize, ask: &dyn Fn(Brief) -> Brief, sign: &Exact) -> Option<(Exact, Vec<Exact>)> {
+fn over_subsets(
+    roles: &[(&'static str, Role)],
+    members: usize,
+    most: usize,
+    ask: &dyn Fn(Brief) -> Brief,
+    sign: &Exact,
+) -> Option<(Exact, Vec<Exact>)> {
     let mut best: Option<(Exact, Vec<Exact>)> = None;
     for subset in 0..1u32 << roles.len() {
         let present = |index: usize| subset >> index & 1 == 1;
@@ -96,7 +115,8 @@ fn the_best_of_all_subsets() {
                 binding += usize::from(choice.nodes() > 1);
                 let formula = choice.formula().unwrap();
                 assert!(names.iter().filter(|name| !formula.line(name).unwrap().percent().is_zero()).count() <= most);
-                let water = formula.measure(&Measure::water(), &tenside::measure::Basis::AsCharged).unwrap().value.unwrap();
+                let water =
+                    formula.measure(&Measure::water(), &tenside::measure::Basis::AsCharged).unwrap().value.unwrap();
                 assert!(water.typical.as_ref() <= limited.requirements()[1].high());
                 made += 1;
             }
@@ -131,12 +151,24 @@ fn a_choice_stands_in_documents() {
     assert_eq!(choice.absent(), ["capb-30"]);
     assert!(choice.page(&[tenside::measure::Basis::AsCharged]).unwrap().text(200).contains("No choice is better"));
     for notation in [Notation::Toml, Notation::Json] {
-        assert_eq!(Brief::read(&brief.write(notation, tenside::document::Materials::Embedded).unwrap(), notation, &Catalogue::empty()).unwrap(), brief);
+        assert_eq!(
+            Brief::read(
+                &brief.write(notation, tenside::document::Materials::Embedded).unwrap(),
+                notation,
+                &Catalogue::empty()
+            )
+            .unwrap(),
+            brief
+        );
     }
-    let faulty = text.replace("lines = 1", "lines = 3").replace("low = 5, high = 20, or_absent = true, groups = [\"co", "or_absent = true, groups = [\"co");
+    let faulty = text
+        .replace("lines = 1", "lines = 3")
+        .replace("low = 5, high = 20, or_absent = true, groups = [\"co", "or_absent = true, groups = [\"co");
     let error = Brief::read(&faulty, Notation::Toml, &Catalogue::starter()).unwrap_err().to_string();
     assert!(error.contains("needs the least dose"), "{error}");
-    let error = Brief::read(&text.replace("lines = 1", "lines = 3"), Notation::Toml, &Catalogue::starter()).unwrap_err().to_string();
+    let error = Brief::read(&text.replace("lines = 1", "lines = 3"), Notation::Toml, &Catalogue::starter())
+        .unwrap_err()
+        .to_string();
     assert!(error.contains("1 to 2 lines"), "{error}");
 }
 
@@ -156,7 +188,9 @@ fn a_choice_that_cannot_be_made_is_named() {
         .unwrap()
         .at_least(Measure::active_matter(), 40)
         .unwrap();
-    let ChoiceOutcome::Unmet(unmet) = brief.try_choose(4000).unwrap() else { panic!("30 % of one powder brings no 40 %") };
+    let ChoiceOutcome::Unmet(unmet) = brief.try_choose(4000).unwrap() else {
+        panic!("30 % of one powder brings no 40 %")
+    };
     unmet.verify().unwrap();
     assert!(unmet.is_answerable_without());
     assert!(unmet.requirements().contains(&"at most 1 of wash".to_string()), "{unmet}");
@@ -179,13 +213,18 @@ fn a_choice_cut_off_states_a_bound_that_holds() {
         let mut numbers = Numbers::new(seed);
         let (roles, members, most) = question(&mut numbers);
         let names: Vec<&str> = roles[..members].iter().map(|(id, _)| *id).collect();
-        let brief = asked(&mut numbers)(brief(&roles)).group("co-surfactants", &names).unwrap().at_most_of("co-surfactants", most).unwrap();
+        let brief = asked(&mut numbers)(brief(&roles))
+            .group("co-surfactants", &names)
+            .unwrap()
+            .at_most_of("co-surfactants", most)
+            .unwrap();
         let ChoiceOutcome::Made(best) = brief.try_choose(4000).unwrap() else { continue };
         for nodes in [1, 3, 5] {
             let ChoiceOutcome::Made(choice) = brief.try_choose(nodes).unwrap() else { continue };
             choice.verify().unwrap();
             assert_eq!(choice.node_limit(), nodes);
-            let (found, bound, best) = (choice.objective().unwrap(), choice.bound().unwrap(), best.objective().unwrap());
+            let (found, bound, best) =
+                (choice.objective().unwrap(), choice.bound().unwrap(), best.objective().unwrap());
             assert_eq!((found - bound).abs(), *choice.gap(), "case {seed}");
             assert!((found - best).abs() <= *choice.gap() && (best - bound).abs() <= *choice.gap(), "case {seed}");
             assert_eq!(choice.is_best(), choice.gap().is_zero());

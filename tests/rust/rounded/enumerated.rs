@@ -27,7 +27,13 @@ struct Case {
 }
 
 fn measures() -> Vec<Measure> {
-    vec![Measure::active_matter(), Measure::water(), Measure::solids(), Measure::anionic_active(), Measure::anionic_charge()]
+    vec![
+        Measure::active_matter(),
+        Measure::water(),
+        Measure::solids(),
+        Measure::anionic_active(),
+        Measure::anionic_charge(),
+    ]
 }
 
 /// A brief of three to five lines, and what it asks for, told without the library's own requirements.
@@ -50,7 +56,9 @@ fn case(seed: u64) -> Case {
             1 => brief.between(id, i32::try_from(numbers.below(20)).unwrap(), 100).unwrap(),
             _ => {
                 let low = numbers.below(30);
-                brief.between(id, i32::try_from(low).unwrap(), i32::try_from(low + 10 + numbers.below(50)).unwrap()).unwrap()
+                brief
+                    .between(id, i32::try_from(low).unwrap(), i32::try_from(low + 10 + numbers.below(50)).unwrap())
+                    .unwrap()
             }
         };
     }
@@ -92,7 +100,8 @@ fn case(seed: u64) -> Case {
         let parts: Vec<(&str, &Exact)> = parts.iter().map(|(name, part)| (*name, part)).collect();
         brief = brief.split("pair", SplitBasis::Weight, parts.iter().cloned()).unwrap();
     }
-    let limit = (numbers.below(4) == 0).then(|| (2 + usize::try_from(numbers.below(2)).unwrap(), 1 + usize::try_from(numbers.below(2)).unwrap()));
+    let limit = (numbers.below(4) == 0)
+        .then(|| (2 + usize::try_from(numbers.below(2)).unwrap(), 1 + usize::try_from(numbers.below(2)).unwrap()));
     if let Some((members, most)) = limit {
         let names: Vec<String> = brief.lines()[..members].iter().map(|line| line.name().to_string()).collect();
         let names: Vec<&str> = names.iter().map(String::as_str).collect();
@@ -103,14 +112,23 @@ fn case(seed: u64) -> Case {
         0 => brief.minimise(Measure::cost()),
         1 => brief.maximise(Measure::anionic_active()),
         2 => {
-            let base = numbers.pick(&all).iter().map(|count| Ppm::from_exact_percent(&(&step * Exact::from(*count))).unwrap());
-            let lines = brief.lines().iter().zip(base).map(|(line, percent)| Line::new(line.name(), line.material().clone(), percent).unwrap());
+            let base =
+                numbers.pick(&all).iter().map(|count| Ppm::from_exact_percent(&(&step * Exact::from(*count))).unwrap());
+            let lines = brief
+                .lines()
+                .iter()
+                .zip(base)
+                .map(|(line, percent)| Line::new(line.name(), line.material().clone(), percent).unwrap());
             brief.clone().least_change_from(&Formula::new("Base", lines.collect()).unwrap())
         }
         3 => {
             // A denominator that cannot be 0.
             ratio = (0..lines).all(|line| brings(&brief, line, &Measure::solids()).is_positive());
-            if ratio { brief.minimise(Measure::cost().per(&Measure::solids())) } else { brief.minimise(Measure::water()) }
+            if ratio {
+                brief.minimise(Measure::cost().per(&Measure::solids()))
+            } else {
+                brief.minimise(Measure::water())
+            }
         }
         _ => brief,
     };
@@ -134,12 +152,15 @@ fn listed(case: &Case) -> Option<(Exact, Vec<Exact>)> {
             };
             dosed && *value >= low.percent() && *value <= high.percent()
         });
-        let few = limit.is_none_or(|(members, most)| values[..members].iter().filter(|value| value.is_positive()).count() <= most);
+        let few = limit
+            .is_none_or(|(members, most)| values[..members].iter().filter(|value| value.is_positive()).count() <= most);
         let met = asked.iter().all(|Asked { brings, low, high }| {
             let value = mean(brings, &values);
             low.as_ref().is_none_or(|low| value >= *low) && high.as_ref().is_none_or(|high| value <= *high)
         });
-        let divided = split.is_none_or(|(first, second, one, other)| &values[first] * Exact::from(other) == &values[second] * Exact::from(one));
+        let divided = split.is_none_or(|(first, second, one, other)| {
+            &values[first] * Exact::from(other) == &values[second] * Exact::from(one)
+        });
         if in_ranges && few && met && divided {
             let key = (cost.of(brief, &values), values);
             if best.as_ref().is_none_or(|best| key < *best) {
@@ -160,7 +181,8 @@ fn the_best_of_all_there_are() {
             (Some((_, values)), RoundedOutcome::Found(rounded)) => {
                 rounded.verify().unwrap_or_else(|error| panic!("case {seed}: {error}"));
                 assert!(rounded.is_best(), "case {seed}");
-                let percents: Vec<Exact> = rounded.formula().lines().iter().map(|line| line.percent().percent()).collect();
+                let percents: Vec<Exact> =
+                    rounded.formula().lines().iter().map(|line| line.percent().percent()).collect();
                 assert_eq!(percents, values, "case {seed}");
                 assert_eq!(rounded.bound(), rounded.objective(), "case {seed}");
                 found += 1;
@@ -191,10 +213,17 @@ fn what_is_named_forbids_and_would_do() {
             let (brief, steps) = without(&alone, words);
             alone = Case { brief, steps, ..alone };
         }
-        assert!(matches!(alone.brief.try_solve_rounded(&alone.steps).unwrap(), RoundedOutcome::Unmet(_)), "case {seed}");
+        assert!(
+            matches!(alone.brief.try_solve_rounded(&alone.steps).unwrap(), RoundedOutcome::Unmet(_)),
+            "case {seed}"
+        );
         for words in unmet.requirements() {
             let (brief, steps) = without(&alone, words);
-            brief.solve_rounded(&steps).unwrap_or_else(|error| panic!("case {seed} without {words}: {error}")).verify().unwrap();
+            brief
+                .solve_rounded(&steps)
+                .unwrap_or_else(|error| panic!("case {seed} without {words}: {error}"))
+                .verify()
+                .unwrap();
             dropped += 1;
         }
         if let Some(finer) = unmet.finer_step() {
@@ -215,13 +244,25 @@ fn what_is_named_forbids_and_would_do() {
 fn all_words(brief: &Brief) -> Vec<String> {
     let lines = brief.lines().iter().filter(|line| !matches!(line.role(), Role::Free | Role::Qs));
     let lines = lines.map(|line| format!("line {}, {}", line.name(), line.role().words()));
-    let others = brief.requirements().iter().map(Requirement::name).chain(brief.splits().iter().map(|split| format!("split {}", split.name())));
+    let others = brief
+        .requirements()
+        .iter()
+        .map(Requirement::name)
+        .chain(brief.splits().iter().map(|split| format!("split {}", split.name())));
     lines.chain(others).chain(brief.at_most_of_groups().iter().map(|limit| limit.words())).collect()
 }
 
 fn parts_of(case: &Case) -> Case {
     let Case { brief, steps, step, split, limit, ratio, .. } = case;
-    Case { brief: brief.clone(), steps: steps.clone(), step: step.clone(), asked: Vec::new(), split: *split, limit: *limit, ratio: *ratio }
+    Case {
+        brief: brief.clone(),
+        steps: steps.clone(),
+        step: step.clone(),
+        asked: Vec::new(),
+        split: *split,
+        limit: *limit,
+        ratio: *ratio,
+    }
 }
 
 /// The case without a requirement, its split, its limit or a line's range, built anew from what is public.
@@ -244,8 +285,13 @@ fn without(case: &Case, words: &str) -> (Brief, Steps) {
         }
     }
     for limit in case.brief.at_most_of_groups().iter().filter(|limit| limit.words() != words) {
-        let names: Vec<&str> =
-            case.brief.lines().iter().filter(|line| line.groups().iter().any(|group| group == limit.group())).map(|line| line.name()).collect();
+        let names: Vec<&str> = case
+            .brief
+            .lines()
+            .iter()
+            .filter(|line| line.groups().iter().any(|group| group == limit.group()))
+            .map(|line| line.name())
+            .collect();
         brief = brief.group(limit.group(), &names).unwrap().at_most_of(limit.group(), limit.most()).unwrap();
     }
     (brief, steps)
@@ -262,8 +308,14 @@ fn a_search_cut_off_states_a_bound_that_holds() {
             match case.brief.try_solve_rounded(&case.steps.clone().up_to_nodes(nodes).unwrap()).unwrap() {
                 RoundedOutcome::Found(rounded) => {
                     rounded.verify().unwrap();
-                    if let (Some(bound), Some(objective), Some(least)) = (rounded.bound(), rounded.objective(), best.objective()) {
-                        let (worse, beyond) = if *objective >= *bound { (objective >= least, bound <= least) } else { (objective <= least, bound >= least) };
+                    if let (Some(bound), Some(objective), Some(least)) =
+                        (rounded.bound(), rounded.objective(), best.objective())
+                    {
+                        let (worse, beyond) = if *objective >= *bound {
+                            (objective >= least, bound <= least)
+                        } else {
+                            (objective <= least, bound >= least)
+                        };
                         assert!(worse && beyond, "case {seed}: {bound} {objective} {least}");
                         assert!((objective - bound).abs() == *rounded.gap(), "case {seed}");
                     }

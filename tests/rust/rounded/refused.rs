@@ -8,7 +8,14 @@ use tenside::solve::{RoundedOutcome, Steps, Tolerance};
 use tenside::substance::Class;
 
 fn bar() -> Brief {
-    Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().free("cetyl-alcohol").unwrap().qs("kaolin").unwrap()
+    Brief::new("Bar", &Catalogue::starter())
+        .unwrap()
+        .between("sci-powder", 20, 70)
+        .unwrap()
+        .free("cetyl-alcohol")
+        .unwrap()
+        .qs("kaolin")
+        .unwrap()
 }
 
 #[track_caller]
@@ -19,7 +26,12 @@ fn says<T: std::fmt::Debug>(result: Result<T, tenside::Error>, part: &str) {
 
 #[test]
 fn steps_that_are_none() {
-    for (step, part) in [("0", "0.001 to 100 % w/w"), ("-0.5", "0.001 to 100 % w/w"), ("101", "0.001 to 100 % w/w"), ("0.3", "does not go into 100 %")] {
+    for (step, part) in [
+        ("0", "0.001 to 100 % w/w"),
+        ("-0.5", "0.001 to 100 % w/w"),
+        ("101", "0.001 to 100 % w/w"),
+        ("0.3", "does not go into 100 %"),
+    ] {
         says(Steps::of(step), part);
     }
     says(Steps::of("0.00125"), "whole number of 0.0001 %");
@@ -40,17 +52,32 @@ fn steps_that_are_none() {
 
 #[test]
 fn steps_say_what_was_asked() {
-    let steps = Steps::of("0.5").unwrap().line("kaolin", 1).unwrap().line("panthenol", "0.1").unwrap().line("kaolin", "0.2").unwrap();
+    let steps = Steps::of("0.5")
+        .unwrap()
+        .line("kaolin", 1)
+        .unwrap()
+        .line("panthenol", "0.1")
+        .unwrap()
+        .line("kaolin", "0.2")
+        .unwrap();
     assert_eq!(steps.step(), &Exact::ratio(1, 2));
-    assert_eq!(steps.lines(), [("panthenol".to_string(), Exact::ratio(1, 10)), ("kaolin".to_string(), Exact::ratio(1, 5))]);
-    for (line, step) in [("kaolin", Exact::ratio(1, 5)), ("panthenol", Exact::ratio(1, 10)), ("sci-powder", Exact::ratio(1, 2))] {
+    assert_eq!(
+        steps.lines(),
+        [("panthenol".to_string(), Exact::ratio(1, 10)), ("kaolin".to_string(), Exact::ratio(1, 5))]
+    );
+    for (line, step) in
+        [("kaolin", Exact::ratio(1, 5)), ("panthenol", Exact::ratio(1, 10)), ("sci-powder", Exact::ratio(1, 2))]
+    {
         assert_eq!(steps.step_of(line), &step, "{line}");
     }
     assert_eq!(steps.words(), "multiples of 0.5 %, panthenol of 0.1 %, kaolin of 0.2 %");
     assert!(!steps.is_within_half_a_step() && steps.tolerance("wash").is_none());
     let loosened = steps.within_half_a_step().giving_up("pair");
     assert!(loosened.is_within_half_a_step());
-    assert_eq!((loosened.tolerance("wash"), loosened.tolerance("pair")), (Some(&Tolerance::WithinHalfAStep), Some(&Tolerance::GivenUp)));
+    assert_eq!(
+        (loosened.tolerance("wash"), loosened.tolerance("pair")),
+        (Some(&Tolerance::WithinHalfAStep), Some(&Tolerance::GivenUp))
+    );
 }
 
 #[test]
@@ -66,13 +93,23 @@ fn weighing_in_no_divisions() {
 fn names_that_nobody_has() {
     let brief = bar().target(Measure::active_matter(), 40).unwrap();
     says(brief.try_solve_rounded(&Steps::of(1).unwrap().line("clay", 1).unwrap()), "clay");
-    says(brief.try_solve_rounded(&Steps::of(1).unwrap().within("wash", 1).unwrap()), "unknown split or target (found \"wash\")");
+    says(
+        brief.try_solve_rounded(&Steps::of(1).unwrap().within("wash", 1).unwrap()),
+        "unknown split or target (found \"wash\")",
+    );
     says(brief.try_solve_rounded(&Steps::of(1).unwrap().giving_up("water at 3 %")), "water at 3 %");
     // Limits are no equations, and what is asked for every composition holds exactly.
     let every = Requirement::equal(Measure::class(Class::FattyAcid), Exact::ZERO).for_every_composition();
-    let limited = brief.at_least(Measure::active_matter(), 30).unwrap().at_most(Measure::water(), 9).unwrap().require(every).unwrap();
+    let limited = brief
+        .at_least(Measure::active_matter(), 30)
+        .unwrap()
+        .at_most(Measure::water(), 9)
+        .unwrap()
+        .require(every)
+        .unwrap();
     for requirement in limited.requirements().iter().skip(1) {
-        let error = limited.try_solve_rounded(&Steps::of(1).unwrap().giving_up(&requirement.name())).unwrap_err().to_string();
+        let error =
+            limited.try_solve_rounded(&Steps::of(1).unwrap().giving_up(&requirement.name())).unwrap_err().to_string();
         assert!(error.contains("unknown split or target") && error.contains(&requirement.name()), "{error}");
     }
 }
@@ -100,12 +137,15 @@ fn least_squares_on_steps() {
 #[test]
 fn equations_stay_exact_unless_the_call_says_otherwise() {
     let brief = bar().target(Measure::active_matter(), 40).unwrap().minimise(Measure::water());
-    let RoundedOutcome::Unmet(unmet) = brief.try_solve_rounded(&Steps::of("0.5").unwrap()).unwrap() else { panic!("40 % is not to be had in steps of 0.5 %") };
+    let RoundedOutcome::Unmet(unmet) = brief.try_solve_rounded(&Steps::of("0.5").unwrap()).unwrap() else {
+        panic!("40 % is not to be had in steps of 0.5 %")
+    };
     unmet.verify().unwrap();
     assert_eq!(unmet.requirements(), ["active matter at 40 %"]);
     assert!(unmet.would_do_within_half_a_step());
     assert!(unmet.page().text(200).contains("active matter at 40 %"));
-    let within = brief.solve_rounded(&Steps::of("0.5").unwrap().within("active matter at 40 %", "0.2").unwrap()).unwrap();
+    let within =
+        brief.solve_rounded(&Steps::of("0.5").unwrap().within("active matter at 40 %", "0.2").unwrap()).unwrap();
     within.verify().unwrap();
     let [departure] = within.departures() else { panic!("{:?}", within.departures()) };
     assert!(departure.departure.abs() <= Exact::ratio(1, 5) && departure.tolerance == Some(Exact::ratio(1, 5)));

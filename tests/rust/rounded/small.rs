@@ -29,7 +29,8 @@ impl Numbers {
     }
 }
 
-pub(crate) const MATERIALS: [&str; 8] = ["sci-powder", "scs-needles", "capb-30", "coco-glucoside-50", "cetyl-alcohol", "kaolin", "stearic-acid", "water"];
+pub(crate) const MATERIALS: [&str; 8] =
+    ["sci-powder", "scs-needles", "capb-30", "coco-glucoside-50", "cetyl-alcohol", "kaolin", "stearic-acid", "water"];
 
 /// Invented prices, EUR per kg.
 pub(crate) fn prices() -> Arc<PriceList> {
@@ -55,7 +56,9 @@ pub(crate) fn shares(lines: usize, left: i64) -> Vec<Vec<i64>> {
     if lines == 1 {
         return vec![vec![left]];
     }
-    (0..=left).flat_map(|first| shares(lines - 1, left - first).into_iter().map(move |rest| [vec![first], rest].concat())).collect()
+    (0..=left)
+        .flat_map(|first| shares(lines - 1, left - first).into_iter().map(move |rest| [vec![first], rest].concat()))
+        .collect()
 }
 
 /// The cost of a formula, least for the best, calculated from measures of single lines.
@@ -68,7 +71,8 @@ pub(crate) enum Cost {
 
 impl Cost {
     pub(crate) fn new(brief: &Brief, ratio: Option<(&Measure, &Measure)>) -> Self {
-        let all = |measure: &Measure| (0..brief.lines().len()).map(|line| brings(brief, line, measure)).collect::<Vec<_>>();
+        let all =
+            |measure: &Measure| (0..brief.lines().len()).map(|line| brings(brief, line, measure)).collect::<Vec<_>>();
         match (brief.objective(), ratio) {
             (_, Some((above, below))) => Cost::Ratio(all(above), all(below)),
             (None, _) => Cost::Middle,
@@ -102,7 +106,10 @@ impl Cost {
                 .iter()
                 .zip(values)
                 .map(|(line, value)| {
-                    let before = base.iter().find(|(name, _)| name == line.name()).map_or(Exact::ZERO, |(_, percent)| percent.percent());
+                    let before = base
+                        .iter()
+                        .find(|(name, _)| name == line.name())
+                        .map_or(Exact::ZERO, |(_, percent)| percent.percent());
                     (value - before).abs()
                 })
                 .sum(),

@@ -44,12 +44,15 @@ fn eliminate(mut rows: Vec<Vec<Exact>>) -> Option<Vec<Exact>> {
 fn nearest(base: &[Exact], spaces: &[HalfSpace]) -> Option<Vec<Exact>> {
     let total = vec![Exact::ONE; base.len()];
     for subset in 0..1u32 << spaces.len() {
-        let held: Vec<&HalfSpace> = (0..spaces.len()).filter(|index| subset >> index & 1 == 1).map(|index| &spaces[index]).collect();
+        let held: Vec<&HalfSpace> =
+            (0..spaces.len()).filter(|index| subset >> index & 1 == 1).map(|index| &spaces[index]).collect();
         if held.len() >= base.len() {
             continue;
         }
-        let normals: Vec<&[Exact]> = std::iter::once(total.as_slice()).chain(held.iter().map(|(normal, _)| normal.as_slice())).collect();
-        let ends: Vec<Exact> = std::iter::once(Exact::hundred()).chain(held.iter().map(|(_, end)| end.clone())).collect();
+        let normals: Vec<&[Exact]> =
+            std::iter::once(total.as_slice()).chain(held.iter().map(|(normal, _)| normal.as_slice())).collect();
+        let ends: Vec<Exact> =
+            std::iter::once(Exact::hundred()).chain(held.iter().map(|(_, end)| end.clone())).collect();
         let rows = normals.iter().zip(&ends).map(|(left, end)| {
             let gram = normals.iter().map(|right| dot(left, right));
             gram.chain([end - dot(left, base)]).collect()
@@ -81,9 +84,12 @@ fn the_nearest_of_every_held_set() {
         for (index, id) in MATERIALS.iter().skip(usize::try_from(numbers.below(4)).unwrap()).take(lines).enumerate() {
             let low = numbers.below(30);
             let (low, high) = (Exact::from(low), Exact::from(low + 20 + numbers.below(50)));
-            let role = Role::between(Ppm::from_exact_percent(&low).unwrap(), Ppm::from_exact_percent(&high).unwrap()).unwrap();
+            let role =
+                Role::between(Ppm::from_exact_percent(&low).unwrap(), Ppm::from_exact_percent(&high).unwrap()).unwrap();
             brief = brief.line(BriefLine::new(id, catalogue.material(id).unwrap().clone(), role).unwrap()).unwrap();
-            let unit = |value: i64| (0..lines).map(|at| if at == index { Exact::from(value) } else { Exact::ZERO }).collect::<Vec<_>>();
+            let unit = |value: i64| {
+                (0..lines).map(|at| if at == index { Exact::from(value) } else { Exact::ZERO }).collect::<Vec<_>>()
+            };
             spaces.push((unit(1), low));
             spaces.push((unit(-1), -high));
         }
@@ -97,18 +103,17 @@ fn the_nearest_of_every_held_set() {
         let mut parts: Vec<i64> = (1..lines).map(|_| numbers.below(30)).collect();
         parts.push(100 - parts.iter().sum::<i64>());
         let base: Vec<Exact> = parts.iter().map(|part| Exact::from(*part)).collect();
-        let formula_lines = brief
-            .lines()
-            .iter()
-            .zip(&base)
-            .map(|(line, percent)| Line::new(line.name(), line.material().clone(), Ppm::from_exact_percent(percent).unwrap()).unwrap());
+        let formula_lines = brief.lines().iter().zip(&base).map(|(line, percent)| {
+            Line::new(line.name(), line.material().clone(), Ppm::from_exact_percent(percent).unwrap()).unwrap()
+        });
         let formula = Formula::new("Base", formula_lines.collect()).unwrap();
         let brief = brief.clone().least_squares_from(&formula);
         match (nearest(&base, &spaces), brief.try_solve().unwrap()) {
             (Some(point), Outcome::Answered(answer)) => {
                 answer.verify().unwrap_or_else(|error| panic!("case {seed}: {error}"));
                 assert_eq!(answer.exact(), point, "case {seed}");
-                let squares: Exact = point.iter().zip(&base).map(|(value, before)| (value - before) * (value - before)).sum();
+                let squares: Exact =
+                    point.iter().zip(&base).map(|(value, before)| (value - before) * (value - before)).sum();
                 assert_eq!(answer.objective(), Some(&squares), "case {seed}");
                 moved += usize::from(squares.is_positive());
                 found += 1;
@@ -140,15 +145,25 @@ fn splits_and_targets_are_kept_and_documents_carry_the_base() {
     let answer = nearest.solve().unwrap();
     answer.verify().unwrap();
     let formula = answer.formula().unwrap();
-    let active = formula.measure(&Measure::active_matter(), &tenside::measure::Basis::AsCharged).unwrap().value.unwrap();
+    let active =
+        formula.measure(&Measure::active_matter(), &tenside::measure::Basis::AsCharged).unwrap().value.unwrap();
     assert_eq!(active.typical.unwrap().rounded_text(3), "58.000");
     let by_sum = Brief::clone(&nearest).least_change_from(base.formula().unwrap()).solve().unwrap();
     let squares = |values: &[Exact]| -> Exact {
-        values.iter().zip(base.formula().unwrap().lines()).map(|(value, line)| (value - line.percent().percent()) * (value - line.percent().percent())).sum()
+        values
+            .iter()
+            .zip(base.formula().unwrap().lines())
+            .map(|(value, line)| (value - line.percent().percent()) * (value - line.percent().percent()))
+            .sum()
     };
     assert!(squares(answer.exact()) <= squares(by_sum.exact()));
     for notation in [Notation::Toml, Notation::Json] {
-        let again = Brief::read(&nearest.write(notation, tenside::document::Materials::Embedded).unwrap(), notation, &Catalogue::empty()).unwrap();
+        let again = Brief::read(
+            &nearest.write(notation, tenside::document::Materials::Embedded).unwrap(),
+            notation,
+            &Catalogue::empty(),
+        )
+        .unwrap();
         assert!(again == nearest);
     }
 }
@@ -156,9 +171,22 @@ fn splits_and_targets_are_kept_and_documents_carry_the_base() {
 /// A line that the brief no longer has changes by all it had.
 #[test]
 fn what_is_gone_counts_with_its_square() {
-    let line = |id: &str, percent: &str| Line::new(id, Catalogue::starter().material(id).unwrap().clone(), Ppm::from_percent_text(percent).unwrap()).unwrap();
-    let base = Formula::new("Base", vec![line("sci-powder", "50"), line("panthenol", "3"), line("kaolin", "45"), line("glycerin-86", "2")]).unwrap();
-    let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().free("sci-powder").unwrap().qs("kaolin").unwrap().least_squares_from(&base);
+    let line = |id: &str, percent: &str| {
+        Line::new(id, Catalogue::starter().material(id).unwrap().clone(), Ppm::from_percent_text(percent).unwrap())
+            .unwrap()
+    };
+    let base = Formula::new(
+        "Base",
+        vec![line("sci-powder", "50"), line("panthenol", "3"), line("kaolin", "45"), line("glycerin-86", "2")],
+    )
+    .unwrap();
+    let brief = Brief::new("Bar", &Catalogue::starter())
+        .unwrap()
+        .free("sci-powder")
+        .unwrap()
+        .qs("kaolin")
+        .unwrap()
+        .least_squares_from(&base);
     let answer = brief.solve().unwrap();
     answer.verify().unwrap();
     // 5 % are shared out evenly, since that makes the least squares: 2.5^2 + 2.5^2 + 3^2 + 2^2.

@@ -15,10 +15,12 @@ fn percent(text: &str) -> Ppm {
 
 /// A surfactant powder of this strength; the rest is salt.
 fn grade(id: &str, strength: &str) -> Arc<Material> {
-    let active = Substance::new("SODIUM COCOYL ISETHIONATE", Class::AnionicSurfactant).unwrap().counting_as_active(true);
+    let active =
+        Substance::new("SODIUM COCOYL ISETHIONATE", Class::AnionicSurfactant).unwrap().counting_as_active(true);
     let salt = Substance::new("SODIUM CHLORIDE", Class::Salt).unwrap();
     let rest = Ppm::from_parts(1_000_000 - percent(strength).parts()).unwrap();
-    let rows = vec![Constituent::typical(Arc::new(active), percent(strength)), Constituent::typical(Arc::new(salt), rest)];
+    let rows =
+        vec![Constituent::typical(Arc::new(active), percent(strength)), Constituent::typical(Arc::new(salt), rest)];
     Arc::new(Material::new(id, id, Form::Powder, Composition::stated(rows).unwrap()).unwrap())
 }
 
@@ -55,7 +57,9 @@ fn fifty_of_an_84_needs_seventy_of_a_60() {
 
 #[test]
 fn without_room_it_says_which_line_would_have_to_give() {
-    let lines = || vec![line("cetyl-alcohol", "15").as_fixed(true), line("citric-acid-50", "20"), line("kaolin", "15").as_qs(true)];
+    let lines = || {
+        vec![line("cetyl-alcohol", "15").as_fixed(true), line("citric-acid-50", "20"), line("kaolin", "15").as_qs(true)]
+    };
     let bar = with_84(lines());
     let substitution = bar.substitute("grade-84", &grade("grade-60", "60"), &[Measure::active_matter()]).unwrap();
     substitution.verify().unwrap();
@@ -105,11 +109,15 @@ fn noodles_lower_the_stearic_acid_line() {
     assert_eq!(share(substitution.after(), "benzyl-alcohol-dha-blend"), share(&bar, "benzyl-alcohol-dha-blend"));
     assert_eq!(substitution.after().line("sci-noodles").unwrap().phase(), bar.line("sci-powder").unwrap().phase());
     // Fixed, the line cannot give; it is named.
-    let lines: Vec<Line> = bar.lines().iter().map(|line| line.clone().as_fixed(line.name() == "stearic-acid")).collect();
+    let lines: Vec<Line> =
+        bar.lines().iter().map(|line| line.clone().as_fixed(line.name() == "stearic-acid")).collect();
     let held = Formula::new("Held", lines).unwrap().substitute("sci-powder", &noodles, &keep[..2]).unwrap();
     held.verify().unwrap();
     assert!(!held.is_exact());
-    assert_eq!(held.would_have_to_give().iter().map(|change| change.line.as_str()).collect::<Vec<_>>(), ["stearic-acid"]);
+    assert_eq!(
+        held.would_have_to_give().iter().map(|change| change.line.as_str()).collect::<Vec<_>>(),
+        ["stearic-acid"]
+    );
     // Little stearic acid in the bar: the noodles bring too much, and no line can take it away.
     let few = vec![line("sci-powder", "60"), line("stearic-acid", "2"), line("kaolin", "38").as_qs(true)];
     let few = Formula::new("Little", few).unwrap().substitute("sci-powder", &noodles, &keep[..2]).unwrap();
@@ -135,7 +143,8 @@ fn the_nearest_departs_least() {
             line("kaolin", "0").with_percent(ppm(100 - first - second)),
         ];
         let formula = Formula::new("Try", lines).unwrap();
-        let departure: Exact = keep.iter().map(|measure| (read(&formula, measure) / read(&bar, measure) - Exact::ONE).abs()).sum();
+        let departure: Exact =
+            keep.iter().map(|measure| (read(&formula, measure) / read(&bar, measure) - Exact::ONE).abs()).sum();
         assert!(departure >= *substitution.total_departure(), "{first} {second}");
         if least.as_ref().is_none_or(|least| departure < *least) {
             least = Some(departure);
@@ -164,13 +173,20 @@ fn what_cannot_be_asked() {
     says(bar.substitute("grade-48", &grade("grade-60", "60"), &[]), "grade-84");
     says(bar.substitute("grade-84", &grade("grade-84", "84"), &[]), "by itself");
     says(bar.substitute("grade-84", &grade("grade-60", "60"), &[Measure::cost()]), "price");
-    says(bar.substitute("grade-84", &grade("grade-60", "60"), &[Measure::active_matter(), Measure::active_matter()]), "same name");
+    says(
+        bar.substitute("grade-84", &grade("grade-60", "60"), &[Measure::active_matter(), Measure::active_matter()]),
+        "same name",
+    );
 }
 
 #[test]
 fn candidates_match_before_they_are_ranked() {
     let catalogue = Catalogue::starter();
-    let bar = Formula::new("Bar", vec![line("scs-needles", "30"), line("stearic-acid", "20"), line("kaolin", "50").as_qs(true)]).unwrap();
+    let bar = Formula::new(
+        "Bar",
+        vec![line("scs-needles", "30"), line("stearic-acid", "20"), line("kaolin", "50").as_qs(true)],
+    )
+    .unwrap();
     let candidates = bar.candidates("scs-needles", &catalogue, &[Measure::active_matter()]).unwrap();
     let old = catalogue.material("scs-needles").unwrap();
     assert!(!candidates.passed_over.is_empty());
@@ -183,7 +199,10 @@ fn candidates_match_before_they_are_ranked() {
         let key = |at: usize| (pair[at].substitution.total_departure().clone(), pair[at].substitution.disturbance());
         assert!(key(0) <= key(1));
     }
-    let same_class = catalogue.materials().filter(|material| material.id() != old.id() && material.main_class() == old.main_class()).count();
+    let same_class = catalogue
+        .materials()
+        .filter(|material| material.id() != old.id() && material.main_class() == old.main_class())
+        .count();
     assert_eq!(candidates.ranked.len() + candidates.passed_over.len(), same_class);
     let powder = candidates.passed_over.iter().find(|passed| passed.material == "scs-powder").unwrap();
     assert!(powder.reasons.contains(&"powder instead of needles".to_string()));
@@ -195,7 +214,9 @@ fn candidates_match_before_they_are_ranked() {
 #[test]
 fn a_ratio_to_keep_that_would_be_over_nothing_is_refused() {
     let group = || Scope::group("g").unwrap();
-    let bar = Formula::new("Bar", vec![line("talc", "40").in_groups(&["g".to_string()]), line("kaolin", "60").as_qs(true)]).unwrap();
+    let bar =
+        Formula::new("Bar", vec![line("talc", "40").in_groups(&["g".to_string()]), line("kaolin", "60").as_qs(true)])
+            .unwrap();
     let whole = Measure::as_supplied().contributed_by(group());
     let keep = [Measure::active_matter(), whole.clone().per(&whole)];
     let material = Catalogue::starter().material("sci-powder").unwrap().clone();

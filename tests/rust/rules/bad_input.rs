@@ -41,7 +41,11 @@ fn each_fault_of_a_rule_is_named() {
         ("fact = \"ph\"", Missing, "a fact without a limit"),
         ("measure = \"water\"\nat_most = 1\npka = 4", Contradiction, "about the pH only"),
         ("measure = \"water\"\nat_most = 1\nfrom = \"2026-02-30\"", OutOfRange, "year-month-day"),
-        ("measure = \"water\"\nat_most = 1\nfrom = \"2026-03-02\"\nuntil = \"2026-03-01\"", Contradiction, "ends before it begins"),
+        (
+            "measure = \"water\"\nat_most = 1\nfrom = \"2026-03-02\"\nuntil = \"2026-03-01\"",
+            Contradiction,
+            "ends before it begins",
+        ),
         ("measure = \"water\"\nat_most = 1\nuses = [\"shampo-bar\"]", UnknownName, "did you mean \"shampoo-bar\"?"),
         ("measure = \"water\"\nat_most = 100.1", OutOfRange, "0 to 100"),
         ("measure = \"water\"\nat_most = 1\npurpose = \"preservation\"", UnknownName, "did you mean \"preservative\"?"),
@@ -51,8 +55,16 @@ fn each_fault_of_a_rule_is_named() {
         ("measure = \"water\"\nat_most = 1\navailable_from = \"2026-03-01\"", Contradiction, "from <= available_from"),
         ("measure = \"water\"\nat_most = 1\nmembership = \"a class\"", Missing, "membership_mark"),
         ("measure = \"water\"\nat_most = 1\nwhen = [{ measure = \"water\" }]", Contradiction, "exactly one comparison"),
-        ("measure = \"water\"\nat_most = 1\nwhen = [{ kept = \"wet\", fact = \"ph\", above = 3 }]", Contradiction, "exactly one comparison"),
-        ("measure = \"water\"\nat_most = 1\nwhen = [{ measure = \"water\", above = 1, basis = \"every-basis\" }]", Contradiction, "asked on one basis"),
+        (
+            "measure = \"water\"\nat_most = 1\nwhen = [{ kept = \"wet\", fact = \"ph\", above = 3 }]",
+            Contradiction,
+            "exactly one comparison",
+        ),
+        (
+            "measure = \"water\"\nat_most = 1\nwhen = [{ measure = \"water\", above = 1, basis = \"every-basis\" }]",
+            Contradiction,
+            "asked on one basis",
+        ),
         ("each = \"heat-sensitive\"", Contradiction, "°C"),
         ("each = \"ph-window\"\nat_most = 3", Contradiction, "stands with the raw material"),
         ("each = \"handling\"\nlisted = [\"X\"]", Contradiction, "a list goes with"),
@@ -64,7 +76,11 @@ fn each_fault_of_a_rule_is_named() {
 
 #[test]
 fn a_limit_that_is_refused_is_not_called_missing_as_well() {
-    for body in ["measure = \"water\"\nat_most = 101", "measure = \"water\"\nat_least = -1\npurpose = \"colour\"", "fact = \"ph\"\nbelow = 70"] {
+    for body in [
+        "measure = \"water\"\nat_most = 101",
+        "measure = \"water\"\nat_least = -1\npurpose = \"colour\"",
+        "fact = \"ph\"\nbelow = 70",
+    ] {
         let (kinds, message) = refused(&rule(body));
         assert!(kinds == [FaultKind::OutOfRange] && message.contains("line 10"), "{message}");
     }
@@ -81,21 +97,35 @@ fn a_rule_without_a_source_is_refused() {
 #[test]
 fn overlapping_dates_are_refused_and_dates_that_follow_are_not() {
     let dated = |first: &str, second: &str| {
-        let one = |dates: &str| format!("[[rule]]\nslug = \"a\"\nseverity = \"warning\"\ntitle = \"a\"\nmeasure = \"water\"\nat_most = 1\n{dates}\n");
+        let one = |dates: &str| {
+            format!(
+                "[[rule]]\nslug = \"a\"\nseverity = \"warning\"\ntitle = \"a\"\nmeasure = \"water\"\nat_most = 1\n{dates}\n"
+            )
+        };
         format!("{HEAD}{}{}", one(first), one(second))
     };
-    for (first, second) in [("", ""), ("until = \"2026-06-30\"", "from = \"2026-06-30\""), ("from = \"2026-01-01\"", "from = \"2027-01-01\"")] {
+    for (first, second) in [
+        ("", ""),
+        ("until = \"2026-06-30\"", "from = \"2026-06-30\""),
+        ("from = \"2026-01-01\"", "from = \"2027-01-01\""),
+    ] {
         let (kinds, message) = refused(&dated(first, second));
         assert!(kinds == [FaultKind::Contradiction] && message.contains("hold on the same day"), "{message}");
     }
-    for (first, second) in [("until = \"2026-06-30\"", "from = \"2026-07-01\""), ("markets = [\"EU\"]", "markets = [\"US\"]")] {
+    for (first, second) in
+        [("until = \"2026-06-30\"", "from = \"2026-07-01\""), ("markets = [\"EU\"]", "markets = [\"US\"]")]
+    {
         assert_eq!(RuleList::read(&dated(first, second), Notation::Toml).unwrap().rules().len(), 2);
     }
 }
 
 #[test]
 fn groups_that_take_in_themselves_are_refused() {
-    let group = |name: &str, other: &str| format!("[[group]]\nname = \"{name}\"\ntitle = \"{name}\"\nmembers = [{{ inci = \"X\" }}]\ngroups = [\"{other}\"]\n");
+    let group = |name: &str, other: &str| {
+        format!(
+            "[[group]]\nname = \"{name}\"\ntitle = \"{name}\"\nmembers = [{{ inci = \"X\" }}]\ngroups = [\"{other}\"]\n"
+        )
+    };
     let (kinds, message) = refused(&format!("{HEAD}{}{}", group("one", "two"), group("two", "one")));
     assert!(kinds == [FaultKind::Loop, FaultKind::Loop] && message.contains("contains itself"), "{message}");
     let (kinds, _) = refused(&format!("{HEAD}{}", group("one", "none")));
@@ -104,7 +134,9 @@ fn groups_that_take_in_themselves_are_refused() {
 
 #[test]
 fn every_fault_of_a_file_is_reported_with_its_line() {
-    let text = format!("{HEAD}colour = 1\n[[rule]]\nslug = \"A B\"\nseverity = \"grave\"\nmeasure = \"watter\"\nat_most = 1\n");
+    let text = format!(
+        "{HEAD}colour = 1\n[[rule]]\nslug = \"A B\"\nseverity = \"grave\"\nmeasure = \"watter\"\nat_most = 1\n"
+    );
     let error = RuleList::read(&text, Notation::Toml).unwrap_err();
     let lines: Vec<u32> = error.faults().iter().map(|fault| fault.position.unwrap().0).collect();
     assert_eq!(lines, [5, 6, 7, 8, 9], "{error}");
@@ -131,7 +163,14 @@ fn two_lists_of_one_name_do_not_go_together() {
     let book = with(&own).unwrap();
     let rules: Vec<_> = book.rules().filter(|rule| rule.slug() == "annex-v-29").collect();
     assert!(rules.len() == 1 && rules[0].replaces() == Some("eu-annex-v"));
-    assert!(filled([("PHENOXYETHANOL", "3")]).review(&book, &product(&[Use::Hair])).unwrap().findings().iter().all(|f| f.slug() != "annex-v-29"));
+    assert!(
+        filled([("PHENOXYETHANOL", "3")])
+            .review(&book, &product(&[Use::Hair]))
+            .unwrap()
+            .findings()
+            .iter()
+            .all(|f| f.slug() != "annex-v-29")
+    );
     assert!(with(&own.replace("annex-v-29", "annex-v-2900")).unwrap_err().is_unknown_name());
 }
 
@@ -142,7 +181,11 @@ fn a_status_names_what_and_where() {
         ("kind = \"banned\"\ntext = \"x\"\nnames = [\"X\"]", FaultKind::UnknownName, "prohibited"),
         ("kind = \"limit\"\ntext = \"x\"\nnames = []", FaultKind::Missing, "name at least one"),
         ("kind = \"limit\"\nnames = [\"X\"]", FaultKind::Missing, "text"),
-        ("kind = \"limit\"\ntext = \"x\"\nnames = [\"X\"]\nfrom = \"2027-13-01\"", FaultKind::OutOfRange, "year-month-day"),
+        (
+            "kind = \"limit\"\ntext = \"x\"\nnames = [\"X\"]\nfrom = \"2027-13-01\"",
+            FaultKind::OutOfRange,
+            "year-month-day",
+        ),
     ] {
         let (kinds, message) = statement(body);
         assert!(kinds.contains(&kind) && message.contains(words), "{body}\n{kinds:?} {message}");
@@ -176,7 +219,8 @@ fn a_limit_of_many_digits_is_judged_exactly() {
     let text = rule(&format!("measure = \"water\"\nat_most = \"1{digits}/2{digits}\""));
     let list = RuleList::read(&text, Notation::Toml).unwrap();
     let book = RuleBook::empty().with(Arc::new(list)).unwrap();
-    let found = |share: &str| filled([("WATER", share)]).review(&book, &product(&[Use::Hair])).unwrap().findings().len();
+    let found =
+        |share: &str| filled([("WATER", share)]).review(&book, &product(&[Use::Hair])).unwrap().findings().len();
     assert_eq!((found("0.6666"), found("0.6667")), (0, 1));
     let (kinds, message) = refused(&rule(&format!("measure = \"water\"\nat_most = \"1{digits}/3\"")));
     assert!(kinds.contains(&FaultKind::OutOfRange) && message.contains("0 to 100"), "{message}");

@@ -57,7 +57,9 @@ fn the_most_of_a_salt_is_rounded_down_and_one_step_more_is_over() {
         let most = sum.most(&salt.inci, &exact(&salt.limit)).unwrap();
         assert_eq!(most.to_string(), salt.most, "{}", salt.inci);
         let product = product(&[salt.r#use.parse().unwrap()]);
-        let at = |share: Ppm| found(&review(&filled([(salt.inci.as_str(), share.to_string().as_str())]), &product), "annex-v-");
+        let at = |share: Ppm| {
+            found(&review(&filled([(salt.inci.as_str(), share.to_string().as_str())]), &product), "annex-v-")
+        };
         assert!(at(most).is_empty(), "{}", salt.inci);
         assert_eq!(at(Ppm::from_parts(most.parts() + 1).unwrap()), [salt.rule.as_str()], "{}", salt.inci);
         let whole = filled([(salt.inci.as_str(), "10")]).measure(&measure, &Basis::AsCharged).unwrap().value.unwrap();
@@ -88,16 +90,21 @@ fn salts_of_one_acid_count_under_their_own_entries() {
 fn a_hydrate_counts_by_its_own_molar_mass() {
     let material = |mass: &str| {
         let mass = MolarMass::defined(mass.parse().unwrap()).unwrap();
-        let salt = Arc::new(Substance::new("SODIUM DEHYDROACETATE", Class::Preservative).unwrap().with_molar_mass(mass));
+        let salt =
+            Arc::new(Substance::new("SODIUM DEHYDROACETATE", Class::Preservative).unwrap().with_molar_mass(mass));
         let composition = Composition::stated(vec![Constituent::typical(salt, Ppm::WHOLE)]).unwrap();
         Arc::new(Material::new("dha-salt", "Salt of dehydroacetic acid", Form::Powder, composition).unwrap())
     };
     let formula = |mass: &str, share: &str| {
         let rest = Ppm::from_parts(1_000_000 - percent(share).parts()).unwrap();
-        let lines = vec![Line::new("salt", material(mass), percent(share)).unwrap(), Line::new("rest", super::pure("GLYCERIN"), rest).unwrap()];
+        let lines = vec![
+            Line::new("salt", material(mass), percent(share)).unwrap(),
+            Line::new("rest", super::pure("GLYCERIN"), rest).unwrap(),
+        ];
         Formula::new("Salt", lines).unwrap()
     };
-    let over = |mass: &str, share: &str| found(&review(&formula(mass, share), &product(&[Use::RinseOff])), "annex-v-13");
+    let over =
+        |mass: &str, share: &str| found(&review(&formula(mass, share), &product(&[Use::RinseOff])), "annex-v-13");
     // Anhydrous 190.129 g/mol, monohydrate 208.145 g/mol: 0.6 % acid is 0.6784 % and 0.7427 %.
     assert_eq!(over("190.129", "0.7").len(), 1);
     assert_eq!(over("208.145", "0.7").len(), 0);
@@ -119,7 +126,10 @@ fn quaternaries_are_limited_single_and_summed() {
     }
     let cases: Cases = toml::from_str(include_str!("../../data/eu_cationics.toml")).unwrap();
     for case in cases.case {
-        let formula = filled([("CETRIMONIUM CHLORIDE", case.cetrimonium.as_str()), ("BEHENTRIMONIUM CHLORIDE", case.behentrimonium.as_str())]);
+        let formula = filled([
+            ("CETRIMONIUM CHLORIDE", case.cetrimonium.as_str()),
+            ("BEHENTRIMONIUM CHLORIDE", case.behentrimonium.as_str()),
+        ]);
         let mut over = found(&review(&formula, &product(&[Use::ConditionerBar])), "annex-iii-28");
         over.sort();
         assert_eq!(over, case.over);
@@ -174,7 +184,9 @@ fn the_share_undissociated_is_as_tabulated() {
 
 #[test]
 fn a_scent_limit_is_asked_for_where_there_is_scent() {
-    let has = |formula: &Formula| review(formula, &product(&[Use::Hair])).unchecked().iter().any(|unchecked| unchecked.slug() == "scent-load");
+    let has = |formula: &Formula| {
+        review(formula, &product(&[Use::Hair])).unchecked().iter().any(|unchecked| unchecked.slug() == "scent-load")
+    };
     assert!(has(&filled([("PARFUM", "0.5")])));
     assert!(!has(&filled([])));
 }
@@ -187,7 +199,11 @@ fn the_charge_ratio_tells_the_share_tied_up_or_that_it_is_unknown() {
     let sulfate = Line::new("sulfate", super::pure("SODIUM LAURYL SULFATE"), percent("28.838")).unwrap();
     let with = |other: Arc<Material>, share: &str, rest: &str| {
         let line = |name: &str, material, share| Line::new(name, material, percent(share)).unwrap();
-        Formula::new("Charged", vec![sulfate.clone(), line("other", other, share), line("rest", super::pure("GLYCERIN"), rest)]).unwrap()
+        Formula::new(
+            "Charged",
+            vec![sulfate.clone(), line("other", other, share), line("rest", super::pure("GLYCERIN"), rest)],
+        )
+        .unwrap()
     };
     let sentence = |formula: &Formula| {
         let review = review(formula, &product(&[Use::Hair]));
@@ -195,9 +211,15 @@ fn the_charge_ratio_tells_the_share_tied_up_or_that_it_is_unknown() {
         (finding.value().cloned(), finding.sentence())
     };
     let (value, text) = sentence(&with(polymer, "1", "70.162"));
-    assert!(matches!(value, Some(Value::NotKnown(_))) && text.contains("unknown") && text.contains("SOMETHING CATIONIC"), "{text}");
+    assert!(
+        matches!(value, Some(Value::NotKnown(_))) && text.contains("unknown") && text.contains("SOMETHING CATIONIC"),
+        "{text}"
+    );
     let (value, text) = sentence(&with(super::pure("CETRIMONIUM CHLORIDE"), "3.2", "67.962"));
-    assert!(matches!(value, Some(Value::Interval(..))) && text.contains("of the anionic charge can be tied up"), "{text}");
+    assert!(
+        matches!(value, Some(Value::Interval(..))) && text.contains("of the anionic charge can be tied up"),
+        "{text}"
+    );
 }
 
 #[test]

@@ -7,7 +7,9 @@ use tenside::formula::{Formula, Line, Purpose};
 use tenside::material::{Composition, Constituent, Form, Material};
 use tenside::number::Ppm;
 use tenside::review::{Finding, Review};
-use tenside::rule::{Caveat, Certainty, Market, Placing, Product, ProductForm, RuleBook, RuleList, Severity, Storage, Use, WhyUnchecked};
+use tenside::rule::{
+    Caveat, Certainty, Market, Placing, Product, ProductForm, RuleBook, RuleList, Severity, Storage, Use, WhyUnchecked,
+};
 use tenside::substance::SubstanceTable;
 
 use super::{DAY, exact, filled, percent, product, review};
@@ -47,12 +49,17 @@ fn ranges_decide_how_certain_a_finding_is() {
 fn bounds_without_typical_values_are_judged() {
     let substance = |inci: &str| Arc::clone(SubstanceTable::starter().get(inci).unwrap());
     let formula = |low: &str, high: &str| {
-        let active = Constituent::bounded(substance("PHENOXYETHANOL")).with_range(Some(percent(low)), Some(percent(high))).unwrap();
-        let composition = Composition::bounded(vec![active, Constituent::bounded(substance("GLYCERIN"))], false).unwrap();
+        let active = Constituent::bounded(substance("PHENOXYETHANOL"))
+            .with_range(Some(percent(low)), Some(percent(high)))
+            .unwrap();
+        let composition =
+            Composition::bounded(vec![active, Constituent::bounded(substance("GLYCERIN"))], false).unwrap();
         let material = Arc::new(Material::new("bounded", "Bounded", Form::Liquid, composition).unwrap());
         Formula::new("Bounded", vec![Line::new("bounded", material, Ppm::WHOLE).unwrap()]).unwrap()
     };
-    let certainty = |low: &str, high: &str| of(&review(&formula(low, high), &product(&[Use::Hair])), "annex-v-29").map(Finding::certainty);
+    let certainty = |low: &str, high: &str| {
+        of(&review(&formula(low, high), &product(&[Use::Hair])), "annex-v-29").map(Finding::certainty)
+    };
     assert_eq!(certainty("1.1", "2"), Some(Certainty::Certain));
     assert_eq!(certainty("0.5", "2"), Some(Certainty::Possible));
     assert_eq!(certainty("0.5", "1"), None);
@@ -78,8 +85,16 @@ fn drying_concentrates() {
     assert_eq!(at(Some("10")), Some((Certainty::Certain, "finished at 10 % residual moisture".to_string())));
     assert_eq!(at(Some("0")).unwrap().0, Certainty::Certain);
     let above = review(&formula, &product(&[Use::Hair]).with_moisture(exact("25")).unwrap());
-    assert!(above.unchecked().iter().any(|unchecked| unchecked.slug() == "annex-v-29" && *unchecked.why() == WhyUnchecked::MoistureAboveWater));
-    let review = review(&formula.with_purposes("PHENOXYETHANOL", &[Purpose::Preservative]).unwrap(), &product(&[Use::ShampooBar]));
+    assert!(
+        above
+            .unchecked()
+            .iter()
+            .any(|unchecked| unchecked.slug() == "annex-v-29" && *unchecked.why() == WhyUnchecked::MoistureAboveWater)
+    );
+    let review = review(
+        &formula.with_purposes("PHENOXYETHANOL", &[Purpose::Preservative]).unwrap(),
+        &product(&[Use::ShampooBar]),
+    );
     let finding = of(&review, "annex-v-29").unwrap();
     let sentence = finding.sentence();
     assert_eq!((finding.severity(), finding.caveats()), (Severity::Question, &[Caveat::BoneDry][..]));
@@ -102,13 +117,15 @@ fn water_is_judged_as_sold_where_that_is_stated() {
 #[test]
 fn what_is_not_stated_is_possible_at_most() {
     let formula = filled([("SODIUM COCOYL ISETHIONATE", "40")]);
-    let read = product(&[Use::Hair]).with_reading(tenside::reading::Reading::ph("9".parse().unwrap(), "1+9".parse().unwrap()).unwrap());
+    let read = product(&[Use::Hair])
+        .with_reading(tenside::reading::Reading::ph("9".parse().unwrap(), "1+9".parse().unwrap()).unwrap());
     let certainty = |asked: &Product| of(&review(&formula, asked), "isethionates-wet").map(Finding::certainty);
     assert_eq!(certainty(&read), Some(Certainty::Possible));
     assert_eq!(certainty(&read.clone().kept(Storage::Wet)), Some(Certainty::Certain));
     assert_eq!(certainty(&read.clone().kept(Storage::Dry)), None);
     let quaternary = filled([("CETRIMONIUM CHLORIDE", "2.6")]);
-    let certainty = |used: Use| of(&review(&quaternary, &product(&[used])), "annex-iii-286-rinse-off-hair").map(Finding::certainty);
+    let certainty =
+        |used: Use| of(&review(&quaternary, &product(&[used])), "annex-iii-286-rinse-off-hair").map(Finding::certainty);
     assert_eq!(certainty(Use::Hair), Some(Certainty::Certain));
     assert_eq!(certainty(Use::RinseOff), Some(Certainty::Possible));
     assert_eq!(certainty(Use::Body), None);
@@ -144,7 +161,13 @@ placing = "placed"
     let certainty = |day: &str, placing: Option<Placing>| {
         let asked = Product::new(Market::Us, &[Use::Hair], day.parse().unwrap()).unwrap();
         let asked = placing.map_or(asked.clone(), |placing| asked.with_placing(placing));
-        formula.review(&book, &asked).unwrap().findings().iter().find(|finding| finding.begins().is_none()).map(Finding::certainty)
+        formula
+            .review(&book, &asked)
+            .unwrap()
+            .findings()
+            .iter()
+            .find(|finding| finding.begins().is_none())
+            .map(Finding::certainty)
     };
     let early = Product::new(Market::Us, &[Use::Hair], "2026-06-30".parse().unwrap()).unwrap();
     let review = formula.review(&book, &early).unwrap();

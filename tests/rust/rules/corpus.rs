@@ -34,16 +34,22 @@ struct Recipe {
 
 impl Recipe {
     fn formula(&self) -> Formula {
-        let line = |id: &str, share: Ppm| Line::new(id, Arc::clone(Catalogue::starter().material(id).unwrap()), share).unwrap();
+        let line = |id: &str, share: Ppm| {
+            Line::new(id, Arc::clone(Catalogue::starter().material(id).unwrap()), share).unwrap()
+        };
         let mut lines: Vec<Line> = self.lines.iter().map(|(id, share)| line(id, percent(share))).collect();
         let sum: u32 = lines.iter().map(|line| line.percent().parts()).sum();
         lines.push(line(&self.fill, Ppm::from_parts(1_000_000 - sum).unwrap()));
         let formula = Formula::new(&self.title, lines).unwrap();
-        self.purposes.iter().fold(formula, |formula, (id, purpose)| formula.with_purposes(id, &[purpose.parse().unwrap()]).unwrap())
+        self.purposes
+            .iter()
+            .fold(formula, |formula, (id, purpose)| formula.with_purposes(id, &[purpose.parse().unwrap()]).unwrap())
     }
 
     fn product(&self, market: Market) -> Product {
-        let mut product = Product::new(market, &[self.r#use.parse().unwrap()], DAY.parse().unwrap()).unwrap().with_placing(Placing::Placed);
+        let mut product = Product::new(market, &[self.r#use.parse().unwrap()], DAY.parse().unwrap())
+            .unwrap()
+            .with_placing(Placing::Placed);
         if let Some(form) = &self.form {
             product = product.with_form(form.parse().unwrap());
         }
@@ -62,8 +68,13 @@ fn realistic_recipes_have_no_error_and_the_findings_that_are_known() {
     let corpus: Corpus = toml::from_str(include_str!("../../data/recipes.toml")).unwrap();
     assert_eq!(corpus.recipe.len(), 40);
     // What is stated of each raw material is the shelf's.
-    let shelf: Vec<&str> =
-        RuleBook::starter().lists().iter().filter(|list| list.id() == "raw-materials").flat_map(|list| list.rules()).map(|rule| rule.slug()).collect();
+    let shelf: Vec<&str> = RuleBook::starter()
+        .lists()
+        .iter()
+        .filter(|list| list.id() == "raw-materials")
+        .flat_map(|list| list.rules())
+        .map(|rule| rule.slug())
+        .collect();
     for market in [Market::Eu, Market::Us] {
         let mut counts: BTreeMap<String, usize> = BTreeMap::new();
         let mut errors = Vec::new();
@@ -77,7 +88,11 @@ fn realistic_recipes_have_no_error_and_the_findings_that_are_known() {
                     errors.push(format!("{}: {finding}", recipe.title));
                 }
             }
-            assert!(review.statuses().iter().all(|status| market == Market::Us || !status.is_not_looked_up()), "{}", recipe.title);
+            assert!(
+                review.statuses().iter().all(|status| market == Market::Us || !status.is_not_looked_up()),
+                "{}",
+                recipe.title
+            );
         }
         assert!(errors.is_empty(), "{errors:#?}");
         assert_eq!(counts, corpus.counts[&market.to_string()], "{market}");

@@ -8,7 +8,8 @@ fn every_embedded_list_is_read_back_from_what_is_written() {
     for list in RuleBook::starter().lists() {
         for notation in [Notation::Toml, Notation::Json] {
             let text = list.write(notation).unwrap();
-            let again = RuleList::read(&text, notation).unwrap_or_else(|error| panic!("{}: {error}\n{text}", list.id()));
+            let again =
+                RuleList::read(&text, notation).unwrap_or_else(|error| panic!("{}: {error}\n{text}", list.id()));
             assert!(again == **list, "{}: {text}", list.id());
         }
     }
@@ -19,11 +20,19 @@ fn lists_name_their_source_and_the_date_of_their_text() {
     for list in RuleBook::starter().lists() {
         assert!(!list.source().is_empty());
         if list.markets().contains(&Market::Eu) {
-            assert!(list.edition().is_some() || list.consolidated().is_some() || list.id() == "raw-materials", "{}", list.id());
+            assert!(
+                list.edition().is_some() || list.consolidated().is_some() || list.id() == "raw-materials",
+                "{}",
+                list.id()
+            );
             assert!(matches!(list.mark(), Mark::Seen | Mark::Secondary), "{}", list.id());
         }
         if ["eu-annex-ii", "eu-annex-iii", "eu-annex-v"].contains(&list.id()) {
-            assert!(list.heading().contains("as of 2026-05-18") && list.note().unwrap().contains("corrigendum"), "{}", list.id());
+            assert!(
+                list.heading().contains("as of 2026-05-18") && list.note().unwrap().contains("corrigendum"),
+                "{}",
+                list.id()
+            );
         }
     }
 }

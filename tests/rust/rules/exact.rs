@@ -32,7 +32,8 @@ fn formula(picks: &[(usize, u32)], premix: bool) -> Formula {
     let mixed = Arc::new(formula.to_material("mixed", Form::Powder).unwrap());
     let half = Ppm::from_parts(500_000).unwrap();
     let water = Arc::clone(Catalogue::starter().material("water").unwrap());
-    Formula::new("Premixed", vec![Line::new("mixed", mixed, half).unwrap(), Line::new("water", water, half).unwrap()]).unwrap()
+    Formula::new("Premixed", vec![Line::new("mixed", mixed, half).unwrap(), Line::new("water", water, half).unwrap()])
+        .unwrap()
 }
 
 /// What the measure says of a limit, by the definitions of certain, possible and typical only.
@@ -47,7 +48,10 @@ fn expected(measured: &Measured, bound: Bound, limit: &Exact) -> Option<Option<C
     };
     let upper = matches!(bound, Bound::AtMost | Bound::Below);
     // What only a nameless remainder could bring settles nothing, so a high end with that in it is none here.
-    let high = value.high.as_ref().filter(|_| !measured.notes.iter().any(|note| note.contains("counts in the high end alone")));
+    let high = value
+        .high
+        .as_ref()
+        .filter(|_| !measured.notes.iter().any(|note| note.contains("counts in the high end alone")));
     let (safe, bad) = if upper { (value.low.as_ref(), high) } else { (high, value.low.as_ref()) };
     Some(match (safe, value.typical.as_ref().is_some_and(breaks), bad) {
         (Some(safe), _, _) if breaks(safe) => Some(Certainty::Certain),

@@ -56,7 +56,9 @@ fn product(row: &Row, facts: &BTreeMap<String, String>) -> Product {
 fn certainty(row: &Row, lines: &BTreeMap<String, String>, facts: &BTreeMap<String, String>) -> Option<Certainty> {
     let mut formula = filled(lines.iter().map(|(name, share)| (name.as_str(), share.as_str())));
     if let Some(purpose) = &row.purpose {
-        formula = lines.keys().fold(formula, |formula, name| formula.with_purposes(name, &[purpose.parse().unwrap()]).unwrap());
+        formula = lines
+            .keys()
+            .fold(formula, |formula, name| formula.with_purposes(name, &[purpose.parse().unwrap()]).unwrap());
     }
     if let Some(temperature) = facts.get("temperature") {
         formula = at_temperature(formula, temperature);
@@ -88,7 +90,8 @@ fn every_rule_has_a_row_and_every_row_a_rule() {
 fn every_row_is_found_and_its_twin_is_not() {
     let mut wrong = Vec::new();
     for row in rows() {
-        let (found, clear) = (certainty(&row, &row.found, &row.facts_found), certainty(&row, &row.clear, &row.facts_clear));
+        let (found, clear) =
+            (certainty(&row, &row.found, &row.facts_found), certainty(&row, &row.clear, &row.facts_clear));
         if found != Some(Certainty::Certain) || clear.is_some() {
             wrong.push(format!("{}: found {found:?}, twin {clear:?}", row.slug));
         }

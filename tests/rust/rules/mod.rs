@@ -62,7 +62,8 @@ fn at_temperature(formula: Formula, temperature: &str) -> Formula {
 fn with_lots(formula: Formula, retest: &str) -> Formula {
     let certificate = Certificate { retest: Some(retest.parse().unwrap()), ..Certificate::default() };
     let line = |line: &Line| {
-        let lot = Lot::new(&format!("lot of {}", line.material().id()), line.material().id(), certificate.clone()).unwrap();
+        let lot =
+            Lot::new(&format!("lot of {}", line.material().id()), line.material().id(), certificate.clone()).unwrap();
         let (material, _) = line.material().with_lot(&Arc::new(lot)).unwrap();
         Line::new(line.name(), Arc::new(material), line.percent()).unwrap().in_phase(line.phase()).unwrap()
     };
@@ -79,7 +80,12 @@ fn review(formula: &Formula, product: &Product) -> Review {
 
 /// The names of what was found, among those that begin so.
 fn found(review: &Review, beginning: &str) -> Vec<String> {
-    review.findings().iter().map(|finding| finding.slug().to_string()).filter(|slug| slug.starts_with(beginning)).collect()
+    review
+        .findings()
+        .iter()
+        .map(|finding| finding.slug().to_string())
+        .filter(|slug| slug.starts_with(beginning))
+        .collect()
 }
 
 fn exact(text: &str) -> Exact {

@@ -115,16 +115,34 @@ fn thirty_planted_faults_are_found_and_nothing_else() {
 
 #[test]
 fn a_clean_formula_has_no_finding_and_says_what_was_not_checked() {
-    let lines = [("SODIUM LAUROYL GLUTAMATE", "40"), ("CETYL ALCOHOL", "20"), ("PHENOXYETHANOL", "0.8"), ("ALPHA-ISOMETHYL IONONE", "0.4"), ("WATER", "4")];
+    let lines = [
+        ("SODIUM LAUROYL GLUTAMATE", "40"),
+        ("CETYL ALCOHOL", "20"),
+        ("PHENOXYETHANOL", "0.8"),
+        ("ALPHA-ISOMETHYL IONONE", "0.4"),
+        ("WATER", "4"),
+    ];
     let asked = stated("5.6", Storage::Dry, "0.6", "0.5").with_moisture(exact("3")).unwrap();
     let clean = review(&formula(&lines, "0", "60"), &asked);
     assert!(clean.findings().is_empty(), "{:#?}", clean.findings().iter().map(ToString::to_string).collect::<Vec<_>>());
     assert!(clean.checks() >= 45, "{}", clean.checks());
-    assert!(clean.summary().starts_with(&format!("no finding among these {} checks", clean.checks())), "{}", clean.summary());
+    assert!(
+        clean.summary().starts_with(&format!("no finding among these {} checks", clean.checks())),
+        "{}",
+        clean.summary()
+    );
     let unchecked: Vec<&str> = clean.unchecked().iter().map(tenside::review::Unchecked::slug).collect();
     assert_eq!(unchecked, ["use-level-high", "use-level-low"]);
     let text = clean.page().text(100);
-    for words in ["no finding among these", "Not covered", "US states", "United Kingdom", "as of 2026-05-18", "It is no approval", "no use level is stated"] {
+    for words in [
+        "no finding among these",
+        "Not covered",
+        "US states",
+        "United Kingdom",
+        "as of 2026-05-18",
+        "It is no approval",
+        "no use level is stated",
+    ] {
         assert!(text.to_lowercase().contains(&words.to_lowercase()), "{words} is not in\n{text}");
     }
     for words in ["compliant", " safe ", "safe.", "approved"] {

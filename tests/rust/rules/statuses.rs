@@ -7,7 +7,9 @@ use std::sync::Arc;
 use serde::Deserialize;
 use tenside::document::Named;
 use tenside::measure::{Basis, Content};
-use tenside::rule::{Bound, LimitValue, Mark, Market, Rule, RuleBook, Search, Severity, Status, StatusEntry, StatusKind, Use, Varied};
+use tenside::rule::{
+    Bound, LimitValue, Mark, Market, Rule, RuleBook, Search, Severity, Status, StatusEntry, StatusKind, Use, Varied,
+};
 use tenside::substance::{Class, Substance, SubstanceTable};
 
 use super::{exact, filled};
@@ -52,9 +54,14 @@ fn eu(inci: &str) -> Status {
 fn judging<'s>(status: &'s Status, fact: &Fact, used: Use) -> Vec<&'s Rule> {
     let limit = exact(fact.limit.as_deref().unwrap());
     let bound = if fact.comparison.as_deref() == Some("below") { Bound::Below } else { Bound::AtMost };
-    let rules = status.entries.iter().filter_map(|entry| if let StatusEntry::Judged(rule, _) = entry { Some(rule.as_ref()) } else { None });
+    let rules = status
+        .entries
+        .iter()
+        .filter_map(|entry| if let StatusEntry::Judged(rule, _) = entry { Some(rule.as_ref()) } else { None });
     rules
-        .filter(|rule| rule.uses().is_empty() || rule.uses().iter().any(|own| used.lineage().any(|wider| wider == *own)))
+        .filter(|rule| {
+            rule.uses().is_empty() || rule.uses().iter().any(|own| used.lineage().any(|wider| wider == *own))
+        })
         .filter(|rule| {
             let Varied::Measure(_, limits) = rule.subject() else { return false };
             limits.iter().any(|own| own.bound == bound && own.value == LimitValue::Number(limit.clone()))
@@ -77,11 +84,18 @@ fn every_substance_of_the_table_speaks() {
     for inci in &facts.pending_only {
         assert_eq!(eu(inci).gravest(), Some(StatusKind::Pending), "{inci}");
     }
-    for (names, how, many) in [(&facts.none_found_by_cas_and_name, Search::CasAndName, 494), (&facts.none_found_by_name_only, Search::NameOnly, 84)] {
+    for (names, how, many) in [
+        (&facts.none_found_by_cas_and_name, Search::CasAndName, 494),
+        (&facts.none_found_by_name_only, Search::NameOnly, 84),
+    ] {
         assert_eq!(names.len(), many);
         for inci in names {
             let status = eu(inci);
-            assert!(status.entries.is_empty() && status.searched.as_ref().map(|(known, ..)| *known) == Some(how), "{}", status.sentence());
+            assert!(
+                status.entries.is_empty() && status.searched.as_ref().map(|(known, ..)| *known) == Some(how),
+                "{}",
+                status.sentence()
+            );
             assert!(status.sentence().contains("no clearance"));
         }
     }
@@ -98,7 +112,11 @@ fn every_status_is_that_of_its_row() {
     for fact in facts().row {
         let status = eu(&fact.inci);
         // A limit of hair dyes is told as one.
-        let wanted = if fact.status == "limit" && fact.uses.is_empty() { vec![StatusKind::Limit, StatusKind::HairDye] } else { vec![kind(&fact.status)] };
+        let wanted = if fact.status == "limit" && fact.uses.is_empty() {
+            vec![StatusKind::Limit, StatusKind::HairDye]
+        } else {
+            vec![kind(&fact.status)]
+        };
         if !status.entries.iter().any(|entry| wanted.contains(&entry.kind())) {
             wrong.push(format!("{} {} {}: {}", fact.inci, fact.annex, fact.entry, fact.status));
         }
@@ -111,7 +129,10 @@ fn every_figure_is_judged_with_its_act_its_days_and_its_marks() {
     // What no share of the product decides is asked for instead.
     let is_asked = |fact: &Fact| {
         let counts = fact.counts_as.as_deref().unwrap_or_default();
-        counts.contains("secondary amine") || counts.contains("residual acrylamide") || counts.contains("share of the alcohol") || fact.annex == "VI"
+        counts.contains("secondary amine")
+            || counts.contains("residual acrylamide")
+            || counts.contains("share of the alcohol")
+            || fact.annex == "VI"
     };
     let (mut compared, mut wrong) = (0, Vec::new());
     for fact in facts().row.iter().filter(|fact| fact.status == "limit" && !fact.uses.is_empty()) {
@@ -143,7 +164,8 @@ fn every_figure_is_judged_with_its_act_its_days_and_its_marks() {
                     && rule.mark() == if fact.mark == "V" { Mark::Seen } else { Mark::Secondary }
             });
             if !fits {
-                let known: Vec<String> = rules.iter().map(|rule| format!("{} {:?} {:?}", rule.slug(), rule.from(), rule.act())).collect();
+                let known: Vec<String> =
+                    rules.iter().map(|rule| format!("{} {:?} {:?}", rule.slug(), rule.from(), rule.act())).collect();
                 wrong.push(format!("{} {} {} {word} {:?}: {known:?}", fact.inci, fact.annex, fact.entry, fact.limit));
             }
             compared += 1;
@@ -156,16 +178,29 @@ fn every_figure_is_judged_with_its_act_its_days_and_its_marks() {
 #[test]
 fn equivalents_are_those_that_were_computed_from_formulas() {
     let mut compared = BTreeSet::new();
-    for fact in facts().row.iter().filter(|fact| fact.factor.is_some() && fact.counts_as.as_deref() != Some("aluminium")) {
+    for fact in
+        facts().row.iter().filter(|fact| fact.factor.is_some() && fact.counts_as.as_deref() != Some("aluminium"))
+    {
         let status = eu(&fact.inci);
         for word in &fact.uses {
             for rule in judging(&status, fact, used(word)) {
                 let Varied::Measure(measurand, limits) = rule.subject() else { continue };
-                let [tenside::measure::Term { content: Content::Sum(sum), .. }] = measurand.measure.numerator() else { continue };
-                let value = filled([(fact.inci.as_str(), "1")]).measure(&measurand.measure, &Basis::AsCharged).unwrap().value.unwrap();
+                let [tenside::measure::Term { content: Content::Sum(sum), .. }] = measurand.measure.numerator() else {
+                    continue;
+                };
+                let value = filled([(fact.inci.as_str(), "1")])
+                    .measure(&measurand.measure, &Basis::AsCharged)
+                    .unwrap()
+                    .value
+                    .unwrap();
                 let factor: f64 = fact.factor.as_deref().unwrap().parse().unwrap();
                 let own = value.typical.as_ref().unwrap().to_f64();
-                assert!((own - factor).abs() < 5e-5 * factor, "{} in {}: {own} against {factor}", fact.inci, rule.slug());
+                assert!(
+                    (own - factor).abs() < 5e-5 * factor,
+                    "{} in {}: {own} against {factor}",
+                    fact.inci,
+                    rule.slug()
+                );
                 let LimitValue::Number(limit) = &limits[0].value else { continue };
                 let most: f64 = fact.most.as_deref().unwrap().parse().unwrap();
                 let own_most: f64 = sum.most(&fact.inci, limit).map_or(most, |most| most.to_string().parse().unwrap());
@@ -183,7 +218,8 @@ fn no_error_rests_on_memory() {
     for rule in RuleBook::starter().rules().filter(|rule| rule.severity() == Severity::Error) {
         assert!(is_seen(rule.mark()), "{}", rule.slug());
         assert!(rule.membership().is_none_or(|membership| is_seen(membership.mark)), "{}", rule.slug());
-        let is_law = matches!(rule.status(), Some(StatusKind::Prohibited | StatusKind::Limit)) || matches!(rule.subject(), Varied::Fact(..));
+        let is_law = matches!(rule.status(), Some(StatusKind::Prohibited | StatusKind::Limit))
+            || matches!(rule.subject(), Varied::Fact(..));
         assert!(is_law || rule.slug() == "annex-iii-15b-other", "{}", rule.slug());
     }
 }
@@ -202,7 +238,10 @@ fn no_substance_of_a_ruled_class_is_without_a_status() {
     let filters: Filters = toml::from_str(include_str!("../../data/eu_uv_filters.toml")).unwrap();
     let filters_light = |substance: &Substance| {
         let has = |cas: &String| substance.cas().iter().any(|own| own.as_str() == cas);
-        filters.filter.iter().any(|filter| filter.inci.eq_ignore_ascii_case(substance.inci()) || filter.cas.iter().any(has))
+        filters
+            .filter
+            .iter()
+            .any(|filter| filter.inci.eq_ignore_ascii_case(substance.inci()) || filter.cas.iter().any(has))
     };
     // Amines, their salts and amides, whatever their class: MEA, DEA, TEA and MIPA are words of names.
     let is_amine = |substance: &Substance| {
@@ -210,23 +249,34 @@ fn no_substance_of_a_ruled_class_is_without_a_status() {
         substance.inci().contains("AMINE") || words.any(|word| ["MEA", "DEA", "TEA", "MIPA"].contains(&word))
     };
     let is_of_class = |substance: &Substance| {
-        matches!(substance.class(), Class::Preservative | Class::Colourant | Class::ScalpActive | Class::Silicone) || substance.annex_iii_entry().is_some()
+        matches!(substance.class(), Class::Preservative | Class::Colourant | Class::ScalpActive | Class::Silicone)
+            || substance.annex_iii_entry().is_some()
     };
     let table = SubstanceTable::starter();
     let count = |is: &dyn Fn(&Substance) -> bool| table.iter().filter(|substance| is(substance)).count();
     // None of the three is empty, so that none of them can pass unasked.
     let counts = [count(&filters_light), count(&is_amine), count(&is_of_class)];
     assert!(counts[0] >= 2 && counts[1] >= 30 && counts[2] >= 250, "{counts:?}");
-    let is_ruled = |substance: &&Arc<Substance>| filters_light(substance) || is_amine(substance) || is_of_class(substance);
-    let without: Vec<&str> = table.iter().filter(is_ruled).map(|substance| substance.inci()).filter(|inci| eu(inci).is_not_looked_up()).collect();
+    let is_ruled =
+        |substance: &&Arc<Substance>| filters_light(substance) || is_amine(substance) || is_of_class(substance);
+    let without: Vec<&str> = table
+        .iter()
+        .filter(is_ruled)
+        .map(|substance| substance.inci())
+        .filter(|inci| eu(inci).is_not_looked_up())
+        .collect();
     assert!(without.is_empty(), "{without:?}");
 }
 
 #[test]
 fn every_substance_of_the_table_was_looked_up_in_the_eu() {
     let table = SubstanceTable::starter();
-    let without: Vec<&str> = table.iter().map(|substance| substance.inci()).filter(|inci| eu(inci).is_not_looked_up()).collect();
-    assert!(without.is_empty(), "look these up in Annexes II to VI, and say under [[searched]] or [[status]] what was found: {without:?}");
+    let without: Vec<&str> =
+        table.iter().map(|substance| substance.inci()).filter(|inci| eu(inci).is_not_looked_up()).collect();
+    assert!(
+        without.is_empty(),
+        "look these up in Annexes II to VI, and say under [[searched]] or [[status]] what was found: {without:?}"
+    );
 }
 
 #[test]
@@ -246,11 +296,15 @@ fn no_name_is_both_found_and_not_found() {
 fn what_is_covered_is_counted_from_the_lists() {
     let (book, substances) = (RuleBook::starter(), SubstanceTable::starter());
     let page = book.coverage(&substances);
-    let tables: Vec<&tenside::render::Table> =
-        page.parts.iter().filter_map(|part| if let tenside::render::Part::Table(table) = part { Some(table) } else { None }).collect();
+    let tables: Vec<&tenside::render::Table> = page
+        .parts
+        .iter()
+        .filter_map(|part| if let tenside::render::Part::Table(table) = part { Some(table) } else { None })
+        .collect();
     let [carried, acts, eu, us] = tables[..] else { panic!("{} tables", tables.len()) };
     let whole = |cell: &String| cell.parse::<usize>().unwrap();
-    let sum = |table: &tenside::render::Table, column: usize| table.rows.iter().map(|row| whole(&row[column])).sum::<usize>();
+    let sum =
+        |table: &tenside::render::Table, column: usize| table.rows.iter().map(|row| whole(&row[column])).sum::<usize>();
     // List by list: every rule and statement once.
     assert_eq!(carried.rows.len(), book.lists().len());
     assert_eq!((sum(carried, 4), &carried.footer[0][4]), (book.rules().count(), &book.rules().count().to_string()));
@@ -264,7 +318,9 @@ fn what_is_covered_is_counted_from_the_lists() {
         let last = table.headers.len() - 1;
         assert_eq!((sum(table, last), whole(&table.footer[0][last])), (substances.len(), substances.len()));
         let named = |what: &str| table.rows.iter().find(|row| row[0] == what).map_or(0, |row| whole(&row[last]));
-        let counted = |is: &dyn Fn(&Status) -> bool| substances.iter().filter(|substance| is(&book.status(market, substance.inci()))).count();
+        let counted = |is: &dyn Fn(&Status) -> bool| {
+            substances.iter().filter(|substance| is(&book.status(market, substance.inci()))).count()
+        };
         assert_eq!(named("prohibited"), counted(&|status| status.gravest() == Some(StatusKind::Prohibited)));
         assert_eq!(named("not looked up"), counted(&Status::is_not_looked_up));
         for row in table.rows.iter().filter(|row| row[0] != "not looked up") {
@@ -272,7 +328,11 @@ fn what_is_covered_is_counted_from_the_lists() {
         }
     }
     let text = page.text(120);
-    for words in ["none found by CAS number and name", "no clearance", "Colours allowed in the EU: colours that the table of substances does not hold"] {
+    for words in [
+        "none found by CAS number and name",
+        "no clearance",
+        "Colours allowed in the EU: colours that the table of substances does not hold",
+    ] {
         assert!(text.split_whitespace().collect::<Vec<_>>().join(" ").contains(words), "{words} is not in\n{text}");
     }
 }
@@ -306,10 +366,19 @@ fn colours_are_those_of_the_sections() {
         match row.washed_off.as_str() {
             "yes" | "limit" => {
                 let entry = listed.unwrap_or_else(|| panic!("{}", row.inci));
-                assert!(entry.sentence().contains(&row.section) && entry.sentence().contains(&row.name), "{}", entry.sentence());
+                assert!(
+                    entry.sentence().contains(&row.section) && entry.sentence().contains(&row.name),
+                    "{}",
+                    entry.sentence()
+                );
                 assert!(severities.is_empty(), "{} {severities:?}", row.inci);
             }
-            "no" => assert_eq!(severities, [if row.mark == "M" { Severity::Question } else { Severity::Error }], "{}", row.inci),
+            "no" => assert_eq!(
+                severities,
+                [if row.mark == "M" { Severity::Question } else { Severity::Error }],
+                "{}",
+                row.inci
+            ),
             _ => assert_eq!(severities, [Severity::Question], "{}", row.inci),
         }
     }

@@ -31,14 +31,19 @@ impl Pool {
     /// So many invented materials.
     pub(crate) fn invented(seed: u64, count: usize) -> Self {
         let mut random = Random::new(seed);
-        let materials: Vec<Arc<Material>> = (0..count).map(|place| Arc::new(material(&mut random, &format!("invented-{place}"), Ends::All))).collect();
-        let catalogue = materials.iter().fold(Catalogue::empty(), |known, material| known.with_material(Arc::clone(material)).unwrap());
+        let materials: Vec<Arc<Material>> =
+            (0..count).map(|place| Arc::new(material(&mut random, &format!("invented-{place}"), Ends::All))).collect();
+        let catalogue = materials
+            .iter()
+            .fold(Catalogue::empty(), |known, material| known.with_material(Arc::clone(material)).unwrap());
         Pool::priced(catalogue, materials)
     }
 
     fn priced(catalogue: Catalogue, materials: Vec<Arc<Material>>) -> Self {
         let mut random = Random::new(1);
-        let prices = materials.iter().map(|material| (material.id().to_string(), Decimal::new(i64::try_from(random.between(0, 4000)).unwrap(), 2)));
+        let prices = materials.iter().map(|material| {
+            (material.id().to_string(), Decimal::new(i64::try_from(random.between(0, 4000)).unwrap(), 2))
+        });
         let prices = Arc::new(PriceList::new("EUR", prices.collect::<Vec<_>>()).unwrap());
         Pool { catalogue, materials, prices }
     }
@@ -51,7 +56,9 @@ pub(crate) fn random_brief(random: &mut Random, pool: &Pool) -> Brief {
     let qs = random.chance(75);
     for (place, chosen) in random.places(count, pool.materials.len()).into_iter().enumerate() {
         let role = if place == 0 && qs { Role::Qs } else { random_role(random, count) };
-        brief = brief.line(BriefLine::new(&format!("line {place}"), Arc::clone(&pool.materials[chosen]), role).unwrap()).unwrap();
+        brief = brief
+            .line(BriefLine::new(&format!("line {place}"), Arc::clone(&pool.materials[chosen]), role).unwrap())
+            .unwrap();
     }
     if random.chance(50) {
         brief = with_split(random, brief);
@@ -94,8 +101,15 @@ fn with_split(random: &mut Random, brief: Brief) -> Brief {
     }
     let members = usize::try_from(random.between(2, 3)).unwrap();
     let chosen = random.places(members, active.len());
-    let parts: Vec<(&str, Exact)> =
-        chosen.iter().map(|place| (active[*place].as_str(), Exact::ratio(i64::try_from(random.between(1, 40)).unwrap(), *random.pick(&[1, 2, 7])))).collect();
+    let parts: Vec<(&str, Exact)> = chosen
+        .iter()
+        .map(|place| {
+            (
+                active[*place].as_str(),
+                Exact::ratio(i64::try_from(random.between(1, 40)).unwrap(), *random.pick(&[1, 2, 7])),
+            )
+        })
+        .collect();
     let parts: Vec<(&str, &Exact)> = parts.iter().map(|(name, part)| (*name, part)).collect();
     let basis = *random.pick(&[SplitBasis::Weight, SplitBasis::Active, SplitBasis::Mole]);
     brief.clone().split("wash", basis, parts.iter().cloned()).unwrap_or(brief)
@@ -118,7 +132,10 @@ fn random_requirement(random: &mut Random, brief: &Brief) -> Requirement {
             Requirement::between(Measure::anionic_active(), low, high).unwrap()
         }
         6 => Requirement::at_most(Measure::charge_ratio(), percents(random, 1)),
-        7 => Requirement::at_least(Measure::of(Content::Active(Some(Class::AnionicSurfactant))).per(&Measure::active_matter()), percents(random, 1)),
+        7 => Requirement::at_least(
+            Measure::of(Content::Active(Some(Class::AnionicSurfactant))).per(&Measure::active_matter()),
+            percents(random, 1),
+        ),
         8 => Requirement::at_least(Measure::active_matter(), percents(random, 60)).on(finished),
         9 => Requirement::at_most(Measure::class(Class::Salt), percents(random, 5)).for_every_composition(),
         10 => Requirement::at_most(Measure::water(), percents(random, 30)).for_every_composition(),
@@ -143,7 +160,9 @@ fn random_objective(random: &mut Random, brief: &Brief) -> Option<Objective> {
         6 => measured(Measure::constituent("ETHYL BENZOATE").unwrap(), Basis::AsCharged),
         _ => {
             let shares = random.shares(brief.lines().len(), 1_000_000, 1000);
-            Some(Objective::LeastChange(brief.lines().iter().zip(shares).map(|(line, share)| (line.name().to_string(), parts(share))).collect()))
+            Some(Objective::LeastChange(
+                brief.lines().iter().zip(shares).map(|(line, share)| (line.name().to_string(), parts(share))).collect(),
+            ))
         }
     }
 }
@@ -157,16 +176,28 @@ pub(crate) fn loosened(brief: &Brief, members: &[String]) -> Brief {
     for line in brief.lines() {
         let named = members.contains(&format!("line {} {}", line.name(), line.role().words()));
         let role = if named { Role::Free } else { line.role().clone() };
-        loose = loose.line(BriefLine::new(line.name(), Arc::clone(line.material()), role).unwrap().in_phase(line.phase()).unwrap()).unwrap();
+        loose = loose
+            .line(
+                BriefLine::new(line.name(), Arc::clone(line.material()), role).unwrap().in_phase(line.phase()).unwrap(),
+            )
+            .unwrap();
     }
-    for split in brief.splits().iter().filter(|split| !members.iter().any(|words| words.starts_with(&format!("split {}:", split.name())))) {
+    for split in brief
+        .splits()
+        .iter()
+        .filter(|split| !members.iter().any(|words| words.starts_with(&format!("split {}:", split.name()))))
+    {
         let parts: Vec<(&str, &Exact)> = split.parts().iter().map(|(line, part)| (line.as_str(), part)).collect();
         loose = loose.split(split.name(), split.basis(), parts.iter().cloned()).unwrap();
     }
     // The residual water of a finished basis is asked for by whatever rests on that basis.
     let dry = members.iter().any(|words| words.starts_with("water as charged at least"));
     // One with two ends says which of them is meant.
-    let is_member = |name: &str| members.iter().any(|words| [name, &format!("low end of {name}"), &format!("high end of {name}")].contains(&words.as_str()));
+    let is_member = |name: &str| {
+        members.iter().any(|words| {
+            [name, &format!("low end of {name}"), &format!("high end of {name}")].contains(&words.as_str())
+        })
+    };
     for requirement in brief.requirements().iter().filter(|requirement| !is_member(&requirement.name())) {
         if !(dry && *requirement.basis() != Basis::AsCharged) {
             loose = loose.require(requirement.clone()).unwrap();
@@ -186,7 +217,11 @@ pub(crate) fn broken(brief: &Brief, formula: &Formula) -> Vec<String> {
             broken.push(format!("{} at {}", line.name(), found.percent()));
         }
     }
-    for requirement in brief.requirements().iter().filter(|requirement| requirement.low() != requirement.high() || requirement.is_for_every_composition()) {
+    for requirement in brief
+        .requirements()
+        .iter()
+        .filter(|requirement| requirement.low() != requirement.high() || requirement.is_for_every_composition())
+    {
         if let Some(reason) = breaks(requirement, formula) {
             broken.push(format!("{}: {reason}", requirement.name()));
         }
@@ -198,12 +233,18 @@ fn breaks(requirement: &Requirement, formula: &Formula) -> Option<String> {
     let measured = formula.measure(requirement.measure(), requirement.basis()).unwrap();
     let Some(value) = measured.value else {
         // Cross-multiplied, a ratio over nothing asks that there be nothing above either.
-        let above = formula.measure(&requirement.measure().clone().per(&Measure::as_supplied()), requirement.basis()).unwrap();
+        let above =
+            formula.measure(&requirement.measure().clone().per(&Measure::as_supplied()), requirement.basis()).unwrap();
         let nothing = above.value.as_ref().is_some_and(|value| value.typical.as_ref().is_some_and(Exact::is_zero));
-        let fine = measured.why_not.iter().all(|fault| fault.message.contains("denominator is 0")) && (nothing || requirement.high().is_none());
+        let fine = measured.why_not.iter().all(|fault| fault.message.contains("denominator is 0"))
+            && (nothing || requirement.high().is_none());
         return (!fine).then(|| format!("{:?}", measured.why_not));
     };
-    let (least, most) = if requirement.is_for_every_composition() { (value.low, value.high) } else { (value.typical.clone(), value.typical) };
+    let (least, most) = if requirement.is_for_every_composition() {
+        (value.low, value.high)
+    } else {
+        (value.typical.clone(), value.typical)
+    };
     let low_fails = requirement.low().is_some_and(|low| least.as_ref().is_none_or(|least| least < low));
     let high_fails = requirement.high().is_some_and(|high| most.as_ref().is_none_or(|most| most > high));
     (low_fails || high_fails).then(|| format!("{least:?} to {most:?}"))
@@ -211,7 +252,11 @@ fn breaks(requirement: &Requirement, formula: &Formula) -> Option<String> {
 
 /// The share of a formula that is water, and what drying to `moisture` percent makes of a share of something that stays; calculated from
 /// the compositions alone.
-pub(crate) fn finished_share(formula: &Formula, moisture: &Exact, stays: impl Fn(&tenside::substance::Substance) -> bool) -> Exact {
+pub(crate) fn finished_share(
+    formula: &Formula,
+    moisture: &Exact,
+    stays: impl Fn(&tenside::substance::Substance) -> bool,
+) -> Exact {
     let (mut kept, mut water) = (Exact::ZERO, Exact::ZERO);
     for line in formula.lines() {
         for (leaf, share) in line.material().leaves() {

@@ -37,7 +37,10 @@ static TABLE: LazyLock<Vec<Arc<Substance>>> = LazyLock::new(|| {
 pub(crate) fn catalogue() -> Catalogue {
     let raw = substances().iter().filter(|substance| !substance.is_unspecified()).map(|substance| {
         let whole = Composition::stated(vec![Constituent::typical(Arc::clone(substance), Ppm::WHOLE)]).unwrap();
-        Arc::new(Material::new(&substance.inci().to_lowercase().replace(' ', "-"), substance.inci(), Form::Powder, whole).unwrap())
+        Arc::new(
+            Material::new(&substance.inci().to_lowercase().replace(' ', "-"), substance.inci(), Form::Powder, whole)
+                .unwrap(),
+        )
     });
     raw.fold(Catalogue::empty(), |known, material| known.with_material(material).unwrap())
 }
@@ -76,9 +79,15 @@ pub(crate) fn material(random: &mut Random, id: &str, ends: Ends) -> Material {
 /// The same material at other shares, all of them certain.
 pub(crate) fn of_shares(material: &Material, shares: &[u64]) -> Material {
     let rows = material.composition().constituents().iter().zip(shares);
-    let rows = rows.map(|(row, share)| Constituent::typical(Arc::clone(row.substance()), parts(*share)).with_range(Some(parts(*share)), Some(parts(*share))));
+    let rows = rows.map(|(row, share)| {
+        Constituent::typical(Arc::clone(row.substance()), parts(*share))
+            .with_range(Some(parts(*share)), Some(parts(*share)))
+    });
     let composition = Composition::stated(rows.collect::<Result<_, _>>().unwrap()).unwrap();
-    let drawn = Material::new(material.id(), material.name(), material.form(), composition).unwrap().with_phase(material.phase()).unwrap();
+    let drawn = Material::new(material.id(), material.name(), material.form(), composition)
+        .unwrap()
+        .with_phase(material.phase())
+        .unwrap();
     drawn.with_contained(material.contained().to_vec()).unwrap()
 }
 
@@ -91,7 +100,10 @@ pub(crate) fn drawn(random: &mut Random, material: &Material) -> Vec<u64> {
     let lows: Vec<u64> = rows.iter().zip(&shares).map(|(row, share)| number(row.low()).unwrap_or(*share)).collect();
     let highs: Vec<u64> = rows.iter().zip(&shares).map(|(row, share)| number(row.high()).unwrap_or(*share)).collect();
     for _ in 0..2 * shares.len() {
-        let (from, to) = (usize::try_from(random.below(shares.len() as u64)).unwrap(), usize::try_from(random.below(shares.len() as u64)).unwrap());
+        let (from, to) = (
+            usize::try_from(random.below(shares.len() as u64)).unwrap(),
+            usize::try_from(random.below(shares.len() as u64)).unwrap(),
+        );
         let room = (shares[from] - lows[from]).min(highs[to] - shares[to]);
         if from != to {
             let moved = if random.chance(40) { room } else { random.between(0, room) };

@@ -30,6 +30,8 @@ pub(crate) fn parts(parts: u64) -> Ppm {
 /// A formula of these materials at these parts per million, each line named by its place.
 pub(crate) fn formula(materials: &[std::sync::Arc<tenside::material::Material>], shares: &[u64]) -> Formula {
     let lines = materials.iter().zip(shares).enumerate();
-    let lines = lines.map(|(place, (material, share))| Line::new(&format!("line {place}"), material.clone(), parts(*share)).unwrap());
+    let lines = lines.map(|(place, (material, share))| {
+        Line::new(&format!("line {place}"), material.clone(), parts(*share)).unwrap()
+    });
     Formula::new("Drawn", lines.collect()).unwrap()
 }

@@ -25,10 +25,26 @@ const WASHING: &[&str] = &[
     "coco-glucoside-50",
     "decyl-glucoside-50",
 ];
-const CARING: &[&str] =
-    &["cetyl-alcohol", "cetearyl-alcohol", "stearic-acid", "cocoa-butter", "btms-50", "glycerin-86", "panthenol", "shea-butter", "xanthan-gum"];
+const CARING: &[&str] = &[
+    "cetyl-alcohol",
+    "cetearyl-alcohol",
+    "stearic-acid",
+    "cocoa-butter",
+    "btms-50",
+    "glycerin-86",
+    "panthenol",
+    "shea-butter",
+    "xanthan-gum",
+];
 const FILLING: &[&str] = &["kaolin", "corn-starch", "tapioca-starch", "rhassoul", "water"];
-const LITTLE: &[&str] = &["citric-acid-50", "lactic-acid-80", "sodium-benzoate", "benzyl-alcohol-dha-blend", "hydrolyzed-oat-protein-liquid", "d-panthenol"];
+const LITTLE: &[&str] = &[
+    "citric-acid-50",
+    "lactic-acid-80",
+    "sodium-benzoate",
+    "benzyl-alcohol-dha-blend",
+    "hydrolyzed-oat-protein-liquid",
+    "d-panthenol",
+];
 
 /// The starter catalogue with prices in whole tenths.
 pub(crate) struct Shelf {
@@ -41,7 +57,8 @@ impl Shelf {
         let catalogue = Catalogue::starter();
         let mut random = Random::new(7);
         let known = [WASHING, CARING, FILLING, LITTLE].concat();
-        let prices = known.iter().map(|id| (id.to_string(), Decimal::new(i64::try_from(random.between(5, 240)).unwrap(), 1)));
+        let prices =
+            known.iter().map(|id| (id.to_string(), Decimal::new(i64::try_from(random.between(5, 240)).unwrap(), 1)));
         let prices = Arc::new(PriceList::new("EUR", prices.collect::<Vec<_>>()).unwrap());
         Shelf { catalogue, prices }
     }
@@ -65,7 +82,12 @@ impl Shelf {
             brief = brief.clone().require(requirement).unwrap_or(brief);
         }
         if random.chance(8) {
-            let stocked: Vec<String> = brief.lines().iter().filter(|_| random.chance(85)).map(|line| line.material().id().to_string()).collect();
+            let stocked: Vec<String> = brief
+                .lines()
+                .iter()
+                .filter(|_| random.chance(85))
+                .map(|line| line.material().id().to_string())
+                .collect();
             brief = brief.in_stock(&stocked.iter().map(String::as_str).collect::<Vec<_>>()).unwrap();
         }
         let objective = objective(random);
@@ -87,7 +109,11 @@ impl Shelf {
         let caring = random.below(4);
         for place in random.places(caring as usize, CARING.len()) {
             let low = random.below(5);
-            let role = if random.chance(30) { Role::Fixed(tenths(5 * random.between(1, 16))) } else { range(10 * low, 10 * (low + random.between(1, 8))) };
+            let role = if random.chance(30) {
+                Role::Fixed(tenths(5 * random.between(1, 16)))
+            } else {
+                range(10 * low, 10 * (low + random.between(1, 8)))
+            };
             lines.push((role, CARING[place]));
         }
         let little = random.below(3);
@@ -127,13 +153,21 @@ fn number(random: &mut Random, low: i64, high: i64) -> Exact {
 fn with_split(random: &mut Random, brief: Brief) -> Brief {
     let basis = *random.pick(&[SplitBasis::Weight, SplitBasis::Active, SplitBasis::Active, SplitBasis::Mole]);
     let free = |name: &str| brief.splits().iter().all(|split| split.parts().iter().all(|(member, _)| member != name));
-    let members: Vec<String> =
-        brief.lines().iter().filter(|line| free(line.name()) && WASHING.contains(&line.material().id())).map(|line| line.name().to_string()).collect();
+    let members: Vec<String> = brief
+        .lines()
+        .iter()
+        .filter(|line| free(line.name()) && WASHING.contains(&line.material().id()))
+        .map(|line| line.name().to_string())
+        .collect();
     if members.len() < 2 {
         return brief;
     }
     let count = random.between(2, 3) as usize;
-    let parts: Vec<(String, Exact)> = random.places(count, members.len()).into_iter().map(|place| (members[place].clone(), number(random, 1, 15))).collect();
+    let parts: Vec<(String, Exact)> = random
+        .places(count, members.len())
+        .into_iter()
+        .map(|place| (members[place].clone(), number(random, 1, 15)))
+        .collect();
     let parts: Vec<(&str, &Exact)> = parts.iter().map(|(name, part)| (name.as_str(), part)).collect();
     let name = if brief.splits().is_empty() { "wash" } else { "second wash" };
     brief.split(name, basis, parts.iter().cloned()).unwrap()
@@ -167,7 +201,10 @@ fn requirement(random: &mut Random, brief: &Brief) -> Requirement {
         10 => Requirement::at_least(Measure::anionic_active().per(&Measure::active_matter()), number(random, 0, 1)),
         11 => one_sided(random, Measure::water().per(&Measure::active_matter()), 0, 2),
         12 => Requirement::at_most(Measure::charge_ratio(), number(random, 0, 1)),
-        _ => Requirement::at_most(Measure::attribute(*random.pick(&[Attribute::Sulfate, Attribute::Ethoxylated])), number(random, 0, 20)),
+        _ => Requirement::at_most(
+            Measure::attribute(*random.pick(&[Attribute::Sulfate, Attribute::Ethoxylated])),
+            number(random, 0, 20),
+        ),
     };
     match random.below(20) {
         0 | 1 => requirement.on(Basis::finished(number(random, 1, 10)).unwrap()),

@@ -48,11 +48,20 @@ fn shares_and_splits_by_weight_and_mole() {
     for basis in [SplitBasis::Weight, SplitBasis::Active, SplitBasis::Mole] {
         let brief = Brief::new("Bar", &Catalogue::starter()).unwrap();
         let brief = brief.split("wash", basis, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
-        let brief = brief.between("cetyl-alcohol", 3, 3).unwrap().qs("kaolin").unwrap().target(Measure::active_matter(), 50).unwrap();
+        let brief = brief
+            .between("cetyl-alcohol", 3, 3)
+            .unwrap()
+            .qs("kaolin")
+            .unwrap()
+            .target(Measure::active_matter(), 50)
+            .unwrap();
         let brief = brief.at_most(Measure::water(), 12).unwrap().at_least(Measure::charge_ratio(), 0).unwrap();
         let sweep = Sweep::new(
             &brief,
-            vec![axis(&brief, "target.active-matter", whole(48, 60)), axis(&brief, "share.wash.scs-needles", values(&["0", "12.5", "40", "99.9", "100"]))],
+            vec![
+                axis(&brief, "target.active-matter", whole(48, 60)),
+                axis(&brief, "share.wash.scs-needles", values(&["0", "12.5", "40", "99.9", "100"])),
+            ],
         );
         let table = sweep.as_ref().unwrap().table().unwrap();
         assert!(table.is_closed_form(), "{basis}");
@@ -63,11 +72,13 @@ fn shares_and_splits_by_weight_and_mole() {
 #[test]
 fn moisture_and_raw_materials() {
     let brief = bar();
-    let finished = Requirement::at_least(Measure::active_matter(), Exact::from(60)).on(Basis::finished(Exact::from(3)).unwrap());
+    let finished =
+        Requirement::at_least(Measure::active_matter(), Exact::from(60)).on(Basis::finished(Exact::from(3)).unwrap());
     let brief = brief.require(finished).unwrap();
     let catalogue = Catalogue::starter();
     let materials = ["capb-30", "coco-glucoside-50"].map(|id| catalogue.material(id).unwrap().clone()).to_vec();
-    let mut prices: Vec<(String, rust_decimal::Decimal)> = brief.prices().unwrap().iter().map(|(id, price)| (id.to_string(), price)).collect();
+    let mut prices: Vec<(String, rust_decimal::Decimal)> =
+        brief.prices().unwrap().iter().map(|(id, price)| (id.to_string(), price)).collect();
     prices.push(("coco-glucoside-50".to_string(), rust_decimal::Decimal::from(3)));
     let brief = brief.with_prices(&tenside::catalogue::PriceList::new("EUR", prices).unwrap()).unwrap();
     let exchanged = Axis::Material { line: "capb-30".to_string(), materials };
@@ -84,8 +95,12 @@ fn moisture_and_raw_materials() {
 
 #[test]
 fn what_is_not_determined_is_solved() {
-    let brief =
-        bar().change_line("cetyl-alcohol", tenside::brief::Role::between("3".parse().map(ppm).unwrap(), "6".parse().map(ppm).unwrap()).unwrap()).unwrap();
+    let brief = bar()
+        .change_line(
+            "cetyl-alcohol",
+            tenside::brief::Role::between("3".parse().map(ppm).unwrap(), "6".parse().map(ppm).unwrap()).unwrap(),
+        )
+        .unwrap();
     let sweep = Sweep::new(
         &brief,
         vec![
@@ -118,9 +133,22 @@ fn a_brief_without_axes_is_one_row() {
 fn every_level_and_any_number_of_threads_give_the_same_bits() {
     let brief = bar();
     let axes = vec![
-        axis(&brief, "wash.capb-30", tenside::sweep::Values::linspace(&Exact::ratio(1, 2), &Exact::from(9), 211, &Exact::ratio(1, 1000)).unwrap()),
-        axis(&brief, "wash.scs-needles", tenside::sweep::Values::linspace(&Exact::ONE, &Exact::from(9), 37, &Exact::ratio(1, 1000)).unwrap()),
-        axis(&brief, "target.active-matter", tenside::sweep::Values::linspace(&Exact::from(40), &Exact::from(70), 31, &Exact::ratio(1, 100)).unwrap()),
+        axis(
+            &brief,
+            "wash.capb-30",
+            tenside::sweep::Values::linspace(&Exact::ratio(1, 2), &Exact::from(9), 211, &Exact::ratio(1, 1000))
+                .unwrap(),
+        ),
+        axis(
+            &brief,
+            "wash.scs-needles",
+            tenside::sweep::Values::linspace(&Exact::ONE, &Exact::from(9), 37, &Exact::ratio(1, 1000)).unwrap(),
+        ),
+        axis(
+            &brief,
+            "target.active-matter",
+            tenside::sweep::Values::linspace(&Exact::from(40), &Exact::from(70), 31, &Exact::ratio(1, 100)).unwrap(),
+        ),
     ];
     let sweep = Sweep::new(&brief, axes).unwrap();
     let with = |level: Level, threads: usize| {
@@ -140,10 +168,18 @@ fn every_level_and_any_number_of_threads_give_the_same_bits() {
 /// Prices choose among the lines, so every row is an optimum: the same bits whoever works on it, wherever it is cut, and from cold.
 #[test]
 fn optimal_rows_do_not_depend_on_levels_threads_or_parts() {
-    let brief = bar().drop_line("cetyl-alcohol").unwrap().between("cetyl-alcohol", 3, 9).unwrap().free("water").unwrap();
-    let brief = brief.drop_requirement("water at most 9 %").unwrap().at_most(Measure::water(), 40).unwrap().at_least(Measure::water(), 11).unwrap();
-    let spaced =
-        |from: i64, to: i64, count: usize| tenside::sweep::Values::linspace(&Exact::from(from), &Exact::from(to), count, &Exact::ratio(1, 1000)).unwrap();
+    let brief =
+        bar().drop_line("cetyl-alcohol").unwrap().between("cetyl-alcohol", 3, 9).unwrap().free("water").unwrap();
+    let brief = brief
+        .drop_requirement("water at most 9 %")
+        .unwrap()
+        .at_most(Measure::water(), 40)
+        .unwrap()
+        .at_least(Measure::water(), 11)
+        .unwrap();
+    let spaced = |from: i64, to: i64, count: usize| {
+        tenside::sweep::Values::linspace(&Exact::from(from), &Exact::from(to), count, &Exact::ratio(1, 1000)).unwrap()
+    };
     let axes = vec![
         axis(&brief, "wash.scs-needles", spaced(1, 9, 23)),
         axis(&brief, "wash.capb-30", spaced(1, 6, 41)),
@@ -167,7 +203,11 @@ fn optimal_rows_do_not_depend_on_levels_threads_or_parts() {
         let part = sweep.part(from..to, 1, Level::best()).unwrap();
         for name in sweep.names().iter().filter(|name| name.starts_with("line.") || name.as_str() == "cost") {
             let (whole, part) = (first.numbers(name).unwrap(), part.numbers(name).unwrap());
-            assert!((from..to).all(|row| whole.get(row as usize).map(f64::to_bits) == part.get((row - from) as usize).map(f64::to_bits)), "{name}");
+            assert!(
+                (from..to).all(|row| whole.get(row as usize).map(f64::to_bits)
+                    == part.get((row - from) as usize).map(f64::to_bits)),
+                "{name}"
+            );
         }
         let code = |name: &str| part.codes(name).unwrap() == &first.codes(name).unwrap()[from as usize..to as usize];
         assert!(code("binding") && code("conflict"));
@@ -179,7 +219,11 @@ fn optimal_rows_do_not_depend_on_levels_threads_or_parts() {
         let tenside::solve::Outcome::Answered(answer) = sweep.outcome(row).unwrap() else { continue };
         answered += 1;
         for (line, exact) in brief.lines().iter().zip(answer.exact()) {
-            assert_eq!(first.numbers(&format!("line.{}", line.name())).unwrap().get(row as usize), Some(exact.to_f64()), "row {row}");
+            assert_eq!(
+                first.numbers(&format!("line.{}", line.name())).unwrap().get(row as usize),
+                Some(exact.to_f64()),
+                "row {row}"
+            );
         }
         assert_eq!(first.numbers("objective").unwrap().get(row as usize), answer.objective().map(Exact::to_f64));
     }
@@ -198,20 +242,39 @@ fn the_word_of_an_axis_that_a_measure_has() {
 /// A whole million of a determined sweep recomputed in whole numbers of 128 bits: every percentage and every total.
 #[test]
 fn a_million_totals_in_whole_numbers() {
-    let brief =
-        bar().drop_requirement("water at most 9 %").unwrap().drop_requirement("active matter at 58 %").unwrap().target(Measure::active_matter(), 40).unwrap();
-    let spaced = |from: i64, to: i64| tenside::sweep::Values::linspace(&Exact::from(from), &Exact::from(to), 1000, &Exact::ratio(1, 1000)).unwrap();
-    let sweep = Sweep::new(&brief, vec![axis(&brief, "wash.scs-needles", spaced(2, 8)), axis(&brief, "wash.capb-30", spaced(1, 6))]).unwrap();
+    let brief = bar()
+        .drop_requirement("water at most 9 %")
+        .unwrap()
+        .drop_requirement("active matter at 58 %")
+        .unwrap()
+        .target(Measure::active_matter(), 40)
+        .unwrap();
+    let spaced = |from: i64, to: i64| {
+        tenside::sweep::Values::linspace(&Exact::from(from), &Exact::from(to), 1000, &Exact::ratio(1, 1000)).unwrap()
+    };
+    let sweep = Sweep::new(
+        &brief,
+        vec![axis(&brief, "wash.scs-needles", spaced(2, 8)), axis(&brief, "wash.capb-30", spaced(1, 6))],
+    )
+    .unwrap();
     let sweep = sweep.with_measure(&Measure::water(), &Basis::AsCharged).unwrap();
     let table = sweep.table().unwrap();
     assert!(table.is_closed_form());
-    let thousandths = |name: &str, row: usize| (table.numbers(name).unwrap().get(row).unwrap() * 1000.0).round() as i128;
-    let ppm = |line: &str, row: usize| (table.numbers(&format!("line.{line}")).unwrap().cells()[row] * 10_000.0).round() as i128;
+    let thousandths =
+        |name: &str, row: usize| (table.numbers(name).unwrap().get(row).unwrap() * 1000.0).round() as i128;
+    let ppm = |line: &str, row: usize| {
+        (table.numbers(&format!("line.{line}")).unwrap().cells()[row] * 10_000.0).round() as i128
+    };
     // What a raw material has of a measure, in so many parts of its unit.
     let alone = |line: &str, measure: Measure, parts: i64| {
-        let lines = vec![tenside::formula::Line::new(line, Catalogue::starter().material(line).unwrap().clone(), ppm_of(100)).unwrap()];
-        let formula = tenside::formula::Formula::new("Alone", lines).unwrap().with_prices(Some(super::support::prices()));
-        let found = formula.measure(&measure, &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap() * Exact::from(parts);
+        let lines = vec![
+            tenside::formula::Line::new(line, Catalogue::starter().material(line).unwrap().clone(), ppm_of(100))
+                .unwrap(),
+        ];
+        let formula =
+            tenside::formula::Formula::new("Alone", lines).unwrap().with_prices(Some(super::support::prices()));
+        let found =
+            formula.measure(&measure, &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap() * Exact::from(parts);
         let whole = found.round_i64(tenside::number::HalfWay::ToEven).unwrap();
         assert_eq!(Exact::from(whole), found, "{line}");
         i128::from(whole)
@@ -219,7 +282,8 @@ fn a_million_totals_in_whole_numbers() {
     let shares = ["sci-powder", "scs-needles", "capb-30"].map(|line| alone(line, Measure::active_matter(), 10_000));
     let lines = ["sci-powder", "scs-needles", "capb-30", "panthenol", "cetyl-alcohol", "kaolin"];
     // Water in ppm of the raw material, cost in thousandths of the currency per kg.
-    let (waters, costs) = (lines.map(|line| alone(line, Measure::water(), 10_000)), lines.map(|line| alone(line, Measure::cost(), 1000)));
+    let (waters, costs) =
+        (lines.map(|line| alone(line, Measure::water(), 10_000)), lines.map(|line| alone(line, Measure::cost(), 1000)));
     let (water, cost) = (table.numbers("water").unwrap(), table.numbers("cost").unwrap());
     let half_even = |above: i128, below: i128| {
         let (whole, rest) = (above.div_euclid(below), 2 * above.rem_euclid(below));
@@ -230,7 +294,8 @@ fn a_million_totals_in_whole_numbers() {
         let parts = [14_000, thousandths("axis.wash.scs-needles", row), thousandths("axis.wash.capb-30", row)];
         let sum: i128 = parts.iter().sum();
         // part / sum * 40 % active / share, in ppm
-        let expected: Vec<i128> = parts.iter().zip(shares).map(|(part, share)| half_even(part * 400_000 * 1_000_000, sum * share)).collect();
+        let expected: Vec<i128> =
+            parts.iter().zip(shares).map(|(part, share)| half_even(part * 400_000 * 1_000_000, sum * share)).collect();
         let rest = 1_000_000 - 15_000 - 40_000 - expected.iter().sum::<i128>();
         let found = ["sci-powder", "scs-needles", "capb-30"].map(|line| ppm(line, row));
         assert_eq!(found.to_vec(), expected, "row {row}");
@@ -252,7 +317,11 @@ fn ppm_of(percent: i64) -> tenside::number::Ppm {
 fn parts_and_picked_rows_are_those_of_the_whole() {
     let brief = bar();
     for brief in [brief.clone(), brief.drop_line("cetyl-alcohol").unwrap().between("cetyl-alcohol", 3, 6).unwrap()] {
-        let sweep = Sweep::new(&brief, vec![axis(&brief, "wash.capb-30", whole(1, 5)), axis(&brief, "target.active-matter", whole(50, 63))]).unwrap();
+        let sweep = Sweep::new(
+            &brief,
+            vec![axis(&brief, "wash.capb-30", whole(1, 5)), axis(&brief, "target.active-matter", whole(50, 63))],
+        )
+        .unwrap();
         let table = sweep.table().unwrap();
         let rows: Vec<u64> = vec![3, 69, 0, 33, 34];
         let picked = sweep.pick(&rows, Level::best()).unwrap();

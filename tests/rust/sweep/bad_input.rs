@@ -19,12 +19,28 @@ fn refused(brief: &Brief, axes: Vec<Axis>, says: &[&str]) {
 #[test]
 fn axes_that_are_none() {
     let brief = bar();
-    refused(&brief, vec![Axis::Parameter(Parameter::part("wash", "panthenol"), whole(1, 2))], &["member of the split", "panthenol"]);
-    refused(&brief, vec![Axis::Parameter(Parameter::part("wash", "capb-30"), whole(0, 2))], &["part of a split", "0.001"]);
-    refused(&brief, vec![Axis::Parameter(Parameter::Fixed("panthenol".into()), values(&["1.00005"]))], &["grid", "0.0001 %"]);
+    refused(
+        &brief,
+        vec![Axis::Parameter(Parameter::part("wash", "panthenol"), whole(1, 2))],
+        &["member of the split", "panthenol"],
+    );
+    refused(
+        &brief,
+        vec![Axis::Parameter(Parameter::part("wash", "capb-30"), whole(0, 2))],
+        &["part of a split", "0.001"],
+    );
+    refused(
+        &brief,
+        vec![Axis::Parameter(Parameter::Fixed("panthenol".into()), values(&["1.00005"]))],
+        &["grid", "0.0001 %"],
+    );
     refused(&brief, vec![Axis::Moisture(whole(99, 100))], &["residual moisture", "99.9"]);
     refused(&brief, vec![Axis::Material { line: "capb-30".into(), materials: Vec::new() }], &["without raw materials"]);
-    refused(&brief, vec![Axis::Lattice { split: "wash".into(), lattice: Lattice::new(2, 5).unwrap() }], &["as many members as its split"]);
+    refused(
+        &brief,
+        vec![Axis::Lattice { split: "wash".into(), lattice: Lattice::new(2, 5).unwrap() }],
+        &["as many members as its split"],
+    );
     refused(&brief, vec![axis(&brief, "share.wash.capb-30", whole(99, 101))], &["share of a split", "0 to 100 %"]);
 }
 
@@ -33,7 +49,11 @@ fn two_axes_on_the_same_thing() {
     let brief = bar();
     let part = axis(&brief, "wash.capb-30", whole(1, 2));
     refused(&brief, vec![part.clone(), part.clone()], &["two axes vary the same thing", "part of capb-30"]);
-    refused(&brief, vec![part, axis(&brief, "share.wash.scs-needles", whole(1, 2))], &["two axes vary the same thing", "lattice"]);
+    refused(
+        &brief,
+        vec![part, axis(&brief, "share.wash.scs-needles", whole(1, 2))],
+        &["two axes vary the same thing", "lattice"],
+    );
 }
 
 #[test]
@@ -66,11 +86,15 @@ fn words_that_are_none_or_several() {
 fn a_table_too_large_is_refused_with_its_size_and_the_way() {
     let brief = bar();
     let many = Values::linspace(&Exact::ONE, &Exact::from(2), 10_000, &Exact::ratio(1, 100_000_000)).unwrap();
-    let axes = ["wash.capb-30", "wash.scs-needles", "wash.sci-powder"].map(|word| axis(&brief, word, many.clone())).to_vec();
+    let axes =
+        ["wash.capb-30", "wash.scs-needles", "wash.sci-powder"].map(|word| axis(&brief, word, many.clone())).to_vec();
     let sweep = Sweep::new(&brief, axes).unwrap();
     assert_eq!(sweep.rows(), 1_000_000_000_000);
     let message = sweep.table().unwrap_err().to_string();
-    assert!(message.contains("GiB") && message.contains("stream") && message.contains("1000000000000 rows"), "{message}");
+    assert!(
+        message.contains("GiB") && message.contains("stream") && message.contains("1000000000000 rows"),
+        "{message}"
+    );
     let more = vec![axis(&brief, "price.kaolin", many.clone()), axis(&brief, "price.water", many)];
     refused(&brief, [sweep.axes().to_vec(), more].concat(), &["more points than a 64-bit number can count"]);
 }
@@ -78,7 +102,14 @@ fn a_table_too_large_is_refused_with_its_size_and_the_way() {
 #[test]
 fn columns_that_are_none() {
     let sweep = Sweep::new(&bar(), Vec::new()).unwrap();
-    assert!(sweep.clone().with_columns(&["line.kaolinn"]).unwrap_err().to_string().contains("did you mean \"line.kaolin\"?"));
+    assert!(
+        sweep
+            .clone()
+            .with_columns(&["line.kaolinn"])
+            .unwrap_err()
+            .to_string()
+            .contains("did you mean \"line.kaolin\"?")
+    );
     assert!(sweep.clone().with_columns(&["line.kaolin", "line.kaolin"]).unwrap_err().is_duplicate());
     assert!(sweep.clone().with_measure(&Measure::natural_origin(), &Basis::finished(Exact::ONE).unwrap()).is_err());
     assert!(sweep.table().unwrap().numbers("feasible").is_err());
@@ -92,7 +123,10 @@ fn every_point_without_formula_is_told_why() {
     let table = sweep.table().unwrap();
     assert_eq!(table.feasible_rows(), 0);
     for row in 0..2 {
-        assert_eq!(sweep.conflict_legend().read(table.codes("conflict").unwrap()[row]), ["water at most the value swept"]);
+        assert_eq!(
+            sweep.conflict_legend().read(table.codes("conflict").unwrap()[row]),
+            ["water at most the value swept"]
+        );
         assert_eq!(table.numbers("line.kaolin").unwrap().get(row), None);
     }
 }
@@ -102,7 +136,12 @@ fn every_point_without_formula_is_told_why() {
 fn what_is_swept_keeps_its_name_in_the_legends() {
     let range = || Requirement::between(Measure::water(), Exact::from(1), Exact::from(9)).unwrap();
     let legend = |requirement: Requirement, word: &str, turned: &[&str]| -> Vec<String> {
-        let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 60).unwrap().qs("water").unwrap();
+        let brief = Brief::new("Bar", &Catalogue::starter())
+            .unwrap()
+            .between("sci-powder", 20, 60)
+            .unwrap()
+            .qs("water")
+            .unwrap();
         let brief = brief.require(requirement).unwrap();
         let sweep = Sweep::new(&brief, vec![axis(&brief, word, values(turned))]).unwrap();
         assert_eq!(sweep.binding_legend().words()[3..5], sweep.conflict_legend().words()[..2]);
@@ -116,7 +155,10 @@ fn what_is_swept_keeps_its_name_in_the_legends() {
     let finished = range().on(Basis::finished(Exact::from(5)).unwrap());
     assert_eq!(
         legend(finished.clone(), "at-most.water", &["5", "6"]),
-        ["water at least 1 %, finished at 5 % residual moisture", "water at most the value swept, finished at 5 % residual moisture"]
+        [
+            "water at least 1 %, finished at 5 % residual moisture",
+            "water at most the value swept, finished at 5 % residual moisture"
+        ]
     );
     assert_eq!(
         legend(finished, "moisture", &["5", "6"]),
@@ -152,7 +194,11 @@ fn a_brief_with_choices_is_swept_once_they_are_made() {
     for way in ["`choose`", "`chosen_brief`", "`with_present`"] {
         assert!(error.to_string().contains(way), "{error}");
     }
-    for decided in [brief.choose().unwrap().chosen_brief().clone(), brief.with_present(&["capb-30"]).unwrap(), brief.with_present(&[]).unwrap()] {
+    for decided in [
+        brief.choose().unwrap().chosen_brief().clone(),
+        brief.with_present(&["capb-30"]).unwrap(),
+        brief.with_present(&[]).unwrap(),
+    ] {
         let table = swept(&decided).unwrap().table().unwrap();
         assert_eq!(table.rows(), 4);
         for row in 0..4 {
@@ -173,11 +219,20 @@ fn a_brief_with_choices_is_swept_once_they_are_made() {
 /// What an axis is spelt, its column is named: short where that is clear, by name where the requirement has one.
 #[test]
 fn the_column_of_an_axis_is_named_by_its_spelling() {
-    let bar =
-        || Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 0, 90).unwrap().between("glycerin-99-5", 0, 9).unwrap().qs("water").unwrap();
+    let bar = || {
+        Brief::new("Bar", &Catalogue::starter())
+            .unwrap()
+            .between("sci-powder", 0, 90)
+            .unwrap()
+            .between("glycerin-99-5", 0, 9)
+            .unwrap()
+            .qs("water")
+            .unwrap()
+    };
     let constituent = |name: &str| Measure::constituent(name).unwrap();
     let two = bar().at_most(constituent("GLYCERIN"), 5).unwrap().at_most(constituent("WATER"), 90).unwrap();
-    let named = bar().require(Requirement::at_most(Measure::water(), Exact::from(50)).named("little water").unwrap()).unwrap();
+    let named =
+        bar().require(Requirement::at_most(Measure::water(), Exact::from(50)).named("little water").unwrap()).unwrap();
     let target = bar().target(Measure::active_matter(), 40).unwrap();
     let full = format!("target.{}", target.requirements()[0].name());
     for (brief, word, column) in [
@@ -191,7 +246,8 @@ fn the_column_of_an_axis_is_named_by_its_spelling() {
         let values = Values::new(vec![Exact::from(30), Exact::from(31)]).unwrap();
         let sweep = Sweep::new(&brief, vec![Axis::new(&brief, word, values.clone()).unwrap()]).unwrap();
         assert_eq!(sweep.names()[0], column, "{word}");
-        let again = Sweep::new(&brief, vec![Axis::new(&brief, column.strip_prefix("axis.").unwrap(), values).unwrap()]).unwrap();
+        let again = Sweep::new(&brief, vec![Axis::new(&brief, column.strip_prefix("axis.").unwrap(), values).unwrap()])
+            .unwrap();
         assert_eq!(again.axes(), sweep.axes());
     }
 }

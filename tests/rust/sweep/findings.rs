@@ -55,13 +55,16 @@ fn agrees_every(sweep: &Sweep, market: Market, least: Severity, every: usize) ->
             continue;
         };
         let review = formula.review(RuleBook::starter(), &product(market)).unwrap();
-        let found = || review.findings().iter().filter(|finding| finding.severity() <= least && finding.begins().is_none());
+        let found =
+            || review.findings().iter().filter(|finding| finding.severity() <= least && finding.begins().is_none());
         let asked: BTreeSet<&str> = found().map(|finding| finding.slug()).collect();
         assert_eq!(read(sweep, &table, "findings", row), asked, "row {row}");
-        let certain: BTreeSet<&str> = found().filter(|finding| finding.certainty() == Certainty::Certain).map(|finding| finding.slug()).collect();
+        let certain: BTreeSet<&str> =
+            found().filter(|finding| finding.certainty() == Certainty::Certain).map(|finding| finding.slug()).collect();
         assert_eq!(read(sweep, &table, "findings.certain", row), certain, "row {row}");
         let listed: BTreeSet<&str> = sweep.findings_legend().unwrap().words().iter().map(String::as_str).collect();
-        let unchecked: BTreeSet<&str> = review.unchecked().iter().map(|unchecked| unchecked.slug()).filter(|slug| listed.contains(slug)).collect();
+        let unchecked: BTreeSet<&str> =
+            review.unchecked().iter().map(|unchecked| unchecked.slug()).filter(|slug| listed.contains(slug)).collect();
         assert_eq!(read(sweep, &table, "findings.unchecked", row), unchecked, "row {row}");
         let mut levels = BTreeSet::new();
         for finding in review.findings() {
@@ -84,7 +87,13 @@ fn agrees_every(sweep: &Sweep, market: Market, least: Severity, every: usize) ->
 fn preserved() -> Brief {
     let brief = Brief::new("Preserved", &Catalogue::starter()).unwrap();
     let brief = brief.split("wash", SplitBasis::Active, [("sci-powder", 14), ("capb-30", 2)]).unwrap();
-    let brief = brief.fix("sodium-benzoate", "0.5").unwrap().fix("potassium-sorbate", "0.3").unwrap().fix("btms-50", 3).unwrap();
+    let brief = brief
+        .fix("sodium-benzoate", "0.5")
+        .unwrap()
+        .fix("potassium-sorbate", "0.3")
+        .unwrap()
+        .fix("btms-50", 3)
+        .unwrap();
     let brief = brief.fix("lavender-oil", "0.6").unwrap().fix("panthenol", "0.7").unwrap().qs("kaolin").unwrap();
     let brief = brief.with_purposes("sodium-benzoate", &[Purpose::Preservative]).unwrap();
     brief.target(Measure::active_matter(), 45).unwrap().at_most(Measure::water(), 14).unwrap()
@@ -104,7 +113,10 @@ fn a_determined_sweep_says_what_reviews_of_its_rows_say() {
         let (rows, different) = agrees(&sweep, Market::Eu, least);
         assert!(rows >= 60 && different >= expected, "{rows} {different}");
     }
-    let sweep = Sweep::new(&brief, axes).unwrap().with_review(RuleBook::starter(), &product(Market::Us), Severity::Information).unwrap();
+    let sweep = Sweep::new(&brief, axes)
+        .unwrap()
+        .with_review(RuleBook::starter(), &product(Market::Us), Severity::Information)
+        .unwrap();
     let (rows, different) = agrees(&sweep, Market::Us, Severity::Information);
     assert!(rows >= 60 && different >= 4, "{rows} {different}");
 }
@@ -115,32 +127,54 @@ fn a_preservative_pinned_at_its_limit_is_judged_as_it_is_weighed() {
     let rule = RuleBook::starter().rules().find(|rule| rule.slug() == "annex-v-1-rinse-off").unwrap();
     let Varied::Measure(acid, _) = rule.subject() else { panic!("it limits a measure") };
     let brief = Brief::new("Pinned", &Catalogue::starter()).unwrap();
-    let brief = brief.between("sodium-benzoate", 0, 5).unwrap().between("capb-30", 1, 30).unwrap().between("glycerin-99-5", 2, 60).unwrap();
-    let brief = brief.qs("kaolin").unwrap().at_most(Measure::water(), 9).unwrap().maximise(Measure::constituent("SODIUM BENZOATE").unwrap());
-    let brief = brief.require(Requirement::at_most(acid.measure.clone(), "2.5".parse().unwrap()).named("acid").unwrap()).unwrap();
-    let axes = vec![axis(&brief, "at-most.water", values(&["3", "9", "20"])), axis(&brief, "at-most.acid", values(&["2.49999", "2.5", "3"]))];
+    let brief = brief
+        .between("sodium-benzoate", 0, 5)
+        .unwrap()
+        .between("capb-30", 1, 30)
+        .unwrap()
+        .between("glycerin-99-5", 2, 60)
+        .unwrap();
+    let brief = brief
+        .qs("kaolin")
+        .unwrap()
+        .at_most(Measure::water(), 9)
+        .unwrap()
+        .maximise(Measure::constituent("SODIUM BENZOATE").unwrap());
+    let brief = brief
+        .require(Requirement::at_most(acid.measure.clone(), "2.5".parse().unwrap()).named("acid").unwrap())
+        .unwrap();
+    let axes = vec![
+        axis(&brief, "at-most.water", values(&["3", "9", "20"])),
+        axis(&brief, "at-most.acid", values(&["2.49999", "2.5", "3"])),
+    ];
     let sweep = Sweep::new(&brief, axes).unwrap();
     let table = sweep.table().unwrap();
     assert!(!table.is_closed_form());
     let sweep = reviewed(sweep, Severity::Information);
     assert_eq!(agrees(&sweep, Market::Eu, Severity::Information).0, 9);
     let table = sweep.table().unwrap();
-    let over: Vec<bool> = (0..3).map(|row| read(&sweep, &table, "findings.certain", row).contains("annex-v-1-rinse-off")).collect();
+    let over: Vec<bool> =
+        (0..3).map(|row| read(&sweep, &table, "findings.certain", row).contains("annex-v-1-rinse-off")).collect();
     assert_eq!(over, [false, false, true]);
 }
 
 #[test]
 fn lattices_and_exchanged_raw_materials() {
     let brief = bar();
-    let sweep = reviewed(Sweep::new(&brief, vec![Axis::lattice(&brief, "wash", 10).unwrap()]).unwrap(), Severity::Information);
+    let sweep =
+        reviewed(Sweep::new(&brief, vec![Axis::lattice(&brief, "wash", 10).unwrap()]).unwrap(), Severity::Information);
     let (rows, different) = agrees(&sweep, Market::Eu, Severity::Information);
     assert!(rows > 10 && different > 2, "{rows} {different}");
 
     let catalogue = Catalogue::starter();
-    let materials = ["sodium-benzoate", "phenoxyethanol", "kaolin"].map(|id| catalogue.material(id).unwrap().clone()).to_vec();
+    let materials =
+        ["sodium-benzoate", "phenoxyethanol", "kaolin"].map(|id| catalogue.material(id).unwrap().clone()).to_vec();
     let brief = preserved();
     let exchanged = Axis::Material { line: "sodium-benzoate".to_string(), materials };
-    for axes in [vec![exchanged.clone(), axis(&brief, "sodium-benzoate", whole(1, 3))], vec![axis(&brief, "sodium-benzoate", whole(1, 3)), exchanged]] {
+    for axes in [
+        vec![exchanged.clone(), axis(&brief, "sodium-benzoate", whole(1, 3))],
+        vec![axis(&brief, "sodium-benzoate", whole(1, 3)), exchanged],
+    ] {
         let sweep = reviewed(Sweep::new(&brief, axes).unwrap(), Severity::Information);
         let (rows, different) = agrees(&sweep, Market::Eu, Severity::Information);
         assert!(rows == 9 && different >= 4, "{rows} {different}");
@@ -168,7 +202,10 @@ fn a_row_without_a_formula_of_whole_ppm_holds_nothing() {
     let brief = brief.between("glycerin-99-5", 0, 50).unwrap().qs("kaolin").unwrap();
     let glycerin = Measure::as_supplied().contributed_by(tenside::measure::Scope::lines(["glycerin-99-5"]).unwrap());
     let brief = brief.at_least(glycerin.clone(), "33.33331").unwrap().at_most(glycerin, "33.33335").unwrap();
-    let sweep = reviewed(Sweep::new(&brief, vec![axis(&brief, "highest.glycerin-99-5", whole(40, 42))]).unwrap(), Severity::Information);
+    let sweep = reviewed(
+        Sweep::new(&brief, vec![axis(&brief, "highest.glycerin-99-5", whole(40, 42))]).unwrap(),
+        Severity::Information,
+    );
     let table = sweep.table().unwrap();
     assert_eq!(table.feasible_rows(), 3);
     assert!((0..3).all(|row| !holds(&table, "findings", row)));
@@ -178,15 +215,20 @@ fn a_row_without_a_formula_of_whole_ppm_holds_nothing() {
 #[test]
 fn parts_picks_and_levels_give_the_same_codes() {
     let brief = preserved();
-    let axes = vec![axis(&brief, "sodium-benzoate", values(&["0.5", "2.9499", "2.95"])), axis(&brief, "wash.capb-30", whole(1, 40))];
+    let axes = vec![
+        axis(&brief, "sodium-benzoate", values(&["0.5", "2.9499", "2.95"])),
+        axis(&brief, "wash.capb-30", whole(1, 40)),
+    ];
     let sweep = reviewed(Sweep::new(&brief, axes).unwrap(), Severity::Information);
     let whole = sweep.table().unwrap();
     for column in ["findings", "findings.certain", "findings.unchecked", "use-levels"] {
         let all = whole.codes(column).unwrap();
         assert!(all.iter().collect::<BTreeSet<_>>().len() > 1 || column == "findings.unchecked", "{column}");
         for level in Level::available() {
-            let parts: Vec<u64> =
-                [0..17, 17..64, 64..120].into_iter().flat_map(|rows| sweep.part(rows, GIB_ALLOWED, level).unwrap().codes(column).unwrap().to_vec()).collect();
+            let parts: Vec<u64> = [0..17, 17..64, 64..120]
+                .into_iter()
+                .flat_map(|rows| sweep.part(rows, GIB_ALLOWED, level).unwrap().codes(column).unwrap().to_vec())
+                .collect();
             assert_eq!(parts, all, "{column}");
         }
         let alone = sweep.clone().with_columns(&[column]).unwrap().pick(&[3, 100, 41], Level::best()).unwrap();
@@ -197,19 +239,31 @@ fn parts_picks_and_levels_give_the_same_codes() {
 #[test]
 fn streams_keep_rows_without_findings() {
     let brief = preserved();
-    let axes = vec![axis(&brief, "sodium-benzoate", values(&["0.5", "2.9499", "2.95"])), axis(&brief, "wash.capb-30", whole(1, 40))];
-    for (brief, axes) in [(brief.clone(), axes.clone()), (brief.clone().minimise(Measure::water()).between("glycerin-99-5", 0, 3).unwrap(), axes)] {
+    let axes = vec![
+        axis(&brief, "sodium-benzoate", values(&["0.5", "2.9499", "2.95"])),
+        axis(&brief, "wash.capb-30", whole(1, 40)),
+    ];
+    for (brief, axes) in [
+        (brief.clone(), axes.clone()),
+        (brief.clone().minimise(Measure::water()).between("glycerin-99-5", 0, 3).unwrap(), axes),
+    ] {
         let sweep = reviewed(Sweep::new(&brief, axes).unwrap(), Severity::Warning);
         let table = sweep.table().unwrap();
         let water = table.numbers("water").unwrap();
         for column in ["findings", "findings.certain", "use-levels"] {
             let codes = table.codes(column).unwrap();
-            let clean: Vec<usize> =
-                (0..table.rows()).filter(|row| holds(&table, column, *row) && codes[*row] == 0 && water.get(*row).unwrap() < 10.0).collect();
+            let clean: Vec<usize> = (0..table.rows())
+                .filter(|row| holds(&table, column, *row) && codes[*row] == 0 && water.get(*row).unwrap() < 10.0)
+                .collect();
             let dry = Condition { column: "water".into(), comparison: Comparison::Under, value: Exact::from(10) };
-            let seen = sweep.stream(&Stream::default().only(dry).without(column).best(1, "water", Direction::Minimise)).unwrap();
+            let seen = sweep
+                .stream(&Stream::default().only(dry).without(column).best(1, "water", Direction::Minimise))
+                .unwrap();
             assert_eq!((seen.kept, &seen.columns), (clean.len() as u64, &vec!["water".to_string()]), "{column}");
-            let least = clean.iter().copied().min_by(|left, right| water.get(*left).unwrap().total_cmp(&water.get(*right).unwrap()));
+            let least = clean
+                .iter()
+                .copied()
+                .min_by(|left, right| water.get(*left).unwrap().total_cmp(&water.get(*right).unwrap()));
             assert_eq!(seen.best.first().map(|(row, _)| *row as usize), least);
         }
     }
@@ -219,7 +273,13 @@ fn streams_keep_rows_without_findings() {
 fn what_cannot_be_asked_is_refused() {
     let brief = preserved();
     let sweep = reviewed(Sweep::new(&brief, vec![axis(&brief, "panthenol", whole(1, 2))]).unwrap(), Severity::Error);
-    assert!(sweep.clone().with_review(RuleBook::starter(), &product(Market::Us), Severity::Error).unwrap_err().is_duplicate());
+    assert!(
+        sweep
+            .clone()
+            .with_review(RuleBook::starter(), &product(Market::Us), Severity::Error)
+            .unwrap_err()
+            .is_duplicate()
+    );
     let error = sweep.stream(&Stream::default().without("water")).unwrap_err();
     assert!(error.to_string().contains("only the columns of a review"), "{error}");
     assert!(sweep.stream(&Stream::default().without("finding")).unwrap_err().is_unknown_name());
@@ -227,7 +287,10 @@ fn what_cannot_be_asked_is_refused() {
     assert!(error.to_string().contains("lines, measures and the objective only"), "{error}");
 
     let rule = |at: usize| {
-        format!("[[rule]]\nslug = \"own-{at}\"\nseverity = \"error\"\ntitle = \"clay\"\nmeasure = \"constituent\"\nof = \"KAOLIN\"\nat_most = {}\n", at + 1)
+        format!(
+            "[[rule]]\nslug = \"own-{at}\"\nseverity = \"error\"\ntitle = \"clay\"\nmeasure = \"constituent\"\nof = \"KAOLIN\"\nat_most = {}\n",
+            at + 1
+        )
     };
     let many: String = (0..65).map(rule).collect();
     let text = format!("tenside = \"rules/1\"\nid = \"many\"\ntitle = \"Many\"\nsource = \"house rule\"\n{many}");

@@ -25,17 +25,24 @@ impl Numbers {
 const SURFACTANTS: [&str; 4] = ["sci-powder", "scs-needles", "capb-30", "coco-glucoside-50"];
 
 pub(crate) fn brief(numbers: &mut Numbers, determined: bool) -> Brief {
-    let mut known: Vec<(String, rust_decimal::Decimal)> = prices().iter().map(|(id, price)| (id.to_string(), price)).collect();
+    let mut known: Vec<(String, rust_decimal::Decimal)> =
+        prices().iter().map(|(id, price)| (id.to_string(), price)).collect();
     known.push(("coco-glucoside-50".to_string(), rust_decimal::Decimal::new(27, 1)));
     let prices = std::sync::Arc::new(tenside::catalogue::PriceList::new("EUR", known).unwrap());
     let brief = Brief::new("Random", &Catalogue::starter()).unwrap().with_prices(&prices).unwrap();
     let count = 2 + numbers.below(3) as usize;
-    let members: Vec<(&str, i32)> = SURFACTANTS[..count].iter().map(|line| (*line, 1 + numbers.below(12) as i32)).collect();
+    let members: Vec<(&str, i32)> =
+        SURFACTANTS[..count].iter().map(|line| (*line, 1 + numbers.below(12) as i32)).collect();
     let basis = [SplitBasis::Weight, SplitBasis::Active, SplitBasis::Mole][numbers.below(3) as usize];
     let mut brief = brief.split("wash", basis, members.iter().cloned()).unwrap();
     brief = brief.fix("panthenol", numbers.tenths(0, 3)).unwrap();
     let cetyl = numbers.tenths(1, 4);
-    brief = if determined { brief.fix("cetyl-alcohol", cetyl) } else { brief.between("cetyl-alcohol", &cetyl, &cetyl + Exact::from(3)) }.unwrap();
+    brief = if determined {
+        brief.fix("cetyl-alcohol", cetyl)
+    } else {
+        brief.between("cetyl-alcohol", &cetyl, &cetyl + Exact::from(3))
+    }
+    .unwrap();
     // With a q.s. line of clay or of water, or with two lines and one equation more.
     brief = match numbers.below(3) {
         0 => brief.qs("kaolin").unwrap(),
@@ -50,7 +57,8 @@ pub(crate) fn brief(numbers: &mut Numbers, determined: bool) -> Brief {
     brief = match numbers.below(3) {
         0 => brief.target(Measure::active_matter(), target),
         1 => brief.target(Measure::as_supplied().contributed_by(Scope::group("wash").unwrap()), target),
-        _ => brief.require(Requirement::equal(Measure::active_matter(), target).on(Basis::finished(Exact::from(2)).unwrap())),
+        _ => brief
+            .require(Requirement::equal(Measure::active_matter(), target).on(Basis::finished(Exact::from(2)).unwrap())),
     }
     .unwrap();
     brief = brief.at_most(Measure::water(), numbers.tenths(20, 90)).unwrap();
@@ -58,7 +66,9 @@ pub(crate) fn brief(numbers: &mut Numbers, determined: bool) -> Brief {
         brief = brief.at_least(Measure::anionic_charge(), numbers.tenths(0, 1) / Exact::from(8)).unwrap();
     }
     if numbers.below(2) == 0 {
-        let dear = Requirement::at_most(Measure::cost().per(&Measure::active_matter()), numbers.tenths(8, 40)).named("dear").unwrap();
+        let dear = Requirement::at_most(Measure::cost().per(&Measure::active_matter()), numbers.tenths(8, 40))
+            .named("dear")
+            .unwrap();
         brief = brief.require(dear).unwrap();
     }
     if numbers.below(2) == 0 {
@@ -69,7 +79,12 @@ pub(crate) fn brief(numbers: &mut Numbers, determined: bool) -> Brief {
 }
 
 pub(crate) fn axes(brief: &Brief, numbers: &mut Numbers) -> Vec<Axis> {
-    let mut words = vec!["wash.scs-needles".to_string(), "fix.panthenol".to_string(), "price.kaolin".to_string(), "at-most.water".to_string()];
+    let mut words = vec![
+        "wash.scs-needles".to_string(),
+        "fix.panthenol".to_string(),
+        "price.kaolin".to_string(),
+        "at-most.water".to_string(),
+    ];
     if numbers.below(3) == 0 {
         words[0] = "share.wash.sci-powder".to_string();
     }
@@ -90,7 +105,8 @@ pub(crate) fn axes(brief: &Brief, numbers: &mut Numbers) -> Vec<Axis> {
         // On the grid of percentages, as a script types them, or with seventeen digits, as it works them out.
         let long = numbers.below(2) == 0 && !word.starts_with("fix");
         let step = if long {
-            Exact::ratio(1_234_567_890_123, 999_999_999_999).rounded_to(&Exact::ratio(1, 10_000_000_000_000_000), tenside::number::HalfWay::ToEven)
+            Exact::ratio(1_234_567_890_123, 999_999_999_999)
+                .rounded_to(&Exact::ratio(1, 10_000_000_000_000_000), tenside::number::HalfWay::ToEven)
         } else {
             Exact::ratio(7, 10)
         };
@@ -124,9 +140,14 @@ fn random_sweeps_agree_with_their_rows() {
 fn a_member_that_is_held_fixes_its_split() {
     let brief = brief(&mut Numbers(5), true);
     let held = brief.requirements().iter().find(|known| known.low() == known.high()).map(Requirement::name).unwrap();
-    let brief = brief.drop_requirement(&held).unwrap().change_line("sci-powder", Role::Fixed(Ppm::from_percent_text("20").unwrap())).unwrap();
+    let brief = brief
+        .drop_requirement(&held)
+        .unwrap()
+        .change_line("sci-powder", Role::Fixed(Ppm::from_percent_text("20").unwrap()))
+        .unwrap();
     let values = Values::linspace(&Exact::from(5), &Exact::from(40), 15, &Values::usual_grid()).unwrap();
-    let sweep = Sweep::new(&brief, vec![Varied::named(&brief, "fix.sci-powder").unwrap().over(values).unwrap()]).unwrap();
+    let sweep =
+        Sweep::new(&brief, vec![Varied::named(&brief, "fix.sci-powder").unwrap().over(values).unwrap()]).unwrap();
     let table = sweep.table().unwrap();
     assert!(table.is_closed_form());
     agrees(&sweep, &table, 1);

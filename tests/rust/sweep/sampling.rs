@@ -10,7 +10,9 @@ use super::support::bar;
 const POWDERS: [&str; 5] = ["kaolin", "corn-starch", "sci-powder", "scs-needles", "cetyl-alcohol"];
 
 fn simplex(lines: usize) -> Brief {
-    POWDERS[..lines].iter().fold(Brief::new("Powders", &Catalogue::starter()).unwrap(), |brief, line| brief.free(line).unwrap())
+    POWDERS[..lines]
+        .iter()
+        .fold(Brief::new("Powders", &Catalogue::starter()).unwrap(), |brief, line| brief.free(line).unwrap())
 }
 
 fn moment(line: &[f64], other: &[f64]) -> f64 {
@@ -41,8 +43,14 @@ fn samples_of_a_simplex_have_its_moments() {
 /// A box of two lines beside a q.s. line: independent and even, `E x = middle`, variance `width^2 / 12`.
 #[test]
 fn samples_of_a_box_are_even_and_independent() {
-    let brief =
-        Brief::new("Box", &Catalogue::starter()).unwrap().between("kaolin", 10, 30).unwrap().between("corn-starch", 5, 6).unwrap().qs("sci-powder").unwrap();
+    let brief = Brief::new("Box", &Catalogue::starter())
+        .unwrap()
+        .between("kaolin", 10, 30)
+        .unwrap()
+        .between("corn-starch", 5, 6)
+        .unwrap()
+        .qs("sci-powder")
+        .unwrap();
     let samples = brief.samples(40_000, 3).unwrap();
     let of = |line: usize| &samples.lines[line];
     let mean = |line: &[f64]| line.iter().sum::<f64>() / line.len() as f64;
@@ -50,7 +58,9 @@ fn samples_of_a_box_are_even_and_independent() {
     assert!((one - 20.0).abs() < 0.15 && (other - 5.5).abs() < 0.0075, "{one} {other}");
     let around = |line: &[f64], middle: f64| line.iter().map(|value| value - middle).collect::<Vec<f64>>();
     let (left, right) = (around(of(0), one), around(of(1), other));
-    let product = |left: &[f64], right: &[f64]| left.iter().zip(right).map(|(left, right)| left * right).sum::<f64>() / left.len() as f64;
+    let product = |left: &[f64], right: &[f64]| {
+        left.iter().zip(right).map(|(left, right)| left * right).sum::<f64>() / left.len() as f64
+    };
     assert!((product(&left, &left) / (400.0 / 12.0) - 1.0).abs() < 0.03);
     assert!((product(&right, &right) / (1.0 / 12.0) - 1.0).abs() < 0.03);
     assert!(product(&left, &right).abs() < 0.03 * 20.0 / 12.0);
@@ -97,7 +107,9 @@ fn a_seed_decides_and_a_determined_brief_has_one_sample() {
 fn corners_are_those_of_trying_every_combination() {
     let catalogue = Catalogue::starter();
     let ranges = [("kaolin", 5, 40), ("corn-starch", 0, 35), ("cetyl-alcohol", 10, 60)];
-    let brief = ranges.iter().fold(Brief::new("Corners", &catalogue).unwrap(), |brief, (line, low, high)| brief.between(line, *low, *high).unwrap());
+    let brief = ranges.iter().fold(Brief::new("Corners", &catalogue).unwrap(), |brief, (line, low, high)| {
+        brief.between(line, *low, *high).unwrap()
+    });
     let brief = brief.between("sci-powder", 15, 50).unwrap();
     let corners = brief.corners(1000).unwrap();
     assert!(corners.complete);
@@ -121,7 +133,9 @@ fn corners_are_those_of_trying_every_combination() {
     let few = brief.corners(3).unwrap();
     assert!(!few.complete && few.formulas.len() == 3);
     // A pyramid's tip, where more limits meet than there are directions.
-    let simplex = simplex(4).at_most(Measure::as_supplied().contributed_by(Scope::lines(["kaolin", "corn-starch"]).unwrap()), 100).unwrap();
+    let simplex = simplex(4)
+        .at_most(Measure::as_supplied().contributed_by(Scope::lines(["kaolin", "corn-starch"]).unwrap()), 100)
+        .unwrap();
     assert_eq!(simplex.corners(100).unwrap().formulas.len(), 4);
 }
 

@@ -12,7 +12,9 @@ use super::support::{axis, bar, values};
 
 fn sweep() -> Sweep {
     let brief = bar();
-    let spaced = |from: i64, to: i64, count: usize| Values::linspace(&Exact::from(from), &Exact::from(to), count, &Exact::ratio(1, 1000)).unwrap();
+    let spaced = |from: i64, to: i64, count: usize| {
+        Values::linspace(&Exact::from(from), &Exact::from(to), count, &Exact::ratio(1, 1000)).unwrap()
+    };
     let axes = vec![
         axis(&brief, "target.active-matter", spaced(40, 62, 23)),
         axis(&brief, "wash.scs-needles", spaced(2, 8, 61)),
@@ -58,7 +60,9 @@ fn counts_best_front_histogram_and_summaries_are_those_of_the_table() {
     assert!(seen.best.iter().all(|(row, values)| *values == [water(*row as usize), cost(*row as usize)]));
     // Sorted by water, then cost: on the front is whoever is cheaper than all before.
     let mut ranked = rows.clone();
-    ranked.sort_by(|left, right| water(*left).total_cmp(&water(*right)).then(cost(*left).total_cmp(&cost(*right))).then(left.cmp(right)));
+    ranked.sort_by(|left, right| {
+        water(*left).total_cmp(&water(*right)).then(cost(*left).total_cmp(&cost(*right))).then(left.cmp(right))
+    });
     let mut cheapest = f64::INFINITY;
     let mut front = Vec::new();
     for row in ranked {
@@ -72,10 +76,17 @@ fn counts_best_front_histogram_and_summaries_are_those_of_the_table() {
     let histogram = &seen.histograms[0];
     assert_eq!(histogram.below + histogram.above + histogram.counts.iter().sum::<u64>(), seen.kept);
     let edges = histogram.bins.edges();
-    assert_eq!(histogram.counts[3], rows.iter().filter(|row| water(**row) >= edges[3] && water(**row) < edges[4]).count() as u64);
+    assert_eq!(
+        histogram.counts[3],
+        rows.iter().filter(|row| water(**row) >= edges[3] && water(**row) < edges[4]).count() as u64
+    );
     for summary in &seen.summaries[0] {
         for (place, found) in summary.places.iter().enumerate() {
-            let here: Vec<f64> = rows.iter().filter(|row| sweep.places(**row as u64)[summary.axis] == place).map(|row| cost(*row)).collect();
+            let here: Vec<f64> = rows
+                .iter()
+                .filter(|row| sweep.places(**row as u64)[summary.axis] == place)
+                .map(|row| cost(*row))
+                .collect();
             assert_eq!(found.rows, here.len() as u64);
             assert_eq!(found.least(), here.iter().copied().reduce(f64::min));
             assert_eq!(found.greatest(), here.iter().copied().reduce(f64::max));
@@ -90,7 +101,11 @@ fn a_front_of_three_measures_is_that_of_comparing_every_pair() {
     let sweep = sweep();
     let table = sweep.table().unwrap();
     let names = ["water", "cost", "line.capb-30"];
-    let stream = Stream::default().pareto(&[(names[0], Direction::Minimise), (names[1], Direction::Minimise), (names[2], Direction::Maximise)]);
+    let stream = Stream::default().pareto(&[
+        (names[0], Direction::Minimise),
+        (names[1], Direction::Minimise),
+        (names[2], Direction::Maximise),
+    ]);
     let part = 0..20_000;
     let seen = sweep.stream_within(&stream, part.clone(), Level::best()).unwrap();
     let columns: Vec<_> = names.iter().map(|name| column(&table, name)).collect();
@@ -114,17 +129,22 @@ fn comparisons_are_exact_at_the_value_itself() {
     let brief = bar();
     // Panthenol at just these percentages.
     let sweep = Sweep::new(&brief, vec![axis(&brief, "panthenol", values(&["0.9999", "1", "1.0001"]))]).unwrap();
-    let count = |comparison| sweep.stream(&Stream::default().only(condition("line.panthenol", comparison, "1"))).unwrap().kept;
+    let count =
+        |comparison| sweep.stream(&Stream::default().only(condition("line.panthenol", comparison, "1"))).unwrap().kept;
     assert_eq!([Comparison::Under, Comparison::AtMost, Comparison::Over, Comparison::AtLeast].map(count), [1, 2, 1, 2]);
-    let third = |comparison| sweep.stream(&Stream::default().only(condition("line.panthenol", comparison, "20001/20000"))).unwrap().kept;
+    let third = |comparison| {
+        sweep.stream(&Stream::default().only(condition("line.panthenol", comparison, "20001/20000"))).unwrap().kept
+    };
     assert_eq!([Comparison::Under, Comparison::AtMost, Comparison::Over, Comparison::AtLeast].map(third), [2, 2, 1, 1]);
 }
 
 #[test]
 fn threads_levels_and_solved_sweeps() {
     let sweep = sweep();
-    let stream =
-        Stream::default().best(7, "water", Direction::Minimise).pareto(&[("water", Direction::Minimise), ("cost", Direction::Minimise)]).summary("cost");
+    let stream = Stream::default()
+        .best(7, "water", Direction::Minimise)
+        .pareto(&[("water", Direction::Minimise), ("cost", Direction::Minimise)])
+        .summary("cost");
     let on = |threads: usize, level: Level| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
         pool.install(|| sweep.stream_within(&stream, 0..sweep.rows(), level)).unwrap()
@@ -138,7 +158,13 @@ fn threads_levels_and_solved_sweeps() {
     let solved = Sweep::new(&brief, vec![axis(&brief, "target.active-matter", super::support::whole(40, 63))]).unwrap();
     let table = solved.table().unwrap();
     assert!(!table.is_closed_form());
-    let seen = solved.stream(&Stream::default().only(condition("water", Comparison::AtMost, "7")).best(2, "objective", Direction::Minimise)).unwrap();
+    let seen = solved
+        .stream(&Stream::default().only(condition("water", Comparison::AtMost, "7")).best(
+            2,
+            "objective",
+            Direction::Minimise,
+        ))
+        .unwrap();
     let water = table.numbers("water").unwrap();
     assert_eq!(seen.kept as usize, kept(&table, |row| water.get(row).unwrap() <= 7.0).len());
     assert_eq!(seen.best.len(), 2);
@@ -148,9 +174,15 @@ fn threads_levels_and_solved_sweeps() {
 fn what_cannot_be_streamed_is_refused_and_a_watcher_stops_it() {
     let sweep = sweep();
     let refused = |stream: Stream| sweep.stream(&stream).unwrap_err().to_string();
-    assert!(refused(Stream::default().best(1, "feasible", Direction::Minimise)).contains("lines, measures and the objective only"));
+    assert!(
+        refused(Stream::default().best(1, "feasible", Direction::Minimise))
+            .contains("lines, measures and the objective only")
+    );
     assert!(refused(Stream::default().best(0, "cost", Direction::Minimise)).contains("1 to 1000000 rows"));
-    assert!(refused(Stream::default().pareto(&[("cost", Direction::Minimise), ("cost", Direction::Maximise)])).contains("twice"));
+    assert!(
+        refused(Stream::default().pareto(&[("cost", Direction::Minimise), ("cost", Direction::Maximise)]))
+            .contains("twice")
+    );
     assert!(refused(Stream::default().summary("csot")).contains("did you mean"));
     struct Never;
     impl Watch for Never {
@@ -179,20 +211,32 @@ fn everything() -> Stream {
 #[test]
 fn parts_of_a_sweep_join_to_what_one_machine_gathers() {
     let free = bar().drop_line("cetyl-alcohol").unwrap().between("cetyl-alcohol", 3, 6).unwrap();
-    let spaced = |from: i64, to: i64, count: usize| Values::linspace(&Exact::from(from), &Exact::from(to), count, &Exact::ratio(1, 1000)).unwrap();
-    let solved = Sweep::new(&free, vec![axis(&free, "wash.capb-30", spaced(1, 6, 17)), axis(&free, "target.active-matter", spaced(40, 62, 23))]).unwrap();
+    let spaced = |from: i64, to: i64, count: usize| {
+        Values::linspace(&Exact::from(from), &Exact::from(to), count, &Exact::ratio(1, 1000)).unwrap()
+    };
+    let solved = Sweep::new(
+        &free,
+        vec![axis(&free, "wash.capb-30", spaced(1, 6, 17)), axis(&free, "target.active-matter", spaced(40, 62, 23))],
+    )
+    .unwrap();
     assert!(!solved.table().unwrap().is_closed_form());
     // One key, two and three are joined in ways of their own.
     let three = [("water", Direction::Minimise), ("cost", Direction::Minimise), ("line.capb-30", Direction::Maximise)];
     for sweep in [sweep(), solved] {
-        for stream in [everything(), Stream::default().pareto(&three[..1]), Stream::default().pareto(&three), Stream::default()] {
+        for stream in
+            [everything(), Stream::default().pareto(&three[..1]), Stream::default().pareto(&three), Stream::default()]
+        {
             let whole = sweep.stream(&stream).unwrap();
             for count in [1, 2, 7, 64] {
                 let ranges = sweep.parts(count).unwrap();
-                assert_eq!((ranges.len() as u64, ranges[0].start, ranges[ranges.len() - 1].end), (count, 0, sweep.rows()));
+                assert_eq!(
+                    (ranges.len() as u64, ranges[0].start, ranges[ranges.len() - 1].end),
+                    (count, 0, sweep.rows())
+                );
                 let sizes: Vec<u64> = ranges.iter().map(|rows| rows.end - rows.start).collect();
                 assert!(sizes.iter().max().unwrap() - sizes.iter().min().unwrap() <= 1);
-                let mut parts: Vec<_> = ranges.into_iter().map(|rows| sweep.stream_part(&stream, rows, Level::Portable).unwrap()).collect();
+                let mut parts: Vec<_> =
+                    ranges.into_iter().map(|rows| sweep.stream_part(&stream, rows, Level::Portable).unwrap()).collect();
                 parts.reverse();
                 assert_eq!(sweep.join_parts(&stream, parts).unwrap(), whole, "{count} parts");
             }
@@ -207,7 +251,10 @@ fn parts_that_do_not_cover_the_sweep_once_are_refused() {
     let part = |rows| sweep.stream_part(&stream, rows, Level::best()).unwrap();
     let (first, second, all) = (part(0..1000), part(2000..sweep.rows()), part(0..sweep.rows()));
     let refused = |parts: Vec<_>| sweep.join_parts(&stream, parts).unwrap_err().to_string();
-    assert!(refused(vec![second.clone(), first.clone()]).contains("some rows are in no part (found rows 1000 to before 2000"));
+    assert!(
+        refused(vec![second.clone(), first.clone()])
+            .contains("some rows are in no part (found rows 1000 to before 2000")
+    );
     assert!(refused(vec![all.clone(), second]).contains("two parts have (found rows 2000 to before"));
     assert!(refused(vec![first]).contains("some rows are in no part (found rows 1000 to before"));
     assert!(refused(Vec::new()).contains("rows 0 to before"));

@@ -11,14 +11,23 @@ use tenside::solve::Outcome;
 use tenside::sweep::{Axis, Numbers, Sweep, Table, Values, Varied};
 
 pub(crate) fn prices() -> Arc<PriceList> {
-    let of = [("sci-powder", 52), ("scs-needles", 38), ("capb-30", 19), ("kaolin", 11), ("cetyl-alcohol", 41), ("panthenol", 230), ("water", 1)];
+    let of = [
+        ("sci-powder", 52),
+        ("scs-needles", 38),
+        ("capb-30", 19),
+        ("kaolin", 11),
+        ("cetyl-alcohol", 41),
+        ("panthenol", 230),
+        ("water", 1),
+    ];
     Arc::new(PriceList::new("EUR", of.map(|(id, tenths)| (id.to_string(), Decimal::new(tenths, 1)))).unwrap())
 }
 
 /// A bar that its equations determine.
 pub(crate) fn bar() -> Brief {
     let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().with_prices(&prices()).unwrap();
-    let brief = brief.split("wash", SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
+    let brief =
+        brief.split("wash", SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
     let brief = brief.fix("panthenol", "1.5").unwrap().fix("cetyl-alcohol", 4).unwrap().qs("kaolin").unwrap();
     brief.target(Measure::active_matter(), 58).unwrap().at_most(Measure::water(), 9).unwrap().minimise(Measure::cost())
 }
@@ -48,11 +57,19 @@ pub(crate) fn agrees(sweep: &Sweep, table: &Table, every: usize) -> (usize, usiz
                 for (line, exact) in brief.lines().iter().zip(answer.exact()) {
                     let shown = number(table.numbers(&format!("line.{}", line.name())).unwrap(), row);
                     let near = if table.is_closed_form() { 0.5e-4 * free } else { 1e-12 };
-                    assert!((shown - exact.to_f64()).abs() <= near, "row {row}, {}: {shown} and {}", line.name(), exact.to_f64());
+                    assert!(
+                        (shown - exact.to_f64()).abs() <= near,
+                        "row {row}, {}: {shown} and {}",
+                        line.name(),
+                        exact.to_f64()
+                    );
                 }
                 if let (Some(objective), Ok(column)) = (answer.objective(), table.numbers("objective")) {
                     let near = if table.is_closed_form() { 1e-3 } else { 1e-12 };
-                    assert!((number(column, row) - objective.to_f64()).abs() <= near * objective.to_f64().abs().max(1.0), "row {row}");
+                    assert!(
+                        (number(column, row) - objective.to_f64()).abs() <= near * objective.to_f64().abs().max(1.0),
+                        "row {row}"
+                    );
                 }
             }
             Outcome::Conflict(_) => {

@@ -1,6 +1,10 @@
 //! Where a float is made exact, and an exact number the nearest float: the one file beside the search in which floats stand.
 
-#![allow(clippy::float_arithmetic, clippy::disallowed_types, reason = "what is exact comes from floats and goes to them here alone")]
+#![allow(
+    clippy::float_arithmetic,
+    clippy::disallowed_types,
+    reason = "what is exact comes from floats and goes to them here alone"
+)]
 
 use dashu_ratio::RBig;
 
@@ -53,7 +57,13 @@ mod tests {
         };
         let edge = 1i64 << 53;
         let drawn: Vec<(i64, i64)> = (0..300).map(|_| (next(), next())).collect();
-        for (numerator, denominator) in drawn.into_iter().chain([(edge + 1, edge + 3), (edge + 3, edge + 1), (edge + 1, 1), (1, edge + 1), (edge, 3)]) {
+        for (numerator, denominator) in drawn.into_iter().chain([
+            (edge + 1, edge + 3),
+            (edge + 3, edge + 1),
+            (edge + 1, 1),
+            (1, edge + 1),
+            (edge, 3),
+        ]) {
             let value = Exact::ratio(numerator, denominator);
             let found = value.to_f64();
             let off = |float: f64| (Exact::from_binary(float).unwrap() - &value).abs();

@@ -200,19 +200,27 @@ impl Exact {
     /// ```
     #[must_use]
     pub fn numerator(&self) -> Self {
-        self.small().map_or_else(|| Exact::of_big(RBig::from(self.big().numerator().clone())), |(numerator, _)| Exact::whole(numerator))
+        self.small().map_or_else(
+            || Exact::of_big(RBig::from(self.big().numerator().clone())),
+            |(numerator, _)| Exact::whole(numerator),
+        )
     }
 
     /// The denominator in lowest terms, above 0.
     #[must_use]
     pub fn denominator(&self) -> Self {
-        self.small().map_or_else(|| Exact::of_big(RBig::from(self.big().denominator().clone())), |(_, denominator)| Exact::whole(denominator))
+        self.small().map_or_else(
+            || Exact::of_big(RBig::from(self.big().denominator().clone())),
+            |(_, denominator)| Exact::whole(denominator),
+        )
     }
 
     /// Numerator and positive denominator, in lowest terms.
     pub(crate) fn parts(&self) -> (IBig, UBig) {
         match &self.0 {
-            Repr::Small(numerator, denominator) => (IBig::from(*numerator), UBig::from(denominator.get().unsigned_abs())),
+            Repr::Small(numerator, denominator) => {
+                (IBig::from(*numerator), UBig::from(denominator.get().unsigned_abs()))
+            }
             Repr::Large(value) => (value.numerator().clone(), value.denominator().clone()),
         }
     }

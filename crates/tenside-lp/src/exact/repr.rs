@@ -60,14 +60,19 @@ impl Exact {
 
     pub(super) fn big(&self) -> Cow<'_, RBig> {
         match &self.0 {
-            Repr::Small(numerator, denominator) => Cow::Owned(RBig::from_parts(IBig::from(*numerator), UBig::from(denominator.get().unsigned_abs()))),
+            Repr::Small(numerator, denominator) => {
+                Cow::Owned(RBig::from_parts(IBig::from(*numerator), UBig::from(denominator.get().unsigned_abs())))
+            }
             Repr::Large(value) => Cow::Borrowed(value),
         }
     }
 
     pub(super) fn of_big(value: RBig) -> Self {
         let part = |part: Result<i64, _>| part.ok().filter(|part| *part != i64::MIN);
-        match (part(i64::try_from(value.numerator()).map_err(drop)), i64::try_from(value.denominator()).ok().and_then(NonZeroI64::new)) {
+        match (
+            part(i64::try_from(value.numerator()).map_err(drop)),
+            i64::try_from(value.denominator()).ok().and_then(NonZeroI64::new),
+        ) {
             (Some(numerator), Some(denominator)) => Exact(Repr::Small(numerator, denominator)),
             _ => Exact(Repr::Large(Box::new(value))),
         }
@@ -150,7 +155,9 @@ impl PartialOrd for Exact {
 impl Ord for Exact {
     fn cmp(&self, other: &Self) -> Ordering {
         match (self.small(), other.small()) {
-            (Some((left, below)), Some((right, under))) => (i128::from(left) * i128::from(under)).cmp(&(i128::from(right) * i128::from(below))),
+            (Some((left, below)), Some((right, under))) => {
+                (i128::from(left) * i128::from(under)).cmp(&(i128::from(right) * i128::from(below)))
+            }
             _ => self.big().cmp(&other.big()),
         }
     }
@@ -165,7 +172,8 @@ fn small_sum((a, b): (i64, i64), (c, d): (i64, i64)) -> Exact {
         if b == 1 {
             return Exact::in_lowest_terms(sum, 1);
         }
-        let divisor = i128::from(common_divisor((sum.unsigned_abs() % u128::from(b.unsigned_abs())) as u64, b.unsigned_abs()));
+        let divisor =
+            i128::from(common_divisor((sum.unsigned_abs() % u128::from(b.unsigned_abs())) as u64, b.unsigned_abs()));
         return Exact::in_lowest_terms(sum / divisor, i128::from(b) / divisor);
     }
     let common = common_divisor(b.unsigned_abs(), d.unsigned_abs()) as i64;
@@ -174,7 +182,8 @@ fn small_sum((a, b): (i64, i64), (c, d): (i64, i64)) -> Exact {
     }
     let (over, under) = (b / common, d / common);
     let sum = wide(a, under) + wide(c, over);
-    let divisor = common_divisor((sum.unsigned_abs() % common.unsigned_abs() as u128) as u64, common.unsigned_abs()) as i64;
+    let divisor =
+        common_divisor((sum.unsigned_abs() % common.unsigned_abs() as u128) as u64, common.unsigned_abs()) as i64;
     Exact::in_lowest_terms(sum / i128::from(divisor), wide(over, d / divisor))
 }
 
@@ -184,8 +193,14 @@ fn small_product((a, b): (i64, i64), (c, d): (i64, i64)) -> Exact {
     if a == 0 || c == 0 {
         return Exact::ZERO;
     }
-    let (across, other) = (common_divisor(a.unsigned_abs(), d.unsigned_abs()) as i64, common_divisor(c.unsigned_abs(), b.unsigned_abs()) as i64);
-    Exact::in_lowest_terms(i128::from(a / across) * i128::from(c / other), i128::from(b / other) * i128::from(d / across))
+    let (across, other) = (
+        common_divisor(a.unsigned_abs(), d.unsigned_abs()) as i64,
+        common_divisor(c.unsigned_abs(), b.unsigned_abs()) as i64,
+    );
+    Exact::in_lowest_terms(
+        i128::from(a / across) * i128::from(c / other),
+        i128::from(b / other) * i128::from(d / across),
+    )
 }
 
 /// The greatest common divisor; `right` is not 0.
@@ -219,7 +234,15 @@ mod tests {
     use super::*;
 
     fn part() -> impl Strategy<Value = i64> {
-        prop_oneof![-20i64..20, -100_000i64..100_000, any::<i64>(), Just(i64::MAX), Just(-i64::MAX), Just(i64::MIN), Just(1i64 << 62)]
+        prop_oneof![
+            -20i64..20,
+            -100_000i64..100_000,
+            any::<i64>(),
+            Just(i64::MAX),
+            Just(-i64::MAX),
+            Just(i64::MIN),
+            Just(1i64 << 62)
+        ]
     }
 
     proptest! {

@@ -54,12 +54,16 @@ impl Exact {
             count
         };
         let places = factors(2).max(factors(5));
-        (rest == Exact::ONE && places <= LONGEST_DECIMAL).then(|| self.rounded_text(places as u32)).filter(|text| Typed::read(text).is_some())
+        (rest == Exact::ONE && places <= LONGEST_DECIMAL)
+            .then(|| self.rounded_text(places as u32))
+            .filter(|text| Typed::read(text).is_some())
     }
 }
 
 fn ten_to(places: u32) -> Exact {
-    10i64.checked_pow(places).map_or_else(|| Exact::from_parts(IBig::from(10).pow(places as usize), UBig::ONE), Exact::whole)
+    10i64
+        .checked_pow(places)
+        .map_or_else(|| Exact::from_parts(IBig::from(10).pow(places as usize), UBig::ONE), Exact::whole)
 }
 
 /// A decimal as typed: `mantissa / 10^scale`.
@@ -181,7 +185,21 @@ mod tests {
         assert_eq!(exact("1.5e-3"), Exact::ratio(15, 10_000));
         assert_eq!(exact("2E2"), Exact::from(200));
         assert_eq!(exact("-7/21"), Exact::ratio(-1, 3));
-        for bad in ["", "nan", "inf", "1e400", "1e-400", "1,5", "0x10", "1/0", "1/-2", "--1", "1_000", "1/2/3", "12345678901234567890123456789012345"] {
+        for bad in [
+            "",
+            "nan",
+            "inf",
+            "1e400",
+            "1e-400",
+            "1,5",
+            "0x10",
+            "1/0",
+            "1/-2",
+            "--1",
+            "1_000",
+            "1/2/3",
+            "12345678901234567890123456789012345",
+        ] {
             assert!(bad.parse::<Exact>().is_err(), "{bad} was read");
         }
         // What the readers underneath would take for digits.

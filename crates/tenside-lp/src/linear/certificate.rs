@@ -46,19 +46,42 @@ fn verify_optimum(program: &Program, optimum: &Optimum) -> Result<(), Error> {
         let reduced = &optimum.reduced_costs[index];
         if &column.cost - &combination[index] != *reduced {
             let place = format!("reduced_costs[{index}]");
-            return refuse(place, "a reduced cost is not the cost less the multipliers' share", reduced, &(&column.cost - &combination[index]));
+            return refuse(
+                place,
+                "a reduced cost is not the cost less the multipliers' share",
+                reduced,
+                &(&column.cost - &combination[index]),
+            );
         }
-        dual += held(&format!("reduced_costs[{index}]"), reduced, &optimum.values[index], column.low.as_ref(), column.high.as_ref())?;
+        dual += held(
+            &format!("reduced_costs[{index}]"),
+            reduced,
+            &optimum.values[index],
+            column.low.as_ref(),
+            column.high.as_ref(),
+        )?;
     }
     for (index, row) in rows.iter().enumerate() {
         let place = format!("row_multipliers[{index}]");
-        dual += held(&place, &optimum.row_multipliers[index], &dot(&row.coefficients, &optimum.values), row.low.as_ref(), row.high.as_ref())?;
+        dual += held(
+            &place,
+            &optimum.row_multipliers[index],
+            &dot(&row.coefficients, &optimum.values),
+            row.low.as_ref(),
+            row.high.as_ref(),
+        )?;
     }
     if let Some(other) = [cost(program, &optimum.values), dual].iter().find(|other| **other != optimum.objective) {
-        return refuse("objective".into(), "the objective is not the cost of the values and of the multipliers", &optimum.objective, other);
+        return refuse(
+            "objective".into(),
+            "the objective is not the cost of the values and of the multipliers",
+            &optimum.objective,
+            other,
+        );
     }
     if optimum.unique && !pinned(program, optimum) {
-        let fault = Error::new(ErrorKind::Contradiction, "the multipliers do not prove that no other point has the least cost");
+        let fault =
+            Error::new(ErrorKind::Contradiction, "the multipliers do not prove that no other point has the least cost");
         return Err(fault.at("unique").value(true).remedy("solve the program again"));
     }
     Ok(())
@@ -68,16 +91,28 @@ fn verify_farkas(program: &Program, farkas: &Farkas) -> Result<(), Error> {
     right_length("row_multipliers", &farkas.row_multipliers, program.rows().len())?;
     if let Some(crossing) = farkas.crossing {
         let (place, ends) = match crossing {
-            Crossing::Column(index) => (format!("columns[{index}]"), program.columns().get(index).map(|column| (&column.low, &column.high))),
-            Crossing::Row(index) => (format!("rows[{index}]"), program.rows().get(index).map(|row| (&row.low, &row.high))),
+            Crossing::Column(index) => {
+                (format!("columns[{index}]"), program.columns().get(index).map(|column| (&column.low, &column.high)))
+            }
+            Crossing::Row(index) => {
+                (format!("rows[{index}]"), program.rows().get(index).map(|row| (&row.low, &row.high)))
+            }
         };
-        let crosses = ends.is_some_and(|(low, high)| low.as_ref().zip(high.as_ref()).is_some_and(|(low, high)| low > high));
+        let crosses =
+            ends.is_some_and(|(low, high)| low.as_ref().zip(high.as_ref()).is_some_and(|(low, high)| low > high));
         if !crosses {
-            return Err(Error::new(ErrorKind::Contradiction, "the ends of the range do not cross").at(place).remedy("solve the program again"));
+            return Err(Error::new(ErrorKind::Contradiction, "the ends of the range do not cross")
+                .at(place)
+                .remedy("solve the program again"));
         }
         return match farkas.row_multipliers.iter().position(|multiplier| !multiplier.is_zero()) {
             None => Ok(()),
-            Some(index) => refuse(format!("row_multipliers[{index}]"), "a crossing needs no multiplier", &farkas.row_multipliers[index], &Exact::ZERO),
+            Some(index) => refuse(
+                format!("row_multipliers[{index}]"),
+                "a crossing needs no multiplier",
+                &farkas.row_multipliers[index],
+                &Exact::ZERO,
+            ),
         };
     }
     let mut asked = Exact::ZERO;
@@ -85,14 +120,16 @@ fn verify_farkas(program: &Program, farkas: &Farkas) -> Result<(), Error> {
         asked += end_value(&format!("row_multipliers[{index}]"), multiplier, row.low.as_ref(), row.high.as_ref())?;
     }
     let mut reached = Exact::ZERO;
-    for (index, (column, share)) in program.columns().iter().zip(combine(program, &farkas.row_multipliers)).enumerate() {
+    for (index, (column, share)) in program.columns().iter().zip(combine(program, &farkas.row_multipliers)).enumerate()
+    {
         // The greatest value of a share stands at the other end than the least.
         reached += -end_value(&format!("columns[{index}]"), &-share, column.low.as_ref(), column.high.as_ref())?;
     }
     if asked > reached {
         return Ok(());
     }
-    let fault = Error::new(ErrorKind::Contradiction, "the columns reach what the combination of rows asks for").at("row_multipliers");
+    let fault = Error::new(ErrorKind::Contradiction, "the columns reach what the combination of rows asks for")
+        .at("row_multipliers");
     Err(fault.value(&reached).allowed(format!("below {asked}")).remedy("solve the program again"))
 }
 
@@ -103,7 +140,12 @@ fn verify_ray(program: &Program, ray: &Ray) -> Result<(), Error> {
         recedes(format!("columns[{index}]"), change, column.low.as_ref(), column.high.as_ref())?;
     }
     for (index, row) in program.rows().iter().enumerate() {
-        recedes(format!("rows[{index}]"), &dot(&row.coefficients, &ray.direction), row.low.as_ref(), row.high.as_ref())?;
+        recedes(
+            format!("rows[{index}]"),
+            &dot(&row.coefficients, &ray.direction),
+            row.low.as_ref(),
+            row.high.as_ref(),
+        )?;
     }
     let change = cost(program, &ray.direction);
     if change.is_negative() {
@@ -114,7 +156,11 @@ fn verify_ray(program: &Program, ray: &Ray) -> Result<(), Error> {
 }
 
 fn refuse<T>(place: String, message: &'static str, found: &Exact, expected: &Exact) -> Result<T, Error> {
-    Err(Error::new(ErrorKind::Contradiction, message).at(place).value(found).allowed(expected.to_string()).remedy("solve the program again"))
+    Err(Error::new(ErrorKind::Contradiction, message)
+        .at(place)
+        .value(found)
+        .allowed(expected.to_string())
+        .remedy("solve the program again"))
 }
 
 fn right_length(place: &str, values: &[Exact], expected: usize) -> Result<(), Error> {
@@ -135,7 +181,9 @@ fn cost(program: &Program, values: &[Exact]) -> Exact {
 
 /// `y . A`, one entry a column.
 fn combine(program: &Program, multipliers: &[Exact]) -> Vec<Exact> {
-    let share = |column: usize| program.rows().iter().zip(multipliers).map(|(row, multiplier)| &row.coefficients[column] * multiplier).sum();
+    let share = |column: usize| {
+        program.rows().iter().zip(multipliers).map(|(row, multiplier)| &row.coefficients[column] * multiplier).sum()
+    };
     (0..program.columns().len()).map(share).collect()
 }
 
@@ -156,7 +204,11 @@ fn within(place: String, value: &Exact, low: Option<&Exact>, high: Option<&Exact
     }
     let text = |end: Option<&Exact>, none: &str| end.map_or(none.to_string(), Exact::to_string);
     let allowed = format!("{} to {}", text(low, "-infinity"), text(high, "infinity"));
-    Err(Error::new(ErrorKind::Contradiction, "the point is outside a range").at(place).value(value).allowed(allowed).remedy("solve the program again"))
+    Err(Error::new(ErrorKind::Contradiction, "the point is outside a range")
+        .at(place)
+        .value(value)
+        .allowed(allowed)
+        .remedy("solve the program again"))
 }
 
 /// `multiplier . end`, with the low end above 0 and the high end below; an absent end proves nothing.
@@ -168,12 +220,23 @@ fn end_value(place: &str, multiplier: &Exact, low: Option<&Exact>, high: Option<
     } else {
         (high, "0 or above, for there is no high end")
     };
-    let fault = || Error::new(ErrorKind::Contradiction, "a multiplier uses an absent end").at(place).value(multiplier).allowed(allowed);
+    let fault = || {
+        Error::new(ErrorKind::Contradiction, "a multiplier uses an absent end")
+            .at(place)
+            .value(multiplier)
+            .allowed(allowed)
+    };
     end.map(|end| multiplier * end).ok_or_else(|| fault().remedy("solve the program again"))
 }
 
 /// [`end_value`] of a multiplier whose end the value stands at.
-fn held(place: &str, multiplier: &Exact, value: &Exact, low: Option<&Exact>, high: Option<&Exact>) -> Result<Exact, Error> {
+fn held(
+    place: &str,
+    multiplier: &Exact,
+    value: &Exact,
+    low: Option<&Exact>,
+    high: Option<&Exact>,
+) -> Result<Exact, Error> {
     let share = end_value(place, multiplier, low, high)?;
     if share == multiplier * value {
         return Ok(share);
@@ -192,11 +255,15 @@ fn recedes(place: String, change: &Exact, low: Option<&Exact>, high: Option<&Exa
 fn pinned(program: &Program, optimum: &Optimum) -> bool {
     let fixed = |low: &Option<Exact>, high: &Option<Exact>| low.is_some() && low == high;
     let open: Vec<usize> = (0..program.columns().len())
-        .filter(|&index| optimum.reduced_costs[index].is_zero() && !fixed(&program.columns()[index].low, &program.columns()[index].high))
+        .filter(|&index| {
+            optimum.reduced_costs[index].is_zero()
+                && !fixed(&program.columns()[index].low, &program.columns()[index].high)
+        })
         .collect();
     let holds = |(row, multiplier): &(&Row, &Exact)| !multiplier.is_zero() || fixed(&row.low, &row.high);
     let equations = program.rows().iter().zip(&optimum.row_multipliers).filter(holds);
-    let equations = equations.map(|(row, _)| open.iter().map(|&index| row.coefficients[index].clone()).collect()).collect();
+    let equations =
+        equations.map(|(row, _)| open.iter().map(|&index| row.coefficients[index].clone()).collect()).collect();
     rank(equations) == open.len()
 }
 
@@ -228,7 +295,11 @@ mod tests {
     }
 
     fn program(columns: &[(Option<i64>, Option<i64>, i64)], rows: &[(&[i64], Option<i64>, Option<i64>)]) -> Program {
-        let columns = columns.iter().map(|&(low, high, cost)| Column { low: low.map(exact), high: high.map(exact), cost: exact(cost) });
+        let columns = columns.iter().map(|&(low, high, cost)| Column {
+            low: low.map(exact),
+            high: high.map(exact),
+            cost: exact(cost),
+        });
         let rows = rows.iter().map(|&(coefficients, low, high)| Row {
             coefficients: coefficients.iter().copied().map(exact).collect(),
             low: low.map(exact),
@@ -244,7 +315,10 @@ mod tests {
 
     /// Written by hand: x + y = 10, x - y <= 2, cost 1 and 3, so x = 6, y = 4, objective 18, multipliers 2 and -1.
     fn by_hand() -> (Program, Optimum) {
-        let program = program(&[(Some(0), None, 1), (Some(0), Some(9), 3)], &[(&[1, 1], Some(10), Some(10)), (&[1, -1], None, Some(2))]);
+        let program = program(
+            &[(Some(0), None, 1), (Some(0), Some(9), 3)],
+            &[(&[1, 1], Some(10), Some(10)), (&[1, -1], None, Some(2))],
+        );
         let optimum = Optimum {
             values: vec![exact(6), exact(4)],
             row_multipliers: vec![exact(2), exact(-1)],
@@ -304,7 +378,10 @@ mod tests {
     #[test]
     fn uniqueness_is_proved_or_refused() {
         let (program_one, optimum) = by_hand();
-        let cheap = program(&[(Some(0), Some(9), 1), (Some(0), Some(9), 1)], &[(&[1, 1], Some(10), Some(10)), (&[2, 2], Some(20), Some(20))]);
+        let cheap = program(
+            &[(Some(0), Some(9), 1), (Some(0), Some(9), 1)],
+            &[(&[1, 1], Some(10), Some(10)), (&[2, 2], Some(20), Some(20))],
+        );
         let mut tie = optimum.clone();
         tie.row_multipliers = vec![exact(1), exact(0)];
         tie.objective = exact(10);
@@ -317,22 +394,38 @@ mod tests {
     #[test]
     fn a_hand_made_infeasibility_holds_and_forged_ones_are_refused() {
         // x + y >= 5 with both at most 2; and a row that proves nothing.
-        let program = program(&[(Some(0), Some(2), 1), (None, Some(2), 1)], &[(&[1, 1], Some(5), None), (&[1, 0], Some(0), Some(9))]);
-        let proof = |multipliers: &[i64]| Outcome::Infeasible(Farkas { row_multipliers: multipliers.iter().copied().map(exact).collect(), crossing: None });
+        let program = program(
+            &[(Some(0), Some(2), 1), (None, Some(2), 1)],
+            &[(&[1, 1], Some(5), None), (&[1, 0], Some(0), Some(9))],
+        );
+        let proof = |multipliers: &[i64]| {
+            Outcome::Infeasible(Farkas {
+                row_multipliers: multipliers.iter().copied().map(exact).collect(),
+                crossing: None,
+            })
+        };
         verify(&program, &proof(&[1, 0])).unwrap();
         verify(&program, &proof(&[3, 0])).unwrap();
         refused(&program, proof(&[0, 0]), "row_multipliers", "the columns reach");
         refused(&program, proof(&[1, 1]), "row_multipliers", "the columns reach");
         refused(&program, proof(&[-1, 0]), "row_multipliers[0]", "absent end");
         refused(&program, proof(&[1]), "row_multipliers", "another size");
-        let open = Program::new(program.columns().iter().cloned().map(|column| Column { high: None, ..column }).collect(), program.rows().to_vec());
+        let open = Program::new(
+            program.columns().iter().cloned().map(|column| Column { high: None, ..column }).collect(),
+            program.rows().to_vec(),
+        );
         refused(&open.unwrap(), proof(&[1, 0]), "columns[0]", "absent end");
     }
 
     #[test]
     fn a_crossing_is_checked_at_its_place() {
-        let program = program(&[(Some(1), Some(0), 0), (Some(1), Some(1), 0)], &[(&[1, 1], Some(3), Some(2)), (&[1, 1], Some(3), None)]);
-        let proof = |crossing, multiplier: i64| Outcome::Infeasible(Farkas { row_multipliers: vec![exact(multiplier), exact(0)], crossing: Some(crossing) });
+        let program = program(
+            &[(Some(1), Some(0), 0), (Some(1), Some(1), 0)],
+            &[(&[1, 1], Some(3), Some(2)), (&[1, 1], Some(3), None)],
+        );
+        let proof = |crossing, multiplier: i64| {
+            Outcome::Infeasible(Farkas { row_multipliers: vec![exact(multiplier), exact(0)], crossing: Some(crossing) })
+        };
         verify(&program, &proof(Crossing::Column(0), 0)).unwrap();
         verify(&program, &proof(Crossing::Row(0), 0)).unwrap();
         refused(&program, proof(Crossing::Column(1), 0), "columns[1]", "do not cross");
@@ -345,7 +438,9 @@ mod tests {
     fn a_hand_made_ray_holds_and_forged_ones_are_refused() {
         // y may grow with x for ever while y - x <= 1.
         let program = program(&[(Some(0), None, 0), (None, None, -1)], &[(&[-1, 1], None, Some(1))]);
-        let ray = |point: [i64; 2], direction: [i64; 2]| Outcome::Unbounded(Ray { point: point.map(exact).to_vec(), direction: direction.map(exact).to_vec() });
+        let ray = |point: [i64; 2], direction: [i64; 2]| {
+            Outcome::Unbounded(Ray { point: point.map(exact).to_vec(), direction: direction.map(exact).to_vec() })
+        };
         verify(&program, &ray([0, 1], [1, 1])).unwrap();
         refused(&program, ray([-1, 0], [1, 1]), "columns[0]", "outside a range");
         refused(&program, ray([0, 2], [1, 1]), "rows[0]", "outside a range");
@@ -353,6 +448,11 @@ mod tests {
         refused(&program, ray([0, 1], [-1, -1]), "columns[0]", "leaves a range");
         refused(&program, ray([0, 1], [1, 0]), "direction", "does not fall");
         refused(&program, ray([0, 1], [0, 0]), "direction", "does not fall");
-        refused(&program, Outcome::Unbounded(Ray { point: vec![exact(0), exact(1)], direction: Vec::new() }), "direction", "another size");
+        refused(
+            &program,
+            Outcome::Unbounded(Ray { point: vec![exact(0), exact(1)], direction: Vec::new() }),
+            "direction",
+            "another size",
+        );
     }
 }

@@ -80,11 +80,21 @@ impl Dictionary {
         let mut scale = vec![Exact::ONE; columns.len()];
         let mut low: Vec<_> = columns.iter().map(|column| column.low.clone()).collect();
         let mut high: Vec<_> = columns.iter().map(|column| column.high.clone()).collect();
-        let mut values: Vec<_> = columns.iter().map(|column| column.low.as_ref().or(column.high.as_ref()).cloned().unwrap_or_default()).collect();
+        let mut values: Vec<_> = columns
+            .iter()
+            .map(|column| column.low.as_ref().or(column.high.as_ref()).cloned().unwrap_or_default())
+            .collect();
         let mut entries = Vec::with_capacity(rows.len());
         for row in rows {
             let (whole, factor) = whole_numbers(&row.coefficients);
-            values.push(whole.iter().zip(&values).filter(|(entry, _)| !entry.is_zero()).map(|(entry, value)| value * exact(entry)).sum());
+            values.push(
+                whole
+                    .iter()
+                    .zip(&values)
+                    .filter(|(entry, _)| !entry.is_zero())
+                    .map(|(entry, value)| value * exact(entry))
+                    .sum(),
+            );
             low.push(row.low.as_ref().map(|low| low * &factor));
             high.push(row.high.as_ref().map(|high| high * &factor));
             scale.push(factor);
@@ -118,7 +128,8 @@ impl Dictionary {
             let found = leaving.iter().position(|&row| !dictionary.entries[row][position].is_zero())?;
             let Ok(()) = dictionary.exchange(leaving.swap_remove(found), position, &mut none, &Unwatched);
         }
-        let places = (0..columns).map(|column| basis.column(column)).chain((0..program.rows().len()).map(|row| basis.row(row)));
+        let places =
+            (0..columns).map(|column| basis.column(column)).chain((0..program.rows().len()).map(|row| basis.row(row)));
         for (variable, place) in places.enumerate() {
             match place {
                 Place::Basic => {}
@@ -147,8 +158,11 @@ impl Dictionary {
     pub(super) fn slopes(&self, costs: &[Exact]) -> Slopes {
         let (mut costs, scale) = whole_numbers(costs);
         costs.resize(self.values.len(), IBig::ZERO);
-        let mut slopes: Vec<IBig> = self.nonbasic.iter().map(|&variable| &costs[variable] * &self.denominator).collect();
-        for (&variable, entries) in self.basic.iter().zip(&self.entries).filter(|(variable, _)| !costs[**variable].is_zero()) {
+        let mut slopes: Vec<IBig> =
+            self.nonbasic.iter().map(|&variable| &costs[variable] * &self.denominator).collect();
+        for (&variable, entries) in
+            self.basic.iter().zip(&self.entries).filter(|(variable, _)| !costs[**variable].is_zero())
+        {
             for (slope, entry) in slopes.iter_mut().zip(entries).filter(|(_, entry)| !entry.is_zero()) {
                 *slope += &costs[variable] * entry;
             }
@@ -210,7 +224,11 @@ impl Dictionary {
             let steepness = slope.unsigned_abs();
             let better = best.as_ref().is_none_or(|(chosen, steepest)| {
                 let earlier = variable < self.nonbasic[chosen.position];
-                if self.stalled >= STALLED_STEPS { earlier } else { steepness.cmp(steepest).then(earlier.cmp(&false)) == Ordering::Greater }
+                if self.stalled >= STALLED_STEPS {
+                    earlier
+                } else {
+                    steepness.cmp(steepest).then(earlier.cmp(&false)) == Ordering::Greater
+                }
             });
             if better {
                 best = Some((Entering { position, rises }, steepness));
@@ -223,7 +241,8 @@ impl Dictionary {
     pub(super) fn step(&self, entering: Entering) -> Option<Step> {
         let moving = self.nonbasic[entering.position];
         let own = if entering.rises { &self.high[moving] } else { &self.low[moving] };
-        let mut shortest = own.as_ref().map(|end| Step { entering, length: (end - &self.values[moving]).abs(), leaving: None });
+        let mut shortest =
+            own.as_ref().map(|end| Step { entering, length: (end - &self.values[moving]).abs(), leaving: None });
         for (row, entries) in self.entries.iter().enumerate() {
             let (variable, rate) = (self.basic[row], &entries[entering.position]);
             if rate.is_zero() {
@@ -300,7 +319,13 @@ impl Dictionary {
     /// elsewhere at position    s . entry
     /// everywhere else         (|p| . entry - s . entry in the same row at position . entry in the pivot row) / q
     /// ```
-    fn exchange<H: Halt>(&mut self, row: usize, position: usize, slopes: &mut Slopes, halt: &H) -> Result<(), H::Stopped> {
+    fn exchange<H: Halt>(
+        &mut self,
+        row: usize,
+        position: usize,
+        slopes: &mut Slopes,
+        halt: &H,
+    ) -> Result<(), H::Stopped> {
         std::mem::swap(&mut self.basic[row], &mut self.nonbasic[position]);
         let mut pivot_row = std::mem::take(&mut self.entries[row]);
         let pivot = std::mem::take(&mut pivot_row[position]);
@@ -338,8 +363,11 @@ impl Dictionary {
     pub(super) fn is_stuck(&self, variable: usize, below: bool) -> bool {
         let wanted = if below { Violation::Below } else { Violation::Above };
         let Some(row) = self.basic.iter().position(|&basic| basic == variable) else { return false };
-        let helps =
-            |(entry, &other): (&IBig, &usize)| !entry.is_zero() && self.low[other] != self.high[other] && self.may_move(other, entry.is_positive() == below);
+        let helps = |(entry, &other): (&IBig, &usize)| {
+            !entry.is_zero()
+                && self.low[other] != self.high[other]
+                && self.may_move(other, entry.is_positive() == below)
+        };
         self.violation(variable) == wanted && !self.entries[row].iter().zip(&self.nonbasic).any(helps)
     }
 
@@ -356,7 +384,11 @@ impl Dictionary {
 
     fn may_move(&self, variable: usize, rises: bool) -> bool {
         let value = &self.values[variable];
-        if rises { self.high[variable].as_ref().is_none_or(|high| value < high) } else { self.low[variable].as_ref().is_none_or(|low| value > low) }
+        if rises {
+            self.high[variable].as_ref().is_none_or(|high| value < high)
+        } else {
+            self.low[variable].as_ref().is_none_or(|low| value > low)
+        }
     }
 
     /// The next end of its range that a variable comes to on its way; a violated one is let through no further than into its range.
@@ -379,7 +411,11 @@ fn whole_numbers(numbers: &[Exact]) -> (Vec<IBig>, Exact) {
         let common = (&factor).gcd(&denominator);
         factor / common * denominator
     });
-    let whole = numbers.iter().map(Exact::parts).map(|(numerator, denominator)| numerator * IBig::from(&factor / denominator)).collect();
+    let whole = numbers
+        .iter()
+        .map(Exact::parts)
+        .map(|(numerator, denominator)| numerator * IBig::from(&factor / denominator))
+        .collect();
     (whole, Exact::from_parts(IBig::from(factor), UBig::ONE))
 }
 
@@ -390,14 +426,22 @@ mod tests {
 
     fn two_by_two() -> Program {
         let column = Column { low: Some(Exact::ZERO), high: Some(Exact::from(10)), cost: Exact::ONE };
-        let row = |coefficients: [i64; 2]| Row { coefficients: coefficients.map(Exact::from).to_vec(), low: Some(Exact::from(4)), high: None };
+        let row = |coefficients: [i64; 2]| Row {
+            coefficients: coefficients.map(Exact::from).to_vec(),
+            low: Some(Exact::from(4)),
+            high: None,
+        };
         Program::new(vec![column.clone(), column], vec![row([1, 2]), row([3, -1])]).unwrap()
     }
 
     /// Every linear relation of the dictionary holds for the values before and after steps.
     fn assert_consistent(dictionary: &Dictionary) {
         for (&variable, entries) in dictionary.basic.iter().zip(&dictionary.entries) {
-            let expected: Exact = entries.iter().zip(&dictionary.nonbasic).map(|(entry, &other)| exact(entry) * &dictionary.values[other]).sum();
+            let expected: Exact = entries
+                .iter()
+                .zip(&dictionary.nonbasic)
+                .map(|(entry, &other)| exact(entry) * &dictionary.values[other])
+                .sum();
             assert_eq!(&dictionary.values[variable] * exact(&dictionary.denominator), expected);
         }
     }
@@ -463,13 +507,20 @@ mod tests {
         }
         assert!(found > 1);
         // The rows have no high end to stand at.
-        assert!(Dictionary::at(&program, &Basis::new(vec![Place::Basic, Place::Basic, Place::Low, Place::High], 2)).is_none());
+        assert!(
+            Dictionary::at(&program, &Basis::new(vec![Place::Basic, Place::Basic, Place::Low, Place::High], 2))
+                .is_none()
+        );
     }
 
     /// Three columns of 0 to 9 and two equal rows, brought to where the variables do not stand in the order of their numbers.
     fn tied() -> (Program, Dictionary) {
         let column = Column { low: Some(Exact::ZERO), high: Some(Exact::from(9)), cost: Exact::ZERO };
-        let row = |coefficients: [i64; 3]| Row { coefficients: coefficients.map(Exact::from).to_vec(), low: None, high: Some(Exact::ZERO) };
+        let row = |coefficients: [i64; 3]| Row {
+            coefficients: coefficients.map(Exact::from).to_vec(),
+            low: None,
+            high: Some(Exact::ZERO),
+        };
         let program = Program::new(vec![column; 3], vec![row([1, 0, 1]), row([0, 1, 1])]).unwrap();
         let mut dictionary = Dictionary::new(&program);
         let mut slopes = dictionary.slopes(&[Exact::ZERO, Exact::ZERO, Exact::ZERO]);
@@ -512,7 +563,8 @@ mod tests {
     /// Source: V. Chvatal, Linear Programming, 1983, chapter 3, on cycling, without its last row, so that the cost falls for ever (from memory).
     fn cycling() -> (Program, Vec<Exact>) {
         let costs = [-10, 57, 9, 24, 0, 0].map(Exact::from);
-        let columns = costs.iter().map(|cost| Column { low: Some(Exact::ZERO), high: None, cost: cost.clone() }).collect();
+        let columns =
+            costs.iter().map(|cost| Column { low: Some(Exact::ZERO), high: None, cost: cost.clone() }).collect();
         let row = |coefficients: [i64; 6]| Row {
             coefficients: coefficients.map(|twice| Exact::ratio(twice, 2)).to_vec(),
             low: Some(Exact::ZERO),
@@ -534,7 +586,9 @@ mod tests {
                 if !guarded {
                     dictionary.stalled = 0;
                 }
-                let Some(step) = dictionary.entering(&slopes).and_then(|entering| dictionary.step(entering)) else { break };
+                let Some(step) = dictionary.entering(&slopes).and_then(|entering| dictionary.step(entering)) else {
+                    break;
+                };
                 let Ok(()) = dictionary.take(step, &mut slopes, &Unwatched);
             }
             (dictionary.pivots(), dictionary.basic == basic && dictionary.entries == entries)

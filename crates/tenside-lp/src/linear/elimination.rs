@@ -72,7 +72,9 @@ impl<T: Whole> System<T> {
             }
             let entries = open_rows.iter().flat_map(|&row| open_columns.iter().map(move |&column| (row, column)));
             let entries = entries.filter(|&(row, column)| !self.at(row, column).is_nought());
-            let (pivot_row, pivot_column) = entries.min_by_key(|&(row, column)| (by_row[row] - 1) * (by_column[column] - 1)).ok_or(Unsolved::Singular)?;
+            let (pivot_row, pivot_column) = entries
+                .min_by_key(|&(row, column)| (by_row[row] - 1) * (by_column[column] - 1))
+                .ok_or(Unsolved::Singular)?;
             open_rows.retain(|&row| row != pivot_row);
             open_columns.retain(|&column| column != pivot_column);
             for &row in open_rows.iter().filter(|_| by_column[pivot_column] > 1) {
@@ -106,7 +108,9 @@ impl<T: Whole> System<T> {
             self.set(row, other, value);
         }
         if !common.is_nought() && common != T::ONE {
-            for entry in self.entries[row * self.width..(row + 1) * self.width].iter_mut().filter(|entry| !entry.is_nought()) {
+            for entry in
+                self.entries[row * self.width..(row + 1) * self.width].iter_mut().filter(|entry| !entry.is_nought())
+            {
                 *entry = entry.over(&common);
             }
         }
@@ -181,7 +185,11 @@ mod tests {
         assert_eq!(solved::<i128>(dependent), Err(Unsolved::Singular));
         assert_eq!(solved::<IBig>(dependent), Err(Unsolved::Singular));
         let primes = [9_223_372_036_854_775_783, 9_223_372_036_854_775_643, 9_223_372_036_854_775_549];
-        let great: &[&[i64]] = &[&[primes[0], primes[1], primes[2], 1], &[primes[1], primes[2], primes[0], 2], &[primes[2], primes[0] - 7, primes[1], 5]];
+        let great: &[&[i64]] = &[
+            &[primes[0], primes[1], primes[2], 1],
+            &[primes[1], primes[2], primes[0], 2],
+            &[primes[2], primes[0] - 7, primes[1], 5],
+        ];
         assert_eq!(solved::<i128>(great), Err(Unsolved::Overflow));
         let (unknowns, denominator) = solved::<IBig>(great).unwrap().remove(0);
         for row in great {
@@ -194,7 +202,10 @@ mod tests {
     fn solves(rows: &[Vec<i64>]) {
         let rows: Vec<&[i64]> = rows.iter().map(Vec::as_slice).collect();
         let value = |(unknowns, denominator): &(Vec<IBig>, IBig)| {
-            unknowns.iter().map(|unknown| Exact::from_parts(unknown.clone(), denominator.clone().into_parts().1)).collect::<Vec<_>>()
+            unknowns
+                .iter()
+                .map(|unknown| Exact::from_parts(unknown.clone(), denominator.clone().into_parts().1))
+                .collect::<Vec<_>>()
         };
         let [small, big] = [solved::<i128>(&rows).unwrap().remove(0), solved::<IBig>(&rows).unwrap().remove(0)];
         assert_eq!(value(&small), value(&big));
@@ -220,9 +231,17 @@ mod tests {
     #[test]
     fn the_entry_with_the_fewest_others_across_is_the_pivot() {
         // The last row has one entry, in a column of six; elsewhere an entry of a row of three stands in a column of two.
-        let rows: [[i64; 6]; 6] = [[1, 2, 0, 0, 0, 1], [3, 1, 0, 2, 0, 1], [0, 0, 2, 1, 1, 1], [0, 0, 1, 3, 1, 1], [0, 0, 3, 1, 2, 1], [0, 0, 0, 0, 0, 1]];
+        let rows: [[i64; 6]; 6] = [
+            [1, 2, 0, 0, 0, 1],
+            [3, 1, 0, 2, 0, 1],
+            [0, 0, 2, 1, 1, 1],
+            [0, 0, 1, 3, 1, 1],
+            [0, 0, 3, 1, 2, 1],
+            [0, 0, 0, 0, 0, 1],
+        ];
         let first = |entries: &dyn Fn(usize, usize) -> i64| {
-            let rows: Vec<Vec<i64>> = (0..6).map(|row| (0..6).map(|column| entries(row, column)).chain([1]).collect()).collect();
+            let rows: Vec<Vec<i64>> =
+                (0..6).map(|row| (0..6).map(|column| entries(row, column)).chain([1]).collect()).collect();
             let rows: Vec<&[i64]> = rows.iter().map(Vec::as_slice).collect();
             system::<i128>(&rows).eliminate().unwrap()[0]
         };

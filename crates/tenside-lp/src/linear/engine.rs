@@ -127,11 +127,18 @@ fn on_path<H: Halt>(program: &Program, order: &[usize], halt: &H) -> Result<(Out
     warm(program, basis, &order, halt)
 }
 
-fn judge<T: Whole>(program: &Program, candidate: &Candidate, order: &[usize], pivots: usize) -> Result<Outcome, Unproved> {
+fn judge<T: Whole>(
+    program: &Program,
+    candidate: &Candidate,
+    order: &[usize],
+    pivots: usize,
+) -> Result<Outcome, Unproved> {
     let scaled = Scaled::<T>::new(program).ok_or(Unproved::Overflow)?;
     match candidate {
         Candidate::Optimal(basis) => optimum(program, &scaled, basis, order, pivots).map(Outcome::Optimal),
-        Candidate::Infeasible { basis, variable, below } => infeasibility(&scaled, basis, *variable, *below).map(Outcome::Infeasible),
+        Candidate::Infeasible { basis, variable, below } => {
+            infeasibility(&scaled, basis, *variable, *below).map(Outcome::Infeasible)
+        }
     }
 }
 
@@ -163,13 +170,15 @@ mod tests {
 
     /// Three columns in 0 to 10 that sum to 15, cost 1, 2, 3, the first two at most 12 together.
     fn program() -> Program {
-        let column = |cost: i64| Column { low: Some(Exact::ZERO), high: Some(Exact::from(10)), cost: Exact::from(cost) };
+        let column =
+            |cost: i64| Column { low: Some(Exact::ZERO), high: Some(Exact::from(10)), cost: Exact::from(cost) };
         let row = |coefficients: [i64; 3], low: Option<i64>, high: i64| Row {
             coefficients: coefficients.map(Exact::from).to_vec(),
             low: low.map(Exact::from),
             high: Some(Exact::from(high)),
         };
-        Program::new([1, 2, 3].map(column).to_vec(), vec![row([1, 1, 1], Some(15), 15), row([1, 1, 0], None, 12)]).unwrap()
+        Program::new([1, 2, 3].map(column).to_vec(), vec![row([1, 1, 1], Some(15), 15), row([1, 1, 0], None, 12)])
+            .unwrap()
     }
 
     /// Every basis there is, right or wrong, leads to the one optimum.
@@ -222,7 +231,11 @@ mod tests {
         let rows = (0..rows).map(|_| {
             let coefficients = columns.iter().map(|_| Exact::ratio(whole(-2, 3), whole(1, 2))).collect();
             let (low, width) = (whole(-4, 4), whole(0, 4));
-            Row { coefficients, low: (whole(0, 3) > 0).then(|| Exact::from(low)), high: (whole(0, 2) > 0).then(|| Exact::from(low + width)) }
+            Row {
+                coefficients,
+                low: (whole(0, 3) > 0).then(|| Exact::from(low)),
+                high: (whole(0, 2) > 0).then(|| Exact::from(low + width)),
+            }
         });
         let rows = rows.collect();
         Program::new(columns, rows).unwrap()
@@ -231,7 +244,9 @@ mod tests {
     /// Whether the dictionary of this basis is in its ranges, of least cost, and the first of the order among the points of that cost.
     fn is_first(program: &Program, basis: &Basis, order: &[usize]) -> bool {
         let Some(mut dictionary) = Dictionary::at(program, basis) else { return false };
-        let units = order.iter().map(|&column| (0..program.columns().len()).map(|other| Exact::from(i64::from(other == column))).collect());
+        let units = order
+            .iter()
+            .map(|&column| (0..program.columns().len()).map(|other| Exact::from(i64::from(other == column))).collect());
         let costs = std::iter::once(program.columns().iter().map(|column| column.cost.clone()).collect::<Vec<_>>());
         dictionary.violation_slopes().is_none()
             && costs.chain(units).all(|form| {
@@ -250,33 +265,53 @@ mod tests {
         for _ in 0..70 {
             let program = small(&mut numbers);
             let (columns, all) = (program.columns().len(), program.columns().len() + program.rows().len());
-            let orders = [Vec::new(), (0..columns).collect::<Vec<_>>(), (0..columns).rev().collect(), vec![columns - 1]];
+            let orders =
+                [Vec::new(), (0..columns).collect::<Vec<_>>(), (0..columns).rev().collect(), vec![columns - 1]];
             let outcomes = orders.each_ref().map(|order| solve_exactly(&program, order));
             for code in 0..3usize.pow(all as u32) {
-                let places: Vec<Place> = (0..all).map(|digit| [Place::Basic, Place::Low, Place::High][code / 3usize.pow(digit as u32) % 3]).collect();
+                let places: Vec<Place> = (0..all)
+                    .map(|digit| [Place::Basic, Place::Low, Place::High][code / 3usize.pow(digit as u32) % 3])
+                    .collect();
                 if places.iter().filter(|&&place| place == Place::Basic).count() != program.rows().len() {
                     continue;
                 }
                 let basis = Basis::new(places, columns);
-                let found = orders.each_ref().map(|order| judge::<i128>(&program, &Candidate::Optimal(basis.clone()), order, 0).ok());
+                let found = orders
+                    .each_ref()
+                    .map(|order| judge::<i128>(&program, &Candidate::Optimal(basis.clone()), order, 0).ok());
                 for ((order, found), expected) in orders.iter().zip(&found).zip(&outcomes) {
-                    assert_eq!(found.is_some(), is_first(&program, &basis, order), "{basis:?} in order {order:?}: {program:#?}");
+                    assert_eq!(
+                        found.is_some(),
+                        is_first(&program, &basis, order),
+                        "{basis:?} in order {order:?}: {program:#?}"
+                    );
                     let Some(outcome) = found else { continue };
                     verify(&program, outcome).unwrap();
                     let (optimum, expected) = (outcome.optimum().unwrap(), expected.optimum().unwrap());
                     assert_eq!(optimum.objective, expected.objective);
-                    assert!(order.len() < columns || optimum.values == expected.values, "{basis:?} in order {order:?}: {program:#?}");
+                    assert!(
+                        order.len() < columns || optimum.values == expected.values,
+                        "{basis:?} in order {order:?}: {program:#?}"
+                    );
                     let_through += 1;
                 }
                 tied += usize::from(found[0].is_some() && found[1].is_none());
-                for (variable, below) in
-                    (0..all).filter(|&variable| basis.place(variable) == Place::Basic).flat_map(|variable| [(variable, false), (variable, true)])
+                for (variable, below) in (0..all)
+                    .filter(|&variable| basis.place(variable) == Place::Basic)
+                    .flat_map(|variable| [(variable, false), (variable, true)])
                 {
-                    let infeasible = judge::<i128>(&program, &Candidate::Infeasible { basis: basis.clone(), variable, below }, &[], 0).ok();
+                    let infeasible = judge::<i128>(
+                        &program,
+                        &Candidate::Infeasible { basis: basis.clone(), variable, below },
+                        &[],
+                        0,
+                    )
+                    .ok();
                     if let Some(outcome) = &infeasible {
                         verify(&program, outcome).unwrap();
                     }
-                    let stuck = Dictionary::at(&program, &basis).is_some_and(|dictionary| dictionary.is_stuck(variable, below));
+                    let stuck =
+                        Dictionary::at(&program, &basis).is_some_and(|dictionary| dictionary.is_stuck(variable, below));
                     assert!(infeasible.is_some() || !stuck, "{basis:?} {variable} {below}: {program:#?}");
                     out_of_reach += usize::from(stuck);
                 }

@@ -41,7 +41,12 @@ pub(super) fn crossed(program: &Program, crossing: Crossing) -> Outcome {
 }
 
 /// Solves from where the dictionary stands; no range of the program is empty by itself.
-pub(super) fn solve_from<H: Halt>(program: &Program, mut dictionary: Dictionary, order: &[usize], halt: &H) -> Result<Outcome, H::Stopped> {
+pub(super) fn solve_from<H: Halt>(
+    program: &Program,
+    mut dictionary: Dictionary,
+    order: &[usize],
+    halt: &H,
+) -> Result<Outcome, H::Stopped> {
     let columns = program.columns().len();
     if let Some(slopes) = enter_ranges(&mut dictionary, halt)? {
         let row_multipliers = dictionary.violation_proof(&slopes).split_off(columns);
@@ -51,7 +56,10 @@ pub(super) fn solve_from<H: Halt>(program: &Program, mut dictionary: Dictionary,
     let slopes = match descend(&mut dictionary, &costs, halt)? {
         Ok(slopes) => slopes,
         Err(entering) => {
-            return Ok(Outcome::Unbounded(Ray { point: dictionary.column_values().to_vec(), direction: dictionary.direction(entering) }));
+            return Ok(Outcome::Unbounded(Ray {
+                point: dictionary.column_values().to_vec(),
+                direction: dictionary.direction(entering),
+            }));
         }
     };
     dictionary.settle(&slopes);
@@ -71,12 +79,21 @@ pub(super) fn solve_from<H: Halt>(program: &Program, mut dictionary: Dictionary,
     }
     let values = dictionary.column_values().to_vec();
     let objective = costs.iter().zip(&values).map(|(cost, value)| cost * value).sum();
-    Ok(Outcome::Optimal(Optimum { values, row_multipliers, reduced_costs, objective, unique, pivots: dictionary.pivots() }))
+    Ok(Outcome::Optimal(Optimum {
+        values,
+        row_multipliers,
+        reduced_costs,
+        objective,
+        unique,
+        pivots: dictionary.pivots(),
+    }))
 }
 
 /// The first column or row whose ends cross.
 pub(super) fn crossing(program: &Program) -> Option<Crossing> {
-    let crosses = |low: &Option<Exact>, high: &Option<Exact>| low.as_ref().zip(high.as_ref()).is_some_and(|(low, high)| low > high);
+    let crosses = |low: &Option<Exact>, high: &Option<Exact>| {
+        low.as_ref().zip(high.as_ref()).is_some_and(|(low, high)| low > high)
+    };
     let column = program.columns().iter().position(|column| crosses(&column.low, &column.high)).map(Crossing::Column);
     column.or_else(|| program.rows().iter().position(|row| crosses(&row.low, &row.high)).map(Crossing::Row))
 }
@@ -94,7 +111,11 @@ fn enter_ranges<H: Halt>(dictionary: &mut Dictionary, halt: &H) -> Result<Option
 }
 
 /// Makes `costs . columns` least and gives its slopes there, or the variable that lessens it without end.
-fn descend<H: Halt>(dictionary: &mut Dictionary, costs: &[Exact], halt: &H) -> Result<Result<Slopes, Entering>, H::Stopped> {
+fn descend<H: Halt>(
+    dictionary: &mut Dictionary,
+    costs: &[Exact],
+    halt: &H,
+) -> Result<Result<Slopes, Entering>, H::Stopped> {
     let mut slopes = dictionary.slopes(costs);
     while let Some(entering) = dictionary.entering(&slopes) {
         let Some(step) = dictionary.step(entering) else { return Ok(Err(entering)) };

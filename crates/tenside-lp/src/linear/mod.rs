@@ -28,7 +28,9 @@ use crate::exact::Exact;
 pub fn combined(program: &Program, multipliers: &[Exact]) -> Vec<Exact> {
     let mut sums = vec![Exact::ZERO; program.columns().len()];
     for (row, multiplier) in program.rows().iter().zip(multipliers).filter(|(_, multiplier)| !multiplier.is_zero()) {
-        for (sum, coefficient) in sums.iter_mut().zip(&row.coefficients).filter(|(_, coefficient)| !coefficient.is_zero()) {
+        for (sum, coefficient) in
+            sums.iter_mut().zip(&row.coefficients).filter(|(_, coefficient)| !coefficient.is_zero())
+        {
             *sum += coefficient * multiplier;
         }
     }

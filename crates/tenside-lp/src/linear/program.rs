@@ -50,11 +50,13 @@ impl Program {
     pub fn new(columns: Vec<Column>, rows: Vec<Row>) -> Result<Self, Error> {
         match rows.iter().enumerate().find(|(_, row)| row.coefficients.len() != columns.len()) {
             None => Ok(Program { columns, rows }),
-            Some((index, row)) => Err(Error::new(ErrorKind::OutOfRange, "the number of coefficients is not the number of columns")
-                .at(format!("rows[{index}].coefficients"))
-                .value(row.coefficients.len())
-                .allowed(columns.len().to_string())
-                .remedy("give one coefficient for each column, 0 where the column does not count")),
+            Some((index, row)) => {
+                Err(Error::new(ErrorKind::OutOfRange, "the number of coefficients is not the number of columns")
+                    .at(format!("rows[{index}].coefficients"))
+                    .value(row.coefficients.len())
+                    .allowed(columns.len().to_string())
+                    .remedy("give one coefficient for each column, 0 where the column does not count"))
+            }
         }
     }
 

@@ -46,7 +46,13 @@ struct Standing<'a, T> {
 }
 
 /// The optimum at this basis, if it is one, and the first in the order if `order` is not empty.
-pub(super) fn optimum<T: Whole>(program: &Program, scaled: &Scaled<T>, basis: &Basis, order: &[usize], pivots: usize) -> Result<Optimum, Unproved> {
+pub(super) fn optimum<T: Whole>(
+    program: &Program,
+    scaled: &Scaled<T>,
+    basis: &Basis,
+    order: &[usize],
+    pivots: usize,
+) -> Result<Optimum, Unproved> {
     let standing = Standing::new(scaled, basis)?;
     let values = standing.values()?;
     standing.check_ranges(&values)?;
@@ -58,18 +64,24 @@ pub(super) fn optimum<T: Whole>(program: &Program, scaled: &Scaled<T>, basis: &B
     let value_denominator = values.denominator.times(&scaled.end_factor).ok_or(full)?;
     let multiplier_denominator = denominator.times(&scaled.cost_factor).ok_or(full)?;
     let mut objective = T::ZERO;
-    for (cost, value) in scaled.costs.iter().zip(&values.numerators).filter(|(cost, value)| !cost.is_nought() && !value.is_nought()) {
+    for (cost, value) in
+        scaled.costs.iter().zip(&values.numerators).filter(|(cost, value)| !cost.is_nought() && !value.is_nought())
+    {
         objective = objective.plus(&cost.times(value).ok_or(full)?).ok_or(full)?;
     }
-    let column_values = program.columns().iter().zip(&values.numerators).enumerate().map(|(index, (column, numerator))| match basis.column(index) {
-        Place::Basic => fraction(numerator, &value_denominator),
-        Place::Low => column.low.clone().unwrap_or_default(),
-        Place::High => column.high.clone().unwrap_or_default(),
-    });
+    let column_values =
+        program.columns().iter().zip(&values.numerators).enumerate().map(|(index, (column, numerator))| {
+            match basis.column(index) {
+                Place::Basic => fraction(numerator, &value_denominator),
+                Place::Low => column.low.clone().unwrap_or_default(),
+                Place::High => column.high.clone().unwrap_or_default(),
+            }
+        });
     let values = column_values.collect();
     let mut row_multipliers = vec![Exact::ZERO; scaled.row_factors.len()];
     for (&row, multiplier) in standing.standing.iter().zip(&rows).filter(|(_, multiplier)| !multiplier.is_nought()) {
-        row_multipliers[row] = fraction(&multiplier.times(&scaled.row_factors[row]).ok_or(full)?, &multiplier_denominator);
+        row_multipliers[row] =
+            fraction(&multiplier.times(&scaled.row_factors[row]).ok_or(full)?, &multiplier_denominator);
     }
     Ok(Optimum {
         values,
@@ -82,14 +94,22 @@ pub(super) fn optimum<T: Whole>(program: &Program, scaled: &Scaled<T>, basis: &B
 }
 
 /// The combination of rows by which `variable`, basic here, cannot come into its range.
-pub(super) fn infeasibility<T: Whole>(scaled: &Scaled<T>, basis: &Basis, variable: usize, below: bool) -> Result<Farkas, Unproved> {
+pub(super) fn infeasibility<T: Whole>(
+    scaled: &Scaled<T>,
+    basis: &Basis,
+    variable: usize,
+    below: bool,
+) -> Result<Farkas, Unproved> {
     let full = Unproved::Overflow;
     let standing = Standing::new(scaled, basis)?;
     let size = standing.basic.len();
     let mut system = standing.transposed(1);
     for (place, &column) in standing.basic.iter().enumerate() {
-        let side =
-            if variable < scaled.columns { if variable == column { T::ONE } else { T::ZERO } } else { scaled.row(variable - scaled.columns)[column].clone() };
+        let side = if variable < scaled.columns {
+            if variable == column { T::ONE } else { T::ZERO }
+        } else {
+            scaled.row(variable - scaled.columns)[column].clone()
+        };
         system.set(place, size, side);
     }
     let Unknowns { numerators, denominator } = system.solve()?.remove(0);
@@ -105,7 +125,11 @@ pub(super) fn infeasibility<T: Whole>(scaled: &Scaled<T>, basis: &Basis, variabl
     }
     standing.check_gap(&multipliers)?;
     let row_multipliers = multipliers.iter().zip(&scaled.row_factors).map(|(multiplier, factor)| {
-        if multiplier.is_nought() { Some(Exact::ZERO) } else { multiplier.times(factor).map(|product| fraction(&product, &T::ONE)) }
+        if multiplier.is_nought() {
+            Some(Exact::ZERO)
+        } else {
+            multiplier.times(factor).map(|product| fraction(&product, &T::ONE))
+        }
     });
     Ok(Farkas { row_multipliers: row_multipliers.collect::<Option<_>>().ok_or(full)?, crossing: None })
 }
@@ -121,7 +145,11 @@ struct Multipliers<T> {
 impl<'a, T: Whole> Standing<'a, T> {
     fn new(scaled: &'a Scaled<T>, basis: &'a Basis) -> Result<Self, Unproved> {
         let (basic, standing) = (basis.basic_columns(), basis.nonbasic_rows());
-        if basic.len() == standing.len() { Ok(Standing { scaled, basis, basic, standing }) } else { Err(Unproved::Refused) }
+        if basic.len() == standing.len() {
+            Ok(Standing { scaled, basis, basic, standing })
+        } else {
+            Err(Unproved::Refused)
+        }
     }
 
     /// `M` turned over, with room for right-hand sides.
@@ -157,7 +185,11 @@ impl<'a, T: Whole> Standing<'a, T> {
                 }
             }
             let mut rest = end(self.basis.row(row), &self.scaled.row_ends[row])?.ok_or(Unproved::Refused)?;
-            for (coefficient, value) in coefficients.iter().zip(&at_end).filter(|(coefficient, value)| !coefficient.is_nought() && !value.is_nought()) {
+            for (coefficient, value) in coefficients
+                .iter()
+                .zip(&at_end)
+                .filter(|(coefficient, value)| !coefficient.is_nought() && !value.is_nought())
+            {
                 rest = rest.minus(&coefficient.times(value).ok_or(full)?).ok_or(full)?;
             }
             system.set(place, size, rest);
@@ -200,11 +232,15 @@ impl<'a, T: Whole> Standing<'a, T> {
             columns.push(if cost.is_nought() { T::ZERO } else { cost.times(&denominator).ok_or(full)? });
         }
         for (&row, multiplier) in self.standing.iter().zip(&rows).filter(|(_, multiplier)| !multiplier.is_nought()) {
-            for (sum, coefficient) in columns.iter_mut().zip(self.scaled.row(row)).filter(|(_, coefficient)| !coefficient.is_nought()) {
+            for (sum, coefficient) in
+                columns.iter_mut().zip(self.scaled.row(row)).filter(|(_, coefficient)| !coefficient.is_nought())
+            {
                 *sum = sum.minus(&coefficient.times(multiplier).ok_or(full)?).ok_or(full)?;
             }
         }
-        for (column, reduced) in columns.iter().enumerate().filter(|(column, _)| self.basis.column(*column) != Place::Basic) {
+        for (column, reduced) in
+            columns.iter().enumerate().filter(|(column, _)| self.basis.column(*column) != Place::Basic)
+        {
             if self.is_undecided(reduced, self.basis.column(column), &self.scaled.column_ends[column])? {
                 undecided.push(column);
             }
@@ -231,7 +267,8 @@ impl<'a, T: Whole> Standing<'a, T> {
     /// That no move of the undecided variables comes earlier in the order.
     fn check_order(&self, mut undecided: Vec<usize>, order: &[usize]) -> Result<(), Unproved> {
         let size = self.basic.len();
-        let wanted: Vec<(usize, usize)> = order.iter().filter_map(|&column| Some((column, self.basic.binary_search(&column).ok()?))).collect();
+        let wanted: Vec<(usize, usize)> =
+            order.iter().filter_map(|&column| Some((column, self.basic.binary_search(&column).ok()?))).collect();
         let mut system = self.transposed(wanted.len());
         for (side, (_, place)) in wanted.iter().enumerate() {
             system.set(*place, size + side, T::ONE);
@@ -241,7 +278,9 @@ impl<'a, T: Whole> Standing<'a, T> {
         for &column in order {
             match wanted.iter().position(|(basic, _)| *basic == column) {
                 // Moving inwards from its low end it grows, from its high end it does not.
-                None if self.basis.column(column) == Place::High && undecided.contains(&column) => return Err(Unproved::Refused),
+                None if self.basis.column(column) == Place::High && undecided.contains(&column) => {
+                    return Err(Unproved::Refused);
+                }
                 None => undecided.retain(|&variable| variable != column),
                 Some(form) => self.check_form(&forms[form], &mut undecided, &mut sums)?,
             }
@@ -256,7 +295,9 @@ impl<'a, T: Whole> Standing<'a, T> {
     fn check_form(&self, form: &Unknowns<T>, undecided: &mut Vec<usize>, sums: &mut [T]) -> Result<(), Unproved> {
         let full = Unproved::Overflow;
         sums.fill(T::ZERO);
-        for (&row, multiplier) in self.standing.iter().zip(&form.numerators).filter(|(_, multiplier)| !multiplier.is_nought()) {
+        for (&row, multiplier) in
+            self.standing.iter().zip(&form.numerators).filter(|(_, multiplier)| !multiplier.is_nought())
+        {
             for &column in undecided.iter().take_while(|&&variable| variable < self.scaled.columns) {
                 let coefficient = &self.scaled.row(row)[column];
                 if !coefficient.is_nought() {
@@ -288,7 +329,9 @@ impl<'a, T: Whole> Standing<'a, T> {
             let ends = &self.scaled.row_ends[row];
             let end = if multiplier.is_below_nought() { &ends.high } else { &ends.low };
             gap = gap.plus(&end.as_ref().ok_or(Unproved::Refused)?.times(multiplier).ok_or(full)?).ok_or(full)?;
-            for (share, coefficient) in shares.iter_mut().zip(self.scaled.row(row)).filter(|(_, coefficient)| !coefficient.is_nought()) {
+            for (share, coefficient) in
+                shares.iter_mut().zip(self.scaled.row(row)).filter(|(_, coefficient)| !coefficient.is_nought())
+            {
                 *share = share.plus(&coefficient.times(multiplier).ok_or(full)?).ok_or(full)?;
             }
         }
@@ -328,7 +371,9 @@ fn within<T: Whole>(numerator: &T, ends: &Ends<T>, denominator: &T) -> Result<()
 fn dot<T: Whole>(coefficients: &[T], values: &[T]) -> Result<T, Unproved> {
     let full = Unproved::Overflow;
     let mut sum = T::ZERO;
-    for (coefficient, value) in coefficients.iter().zip(values).filter(|(coefficient, value)| !coefficient.is_nought() && !value.is_nought()) {
+    for (coefficient, value) in
+        coefficients.iter().zip(values).filter(|(coefficient, value)| !coefficient.is_nought() && !value.is_nought())
+    {
         sum = sum.plus(&coefficient.times(value).ok_or(full)?).ok_or(full)?;
     }
     Ok(sum)

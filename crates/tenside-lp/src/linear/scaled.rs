@@ -52,7 +52,10 @@ impl<T: Whole> Scaled<T> {
             columns: columns.len(),
             coefficients: Vec::with_capacity(columns.len() * rows.len()),
             costs: columns.iter().map(|column| whole(&column.cost, &cost_factor)).collect::<Option<_>>()?,
-            column_ends: columns.iter().map(|column| ends(&column.low, &column.high, &end_factor)).collect::<Option<_>>()?,
+            column_ends: columns
+                .iter()
+                .map(|column| ends(&column.low, &column.high, &end_factor))
+                .collect::<Option<_>>()?,
             row_ends: Vec::with_capacity(rows.len()),
             row_factors: Vec::with_capacity(rows.len()),
             cost_factor,
@@ -83,7 +86,9 @@ impl<T: Whole> Scaled<T> {
 
 /// The least multiple of `start` that makes the numbers whole.
 fn factor<'a, T: Whole>(mut numbers: impl Iterator<Item = &'a Exact>, start: T) -> Option<T> {
-    numbers.try_fold(start, |factor, number| if number.is_whole() { Some(factor) } else { least_multiple(factor, &T::denominator(number)?) })
+    numbers.try_fold(start, |factor, number| {
+        if number.is_whole() { Some(factor) } else { least_multiple(factor, &T::denominator(number)?) }
+    })
 }
 
 fn least_multiple<T: Whole>(left: T, right: &T) -> Option<T> {

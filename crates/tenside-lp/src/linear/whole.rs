@@ -36,7 +36,10 @@ impl Whole for i128 {
     const ONE: Self = 1;
 
     fn numerator(value: &Exact) -> Option<Self> {
-        value.small().map_or_else(|| i128::try_from(value.parts().0).ok().filter(|value| *value != i128::MIN), |parts| Some(i128::from(parts.0)))
+        value.small().map_or_else(
+            || i128::try_from(value.parts().0).ok().filter(|value| *value != i128::MIN),
+            |parts| Some(i128::from(parts.0)),
+        )
     }
 
     fn denominator(value: &Exact) -> Option<Self> {
@@ -144,7 +147,21 @@ mod tests {
 
     #[test]
     fn both_sizes_agree_and_the_small_one_says_when_it_is_full() {
-        let numbers: [i128; 13] = [0, 1, -1, 6, -15, 1 << 40, (1 << 63) - 1, 1 << 63, -(1 << 63), 3 << 70, -(1 << 100), i128::MAX, -i128::MAX];
+        let numbers: [i128; 13] = [
+            0,
+            1,
+            -1,
+            6,
+            -15,
+            1 << 40,
+            (1 << 63) - 1,
+            1 << 63,
+            -(1 << 63),
+            3 << 70,
+            -(1 << 100),
+            i128::MAX,
+            -i128::MAX,
+        ];
         let big = |value: Option<i128>| value.map(IBig::from);
         let mut full = 0;
         for left in numbers {
@@ -161,11 +178,18 @@ mod tests {
                         Some(_) => assert_eq!(big(small), wide, "{left} and {right}"),
                         None => {
                             full += 1;
-                            assert!(wide.is_some_and(|wide| wide.abs() > IBig::from(i128::MAX)), "{left} and {right} are not too great");
+                            assert!(
+                                wide.is_some_and(|wide| wide.abs() > IBig::from(i128::MAX)),
+                                "{left} and {right} are not too great"
+                            );
                         }
                     }
                 }
-                assert_eq!((left.is_nought(), left.is_below_nought()), (wide_left.is_nought(), wide_left.is_below_nought()), "{left}");
+                assert_eq!(
+                    (left.is_nought(), left.is_below_nought()),
+                    (wide_left.is_nought(), wide_left.is_below_nought()),
+                    "{left}"
+                );
                 if let Some(product) = left.times(&right).filter(|_| right != 0) {
                     assert_eq!(product.over(&right), left);
                 }

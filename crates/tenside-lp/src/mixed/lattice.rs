@@ -40,7 +40,9 @@ impl Lattice {
             }
             for (column, other) in [(*first, right), (*second, left)] {
                 let factor = other.abs() / &common;
-                if let Some(step) = self.steps[column].as_mut().filter(|step| factor > Exact::ONE && **step <= Exact::hundred()) {
+                if let Some(step) =
+                    self.steps[column].as_mut().filter(|step| factor > Exact::ONE && **step <= Exact::hundred())
+                {
                     *step *= &factor;
                     changed = true;
                 }
@@ -53,7 +55,9 @@ impl Lattice {
     fn equation(&self, program: &Program, row: &Row) -> Option<Equation> {
         let mut rest = row.low.clone().filter(|low| row.high.as_ref() == Some(low))?;
         let mut terms = Vec::new();
-        for (index, (coefficient, column)) in row.coefficients.iter().zip(program.columns()).enumerate().filter(|(_, (value, _))| !value.is_zero()) {
+        for (index, (coefficient, column)) in
+            row.coefficients.iter().zip(program.columns()).enumerate().filter(|(_, (value, _))| !value.is_zero())
+        {
             match &column.low {
                 Some(low) if column.high.as_ref() == Some(low) => rest -= &(coefficient * low),
                 _ => terms.push((index, coefficient * self.steps[index].as_ref()?)),
@@ -89,8 +93,14 @@ fn equations(program: &Program) -> Vec<(usize, Row)> {
         if usual.is_zero() {
             continue;
         }
-        let coefficients = row.coefficients.iter().zip(&first.coefficients).map(|(coefficient, unit)| coefficient - &usual * unit).collect();
-        let less = |end: &Option<Exact>, of: &Option<Exact>| end.as_ref().zip(of.as_ref()).map(|(end, of)| end - &usual * of);
+        let coefficients = row
+            .coefficients
+            .iter()
+            .zip(&first.coefficients)
+            .map(|(coefficient, unit)| coefficient - &usual * unit)
+            .collect();
+        let less =
+            |end: &Option<Exact>, of: &Option<Exact>| end.as_ref().zip(of.as_ref()).map(|(end, of)| end - &usual * of);
         found.push((index, Row { coefficients, low: less(&row.low, &first.low), high: less(&row.high, &first.high) }));
     }
     found
@@ -149,7 +159,10 @@ mod tests {
                     if left * a + right * b == 0 && 2 * b == last * c && a + b + c == value {
                         points += 1;
                         for (value, step) in point.iter().zip(&lattice.steps) {
-                            assert!(Exact::from(*value).checked_div(step.as_ref().unwrap()).unwrap().is_whole(), "{point:?}");
+                            assert!(
+                                Exact::from(*value).checked_div(step.as_ref().unwrap()).unwrap().is_whole(),
+                                "{point:?}"
+                            );
                         }
                     }
                 }
@@ -189,7 +202,11 @@ mod tests {
     }
 
     fn with_fixed(row: Row, lows: [i64; 3], highs: [i64; 3]) -> Program {
-        let column = |(low, high): (i64, i64)| Column { low: Some(Exact::from(low)), high: Some(Exact::from(high)), cost: Exact::ZERO };
+        let column = |(low, high): (i64, i64)| Column {
+            low: Some(Exact::from(low)),
+            high: Some(Exact::from(high)),
+            cost: Exact::ZERO,
+        };
         Program::new(lows.into_iter().zip(highs).map(column).collect(), vec![row]).unwrap()
     }
 
@@ -199,10 +216,16 @@ mod tests {
     fn fixed_lines_are_taken_off_before_the_rest_is_divided() {
         let whole = vec![Some(Exact::ONE); 3];
         let (mut met, mut unmet) = (0, 0);
-        for (last, coefficient, value) in (0..4).flat_map(|last| (1..4).flat_map(move |factor| (-3..9).map(move |value| (last, factor, value)))) {
+        for (last, coefficient, value) in
+            (0..4).flat_map(|last| (1..4).flat_map(move |factor| (-3..9).map(move |value| (last, factor, value))))
+        {
             let program = with_fixed(equation([6, -9, coefficient], value), [-30, -30, last], [30, 30, last]);
             let none = (-30..31).all(|a| (-30..31).all(|b| 6 * a - 9 * b + coefficient * last != value));
-            assert_eq!(Lattice { steps: whole.clone() }.indivisible(&program).is_some(), none, "6 a - 9 b + {coefficient} {last} = {value}");
+            assert_eq!(
+                Lattice { steps: whole.clone() }.indivisible(&program).is_some(),
+                none,
+                "6 a - 9 b + {coefficient} {last} = {value}"
+            );
             if none { unmet += 1 } else { met += 1 }
         }
         assert!(met > 20 && unmet > 20);
@@ -217,15 +240,21 @@ mod tests {
     #[test]
     fn no_point_of_two_equations_is_lost() {
         let (mut closed, mut coarser) = (0, 0);
-        for (sum, left, right) in (5..9).flat_map(|sum| (-6..7).flat_map(move |left| (-6..7).map(move |right| (sum, left, right)))) {
+        for (sum, left, right) in
+            (5..9).flat_map(|sum| (-6..7).flat_map(move |left| (-6..7).map(move |right| (sum, left, right))))
+        {
             for (last, value) in [(left, 5), (left, 0), (right + 4, 7), (0, 0)] {
                 let program = program(vec![equation([1, 1, 1], sum), equation([left, right, last], value)]);
                 let lattice = Lattice::new(&program, &vec![Some(Exact::ONE); 3]);
-                let points =
-                    (0..=sum).flat_map(|a| (0..=sum - a).map(move |b| [a, b, sum - a - b])).filter(|[a, b, c]| left * a + right * b + last * c == value);
+                let points = (0..=sum)
+                    .flat_map(|a| (0..=sum - a).map(move |b| [a, b, sum - a - b]))
+                    .filter(|[a, b, c]| left * a + right * b + last * c == value);
                 let points: Vec<[i64; 3]> = points.collect();
                 for (value, step) in points.iter().flat_map(|point| point.iter().zip(&lattice.steps)) {
-                    assert!(Exact::from(*value).checked_div(step.as_ref().unwrap()).unwrap().is_whole(), "{sum} {left} {right} {last}");
+                    assert!(
+                        Exact::from(*value).checked_div(step.as_ref().unwrap()).unwrap().is_whole(),
+                        "{sum} {left} {right} {last}"
+                    );
                 }
                 coarser += usize::from(lattice.steps.iter().any(|step| *step != Some(Exact::ONE)));
                 if lattice.indivisible(&program).is_some() {

@@ -199,7 +199,9 @@ impl Search {
         }
         // Of two children the cheaper is dived into first.
         match self.dive.take() {
-            Some((other, other_ranges)) if tree.optimum(other).is_some_and(|other| other.objective < optimum.objective) => {
+            Some((other, other_ranges))
+                if tree.optimum(other).is_some_and(|other| other.objective < optimum.objective) =>
+            {
                 self.heap.push(Reverse((optimum.objective.clone(), index, ranges)));
                 self.dive = Some((other, other_ranges));
             }

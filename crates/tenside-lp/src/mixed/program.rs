@@ -75,11 +75,17 @@ impl MixedProgram {
     /// A line that the program does not have.
     pub fn with_choices(mut self, choices: &[(usize, Exact)], caps: &[(Vec<usize>, usize)]) -> Result<Self, Error> {
         if let Some((line, _)) = choices.iter().find(|(line, _)| *line >= self.lines) {
-            return Err(Error::new(ErrorKind::OutOfRange, "the program has no such line").at("choices").value(line).allowed(format!("below {}", self.lines)));
+            return Err(Error::new(ErrorKind::OutOfRange, "the program has no such line")
+                .at("choices")
+                .value(line)
+                .allowed(format!("below {}", self.lines)));
         }
         let (mut columns, mut rows) = (self.program.columns().to_vec(), self.program.rows().to_vec());
         for (line, least) in choices {
-            let (low, high) = (columns[*line].low.clone().unwrap_or_default(), columns[*line].high.clone().unwrap_or_else(Exact::hundred));
+            let (low, high) = (
+                columns[*line].low.clone().unwrap_or_default(),
+                columns[*line].high.clone().unwrap_or_else(Exact::hundred),
+            );
             // On the steps the greatest is the multiple below it and the least the one above it. Where that turns them round, the two rows
             // below leave only 0.
             let (high, least) = match &self.steps[*line] {
@@ -104,7 +110,8 @@ impl MixedProgram {
             self.switches.push(Switch { line: *line, column, least });
         }
         for (members, most) in caps {
-            let switches: Vec<usize> = (0..self.switches.len()).filter(|index| members.contains(&self.switches[*index].line)).collect();
+            let switches: Vec<usize> =
+                (0..self.switches.len()).filter(|index| members.contains(&self.switches[*index].line)).collect();
             let mut coefficients = vec![Exact::ZERO; columns.len()];
             for index in &switches {
                 coefficients[self.switches[*index].column] = Exact::ONE;
@@ -137,7 +144,10 @@ impl MixedProgram {
     /// The ranges of every column, narrowed to multiples where it has a step.
     pub(super) fn ranges(&self, lattice: &Lattice) -> Ranges {
         let narrowed = |(column, step): (&Column, &Option<Exact>)| match step {
-            Some(step) => (column.low.as_ref().map(|low| -(-low).floor_to(step)), column.high.as_ref().map(|high| high.floor_to(step))),
+            Some(step) => (
+                column.low.as_ref().map(|low| -(-low).floor_to(step)),
+                column.high.as_ref().map(|high| high.floor_to(step)),
+            ),
             None => (column.low.clone(), column.high.clone()),
         };
         self.program.columns().iter().zip(&lattice.steps).map(narrowed).collect()
@@ -155,9 +165,13 @@ impl MixedProgram {
         if values.len() < self.lines {
             return false;
         }
-        let on_steps =
-            (0..self.lines).all(|line| self.steps[line].as_ref().is_none_or(|step| values[line].checked_div(step).is_some_and(|count| count.is_whole())));
-        let doses = self.switches.iter().all(|switch| values[switch.line].is_zero() || values[switch.line] >= switch.least);
+        let on_steps = (0..self.lines).all(|line| {
+            self.steps[line]
+                .as_ref()
+                .is_none_or(|step| values[line].checked_div(step).is_some_and(|count| count.is_whole()))
+        });
+        let doses =
+            self.switches.iter().all(|switch| values[switch.line].is_zero() || values[switch.line] >= switch.least);
         let counts = self.caps.iter().all(|cap| {
             let on = |index: &&usize| values[self.switches[**index].line].is_positive();
             cap.switches.iter().filter(on).count() <= cap.most

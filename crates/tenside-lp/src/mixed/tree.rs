@@ -58,7 +58,12 @@ impl Tree {
     /// The least cost that the leaves leave possible; `None` if they leave no point.
     #[must_use]
     pub fn bound(&self) -> Option<Exact> {
-        self.nodes.iter().enumerate().filter_map(|(index, _)| self.optimum(index)).map(|optimum| optimum.objective.clone()).min()
+        self.nodes
+            .iter()
+            .enumerate()
+            .filter_map(|(index, _)| self.optimum(index))
+            .map(|optimum| optimum.objective.clone())
+            .min()
     }
 
     /// The rows that close its nodes, in order.
@@ -69,8 +74,14 @@ impl Tree {
             match node {
                 Node::Indivisible(row) => rows.push(*row),
                 Node::Leaf(Outcome::Infeasible(farkas)) => {
-                    rows.extend((0..farkas.row_multipliers.len()).filter(|row| !farkas.row_multipliers[*row].is_zero()));
-                    rows.extend(farkas.crossing.and_then(|crossing| if let Crossing::Row(row) = crossing { Some(row) } else { None }));
+                    rows.extend(
+                        (0..farkas.row_multipliers.len()).filter(|row| !farkas.row_multipliers[*row].is_zero()),
+                    );
+                    rows.extend(
+                        farkas
+                            .crossing
+                            .and_then(|crossing| if let Crossing::Row(row) = crossing { Some(row) } else { None }),
+                    );
                 }
                 Node::Leaf(_) | Node::Split(_) => {}
             }
@@ -82,7 +93,11 @@ impl Tree {
 
     /// Walks the tree from the root, checks that each split leaves out nothing on the steps and each leaf's certificate, and gives the
     /// least cost left possible.
-    pub(super) fn verify<H: Halt<Stopped: From<Error>>>(&self, mixed: &MixedProgram, halt: &H) -> Result<Option<Exact>, H::Stopped> {
+    pub(super) fn verify<H: Halt<Stopped: From<Error>>>(
+        &self,
+        mixed: &MixedProgram,
+        halt: &H,
+    ) -> Result<Option<Exact>, H::Stopped> {
         let fails = |what: &'static str| Error::new(ErrorKind::Contradiction, what).at("search tree");
         let lattice = Lattice::new(&mixed.program, &mixed.steps);
         let mut least: Option<Exact> = None;
@@ -110,7 +125,11 @@ impl Tree {
                     if lower <= index || upper <= index {
                         return Err(fails("a child stands before its parent").into());
                     }
-                    let step = lattice.steps.get(split.column).and_then(Option::as_ref).ok_or_else(|| fails("a split on a column without step"))?;
+                    let step = lattice
+                        .steps
+                        .get(split.column)
+                        .and_then(Option::as_ref)
+                        .ok_or_else(|| fails("a split on a column without step"))?;
                     let on_step = split.below.checked_div(step).is_some_and(|count| count.is_whole());
                     if !on_step || split.above != &split.below + step {
                         return Err(fails("a split leaves out a multiple of the step").into());
@@ -196,7 +215,10 @@ mod tests {
                 Node::Leaf(_) | Node::Indivisible(_) => {
                     leaves += 1;
                     assert!(forge(&|node| *node = Node::Indivisible(0)).is_err());
-                    let infeasible = Outcome::Infeasible(crate::linear::Farkas { row_multipliers: vec![-Exact::ONE], crossing: None });
+                    let infeasible = Outcome::Infeasible(crate::linear::Farkas {
+                        row_multipliers: vec![-Exact::ONE],
+                        crossing: None,
+                    });
                     let was_infeasible = matches!(&found.tree.nodes[index], Node::Leaf(Outcome::Infeasible(_)));
                     assert!(was_infeasible || forge(&|node| *node = Node::Leaf(infeasible.clone())).is_err());
                 }

@@ -34,7 +34,9 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         let basis = Basis::new(places, self.columns());
         match ended {
             Ended::Optimal => Candidate::Optimal(basis),
-            Ended::Infeasible { row, below } => Candidate::Infeasible { basis, variable: usize::from(self.basic[row].variable), below },
+            Ended::Infeasible { row, below } => {
+                Candidate::Infeasible { basis, variable: usize::from(self.basic[row].variable), below }
+            }
         }
     }
 }
@@ -62,8 +64,11 @@ pub(super) fn pivot_to_end<const WIDTH: usize>(tableau: &mut Tableau<WIDTH>, ord
 fn furthest_outside<const WIDTH: usize>(tableau: &Tableau<WIDTH>) -> Option<Leaving> {
     let mut furthest: Option<Leaving> = None;
     for (row, (spot, value)) in tableau.basic[..tableau.rows()].iter().zip(&tableau.values).enumerate() {
-        let (side, distance) = if *value < spot.low { (Side::Low, spot.low - value) } else { (Side::High, value - spot.high) };
-        if distance > OUTSIDE * (1.0 + spot.end(side).abs()) && furthest.as_ref().is_none_or(|furthest| distance > furthest.distance) {
+        let (side, distance) =
+            if *value < spot.low { (Side::Low, spot.low - value) } else { (Side::High, value - spot.high) };
+        if distance > OUTSIDE * (1.0 + spot.end(side).abs())
+            && furthest.as_ref().is_none_or(|furthest| distance > furthest.distance)
+        {
             furthest = Some(Leaving { row, side, distance });
         }
     }
@@ -110,7 +115,12 @@ fn entering<const WIDTH: usize>(tableau: &mut Tableau<WIDTH>, leaving: &Leaving,
 }
 
 /// Whether the first of two candidates comes before the second: by its ratio, then by how the columns of the order change.
-fn earlier<const WIDTH: usize>(tableau: &Tableau<WIDTH>, [first, second]: [f64; 2], pair: [(u8, f64); 2], order: &[u8]) -> bool {
+fn earlier<const WIDTH: usize>(
+    tableau: &Tableau<WIDTH>,
+    [first, second]: [f64; 2],
+    pair: [(u8, f64); 2],
+    order: &[u8],
+) -> bool {
     if let Some(ordering) = apart(first, second) {
         return ordering == Ordering::Less;
     }
@@ -134,5 +144,9 @@ fn earlier<const WIDTH: usize>(tableau: &Tableau<WIDTH>, [first, second]: [f64; 
 
 /// How two numbers are ordered, unless they are a tie.
 fn apart(first: f64, second: f64) -> Option<Ordering> {
-    if (first - second).abs() <= TIE * (1.0 + first.abs().max(second.abs())) { None } else { first.partial_cmp(&second) }
+    if (first - second).abs() <= TIE * (1.0 + first.abs().max(second.abs())) {
+        None
+    } else {
+        first.partial_cmp(&second)
+    }
 }

@@ -14,24 +14,36 @@ const MOST_DEFECT: f64 = 0.125;
 const LANES: usize = 8;
 
 /// The multipliers of the rows by which the basis of `at` says that a range cannot be reached, and what they make of the columns.
-pub(super) fn multipliers<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>, ended: Ended) -> ([f64; WIDTH], [f64; WIDTH]) {
+pub(super) fn multipliers<const WIDTH: usize>(
+    start: &Tableau<WIDTH>,
+    at: &Tableau<WIDTH>,
+    ended: Ended,
+) -> ([f64; WIDTH], [f64; WIDTH]) {
     let (rows, sums, _) = combination(start, at, ended);
     (rows, sums)
 }
 
 /// The multipliers, the sums of the columns under them, and the sums of magnitudes.
-fn combination<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>, ended: Ended) -> ([f64; WIDTH], [f64; WIDTH], [f64; WIDTH]) {
+fn combination<const WIDTH: usize>(
+    start: &Tableau<WIDTH>,
+    at: &Tableau<WIDTH>,
+    ended: Ended,
+) -> ([f64; WIDTH], [f64; WIDTH], [f64; WIDTH]) {
     let (mut multipliers, mut sums, mut sizes) = ([0.0; WIDTH], [0.0; WIDTH], [0.0; WIDTH]);
     let Ended::Infeasible { row, below } = ended else { return (multipliers, sums, sizes) };
     let columns = start.columns();
     let outwards = if below { 1.0 } else { -1.0 };
-    for (spot, entry) in at.nonbasic[..columns].iter().zip(&at.entries[row]).filter(|(spot, _)| usize::from(spot.variable) >= columns) {
+    for (spot, entry) in
+        at.nonbasic[..columns].iter().zip(&at.entries[row]).filter(|(spot, _)| usize::from(spot.variable) >= columns)
+    {
         multipliers[usize::from(spot.variable) - columns] = -outwards * entry;
     }
     if let Some(itself) = usize::from(at.basic[row].variable).checked_sub(columns) {
         multipliers[itself] = outwards;
     }
-    for (index, multiplier) in multipliers[..start.rows()].iter_mut().enumerate().filter(|(_, multiplier)| **multiplier != 0.0) {
+    for (index, multiplier) in
+        multipliers[..start.rows()].iter_mut().enumerate().filter(|(_, multiplier)| **multiplier != 0.0)
+    {
         // A rounding in the place of 0, where there is no end to use: any multipliers do.
         if used_end(&start.basic[index], *multiplier).is_infinite() {
             *multiplier = 0.0;
@@ -53,7 +65,9 @@ pub(super) fn is_out_of_reach<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &T
     let (multipliers, sums, sizes) = combination(start, at, ended);
     let relative = (WIDTH as f64 + 8.0) * TWICE_ROUNDOFF;
     let (mut asked, mut size) = (0.0, 0.0);
-    for (spot, multiplier) in start.basic[..start.rows()].iter().zip(&multipliers).filter(|(_, multiplier)| **multiplier != 0.0) {
+    for (spot, multiplier) in
+        start.basic[..start.rows()].iter().zip(&multipliers).filter(|(_, multiplier)| **multiplier != 0.0)
+    {
         let end = multiplier * used_end(spot, *multiplier);
         asked += end;
         size += end.abs();
@@ -72,7 +86,11 @@ pub(super) fn is_out_of_reach<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &T
 }
 
 /// Whether the point of the basis is inside every range, none of them touched but by what stands at its end.
-pub(super) fn is_feasible<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>, room: &mut Room<WIDTH>) -> bool {
+pub(super) fn is_feasible<const WIDTH: usize>(
+    start: &Tableau<WIDTH>,
+    at: &Tableau<WIDTH>,
+    room: &mut Room<WIDTH>,
+) -> bool {
     let filter = Filter::new(start, at, room);
     filter.defect().is_some_and(|defect| filter.feasible(defect).is_some())
 }
@@ -116,11 +134,15 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
     fn new(start: &'a Tableau<WIDTH>, at: &'a Tableau<WIDTH>, room: &'a mut Room<WIDTH>) -> Self {
         let columns = start.columns();
         let (mut basic, mut standing, mut size, mut stood) = ([(0, 0); WIDTH], [(0, 0); WIDTH], 0, 0);
-        for (row, spot) in at.basic[..at.rows()].iter().enumerate().filter(|(_, spot)| usize::from(spot.variable) < columns) {
+        for (row, spot) in
+            at.basic[..at.rows()].iter().enumerate().filter(|(_, spot)| usize::from(spot.variable) < columns)
+        {
             basic[size] = (usize::from(spot.variable), row);
             size += 1;
         }
-        for (position, spot) in at.nonbasic[..columns].iter().enumerate().filter(|(_, spot)| usize::from(spot.variable) >= columns) {
+        for (position, spot) in
+            at.nonbasic[..columns].iter().enumerate().filter(|(_, spot)| usize::from(spot.variable) >= columns)
+        {
             standing[stood] = (usize::from(spot.variable) - columns, position);
             stood += 1;
         }
@@ -199,7 +221,9 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
             by_column[*column] = radius;
             inside(&self.at.basic[*row], point[*column], radius)?;
         }
-        for spot in self.at.basic[..self.at.rows()].iter().filter(|spot| usize::from(spot.variable) >= self.start.columns()) {
+        for spot in
+            self.at.basic[..self.at.rows()].iter().filter(|spot| usize::from(spot.variable) >= self.start.columns())
+        {
             let entries = &self.start.entries[usize::from(spot.variable) - self.start.columns()];
             let (activity, size) = dot(entries, &point);
             inside(spot, activity, self.error(size) + dot(entries, &by_column).1)?;

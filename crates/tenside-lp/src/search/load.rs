@@ -36,7 +36,8 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         }
         let cost_scale = scale(&costs);
         for (position, column) in columns.iter().enumerate() {
-            let (low, high) = (end(column.low.as_ref(), f64::NEG_INFINITY, 1.0)?, end(column.high.as_ref(), f64::INFINITY, 1.0)?);
+            let (low, high) =
+                (end(column.low.as_ref(), f64::NEG_INFINITY, 1.0)?, end(column.high.as_ref(), f64::INFINITY, 1.0)?);
             let side = if costs[position] < 0.0 { Side::High } else { Side::Low };
             let spot = Spot { variable: position as u8, low, high };
             if !spot.end(side).is_finite() || !tells_apart(column.low.as_ref(), column.high.as_ref(), &spot) {
@@ -46,12 +47,15 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         }
         for (index, row) in rows.iter().enumerate() {
             let mut entries = [0.0; WIDTH];
-            for (entry, coefficient) in entries.iter_mut().zip(&row.coefficients).filter(|(_, coefficient)| !coefficient.is_zero()) {
+            for (entry, coefficient) in
+                entries.iter_mut().zip(&row.coefficients).filter(|(_, coefficient)| !coefficient.is_zero())
+            {
                 *entry = number(coefficient)?;
             }
             let scale = scale(&entries);
             entries.iter_mut().for_each(|entry| *entry *= scale);
-            let (low, high) = (end(row.low.as_ref(), f64::NEG_INFINITY, scale)?, end(row.high.as_ref(), f64::INFINITY, scale)?);
+            let (low, high) =
+                (end(row.low.as_ref(), f64::NEG_INFINITY, scale)?, end(row.high.as_ref(), f64::INFINITY, scale)?);
             let spot = Spot { variable: (columns.len() + index) as u8, low, high };
             if !tells_apart(row.low.as_ref(), row.high.as_ref(), &spot) {
                 return None;

@@ -102,7 +102,16 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
         }
         narrow.scatter_costs();
         let order = load::order(program, &[]);
-        Some(Pruning { work: narrow.clone(), kept: narrow.clone(), narrow, asked, ended: None, room: Box::new(Room::new()), order, pivots: 0 })
+        Some(Pruning {
+            work: narrow.clone(),
+            kept: narrow.clone(),
+            narrow,
+            asked,
+            ended: None,
+            room: Box::new(Room::new()),
+            order,
+            pivots: 0,
+        })
     }
 
     /// The members of an irreducible conflict among `all`, which conflict together. Costs do not matter to what is in it.
@@ -128,7 +137,8 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
             }
             if !self.is_proved_feasible() {
                 pruned.asked += 1;
-                let fewer: Vec<usize> = pruned.members.iter().copied().filter(|other| *other != pruned.members[tried]).collect();
+                let fewer: Vec<usize> =
+                    pruned.members.iter().copied().filter(|other| *other != pruned.members[tried]).collect();
                 if conflicts(&fewer) {
                     pruned.members = fewer;
                     self.ended = None;
@@ -266,12 +276,22 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
             return true;
         }
         let tells = |row: &usize| self.entries[*row][position].abs();
-        let others = (0..self.rows()).filter(|row| Some(*row) != stuck && (self.basic[*row].low.is_finite() || self.basic[*row].high.is_finite()));
-        match others.max_by(|first, second| tells(first).total_cmp(&tells(second))).filter(|row| tells(row) > SMALLEST_ENTRY) {
+        let others = (0..self.rows()).filter(|row| {
+            Some(*row) != stuck && (self.basic[*row].low.is_finite() || self.basic[*row].high.is_finite())
+        });
+        match others
+            .max_by(|first, second| tells(first).total_cmp(&tells(second)))
+            .filter(|row| tells(row) > SMALLEST_ENTRY)
+        {
             Some(row) => {
                 let spot = self.basic[row];
-                let is_nearer_low = !spot.high.is_finite() || (self.values[row] - spot.low).abs() <= (spot.high - self.values[row]).abs();
-                self.exchange(row, position, if spot.low.is_finite() && is_nearer_low { Side::Low } else { Side::High });
+                let is_nearer_low = !spot.high.is_finite()
+                    || (self.values[row] - spot.low).abs() <= (spot.high - self.values[row]).abs();
+                self.exchange(
+                    row,
+                    position,
+                    if spot.low.is_finite() && is_nearer_low { Side::Low } else { Side::High },
+                );
                 true
             }
             None => false,
@@ -282,7 +302,10 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
     fn let_leave(&mut self, row: usize) {
         let movable = (0..self.columns()).filter(|position| !self.nonbasic[*position].is_fixed());
         let tells = |position: &usize| self.entries[row][*position].abs();
-        if let Some(position) = movable.max_by(|first, second| tells(first).total_cmp(&tells(second))).filter(|position| tells(position) > SMALLEST_ENTRY) {
+        if let Some(position) = movable
+            .max_by(|first, second| tells(first).total_cmp(&tells(second)))
+            .filter(|position| tells(position) > SMALLEST_ENTRY)
+        {
             self.exchange(row, position, Side::Low);
         }
     }
@@ -300,19 +323,41 @@ mod tests {
         let columns = program.columns().len();
         let is_kept = |variable: usize| kept.iter().any(|member| all[*member].variable == variable);
         let loosened = |index: usize, column: &Column| {
-            if is_kept(index) { column.clone() } else { Column { low: Some(Exact::ZERO), high: Some(Exact::hundred()), cost: Exact::ZERO } }
+            if is_kept(index) {
+                column.clone()
+            } else {
+                Column { low: Some(Exact::ZERO), high: Some(Exact::hundred()), cost: Exact::ZERO }
+            }
         };
         let rows = program.rows().iter().enumerate().map(|(index, row)| {
-            if is_kept(columns + index) || index == 0 { row.clone() } else { Row { coefficients: row.coefficients.clone(), low: None, high: None } }
+            if is_kept(columns + index) || index == 0 {
+                row.clone()
+            } else {
+                Row { coefficients: row.coefficients.clone(), low: None, high: None }
+            }
         });
-        Program::new(program.columns().iter().enumerate().map(|(index, column)| loosened(index, column)).collect(), rows.collect()).unwrap()
+        Program::new(
+            program.columns().iter().enumerate().map(|(index, column)| loosened(index, column)).collect(),
+            rows.collect(),
+        )
+        .unwrap()
     }
 
     #[test]
     fn a_range_that_is_empty_by_itself_is_not_for_the_search() {
-        let column = |low: i64, high: i64| Column { low: Some(Exact::from(low)), high: Some(Exact::from(high)), cost: Exact::ZERO };
-        let row = |low: i64, high: i64| Row { coefficients: vec![Exact::ONE, Exact::ONE], low: Some(Exact::from(low)), high: Some(Exact::from(high)) };
-        let is_taken = |columns: [Column; 2], rows: Vec<Row>| Pruning::<16>::new(&Program::new(columns.to_vec(), rows).unwrap()).is_some();
+        let column = |low: i64, high: i64| Column {
+            low: Some(Exact::from(low)),
+            high: Some(Exact::from(high)),
+            cost: Exact::ZERO,
+        };
+        let row = |low: i64, high: i64| Row {
+            coefficients: vec![Exact::ONE, Exact::ONE],
+            low: Some(Exact::from(low)),
+            high: Some(Exact::from(high)),
+        };
+        let is_taken = |columns: [Column; 2], rows: Vec<Row>| {
+            Pruning::<16>::new(&Program::new(columns.to_vec(), rows).unwrap()).is_some()
+        };
         assert!(is_taken([column(0, 1), column(0, 1)], vec![row(3, 3)]));
         assert!(!is_taken([column(0, 1), column(2, 1)], vec![row(3, 3)]));
         assert!(!is_taken([column(0, 1), column(0, 1)], vec![row(3, 3), row(2, 1)]));
@@ -323,12 +368,20 @@ mod tests {
     fn narrower_ranges_are_inside_what_was_asked() {
         for low in [0.0, 0.5, -0.25, 3.0, -100.0, 1e6] {
             for width in [0.0, 1e-7, 1e-3, 1.0, 4.0, 1e6, f64::INFINITY] {
-                for spot in [Spot { variable: 0, low, high: low + width }, Spot { variable: 0, low: -width - low, high: -low }] {
+                for spot in
+                    [Spot { variable: 0, low, high: low + width }, Spot { variable: 0, low: -width - low, high: -low }]
+                {
                     let inside = narrower(spot);
-                    assert!(spot.low <= inside.low && inside.low <= inside.high && inside.high <= spot.high, "{spot:?}: {inside:?}");
+                    assert!(
+                        spot.low <= inside.low && inside.low <= inside.high && inside.high <= spot.high,
+                        "{spot:?}: {inside:?}"
+                    );
                     for (end, moved) in [(spot.low, inside.low - spot.low), (spot.high, spot.high - inside.high)] {
                         // By more than the search lets be, or by a good part of the width.
-                        assert!(!end.is_finite() || moved >= (1e-8 * (1.0 + end.abs())).min(width / 5.0), "{spot:?}: {inside:?}");
+                        assert!(
+                            !end.is_finite() || moved >= (1e-8 * (1.0 + end.abs())).min(width / 5.0),
+                            "{spot:?}: {inside:?}"
+                        );
                     }
                 }
             }
@@ -340,7 +393,8 @@ mod tests {
     fn any_row_may_go() {
         let column = Column { low: Some(Exact::ZERO), high: Some(Exact::ONE), cost: Exact::ZERO };
         for lows in [[3, 5], [5, 3]] {
-            let rows = lows.map(|low| Row { coefficients: vec![Exact::ONE; 2], low: Some(Exact::from(low)), high: None });
+            let rows =
+                lows.map(|low| Row { coefficients: vec![Exact::ONE; 2], low: Some(Exact::from(low)), high: None });
             let program = Program::new(vec![column.clone(); 2], rows.to_vec()).unwrap();
             let all: Vec<Removable> = [2, 3]
                 .map(|variable| Removable { variable, low: f64::NEG_INFINITY, high: f64::INFINITY })
@@ -375,18 +429,29 @@ mod tests {
             let columns = program.columns().len();
             let all: Vec<Removable> = (0..columns)
                 .map(|variable| Removable { variable, low: 0.0, high: 100.0 })
-                .chain((1..program.rows().len()).map(|row| Removable { variable: columns + row, low: f64::NEG_INFINITY, high: f64::INFINITY }))
+                .chain((1..program.rows().len()).map(|row| Removable {
+                    variable: columns + row,
+                    low: f64::NEG_INFINITY,
+                    high: f64::INFINITY,
+                }))
                 .collect();
             let mut conflicts = |kept: &[usize]| matches!(solve(&only(&program, &all, kept)), Outcome::Infeasible(_));
-            let Pruned { members: kept, asked: steps, pivots: taken } = Pruning::<16>::new(&program).unwrap().prune(&all, &mut conflicts);
+            let Pruned { members: kept, asked: steps, pivots: taken } =
+                Pruning::<16>::new(&program).unwrap().prune(&all, &mut conflicts);
             asked += steps;
             pivots += taken;
             pruned += 1;
             sizes[kept.len().min(7)] += 1;
-            assert!(matches!(solve(&only(&program, &all, &kept)), Outcome::Infeasible(_)), "{kept:?} do not conflict: {program:?}");
+            assert!(
+                matches!(solve(&only(&program, &all, &kept)), Outcome::Infeasible(_)),
+                "{kept:?} do not conflict: {program:?}"
+            );
             for left_out in &kept {
                 let fewer: Vec<usize> = kept.iter().copied().filter(|member| member != left_out).collect();
-                assert!(matches!(solve(&only(&program, &all, &fewer)), Outcome::Optimal(_)), "{fewer:?} of {kept:?} conflict: {program:?}");
+                assert!(
+                    matches!(solve(&only(&program, &all, &fewer)), Outcome::Optimal(_)),
+                    "{fewer:?} of {kept:?} conflict: {program:?}"
+                );
             }
         }
         assert!(pruned > 100 && sizes[3..].iter().sum::<usize>() > 20, "{pruned} {sizes:?}");

@@ -154,7 +154,8 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
     /// What the basic variables come to, from where the nonbasic ones stand.
     pub(super) fn follow_anew(&mut self) {
         for row in 0..self.rows {
-            self.values[row] = (0..self.columns).map(|position| self.entries[row][position] * self.standing(position)).sum();
+            self.values[row] =
+                (0..self.columns).map(|position| self.entries[row][position] * self.standing(position)).sum();
         }
     }
 

@@ -41,7 +41,10 @@ pub(crate) fn program(numbers: &mut Numbers, most_columns: u64, most_rows: u64) 
             Column { low: Some(Exact::ratio(low, 10)), high: Some(Exact::from(high)), cost }
         })
         .collect();
-    let middle: Vec<Exact> = columns.iter().map(|column| (column.low.clone().unwrap() + column.high.clone().unwrap()) / Exact::from(3)).collect();
+    let middle: Vec<Exact> = columns
+        .iter()
+        .map(|column| (column.low.clone().unwrap() + column.high.clone().unwrap()) / Exact::from(3))
+        .collect();
     let rows = (0..rows)
         .map(|index| {
             let coefficients: Vec<Exact> = (0..columns.len())
@@ -52,7 +55,8 @@ pub(crate) fn program(numbers: &mut Numbers, most_columns: u64, most_rows: u64) 
                     _ => numbers.share(),
                 })
                 .collect();
-            let activity: Exact = coefficients.iter().zip(&middle).map(|(coefficient, value)| coefficient * value).sum();
+            let activity: Exact =
+                coefficients.iter().zip(&middle).map(|(coefficient, value)| coefficient * value).sum();
             let room = Exact::ratio(numbers.below(400) as i64 - 20, 100);
             let (low, high) = match numbers.below(4) {
                 0 => (Some(activity.clone()), Some(activity)),
@@ -69,13 +73,22 @@ pub(crate) fn program(numbers: &mut Numbers, most_columns: u64, most_rows: u64) 
 /// Random exchanges, at random ends, from the start or from the end of the search.
 fn wander<const WIDTH: usize>(numbers: &mut Numbers, tableau: &mut Tableau<WIDTH>, steps: u64) {
     for _ in 0..steps {
-        let (row, position) = (numbers.below(tableau.rows() as u64) as usize, numbers.below(tableau.columns() as u64) as usize);
-        let side = if tableau.basic[row].high.is_infinite() || (tableau.basic[row].low.is_finite() && numbers.below(2) == 0) { Side::Low } else { Side::High };
+        let (row, position) =
+            (numbers.below(tableau.rows() as u64) as usize, numbers.below(tableau.columns() as u64) as usize);
+        let side =
+            if tableau.basic[row].high.is_infinite() || (tableau.basic[row].low.is_finite() && numbers.below(2) == 0) {
+                Side::Low
+            } else {
+                Side::High
+            };
         if tableau.entries[row][position].abs() > 1e-4 {
             tableau.exchange(row, position, side);
         }
         let flipped = numbers.below(tableau.columns() as u64) as usize;
-        if numbers.below(4) == 0 && tableau.nonbasic[flipped].low.is_finite() && tableau.nonbasic[flipped].high.is_finite() {
+        if numbers.below(4) == 0
+            && tableau.nonbasic[flipped].low.is_finite()
+            && tableau.nonbasic[flipped].high.is_finite()
+        {
             tableau.flip(flipped);
         }
     }
@@ -125,9 +138,11 @@ fn margins_of_a_few_roundings_are_left_undecided() {
     for sign in [-1, 0, 1] {
         // Two columns that sum to 1; the second row asks for a third of the first and leaves the second its low end but for `tiny`.
         let gap = &tiny * Exact::from(sign);
-        let column = |low: Exact, cost: i64| Column { low: Some(low), high: Some(Exact::from(9)), cost: Exact::from(cost) };
+        let column =
+            |low: Exact, cost: i64| Column { low: Some(low), high: Some(Exact::from(9)), cost: Exact::from(cost) };
         let total = Row { coefficients: vec![Exact::ONE; 2], low: Some(Exact::ONE), high: Some(Exact::ONE) };
-        let third = Row { coefficients: vec![Exact::ratio(1, 3), Exact::ZERO], low: Some(Exact::ratio(1, 9)), high: None };
+        let third =
+            Row { coefficients: vec![Exact::ratio(1, 3), Exact::ZERO], low: Some(Exact::ratio(1, 9)), high: None };
         let second = Exact::ratio(2, 3) + gap;
         let program = Program::new(vec![column(Exact::ZERO, 2), column(second, 1)], vec![total, third]).unwrap();
         let start = Tableau::<8>::load(&program).unwrap();
@@ -145,8 +160,12 @@ fn conversion_is_as_near_as_the_bound_says() {
     let mut numbers = Numbers(5);
     let twice_roundoff = Exact::ratio(1, 1 << 52);
     for _ in 0..3000 {
-        let whole = |numbers: &mut Numbers| Exact::from(numbers.below(1 << 31) as i64 + 1) * Exact::from(numbers.below(1 << 31) as i64 + 1);
-        let value = whole(&mut numbers) * whole(&mut numbers) / whole(&mut numbers) / (if numbers.below(2) == 0 { whole(&mut numbers) } else { Exact::ONE });
+        let whole = |numbers: &mut Numbers| {
+            Exact::from(numbers.below(1 << 31) as i64 + 1) * Exact::from(numbers.below(1 << 31) as i64 + 1)
+        };
+        let value = whole(&mut numbers) * whole(&mut numbers)
+            / whole(&mut numbers)
+            / (if numbers.below(2) == 0 { whole(&mut numbers) } else { Exact::ONE });
         let number = value.to_f64();
         // A normal f64 is a whole number of 53 bits times a power of two.
         let exponent = ((number.to_bits() >> 52) & 0x7ff) as i32 - 1075;
@@ -168,7 +187,11 @@ fn candidates_hold() {
         let (outcome, path) = solve_on_path(&program, &order);
         verify(&program, &outcome).unwrap();
         let exact = solve_exactly(&program, &order);
-        assert_eq!(outcome.optimum().map(|optimum| &optimum.values), exact.optimum().map(|optimum| &optimum.values), "{program:#?}");
+        assert_eq!(
+            outcome.optimum().map(|optimum| &optimum.values),
+            exact.optimum().map(|optimum| &optimum.values),
+            "{program:#?}"
+        );
         by_path[path as usize] += 1;
     }
     assert!(by_path[0] + by_path[1] > 1480, "{by_path:?}");
@@ -180,7 +203,8 @@ fn boxed(cost: i64) -> Column {
 
 /// A program of which the columns sum to 50.
 fn summed(columns: Vec<Column>) -> Program {
-    let total = Row { coefficients: vec![Exact::ONE; columns.len()], low: Some(Exact::from(50)), high: Some(Exact::from(50)) };
+    let total =
+        Row { coefficients: vec![Exact::ONE; columns.len()], low: Some(Exact::from(50)), high: Some(Exact::from(50)) };
     Program::new(columns, vec![total]).unwrap()
 }
 
@@ -222,7 +246,10 @@ fn steps_are_counted() {
     // From 0 the dearer column need not move; one row has to come in.
     assert_eq!(steps(&summed(vec![boxed(1), boxed(2)])), 1);
     let mut program = summed(vec![boxed(1), boxed(2)]);
-    program.change(|_, column| column.high = Some(Exact::from(50)), |_, row| (row.low, row.high) = (Some(Exact::ZERO), Some(Exact::hundred())));
+    program.change(
+        |_, column| column.high = Some(Exact::from(50)),
+        |_, row| (row.low, row.high) = (Some(Exact::ZERO), Some(Exact::hundred())),
+    );
     assert_eq!(steps(&program), 0);
 }
 
@@ -252,10 +279,16 @@ fn scattered_costs_are_dual_feasible() {
     tableau.scatter_costs();
     let mut value = 0.0;
     for position in 0..24 {
-        assert!(tableau.standing(position).is_finite() && tableau.slopes[position] * tableau.inwards(position) >= 0.0, "{position}");
+        assert!(
+            tableau.standing(position).is_finite() && tableau.slopes[position] * tableau.inwards(position) >= 0.0,
+            "{position}"
+        );
         value += tableau.standing(position);
         let boxed = !(4..8).contains(&position);
-        assert!(!boxed || (0..position).all(|other| (tableau.slopes[position] - tableau.slopes[other]).abs() > 1e-3), "{position}");
+        assert!(
+            !boxed || (0..position).all(|other| (tableau.slopes[position] - tableau.slopes[other]).abs() > 1e-3),
+            "{position}"
+        );
     }
     let negative = tableau.slopes.iter().filter(|slope| **slope < 0.0).count();
     assert!((5..=15).contains(&negative), "{negative}");
@@ -269,7 +302,8 @@ fn scattered_costs_are_dual_feasible() {
 fn searched(numbers: &mut Numbers, most_columns: u64, most_rows: u64, case: u64) -> Program {
     let mut program = program(numbers, most_columns, most_rows);
     let spoilt = Exact::from(i64::from(case % 4 == 1));
-    let moves: Vec<Exact> = program.rows().iter().map(|_| &spoilt * Exact::ratio(numbers.below(2000) as i64 - 1000, 100)).collect();
+    let moves: Vec<Exact> =
+        program.rows().iter().map(|_| &spoilt * Exact::ratio(numbers.below(2000) as i64 - 1000, 100)).collect();
     let factor = Exact::from(if case.is_multiple_of(3) { 100_003 } else { 1 });
     let scaled = |end: &mut Option<Exact>, more: &Exact| *end = end.take().map(|end| (end + more) * &factor);
     program.change(
@@ -288,10 +322,15 @@ fn the_search_is_right_and_short() {
         let mut pivots = 0;
         for case in 0..cases {
             let program = searched(&mut numbers, columns, rows, case);
-            let order: Vec<usize> = (0..program.columns().len()).map(|place| program.columns().len() - 1 - place).collect();
+            let order: Vec<usize> =
+                (0..program.columns().len()).map(|place| program.columns().len() - 1 - place).collect();
             let Some(found) = find(&program, &order) else { panic!("not searched: {program:#?}") };
             pivots += found.pivots;
-            assert!(crate::linear::judge_exactly(&program, &found.candidate, &order).is_some(), "{:?} does not hold: {program:#?}", found.candidate);
+            assert!(
+                crate::linear::judge_exactly(&program, &found.candidate, &order).is_some(),
+                "{:?} does not hold: {program:#?}",
+                found.candidate
+            );
         }
         assert!(pivots <= most, "{pivots}");
     }

@@ -168,7 +168,12 @@ impl Brief {
     /// >>> float(brief.in_stock("kaolin", amounts={"sci-powder": "900 g"}, batch="2 kg").solve().exact["sci-powder"])
     /// 45.0
     #[pyo3(signature = (*entries: "str", amounts=None, batch=None))]
-    fn in_stock(&self, entries: Vec<String>, amounts: Option<IndexMap<String, AMass>>, batch: Option<AMass>) -> Outcome<Self> {
+    fn in_stock(
+        &self,
+        entries: Vec<String>,
+        amounts: Option<IndexMap<String, AMass>>,
+        batch: Option<AMass>,
+    ) -> Outcome<Self> {
         let named = entries.iter().map(String::as_str);
         let brief = self.0.clone();
         Ok(Brief(match (amounts, batch) {
@@ -178,7 +183,8 @@ impl Brief {
                 brief.in_stock_of(&batch.0, &named.map(|entry| (entry, None)).chain(limited).collect::<Vec<_>>())?
             }
             _ => {
-                let fault = Fault::new(FaultKind::Missing, "amounts in stock and the batch that they are for go together");
+                let fault =
+                    Fault::new(FaultKind::Missing, "amounts in stock and the batch that they are for go together");
                 return Err(fault.allowed("amounts= and batch=, or neither").into());
             }
         }))
@@ -191,7 +197,15 @@ impl Brief {
     /// >>> brief.change_line("sci-powder", low=40, high=60).lines[0].role
     /// 'between 40 and 60 %'
     #[pyo3(signature = (line, *, fix=None, low=None, high=None, or_absent=false, qs=false))]
-    fn change_line(&self, line: &str, fix: Option<Number>, low: Option<Number>, high: Option<Number>, or_absent: bool, qs: bool) -> Outcome<Self> {
+    fn change_line(
+        &self,
+        line: &str,
+        fix: Option<Number>,
+        low: Option<Number>,
+        high: Option<Number>,
+        or_absent: bool,
+        qs: bool,
+    ) -> Outcome<Self> {
         Ok(Brief(self.0.clone().change_line(line, role(line, fix, low, high, or_absent, qs)?)?))
     }
 
@@ -216,12 +230,24 @@ fn row(line: &BriefLine) -> BriefRow {
 }
 
 /// What a line's percentage may be, as keywords say it.
-fn role(line: &str, fix: Option<Number>, low: Option<Number>, high: Option<Number>, or_absent: bool, qs: bool) -> Outcome<Role> {
+fn role(
+    line: &str,
+    fix: Option<Number>,
+    low: Option<Number>,
+    high: Option<Number>,
+    or_absent: bool,
+    qs: bool,
+) -> Outcome<Role> {
     let end = |end: Option<Number>, absent: Ppm| end.map_or(Ok(absent), |end| end.ppm());
     if or_absent {
         return match (fix, low, high, qs) {
             (None, Some(low), high, false) => Ok(Role::absent_or_between(low.ppm()?, end(high, Ppm::WHOLE)?)?),
-            _ => Err(Fault::new(FaultKind::Contradiction, "a line that may be absent states its least dose as low, and besides it only high").at(line).into()),
+            _ => Err(Fault::new(
+                FaultKind::Contradiction,
+                "a line that may be absent states its least dose as low, and besides it only high",
+            )
+            .at(line)
+            .into()),
         };
     }
     match (fix, low, high, qs) {
@@ -229,6 +255,8 @@ fn role(line: &str, fix: Option<Number>, low: Option<Number>, high: Option<Numbe
         (None, None, None, true) => Ok(Role::Qs),
         (Some(percent), None, None, false) => Ok(Role::Fixed(percent.ppm()?)),
         (None, low, high, false) => Ok(Role::between(end(low, Ppm::ZERO)?, end(high, Ppm::WHOLE)?)?),
-        _ => Err(Fault::new(FaultKind::Contradiction, "a line is fixed, between two percentages, or fills to 100").at(line).into()),
+        _ => Err(Fault::new(FaultKind::Contradiction, "a line is fixed, between two percentages, or fills to 100")
+            .at(line)
+            .into()),
     }
 }

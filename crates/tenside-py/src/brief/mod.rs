@@ -180,7 +180,12 @@ impl Brief {
     /// True
     #[classmethod]
     #[pyo3(signature = (text, catalogue=None))]
-    fn from_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str, catalogue: Option<&Catalogue>) -> Outcome<Self> {
+    fn from_toml(
+        _class: &Bound<'_, PyType>,
+        py: Python<'_>,
+        text: &str,
+        catalogue: Option<&Catalogue>,
+    ) -> Outcome<Self> {
         read(py, text, Notation::Toml, catalogue)
     }
 
@@ -188,7 +193,12 @@ impl Brief {
     /// `text` is the document.
     #[classmethod]
     #[pyo3(signature = (text, catalogue=None))]
-    fn from_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str, catalogue: Option<&Catalogue>) -> Outcome<Self> {
+    fn from_json(
+        _class: &Bound<'_, PyType>,
+        py: Python<'_>,
+        text: &str,
+        catalogue: Option<&Catalogue>,
+    ) -> Outcome<Self> {
         read(py, text, Notation::Json, catalogue)
     }
 
@@ -204,7 +214,12 @@ impl Brief {
     }
 
     fn __repr__(&self) -> String {
-        format!("<Brief {:?} of {} lines and {} requirements>", self.0.title(), self.0.lines().len(), self.0.requirements().len())
+        format!(
+            "<Brief {:?} of {} lines and {} requirements>",
+            self.0.title(),
+            self.0.lines().len(),
+            self.0.requirements().len()
+        )
     }
 }
 

@@ -37,7 +37,13 @@ getters!(Brief {
 });
 
 impl Brief {
-    fn requiring(&self, requirement: Requirement, basis: Option<Basis>, every: bool, name: Option<&str>) -> Outcome<Self> {
+    fn requiring(
+        &self,
+        requirement: Requirement,
+        basis: Option<Basis>,
+        every: bool,
+        name: Option<&str>,
+    ) -> Outcome<Self> {
         let requirement = requirement.on(basis.map_or_else(Default::default, |basis| basis.0));
         let requirement = if every { requirement.for_every_composition() } else { requirement };
         let requirement = match name {
@@ -74,7 +80,10 @@ impl Brief {
             (None, Some(low), None) => Requirement::at_least(measure.0, low.0),
             (None, None, Some(high)) => Requirement::at_most(measure.0, high.0),
             _ => {
-                let fault = Fault::new(FaultKind::Contradiction, "a requirement states either equal, or at_least, at_most or both");
+                let fault = Fault::new(
+                    FaultKind::Contradiction,
+                    "a requirement states either equal, or at_least, at_most or both",
+                );
                 return Err(fault.at(measure.0.name()).into());
             }
         };
@@ -84,7 +93,14 @@ impl Brief {
     /// With a measure at exactly this value.
     /// `basis`, `for_every_composition` and `name` as for `at_least`.
     #[pyo3(signature = (measure, value, *, basis=None, for_every_composition=false, name=None))]
-    fn target(&self, measure: AMeasure, value: Number, basis: Option<Basis>, for_every_composition: bool, name: Option<&str>) -> Outcome<Self> {
+    fn target(
+        &self,
+        measure: AMeasure,
+        value: Number,
+        basis: Option<Basis>,
+        for_every_composition: bool,
+        name: Option<&str>,
+    ) -> Outcome<Self> {
         self.requiring(Requirement::equal(measure.0, value.0), basis, for_every_composition, name)
     }
 
@@ -92,21 +108,43 @@ impl Brief {
     /// `basis` is what it is counted on, as charged unless stated; `for_every_composition` asks it of every composition inside the stated ranges, not
     /// of the typical one alone; `name` is what conflicts and axes call it.
     #[pyo3(signature = (measure, value, *, basis=None, for_every_composition=false, name=None))]
-    fn at_least(&self, measure: AMeasure, value: Number, basis: Option<Basis>, for_every_composition: bool, name: Option<&str>) -> Outcome<Self> {
+    fn at_least(
+        &self,
+        measure: AMeasure,
+        value: Number,
+        basis: Option<Basis>,
+        for_every_composition: bool,
+        name: Option<&str>,
+    ) -> Outcome<Self> {
         self.requiring(Requirement::at_least(measure.0, value.0), basis, for_every_composition, name)
     }
 
     /// With a measure at or below this value.
     /// `basis`, `for_every_composition` and `name` as for `at_least`.
     #[pyo3(signature = (measure, value, *, basis=None, for_every_composition=false, name=None))]
-    fn at_most(&self, measure: AMeasure, value: Number, basis: Option<Basis>, for_every_composition: bool, name: Option<&str>) -> Outcome<Self> {
+    fn at_most(
+        &self,
+        measure: AMeasure,
+        value: Number,
+        basis: Option<Basis>,
+        for_every_composition: bool,
+        name: Option<&str>,
+    ) -> Outcome<Self> {
         self.requiring(Requirement::at_most(measure.0, value.0), basis, for_every_composition, name)
     }
 
     /// With a measure between two values.
     /// From `low` to `high`; `basis`, `for_every_composition` and `name` as for `at_least`.
     #[pyo3(signature = (measure, low, high, *, basis=None, for_every_composition=false, name=None))]
-    fn within(&self, measure: AMeasure, low: Number, high: Number, basis: Option<Basis>, for_every_composition: bool, name: Option<&str>) -> Outcome<Self> {
+    fn within(
+        &self,
+        measure: AMeasure,
+        low: Number,
+        high: Number,
+        basis: Option<Basis>,
+        for_every_composition: bool,
+        name: Option<&str>,
+    ) -> Outcome<Self> {
         self.requiring(Requirement::between(measure.0, low.0, high.0)?, basis, for_every_composition, name)
     }
 

@@ -9,7 +9,8 @@ use arrow_array::ffi::FFI_ArrowSchema;
 use arrow_array::ffi_stream::FFI_ArrowArrayStream;
 use arrow_array::types::{Float64Type, Int64Type, UInt32Type, UInt64Type};
 use arrow_array::{
-    Array, ArrayRef, BooleanArray, DictionaryArray, Float64Array, RecordBatch, RecordBatchIterator, RecordBatchReader, UInt32Array, UInt64Array,
+    Array, ArrayRef, BooleanArray, DictionaryArray, Float64Array, RecordBatch, RecordBatchIterator, RecordBatchReader,
+    UInt32Array, UInt64Array,
 };
 use arrow_buffer::{BooleanBuffer, Buffer, NullBuffer, ScalarBuffer};
 use arrow_schema::{ArrowError, DataType, Field, Schema};
@@ -98,12 +99,19 @@ pub(crate) fn batch(table: Table, pool: &Pool) -> Outcome<RecordBatch> {
     let nulls = |held: Held| nulls(held).filter(|nulls| nulls.null_count() > 0);
     let arrays = cells.into_iter().map(|cells| -> Result<ArrayRef, ArrowError> {
         Ok(match cells {
-            Cells::Numbers(values, held) => Arc::new(Float64Array::new(ScalarBuffer::new(owned(values, pool, most), 0, rows), nulls(held))),
-            Cells::Codes(values, held) => Arc::new(UInt64Array::new(ScalarBuffer::new(owned(values, pool, most), 0, rows), nulls(held))),
+            Cells::Numbers(values, held) => {
+                Arc::new(Float64Array::new(ScalarBuffer::new(owned(values, pool, most), 0, rows), nulls(held)))
+            }
+            Cells::Codes(values, held) => {
+                Arc::new(UInt64Array::new(ScalarBuffer::new(owned(values, pool, most), 0, rows), nulls(held)))
+            }
             Cells::Words(places, words) => {
                 let mut list = StringBuilder::new();
                 words.iter().for_each(|word| list.append_value(word));
-                Arc::new(DictionaryArray::<UInt32Type>::try_new(UInt32Array::new(places.as_slice().to_vec().into(), None), Arc::new(list.finish()))?)
+                Arc::new(DictionaryArray::<UInt32Type>::try_new(
+                    UInt32Array::new(places.as_slice().to_vec().into(), None),
+                    Arc::new(list.finish()),
+                )?)
             }
             Cells::Feasible => Arc::new(BooleanArray::new(feasible.clone(), None)),
         })
@@ -128,7 +136,8 @@ fn schema(sweep: &Sweep, arrays: &[ArrayRef], is_closed: bool) -> Schema {
     ];
     let of_review = [("findings", sweep.findings_legend()), ("use-levels", sweep.use_levels_legend())];
     let of_review = of_review.into_iter().filter_map(|(key, legend)| Some((key, list(legend?.words()))));
-    let metadata: HashMap<String, String> = metadata.into_iter().chain(of_review).map(|(key, value)| (format!("tenside.{key}"), value)).collect();
+    let metadata: HashMap<String, String> =
+        metadata.into_iter().chain(of_review).map(|(key, value)| (format!("tenside.{key}"), value)).collect();
     Schema::new(fields.collect::<Vec<_>>()).with_metadata(metadata)
 }
 
@@ -138,11 +147,17 @@ pub(crate) fn picked(batch: &RecordBatch, rows: &[usize]) -> Outcome<RecordBatch
         Ok(match array.data_type() {
             DataType::Float64 => {
                 let numbers = array.as_primitive::<Float64Type>();
-                Arc::new(rows.iter().map(|row| numbers.is_valid(*row).then(|| numbers.value(*row))).collect::<Float64Array>())
+                Arc::new(
+                    rows.iter()
+                        .map(|row| numbers.is_valid(*row).then(|| numbers.value(*row)))
+                        .collect::<Float64Array>(),
+                )
             }
             DataType::UInt64 => {
                 let codes = array.as_primitive::<UInt64Type>();
-                Arc::new(rows.iter().map(|row| codes.is_valid(*row).then(|| codes.value(*row))).collect::<UInt64Array>())
+                Arc::new(
+                    rows.iter().map(|row| codes.is_valid(*row).then(|| codes.value(*row))).collect::<UInt64Array>(),
+                )
             }
             DataType::Boolean => {
                 let flags = array.as_boolean();
@@ -183,7 +198,8 @@ pub(crate) fn cell<'py>(py: Python<'py>, array: &ArrayRef, row: usize) -> PyResu
         DataType::Utf8 => array.as_string::<i32>().value(row).into_pyobject(py)?.into_any(),
         DataType::List(_) => {
             let list = array.as_list::<i32>().value(row);
-            PyList::new(py, (0..list.len()).map(|place| cell(py, &list, place)).collect::<PyResult<Vec<_>>>()?)?.into_any()
+            PyList::new(py, (0..list.len()).map(|place| cell(py, &list, place)).collect::<PyResult<Vec<_>>>()?)?
+                .into_any()
         }
         DataType::Struct(fields) => {
             let dict = PyDict::new(py);
@@ -201,7 +217,8 @@ pub(crate) fn cell<'py>(py: Python<'py>, array: &ArrayRef, row: usize) -> PyResu
 
 /// The Arrow C stream of one batch.
 pub(crate) fn stream<'py>(py: Python<'py>, batch: &RecordBatch) -> Outcome<Bound<'py, PyCapsule>> {
-    let reader: Box<dyn RecordBatchReader + Send> = Box::new(RecordBatchIterator::new([Ok(batch.clone())], batch.schema()));
+    let reader: Box<dyn RecordBatchReader + Send> =
+        Box::new(RecordBatchIterator::new([Ok(batch.clone())], batch.schema()));
     Ok(PyCapsule::new_with_value(py, FFI_ArrowArrayStream::new(reader), c"arrow_array_stream")?)
 }
 

@@ -4,7 +4,10 @@
 
 use std::sync::Arc;
 
-use arrow_array::{Array, ArrayRef, BooleanArray, Float64Array, Int64Array, ListArray, RecordBatch, RecordBatchOptions, StringArray, StructArray, UInt64Array};
+use arrow_array::{
+    Array, ArrayRef, BooleanArray, Float64Array, Int64Array, ListArray, RecordBatch, RecordBatchOptions, StringArray,
+    StructArray, UInt64Array,
+};
 use arrow_buffer::{NullBuffer, OffsetBuffer};
 use arrow_schema::{Field, Schema};
 use indexmap::IndexMap;
@@ -28,8 +31,10 @@ const MOST_ROWS: usize = 50;
 /// These columns as a page, for rows that no room has a page of its own for: the first rows of many, and how many there are.
 pub(crate) fn page(py: Python<'_>, title: &str, batch: &RecordBatch) -> PyResult<render::Page> {
     let schema = batch.schema();
-    let aligned = |field: &Field| if field.data_type().is_numeric() { render::Alignment::Right } else { render::Alignment::Left };
-    let heading: Vec<(&str, render::Alignment)> = schema.fields().iter().map(|field| (field.name().as_str(), aligned(field))).collect();
+    let aligned =
+        |field: &Field| if field.data_type().is_numeric() { render::Alignment::Right } else { render::Alignment::Left };
+    let heading: Vec<(&str, render::Alignment)> =
+        schema.fields().iter().map(|field| (field.name().as_str(), aligned(field))).collect();
     let mut table = render::Table::new(&heading);
     for row in 0..batch.num_rows().min(MOST_ROWS) {
         table.push(batch.columns().iter().map(|array| shown(&cell(py, array, row)?)).collect::<PyResult<Vec<_>>>()?);
@@ -83,7 +88,8 @@ pub(crate) fn of_columns(columns: Columns, rows: usize) -> Outcome<RecordBatch> 
     let fields = columns.iter().map(|(name, array)| Field::new(name, array.data_type().clone(), true));
     let schema = Arc::new(Schema::new(fields.collect::<Vec<_>>()));
     let arrays = columns.into_iter().map(|(_, array)| array).collect();
-    RecordBatch::try_new_with_options(schema, arrays, &RecordBatchOptions::new().with_row_count(Some(rows))).map_err(failed)
+    RecordBatch::try_new_with_options(schema, arrays, &RecordBatchOptions::new().with_row_count(Some(rows)))
+        .map_err(failed)
 }
 
 /// The name of a record's field: behind that of the field in which the record itself stands.
@@ -139,7 +145,11 @@ impl<T: Cell> Cell for Option<T> {
 impl Cell for Interval {
     fn columns(name: &str, cells: &[Option<&Self>], into: &mut Columns) {
         let mut add = |name: &str, end: fn(&tenside::number::Interval) -> Option<&Exact>| {
-            Exact::columns(name, &cells.iter().map(|cell| cell.and_then(|interval| end(&interval.0))).collect::<Vec<_>>(), into);
+            Exact::columns(
+                name,
+                &cells.iter().map(|cell| cell.and_then(|interval| end(&interval.0))).collect::<Vec<_>>(),
+                into,
+            );
         };
         add(if name.is_empty() { "typical" } else { name }, |interval| interval.typical.as_ref());
         add(&inside(name, "low"), |interval| interval.low.as_ref());
@@ -151,11 +161,17 @@ impl Cell for Interval {
 impl<T: Cell> Cell for Vec<T> {
     fn columns(name: &str, cells: &[Option<&Self>], into: &mut Columns) {
         let mut columns = Columns::new();
-        T::columns("", &cells.iter().flatten().flat_map(|cell| cell.iter()).map(Some).collect::<Vec<_>>(), &mut columns);
+        T::columns(
+            "",
+            &cells.iter().flatten().flat_map(|cell| cell.iter()).map(Some).collect::<Vec<_>>(),
+            &mut columns,
+        );
         let elements: ArrayRef = match &columns[..] {
             [(name, array)] if name.is_empty() => Arc::clone(array),
             _ => {
-                let field = |(name, array): (String, ArrayRef)| (Arc::new(Field::new(name, array.data_type().clone(), true)), array);
+                let field = |(name, array): (String, ArrayRef)| {
+                    (Arc::new(Field::new(name, array.data_type().clone(), true)), array)
+                };
                 Arc::new(StructArray::from(columns.into_iter().map(field).collect::<Vec<_>>()))
             }
         };
@@ -176,7 +192,11 @@ impl<T: Cell> Cell for IndexMap<String, T> {
             }
         }
         for key in names {
-            T::columns(&inside(name, key), &cells.iter().map(|cell| cell.and_then(|cell| cell.get(key))).collect::<Vec<_>>(), into);
+            T::columns(
+                &inside(name, key),
+                &cells.iter().map(|cell| cell.and_then(|cell| cell.get(key))).collect::<Vec<_>>(),
+                into,
+            );
         }
     }
 }

@@ -10,7 +10,12 @@ pub(crate) fn embedded(materials: bool) -> Materials {
     if materials { Materials::Embedded } else { Materials::Named }
 }
 
-pub(crate) fn written(py: Python<'_>, result: &(impl ResultDocument + Sync), notation: Notation, materials: bool) -> Outcome<String> {
+pub(crate) fn written(
+    py: Python<'_>,
+    result: &(impl ResultDocument + Sync),
+    notation: Notation,
+    materials: bool,
+) -> Outcome<String> {
     Ok(py.detach(|| result.write(notation, embedded(materials)))?)
 }
 

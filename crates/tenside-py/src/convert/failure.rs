@@ -56,7 +56,17 @@ pub(crate) fn faults<'py>(py: Python<'py>, faults: &[Fault]) -> PyResult<Vec<Bou
     let class = py.import("tenside.errors")?.getattr("Fault")?.cast_into::<PyType>()?;
     let fault = |fault: &Fault| {
         let Fault { kind, place, file, position, message, value, allowed, remedy, .. } = fault;
-        class.call1((kind.slug(), place, *position, message, value.as_deref(), allowed.as_deref(), remedy.as_deref(), *file, fault.to_string()))
+        class.call1((
+            kind.slug(),
+            place,
+            *position,
+            message,
+            value.as_deref(),
+            allowed.as_deref(),
+            remedy.as_deref(),
+            *file,
+            fault.to_string(),
+        ))
     };
     faults.iter().map(fault).collect()
 }

@@ -37,32 +37,54 @@ impl<'a, 'py> FromPyObject<'a, 'py> for ATable {
         if let Ok(text) = object.cast::<PyString>() {
             return Ok(ATable::Sheet(text.to_cow()?.into_owned()));
         }
-        let names = ["column_names", "columns"].into_iter().find_map(|name| object.getattr_opt(name).transpose()).transpose()?;
+        let names = ["column_names", "columns"]
+            .into_iter()
+            .find_map(|name| object.getattr_opt(name).transpose())
+            .transpose()?;
         let names = match (names, object.getattr_opt("keys")?) {
             (Some(names), _) => names,
             (None, Some(keys)) => keys.call0()?,
             (None, None) => {
-                let message = format!("a table is CSV text, a data frame, or a mapping of columns by heading (found {})", object.get_type().name()?);
+                let message = format!(
+                    "a table is CSV text, a data frame, or a mapping of columns by heading (found {})",
+                    object.get_type().name()?
+                );
                 return Err(PyTypeError::new_err(message).into());
             }
         };
-        let headings: Vec<String> = one_by_one(&names, Quantity::Entries, |name| Ok(name.str()?.to_cow()?.into_owned()))?;
+        let headings: Vec<String> =
+            one_by_one(&names, Quantity::Entries, |name| Ok(name.str()?.to_cow()?.into_owned()))?;
         let names: Vec<Bound<'_, PyAny>> = names.try_iter()?.collect::<PyResult<_>>()?;
         let mut counts: HashMap<&str, usize> = HashMap::new();
         headings.iter().for_each(|heading| *counts.entry(heading).or_default() += 1);
         let mut columns: Vec<Option<Vec<Cell>>> = Vec::new();
         for (name, heading) in names.iter().zip(&headings) {
             // A heading that stands twice is refused; which of the two columns a name means need not be known.
-            columns.push(if counts[heading.as_str()] > 1 { None } else { Some(one_by_one(&object.get_item(name)?, Quantity::Entries, |cell| taken(&cell))?) });
+            columns.push(if counts[heading.as_str()] > 1 {
+                None
+            } else {
+                Some(one_by_one(&object.get_item(name)?, Quantity::Entries, |cell| taken(&cell))?)
+            });
         }
         let length = columns.iter().flatten().map(Vec::len).max().unwrap_or(0);
-        if let Some((heading, column)) = headings.iter().zip(&columns).find(|(_, column)| column.as_ref().is_some_and(|column| column.len() != length)) {
+        if let Some((heading, column)) = headings
+            .iter()
+            .zip(&columns)
+            .find(|(_, column)| column.as_ref().is_some_and(|column| column.len() != length))
+        {
             let found = column.as_ref().map_or(0, Vec::len);
-            return Err(PyValueError::new_err(format!("columns of different lengths: {heading:?} has {found} rows, another {length}")).into());
+            return Err(PyValueError::new_err(format!(
+                "columns of different lengths: {heading:?} has {found} rows, another {length}"
+            ))
+            .into());
         }
-        let mut columns: Vec<Option<std::vec::IntoIter<Cell>>> = columns.into_iter().map(|column| column.map(Vec::into_iter)).collect();
+        let mut columns: Vec<Option<std::vec::IntoIter<Cell>>> =
+            columns.into_iter().map(|column| column.map(Vec::into_iter)).collect();
         let row = |columns: &mut Vec<Option<std::vec::IntoIter<Cell>>>| -> Vec<Cell> {
-            columns.iter_mut().map(|column| column.as_mut().and_then(Iterator::next).unwrap_or(Cell::Text(String::new()))).collect()
+            columns
+                .iter_mut()
+                .map(|column| column.as_mut().and_then(Iterator::next).unwrap_or(Cell::Text(String::new())))
+                .collect()
         };
         let rows = (0..length).map(|_| row(&mut columns)).collect();
         Ok(ATable::Cells { headings, rows })

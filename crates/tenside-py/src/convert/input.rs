@@ -57,10 +57,13 @@ pub(crate) fn exact(object: &Bound<'_, PyAny>) -> Outcome<Exact> {
         return ratio(&object.getattr("numerator")?, &object.getattr("denominator")?);
     }
     if has("as_integer_ratio")? && has("adjusted")? {
-        if !object.call_method0("is_finite")?.is_truthy()? || object.call_method0("adjusted")?.extract::<i64>()?.abs() > GREATEST_EXPONENT {
+        if !object.call_method0("is_finite")?.is_truthy()?
+            || object.call_method0("adjusted")?.extract::<i64>()?.abs() > GREATEST_EXPONENT
+        {
             return Err(no_number(object)?.into());
         }
-        let (numerator, denominator): (Bound<'_, PyAny>, Bound<'_, PyAny>) = object.call_method0("as_integer_ratio")?.extract()?;
+        let (numerator, denominator): (Bound<'_, PyAny>, Bound<'_, PyAny>) =
+            object.call_method0("as_integer_ratio")?.extract()?;
         return ratio(&numerator, &denominator);
     }
     if has("__float__")? {
@@ -85,7 +88,9 @@ fn ratio(numerator: &Bound<'_, PyAny>, denominator: &Bound<'_, PyAny>) -> Outcom
 
 fn no_number(object: &Bound<'_, PyAny>) -> PyResult<Fault> {
     let shown: String = object.repr()?.to_cow()?.chars().take(80).collect();
-    Ok(Fault::new(FaultKind::NotANumber, "a finite number is needed").value(shown).allowed("int, float, Decimal, Fraction, numpy scalar or text"))
+    Ok(Fault::new(FaultKind::NotANumber, "a finite number is needed")
+        .value(shown)
+        .allowed("int, float, Decimal, Fraction, numpy scalar or text"))
 }
 
 impl Number {
@@ -96,7 +101,9 @@ impl Number {
     /// A decimal inside the range of its quantity.
     pub(crate) fn decimal(&self, quantity: Quantity) -> Outcome<Decimal> {
         quantity.check(&self.0)?;
-        self.0.to_decimal().ok_or_else(|| Fault::new(FaultKind::NotANumber, "not a decimal of up to 28 digits").value(&self.0).into())
+        self.0
+            .to_decimal()
+            .ok_or_else(|| Fault::new(FaultKind::NotANumber, "not a decimal of up to 28 digits").value(&self.0).into())
     }
 }
 
@@ -105,10 +112,19 @@ const LOOK: usize = 1024;
 
 /// What an object gives one by one, up to as many as `most` allows. Nothing is kept for what an object says of its own length, and text is refused: it
 /// is one thing, and would be taken to pieces.
-pub(crate) fn one_by_one<'py, T>(object: &Bound<'py, PyAny>, most: Quantity, mut take: impl FnMut(Bound<'py, PyAny>) -> Outcome<T>) -> Outcome<Vec<T>> {
-    if object.is_instance_of::<PyString>() || object.is_instance_of::<PyBytes>() || object.is_instance_of::<PyByteArray>() {
+pub(crate) fn one_by_one<'py, T>(
+    object: &Bound<'py, PyAny>,
+    most: Quantity,
+    mut take: impl FnMut(Bound<'py, PyAny>) -> Outcome<T>,
+) -> Outcome<Vec<T>> {
+    if object.is_instance_of::<PyString>()
+        || object.is_instance_of::<PyBytes>()
+        || object.is_instance_of::<PyByteArray>()
+    {
         let shown: String = object.repr()?.to_cow()?.chars().take(80).collect();
-        let message = format!("several values are needed, one by one, and text is one value (found {shown}); for a single one write a list of it");
+        let message = format!(
+            "several values are needed, one by one, and text is one value (found {shown}); for a single one write a list of it"
+        );
         return Err(PyTypeError::new_err(message).into());
     }
     let highest = most.range().1.to_usize().unwrap_or(usize::MAX);
@@ -132,10 +148,14 @@ pub(crate) struct Several<T>(pub(crate) Vec<T>);
 
 impl<'a, 'py, T: FromPyObjectOwned<'py>> FromPyObject<'a, 'py> for Several<T> {
     type Error = Failure;
-    const INPUT_TYPE: PyStaticExpr = type_hint_subscript!(type_hint_identifier!("collections.abc", "Iterable"), T::INPUT_TYPE);
+    const INPUT_TYPE: PyStaticExpr =
+        type_hint_subscript!(type_hint_identifier!("collections.abc", "Iterable"), T::INPUT_TYPE);
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
-        one_by_one(&object, Quantity::Entries, |item| item.extract::<T>().map_err(|error| Failure::Python(error.into()))).map(Several)
+        one_by_one(&object, Quantity::Entries, |item| {
+            item.extract::<T>().map_err(|error| Failure::Python(error.into()))
+        })
+        .map(Several)
     }
 }
 
@@ -152,7 +172,8 @@ pub(crate) struct ByName(pub(crate) Vec<(String, Number)>);
 
 impl<'a, 'py> FromPyObject<'a, 'py> for ByName {
     type Error = Failure;
-    const INPUT_TYPE: PyStaticExpr = type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), TEXT, NUMBER);
+    const INPUT_TYPE: PyStaticExpr =
+        type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), TEXT, NUMBER);
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
         let entry = |entry: Bound<'py, PyAny>| {
@@ -174,7 +195,8 @@ pub(crate) struct MassByName(pub(crate) Vec<(String, Mass)>);
 
 impl<'a, 'py> FromPyObject<'a, 'py> for MassByName {
     type Error = Failure;
-    const INPUT_TYPE: PyStaticExpr = type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), TEXT, TEXT);
+    const INPUT_TYPE: PyStaticExpr =
+        type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), TEXT, TEXT);
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
         let entry = |entry: Bound<'py, PyAny>| {
@@ -190,7 +212,8 @@ pub(crate) struct Names(pub(crate) Vec<String>);
 
 impl<'a, 'py> FromPyObject<'a, 'py> for Names {
     type Error = Failure;
-    const INPUT_TYPE: PyStaticExpr = type_hint_union!(TEXT, type_hint_subscript!(type_hint_identifier!("collections.abc", "Iterable"), TEXT));
+    const INPUT_TYPE: PyStaticExpr =
+        type_hint_union!(TEXT, type_hint_subscript!(type_hint_identifier!("collections.abc", "Iterable"), TEXT));
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
         match object.cast::<PyString>() {
@@ -235,13 +258,24 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Day {
         let is = |class: &str| object.is_instance(&module.getattr(class)?);
         if is("datetime")? {
             let shown = object.str()?;
-            let message = format!("a day has no time of day (found {}); write .date() behind it, in the time zone that counts", shown.to_cow()?);
+            let message = format!(
+                "a day has no time of day (found {}); write .date() behind it, in the time zone that counts",
+                shown.to_cow()?
+            );
             return Err(PyTypeError::new_err(message).into());
         }
         if is("date")? {
-            return Ok(Day(object.call_method0("isoformat")?.cast::<PyString>().map_err(PyErr::from)?.to_cow()?.parse()?));
+            return Ok(Day(object
+                .call_method0("isoformat")?
+                .cast::<PyString>()
+                .map_err(PyErr::from)?
+                .to_cow()?
+                .parse()?));
         }
-        let message = format!("a day is a datetime.date, or text such as \"2026-11-24\" (found {})", object.get_type().name()?.to_cow()?);
+        let message = format!(
+            "a day is a datetime.date, or text such as \"2026-11-24\" (found {})",
+            object.get_type().name()?.to_cow()?
+        );
         Err(PyTypeError::new_err(message).into())
     }
 }

@@ -35,7 +35,11 @@ impl Interval {
     #[new]
     #[pyo3(signature = (typical=None, *, low=None, high=None))]
     fn new(typical: Option<Number>, low: Option<Number>, high: Option<Number>) -> Outcome<Self> {
-        Ok(Interval(tenside::number::Interval::new(low.map(|low| low.0), typical.map(|typical| typical.0), high.map(|high| high.0))?))
+        Ok(Interval(tenside::number::Interval::new(
+            low.map(|low| low.0),
+            typical.map(|typical| typical.0),
+            high.map(|high| high.0),
+        )?))
     }
 
     /// Typical value and ends with that many decimals; the ends are rounded outwards, so that what is shown holds.
@@ -45,7 +49,9 @@ impl Interval {
     }
 
     fn __float__(&self) -> Outcome<f64> {
-        let unknown = || Fault::new(FaultKind::NotKnown, "the typical value is not known").value(&self.0).remedy("read low and high");
+        let unknown = || {
+            Fault::new(FaultKind::NotKnown, "the typical value is not known").value(&self.0).remedy("read low and high")
+        };
         Ok(self.0.typical.as_ref().ok_or_else(unknown)?.to_f64())
     }
 

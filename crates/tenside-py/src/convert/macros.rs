@@ -100,7 +100,11 @@ macro_rules! document {
 
             /// The JSON document as a dict, list and plain values; `materials` as for `to_json`.
             #[pyo3(signature = (*, materials=false) -> "dict[str, Any]")]
-            fn to_dict<'py>(&self, py: pyo3::Python<'py>, materials: bool) -> $crate::convert::failure::Outcome<pyo3::Bound<'py, pyo3::PyAny>> {
+            fn to_dict<'py>(
+                &self,
+                py: pyo3::Python<'py>,
+                materials: bool,
+            ) -> $crate::convert::failure::Outcome<pyo3::Bound<'py, pyo3::PyAny>> {
                 $crate::convert::documents::as_dict(py, &self.to_json(py, materials)?)
             }
         }
@@ -120,7 +124,12 @@ macro_rules! document {
                 text: &str,
                 catalogue: Option<&$crate::material::catalogue::Catalogue>,
             ) -> $crate::convert::failure::Outcome<Self> {
-                $class::read(py, text, tenside::document::Notation::Json, &$crate::material::catalogue::Catalogue::or_starter(catalogue))
+                $class::read(
+                    py,
+                    text,
+                    tenside::document::Notation::Json,
+                    &$crate::material::catalogue::Catalogue::or_starter(catalogue),
+                )
             }
 
             /// Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
@@ -132,7 +141,12 @@ macro_rules! document {
                 text: &str,
                 catalogue: Option<&$crate::material::catalogue::Catalogue>,
             ) -> $crate::convert::failure::Outcome<Self> {
-                $class::read(py, text, tenside::document::Notation::Toml, &$crate::material::catalogue::Catalogue::or_starter(catalogue))
+                $class::read(
+                    py,
+                    text,
+                    tenside::document::Notation::Toml,
+                    &$crate::material::catalogue::Catalogue::or_starter(catalogue),
+                )
             }
         }
     };
@@ -147,7 +161,9 @@ macro_rules! document {
                 catalogue: &$crate::material::catalogue::Catalogue,
             ) -> $crate::convert::failure::Outcome<Self> {
                 let catalogue = catalogue.0.clone();
-                Ok($class($crate::convert::running::reading(py, [text], move |[text]| <$core>::read(text, notation, &catalogue))?))
+                Ok($class($crate::convert::running::reading(py, [text], move |[text]| {
+                    <$core>::read(text, notation, &catalogue)
+                })?))
             }
         }
     };
@@ -198,7 +214,10 @@ macro_rules! arrow {
 
             /// The Arrow C schema of its columns.
             #[pyo3(signature = () -> "object")]
-            fn __arrow_c_schema__<'py>(&self, py: pyo3::Python<'py>) -> $crate::convert::failure::Outcome<pyo3::Bound<'py, pyo3::types::PyCapsule>> {
+            fn __arrow_c_schema__<'py>(
+                &self,
+                py: pyo3::Python<'py>,
+            ) -> $crate::convert::failure::Outcome<pyo3::Bound<'py, pyo3::types::PyCapsule>> {
                 let ($it, $py) = (self, py);
                 $crate::convert::arrow::c_schema(py, &$batch)
             }

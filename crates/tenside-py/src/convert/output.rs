@@ -61,7 +61,9 @@ pub(crate) type Keywords<'py> = IndexMap<&'static str, Bound<'py, PyAny>>;
 pub(crate) fn length(rows: u64) -> Outcome<usize> {
     // Python's own limit.
     isize::try_from(rows).ok().and_then(|rows| usize::try_from(rows).ok()).ok_or_else(|| {
-        let fault = Fault::new(FaultKind::OutOfRange, "more rows than len() can return").value(rows).allowed(format!("up to {} rows", isize::MAX));
+        let fault = Fault::new(FaultKind::OutOfRange, "more rows than len() can return")
+            .value(rows)
+            .allowed(format!("up to {} rows", isize::MAX));
         fault.remedy("take fewer values along the axes").into()
     })
 }
@@ -83,7 +85,11 @@ pub(crate) fn repr(value: &Bound<'_, PyAny>, fields: &[&str]) -> PyResult<String
         if !field_value.is_none() {
             let written = field_value.repr()?.to_string();
             let shown_of_it: String = written.chars().take(LONGEST_FIELD).collect();
-            shown.push(if shown_of_it.len() < written.len() { format!("{field}={shown_of_it}...") } else { format!("{field}={written}") });
+            shown.push(if shown_of_it.len() < written.len() {
+                format!("{field}={shown_of_it}...")
+            } else {
+                format!("{field}={written}")
+            });
         }
     }
     Ok(format!("{}({})", value.get_type().name()?, shown.join(", ")))
@@ -112,5 +118,6 @@ pub(crate) fn from_json<T: serde::de::DeserializeOwned>(json: &str) -> Outcome<T
 }
 
 fn pickled(error: &serde_json::Error) -> Fault {
-    Fault::new(FaultKind::Syntax, format!("a pickled value cannot be read: {error}")).remedy("pickle and read with the same version")
+    Fault::new(FaultKind::Syntax, format!("a pickled value cannot be read: {error}"))
+        .remedy("pickle and read with the same version")
 }

@@ -27,7 +27,10 @@ pub(crate) struct AProgress<'py>(Bound<'py, PyAny>);
 
 impl<'a, 'py> FromPyObject<'a, 'py> for AProgress<'py> {
     type Error = PyErr;
-    const INPUT_TYPE: PyStaticExpr = type_hint_union!(type_hint_identifier!("builtins", "bool"), type_hint_identifier!("collections.abc", "Callable"));
+    const INPUT_TYPE: PyStaticExpr = type_hint_union!(
+        type_hint_identifier!("builtins", "bool"),
+        type_hint_identifier!("collections.abc", "Callable")
+    );
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> PyResult<Self> {
         Ok(AProgress(object.to_owned()))
@@ -93,7 +96,9 @@ pub(crate) fn run<T: Send>(
                 let heard = Python::attach(|py| {
                     py.check_signals()?;
                     match &callback {
-                        Some(callback) if is_due => callback.call1(py, (watched.done.load(Ordering::Relaxed).min(total), total)).map(drop),
+                        Some(callback) if is_due => {
+                            callback.call1(py, (watched.done.load(Ordering::Relaxed).min(total), total)).map(drop)
+                        }
                         _ => Ok(()),
                     }
                 });
@@ -129,7 +134,9 @@ pub(crate) fn pool() -> Outcome<Arc<rayon::ThreadPool>> {
     {
         return Ok(Arc::clone(pool));
     }
-    let failed = |error: rayon::ThreadPoolBuildError| pyo3::exceptions::PyRuntimeError::new_err(format!("no threads to work on: {error}"));
+    let failed = |error: rayon::ThreadPoolBuildError| {
+        pyo3::exceptions::PyRuntimeError::new_err(format!("no threads to work on: {error}"))
+    };
     let pool = Arc::new(rayon::ThreadPoolBuilder::new().build().map_err(failed)?);
     // The parent's is left as it is: ending it would wait for its threads.
     std::mem::forget(held.replace((process, Arc::clone(&pool))));
@@ -197,7 +204,11 @@ impl Watch for Caller {
 }
 
 /// Works on this thread until it is done or Python wants it to stop; its searches end after so many seconds with what they have.
-pub(crate) fn watched<T: Send>(py: Python<'_>, seconds: Option<&Number>, work: impl FnOnce(Arc<dyn Watch>) -> Result<T, tenside::Error> + Send) -> Outcome<T> {
+pub(crate) fn watched<T: Send>(
+    py: Python<'_>,
+    seconds: Option<&Number>,
+    work: impl FnOnce(Arc<dyn Watch>) -> Result<T, tenside::Error> + Send,
+) -> Outcome<T> {
     let until = match seconds {
         Some(seconds) => {
             Quantity::Seconds.check(&seconds.0)?;

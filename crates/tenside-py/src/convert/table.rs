@@ -50,15 +50,22 @@ impl<T> Rows<T> {
 }
 
 /// What a row of a table is.
-pub(crate) trait Record: Cell + PyClass<Frozen = pyo3::pyclass::boolean_struct::True> + Into<PyClassInitializer<Self>> + Sync {}
+pub(crate) trait Record:
+    Cell + PyClass<Frozen = pyo3::pyclass::boolean_struct::True> + Into<PyClassInitializer<Self>> + Sync
+{
+}
 
-impl<T: Cell + PyClass<Frozen = pyo3::pyclass::boolean_struct::True> + Into<PyClassInitializer<T>> + Sync> Record for T {}
+impl<T: Cell + PyClass<Frozen = pyo3::pyclass::boolean_struct::True> + Into<PyClassInitializer<T>> + Sync> Record
+    for T
+{
+}
 
 impl<'py, T: Record> IntoPyObject<'py> for Rows<T> {
     type Target = Table;
     type Output = Bound<'py, Table>;
     type Error = PyErr;
-    const OUTPUT_TYPE: PyStaticExpr = type_hint_subscript!(<Table as PyTypeInfo>::TYPE_HINT, <T as PyTypeInfo>::TYPE_HINT);
+    const OUTPUT_TYPE: PyStaticExpr =
+        type_hint_subscript!(<Table as PyTypeInfo>::TYPE_HINT, <T as PyTypeInfo>::TYPE_HINT);
 
     fn into_pyobject(self, py: Python<'py>) -> PyResult<Self::Output> {
         let rows = self.rows.into_iter().map(|row| Ok(Py::new(py, row)?.into_any())).collect::<PyResult<_>>()?;
@@ -95,7 +102,14 @@ arrow!(Table, |it, py| *it.batch(py)?);
 impl Table {
     fn new<T: Record>(py: Python<'_>, rows: Vec<Py<PyAny>>, make_page: Option<MakePage>) -> Self {
         let record = T::type_object(py).unbind();
-        Table { rows, record, make_batch: Table::columns_of::<T>, batch: OnceLock::new(), make_page, page: OnceLock::new() }
+        Table {
+            rows,
+            record,
+            make_batch: Table::columns_of::<T>,
+            batch: OnceLock::new(),
+            make_page,
+            page: OnceLock::new(),
+        }
     }
 
     /// The table that was pickled: rows of a class that has hidden `_table`.
@@ -105,7 +119,11 @@ impl Table {
     }
 
     fn columns_of<T: Record>(&self, py: Python<'_>) -> Outcome<RecordBatch> {
-        let rows = self.rows.iter().map(|row| Ok(row.bind(py).cast::<T>().map_err(PyErr::from)?.get())).collect::<Outcome<Vec<&T>>>()?;
+        let rows = self
+            .rows
+            .iter()
+            .map(|row| Ok(row.bind(py).cast::<T>().map_err(PyErr::from)?.get()))
+            .collect::<Outcome<Vec<&T>>>()?;
         column::batch(&rows.into_iter().map(Some).collect::<Vec<_>>())
     }
 
@@ -156,7 +174,10 @@ impl Table {
         let Some(array) = batch.column_by_name(name) else {
             let schema = batch.schema();
             let known: Vec<&str> = schema.fields().iter().map(|field| field.name().as_str()).collect();
-            return Err(Fault::new(FaultKind::UnknownName, "unknown column").value(format!("{name:?}")).allowed(known.join(", ")).into());
+            return Err(Fault::new(FaultKind::UnknownName, "unknown column")
+                .value(format!("{name:?}"))
+                .allowed(known.join(", "))
+                .into());
         };
         Ok((0..batch.num_rows()).map(|row| cell(py, array, row)).collect::<PyResult<_>>()?)
     }
@@ -195,7 +216,8 @@ impl Table {
         let place: isize = index.extract()?;
         let from_end = if place < 0 { place + isize::try_from(self.rows.len()).unwrap_or(isize::MAX) } else { place };
         let row = usize::try_from(from_end).ok().and_then(|place| self.rows.get(place));
-        row.map(|row| row.bind(py).clone()).ok_or_else(|| PyIndexError::new_err(format!("row {place} of {}", self.rows.len())))
+        row.map(|row| row.bind(py).clone())
+            .ok_or_else(|| PyIndexError::new_err(format!("row {place} of {}", self.rows.len())))
     }
 
     fn __iter__<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyIterator>> {

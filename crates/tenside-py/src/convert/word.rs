@@ -65,8 +65,10 @@ pub(crate) struct Words<T>(pub(crate) Vec<T>);
 
 impl<'a, 'py, T: Named> FromPyObject<'a, 'py> for Words<T> {
     type Error = Failure;
-    const INPUT_TYPE: PyStaticExpr =
-        type_hint_union!(Word::<T>::TYPE, type_hint_subscript!(type_hint_identifier!("collections.abc", "Iterable"), Word::<T>::TYPE));
+    const INPUT_TYPE: PyStaticExpr = type_hint_union!(
+        Word::<T>::TYPE,
+        type_hint_subscript!(type_hint_identifier!("collections.abc", "Iterable"), Word::<T>::TYPE)
+    );
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
         if object.is_instance_of::<PyString>() {

@@ -94,7 +94,14 @@ getters!(Supplier {
 impl Supplier {
     #[new]
     #[pyo3(signature = (name, packs, *, currency="currency", freight=None, free_from=None, tax=None))]
-    fn new(name: &str, packs: Several<Pack>, currency: &str, freight: Option<Number>, free_from: Option<Number>, tax: Option<Number>) -> Outcome<Self> {
+    fn new(
+        name: &str,
+        packs: Several<Pack>,
+        currency: &str,
+        freight: Option<Number>,
+        free_from: Option<Number>,
+        tax: Option<Number>,
+    ) -> Outcome<Self> {
         let mut supplier = tenside::cost::Supplier::new(name, currency)?;
         if let Some(freight) = freight {
             supplier = supplier.with_freight(freight.0)?;
@@ -193,7 +200,12 @@ fn offers(suppliers: Vec<Supplier>, currency: &str, rates: Vec<(String, Number)>
 impl Offers {
     #[new]
     #[pyo3(signature = (suppliers, catalogue=None, *, currency="currency", rates=None))]
-    fn new(suppliers: Several<Supplier>, catalogue: Option<&Catalogue>, currency: &str, rates: Option<ByName>) -> Outcome<Self> {
+    fn new(
+        suppliers: Several<Supplier>,
+        catalogue: Option<&Catalogue>,
+        currency: &str,
+        rates: Option<ByName>,
+    ) -> Outcome<Self> {
         let offers = offers(suppliers.0, currency, rates.map_or_else(Vec::new, |rates| rates.0))?;
         Ok(Offers(offers.with_ids_of(&Catalogue::or_starter(catalogue).0)?))
     }
@@ -211,7 +223,10 @@ impl Offers {
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<Reduced<'py>> {
-        Ok((py.get_type::<Offers>().getattr("_of")?, (self.suppliers(), self.currency(), self.rates()).into_pyobject(py)?))
+        Ok((
+            py.get_type::<Offers>().getattr("_of")?,
+            (self.suppliers(), self.currency(), self.rates()).into_pyobject(py)?,
+        ))
     }
 
     fn __repr__(&self) -> String {

@@ -211,7 +211,12 @@ impl Purchase {
     }
 
     fn __repr__(&self) -> String {
-        format!("<Purchase from {} suppliers, {} {}>", self.0.orders().len(), self.0.total().rounded_text(2), self.0.currency())
+        format!(
+            "<Purchase from {} suppliers, {} {}>",
+            self.0.orders().len(),
+            self.0.total().rounded_text(2),
+            self.0.currency()
+        )
     }
 }
 
@@ -276,5 +281,9 @@ pub(crate) fn price_effects(formulas: Several<Formula>, prices: ByName) -> Outco
         difference: Fraction(effect.difference),
         percent: effect.percent.map(Fraction),
     };
-    Ok(effects.into_iter().map(row).collect::<Rows<_>>().shown(move || Ok::<render::Page, tenside::Error>(page.clone())))
+    Ok(effects
+        .into_iter()
+        .map(row)
+        .collect::<Rows<_>>()
+        .shown(move || Ok::<render::Page, tenside::Error>(page.clone())))
 }

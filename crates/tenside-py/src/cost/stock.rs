@@ -58,7 +58,13 @@ getters!(StockLot {
 impl StockLot {
     #[new]
     #[pyo3(signature = (material, left, *, lot=None, price=None, use_by=None))]
-    fn new(material: &str, left: AMass, lot: Option<&str>, price: Option<Number>, use_by: Option<Day>) -> Outcome<Self> {
+    fn new(
+        material: &str,
+        left: AMass,
+        lot: Option<&str>,
+        price: Option<Number>,
+        use_by: Option<Day>,
+    ) -> Outcome<Self> {
         let mut stocked = tenside::cost::StockLot::new(material, left.0)?;
         if let Some(lot) = lot {
             stocked = stocked.named(lot)?;
@@ -73,7 +79,8 @@ impl StockLot {
     }
 
     fn __getnewargs_ex__<'py>(slf: &Bound<'py, Self>) -> PyResult<((String, String), Keywords<'py>)> {
-        let keywords = ["lot", "price", "use_by"].iter().map(|name| Ok((*name, slf.getattr(*name)?))).collect::<PyResult<_>>()?;
+        let keywords =
+            ["lot", "price", "use_by"].iter().map(|name| Ok((*name, slf.getattr(*name)?))).collect::<PyResult<_>>()?;
         Ok(((slf.get().material(), slf.get().0.left().to_string()), keywords))
     }
 
@@ -287,7 +294,12 @@ impl PlannedProduct {
 
     fn __repr__(&self) -> String {
         let most = self.0.most().map_or_else(String::new, |most| format!(", most={most}"));
-        format!("PlannedProduct(formula={:?}, grams={}, value={}{most})", self.0.formula().title(), self.0.charged().grams(), self.0.value())
+        format!(
+            "PlannedProduct(formula={:?}, grams={}, value={}{most})",
+            self.0.formula().title(),
+            self.0.charged().grams(),
+            self.0.value()
+        )
     }
 }
 
@@ -377,6 +389,11 @@ impl ProductMix {
     }
 
     fn __repr__(&self) -> String {
-        format!("<ProductMix of {} products, {} {}>", self.0.rows().len(), self.0.value().rounded_text(2), self.0.currency())
+        format!(
+            "<ProductMix of {} products, {} {}>",
+            self.0.rows().len(),
+            self.0.value().rounded_text(2),
+            self.0.currency()
+        )
     }
 }

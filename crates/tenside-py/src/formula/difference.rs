@@ -40,7 +40,11 @@ value!(Difference, |it| (&it.before, &it.after));
 
 impl Difference {
     pub(crate) fn new(before: &Formula, after: &Formula) -> Result<Self, tenside::Error> {
-        Ok(Difference(before.0.difference(&after.0), before.0.difference_page(&after.0)?, [before.clone(), after.clone()]))
+        Ok(Difference(
+            before.0.difference(&after.0),
+            before.0.difference_page(&after.0)?,
+            [before.clone(), after.clone()],
+        ))
     }
 }
 

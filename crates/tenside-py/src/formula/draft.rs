@@ -191,8 +191,18 @@ row!(DraftLine {
 impl DraftLine {
     #[new]
     #[pyo3(signature = (item, amount=None, *, phase=None, lot=None, optional=false, method_only=false))]
-    fn new(item: &str, amount: Option<&str>, phase: Option<&str>, lot: Option<&str>, optional: bool, method_only: bool) -> Outcome<Self> {
-        let line = amount.map_or_else(|| tenside::formula::DraftLine::without_amount(item), |amount| tenside::formula::DraftLine::new(item, amount));
+    fn new(
+        item: &str,
+        amount: Option<&str>,
+        phase: Option<&str>,
+        lot: Option<&str>,
+        optional: bool,
+        method_only: bool,
+    ) -> Outcome<Self> {
+        let line = amount.map_or_else(
+            || tenside::formula::DraftLine::without_amount(item),
+            |amount| tenside::formula::DraftLine::new(item, amount),
+        );
         let line = line.as_optional(optional).as_method_only(method_only);
         let line = match lot {
             Some(lot) => line.of_lot(lot)?,
@@ -262,7 +272,9 @@ impl Which {
 
 /// The name of the type of what was given, for messages.
 fn type_of(object: &Py<PyAny>) -> String {
-    Python::attach(|py| object.bind(py).get_type().name().map_or_else(|_| "something else".to_string(), |name| name.to_string()))
+    Python::attach(|py| {
+        object.bind(py).get_type().name().map_or_else(|_| "something else".to_string(), |name| name.to_string())
+    })
 }
 
 /// An answer: a choice, the number of one, or words.
@@ -279,7 +291,8 @@ enum Given {
 }
 
 /// How a question is answered, for messages.
-const ANSWERS: &str = "one of question.choices, its number from 0, or words: an id such as \"sci-powder\", an amount such as \"30 g\"";
+const ANSWERS: &str =
+    "one of question.choices, its number from 0, or words: an id such as \"sci-powder\", an amount such as \"30 g\"";
 
 impl Given {
     fn to(self, question: &Which) -> Outcome<Answer> {
@@ -289,13 +302,21 @@ impl Given {
             Given::Number(number) => match question {
                 Which::Question(question) => Ok(question.0.choice(number)?.answer.clone()),
                 _ => {
-                    let fault =
-                        Fault::new(FaultKind::Unsupported, "the number of a choice needs the question whose choice it is").at(question.id()?.to_string());
-                    Err(fault.value(number).remedy("give the question itself, as draft.questions(catalogue) lists it").into())
+                    let fault = Fault::new(
+                        FaultKind::Unsupported,
+                        "the number of a choice needs the question whose choice it is",
+                    )
+                    .at(question.id()?.to_string());
+                    Err(fault
+                        .value(number)
+                        .remedy("give the question itself, as draft.questions(catalogue) lists it")
+                        .into())
                 }
             },
             Given::Other(other) => {
-                let fault = Fault::new(FaultKind::Unsupported, "this answers no question").at(question.id()?.to_string()).value(type_of(&other));
+                let fault = Fault::new(FaultKind::Unsupported, "this answers no question")
+                    .at(question.id()?.to_string())
+                    .value(type_of(&other));
                 Err(fault.allowed(ANSWERS).remedy("print the question: it says how").into())
             }
         }
@@ -341,7 +362,9 @@ impl Draft {
                 let lot = material.0.lot().map(|lot| lot.id());
                 DraftLine::new(material.0.id(), amount.as_deref(), None, lot, false, false).map(|line| line.0)
             }
-            Written::Pair((item, amount)) => DraftLine::new(&item, amount.as_deref(), None, None, false, false).map(|line| line.0),
+            Written::Pair((item, amount)) => {
+                DraftLine::new(&item, amount.as_deref(), None, None, false, false).map(|line| line.0)
+            }
         };
         Ok(Draft(tenside::formula::Draft::new(title, lines.0.into_iter().map(line).collect::<Outcome<_>>()?)?))
     }
@@ -370,7 +393,10 @@ impl Draft {
             grid: departure.grid.decimal_percent(),
             absorber: departure.absorber,
         };
-        Ok(Settled { formula: Formula(settled.formula), departures: settled.departures.into_iter().map(departure).collect() })
+        Ok(Settled {
+            formula: Formula(settled.formula),
+            departures: settled.departures.into_iter().map(departure).collect(),
+        })
     }
 
     /// The formula; raises OpenQuestion with all open questions.

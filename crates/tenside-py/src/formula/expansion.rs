@@ -32,10 +32,18 @@ impl Formula {
     fn expand(&self, py: Python<'_>) -> Rows<ExpandedRow> {
         let rows = py.detach(|| self.0.expand());
         let formula = self.0.clone();
-        rows.iter().map(expanded).collect::<Rows<_>>().shown(move || formula.constituent_page(&tenside::measure::Basis::AsCharged))
+        rows.iter()
+            .map(expanded)
+            .collect::<Rows<_>>()
+            .shown(move || formula.constituent_page(&tenside::measure::Basis::AsCharged))
     }
 }
 
 fn expanded(row: &Expanded) -> ExpandedRow {
-    ExpandedRow { inci: row.substance.inci().to_string(), percent: Interval(row.percent.clone()), lines: row.lines.clone(), declaration: Word(row.declaration) }
+    ExpandedRow {
+        inci: row.substance.inci().to_string(),
+        percent: Interval(row.percent.clone()),
+        lines: row.lines.clone(),
+        declaration: Word(row.declaration),
+    }
 }

@@ -88,7 +88,8 @@ impl Line {
         qs: bool,
         fixed: bool,
     ) -> Outcome<Self> {
-        let line = tenside::formula::Line::new(name.unwrap_or(material.0.id()), Arc::clone(&material.0), percent.ppm()?)?;
+        let line =
+            tenside::formula::Line::new(name.unwrap_or(material.0.id()), Arc::clone(&material.0), percent.ppm()?)?;
         let line = match phase {
             Some(phase) => line.in_phase(phase)?,
             None => line,
@@ -98,9 +99,16 @@ impl Line {
     }
 
     fn __getnewargs_ex__<'py>(slf: &Bound<'py, Self>) -> PyResult<((Material, Decimal), Keywords<'py>)> {
-        const KEYWORDS: [(&str, &str); 6] =
-            [("name", "name"), ("phase", "phase"), ("groups", "groups"), ("purposes", "purposes"), ("qs", "is_qs"), ("fixed", "is_fixed")];
-        let keywords = KEYWORDS.iter().map(|(keyword, field)| Ok((*keyword, slf.getattr(*field)?))).collect::<PyResult<_>>()?;
+        const KEYWORDS: [(&str, &str); 6] = [
+            ("name", "name"),
+            ("phase", "phase"),
+            ("groups", "groups"),
+            ("purposes", "purposes"),
+            ("qs", "is_qs"),
+            ("fixed", "is_fixed"),
+        ];
+        let keywords =
+            KEYWORDS.iter().map(|(keyword, field)| Ok((*keyword, slf.getattr(*field)?))).collect::<PyResult<_>>()?;
         Ok(((slf.get().material(), slf.get().percent()), keywords))
     }
 

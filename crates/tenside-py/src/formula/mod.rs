@@ -42,7 +42,11 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Lines {
     const INPUT_TYPE: PyStaticExpr = type_hint_union!(Several::<Line>::INPUT_TYPE, ByName::INPUT_TYPE);
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
-        if object.hasattr("items")? { Ok(Lines::Percent(object.extract()?)) } else { Ok(Lines::Each(object.extract::<Several<Line>>()?.0)) }
+        if object.hasattr("items")? {
+            Ok(Lines::Percent(object.extract()?))
+        } else {
+            Ok(Lines::Each(object.extract::<Several<Line>>()?.0))
+        }
     }
 }
 
@@ -114,7 +118,8 @@ impl Formula {
         };
         let mut formula = tenside::formula::Formula::new(title, lines)?;
         if let Some(phases) = phases {
-            let phases: Vec<_> = phases.into_iter().map(|(name, temperature)| phase(&name, temperature)).collect::<Outcome<_>>()?;
+            let phases: Vec<_> =
+                phases.into_iter().map(|(name, temperature)| phase(&name, temperature)).collect::<Outcome<_>>()?;
             formula = formula.with_phases(&phases)?;
         }
         let mut prices = prices.map(|prices| price_list(&prices, currency)).transpose()?;
@@ -195,7 +200,12 @@ impl Formula {
     /// True
     #[classmethod]
     #[pyo3(signature = (text, catalogue=None))]
-    fn from_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str, catalogue: Option<&Catalogue>) -> Outcome<Self> {
+    fn from_toml(
+        _class: &Bound<'_, PyType>,
+        py: Python<'_>,
+        text: &str,
+        catalogue: Option<&Catalogue>,
+    ) -> Outcome<Self> {
         read(py, text, Notation::Toml, catalogue)
     }
 
@@ -207,7 +217,12 @@ impl Formula {
     /// True
     #[classmethod]
     #[pyo3(signature = (text, catalogue=None))]
-    fn from_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str, catalogue: Option<&Catalogue>) -> Outcome<Self> {
+    fn from_json(
+        _class: &Bound<'_, PyType>,
+        py: Python<'_>,
+        text: &str,
+        catalogue: Option<&Catalogue>,
+    ) -> Outcome<Self> {
         read(py, text, Notation::Json, catalogue)
     }
 

@@ -15,8 +15,11 @@ pub(crate) struct Attributes(pub(crate) Vec<(Attribute, bool)>);
 
 impl<'a, 'py> FromPyObject<'a, 'py> for Attributes {
     type Error = Failure;
-    const INPUT_TYPE: PyStaticExpr =
-        type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), Word::<Attribute>::INPUT_TYPE, type_hint_identifier!("builtins", "bool"));
+    const INPUT_TYPE: PyStaticExpr = type_hint_subscript!(
+        type_hint_identifier!("collections.abc", "Mapping"),
+        Word::<Attribute>::INPUT_TYPE,
+        type_hint_identifier!("builtins", "bool")
+    );
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
         let entry = |entry: Bound<'py, PyAny>| {

@@ -121,7 +121,9 @@ impl Catalogue {
             options = options.with_source(source);
         }
         let names = names.map(String::from);
-        let read = move |[materials, constituents]: [&str; 2]| tenside::catalogue::Catalogue::read_csv(materials, constituents, names.as_deref(), options);
+        let read = move |[materials, constituents]: [&str; 2]| {
+            tenside::catalogue::Catalogue::read_csv(materials, constituents, names.as_deref(), options)
+        };
         Ok(reading(py, [materials, constituents], read)?.into())
     }
 

@@ -113,7 +113,8 @@ impl Catalogue {
         filter = class_.iter().flat_map(|words| &words.0).fold(filter, |filter, class| filter.class(*class));
         filter = having.iter().flat_map(|words| &words.0).fold(filter, |filter, attribute| filter.with(*attribute));
         filter = without.iter().flat_map(|words| &words.0).fold(filter, |filter, attribute| filter.without(*attribute));
-        filter = r#use.iter().flat_map(|names| &names.0).fold(filter, |filter, product_use| filter.product_use(product_use));
+        filter =
+            r#use.iter().flat_map(|names| &names.0).fold(filter, |filter, product_use| filter.product_use(product_use));
         filter = phase.iter().flat_map(|names| &names.0).fold(filter, |filter, phase| filter.phase(phase));
         filter = holding.iter().flat_map(|names| &names.0).fold(filter, |filter, substance| filter.holding(substance));
         let mut found = py.detach(|| self.0.filter(&filter))?;

@@ -16,7 +16,19 @@ use crate::convert::page::Page;
 use crate::convert::table::Rows;
 use crate::material::catalogue::Catalogue;
 
-const FIELDS: [&str; 11] = ["id", "material", "active", "method", "molar_mass", "solids", "loss_on_drying", "salt", "free_fatty_acid", "ph", "retest"];
+const FIELDS: [&str; 11] = [
+    "id",
+    "material",
+    "active",
+    "method",
+    "molar_mass",
+    "solids",
+    "loss_on_drying",
+    "salt",
+    "free_fatty_acid",
+    "ph",
+    "retest",
+];
 
 /// A lot with what its certificate of analysis states, percentages of the lot.
 /// `id` is the lot's; `molar_mass` is in g/mol, `loss_on_drying` and `free_fatty_acid` are percent of the lot, `ph` is as certified.
@@ -102,7 +114,11 @@ impl Lot {
         let active = match (ppm(active)?, method) {
             (Some(percent), Some(method)) => Some(StatedActive { percent, method, molar_mass }),
             (None, None) if molar_mass.is_none() => None,
-            _ => return Err(Fault::new(FaultKind::Missing, "active matter and its method go together").allowed("active= and method=, or neither").into()),
+            _ => {
+                return Err(Fault::new(FaultKind::Missing, "active matter and its method go together")
+                    .allowed("active= and method=, or neither")
+                    .into());
+            }
         };
         let certificate = Certificate {
             active,

@@ -75,7 +75,9 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Share {
         if !object.is_instance_of::<PyTuple>() && !object.is_instance_of::<PyList>() {
             return Ok(Share { typical: Some(Number::extract(object)?.ppm()?), ..Share::default() });
         }
-        let ends = one_by_one(&object, Quantity::Entries, |end| if end.is_none() { Ok(None) } else { Ok(Some(Number::extract(end.as_borrowed())?.ppm()?)) })?;
+        let ends = one_by_one(&object, Quantity::Entries, |end| {
+            if end.is_none() { Ok(None) } else { Ok(Some(Number::extract(end.as_borrowed())?.ppm()?)) }
+        })?;
         match ends[..] {
             [low, high] => Ok(Share { low, typical: None, high }),
             [low, typical, high] => Ok(Share { low, typical, high }),
@@ -110,8 +112,16 @@ impl<'a, 'py, T: Taken> FromPyObject<'a, 'py> for BySubstance<T> {
     // A mapping of names is not one of names and substances: a checker of types takes its keys as they are.
     const INPUT_TYPE: PyStaticExpr = type_hint_union!(
         type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), TEXT, T::TYPE),
-        type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), <Substance as PyTypeInfo>::TYPE_HINT, T::TYPE),
-        type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), type_hint_union!(TEXT, <Substance as PyTypeInfo>::TYPE_HINT), T::TYPE)
+        type_hint_subscript!(
+            type_hint_identifier!("collections.abc", "Mapping"),
+            <Substance as PyTypeInfo>::TYPE_HINT,
+            T::TYPE
+        ),
+        type_hint_subscript!(
+            type_hint_identifier!("collections.abc", "Mapping"),
+            type_hint_union!(TEXT, <Substance as PyTypeInfo>::TYPE_HINT),
+            T::TYPE
+        )
     );
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
@@ -129,7 +139,11 @@ impl<'a, 'py, T: Taken> FromPyObject<'a, 'py> for BySubstance<T> {
 
 impl<T> BySubstance<T> {
     /// What comes of each, or every fault.
-    fn made<M>(self, table: &SubstanceTable, make: impl Fn(Arc<tenside::substance::Substance>, T) -> Result<M, Error>) -> Result<Vec<M>, Error> {
+    fn made<M>(
+        self,
+        table: &SubstanceTable,
+        make: impl Fn(Arc<tenside::substance::Substance>, T) -> Result<M, Error>,
+    ) -> Result<Vec<M>, Error> {
         let (mut made, mut faults) = (Vec::new(), Vec::new());
         for (name, taken) in self.0 {
             match name.find(table).and_then(|substance| make(substance, taken?)) {
@@ -151,7 +165,11 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Declared {
     type Error = Failure;
     const INPUT_TYPE: PyStaticExpr = type_hint_union!(
         Word::<Declaration>::INPUT_TYPE,
-        type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), TEXT, Word::<Declaration>::INPUT_TYPE)
+        type_hint_subscript!(
+            type_hint_identifier!("collections.abc", "Mapping"),
+            TEXT,
+            Word::<Declaration>::INPUT_TYPE
+        )
     );
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
@@ -178,7 +196,10 @@ impl Declared {
             } else {
                 let known: Vec<&str> = rows.iter().map(|row| row.substance().inci()).collect();
                 faults.push(
-                    Fault::new(FaultKind::UnknownName, "declared, but no constituent").at("declared").value(format!("{name:?}")).allowed(known.join(", ")),
+                    Fault::new(FaultKind::UnknownName, "declared, but no constituent")
+                        .at("declared")
+                        .value(format!("{name:?}"))
+                        .allowed(known.join(", ")),
                 );
             }
         }
@@ -203,10 +224,12 @@ impl Material {
         phase=None, use_levels=None, ph_range=None, active_convention=None, difference_to=None, density=None, melting_point=None,
         highest_process_temperature=None, bound_water=None, attributes=None, natural_origin=None, contained=None, scent_reported_above=None,
         remainder_may_hold=None, cautions=None, aliases=None, source="stated by the user", catalogue=None))]
-    #[pyo3(text_signature = "(id, name, form, constituents, *, declared=\"ask\", unspecified=0, descending=False, phase=None, use_levels=None, \
+    #[pyo3(
+        text_signature = "(id, name, form, constituents, *, declared=\"ask\", unspecified=0, descending=False, phase=None, use_levels=None, \
         ph_range=None, active_convention=None, difference_to=None, density=None, melting_point=None, highest_process_temperature=None, \
         bound_water=None, attributes=None, natural_origin=None, contained=None, scent_reported_above=None, remainder_may_hold=None, cautions=None, \
-        aliases=None, source=\"stated by the user\", catalogue=None)")]
+        aliases=None, source=\"stated by the user\", catalogue=None)"
+    )]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn new(
         id: &str,
@@ -256,7 +279,8 @@ impl Material {
         if !unspecified.0.is_zero() {
             rows.push(Constituent::typical(tenside::substance::Substance::unspecified(), unspecified.ppm()?));
         }
-        let mut it = tenside::material::Material::new(id, name, form.0, Composition::of_rows(rows, descending)?)?.with_source(source)?;
+        let mut it = tenside::material::Material::new(id, name, form.0, Composition::of_rows(rows, descending)?)?
+            .with_source(source)?;
         if let Some(phase) = phase {
             it = it.with_phase(phase)?;
         }
@@ -293,7 +317,9 @@ impl Material {
         let mut parts = Vec::new();
         for (of, shares) in contained.into_iter().flatten() {
             let of = table.named(&of)?.inci();
-            parts.extend(shares.made(table, |substance, share| Contained::new(of, substance, share.typical, share.low, share.high, source))?);
+            parts.extend(shares.made(table, |substance, share| {
+                Contained::new(of, substance, share.typical, share.low, share.high, source)
+            })?);
         }
         it = it.with_contained(parts)?;
         if let Some(share) = scent_reported_above {

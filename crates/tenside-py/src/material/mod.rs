@@ -353,7 +353,12 @@ fn change(change: &tenside::material::CertificateChange) -> CertificateChange {
 }
 
 fn use_level(level: &tenside::material::UseLevel) -> UseLevel {
-    UseLevel { product_use: level.product_use.clone(), low: level.low.decimal_percent(), high: level.high.decimal_percent(), source: level.source.clone() }
+    UseLevel {
+        product_use: level.product_use.clone(),
+        low: level.low.decimal_percent(),
+        high: level.high.decimal_percent(),
+        source: level.source.clone(),
+    }
 }
 
 /// A raw material, or what it is called in the catalogue.

@@ -79,7 +79,12 @@ impl PriceList {
 impl PriceList {
     #[new]
     #[pyo3(signature = (prices: "Mapping[str, SupportsFloat | str] | Any", *, currency=None, catalogue=None))]
-    fn new(py: Python<'_>, prices: &Bound<'_, PyAny>, currency: Option<&str>, catalogue: Option<&Catalogue>) -> Outcome<Self> {
+    fn new(
+        py: Python<'_>,
+        prices: &Bound<'_, PyAny>,
+        currency: Option<&str>,
+        catalogue: Option<&Catalogue>,
+    ) -> Outcome<Self> {
         let rows = rows(prices)?;
         let catalogue = Catalogue::or_starter(catalogue);
         Ok(PriceList(Arc::new(py.detach(|| tenside::catalogue::PriceList::of_rows(&rows, currency, &catalogue.0))?)))
@@ -93,7 +98,12 @@ impl PriceList {
     /// <PriceList of 1 price in EUR>
     #[classmethod]
     #[pyo3(signature = (text, catalogue=None))]
-    fn from_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str, catalogue: Option<&Catalogue>) -> Outcome<Self> {
+    fn from_toml(
+        _class: &Bound<'_, PyType>,
+        py: Python<'_>,
+        text: &str,
+        catalogue: Option<&Catalogue>,
+    ) -> Outcome<Self> {
         PriceList::read(py, text, Notation::Toml, &Catalogue::or_starter(catalogue))
     }
 
@@ -105,7 +115,12 @@ impl PriceList {
     /// True
     #[classmethod]
     #[pyo3(signature = (text, catalogue=None))]
-    fn from_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str, catalogue: Option<&Catalogue>) -> Outcome<Self> {
+    fn from_json(
+        _class: &Bound<'_, PyType>,
+        py: Python<'_>,
+        text: &str,
+        catalogue: Option<&Catalogue>,
+    ) -> Outcome<Self> {
         PriceList::read(py, text, Notation::Json, &Catalogue::or_starter(catalogue))
     }
 
@@ -131,7 +146,9 @@ impl PriceList {
         let catalogue = Catalogue::or_starter(catalogue).0;
         let options = CsvOptions::default().with_decimal_comma(decimal_comma);
         let options = delimiter.map_or(options.clone(), |delimiter| options.with_delimiter(delimiter.0));
-        let read = move |[text]: [&str; 1]| tenside::catalogue::PriceList::read_csv(text, currency.as_deref(), &options, &catalogue);
+        let read = move |[text]: [&str; 1]| {
+            tenside::catalogue::PriceList::read_csv(text, currency.as_deref(), &options, &catalogue)
+        };
         Ok(PriceList(Arc::new(reading(py, [text], read)?)))
     }
 
@@ -172,7 +189,9 @@ impl PriceList {
     }
 
     fn __getitem__(&self, material: &str) -> Outcome<Decimal> {
-        self.0.get(material).ok_or_else(|| Fault::new(FaultKind::UnknownName, "no price of this raw material").value(format!("{material:?}")).into())
+        self.0.get(material).ok_or_else(|| {
+            Fault::new(FaultKind::UnknownName, "no price of this raw material").value(format!("{material:?}")).into()
+        })
     }
 
     fn __contains__(&self, material: &str) -> bool {
@@ -204,7 +223,8 @@ impl PriceList {
 
 /// Prices as they are written, row by row: those of a mapping, or of a frame with a column of each kind.
 fn rows(prices: &Bound<'_, PyAny>) -> Outcome<Vec<PriceRow>> {
-    let names = ["column_names", "columns"].into_iter().find_map(|name| prices.getattr_opt(name).transpose()).transpose()?;
+    let names =
+        ["column_names", "columns"].into_iter().find_map(|name| prices.getattr_opt(name).transpose()).transpose()?;
     let Some(names) = names else {
         let items = crate::convert::input::items(prices)?;
         return one_by_one(&items, Quantity::Entries, |item| {
@@ -266,11 +286,19 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Prices {
 /// The price list given, in the currency that it or the keyword states.
 pub(crate) fn price_list(prices: &Prices, currency: Option<&str>) -> Outcome<tenside::catalogue::PriceList> {
     match prices {
-        Prices::Named(prices) => Ok(tenside::catalogue::PriceList::new(currency.unwrap_or(CURRENCY), prices.decimals(Quantity::Price)?)?),
-        Prices::List(list) if currency.is_none_or(|currency| currency == list.0.currency()) => Ok(list.0.as_ref().clone()),
+        Prices::Named(prices) => {
+            Ok(tenside::catalogue::PriceList::new(currency.unwrap_or(CURRENCY), prices.decimals(Quantity::Price)?)?)
+        }
+        Prices::List(list) if currency.is_none_or(|currency| currency == list.0.currency()) => {
+            Ok(list.0.as_ref().clone())
+        }
         Prices::List(list) => {
             let fault = Fault::new(FaultKind::Contradiction, "a price list in one currency, and another one beside it");
-            Err(fault.value(format!("{:?}", currency.unwrap_or_default())).allowed(list.0.currency()).remedy("leave currency= out").into())
+            Err(fault
+                .value(format!("{:?}", currency.unwrap_or_default()))
+                .allowed(list.0.currency())
+                .remedy("leave currency= out")
+                .into())
         }
     }
 }

@@ -137,9 +137,11 @@ impl Substance {
     #[pyo3(signature = (inci, class_, *, cas=None, label_eu=None, label_us=None, counts_as_active=false, charge=Word(ChargeKind::Unknown),
         charge_value=None, molar_mass=None, chains=None, formula=None, pka=None, volatility=None, attributes=None, natural_origin=None,
         source="stated by the user"))]
-    #[pyo3(text_signature = "(inci, class_, *, cas=None, label_eu=None, label_us=None, counts_as_active=False, charge=\"unknown\", \
+    #[pyo3(
+        text_signature = "(inci, class_, *, cas=None, label_eu=None, label_us=None, counts_as_active=False, charge=\"unknown\", \
         charge_value=None, molar_mass=None, chains=None, formula=None, pka=None, volatility=None, attributes=None, natural_origin=None, \
-        source=\"stated by the user\")")]
+        source=\"stated by the user\")"
+    )]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn new(
         inci: &str,
@@ -168,7 +170,9 @@ impl Substance {
         if let Some(mass) = molar_mass {
             it = it.with_molar_mass(mass.of(chains)?);
         } else if chains.is_some() {
-            return Err(Fault::new(FaultKind::Missing, "chains without a molar mass").remedy("state molar_mass= too").into());
+            return Err(Fault::new(FaultKind::Missing, "chains without a molar mass")
+                .remedy("state molar_mass= too")
+                .into());
         }
         if let Some(formula) = formula {
             it = it.with_formula(formula)?;
@@ -204,7 +208,8 @@ impl Substance {
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Catalogue, String))> {
-        let alone = tenside::catalogue::Catalogue::empty().with_substance(Arc::clone(&self.0)).map_err(Failure::from)?;
+        let alone =
+            tenside::catalogue::Catalogue::empty().with_substance(Arc::clone(&self.0)).map_err(Failure::from)?;
         Ok((py.get_type::<Catalogue>().getattr("substance")?, (alone.into(), self.inci())))
     }
 
@@ -241,13 +246,20 @@ impl AMolarMass {
         Ok(match (self, chains) {
             (AMolarMass::One(mass), None) => MolarMass::defined(decimal(mass)?)?,
             (AMolarMass::One(mass), Some(chains)) => MolarMass::of_chains(decimal(mass)?, None, chains)?,
-            (AMolarMass::Range((low, typical, high)), chains) => {
-                MolarMass::of_chains(decimal(typical)?, Some((decimal(low)?, decimal(high)?)), chains.unwrap_or("not stated"))?
-            }
+            (AMolarMass::Range((low, typical, high)), chains) => MolarMass::of_chains(
+                decimal(typical)?,
+                Some((decimal(low)?, decimal(high)?)),
+                chains.unwrap_or("not stated"),
+            )?,
         })
     }
 }
 
 fn molar_mass(mass: &MolarMass) -> SubstanceMolarMass {
-    SubstanceMolarMass { low: mass.low(), typical: mass.typical(), high: mass.high(), basis: mass.chain().map(|chain| chain.basis.clone()) }
+    SubstanceMolarMass {
+        low: mass.low(),
+        typical: mass.typical(),
+        high: mass.high(),
+        basis: mass.chain().map(|chain| chain.basis.clone()),
+    }
 }

@@ -85,7 +85,8 @@ fn options(
     if let Some(error) = Error::from_faults(faults) {
         return Err(error.into());
     }
-    let options = ignore.iter().flat_map(|names| &names.0).fold(options, |options, heading| options.with_ignored(heading));
+    let options =
+        ignore.iter().flat_map(|names| &names.0).fold(options, |options, heading| options.with_ignored(heading));
     let options = match delimiter {
         Some(delimiter) => options.with_delimiter(delimiter.0),
         None => options,
@@ -162,7 +163,8 @@ impl Catalogue {
         source: Option<&str>,
         catalogue: Option<&Catalogue>,
     ) -> Outcome<Self> {
-        Ok(self::catalogue(py, table, columns, ignore, delimiter, decimal_comma, rest_unspecified, source, catalogue)?.into())
+        Ok(self::catalogue(py, table, columns, ignore, delimiter, decimal_comma, rest_unspecified, source, catalogue)?
+            .into())
     }
 
     /// What is wrong with a `table` that `from_table` would read with the same `columns`, `ignore`, `delimiter`, `decimal_comma`, `rest_unspecified`,
@@ -186,7 +188,17 @@ impl Catalogue {
         source: Option<&str>,
         catalogue: Option<&Catalogue>,
     ) -> Outcome<Rows<TableFault>> {
-        faults(self::catalogue(py, table, columns, ignore, delimiter, decimal_comma, rest_unspecified, source, catalogue))
+        faults(self::catalogue(
+            py,
+            table,
+            columns,
+            ignore,
+            delimiter,
+            decimal_comma,
+            rest_unspecified,
+            source,
+            catalogue,
+        ))
     }
 }
 
@@ -203,7 +215,9 @@ fn prices(
 ) -> Outcome<PriceList> {
     let options = options(columns, ignore, delimiter, decimal_comma)?;
     let catalogue = Catalogue::or_starter(catalogue).0;
-    let read = move |table: tenside::catalogue::TableText<'_>| tenside::catalogue::PriceList::read_table(table, currency.as_deref(), &options, &catalogue);
+    let read = move |table: tenside::catalogue::TableText<'_>| {
+        tenside::catalogue::PriceList::read_table(table, currency.as_deref(), &options, &catalogue)
+    };
     Ok(PriceList(Arc::new(table.read(py, decimal_comma, read)?)))
 }
 

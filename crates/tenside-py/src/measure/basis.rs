@@ -67,5 +67,9 @@ pub(crate) fn finished(moisture: Number) -> Outcome<Basis> {
 
 /// The bases named, as charged where none is.
 pub(crate) fn on(bases: Vec<Basis>) -> Vec<tenside::measure::Basis> {
-    if bases.is_empty() { vec![tenside::measure::Basis::AsCharged] } else { bases.into_iter().map(|basis| basis.0).collect() }
+    if bases.is_empty() {
+        vec![tenside::measure::Basis::AsCharged]
+    } else {
+        bases.into_iter().map(|basis| basis.0).collect()
+    }
 }

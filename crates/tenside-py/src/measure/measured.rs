@@ -68,8 +68,9 @@ impl Measured {
     fn __float__(&self) -> Outcome<f64> {
         match self.0.value.as_ref().and_then(|value| value.typical.as_ref()) {
             Some(typical) => Ok(typical.to_f64()),
-            None => Err(tenside::Error::check(self.0.why_not.clone(), f64::NAN)
-                .map_or_else(Into::into, |_| Fault::new(FaultKind::NotKnown, "there is no value").at(self.0.measure.name()).into())),
+            None => Err(tenside::Error::check(self.0.why_not.clone(), f64::NAN).map_or_else(Into::into, |_| {
+                Fault::new(FaultKind::NotKnown, "there is no value").at(self.0.measure.name()).into()
+            })),
         }
     }
 
@@ -106,7 +107,13 @@ impl Formula {
     /// >>> td.Formula("Scented", {"kaolin": 99, "fragrance-oil": 1}, td.Catalogue.starter()).measure(td.measure.substance("LIMONENE")).text()
     /// 'not known (0.00 to 1.00) %'
     #[pyo3(signature = (measure, basis=None, *, catalogue=None))]
-    fn measure(&self, py: Python<'_>, measure: AMeasure, basis: Option<Basis>, catalogue: Option<&Catalogue>) -> Outcome<Measured> {
+    fn measure(
+        &self,
+        py: Python<'_>,
+        measure: AMeasure,
+        basis: Option<Basis>,
+        catalogue: Option<&Catalogue>,
+    ) -> Outcome<Measured> {
         let basis = basis.map_or_else(Default::default, |basis| basis.0);
         let call = self.call_of(&measure.0, &basis);
         let read = || match catalogue {

@@ -62,9 +62,12 @@ impl Measure {
         lines: Option<Names>,
         per: Option<AMeasure>,
     ) -> Outcome<Self> {
-        let over = |measure: tenside::measure::Measure| Measure(per.map_or_else(|| measure.clone(), |per| measure.clone().per(&per.0)));
+        let over = |measure: tenside::measure::Measure| {
+            Measure(per.map_or_else(|| measure.clone(), |per| measure.clone().per(&per.0)))
+        };
         if let Some(terms) = terms.filter(|_| content == "sum") {
-            let terms: Vec<_> = terms.0.into_iter().map(|(measure, factor)| measure.0 * factor.0).collect::<Result<_, _>>()?;
+            let terms: Vec<_> =
+                terms.0.into_iter().map(|(measure, factor)| measure.0 * factor.0).collect::<Result<_, _>>()?;
             return Ok(over(tenside::measure::Measure::sum(terms)?));
         }
         let summed = factors.is_some() || classes.is_some();
@@ -83,11 +86,14 @@ impl Measure {
             None if content == "substance-sum" => Content::Sum(sum(of.unwrap_or("sum"), factors, classes)?),
             None if !summed => Content::parse(content, of)?,
             _ => {
-                let fault = Fault::new(FaultKind::Unsupported, "only a score has scores, only a sum of substances has factors");
+                let fault =
+                    Fault::new(FaultKind::Unsupported, "only a score has scores, only a sum of substances has factors");
                 return Err(fault.value(format!("{content:?}")).into());
             }
         };
-        Ok(over(tenside::measure::Measure::of(content).contributed_by(scope(phase, group, lines)?.unwrap_or(Scope::All))))
+        Ok(over(
+            tenside::measure::Measure::of(content).contributed_by(scope(phase, group, lines)?.unwrap_or(Scope::All)),
+        ))
     }
 
     /// Both sides over the lines of a phase, of a group, or named ones: percent of the phase, cost of the group.
@@ -155,13 +161,18 @@ impl Measure {
     }
 
     fn __truediv__(&self, divisor: Number) -> Outcome<Self> {
-        let factor = divisor.0.reciprocal().ok_or_else(|| Fault::new(FaultKind::OutOfRange, "a measure divided by 0").value(self.0.name()))?;
+        let factor = divisor
+            .0
+            .reciprocal()
+            .ok_or_else(|| Fault::new(FaultKind::OutOfRange, "a measure divided by 0").value(self.0.name()))?;
         Ok(Measure((self.0.clone() * factor)?))
     }
 
     /// Refused: a number over a measure is no measure.
     fn __rtruediv__(&self, number: Number) -> Outcome<Self> {
-        let fault = Fault::new(FaultKind::Unsupported, "a number divided by a measure is no measure").value(number.0).at(self.0.name());
+        let fault = Fault::new(FaultKind::Unsupported, "a number divided by a measure is no measure")
+            .value(number.0)
+            .at(self.0.name());
         Err(fault.remedy("write one measure per another: m.water.per(m.active_matter)").into())
     }
 
@@ -171,7 +182,9 @@ impl Measure {
 
     fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<((&'static str, Option<String>), Keywords<'py>)> {
         let mut keywords = IndexMap::new();
-        let alone = |term: &Term| Measure(tenside::measure::Measure::of(term.content.clone()).contributed_by(term.scope.clone()));
+        let alone = |term: &Term| {
+            Measure(tenside::measure::Measure::of(term.content.clone()).contributed_by(term.scope.clone()))
+        };
         let content = match self.0.numerator() {
             [term] if term.factor == Exact::ONE => {
                 content_keywords(py, &term.content, &mut keywords)?;
@@ -184,7 +197,8 @@ impl Measure {
                 (term.content.slug(), term.content.argument())
             }
             terms => {
-                let pairs: Vec<(Measure, Fraction)> = terms.iter().map(|term| (alone(term), Fraction(term.factor.clone()))).collect();
+                let pairs: Vec<(Measure, Fraction)> =
+                    terms.iter().map(|term| (alone(term), Fraction(term.factor.clone()))).collect();
                 keywords.insert("terms", pairs.into_pyobject(py)?.into_any());
                 ("sum", None)
             }
@@ -214,7 +228,11 @@ impl Measure {
                 (above, below) if above == below => Ok(format!("{ratio}.within({})", keyword(py, above)?)),
                 (above, Scope::All) => Ok(format!("{ratio}.contributed_by({})", keyword(py, above)?)),
                 (Scope::All, below) => Ok(format!("{first}.per({second}.contributed_by({}))", keyword(py, below)?)),
-                (above, below) => Ok(format!("{first}.contributed_by({}).per({second}.contributed_by({}))", keyword(py, above)?, keyword(py, below)?)),
+                (above, below) => Ok(format!(
+                    "{first}.contributed_by({}).per({second}.contributed_by({}))",
+                    keyword(py, above)?,
+                    keyword(py, below)?
+                )),
             };
         }
         let sum = terms(py, above)?;
@@ -236,9 +254,11 @@ fn content_keywords<'py>(py: Python<'py>, content: &Content, keywords: &mut Keyw
     }
     if let Content::Sum(sum) = content {
         for (keyword, of_classes) in [("factors", false), ("classes", true)] {
-            let members = sum.members().iter().filter(|(member, _)| matches!(member, SumMember::Class(_)) == of_classes);
-            let factors =
-                members.map(|(member, factor)| Ok((member_name(member), factor_of(py, factor)?))).collect::<PyResult<IndexMap<String, Bound<'py, PyAny>>>>()?;
+            let members =
+                sum.members().iter().filter(|(member, _)| matches!(member, SumMember::Class(_)) == of_classes);
+            let factors = members
+                .map(|(member, factor)| Ok((member_name(member), factor_of(py, factor)?)))
+                .collect::<PyResult<IndexMap<String, Bound<'py, PyAny>>>>()?;
             if !factors.is_empty() {
                 keywords.insert(keyword, factors.into_pyobject(py)?.into_any());
             }
@@ -332,7 +352,11 @@ pub(crate) fn scope(phase: Option<&str>, group: Option<&str>, lines: Option<Name
         (Some(phase), None, None) => Some(Scope::phase(phase)?),
         (None, Some(group), None) => Some(Scope::group(group)?),
         (None, None, Some(lines)) => Some(Scope::lines(lines.each())?),
-        _ => return Err(Fault::new(FaultKind::Contradiction, "a scope has one keyword").allowed("phase, group or lines").into()),
+        _ => {
+            return Err(Fault::new(FaultKind::Contradiction, "a scope has one keyword")
+                .allowed("phase, group or lines")
+                .into());
+        }
     })
 }
 
@@ -344,7 +368,11 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Factors {
     const INPUT_TYPE: PyStaticExpr = type_hint_subscript!(
         type_hint_identifier!("collections.abc", "Mapping"),
         TEXT,
-        type_hint_union!(type_hint_identifier!("typing", "SupportsFloat"), TEXT, type_hint_identifier!("builtins", "tuple"))
+        type_hint_union!(
+            type_hint_identifier!("typing", "SupportsFloat"),
+            TEXT,
+            type_hint_identifier!("builtins", "tuple")
+        )
     );
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
@@ -376,10 +404,13 @@ impl<'a, 'py> FromPyObject<'a, 'py> for AMeasure {
         let Ok(text) = object.extract::<String>() else { return Err(other.into()) };
         let shown: String = text.chars().take(80).collect();
         let spelling = |content: Content| content.slug().replace('-', "_");
-        let known = Content::parse(&text.replace('_', "-"), None).map_or_else(|_| format!("constituent({shown:?})"), spelling);
+        let known =
+            Content::parse(&text.replace('_', "-"), None).map_or_else(|_| format!("constituent({shown:?})"), spelling);
         Err(Fault::new(FaultKind::AmbiguousName, "text could mean a measure or a line")
             .value(format!("{shown:?}"))
-            .remedy(format!("for a measure write measure.{known}, for a line measure.as_supplied.contributed_by(lines={shown:?})"))
+            .remedy(format!(
+                "for a measure write measure.{known}, for a line measure.as_supplied.contributed_by(lines={shown:?})"
+            ))
             .into())
     }
 }
@@ -389,8 +420,10 @@ pub(crate) struct Measures(pub(crate) Vec<tenside::measure::Measure>);
 
 impl<'a, 'py> FromPyObject<'a, 'py> for Measures {
     type Error = Failure;
-    const INPUT_TYPE: PyStaticExpr =
-        type_hint_union!(Measure::TYPE_HINT, type_hint_subscript!(type_hint_identifier!("collections.abc", "Iterable"), Measure::TYPE_HINT));
+    const INPUT_TYPE: PyStaticExpr = type_hint_union!(
+        Measure::TYPE_HINT,
+        type_hint_subscript!(type_hint_identifier!("collections.abc", "Iterable"), Measure::TYPE_HINT)
+    );
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
         if object.is_instance_of::<Measure>() || object.is_instance_of::<PyString>() {

@@ -154,7 +154,12 @@ impl Batch {
         Ok(size)
     }
 
-    pub(crate) fn scales_of(readability: AMass, of: Option<IndexMap<String, AMass>>, unit: Option<&str>, tolerance: Option<Number>) -> Outcome<Scales> {
+    pub(crate) fn scales_of(
+        readability: AMass,
+        of: Option<IndexMap<String, AMass>>,
+        unit: Option<&str>,
+        tolerance: Option<Number>,
+    ) -> Outcome<Scales> {
         let mut scales = Scales::new(readability.0)?;
         for (phase, readability) in of.unwrap_or_default() {
             scales = scales.for_phase(&phase, readability.0)?;

@@ -24,7 +24,11 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Share {
     const INPUT_TYPE: PyStaticExpr = type_hint_union!(<(Number, Number)>::INPUT_TYPE, Number::INPUT_TYPE);
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
-        if object.is_instance_of::<PyTuple>() { Ok(Share::Range(object.extract()?)) } else { Ok(Share::Point(object.extract()?)) }
+        if object.is_instance_of::<PyTuple>() {
+            Ok(Share::Range(object.extract()?))
+        } else {
+            Ok(Share::Point(object.extract()?))
+        }
     }
 }
 
@@ -61,7 +65,12 @@ getters!(ScentDeclaration {
 impl ScentDeclaration {
     #[new]
     #[pyo3(signature = (material, source, shares=None, *, reporting=None))]
-    fn new(material: &str, source: &str, shares: Option<IndexMap<String, Share>>, reporting: Option<Number>) -> Outcome<Self> {
+    fn new(
+        material: &str,
+        source: &str,
+        shares: Option<IndexMap<String, Share>>,
+        reporting: Option<Number>,
+    ) -> Outcome<Self> {
         let mut declared = tenside::label::ScentDeclaration::new(material, source)?;
         for (name, share) in shares.unwrap_or_default() {
             let (low, high) = match share {

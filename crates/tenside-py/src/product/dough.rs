@@ -89,11 +89,21 @@ impl Dough {
 
 fn shares(shares: &tenside::batch::DoughShares) -> DoughShares {
     let share = |share: &tenside::number::Exact| Fraction(share.clone());
-    DoughShares { liquid: share(&shares.liquid), oil: share(&shares.oil), meltable: share(&shares.meltable), powder: share(&shares.powder) }
+    DoughShares {
+        liquid: share(&shares.liquid),
+        oil: share(&shares.oil),
+        meltable: share(&shares.meltable),
+        powder: share(&shares.powder),
+    }
 }
 
 fn trial(trial: &tenside::batch::DoughTrial) -> DoughTrial {
-    DoughTrial { title: trial.title.clone(), words: trial.words.clone(), shares: shares(&trial.shares), distance: Fraction(trial.distance.clone()) }
+    DoughTrial {
+        title: trial.title.clone(),
+        words: trial.words.clone(),
+        shares: shares(&trial.shares),
+        distance: Fraction(trial.distance.clone()),
+    }
 }
 
 /// The share of raw materials that are worked as "liquid" (watery liquids and pastes), "oil", "meltable" or "powder", as a measure.
@@ -118,7 +128,8 @@ impl Formula {
     #[pyo3(signature = (trials=None))]
     fn dough(&self, trials: Option<Several<(Formula, String)>>) -> Outcome<Dough> {
         let trials = trials.map_or_else(Vec::new, |trials| trials.0);
-        let given: Vec<(&tenside::formula::Formula, &str)> = trials.iter().map(|(formula, words)| (&formula.0, words.as_str())).collect();
+        let given: Vec<(&tenside::formula::Formula, &str)> =
+            trials.iter().map(|(formula, words)| (&formula.0, words.as_str())).collect();
         let dough = self.0.dough(&given)?;
         let call = Call::new(self.clone(), "dough").argument(trials);
         Ok(Dough(dough, call))

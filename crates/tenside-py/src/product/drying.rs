@@ -113,7 +113,11 @@ getters!(DryingCurve {
 impl DryingCurve {
     #[new]
     #[pyo3(signature = (weigh_ins, *, readability=None))]
-    fn new(py: Python<'_>, weigh_ins: IndexMap<String, Several<(Number, AMass)>>, readability: Option<AMass>) -> Outcome<Self> {
+    fn new(
+        py: Python<'_>,
+        weigh_ins: IndexMap<String, Several<(Number, AMass)>>,
+        readability: Option<AMass>,
+    ) -> Outcome<Self> {
         let bar = |(name, weigh_ins): (String, Several<(Number, AMass)>)| {
             BarWeighIns::new(&name, weigh_ins.0.into_iter().map(|(day, mass)| (day.0, mass.0)).collect())
         };
@@ -130,7 +134,10 @@ impl DryingCurve {
     #[pyo3(signature = (*, tolerance, confidence=None))]
     fn ready(&self, tolerance: Number, confidence: Option<Number>) -> Outcome<Rows<ReadyBar>> {
         let ready = self.0.ready(tolerance.decimal(Quantity::DryingTolerance)?, confidence_of(confidence)?)?;
-        Ok(ready.into_iter().map(|bar| ReadyBar { name: bar.name, day: bar.day, error: bar.error, sure_day: bar.sure_day }).collect())
+        Ok(ready
+            .into_iter()
+            .map(|bar| ReadyBar { name: bar.name, day: bar.day, error: bar.error, sure_day: bar.sure_day })
+            .collect())
     }
 
     /// What each bar weighs on a day, with the interval in which a weigh-in lies with the confidence in percent.
@@ -172,7 +179,13 @@ impl DryingCurve {
 }
 
 fn dried(bar: tenside::batch::DriedBar) -> DriedBar {
-    DriedBar { name: bar.name, plateau: bar.plateau, plateau_error: bar.plateau_error, loss: bar.loss, loss_error: bar.loss_error }
+    DriedBar {
+        name: bar.name,
+        plateau: bar.plateau,
+        plateau_error: bar.plateau_error,
+        loss: bar.loss,
+        loss_error: bar.loss_error,
+    }
 }
 
 fn day_weight(weight: tenside::batch::DayWeight) -> DayWeight {

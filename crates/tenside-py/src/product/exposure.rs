@@ -115,7 +115,8 @@ impl ExposureKeywords<'_> {
             (Some(dose), Some(percent), None) => request.with_oral_dose_absorbed(dose.0, percent.0)?,
             (None, None, Some(dose)) => request.with_systemic_dose(dose.0)?,
             _ => {
-                let fault = Fault::new(FaultKind::Contradiction, "the dose to compare with must be stated at most once");
+                let fault =
+                    Fault::new(FaultKind::Contradiction, "the dose to compare with must be stated at most once");
                 return Err(fault.allowed("oral_dose= with or without oral_absorption=, or systemic_dose=").into());
             }
         };
@@ -171,7 +172,16 @@ impl Formula {
         body_weight: Option<Number>,
         basis: Option<Basis>,
     ) -> Outcome<Exposure> {
-        let keywords = ExposureKeywords { product, amount, retained_percent, absorption, oral_dose, oral_absorption, systemic_dose, body_weight };
+        let keywords = ExposureKeywords {
+            product,
+            amount,
+            retained_percent,
+            absorption,
+            oral_dose,
+            oral_absorption,
+            systemic_dose,
+            body_weight,
+        };
         let request = keywords.request()?;
         let basis = basis.map_or_else(Default::default, |basis| basis.0);
         Ok(Exposure(py.detach(|| self.0.exposure(substance, &request, &basis))?))

@@ -236,7 +236,10 @@ struct LabelKeywords {
 impl LabelKeywords {
     fn request(self) -> Outcome<LabelRequest> {
         let Some(on) = self.on else {
-            return Err(Fault::new(FaultKind::Missing, "a label without a date: rules change").at("on").allowed("a date such as 2026-11-24").into());
+            return Err(Fault::new(FaultKind::Missing, "a label without a date: rules change")
+                .at("on")
+                .allowed("a date such as 2026-11-24")
+                .into());
         };
         let [flavour, naked] = self.flags;
         let mut request = LabelRequest::new(self.market.0, on.0).as_flavour(flavour).sold_naked(naked);
@@ -313,7 +316,10 @@ fn scent_row(report: &tenside::label::ScentReport, row: &tenside::label::ScentRo
 /// (80, ('LIMONENE', False))
 #[pyfunction]
 pub(crate) fn scent_entries() -> IndexMap<u32, (String, bool)> {
-    tenside::label::ScentEntry::all().iter().map(|entry| (entry.number(), (entry.name().to_string(), entry.is_newer()))).collect()
+    tenside::label::ScentEntry::all()
+        .iter()
+        .map(|entry| (entry.number(), (entry.name().to_string(), entry.is_newer())))
+        .collect()
 }
 
 #[pymethods]
@@ -344,7 +350,18 @@ impl Formula {
         naked: bool,
     ) -> Outcome<Label> {
         let flags = [flavour, naked];
-        let keywords = LabelKeywords { market, on, placing, contact, scent, net, residual_moisture, nano, declarations: declarations.0, flags };
+        let keywords = LabelKeywords {
+            market,
+            on,
+            placing,
+            contact,
+            scent,
+            net,
+            residual_moisture,
+            nano,
+            declarations: declarations.0,
+            flags,
+        };
         let request = keywords.request()?;
         Ok(Label(py.detach(|| self.0.label(&request))?))
     }

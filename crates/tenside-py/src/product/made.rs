@@ -108,7 +108,8 @@ impl Made {
     #[pyo3(signature = (measure, basis=None))]
     fn measure(&self, py: Python<'_>, measure: AMeasure, basis: Option<Basis>) -> Outcome<Measured> {
         let basis = basis.map_or_else(Default::default, |basis| basis.0);
-        let call = Call::new(self.clone(), "measure").argument(Measure(measure.0.clone())).argument(Basis(basis.clone()));
+        let call =
+            Call::new(self.clone(), "measure").argument(Measure(measure.0.clone())).argument(Basis(basis.clone()));
         Ok(Measured(py.detach(|| self.0.measure(&measure.0, &basis))?, call))
     }
 

@@ -115,7 +115,11 @@ impl<'a, 'py> FromPyObject<'a, 'py> for ScentLimits {
     const INPUT_TYPE: PyStaticExpr = type_hint_union!(Number::INPUT_TYPE, ByName::INPUT_TYPE);
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
-        if object.hasattr("items")? { Ok(ScentLimits::Each(object.extract()?)) } else { Ok(ScentLimits::Together(object.extract()?)) }
+        if object.hasattr("items")? {
+            Ok(ScentLimits::Each(object.extract()?))
+        } else {
+            Ok(ScentLimits::Together(object.extract()?))
+        }
     }
 }
 
@@ -184,7 +188,9 @@ impl ProductKeywords {
             product = product.with_water_activity(activity.decimal(Quantity::WaterActivity)?)?;
         }
         product = match (self.scent_limit, self.scent_category) {
-            (Some(ScentLimits::Together(limit)), category) => product.with_scent_limit(limit.0, &category.unwrap_or_default())?,
+            (Some(ScentLimits::Together(limit)), category) => {
+                product.with_scent_limit(limit.0, &category.unwrap_or_default())?
+            }
             (Some(ScentLimits::Each(limits)), category) => {
                 let limits = limits.0.iter().map(|(scent, percent)| (scent.as_str(), percent.0.clone()));
                 product.with_scent_limits(limits, &category.unwrap_or_default())?
@@ -249,7 +255,11 @@ impl Product {
             keywords.insert("water_activity", activity.into_bound_py_any(py)?);
         }
         if let Some(limit) = product.scent_limit() {
-            let each = limit.each().iter().map(|one| (one.scent.clone(), Fraction(one.percent.clone()))).collect::<IndexMap<_, _>>();
+            let each = limit
+                .each()
+                .iter()
+                .map(|one| (one.scent.clone(), Fraction(one.percent.clone())))
+                .collect::<IndexMap<_, _>>();
             let stated = match limit.together() {
                 Some(percent) => Fraction(percent.clone()).into_bound_py_any(py)?,
                 None => each.into_bound_py_any(py)?,

@@ -41,8 +41,10 @@ struct Density(Exact, Exact);
 
 impl<'a, 'py> FromPyObject<'a, 'py> for Density {
     type Error = Failure;
-    const INPUT_TYPE: PyStaticExpr =
-        type_hint_union!(Number::INPUT_TYPE, type_hint_subscript!(type_hint_identifier!("builtins", "tuple"), Number::INPUT_TYPE, Number::INPUT_TYPE));
+    const INPUT_TYPE: PyStaticExpr = type_hint_union!(
+        Number::INPUT_TYPE,
+        type_hint_subscript!(type_hint_identifier!("builtins", "tuple"), Number::INPUT_TYPE, Number::INPUT_TYPE)
+    );
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
         if let Ok((low, high)) = object.extract::<(Bound<'py, PyAny>, Bound<'py, PyAny>)>() {
@@ -120,7 +122,13 @@ impl Mould {
     /// <Mould: rectangular, 80 x 55 mm, corners of 8 mm, upper face domed by 3 mm, lower face domed by 3 mm>
     #[staticmethod]
     #[pyo3(signature = (length, width, *, corner=None, draft=None, domes=None))]
-    fn rectangular(length: Number, width: Number, corner: Option<Number>, draft: Option<Number>, domes: Option<(Number, Number)>) -> Outcome<Self> {
+    fn rectangular(
+        length: Number,
+        width: Number,
+        corner: Option<Number>,
+        draft: Option<Number>,
+        domes: Option<(Number, Number)>,
+    ) -> Outcome<Self> {
         let corner = corner.map_or(Ok(Decimal::ZERO), |corner| corner.decimal(Quantity::Dome))?;
         formed(tenside::batch::Mould::rectangular(millimetres(&length)?, millimetres(&width)?, corner)?, draft, domes)
     }
@@ -144,8 +152,12 @@ impl Mould {
     #[pyo3(signature = (*, mass=None, density=None, height=None))]
     fn bar(&self, mass: Option<AMass>, density: Option<Density>, height: Option<Number>) -> Outcome<MouldedBar> {
         Ok(MouldedBar(match (mass, density, height) {
-            (Some(mass), Some(Density(low, high)), None) => tenside::batch::MouldedBar::of_mass(&self.0, mass.0, low, high)?,
-            (None, Some(Density(low, high)), Some(height)) => tenside::batch::MouldedBar::of_height(&self.0, height.0, low, high)?,
+            (Some(mass), Some(Density(low, high)), None) => {
+                tenside::batch::MouldedBar::of_mass(&self.0, mass.0, low, high)?
+            }
+            (None, Some(Density(low, high)), Some(height)) => {
+                tenside::batch::MouldedBar::of_height(&self.0, height.0, low, high)?
+            }
             (Some(mass), None, Some(height)) => tenside::batch::MouldedBar::trial(&self.0, mass.0, height.0)?,
             _ => {
                 let fault = Fault::new(FaultKind::Missing, "of mass, density and height just two must be given");
@@ -274,14 +286,20 @@ impl Portions {
         density: Option<Number>,
         counts: Option<IndexMap<String, u32>>,
     ) -> Outcome<Self> {
-        let (sizes, bottles, counts) = (sizes.unwrap_or_default(), bottles.unwrap_or_default(), counts.unwrap_or_default());
+        let (sizes, bottles, counts) =
+            (sizes.unwrap_or_default(), bottles.unwrap_or_default(), counts.unwrap_or_default());
         if let Some(name) = counts.keys().find(|name| !sizes.contains_key(*name) && !bottles.contains_key(*name)) {
             let known: Vec<&str> = sizes.keys().chain(bottles.keys()).map(String::as_str).collect();
-            let fault = Fault::new(FaultKind::UnknownName, "a number of a size that is not there").at("counts").value(format!("{name:?}"));
+            let fault = Fault::new(FaultKind::UnknownName, "a number of a size that is not there")
+                .at("counts")
+                .value(format!("{name:?}"));
             return Err(fault.allowed(known.join(", ")).into());
         }
         let count = |name: &str| counts.get(name).copied();
-        let mut all = sizes.into_iter().map(|(name, mass)| PortionSize::of_mass(&name, mass.0, count(&name))).collect::<Result<Vec<_>, _>>()?;
+        let mut all = sizes
+            .into_iter()
+            .map(|(name, mass)| PortionSize::of_mass(&name, mass.0, count(&name)))
+            .collect::<Result<Vec<_>, _>>()?;
         if !bottles.is_empty() {
             let missing = || Fault::new(FaultKind::Missing, "bottles without a density").allowed("density= in g/mL");
             let density = density.ok_or_else(missing)?;

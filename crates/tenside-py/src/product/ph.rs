@@ -164,7 +164,8 @@ impl Formula {
     /// ('benzoic acid', 0.048, 'below')
     #[pyo3(signature = (reading, *, thresholds=None))]
     fn preservatives_at(&self, reading: Reading, thresholds: Option<ByName>) -> Outcome<Rows<Undissociated>> {
-        let thresholds = thresholds.map_or_else(|| Ok(Vec::new()), |thresholds| thresholds.decimals(Quantity::Percent))?;
+        let thresholds =
+            thresholds.map_or_else(|| Ok(Vec::new()), |thresholds| thresholds.decimals(Quantity::Percent))?;
         let thresholds: Vec<(&str, Decimal)> = thresholds.iter().map(|(name, value)| (name.as_str(), *value)).collect();
         let state = self.0.preservatives_at(&reading.0, &thresholds)?;
         let page = state.page();

@@ -94,13 +94,19 @@ impl Step {
         }))
     }
 
-    fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<((Word<StepKind>, String), crate::convert::output::Keywords<'py>)> {
+    fn __getnewargs_ex__<'py>(
+        &self,
+        py: Python<'py>,
+    ) -> PyResult<((Word<StepKind>, String), crate::convert::output::Keywords<'py>)> {
         Ok(((self.kind(), self.words()), self.keywords(py)?))
     }
 
     fn __repr__(&self, py: Python<'_>) -> PyResult<String> {
         let keywords = self.keywords(py)?;
-        let shown = keywords.iter().map(|(name, value)| Ok(format!(", {name}={}", value.repr()?))).collect::<PyResult<String>>()?;
+        let shown = keywords
+            .iter()
+            .map(|(name, value)| Ok(format!(", {name}={}", value.repr()?)))
+            .collect::<PyResult<String>>()?;
         let text = |text: &str| -> PyResult<String> { Ok(pyo3::types::PyString::new(py, text).repr()?.to_string()) };
         Ok(format!("Step({}, {}{shown})", text(self.0.kind().slug())?, text(&self.words())?))
     }
@@ -165,12 +171,21 @@ impl ProductTest {
     }
 
     #[allow(clippy::type_complexity, reason = "what pickle asks for")]
-    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (String, String, Option<Fraction>, Option<Fraction>))> {
+    fn __reduce__<'py>(
+        &self,
+        py: Python<'py>,
+    ) -> PyResult<(Bound<'py, PyAny>, (String, String, Option<Fraction>, Option<Fraction>))> {
         Ok((py.get_type::<ProductTest>().getattr("_of")?, (self.name(), self.unit(), self.at_least(), self.at_most())))
     }
 
     #[classmethod]
-    fn _of(_class: &Bound<'_, pyo3::types::PyType>, name: &str, unit: &str, at_least: Option<Number>, at_most: Option<Number>) -> Outcome<Self> {
+    fn _of(
+        _class: &Bound<'_, pyo3::types::PyType>,
+        name: &str,
+        unit: &str,
+        at_least: Option<Number>,
+        at_most: Option<Number>,
+    ) -> Outcome<Self> {
         ProductTest::new(name, unit, at_least, at_most)
     }
 
@@ -457,18 +472,28 @@ impl Batch {
     /// >>> "typical values" in card.text()
     /// True
     #[pyo3(signature = (steps=None, *, substitutes=None, catalogue=None))]
-    fn recipe_card(&self, py: Python<'_>, steps: Option<Several<Step>>, substitutes: Option<Names>, catalogue: Option<&Catalogue>) -> Outcome<Page> {
-        let steps: Vec<tenside::batch::Step> = steps.map_or_else(Vec::new, |steps| steps.0.into_iter().map(|step| step.0).collect());
+    fn recipe_card(
+        &self,
+        py: Python<'_>,
+        steps: Option<Several<Step>>,
+        substitutes: Option<Names>,
+        catalogue: Option<&Catalogue>,
+    ) -> Outcome<Page> {
+        let steps: Vec<tenside::batch::Step> =
+            steps.map_or_else(Vec::new, |steps| steps.0.into_iter().map(|step| step.0).collect());
         let catalogue = Catalogue::or_starter(catalogue);
         let keep = [Measure::active_matter(), Measure::water()];
         let lines = substitutes.map_or_else(Vec::new, |names| names.0);
         let mut seen = std::collections::HashSet::new();
         if let Some(twice) = lines.iter().find(|line| !seen.insert(line.as_str())) {
-            let fault = Fault::new(FaultKind::Duplicate, "a line is named twice").at("substitutes").value(format!("{twice:?}"));
+            let fault =
+                Fault::new(FaultKind::Duplicate, "a line is named twice").at("substitutes").value(format!("{twice:?}"));
             return Err(fault.remedy("name each line once").into());
         }
         let card = crate::convert::running::watched(py, None, |watch| {
-            let found = lines.iter().map(|line| self.0.formula().candidates_watched(line, &catalogue.0, &keep, std::sync::Arc::clone(&watch)));
+            let found = lines.iter().map(|line| {
+                self.0.formula().candidates_watched(line, &catalogue.0, &keep, std::sync::Arc::clone(&watch))
+            });
             self.0.recipe_card(&steps, &found.collect::<Result<Vec<_>, _>>()?)
         })?;
         Ok(Page(card))

@@ -136,7 +136,11 @@ impl ABowl {
         };
         let mut bowl = Bowl::new();
         for (line, mass) in masses {
-            bowl = if lines(&line) { bowl.with(&line, mass)? } else { bowl.with_material(&line, catalogue(&line)?, mass)? };
+            bowl = if lines(&line) {
+                bowl.with(&line, mass)?
+            } else {
+                bowl.with_material(&line, catalogue(&line)?, mass)?
+            };
         }
         Ok(bowl)
     }
@@ -186,7 +190,14 @@ impl Brief {
     /// >>> brief.rescue({"capb-30": "60 g", "water": "40 g"}, most="120 g").sentence
     /// 'Bowl or stock are too small to bring everything back; that takes 150.0 g in all. As near as can be: add 20 g of water; not met: active matter at 12 % (is 15.0000, should be 12.0000 %). Or keep 80.0 g of the mix, throw the rest away, and bring that back.'
     #[pyo3(signature = (bowl, *, most=None, stock=None, readability=None))]
-    fn rescue(&self, py: Python<'_>, bowl: ABowl, most: Option<AMass>, stock: Option<MassByName>, readability: Option<AMass>) -> Outcome<Rescue> {
+    fn rescue(
+        &self,
+        py: Python<'_>,
+        bowl: ABowl,
+        most: Option<AMass>,
+        stock: Option<MassByName>,
+        readability: Option<AMass>,
+    ) -> Outcome<Rescue> {
         let is_line = |name: &str| self.0.lines().iter().any(|line| line.name() == name);
         let bowl = bowl.bowl(is_line, |name| self.0.catalogue().material(name))?;
         let means = means(most, stock, readability)?;

@@ -114,14 +114,26 @@ impl Review {
     /// embedded `rules` and by these lists of your own. It is believed where reviewing again gives just what it says.
     #[classmethod]
     #[pyo3(signature = (text, catalogue=None, *, rules=Several(Vec::new())))]
-    fn from_json(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, rules: Several<RuleList>) -> Outcome<Self> {
+    fn from_json(
+        _class: &Bound<'_, PyType>,
+        py: Python<'_>,
+        text: &str,
+        catalogue: Option<&Catalogue>,
+        rules: Several<RuleList>,
+    ) -> Outcome<Self> {
         Review::read(py, text, Notation::Json, &Catalogue::or_starter(catalogue), rules.0)
     }
 
     /// Reads `text`, a TOML document, back, with a `catalogue` and `rules` as `from_json` does.
     #[classmethod]
     #[pyo3(signature = (text, catalogue=None, *, rules=Several(Vec::new())))]
-    fn from_toml(_class: &Bound<'_, PyType>, py: Python<'_>, text: &str, catalogue: Option<&Catalogue>, rules: Several<RuleList>) -> Outcome<Self> {
+    fn from_toml(
+        _class: &Bound<'_, PyType>,
+        py: Python<'_>,
+        text: &str,
+        catalogue: Option<&Catalogue>,
+        rules: Several<RuleList>,
+    ) -> Outcome<Self> {
         Review::read(py, text, Notation::Toml, &Catalogue::or_starter(catalogue), rules.0)
     }
 
@@ -152,7 +164,11 @@ impl Review {
     /// What could not be checked.
     #[getter]
     fn unchecked(&self) -> Rows<Unchecked> {
-        let one = |each: &tenside::review::Unchecked| Unchecked { slug: each.slug().to_string(), lines: each.lines().to_vec(), sentence: each.sentence() };
+        let one = |each: &tenside::review::Unchecked| Unchecked {
+            slug: each.slug().to_string(),
+            lines: each.lines().to_vec(),
+            sentence: each.sentence(),
+        };
         self.review.unchecked().iter().map(one).collect()
     }
 
@@ -239,10 +255,17 @@ with_product_keywords!(
 );
 
 impl Review {
-    pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, catalogue: &Catalogue, rules: Vec<RuleList>) -> Outcome<Self> {
+    pub(crate) fn read(
+        py: Python<'_>,
+        text: &str,
+        notation: Notation,
+        catalogue: &Catalogue,
+        rules: Vec<RuleList>,
+    ) -> Outcome<Self> {
         let book = book(&rules)?;
         let catalogue = catalogue.0.clone();
-        let review = reading(py, [text], move |[text]| tenside::review::Review::read(text, notation, &catalogue, &book))?;
+        let review =
+            reading(py, [text], move |[text]| tenside::review::Review::read(text, notation, &catalogue, &book))?;
         let product = Product(review.product().clone(), rules);
         Ok(Review { review, product })
     }

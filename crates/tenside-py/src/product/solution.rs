@@ -105,7 +105,11 @@ impl Acid {
         if slf.get().is_of_table() {
             return Ok(format!("Acid.named({})", quoted(slf.py(), slf.get().0.name())?));
         }
-        let fields: &[&str] = if slf.get().0.enthalpies().is_empty() { &["name", "charge", "pka"] } else { &["name", "charge", "pka", "enthalpy"] };
+        let fields: &[&str] = if slf.get().0.enthalpies().is_empty() {
+            &["name", "charge", "pka"]
+        } else {
+            &["name", "charge", "pka", "enthalpy"]
+        };
         Ok(repr(slf, fields)?.replacen("name=", "", 1))
     }
 }
@@ -322,7 +326,8 @@ impl Solution {
             solution = solution.with_acid(&acid.get().0, molality)?;
         }
         for (name, charge, molality) in ions {
-            let ion = charge.map_or_else(|| tenside::ph::Ion::named(&name), |charge| tenside::ph::Ion::new(&name, charge))?;
+            let ion =
+                charge.map_or_else(|| tenside::ph::Ion::named(&name), |charge| tenside::ph::Ion::new(&name, charge))?;
             solution = solution.with_ion(&ion, molality)?;
         }
         let mut solution = solution.with_inert(inert)?;
@@ -334,20 +339,31 @@ impl Solution {
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, Bound<'py, PyTuple>)> {
         let solution = &slf.get().0;
-        let acids: Vec<(Acid, f64)> = solution.acids().iter().map(|(acid, molality)| (Acid(Arc::clone(acid)), *molality)).collect();
+        let acids: Vec<(Acid, f64)> =
+            solution.acids().iter().map(|(acid, molality)| (Acid(Arc::clone(acid)), *molality)).collect();
         let of_table = |ion: &tenside::ph::Ion| tenside::ph::Ion::named(ion.symbol()).is_ok_and(|known| known == *ion);
-        let ion = |(ion, molality): &(tenside::ph::Ion, f64)| (ion.symbol().to_string(), (!of_table(ion)).then(|| ion.charge()), *molality);
+        let ion = |(ion, molality): &(tenside::ph::Ion, f64)| {
+            (ion.symbol().to_string(), (!of_table(ion)).then(|| ion.charge()), *molality)
+        };
         let ions: Vec<_> = solution.ions().iter().map(ion).collect();
         let water = (solution.water().temperature(), solution.water().pkw());
-        Ok((slf.get_type().getattr("_of")?, (water, acids, ions, solution.inert(), slf.get().1.clone()).into_pyobject(slf.py())?))
+        Ok((
+            slf.get_type().getattr("_of")?,
+            (water, acids, ions, solution.inert(), slf.get().1.clone()).into_pyobject(slf.py())?,
+        ))
     }
 
     fn __repr__(&self) -> String {
         let acids = self.0.acids().iter().map(|(acid, total)| format!("{} {total} mol/kg", acid.name()));
         let ions = self.0.ions().iter().map(|(ion, total)| format!("{} {total} mol/kg", ion.symbol()));
-        let inert = Some(self.0.inert()).filter(|inert| *inert > 0.0).map(|inert| format!("without charge {inert} mol/kg"));
+        let inert =
+            Some(self.0.inert()).filter(|inert| *inert > 0.0).map(|inert| format!("without charge {inert} mol/kg"));
         let held: Vec<String> = acids.chain(ions).chain(inert).collect();
-        format!("<Solution at {} °C: {}>", self.temperature(), if held.is_empty() { "water".to_string() } else { held.join(", ") })
+        format!(
+            "<Solution at {} °C: {}>",
+            self.temperature(),
+            if held.is_empty() { "water".to_string() } else { held.join(", ") }
+        )
     }
 }
 

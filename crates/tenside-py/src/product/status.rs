@@ -51,7 +51,11 @@ impl From<&tenside::rule::Status> for SubstanceStatus {
     fn from(status: &tenside::rule::Status) -> Self {
         let entry = |entry: &tenside::rule::StatusEntry| StatusEntry {
             kind: Word(entry.kind()),
-            slug: if let tenside::rule::StatusEntry::Judged(rule, _) = entry { Some(rule.slug().to_string()) } else { None },
+            slug: if let tenside::rule::StatusEntry::Judged(rule, _) = entry {
+                Some(rule.slug().to_string())
+            } else {
+                None
+            },
             valid_from: entry.from().map(|day| day.to_string()),
             mark: Word(entry.mark()),
             membership_mark: entry.membership().map(|membership| Word(membership.mark)),

@@ -67,7 +67,8 @@ impl Titration {
         uncertainty: Option<Number>,
         effect: Option<Word<Effect>>,
     ) -> Outcome<Self> {
-        let points: Vec<(Mass, Decimal)> = points.0.into_iter().map(|(added, ph)| Ok((added.0, ph.decimal(Quantity::Ph)?))).collect::<Outcome<_>>()?;
+        let points: Vec<(Mass, Decimal)> =
+            points.0.into_iter().map(|(added, ph)| Ok((added.0, ph.decimal(Quantity::Ph)?))).collect::<Outcome<_>>()?;
         let dilution = dilution.parse()?;
         let trial = match effect {
             Some(effect) => tenside::ph::Titration::with_effect(sample.0, reagent.0, dilution, &points, effect.0)?,
@@ -104,7 +105,8 @@ impl Titration {
         if let Some(call) = &slf.get().1 {
             return call.reduced(slf.py());
         }
-        let points: Vec<(String, Decimal)> = trial.points().iter().map(|point| (point.added.to_string(), point.ph)).collect();
+        let points: Vec<(String, Decimal)> =
+            trial.points().iter().map(|point| (point.added.to_string(), point.ph)).collect();
         let parts = (
             points,
             trial.sample().to_string(),
@@ -225,13 +227,26 @@ impl Adjustment {
     }
 
     #[classmethod]
-    fn _of(_class: &Bound<'_, PyType>, titration: &Titration, batch: AMass, start: Reading, target: Number, portions: Vec<(AMass, Reading)>) -> Outcome<Self> {
-        portions.into_iter().try_fold(titration.adjust(batch, start, target)?, |plan, (added, reading)| plan.with_portion(added, reading))
+    fn _of(
+        _class: &Bound<'_, PyType>,
+        titration: &Titration,
+        batch: AMass,
+        start: Reading,
+        target: Number,
+        portions: Vec<(AMass, Reading)>,
+    ) -> Outcome<Self> {
+        portions.into_iter().try_fold(titration.adjust(batch, start, target)?, |plan, (added, reading)| {
+            plan.with_portion(added, reading)
+        })
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Reduced<'py>> {
         let Adjustment(plan, call) = slf.get();
-        let portions: Vec<_> = plan.portions().iter().map(|portion| (portion.added.to_string(), Reading(portion.reading.clone()))).collect();
+        let portions: Vec<_> = plan
+            .portions()
+            .iter()
+            .map(|portion| (portion.added.to_string(), Reading(portion.reading.clone())))
+            .collect();
         let titration = Titration(plan.titration().clone(), call.clone());
         let parts = (titration, plan.batch().to_string(), Reading(plan.start().clone()), plan.target(), portions);
         Ok((slf.get_type().getattr("_of")?, parts.into_pyobject(slf.py())?))
@@ -246,7 +261,12 @@ impl Adjustment {
     }
 
     fn __repr__(&self) -> String {
-        format!("<Adjustment to pH {} with {}, {} portions>", self.0.target(), self.0.titration().reagent().id(), self.0.portions().len())
+        format!(
+            "<Adjustment to pH {} with {}, {} portions>",
+            self.0.target(),
+            self.0.titration().reagent().id(),
+            self.0.portions().len()
+        )
     }
 }
 
@@ -269,13 +289,23 @@ impl Formula {
     /// >>> print(rinse.calculated_titration(cat.material("sodium-hydroxide-10"), most="3 g").grams_at(5))
     /// 1.95 (typical only)
     #[pyo3(signature = (reagent, *, most, dilution="1+0", temperature=25.0))]
-    fn calculated_titration(&self, py: Python<'_>, reagent: Material, most: AMass, dilution: &str, temperature: f64) -> Outcome<Titration> {
+    fn calculated_titration(
+        &self,
+        py: Python<'_>,
+        reagent: Material,
+        most: AMass,
+        dilution: &str,
+        temperature: f64,
+    ) -> Outcome<Titration> {
         let call = Call::new(self.clone(), "calculated_titration")
             .argument(reagent.clone())
             .keyword("most", Some(most.0.to_string()))
             .keyword("dilution", Some(dilution.to_string()))
             .keyword("temperature", Some(temperature));
         let dilution = dilution.parse()?;
-        Ok(Titration(py.detach(|| self.0.calculated_titration(reagent.0, &most.0, &dilution, temperature))?, Some(call)))
+        Ok(Titration(
+            py.detach(|| self.0.calculated_titration(reagent.0, &most.0, &dilution, temperature))?,
+            Some(call),
+        ))
     }
 }

@@ -68,9 +68,15 @@ getters!(UseUp {
 impl UseUp {
     #[new]
     #[pyo3(signature = (weigh_ins, *, net, active=None, price=None))]
-    fn new(weigh_ins: IndexMap<String, Several<(u32, AMass)>>, net: AMass, active: Option<Number>, price: Option<Number>) -> Outcome<Self> {
-        let bar =
-            |(name, weigh_ins): (String, Several<(u32, AMass)>)| UsedBar::new(&name, weigh_ins.0.into_iter().map(|(washes, mass)| (washes, mass.0)).collect());
+    fn new(
+        weigh_ins: IndexMap<String, Several<(u32, AMass)>>,
+        net: AMass,
+        active: Option<Number>,
+        price: Option<Number>,
+    ) -> Outcome<Self> {
+        let bar = |(name, weigh_ins): (String, Several<(u32, AMass)>)| {
+            UsedBar::new(&name, weigh_ins.0.into_iter().map(|(washes, mass)| (washes, mass.0)).collect())
+        };
         let bars = weigh_ins.into_iter().map(bar).collect::<Result<Vec<_>, _>>()?;
         let mut used = tenside::batch::UseUp::new(bars, net.0)?;
         if let Some(active) = active {

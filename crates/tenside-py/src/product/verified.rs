@@ -98,7 +98,13 @@ impl VerifiedScale {
     }
 
     fn __repr__(&self) -> String {
-        format!("<VerifiedScale {:?}: class {}, e = {}, Max {}>", self.0.name(), self.0.class(), self.0.interval(), self.0.largest())
+        format!(
+            "<VerifiedScale {:?}: class {}, e = {}, Max {}>",
+            self.0.name(),
+            self.0.class(),
+            self.0.interval(),
+            self.0.largest()
+        )
     }
 }
 
@@ -172,7 +178,8 @@ impl Batch {
     /// 'too-small'
     #[pyo3(signature = (scales, *, tolerance))]
     fn weighable(&self, scales: Several<VerifiedScale>, tolerance: Number) -> Outcome<Weighable> {
-        let lines: Vec<(String, Mass)> = self.0.weighings().iter().map(|line| (line.line().name().to_string(), line.exact().clone())).collect();
+        let lines: Vec<(String, Mass)> =
+            self.0.weighings().iter().map(|line| (line.line().name().to_string(), line.exact().clone())).collect();
         Weighable::of(&lines, scales, &tolerance)
     }
 }

@@ -290,7 +290,8 @@ impl TargetFill {
         let probability = probability.decimal(Quantity::Confidence)?;
         let loss = drying_loss.map(|loss| loss.decimal(Quantity::Loss)).transpose()?;
         let target = py.detach(|| {
-            let target = tenside::batch::TargetFill::new(&nominal.0, market.0, bars, &standard_deviation.0, probability)?;
+            let target =
+                tenside::batch::TargetFill::new(&nominal.0, market.0, bars, &standard_deviation.0, probability)?;
             loss.map_or(Ok(target.clone()), |loss| target.with_drying_loss(loss))
         })?;
         Ok(TargetFill(target))
@@ -321,7 +322,12 @@ impl TargetFill {
     }
 
     fn __repr__(&self) -> String {
-        format!("<TargetFill of {} g for {} in the {}>", self.0.fill().rounded_text(2), self.0.nominal(), self.0.market())
+        format!(
+            "<TargetFill of {} g for {} in the {}>",
+            self.0.fill().rounded_text(2),
+            self.0.nominal(),
+            self.0.market()
+        )
     }
 }
 

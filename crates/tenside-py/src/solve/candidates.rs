@@ -88,7 +88,10 @@ impl Candidates {
     /// Those of the same main class that do not match, or of which it is not known.
     #[getter]
     fn passed_over(&self) -> Rows<PassedOver> {
-        let passed = |passed: &tenside::solve::PassedOver| PassedOver { material: passed.material.clone(), reasons: passed.reasons.clone() };
+        let passed = |passed: &tenside::solve::PassedOver| PassedOver {
+            material: passed.material.clone(),
+            reasons: passed.reasons.clone(),
+        };
         self.found.passed_over.iter().map(passed).collect()
     }
 
@@ -98,7 +101,10 @@ impl Candidates {
     }
 
     #[allow(clippy::type_complexity, reason = "what Python calls")]
-    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Formula, String, Vec<Measure>, Catalogue))> {
+    fn __reduce__<'py>(
+        &self,
+        py: Python<'py>,
+    ) -> PyResult<(Bound<'py, PyAny>, (Formula, String, Vec<Measure>, Catalogue))> {
         let arguments = (self.formula.clone(), self.found.line.clone(), self.keep.clone(), self.catalogue.clone());
         Ok((py.get_type::<Formula>().getattr("candidates")?, arguments))
     }
@@ -108,7 +114,12 @@ impl Candidates {
     }
 
     fn __repr__(&self) -> String {
-        format!("<Candidates for {:?}: {} match, {} passed over>", self.found.line, self.found.ranked.len(), self.found.passed_over.len())
+        format!(
+            "<Candidates for {:?}: {} match, {} passed over>",
+            self.found.line,
+            self.found.ranked.len(),
+            self.found.passed_over.len()
+        )
     }
 }
 
@@ -121,7 +132,13 @@ impl Formula {
     /// >>> bar.candidates("stearic-acid", keep=td.measure.class_("fatty-acid")).line
     /// 'stearic-acid'
     #[pyo3(signature = (line, keep, catalogue=None))]
-    fn candidates(&self, py: Python<'_>, line: &str, keep: Measures, catalogue: Option<&Catalogue>) -> Outcome<Candidates> {
+    fn candidates(
+        &self,
+        py: Python<'_>,
+        line: &str,
+        keep: Measures,
+        catalogue: Option<&Catalogue>,
+    ) -> Outcome<Candidates> {
         let catalogue = Catalogue::or_starter(catalogue);
         watched(py, None, |watch| Candidates::new(self, line, catalogue, keep.0, watch))
     }

@@ -31,7 +31,9 @@ impl Brief {
     /// `nodes` are how many linear programs it may take, `seconds` how long.
     #[pyo3(signature = (nodes=None, *, seconds=None))]
     fn choose(&self, py: Python<'_>, nodes: Option<usize>, seconds: Option<Number>) -> Outcome<Chosen> {
-        match watched(py, seconds.as_ref(), |watch| self.0.clone().watched_by(watch).try_choose(nodes.unwrap_or(USUAL_NODES)))? {
+        match watched(py, seconds.as_ref(), |watch| {
+            self.0.clone().watched_by(watch).try_choose(nodes.unwrap_or(USUAL_NODES))
+        })? {
             ChoiceOutcome::Made(choice) => Ok(Chosen(*choice)),
             ChoiceOutcome::Unmet(unmet) => Err(Failure::Python(no_formula(Bound::new(py, Unmet(*unmet))?))),
         }
@@ -41,10 +43,14 @@ impl Brief {
     /// `nodes` are how many linear programs it may take, `seconds` how long.
     #[pyo3(signature = (nodes=None, *, seconds=None))]
     fn try_choose(&self, py: Python<'_>, nodes: Option<usize>, seconds: Option<Number>) -> Outcome<TriedChoice> {
-        Ok(match watched(py, seconds.as_ref(), |watch| self.0.clone().watched_by(watch).try_choose(nodes.unwrap_or(USUAL_NODES)))? {
-            ChoiceOutcome::Made(choice) => TriedChoice::Chosen(Chosen(*choice)),
-            ChoiceOutcome::Unmet(unmet) => TriedChoice::Unmet(Unmet(*unmet)),
-        })
+        Ok(
+            match watched(py, seconds.as_ref(), |watch| {
+                self.0.clone().watched_by(watch).try_choose(nodes.unwrap_or(USUAL_NODES))
+            })? {
+                ChoiceOutcome::Made(choice) => TriedChoice::Chosen(Chosen(*choice)),
+                ChoiceOutcome::Unmet(unmet) => TriedChoice::Unmet(Unmet(*unmet)),
+            },
+        )
     }
 }
 

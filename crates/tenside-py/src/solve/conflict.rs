@@ -37,7 +37,15 @@ impl From<&tenside::solve::Relaxation> for Relaxation {
     fn from(change: &tenside::solve::Relaxation) -> Self {
         let (limit, to) = (Fraction(change.from.clone()), Fraction(change.to.clone()));
         let (constraint, until) = (Constraint::from(&change.constraint), change.until.clone().map(Fraction));
-        Relaxation { constraint, words: change.words.clone(), limit, to, until, unit: change.unit.clone(), sentence: change.sentence() }
+        Relaxation {
+            constraint,
+            words: change.words.clone(),
+            limit,
+            to,
+            until,
+            unit: change.unit.clone(),
+            sentence: change.sentence(),
+        }
     }
 }
 
@@ -88,7 +96,10 @@ impl Conflict {
     /// >>> [change.sentence for change in brief.try_solve().relaxations()]
     /// ['lower active matter at least 18 % to 15 % or less', 'raise line capb-30 between 0 and 50 % to 60 % or more']
     fn relaxations(&self, py: Python<'_>) -> Outcome<Vec<Option<Relaxation>>> {
-        Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).relaxations())?.iter().map(|change| change.as_ref().map(Relaxation::from)).collect())
+        Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).relaxations())?
+            .iter()
+            .map(|change| change.as_ref().map(Relaxation::from))
+            .collect())
     }
 
     /// What could be left out of the brief so that it has a formula, none of it for nothing (a minimal correction set): one member where that
@@ -100,7 +111,10 @@ impl Conflict {
     /// >>> [str(constraint) for constraint in twice.try_solve().correction_set()]
     /// ['low end of requirement active matter at least 18 %', 'low end of requirement raw material kaolin at least 30 %']
     fn correction_set(&self, py: Python<'_>) -> Outcome<Rows<Constraint>> {
-        Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).correction_set())?.iter().map(Constraint::from).collect())
+        Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).correction_set())?
+            .iter()
+            .map(Constraint::from)
+            .collect())
     }
 
     /// The conflict of a brief, when it comes back from a pickle.
@@ -125,7 +139,9 @@ impl Conflict {
 pub(crate) fn or_unanswerable<T>(py: Python<'_>, result: Outcome<T>) -> Outcome<T> {
     result.map_err(|failure| match &failure {
         Failure::Core(error) => match error.conflict() {
-            Some(conflict) => Failure::Python(unanswerable(py, Conflict(conflict.clone())).unwrap_or_else(|error| error)),
+            Some(conflict) => {
+                Failure::Python(unanswerable(py, Conflict(conflict.clone())).unwrap_or_else(|error| error))
+            }
             None => failure,
         },
         Failure::Python(_) => failure,

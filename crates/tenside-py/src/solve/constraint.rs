@@ -45,7 +45,8 @@ impl From<&tenside::solve::Constraint> for Constraint {
     fn from(constraint: &tenside::solve::Constraint) -> Self {
         use tenside::solve::Constraint as Core;
         let member = if let Core::Split { member, .. } = constraint { Some(member.clone()) } else { None };
-        let moisture = if let Core::WaterToKeep { moisture } = constraint { Some(Fraction(moisture.clone())) } else { None };
+        let moisture =
+            if let Core::WaterToKeep { moisture } = constraint { Some(Fraction(moisture.clone())) } else { None };
         Constraint {
             kind: Word(constraint.kind()),
             name: constraint.name().map(str::to_string),
@@ -71,7 +72,11 @@ impl ARequirement {
     pub(crate) fn name(self) -> Outcome<String> {
         match self {
             ARequirement::Name(name) => Ok(name),
-            ARequirement::Constraint(Constraint { kind, name: Some(name), .. }) if kind.0 == ConstraintKind::Requirement => Ok(name),
+            ARequirement::Constraint(Constraint { kind, name: Some(name), .. })
+                if kind.0 == ConstraintKind::Requirement =>
+            {
+                Ok(name)
+            }
             ARequirement::Constraint(other) => Err(Fault::new(FaultKind::Unsupported, "this is not a requirement")
                 .value(other.words)
                 .remedy("drop a split with `drop_split`, change a line with `change_line`")

@@ -89,7 +89,13 @@ impl Unmet {
 
     /// What forbids a formula of a brief, when it comes back from a pickle: on steps, or with its choices in up to so many programs.
     #[classmethod]
-    fn _of(_class: &Bound<'_, PyType>, py: Python<'_>, brief: &Brief, steps: Option<&Steps>, nodes: usize) -> Outcome<Self> {
+    fn _of(
+        _class: &Bound<'_, PyType>,
+        py: Python<'_>,
+        brief: &Brief,
+        steps: Option<&Steps>,
+        nodes: usize,
+    ) -> Outcome<Self> {
         let unmet = match steps {
             Some(steps) => match py.detach(|| brief.0.try_solve_rounded(&steps.0))? {
                 RoundedOutcome::Unmet(unmet) => Some(unmet),
@@ -100,7 +106,9 @@ impl Unmet {
                 ChoiceOutcome::Made(_) => None,
             },
         };
-        Ok(Unmet(*unmet.ok_or_else(|| comes_back("an outcome without formula", "choose() or solve_rounded() gives it"))?))
+        Ok(Unmet(
+            *unmet.ok_or_else(|| comes_back("an outcome without formula", "choose() or solve_rounded() gives it"))?,
+        ))
     }
 
     #[allow(clippy::type_complexity, reason = "what pickling asks for")]
@@ -116,6 +124,7 @@ impl Unmet {
 
 /// The exception that carries what forbids a formula on steps or with choices.
 pub(crate) fn no_formula(unmet: Bound<'_, Unmet>) -> PyErr {
-    let exception = || PyResult::Ok(PyErr::from_value(unmet.py().import("tenside.errors")?.call_method1("NoFormula", (&unmet,))?));
+    let exception =
+        || PyResult::Ok(PyErr::from_value(unmet.py().import("tenside.errors")?.call_method1("NoFormula", (&unmet,))?));
     exception().unwrap_or_else(|error| error)
 }

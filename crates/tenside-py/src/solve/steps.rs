@@ -72,9 +72,12 @@ impl Further {
             steps = steps.line(&line, step.0)?;
         }
         let (within, giving_up) = (named(self.within), self.giving_up.map_or_else(Vec::new, |names| names.0));
-        Quantity::Requirements.check(&Exact::from(u32::try_from(within.len() + giving_up.len()).unwrap_or(u32::MAX)))?;
+        Quantity::Requirements
+            .check(&Exact::from(u32::try_from(within.len() + giving_up.len()).unwrap_or(u32::MAX)))?;
         if let Some((twice, _)) = within.iter().find(|(name, _)| giving_up.contains(name)) {
-            return Err(Fault::new(FaultKind::Contradiction, "an equation that is given up has no tolerance").at(format!("{twice:?}")).into());
+            return Err(Fault::new(FaultKind::Contradiction, "an equation that is given up has no tolerance")
+                .at(format!("{twice:?}"))
+                .into());
         }
         for (equation, tolerance) in within {
             steps = steps.within(&equation, tolerance.0)?;
@@ -94,7 +97,14 @@ impl Further {
 impl Steps {
     #[new]
     #[pyo3(signature = (step, *, lines=None, within=None, giving_up=None, half_a_step=false, nodes=None))]
-    fn new(step: Number, lines: Option<ByName>, within: Option<ByName>, giving_up: Option<Names>, half_a_step: bool, nodes: Option<usize>) -> Outcome<Self> {
+    fn new(
+        step: Number,
+        lines: Option<ByName>,
+        within: Option<ByName>,
+        giving_up: Option<Names>,
+        half_a_step: bool,
+        nodes: Option<usize>,
+    ) -> Outcome<Self> {
         Further { lines, within, giving_up, half_a_step, nodes }.with(tenside::solve::Steps::of(step.0)?)
     }
 
@@ -116,7 +126,8 @@ impl Steps {
         half_a_step: bool,
         nodes: Option<usize>,
     ) -> Outcome<Self> {
-        Further { lines, within, giving_up, half_a_step, nodes }.with(tenside::solve::Steps::of_weighing(&batch.0, &division.0)?)
+        Further { lines, within, giving_up, half_a_step, nodes }
+            .with(tenside::solve::Steps::of_weighing(&batch.0, &division.0)?)
     }
 
     fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<((Fraction,), Keywords<'py>)> {

@@ -120,7 +120,10 @@ impl Substitution {
     }
 
     #[allow(clippy::type_complexity, reason = "what Python calls")]
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (Formula, String, Material, Vec<Measure>))> {
+    fn __reduce__<'py>(
+        &self,
+        py: Python<'py>,
+    ) -> Outcome<(Bound<'py, PyAny>, (Formula, String, Material, Vec<Measure>))> {
         let keep = self.0.kept().iter().map(|kept| Measure(kept.measure.clone())).collect();
         Ok((py.get_type::<Formula>().getattr("substitute")?, (self.before(), self.line(), self.replacement()?, keep)))
     }
@@ -143,7 +146,14 @@ impl Formula {
     /// >>> print(wash.substitute("water", "glycerin-99-5", keep=td.measure.water).sentence.split(";")[0])
     /// it cannot be done exactly
     #[pyo3(signature = (line, replacement, keep, catalogue=None))]
-    fn substitute(&self, py: Python<'_>, line: &str, replacement: AMaterial, keep: Measures, catalogue: Option<&Catalogue>) -> Outcome<Substitution> {
+    fn substitute(
+        &self,
+        py: Python<'_>,
+        line: &str,
+        replacement: AMaterial,
+        keep: Measures,
+        catalogue: Option<&Catalogue>,
+    ) -> Outcome<Substitution> {
         let replacement = replacement.find(&Catalogue::or_starter(catalogue).0)?;
         Ok(Substitution(watched(py, None, |watch| self.0.substitute_watched(line, &replacement, &keep.0, watch))?))
     }
@@ -155,5 +165,9 @@ fn kept(kept: &tenside::solve::Kept) -> Kept {
 }
 
 fn change(change: &tenside::solve::LineChange) -> LineChange {
-    LineChange { line: change.line.clone(), before: Fraction(change.before.clone()), after: Fraction(change.after.clone()) }
+    LineChange {
+        line: change.line.clone(),
+        before: Fraction(change.before.clone()),
+        after: Fraction(change.after.clone()),
+    }
 }

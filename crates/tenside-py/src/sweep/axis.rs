@@ -109,9 +109,13 @@ impl Axis {
             Subject::Word(word) => word.into_pyobject(py)?.into_any(),
             Subject::Measure(measure) => measure.clone().into_pyobject(py)?.into_any(),
         };
-        let call = |name: &str, points: Bound<'py, PyAny>| Ok((native.getattr(name)?, (subject.clone(), points)).into_pyobject(py)?.into_any());
+        let call = |name: &str, points: Bound<'py, PyAny>| {
+            Ok((native.getattr(name)?, (subject.clone(), points)).into_pyobject(py)?.into_any())
+        };
         match &self.points {
-            Points::Numbers(numbers) => call("axis", numbers.iter().cloned().map(Fraction).collect::<Vec<_>>().into_pyobject(py)?.into_any()),
+            Points::Numbers(numbers) => {
+                call("axis", numbers.iter().cloned().map(Fraction).collect::<Vec<_>>().into_pyobject(py)?.into_any())
+            }
             Points::Materials(materials) => {
                 let object = |material: &Exchanged| -> PyResult<Bound<'py, PyAny>> {
                     Ok(match material {
@@ -131,9 +135,15 @@ impl Axis {
             Subject::Measure(measure) => measure.clone().into_pyobject(py)?.repr()?.to_string(),
         };
         Ok(match &self.points {
-            Points::Numbers(numbers) if numbers.len() <= 12 => format!("axis({subject}, [{}])", numbers.iter().map(pasted).collect::<Vec<_>>().join(", ")),
+            Points::Numbers(numbers) if numbers.len() <= 12 => {
+                format!("axis({subject}, [{}])", numbers.iter().map(pasted).collect::<Vec<_>>().join(", "))
+            }
             Points::Lattice(steps) => format!("lattice({subject}, {steps})"),
-            points => format!("<Axis {subject} of {} {}>", self.len(), if matches!(points, Points::Numbers(_)) { "values" } else { "raw materials" }),
+            points => format!(
+                "<Axis {subject} of {} {}>",
+                self.len(),
+                if matches!(points, Points::Numbers(_)) { "values" } else { "raw materials" }
+            ),
         })
     }
 }

@@ -98,7 +98,11 @@ pub(crate) struct Sweep {
 
 impl PartialEq for Sweep {
     fn eq(&self, other: &Self) -> bool {
-        self.core == other.core && self.axes == other.axes && self.measures == other.measures && self.review == other.review && self.chosen == other.chosen
+        self.core == other.core
+            && self.axes == other.axes
+            && self.measures == other.measures
+            && self.review == other.review
+            && self.chosen == other.chosen
     }
 }
 
@@ -124,7 +128,11 @@ impl Sweep {
     }
 
     /// Columns with the way that is better.
-    pub(crate) fn ranked(&self, minimise: Option<Bound<'_, PyAny>>, maximise: Option<Bound<'_, PyAny>>) -> Outcome<Vec<(String, Direction)>> {
+    pub(crate) fn ranked(
+        &self,
+        minimise: Option<Bound<'_, PyAny>>,
+        maximise: Option<Bound<'_, PyAny>>,
+    ) -> Outcome<Vec<(String, Direction)>> {
         let mut ranked = Vec::new();
         for (columns, direction) in [(minimise, Direction::Minimise), (maximise, Direction::Maximise)] {
             for column in columns.iter().map(each).collect::<Outcome<Vec<_>>>()?.into_iter().flatten() {
@@ -173,7 +181,8 @@ impl Sweep {
         if let Some(product) = &review {
             core = core.with_review(product.book()?.as_ref(), &product.0, severity.unwrap_or(Severity::Information))?;
         } else if severity.is_some() {
-            let fault = Fault::new(FaultKind::Missing, "a severity without a review").remedy("say what is reviewed: review=td.Product(...)");
+            let fault = Fault::new(FaultKind::Missing, "a severity without a review")
+                .remedy("say what is reviewed: review=td.Product(...)");
             return Err(fault.into());
         }
         let columns = columns.map(|columns| columns.0);
@@ -185,7 +194,15 @@ impl Sweep {
             core = core.with_columns(&columns.iter().map(String::as_str).collect::<Vec<_>>())?;
         }
         let severity = severity.map(|severity| severity.to_string());
-        Ok(Sweep { core, axes, measures: columns_of_measures, review, severity, chosen: columns, pool: Pool::default() })
+        Ok(Sweep {
+            core,
+            axes,
+            measures: columns_of_measures,
+            review,
+            severity,
+            chosen: columns,
+            pool: Pool::default(),
+        })
     }
 
     /// How many formulas.
@@ -266,13 +283,17 @@ impl Sweep {
 
     fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, pyo3::types::PyTuple>, Keywords<'py>)> {
         let axes = self.axes.iter().map(|axis| axis.clone().into_bound_py_any(py));
-        let arguments = std::iter::once(self.brief().into_bound_py_any(py)).chain(axes).collect::<PyResult<Vec<_>>>()?;
+        let arguments =
+            std::iter::once(self.brief().into_bound_py_any(py)).chain(axes).collect::<PyResult<Vec<_>>>()?;
         let measure = |column: &MeasureColumn| match &column.1 {
             Some(basis) => (column.0.clone(), basis.clone()).into_bound_py_any(py),
             None => column.0.clone().into_bound_py_any(py),
         };
         let mut keywords = Keywords::new();
-        keywords.insert("measures", self.measures.iter().map(measure).collect::<PyResult<Vec<_>>>()?.into_bound_py_any(py)?);
+        keywords.insert(
+            "measures",
+            self.measures.iter().map(measure).collect::<PyResult<Vec<_>>>()?.into_bound_py_any(py)?,
+        );
         keywords.insert("review", self.review.clone().into_bound_py_any(py)?);
         keywords.insert("severity", self.severity.clone().into_bound_py_any(py)?);
         keywords.insert("columns", self.chosen.clone().into_bound_py_any(py)?);
@@ -280,6 +301,11 @@ impl Sweep {
     }
 
     fn __repr__(&self) -> String {
-        format!("<Sweep of {:?}: {} rows, {} columns>", self.core.brief().title(), self.core.rows(), self.core.names().len())
+        format!(
+            "<Sweep of {:?}: {} rows, {} columns>",
+            self.core.brief().title(),
+            self.core.rows(),
+            self.core.names().len()
+        )
     }
 }

@@ -82,7 +82,12 @@ impl SweepPart {
     }
 
     fn __repr__(&self) -> String {
-        format!("<SweepPart of {:?}: rows {} to before {}>", self.sweep.get().core.brief().title(), self.first, self.end)
+        format!(
+            "<SweepPart of {:?}: rows {} to before {}>",
+            self.sweep.get().core.brief().title(),
+            self.first,
+            self.end
+        )
     }
 }
 
@@ -105,7 +110,12 @@ impl StreamPart {
     fn of(&self, sweep: &Sweep, first: &StreamQuery) -> Outcome<CorePart> {
         if self.part.get().sweep.get() != sweep || self.query != *first {
             let rows = format!("rows {} to before {}", self.core.rows.start, self.core.rows.end);
-            return Err(Fault::new(FaultKind::Contradiction, "a part was gathered of another sweep or for another query").value(rows).into());
+            return Err(Fault::new(
+                FaultKind::Contradiction,
+                "a part was gathered of another sweep or for another query",
+            )
+            .value(rows)
+            .into());
         }
         Ok(self.core.clone())
     }
@@ -148,7 +158,8 @@ impl StreamPart {
         let StreamPart { part, query, core } = self;
         let counts = |found: &Histogram| (found.counts.clone(), found.below, found.above);
         let place = |found: &PlaceSummary| (found.rows, found.least(), found.greatest(), found.sum());
-        let summaries = |axes: &Vec<AxisSummary>| axes.iter().map(|axis| axis.places.iter().map(place).collect()).collect();
+        let summaries =
+            |axes: &Vec<AxisSummary>| axes.iter().map(|axis| axis.places.iter().map(place).collect()).collect();
         let numbers: Numbers = (
             core.feasible,
             core.kept,
@@ -158,12 +169,16 @@ impl StreamPart {
             core.summaries.iter().map(summaries).collect(),
         );
         let restored = py.import("functools")?.getattr("partial")?;
-        let restored = restored.call((part.bind(py).getattr("_restored")?,), Some(&query.keywords(py)?.into_pyobject(py)?))?;
+        let restored =
+            restored.call((part.bind(py).getattr("_restored")?,), Some(&query.keywords(py)?.into_pyobject(py)?))?;
         Ok((restored, (numbers,).into_bound_py_any(py)?))
     }
 
     fn __repr__(&self) -> String {
-        format!("<StreamPart of rows {} to before {}: {} kept>", self.core.rows.start, self.core.rows.end, self.core.kept)
+        format!(
+            "<StreamPart of rows {} to before {}: {} kept>",
+            self.core.rows.start, self.core.rows.end, self.core.kept
+        )
     }
 }
 
@@ -183,7 +198,8 @@ impl Sweep {
         let query = parts.first().map(|part| part.get().query.clone()).unwrap_or_default();
         let stream = query.stream()?;
         let gathered = parts.iter().map(|part| part.get().of(self, &query)).collect::<Outcome<Vec<_>>>()?;
-        let seen = run(py, self.core.rows(), None, |watch| self.core.clone().watched_by(watch).join_parts(&stream, gathered))?;
+        let seen =
+            run(py, self.core.rows(), None, |watch| self.core.clone().watched_by(watch).join_parts(&stream, gathered))?;
         Ok(StreamResult::new(&self.core, seen, &stream))
     }
 }

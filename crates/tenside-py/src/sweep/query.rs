@@ -68,7 +68,8 @@ impl<'py> StreamKeywords<'py> {
         if let Some((count, column)) = self.best {
             query.best = Some((count, sweep.column(&column.0)?));
         }
-        (query.minimise, query.maximise, query.summaries) = (names(self.minimise)?, names(self.maximise)?, names(self.summaries)?);
+        (query.minimise, query.maximise, query.summaries) =
+            (names(self.minimise)?, names(self.maximise)?, names(self.summaries)?);
         if let Some(histograms) = self.histograms {
             one_by_one(&items(&histograms)?, Quantity::Entries, |entry| {
                 let (column, bins): (Bound<'_, PyAny>, (f64, f64, usize)) = entry.extract()?;
@@ -83,16 +84,19 @@ impl StreamQuery {
     pub(crate) fn stream(&self) -> Outcome<Stream> {
         let mut stream = Stream::default();
         for (column, comparison, value) in &self.only {
-            stream = stream.only(Condition { column: column.clone(), comparison: comparison.0, value: value.0.clone() });
+            stream =
+                stream.only(Condition { column: column.clone(), comparison: comparison.0, value: value.0.clone() });
         }
         for column in &self.without {
             stream = stream.without(column);
         }
         if let Some((count, column)) = &self.best {
-            stream = stream.best(*count, column, if self.maximise_best { Direction::Maximise } else { Direction::Minimise });
+            stream =
+                stream.best(*count, column, if self.maximise_best { Direction::Maximise } else { Direction::Minimise });
         }
         let minimised = self.minimise.iter().map(|column| (column.as_str(), Direction::Minimise));
-        let front: Vec<(&str, Direction)> = minimised.chain(self.maximise.iter().map(|column| (column.as_str(), Direction::Maximise))).collect();
+        let front: Vec<(&str, Direction)> =
+            minimised.chain(self.maximise.iter().map(|column| (column.as_str(), Direction::Maximise))).collect();
         stream = stream.pareto(&front);
         for (column, (from, to, bins)) in &self.histograms {
             stream = stream.histogram(column, Bins::new(*from, *to, *bins)?);

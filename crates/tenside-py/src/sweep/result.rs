@@ -78,7 +78,10 @@ record! {
 
 impl StreamResult {
     pub(crate) fn new(sweep: &tenside::sweep::Sweep, seen: tenside::sweep::StreamResult, stream: &Stream) -> Self {
-        let row = |(row, values): &CoreKept| KeptRow { row: *row, values: seen.columns.iter().cloned().zip(values.iter().copied()).collect() };
+        let row = |(row, values): &CoreKept| KeptRow {
+            row: *row,
+            values: seen.columns.iter().cloned().zip(values.iter().copied()).collect(),
+        };
         let histograms = stream.histogram_columns().zip(&seen.histograms).map(|(column, histogram)| SweepHistogram {
             column: column.to_string(),
             edges: histogram.bins.edges(),

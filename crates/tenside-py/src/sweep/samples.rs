@@ -66,7 +66,9 @@ fn names(brief: &tenside::brief::Brief) -> impl Iterator<Item = String> + '_ {
 impl Samples {
     fn batch(&self) -> Outcome<RecordBatch> {
         let mut columns = Columns::new();
-        self.lines.iter().for_each(|(line, percents)| f64::columns(line, &percents.iter().map(Some).collect::<Vec<_>>(), &mut columns));
+        self.lines.iter().for_each(|(line, percents)| {
+            f64::columns(line, &percents.iter().map(Some).collect::<Vec<_>>(), &mut columns)
+        });
         of_columns(columns, self.lines.first().map_or(0, |(_, percents)| percents.len()))
     }
 
@@ -82,7 +84,8 @@ impl Corners {
     }
 
     fn new(brief: &tenside::brief::Brief, corners: tenside::sweep::Corners) -> Self {
-        let formula = |percents: Vec<tenside::number::Exact>| names(brief).zip(percents.into_iter().map(Fraction)).collect();
+        let formula =
+            |percents: Vec<tenside::number::Exact>| names(brief).zip(percents.into_iter().map(Fraction)).collect();
         Corners { formulas: corners.formulas.into_iter().map(formula).collect(), complete: corners.complete }
     }
 }

@@ -125,7 +125,11 @@ impl SolutionPath {
             };
             brief.watched_by(watch).solution_path(&parameter)?.regions(&low.0, &high.0)
         })?;
-        let region = |region: tenside::solve::PathRegion| PathRegion { low: Fraction(region.from), high: Fraction(region.to), answered: region.is_answered };
+        let region = |region: tenside::solve::PathRegion| PathRegion {
+            low: Fraction(region.from),
+            high: Fraction(region.to),
+            answered: region.is_answered,
+        };
         Ok(regions.into_iter().map(region).collect())
     }
 
@@ -178,7 +182,9 @@ impl Brief {
     #[pyo3(signature = (what: "str | Measure"))]
     fn solution_path(&self, py: Python<'_>, what: ASubject<'_>) -> Outcome<SolutionPath> {
         let subject = Subject::from(what);
-        Ok(SolutionPath(Mutex::new(py.detach(|| Ok::<_, Failure>(self.0.solution_path(&subject.of(&self.0)?.into_parameter()?)?))?)))
+        Ok(SolutionPath(Mutex::new(
+            py.detach(|| Ok::<_, Failure>(self.0.solution_path(&subject.of(&self.0)?.into_parameter()?)?))?,
+        )))
     }
 }
 
@@ -207,6 +213,9 @@ impl Answer {
     /// >>> [(range.what, range.high) for range in brief.solve().ratio_ranges()]
     /// [('powders.kaolin', None), ('powders.corn-starch', Fraction(3, 1))]
     fn ratio_ranges(&self, py: Python<'_>) -> Outcome<Rows<ParameterRange>> {
-        Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).ratio_ranges())?.into_iter().map(parameter_range).collect())
+        Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).ratio_ranges())?
+            .into_iter()
+            .map(parameter_range)
+            .collect())
     }
 }

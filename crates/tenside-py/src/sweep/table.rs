@@ -81,7 +81,10 @@ impl SweepTable {
         let from_end = if index < 0 { index + isize::try_from(count).unwrap_or(isize::MAX) } else { index };
         let place = usize::try_from(from_end).ok().filter(|place| *place < count);
         place.ok_or_else(|| {
-            Fault::new(FaultKind::OutOfRange, "the table has no such row").value(index).allowed(format!("0 to {}", count.saturating_sub(1))).into()
+            Fault::new(FaultKind::OutOfRange, "the table has no such row")
+                .value(index)
+                .allowed(format!("0 to {}", count.saturating_sub(1)))
+                .into()
         })
     }
 
@@ -110,7 +113,9 @@ impl SweepTable {
 
     fn numbers_of<'t>(&'t self, name: &str) -> Outcome<(&'t [f64], impl Fn(usize) -> bool + use<'t>)> {
         let array = self.batch.column(self.sweep.get().core.column(name)?);
-        Ok(numbers(array).ok_or_else(|| Fault::new(FaultKind::Unsupported, "the column holds no numbers").at(format!("column {name:?}")))?)
+        Ok(numbers(array).ok_or_else(|| {
+            Fault::new(FaultKind::Unsupported, "the column holds no numbers").at(format!("column {name:?}"))
+        })?)
     }
 
     /// The places of the rows by a column, and how many of them have a value in it: those without stand last.
@@ -179,7 +184,11 @@ impl SweepTable {
     /// `index` is the row's, from 0.
     fn row<'py>(&self, py: Python<'py>, index: isize) -> Outcome<indexmap::IndexMap<String, Bound<'py, PyAny>>> {
         let place = self.place(index)?;
-        let cells = self.columns().into_iter().zip(self.batch.columns()).map(|(name, array)| Ok((name, cell(py, array, place)?)));
+        let cells = self
+            .columns()
+            .into_iter()
+            .zip(self.batch.columns())
+            .map(|(name, array)| Ok((name, cell(py, array, place)?)));
         Ok(cells.collect::<PyResult<_>>()?)
     }
 
@@ -213,18 +222,31 @@ impl SweepTable {
 
     /// The names of the rules in a code of the columns "findings", "findings.certain" and "findings.unchecked".
     fn read_findings(&self, code: u64) -> Vec<String> {
-        self.sweep.get().core.findings_legend().map_or_else(Vec::new, |legend| legend.read(code).into_iter().map(String::from).collect())
+        self.sweep
+            .get()
+            .core
+            .findings_legend()
+            .map_or_else(Vec::new, |legend| legend.read(code).into_iter().map(String::from).collect())
     }
 
     /// What a code of the column "use-levels" says.
     fn read_use_levels(&self, code: u64) -> Vec<String> {
-        self.sweep.get().core.use_levels_legend().map_or_else(Vec::new, |legend| legend.read(code).into_iter().map(String::from).collect())
+        self.sweep
+            .get()
+            .core
+            .use_levels_legend()
+            .map_or_else(Vec::new, |legend| legend.read(code).into_iter().map(String::from).collect())
     }
 
     /// The rows that no other row is as good as in every one of these columns and better in one.
     /// Better is less in the columns of `minimise`, more in those of `maximise`.
     #[pyo3(signature = (*, minimise: "str | Measure | Iterable[str | Measure] | None"=None, maximise: "str | Measure | Iterable[str | Measure] | None"=None))]
-    fn pareto(&self, py: Python<'_>, minimise: Option<Bound<'_, PyAny>>, maximise: Option<Bound<'_, PyAny>>) -> Outcome<Self> {
+    fn pareto(
+        &self,
+        py: Python<'_>,
+        minimise: Option<Bound<'_, PyAny>>,
+        maximise: Option<Bound<'_, PyAny>>,
+    ) -> Outcome<Self> {
         let ranked = self.sweep.get().ranked(minimise, maximise)?;
         let mut columns: Vec<(&[f64], Direction)> = Vec::new();
         let mut held = Vec::new();
@@ -234,7 +256,9 @@ impl SweepTable {
             held.push(holds);
         }
         if columns.is_empty() {
-            return Err(Fault::new(FaultKind::Missing, "no column to minimise or maximise is named").allowed("minimise, maximise or both").into());
+            return Err(Fault::new(FaultKind::Missing, "no column to minimise or maximise is named")
+                .allowed("minimise, maximise or both")
+                .into());
         }
         // A row without formula is on no front, not even by what was swept.
         let feasible = self.feasible();
@@ -308,11 +332,21 @@ impl SweepTable {
     /// >>> table.best(1, minimise="line.kaolin").column("axis.wash.capb-30")
     /// [3.0]
     #[pyo3(signature = (count=5, *, minimise: "str | Measure | None"=None, maximise: "str | Measure | None"=None))]
-    fn best(&self, py: Python<'_>, count: usize, minimise: Option<Bound<'_, PyAny>>, maximise: Option<Bound<'_, PyAny>>) -> Outcome<Self> {
+    fn best(
+        &self,
+        py: Python<'_>,
+        count: usize,
+        minimise: Option<Bound<'_, PyAny>>,
+        maximise: Option<Bound<'_, PyAny>>,
+    ) -> Outcome<Self> {
         let (column, descending) = match (minimise, maximise) {
             (Some(column), None) => (column, false),
             (None, Some(column)) => (column, true),
-            _ => return Err(Fault::new(FaultKind::Missing, "best by one column").allowed("minimise=, or maximise=").into()),
+            _ => {
+                return Err(Fault::new(FaultKind::Missing, "best by one column")
+                    .allowed("minimise=, or maximise=")
+                    .into());
+            }
         };
         let (places, with_value) = self.sorted(&column, descending)?;
         let feasible = self.feasible();
@@ -331,7 +365,11 @@ impl SweepTable {
     /// matplotlib axes. Needs the extra `plot`; see `tenside.plot.front`.
     /// `ax` is the picture's place, a new one unless given.
     #[pyo3(signature = (*, among: "SweepTable | None"=None, ax: "Any"=None) -> "Any")]
-    fn plot<'py>(slf: &Bound<'py, Self>, among: Option<Bound<'py, Self>>, ax: Option<Bound<'py, PyAny>>) -> PyResult<Bound<'py, PyAny>> {
+    fn plot<'py>(
+        slf: &Bound<'py, Self>,
+        among: Option<Bound<'py, Self>>,
+        ax: Option<Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
         let keywords = [("among", among.into_bound_py_any(slf.py())?), ("ax", ax.into_bound_py_any(slf.py())?)];
         Self::drawn(slf, "front", (slf,), &keywords)
     }
@@ -348,7 +386,11 @@ impl SweepTable {
         ax: Option<Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
         let py = slf.py();
-        let keywords = [("split", split.into_bound_py_any(py)?), ("at", at.into_bound_py_any(py)?), ("ax", ax.into_bound_py_any(py)?)];
+        let keywords = [
+            ("split", split.into_bound_py_any(py)?),
+            ("at", at.into_bound_py_any(py)?),
+            ("ax", ax.into_bound_py_any(py)?),
+        ];
         Self::drawn(slf, "ternary", (slf, column), &keywords)
     }
 
@@ -356,7 +398,12 @@ impl SweepTable {
     /// extra `plot`; see `tenside.plot.bands`.
     /// `columns` are two or more, named or a measure's; `ax` is the picture's place, a new one unless given.
     #[pyo3(signature = (columns: "Iterable[str | Measure]", *, groups=3, ax: "Any"=None) -> "Any")]
-    fn bands<'py>(slf: &Bound<'py, Self>, columns: &Bound<'py, PyAny>, groups: usize, ax: Option<Bound<'py, PyAny>>) -> PyResult<Bound<'py, PyAny>> {
+    fn bands<'py>(
+        slf: &Bound<'py, Self>,
+        columns: &Bound<'py, PyAny>,
+        groups: usize,
+        ax: Option<Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
         let keywords = [("groups", groups.into_bound_py_any(slf.py())?), ("ax", ax.into_bound_py_any(slf.py())?)];
         Self::drawn(slf, "bands", (slf, columns), &keywords)
     }
@@ -388,9 +435,11 @@ impl SweepTable {
             }
             // The front of a front is itself.
             Rows::Each(rows) => {
-                let columns = [Direction::Minimise, Direction::Maximise].map(|direction| self.ranked_by(direction).into_bound_py_any(py));
+                let columns = [Direction::Minimise, Direction::Maximise]
+                    .map(|direction| self.ranked_by(direction).into_bound_py_any(py));
                 let [minimise, maximise] = columns;
-                let arguments = vec![sweep.clone().into_any(), rows.into_pyobject(py)?.into_any(), minimise?, maximise?];
+                let arguments =
+                    vec![sweep.clone().into_any(), rows.into_pyobject(py)?.into_any(), minimise?, maximise?];
                 Ok((py.import("tenside.handover")?.getattr("front")?, tuple(arguments)?))
             }
         }
@@ -406,7 +455,12 @@ impl SweepTable {
 
     fn __repr__(&self) -> String {
         let core = &self.sweep.get().core;
-        format!("<SweepTable of {:?}: {} rows, {} columns>", core.brief().title(), self.batch.num_rows(), core.names().len())
+        format!(
+            "<SweepTable of {:?}: {} rows, {} columns>",
+            core.brief().title(),
+            self.batch.num_rows(),
+            core.names().len()
+        )
     }
 }
 
@@ -415,7 +469,9 @@ impl Sweep {
         let Sweep { core, pool, .. } = slf.get();
         let mut spare = pool.lock().map_or_else(|_| Spare::default(), |mut spare| std::mem::take(&mut *spare));
         let gib = max_gib.unwrap_or(GIB_ALLOWED);
-        let table: Table = run(slf.py(), core.rows(), progress, |watch| core.clone().watched_by(watch).table_over(gib, Level::best(), &mut spare))?;
+        let table: Table = run(slf.py(), core.rows(), progress, |watch| {
+            core.clone().watched_by(watch).table_over(gib, Level::best(), &mut spare)
+        })?;
         Ok(SweepTable::new(slf.clone().unbind(), batch(table, pool)?, Rows::All))
     }
 }
@@ -435,7 +491,8 @@ impl Sweep {
     fn pick(slf: &Bound<'_, Self>, rows: &Bound<'_, PyAny>) -> Outcome<SweepTable> {
         let rows = one_by_one(rows, Quantity::PickedRows, |row| Ok(row.extract::<u64>()?))?;
         let core = &slf.get().core;
-        let table = run(slf.py(), rows.len() as u64, None, |watch| core.clone().watched_by(watch).pick(&rows, Level::best()))?;
+        let table =
+            run(slf.py(), rows.len() as u64, None, |watch| core.clone().watched_by(watch).pick(&rows, Level::best()))?;
         Ok(SweepTable::new(slf.clone().unbind(), batch(table, &slf.get().pool)?, Rows::Each(rows)))
     }
 }
@@ -445,10 +502,17 @@ impl SweepPart {
     /// The rows worked out and kept, as `Sweep.table` does.
     /// `progress` is True for a bar, or called with rows done and rows in all; `max_gib` is how much memory the table may take.
     #[pyo3(signature = (*, progress=None, max_gib=None))]
-    pub(crate) fn table(&self, py: Python<'_>, progress: Option<AProgress<'_>>, max_gib: Option<u32>) -> Outcome<SweepTable> {
+    pub(crate) fn table(
+        &self,
+        py: Python<'_>,
+        progress: Option<AProgress<'_>>,
+        max_gib: Option<u32>,
+    ) -> Outcome<SweepTable> {
         let Sweep { core, pool, .. } = self.sweep.get();
         let gib = max_gib.unwrap_or(GIB_ALLOWED);
-        let table = run(py, self.end - self.first, progress, |watch| core.clone().watched_by(watch).part(self.first..self.end, gib, Level::best()))?;
+        let table = run(py, self.end - self.first, progress, |watch| {
+            core.clone().watched_by(watch).part(self.first..self.end, gib, Level::best())
+        })?;
         Ok(SweepTable::new(self.sweep.clone_ref(py), batch(table, pool)?, Rows::Run(self.first..self.end)))
     }
 }
@@ -483,6 +547,10 @@ impl Brief {
         progress: Option<AProgress<'_>>,
         max_gib: Option<u32>,
     ) -> Outcome<SweepTable> {
-        Sweep::worked_out(&Bound::new(py, Sweep::new(self, axes, measures, columns, review, severity)?)?, progress, max_gib)
+        Sweep::worked_out(
+            &Bound::new(py, Sweep::new(self, axes, measures, columns, review, severity)?)?,
+            progress,
+            max_gib,
+        )
     }
 }

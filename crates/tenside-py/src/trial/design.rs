@@ -4,7 +4,9 @@ use indexmap::IndexMap;
 use pyo3::prelude::*;
 use tenside::brief::BriefLine;
 use tenside::number::Exact;
-use tenside::trial::{Blend, Crossing, DesignKind, DesignRequest, DesignedRun as CoreRun, PointKind, ProcessOrder, ProcessVariable};
+use tenside::trial::{
+    Blend, Crossing, DesignKind, DesignRequest, DesignedRun as CoreRun, PointKind, ProcessOrder, ProcessVariable,
+};
 
 use crate::brief::Brief;
 use crate::convert::column::batch;
@@ -154,7 +156,9 @@ impl Design {
     ) -> Outcome<Vec<Batch>> {
         let size = Batch::size_of(None, None, Some(mass), None, None)?;
         let scales = Batch::scales_of(readability, readability_of, unit, tolerance)?;
-        let weighed = |run: &CoreRun| Ok(Batch(run.formula.batch(size.clone(), scales.clone())?.numbered(&run.number.to_string())?));
+        let weighed = |run: &CoreRun| {
+            Ok(Batch(run.formula.batch(size.clone(), scales.clone())?.numbered(&run.number.to_string())?))
+        };
         self.0.runs().iter().map(weighed).collect()
     }
 
@@ -162,20 +166,31 @@ impl Design {
     /// determines every term.
     fn efficiency_of(&self, made: Several<AWeighed>) -> Outcome<Option<f64>> {
         if made.0.iter().all(|made| matches!(made, AWeighed::Formula(_))) {
-            let formulas: Vec<tenside::formula::Formula> =
-                made.0.into_iter().filter_map(|made| if let AWeighed::Formula(formula) = made { Some(formula.0) } else { None }).collect();
+            let formulas: Vec<tenside::formula::Formula> = made
+                .0
+                .into_iter()
+                .filter_map(|made| if let AWeighed::Formula(formula) = made { Some(formula.0) } else { None })
+                .collect();
             return Ok(self.0.efficiency_of(&formulas)?);
         }
         let amounts = |made: &AWeighed| -> Vec<(String, Exact)> {
             match made {
-                AWeighed::Batch(batch) => {
-                    batch.0.weighings().iter().map(|weighing| (weighing.line().name().to_string(), weighing.rounded().grams().clone())).collect()
+                AWeighed::Batch(batch) => batch
+                    .0
+                    .weighings()
+                    .iter()
+                    .map(|weighing| (weighing.line().name().to_string(), weighing.rounded().grams().clone()))
+                    .collect(),
+                AWeighed::Formula(formula) => {
+                    formula.0.lines().iter().map(|line| (line.name().to_string(), line.percent().percent())).collect()
                 }
-                AWeighed::Formula(formula) => formula.0.lines().iter().map(|line| (line.name().to_string(), line.percent().percent())).collect(),
             }
         };
         let amounts: Vec<Vec<(String, Exact)>> = made.0.iter().map(amounts).collect();
-        let named: Vec<Vec<(&str, Exact)>> = amounts.iter().map(|of| of.iter().map(|(line, amount)| (line.as_str(), amount.clone())).collect()).collect();
+        let named: Vec<Vec<(&str, Exact)>> = amounts
+            .iter()
+            .map(|of| of.iter().map(|(line, amount)| (line.as_str(), amount.clone())).collect())
+            .collect();
         Ok(self.0.efficiency_as_weighed(&named)?)
     }
 
@@ -184,7 +199,13 @@ impl Design {
     }
 
     fn __repr__(&self) -> String {
-        format!("<Design: {}, {} runs, {} terms, at least {:.3} efficient>", self.0.kind(), self.0.runs().len(), self.0.terms().len(), self.0.efficiency())
+        format!(
+            "<Design: {}, {} runs, {} terms, at least {:.3} efficient>",
+            self.0.kind(),
+            self.0.runs().len(),
+            self.0.terms().len(),
+            self.0.efficiency()
+        )
     }
 }
 
@@ -258,13 +279,21 @@ impl Brief {
             request = request.centroids(centroids)?;
         }
         let process = process.unwrap_or_default();
-        let variable = |(name, (unit, low, high)): (&String, &(String, Fraction, Fraction))| ProcessVariable::new(name, unit, &low.0, &high.0);
+        let variable = |(name, (unit, low, high)): (&String, &(String, Fraction, Fraction))| {
+            ProcessVariable::new(name, unit, &low.0, &high.0)
+        };
         let variables = process.iter().map(variable).collect::<Result<Vec<_>, _>>()?;
-        request = request.process(variables, order.map_or(ProcessOrder::Linear, |order| order.0), crossing.map_or(Crossing::Added, |crossing| crossing.0))?;
+        request = request.process(
+            variables,
+            order.map_or(ProcessOrder::Linear, |order| order.0),
+            crossing.map_or(Crossing::Added, |crossing| crossing.0),
+        )?;
         for bar in made.map_or_else(Vec::new, |made| made.0) {
             request = match bar {
                 ABar::Plain(formula) => request.made(&formula.0, std::iter::empty::<Exact>())?,
-                ABar::Set((formula, settings)) => request.made_at(&formula.0, settings.into_iter().map(|(name, setting)| (name, setting.0)))?,
+                ABar::Set((formula, settings)) => {
+                    request.made_at(&formula.0, settings.into_iter().map(|(name, setting)| (name, setting.0)))?
+                }
             };
         }
         let design = watched(py, None, |watch| self.0.clone().watched_by(watch).design(&request));

@@ -53,7 +53,12 @@ getters!(Response {
 impl Response {
     #[new]
     #[pyo3(signature = (name, unit, *, method=None, scale=None))]
-    fn new(name: &str, unit: Word<ResultUnit>, method: Option<&str>, scale: Option<Word<ResponseScale>>) -> Outcome<Self> {
+    fn new(
+        name: &str,
+        unit: Word<ResultUnit>,
+        method: Option<&str>,
+        scale: Option<Word<ResponseScale>>,
+    ) -> Outcome<Self> {
         let mut response = tenside::trial::Response::new(name, unit.0)?;
         if let Some(method) = method {
             response = response.by(method)?;
@@ -67,8 +72,13 @@ impl Response {
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<Reduced<'py>> {
         let it = &slf.get().0;
-        let call = crate::convert::pickled::Call::new(SelfClass, "Response").argument(it.name().to_string()).argument(Word(it.unit()));
-        Ok(call.keyword("method", it.method().map(String::from)).keyword("scale", Some(Word(it.scale()))).reduced(slf.py())?)
+        let call = crate::convert::pickled::Call::new(SelfClass, "Response")
+            .argument(it.name().to_string())
+            .argument(Word(it.unit()));
+        Ok(call
+            .keyword("method", it.method().map(String::from))
+            .keyword("scale", Some(Word(it.scale())))
+            .reduced(slf.py())?)
     }
 }
 
@@ -92,8 +102,15 @@ pub(crate) struct Responses(pub(crate) Vec<tenside::trial::Response>);
 impl<'a, 'py> FromPyObject<'a, 'py> for Responses {
     type Error = Failure;
     const INPUT_TYPE: PyStaticExpr = type_hint_union!(
-        type_hint_subscript!(type_hint_identifier!("collections.abc", "Mapping"), TEXT, type_hint_identifier!("tenside.words", "ResultUnit")),
-        type_hint_subscript!(type_hint_identifier!("collections.abc", "Iterable"), type_hint_identifier!("tenside", "Response"))
+        type_hint_subscript!(
+            type_hint_identifier!("collections.abc", "Mapping"),
+            TEXT,
+            type_hint_identifier!("tenside.words", "ResultUnit")
+        ),
+        type_hint_subscript!(
+            type_hint_identifier!("collections.abc", "Iterable"),
+            type_hint_identifier!("tenside", "Response")
+        )
     );
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
@@ -104,7 +121,10 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Responses {
             };
             return one_by_one(&items(&object)?, Quantity::TrialResponses, entry).map(Responses);
         }
-        one_by_one(&object, Quantity::TrialResponses, |response| Ok(response.extract::<Response>().map_err(PyErr::from)?.0)).map(Responses)
+        one_by_one(&object, Quantity::TrialResponses, |response| {
+            Ok(response.extract::<Response>().map_err(PyErr::from)?.0)
+        })
+        .map(Responses)
     }
 }
 
@@ -156,12 +176,21 @@ getters!(TrialRun {
 impl TrialRun {
     #[new]
     #[pyo3(signature = (name, made, results=None, *, settings=None, blend=None))]
-    fn new(name: &str, made: Made, results: Option<ByName>, settings: Option<ByName>, blend: Option<&str>) -> Outcome<Self> {
+    fn new(
+        name: &str,
+        made: Made,
+        results: Option<ByName>,
+        settings: Option<ByName>,
+        blend: Option<&str>,
+    ) -> Outcome<Self> {
         let mut run = match made {
             Made::Formula(formula) => tenside::trial::TrialRun::new(name, &formula.0)?,
             Made::Lines(lines) => {
                 let line = |(line, percent): (String, crate::convert::input::Number)| Ok((line, percent.ppm()?));
-                tenside::trial::TrialRun::of_lines(name, lines.0.into_iter().map(line).collect::<Outcome<Vec<(String, Ppm)>>>()?)?
+                tenside::trial::TrialRun::of_lines(
+                    name,
+                    lines.0.into_iter().map(line).collect::<Outcome<Vec<(String, Ppm)>>>()?,
+                )?
             }
         };
         if let Some(blend) = blend {
@@ -182,7 +211,10 @@ impl TrialRun {
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<Reduced<'py>> {
         let it = slf.get();
-        let call = crate::convert::pickled::Call::new(SelfClass, "TrialRun").argument(it.0.name().to_string()).argument(it.made()).argument(it.results());
+        let call = crate::convert::pickled::Call::new(SelfClass, "TrialRun")
+            .argument(it.0.name().to_string())
+            .argument(it.made())
+            .argument(it.results());
         Ok(call.keyword("settings", Some(it.settings())).keyword("blend", it.blend()).reduced(slf.py())?)
     }
 }
@@ -237,7 +269,9 @@ impl RankSummary {
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<Reduced<'py>> {
-        Ok(crate::convert::pickled::Call::new(self.1.clone(), "ranks").argument(self.0.response.name().to_string()).reduced(py)?)
+        Ok(crate::convert::pickled::Call::new(self.1.clone(), "ranks")
+            .argument(self.0.response.name().to_string())
+            .reduced(py)?)
     }
 }
 
@@ -270,10 +304,16 @@ arrow!(TrialLog, |it, _py| {
     let mut columns = Columns::new();
     for (heading, cells) in it.0.to_columns() {
         if cells.iter().any(|cell| matches!(cell, LogCell::Text(_))) {
-            let texts: Vec<Option<String>> = cells.iter().map(|cell| if let LogCell::Text(text) = cell { Some(text.clone()) } else { None }).collect();
+            let texts: Vec<Option<String>> = cells
+                .iter()
+                .map(|cell| if let LogCell::Text(text) = cell { Some(text.clone()) } else { None })
+                .collect();
             String::columns(&heading, &texts.iter().map(Option::as_ref).collect::<Vec<_>>(), &mut columns);
         } else {
-            let numbers: Vec<Option<f64>> = cells.iter().map(|cell| if let LogCell::Number(number) = cell { Some(number.to_f64()) } else { None }).collect();
+            let numbers: Vec<Option<f64>> = cells
+                .iter()
+                .map(|cell| if let LogCell::Number(number) = cell { Some(number.to_f64()) } else { None })
+                .collect();
             f64::columns(&heading, &numbers.iter().map(Option::as_ref).collect::<Vec<_>>(), &mut columns);
         }
     }
@@ -331,7 +371,9 @@ impl TrialLog {
     ) -> Outcome<Self> {
         let responses = responses.map_or_else(Vec::new, |responses| responses.0);
         let delimiter = delimiter.map(|delimiter| delimiter.0);
-        Ok(TrialLog(reading(py, [text], move |[text]| tenside::trial::TrialLog::of_csv(&title, text, delimiter, decimal_comma, &responses))?))
+        Ok(TrialLog(reading(py, [text], move |[text]| {
+            tenside::trial::TrialLog::of_csv(&title, text, delimiter, decimal_comma, &responses)
+        })?))
     }
 
     /// A log from a `table` of any kind, its columns headed as in `from_csv`: a mapping of columns, or a data frame or Arrow table (through pyarrow). None and
@@ -342,7 +384,13 @@ impl TrialLog {
     /// {}
     #[classmethod]
     #[pyo3(signature = (title, table, *, responses=None))]
-    fn from_table(_class: &Bound<'_, PyType>, py: Python<'_>, title: &str, table: ATable, responses: Option<Responses>) -> Outcome<Self> {
+    fn from_table(
+        _class: &Bound<'_, PyType>,
+        py: Python<'_>,
+        title: &str,
+        table: ATable,
+        responses: Option<Responses>,
+    ) -> Outcome<Self> {
         let responses = responses.map_or_else(Vec::new, |responses| responses.0);
         Ok(TrialLog(py.detach(|| tenside::trial::TrialLog::of_columns(title, table.0, &responses))?))
     }

@@ -162,7 +162,10 @@ impl MixedMicelles {
     }
 }
 
-fn interacting(mut mixed: tenside::trial::MixedMicelles, interactions: Option<&Pairs>) -> Outcome<tenside::trial::MixedMicelles> {
+fn interacting(
+    mut mixed: tenside::trial::MixedMicelles,
+    interactions: Option<&Pairs>,
+) -> Outcome<tenside::trial::MixedMicelles> {
     for ((first, second), parameter) in interactions.into_iter().flatten() {
         mixed = mixed.with_interaction(first, second, &parameter.0)?;
     }
@@ -225,7 +228,10 @@ impl MicelleInteraction {
     fn new(first: Number, second: Number, mixtures: Several<(Fraction, Fraction)>) -> Outcome<Self> {
         let measured = mixtures.0.iter().map(|(share, concentration)| (&share.0, &concentration.0));
         let fitted = tenside::trial::MixedMicelles::fit_interaction(&first.0, &second.0, measured)?;
-        let call = Call::new(SelfClass, "MicelleInteraction").argument(Fraction(first.0)).argument(Fraction(second.0)).argument(mixtures.0);
+        let call = Call::new(SelfClass, "MicelleInteraction")
+            .argument(Fraction(first.0))
+            .argument(Fraction(second.0))
+            .argument(mixtures.0);
         Ok(MicelleInteraction(fitted, call))
     }
 
@@ -298,10 +304,17 @@ impl Formula {
     #[pyo3(signature = (dilution, *, cmcs, interactions=None))]
     fn mixed_micelles(&self, dilution: &str, cmcs: ByName, interactions: Option<Pairs>) -> Outcome<FormulaMicelles> {
         let given = cmcs.0.iter().map(|(name, cmc)| (name.as_str(), &cmc.0));
-        let pairs = interactions.iter().flatten().map(|((first, second), parameter)| (first.as_str(), second.as_str(), &parameter.0));
+        let pairs = interactions
+            .iter()
+            .flatten()
+            .map(|((first, second), parameter)| (first.as_str(), second.as_str(), &parameter.0));
         let found = self.0.mixed_micelles(dilution.parse()?, given, pairs)?;
-        let kept: IndexMap<String, Fraction> = cmcs.0.iter().map(|(name, cmc)| (name.clone(), Fraction(cmc.0.clone()))).collect();
-        let call = Call::new(self.clone(), "mixed_micelles").argument(dilution.to_string()).keyword("cmcs", Some(kept)).keyword("interactions", interactions);
+        let kept: IndexMap<String, Fraction> =
+            cmcs.0.iter().map(|(name, cmc)| (name.clone(), Fraction(cmc.0.clone()))).collect();
+        let call = Call::new(self.clone(), "mixed_micelles")
+            .argument(dilution.to_string())
+            .keyword("cmcs", Some(kept))
+            .keyword("interactions", interactions);
         Ok(FormulaMicelles(found, call))
     }
 }

@@ -141,7 +141,17 @@ record! {
 }
 
 pub(crate) fn prediction(prediction: tenside::trial::Prediction) -> Prediction {
-    let tenside::trial::Prediction { value, error, confidence_low, confidence_high, low, high, leverage, is_extrapolation, .. } = prediction;
+    let tenside::trial::Prediction {
+        value,
+        error,
+        confidence_low,
+        confidence_high,
+        low,
+        high,
+        leverage,
+        is_extrapolation,
+        ..
+    } = prediction;
     Prediction { value, error, confidence_low, confidence_high, low, high, leverage, is_extrapolation }
 }
 
@@ -258,7 +268,12 @@ impl FittedModel {
     /// >>> [round(value, 6) for value in model.values_at([[1, 0], [0.25, 0.75]])]
     /// [40.0, 47.5]
     #[pyo3(signature = (mixtures, *, settings=None))]
-    fn values_at(&self, py: Python<'_>, mixtures: Several<Several<f64>>, settings: Option<ByName>) -> Outcome<Vec<f64>> {
+    fn values_at(
+        &self,
+        py: Python<'_>,
+        mixtures: Several<Several<f64>>,
+        settings: Option<ByName>,
+    ) -> Outcome<Vec<f64>> {
         let settings = self.settings(settings)?;
         let mixtures: Vec<Vec<f64>> = mixtures.0.into_iter().map(|mixture| mixture.0).collect();
         Ok(py.detach(|| self.0.values_at(&mixtures, &settings))?)
@@ -288,7 +303,8 @@ impl FittedModel {
     }
 
     pub(crate) fn settings(&self, settings: Option<ByName>) -> Outcome<Vec<f64>> {
-        let by_name: Vec<_> = settings.into_iter().flat_map(|settings| settings.0).map(|(name, setting)| (name, setting.0)).collect();
+        let by_name: Vec<_> =
+            settings.into_iter().flat_map(|settings| settings.0).map(|(name, setting)| (name, setting.0)).collect();
         Ok(self.0.settings(&by_name)?)
     }
 }
@@ -355,9 +371,15 @@ fn terms(
         Some(components) => Terms::new(components.each(), blend)?,
         None => log.0.terms(blend)?,
     };
-    let variable = |(name, (unit, low, high)): (&String, &(String, Fraction, Fraction))| ProcessVariable::new(name, unit, &low.0, &high.0);
+    let variable = |(name, (unit, low, high)): (&String, &(String, Fraction, Fraction))| {
+        ProcessVariable::new(name, unit, &low.0, &high.0)
+    };
     let variables = process.into_iter().flatten().map(variable).collect::<Result<Vec<_>, _>>()?;
-    Ok(terms.with_process(variables, order.map_or(ProcessOrder::Linear, |order| order.0), crossing.map_or(Crossing::Added, |crossing| crossing.0))?)
+    Ok(terms.with_process(
+        variables,
+        order.map_or(ProcessOrder::Linear, |order| order.0),
+        crossing.map_or(Crossing::Added, |crossing| crossing.0),
+    )?)
 }
 
 #[pymethods]

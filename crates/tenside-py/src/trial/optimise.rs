@@ -50,10 +50,28 @@ copied!(Desirability);
 impl Desirability {
     #[new]
     #[pyo3(signature = (desired, low, high, *, target=None, shape=None))]
-    fn new(desired: Word<Desired>, low: Number, high: Number, target: Option<Number>, shape: Option<Number>) -> Outcome<Self> {
+    fn new(
+        desired: Word<Desired>,
+        low: Number,
+        high: Number,
+        target: Option<Number>,
+        shape: Option<Number>,
+    ) -> Outcome<Self> {
         let shape = shape.map_or_else(|| tenside::number::Exact::ONE, |shape| shape.0);
-        let core = tenside::trial::Desirability::of_words(desired.0, &low.0, target.as_ref().map(|target| &target.0), &high.0)?.with_shape(&shape)?;
-        Ok(Desirability { core, low: Fraction(low.0), high: Fraction(high.0), target: target.map(|target| Fraction(target.0)), shape: Fraction(shape) })
+        let core = tenside::trial::Desirability::of_words(
+            desired.0,
+            &low.0,
+            target.as_ref().map(|target| &target.0),
+            &high.0,
+        )?
+        .with_shape(&shape)?;
+        Ok(Desirability {
+            core,
+            low: Fraction(low.0),
+            high: Fraction(high.0),
+            target: target.map(|target| Fraction(target.0)),
+            shape: Fraction(shape),
+        })
     }
 
     /// Which values are wanted.
@@ -97,11 +115,18 @@ impl Desirability {
 
     fn __repr__(&self) -> String {
         let target = self.target.as_ref().map_or_else(String::new, |target| format!(", target={}", pasted(&target.0)));
-        format!("Desirability('{}', {}, {}{target}, shape={})", self.core.desired(), pasted(&self.low.0), pasted(&self.high.0), pasted(&self.shape.0))
+        format!(
+            "Desirability('{}', {}, {}{target}, shape={})",
+            self.core.desired(),
+            pasted(&self.low.0),
+            pasted(&self.high.0),
+            pasted(&self.shape.0)
+        )
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<Reduced<'py>> {
-        let call = Call::new(SelfClass, "Desirability").argument(self.desired()).argument(self.low()).argument(self.high());
+        let call =
+            Call::new(SelfClass, "Desirability").argument(self.desired()).argument(self.low()).argument(self.high());
         Ok(call.keyword("target", self.target()).keyword("shape", Some(self.shape())).reduced(py)?)
     }
 }
@@ -220,7 +245,8 @@ fn end(tolerance: Option<f64>, boxes: Option<u64>) -> Outcome<SearchEnd> {
 
 /// Settings as they were given, for a pickle.
 fn kept(settings: Option<&ByName>) -> Option<indexmap::IndexMap<String, Fraction>> {
-    settings.map(|settings| settings.0.iter().map(|(name, setting)| (name.clone(), Fraction(setting.0.clone()))).collect())
+    settings
+        .map(|settings| settings.0.iter().map(|(name, setting)| (name.clone(), Fraction(setting.0.clone()))).collect())
 }
 
 #[pymethods]
@@ -250,12 +276,22 @@ impl Brief {
         tolerance: Option<f64>,
         boxes: Option<u64>,
     ) -> Outcome<BestOnModel> {
-        let (given, sure) = (kept(settings.as_ref()), confidence.as_ref().map(|confidence| Fraction(confidence.0.clone())));
-        let (settings, confidence, end) = (model.settings(settings)?, confidence_of(confidence)?, end(tolerance, boxes)?);
+        let (given, sure) =
+            (kept(settings.as_ref()), confidence.as_ref().map(|confidence| Fraction(confidence.0.clone())));
+        let (settings, confidence, end) =
+            (model.settings(settings)?, confidence_of(confidence)?, end(tolerance, boxes)?);
         let wanted = direction.map_or(Direction::Maximise, |direction| direction.0);
-        let best = watched(py, None, |watch| self.0.clone().watched_by(watch).best_on(&model.0, wanted, &settings, confidence, &end));
-        let call = Call::new(self.clone(), "best_on").argument(model).keyword("direction", direction).keyword("settings", given);
-        Ok(BestOnModel(or_unanswerable(py, best)?, call.keyword("confidence", sure).keyword("tolerance", tolerance).keyword("boxes", boxes)))
+        let best = watched(py, None, |watch| {
+            self.0.clone().watched_by(watch).best_on(&model.0, wanted, &settings, confidence, &end)
+        });
+        let call = Call::new(self.clone(), "best_on")
+            .argument(model)
+            .keyword("direction", direction)
+            .keyword("settings", given);
+        Ok(BestOnModel(
+            or_unanswerable(py, best)?,
+            call.keyword("confidence", sure).keyword("tolerance", tolerance).keyword("boxes", boxes),
+        ))
     }
 
     /// The formula of this brief that is the most desirable on several models of the same components, its own objective aside. `wanted` are models, each with
@@ -280,15 +316,22 @@ impl Brief {
         tolerance: Option<f64>,
         boxes: Option<u64>,
     ) -> Outcome<MostDesirable> {
-        let (given, sure) = (kept(settings.as_ref()), confidence.as_ref().map(|confidence| Fraction(confidence.0.clone())));
+        let (given, sure) =
+            (kept(settings.as_ref()), confidence.as_ref().map(|confidence| Fraction(confidence.0.clone())));
         let settings = match wanted.0.first() {
             Some((model, _)) => model.settings(settings)?,
             None => return Err(Quantity::TrialResponses.fault(0).into()),
         };
         let (confidence, end) = (confidence_of(confidence)?, end(tolerance, boxes)?);
-        let cores: Vec<_> = wanted.0.iter().map(|(model, desirability)| (model.0.clone(), desirability.core.clone())).collect();
-        let best = watched(py, None, |watch| self.0.clone().watched_by(watch).most_desirable(&cores, &settings, confidence, &end));
+        let cores: Vec<_> =
+            wanted.0.iter().map(|(model, desirability)| (model.0.clone(), desirability.core.clone())).collect();
+        let best = watched(py, None, |watch| {
+            self.0.clone().watched_by(watch).most_desirable(&cores, &settings, confidence, &end)
+        });
         let call = Call::new(self.clone(), "most_desirable").argument(wanted.0).keyword("settings", given);
-        Ok(MostDesirable(or_unanswerable(py, best)?, call.keyword("confidence", sure).keyword("tolerance", tolerance).keyword("boxes", boxes)))
+        Ok(MostDesirable(
+            or_unanswerable(py, best)?,
+            call.keyword("confidence", sure).keyword("tolerance", tolerance).keyword("boxes", boxes),
+        ))
     }
 }

@@ -52,7 +52,9 @@ impl<'a, 'py> FromPyObject<'a, 'py> for APoint {
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
         if items(&object).is_ok() {
-            return Ok(APoint::ByLine(ByName::extract(object)?.0.into_iter().map(|(name, number)| (name, number.0)).collect()));
+            return Ok(APoint::ByLine(
+                ByName::extract(object)?.0.into_iter().map(|(name, number)| (name, number.0)).collect(),
+            ));
         }
         Ok(APoint::InOrder(Several::<Number>::extract(object)?.0.into_iter().map(|number| number.0).collect()))
     }
@@ -90,7 +92,9 @@ impl Brief {
     fn region(&self) -> Outcome<BriefRegion> {
         let region = self.0.region()?;
         let floats = |values: &[Exact]| values.iter().map(Exact::to_f64).collect();
-        let end = |ends: &[Option<Exact>], open: f64| ends.iter().map(|end| end.as_ref().map_or(open, Exact::to_f64)).collect();
+        let end = |ends: &[Option<Exact>], open: f64| {
+            ends.iter().map(|end| end.as_ref().map_or(open, Exact::to_f64)).collect()
+        };
         let fractions = |ends: &[Option<Exact>]| ends.iter().map(|end| end.clone().map(Fraction)).collect();
         Ok(BriefRegion {
             low: floats(&region.low),
@@ -109,6 +113,9 @@ impl Brief {
 }
 
 /// Numbers by name, for a record.
-pub(crate) fn by_name<'a>(names: impl Iterator<Item = &'a str>, values: impl Iterator<Item = Exact>) -> IndexMap<String, Fraction> {
+pub(crate) fn by_name<'a>(
+    names: impl Iterator<Item = &'a str>,
+    values: impl Iterator<Item = Exact>,
+) -> IndexMap<String, Fraction> {
     names.map(String::from).zip(values.map(Fraction)).collect()
 }

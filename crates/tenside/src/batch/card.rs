@@ -39,10 +39,20 @@ impl Batch {
     /// More than a thousand steps.
     pub fn recipe_card(&self, steps: &[Step], substitutes: &[Candidates]) -> Result<Page, Error> {
         few(steps.len()).map_err(|error| error.within("steps"))?;
-        let cautions = advice(self).into_iter().map(|advice| format!("{}: {}. For: {}", advice.heading, advice.text, advice.concerns)).collect();
-        let method = steps.iter().map(|step| step.caution().map_or_else(|| step.sentence(), |caution| format!("{} {caution}", step.sentence())));
+        let cautions = advice(self)
+            .into_iter()
+            .map(|advice| format!("{}: {}. For: {}", advice.heading, advice.text, advice.concerns))
+            .collect();
+        let method = steps.iter().map(|step| {
+            step.caution().map_or_else(|| step.sentence(), |caution| format!("{} {caution}", step.sentence()))
+        });
         let others = substitutes.iter().map(|candidates| {
-            let equal: Vec<&str> = candidates.ranked.iter().filter(|found| found.substitution.is_exact()).map(|found| found.material.name()).collect();
+            let equal: Vec<&str> = candidates
+                .ranked
+                .iter()
+                .filter(|found| found.substitution.is_exact())
+                .map(|found| found.material.name())
+                .collect();
             match equal.as_slice() {
                 [] => format!("{}: none found that keeps the same measures", candidates.line),
                 some => format!("{}: {}", candidates.line, some[..some.len().min(MOST_SUBSTITUTES)].join(", ")),
@@ -69,10 +79,12 @@ impl Batch {
 
     fn card_table(&self) -> Result<Table, Error> {
         let (left, right) = (Alignment::Left, Alignment::Right);
-        let mut table = Table::new(&[("phase", left), ("raw material", left), ("%", right), ("weigh", right), ("brings", left)]);
+        let mut table =
+            Table::new(&[("phase", left), ("raw material", left), ("%", right), ("weigh", right), ("brings", left)]);
         let unit = self.scales().unit();
         for (phase, lines) in self.phases() {
-            let temperature = phase.temperature().map_or_else(String::new, |temperature| format!(", {} °C", temperature.normalize()));
+            let temperature =
+                phase.temperature().map_or_else(String::new, |temperature| format!(", {} °C", temperature.normalize()));
             for (place, weighing) in lines.iter().enumerate() {
                 let phase = if place == 0 { format!("{}{temperature}", phase.name()) } else { String::new() };
                 let percent = weighing.line().percent().percent().rounded_text(2);
@@ -91,7 +103,9 @@ impl Batch {
             let only = measure.contributed_by(Scope::Lines(vec![line.name().to_string()]));
             let typical = self.formula().measure(&only, &Basis::AsCharged)?.value.and_then(|value| value.typical);
             match typical {
-                Some(percent) if percent >= Exact::ratio(1, 20) => parts.push(format!("{} % {what}", percent.rounded_text(1))),
+                Some(percent) if percent >= Exact::ratio(1, 20) => {
+                    parts.push(format!("{} % {what}", percent.rounded_text(1)))
+                }
                 Some(_) => {}
                 None => parts.push(format!("{what} not known")),
             }

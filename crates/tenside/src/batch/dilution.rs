@@ -78,13 +78,21 @@ fn carries(weighing: &Weighing, kind: Kind) -> bool {
     match kind {
         Kind::Watery => material.form() == Form::Liquid,
         Kind::Oily => material.form() == Form::Oil,
-        Kind::Powder => material.form() == Form::Powder && matches!(material.main_class(), Class::Clay | Class::Starch | Class::Mineral | Class::Salt),
+        Kind::Powder => {
+            material.form() == Form::Powder
+                && matches!(material.main_class(), Class::Clay | Class::Starch | Class::Mineral | Class::Salt)
+        }
     }
 }
 
 /// The dilution with the largest fitting line of the same phase, else with the line that takes the rest, that makes every weighing keep
 /// within what is tolerated and needs no more of the carrier than the batch itself; `None` if there is none.
-pub(super) fn offer(weighings: &[Weighing], small: usize, absorber: Option<usize>, tolerated: &Exact) -> Option<Dilution> {
+pub(super) fn offer(
+    weighings: &[Weighing],
+    small: usize,
+    absorber: Option<usize>,
+    tolerated: &Exact,
+) -> Option<Dilution> {
     let weighing = &weighings[small];
     goes_into(weighing).iter().find_map(|&kind| {
         let may_carry = |index: usize| {
@@ -95,11 +103,14 @@ pub(super) fn offer(weighings: &[Weighing], small: usize, absorber: Option<usize
                 && !carrier.main_class().is_dosed_with_care()
                 && (!corrosive || carrier.main_class() == Class::Water)
         };
-        let mut carriers: Vec<usize> =
-            (0..weighings.len()).filter(|&index| may_carry(index) && weighings[index].line().phase() == weighing.line().phase()).collect();
+        let mut carriers: Vec<usize> = (0..weighings.len())
+            .filter(|&index| may_carry(index) && weighings[index].line().phase() == weighing.line().phase())
+            .collect();
         carriers.sort_by(|&left, &right| weighings[right].exact().cmp(weighings[left].exact()).then(left.cmp(&right)));
         carriers.extend(absorber.filter(|&index| may_carry(index)));
-        carriers.into_iter().find_map(|carrier| CARRIER_PARTS.iter().find_map(|&parts| with_carrier(weighing, &weighings[carrier], parts, kind, tolerated)))
+        carriers.into_iter().find_map(|carrier| {
+            CARRIER_PARTS.iter().find_map(|&parts| with_carrier(weighing, &weighings[carrier], parts, kind, tolerated))
+        })
     })
 }
 
@@ -110,7 +121,8 @@ fn with_carrier(small: &Weighing, carrier: &Weighing, parts: u32, kind: Kind, to
     let least = |division: &Exact| division / (tolerated * Exact::from(2));
     let portion = (small.exact().grams() * &whole).rounded_to(division, HalfWay::ToEven);
     // The sum of the batch stays: what the portion brings beyond the line itself, the carrier's own line lacks.
-    let left = (carrier.rounded().grams() - (&portion - small.rounded().grams())).rounded_to(carrier.division().grams(), HalfWay::ToEven);
+    let left = (carrier.rounded().grams() - (&portion - small.rounded().grams()))
+        .rounded_to(carrier.division().grams(), HalfWay::ToEven);
     let weighable = left.is_zero() || left >= least(carrier.division().grams());
     if portion < least(division) || left.is_negative() || !weighable {
         return None;

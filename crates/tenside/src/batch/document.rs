@@ -58,10 +58,15 @@ fn read_size(view: &TableView<'_>) -> Option<BatchSize> {
     let (drying, process) = (view.decimal("drying_loss", Quantity::Loss), view.decimal("process_loss", Quantity::Loss));
     let mut size = match (mass, net, bars) {
         (Some(mass), None, None) => view.accept("mass", BatchSize::of_mass(mass))?,
-        (Some(mass), None, Some(bars)) => view.accept("mass", BatchSize::of_mass(mass).and_then(|size| size.pressed_as(bars)))?,
+        (Some(mass), None, Some(bars)) => {
+            view.accept("mass", BatchSize::of_mass(mass).and_then(|size| size.pressed_as(bars)))?
+        }
         (None, Some(net), Some(bars)) => view.accept("bars", BatchSize::of_bars(bars, net))?,
         _ => {
-            let fault = crate::error::Fault::new(crate::error::FaultKind::Missing, "the size of the batch must be stated exactly once");
+            let fault = crate::error::Fault::new(
+                crate::error::FaultKind::Missing,
+                "the size of the batch must be stated exactly once",
+            );
             view.fault("", fault.allowed("bars and net, or mass, or mass and bars"));
             return None;
         }

@@ -55,9 +55,17 @@ impl DoughShares {
     fn of(formula: &Formula) -> Result<Self, Error> {
         let share = |name: &str| -> Result<Exact, Error> {
             let measured = formula.measure(&dough_share(name)?, &Basis::AsCharged)?;
-            measured.value.and_then(|value| value.typical).ok_or_else(|| Fault::new(FaultKind::NotKnown, "a share of the mix is not known").into())
+            measured
+                .value
+                .and_then(|value| value.typical)
+                .ok_or_else(|| Fault::new(FaultKind::NotKnown, "a share of the mix is not known").into())
         };
-        Ok(DoughShares { liquid: share("liquid")?, oil: share("oil")?, meltable: share("meltable")?, powder: share("powder")? })
+        Ok(DoughShares {
+            liquid: share("liquid")?,
+            oil: share("oil")?,
+            meltable: share("meltable")?,
+            powder: share("powder")?,
+        })
     }
 
     fn all(&self) -> [&Exact; 4] {
@@ -66,7 +74,8 @@ impl DoughShares {
 
     /// Half the sum of the differences: the part of the mix that would have to be another.
     fn distance(&self, other: &DoughShares) -> Exact {
-        self.all().into_iter().zip(other.all()).map(|(left, right)| (left - right).abs()).sum::<Exact>() / Exact::from(2)
+        self.all().into_iter().zip(other.all()).map(|(left, right)| (left - right).abs()).sum::<Exact>()
+            / Exact::from(2)
     }
 }
 
@@ -116,7 +125,12 @@ impl Formula {
         let trial = |(formula, words): &(&Formula, &str)| -> Result<DoughTrial, Error> {
             let other = DoughShares::of(formula)?;
             let words = crate::document::check_prose(words).map_err(|error| error.within(formula.title()))?;
-            Ok(DoughTrial { title: formula.title().to_string(), words, distance: shares.distance(&other), shares: other })
+            Ok(DoughTrial {
+                title: formula.title().to_string(),
+                words,
+                distance: shares.distance(&other),
+                shares: other,
+            })
         };
         let mut trials = trials.iter().map(trial).collect::<Result<Vec<_>, _>>()?;
         trials.sort_by(|left, right| left.distance.cmp(&right.distance));
@@ -170,6 +184,8 @@ impl Dough {
         for trial in &self.trials {
             row(&trial.title, &trial.shares, trial.distance.rounded_text(1), &trial.words);
         }
-        Page::new(&format!("{}: dough", self.title)).with(Part::Table(table)).section("To know about these", Part::List(self.hint().into_iter().collect()))
+        Page::new(&format!("{}: dough", self.title))
+            .with(Part::Table(table))
+            .section("To know about these", Part::List(self.hint().into_iter().collect()))
     }
 }

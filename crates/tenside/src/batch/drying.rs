@@ -26,7 +26,10 @@ pub(super) fn check(formula: &Formula, loss: Decimal) -> Result<(), Error> {
     Err(Fault::new(FaultKind::OutOfRange, "the drying loss is more than can leave the bar")
         .at("drying loss")
         .value(format!("{} %", loss.normalize()))
-        .allowed(format!("0 to {} %: water, bound or not, and all that is volatile, or may be, at the high end", most.floor_text(2)))
+        .allowed(format!(
+            "0 to {} %: water, bound or not, and all that is volatile, or may be, at the high end",
+            most.floor_text(2)
+        ))
         .remedy("state it in percent of the pressed bar, or mend the ranges of the raw materials")
         .into())
 }
@@ -35,7 +38,11 @@ fn most_of_line(line: &Line) -> Exact {
     let material = line.material();
     let parts = material.leaves().into_iter().map(|(leaf, share)| most_of(leaf) * share).sum::<Exact>();
     // A premix may state bound water as a whole.
-    let own = if material.leaves().iter().any(|(leaf, _)| std::ptr::eq(*leaf, material.as_ref())) { None } else { material.bound_water() };
+    let own = if material.leaves().iter().any(|(leaf, _)| std::ptr::eq(*leaf, material.as_ref())) {
+        None
+    } else {
+        material.bound_water()
+    };
     let percent = (parts + own.map_or(Exact::ZERO, Ppm::percent)).min(Exact::hundred());
     percent * line.percent().share()
 }
@@ -47,7 +54,9 @@ fn most_of(leaf: &Material) -> Exact {
     for row in leaf.composition().constituents() {
         match row.substance().volatility() {
             Volatility::None => staying += u64::from(row.low().map_or(0, Ppm::parts)),
-            Volatility::Water | Volatility::Volatile | Volatility::Unknown => leaving += row.high().map_or(whole, |high| u64::from(high.parts())),
+            Volatility::Water | Volatility::Volatile | Volatility::Unknown => {
+                leaving += row.high().map_or(whole, |high| u64::from(high.parts()))
+            }
         }
     }
     let free = leaving.min(whole.saturating_sub(staying));
@@ -62,7 +71,9 @@ mod tests {
 
     fn bar(lines: &[(&str, &str)]) -> Formula {
         let catalogue = Catalogue::starter();
-        let line = |(id, percent): &(&str, &str)| Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_percent_text(percent).unwrap()).unwrap();
+        let line = |(id, percent): &(&str, &str)| {
+            Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_percent_text(percent).unwrap()).unwrap()
+        };
         Formula::new("Bar", lines.iter().map(line).collect()).unwrap()
     }
 

@@ -39,7 +39,10 @@ pub use method::{Step, StepKind, usual_steps};
 pub use mould::{FaceShape, Mould, MouldedBar, MouldedBarDocument, Portion, PortionSize, Portions, PortionsDocument};
 pub use note::{Note, NoteKind, SmallLine, SmallestBatch};
 pub use pressed::Pressed;
-pub use record::{BatchRecord, BatchRecordDocument, Decision, LotInBatch, ProductTest, ReadingOutcome, RecordNote, Records, Release, TestResult};
+pub use record::{
+    BatchRecord, BatchRecordDocument, Decision, LotInBatch, ProductTest, ReadingOutcome, RecordNote, Records, Release,
+    TestResult,
+};
 pub use rescue::{Addition, Bowl, Means, Rescue, RescueDocument, Shortfall, Verdict};
 pub use scales::Scales;
 pub use sheet::SheetFormat;
@@ -49,7 +52,10 @@ pub use use_up::{UseUp, UseUpDocument, UsedBar};
 pub use verified::{Fits, PreDilution, ScaleClass, VerifiedScale, Weighable, WeighableDocument, WeighableLine};
 pub use weighing::Weighing;
 #[cfg(feature = "statistics")]
-pub use weights::{AcceptRates, CheckKind, TargetFill, TargetFillDocument, TestOutcome, WeightCheck, WeightTest, WeightTestDocument, Weights, WeightsDocument};
+pub use weights::{
+    AcceptRates, CheckKind, TargetFill, TargetFillDocument, TestOutcome, WeightCheck, WeightTest, WeightTestDocument,
+    Weights, WeightsDocument,
+};
 
 use crate::bounds::Quantity;
 use crate::document::{check_name, unknown_name};
@@ -116,7 +122,10 @@ impl Batch {
     /// batch so small that the line taking the rounding rest would fall below nothing.
     pub fn new(formula: &Formula, size: BatchSize, scales: Scales) -> Result<Self, Error> {
         let known = || formula.phases().iter().map(Phase::name);
-        let faults = scales.phases().filter(|phase| !known().any(|name| name == *phase)).map(|phase| unknown_name("phase", phase, known()).at("scales"));
+        let faults = scales
+            .phases()
+            .filter(|phase| !known().any(|name| name == *phase))
+            .map(|phase| unknown_name("phase", phase, known()).at("scales"));
         Error::check(faults.collect(), ())?;
         drying::check(formula, size.drying_loss())?;
         let asked = size.charged()?;
@@ -124,18 +133,32 @@ impl Batch {
         let finest = lines.iter().map(|(_, division)| division).min().unwrap_or_else(|| scales.division("")).clone();
         let target = Mass::new(&asked.grams().rounded_to(finest.grams(), HalfWay::ToEven), MassUnit::Gram)?;
         if target.grams().is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "the batch is smaller than half a division of the finest scale")
-                .at("batch")
-                .value(brief(&asked, scales.unit()))
-                .allowed(format!("more than half of {}", brief(&finest, scales.unit())))
-                .remedy("make more, or weigh on a finer scale")
-                .into());
+            return Err(Fault::new(
+                FaultKind::OutOfRange,
+                "the batch is smaller than half a division of the finest scale",
+            )
+            .at("batch")
+            .value(brief(&asked, scales.unit()))
+            .allowed(format!("more than half of {}", brief(&finest, scales.unit())))
+            .remedy("make more, or weigh on a finer scale")
+            .into());
         }
         let usual = formula.lines()[formula.absorber()].name();
         let out = weigh_out(lines, &target, usual, &scales.tolerated_share())?;
-        let weighed = Mass::new(&out.weighings.iter().map(|weighing| weighing.rounded().grams()).sum(), MassUnit::Gram)?;
-        let mut batch =
-            Batch { formula: formula.clone(), size, scales, number: None, date: None, asked, weighed, finest, weighings: Vec::new(), notes: Vec::new() };
+        let weighed =
+            Mass::new(&out.weighings.iter().map(|weighing| weighing.rounded().grams()).sum(), MassUnit::Gram)?;
+        let mut batch = Batch {
+            formula: formula.clone(),
+            size,
+            scales,
+            number: None,
+            date: None,
+            asked,
+            weighed,
+            finest,
+            weighings: Vec::new(),
+            notes: Vec::new(),
+        };
         batch.notes = batch.find_notes(&out, usual);
         batch.weighings = out.weighings;
         batch.notes.extend(batch.retest_of_lots());
@@ -249,7 +272,11 @@ impl Batch {
         if let Some(net) = self.size.net().filter(|net| Quantity::UsualBar.check(net.grams()).is_err()) {
             notes.push(Note::UnusualBar { net: net.clone() });
         }
-        if let Some(usual) = weighings.iter().position(|weighing| weighing.line().name() == usual).filter(|usual| out.absorber != Some(*usual)) {
+        if let Some(usual) = weighings
+            .iter()
+            .position(|weighing| weighing.line().name() == usual)
+            .filter(|usual| out.absorber != Some(*usual))
+        {
             notes.push(Note::RestElsewhere { usual: label(usual), instead: out.absorber.map(label) });
         }
         if let (Some(from), Some((to, grams))) = (out.absorber, &out.passed_on) {
@@ -273,7 +300,13 @@ impl Batch {
         let line = weighing.line();
         let temperature = self.formula.phases().iter().find(|phase| phase.name() == line.phase())?.temperature()?;
         let own = line.material().highest_process_temperature();
-        let highest = line.material().leaves().into_iter().filter_map(|(leaf, _)| leaf.highest_process_temperature()).chain(own).min()?;
+        let highest = line
+            .material()
+            .leaves()
+            .into_iter()
+            .filter_map(|(leaf, _)| leaf.highest_process_temperature())
+            .chain(own)
+            .min()?;
         let (line, phase) = (line.name().to_string(), line.phase().to_string());
         (temperature > highest).then(|| Note::TooHot { line, label: weighing.label(), phase, temperature, highest })
     }
@@ -288,7 +321,9 @@ impl Batch {
         let tolerated = self.scales.tolerated_share();
         // The line that takes the rest may be off by half a division for every line, its own included.
         let halves: Exact = match out.absorber {
-            Some(absorber) if absorber == index => out.weighings.iter().map(|weighing| weighing.division().grams()).sum(),
+            Some(absorber) if absorber == index => {
+                out.weighings.iter().map(|weighing| weighing.division().grams()).sum()
+            }
             _ => weighing.division().grams().clone(),
         };
         let lines = if out.absorber == Some(index) { out.weighings.len() } else { 1 };
@@ -300,7 +335,8 @@ impl Batch {
             division: weighing.division().clone(),
             error_percent: self.largest_error_percent(weighing),
             tolerance: self.scales.tolerance(),
-            finer_division: self.finer_division(weighing, &(&tolerated / Exact::from(i64::try_from(lines).unwrap_or(i64::MAX)))),
+            finer_division: self
+                .finer_division(weighing, &(&tolerated / Exact::from(i64::try_from(lines).unwrap_or(i64::MAX)))),
             smallest: self.smallest_batch(&least),
             dilution: offer(&out.weighings, index, out.absorber, &tolerated),
         }
@@ -337,19 +373,36 @@ fn retest_notes<'a>(lines: impl Iterator<Item = (&'a Line, String)>, date: Optio
     let mut dated: Vec<(&Line, String, &Lot, Date)> = Vec::new();
     for (line, label) in lines {
         let material = line.material().as_ref();
-        for lot in std::iter::once(material).chain(material.leaves().into_iter().map(|(leaf, _)| leaf)).filter_map(Material::lot) {
-            let is_known = dated.iter().any(|(known, _, other, _)| known.name() == line.name() && other.id() == lot.id());
+        for lot in std::iter::once(material)
+            .chain(material.leaves().into_iter().map(|(leaf, _)| leaf))
+            .filter_map(Material::lot)
+        {
+            let is_known =
+                dated.iter().any(|(known, _, other, _)| known.name() == line.name() && other.id() == lot.id());
             if let Some(retest) = lot.certificate().retest.filter(|_| !is_known) {
                 dated.push((line, label.clone(), lot, retest));
             }
         }
     }
     let Some(date) = date else {
-        let lots = dated.into_iter().map(|(_, _, lot, retest)| format!("{} ({retest})", lot.id())).collect::<indexmap::IndexSet<String>>();
-        return if lots.is_empty() { Vec::new() } else { vec![Note::RetestNotCompared { lots: lots.into_iter().collect() }] };
+        let lots = dated
+            .into_iter()
+            .map(|(_, _, lot, retest)| format!("{} ({retest})", lot.id()))
+            .collect::<indexmap::IndexSet<String>>();
+        return if lots.is_empty() {
+            Vec::new()
+        } else {
+            vec![Note::RetestNotCompared { lots: lots.into_iter().collect() }]
+        };
     };
     let past = dated.into_iter().filter(|(.., retest)| date > *retest);
-    past.map(|(line, label, lot, retest)| Note::PastRetest { line: line.name().to_string(), label, lot: lot.id().to_string(), retest }).collect()
+    past.map(|(line, label, lot, retest)| Note::PastRetest {
+        line: line.name().to_string(),
+        label,
+        lot: lot.id().to_string(),
+        retest,
+    })
+    .collect()
 }
 
 /// The lines that are weighed at all, each with the division of its phase's scale.
@@ -358,7 +411,12 @@ fn lines_in_working_order(formula: &Formula, scales: &Scales) -> Vec<(Line, Mass
         let name = phase.name().to_string();
         formula.lines().iter().filter(move |line| line.phase() == name && !line.percent().is_zero())
     };
-    formula.phases().iter().flat_map(of_phase).map(|line| (line.clone(), scales.division(line.phase()).clone())).collect()
+    formula
+        .phases()
+        .iter()
+        .flat_map(of_phase)
+        .map(|line| (line.clone(), scales.division(line.phase()).clone()))
+        .collect()
 }
 
 impl Formula {

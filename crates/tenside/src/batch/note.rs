@@ -167,7 +167,11 @@ impl Note {
     pub fn line(&self) -> Option<&str> {
         match self {
             Note::TooHot { line, .. } | Note::PastRetest { line, .. } => Some(line),
-            Note::TotalMoved { .. } | Note::UnusualBar { .. } | Note::RetestNotCompared { .. } | Note::RestElsewhere { .. } | Note::RestPassedOn { .. } => None,
+            Note::TotalMoved { .. }
+            | Note::UnusualBar { .. }
+            | Note::RetestNotCompared { .. }
+            | Note::RestElsewhere { .. }
+            | Note::RestPassedOn { .. } => None,
             Note::TooSmall(small) | Note::RoundsToNothing(small) => Some(&small.line),
         }
     }
@@ -178,29 +182,45 @@ impl Note {
         match self {
             Note::TooHot { label, phase, temperature, highest, .. } => {
                 let (temperature, highest) = (temperature.normalize(), highest.normalize());
-                format!("{label}: the phase {phase:?} is worked at {temperature} °C, the material takes at most {highest} °C. Add it when the mass has cooled.")
+                format!(
+                    "{label}: the phase {phase:?} is worked at {temperature} °C, the material takes at most {highest} °C. Add it when the mass has cooled."
+                )
             }
             Note::TotalMoved { asked, weighed } => {
                 let difference = weighed.grams() - asked.grams();
                 let (size, way) = (few_digits(&difference.abs(), unit), more_or_less(&difference));
-                format!("The batch is set to {}, {size} {way} than asked for: scales weigh whole divisions.", brief(weighed, unit))
+                format!(
+                    "The batch is set to {}, {size} {way} than asked for: scales weigh whole divisions.",
+                    brief(weighed, unit)
+                )
             }
             Note::UnusualBar { net } => {
-                format!("A bar of {}: bars weigh {} as a rule. Look whether the unit is meant.", brief(net, unit), Quantity::UsualBar.allowed())
+                format!(
+                    "A bar of {}: bars weigh {} as a rule. Look whether the unit is meant.",
+                    brief(net, unit),
+                    Quantity::UsualBar.allowed()
+                )
             }
             Note::PastRetest { label, lot, retest, .. } => {
                 format!("{label}: lot {lot} was to be tested again by {retest}. Have it tested, or use another lot.")
             }
             Note::RetestNotCompared { lots } => {
-                format!("The batch has no date, so the retest dates of its lots were not compared: {}.", lots.join(", "))
+                format!(
+                    "The batch has no date, so the retest dates of its lots were not compared: {}.",
+                    lots.join(", ")
+                )
             }
             Note::RestElsewhere { usual, instead: Some(instead) } => {
                 format!("{usual} is dosed with care and takes no rounding rest; {instead} takes it.")
             }
-            Note::RestElsewhere { usual, instead: None } => format!("{usual} and all other lines are dosed with care; none takes a rounding rest."),
+            Note::RestElsewhere { usual, instead: None } => {
+                format!("{usual} and all other lines are dosed with care; none takes a rounding rest.")
+            }
             Note::RestPassedOn { from, to, grams } => {
                 let (size, way) = (few_digits(&grams.abs(), unit), more_or_less(grams));
-                format!("The scale for {from} is too coarse for the last bit of the rounding rest: {to} takes it, {size} {way}.")
+                format!(
+                    "The scale for {from} is too coarse for the last bit of the rounding rest: {to} takes it, {size} {way}."
+                )
             }
             Note::TooSmall(small) => {
                 let (error, tolerance) = (small.error_percent.rounded_text(2), small.tolerance.normalize());
@@ -214,7 +234,8 @@ impl Note {
             }
             Note::RoundsToNothing(small) => {
                 let exact = few_digits(small.exact.grams(), unit);
-                format!("{}: its {exact} round to nothing on a scale of {}.", small.label, brief(&small.division, unit)) + &ways_out(small, unit)
+                format!("{}: its {exact} round to nothing on a scale of {}.", small.label, brief(&small.division, unit))
+                    + &ways_out(small, unit)
             }
         }
     }

@@ -43,11 +43,17 @@ impl Pressed {
     /// No bar, a bar without mass, more bars than the batch has, and bars that together weigh more than the batch.
     pub fn new(batch: &Batch, masses: &[Mass]) -> Result<Self, Error> {
         let faults = masses.iter().enumerate().filter(|(_, mass)| mass.grams().is_zero());
-        let faults = faults
-            .map(|(index, mass)| Fault::new(FaultKind::OutOfRange, "a bar without mass").at(format!("bar {}", index + 1)).value(mass).allowed("above 0 g"));
+        let faults = faults.map(|(index, mass)| {
+            Fault::new(FaultKind::OutOfRange, "a bar without mass")
+                .at(format!("bar {}", index + 1))
+                .value(mass)
+                .allowed("above 0 g")
+        });
         Error::check(faults.collect(), ())?;
         let (Some(lowest), Some(highest)) = (masses.iter().min(), masses.iter().max()) else {
-            return Err(Fault::new(FaultKind::Missing, "no bar was recorded").remedy("give the mass of each pressed bar").into());
+            return Err(Fault::new(FaultKind::Missing, "no bar was recorded")
+                .remedy("give the mass of each pressed bar")
+                .into());
         };
         let bars = batch.size().bars();
         if let Some(bars) = bars.filter(|bars| masses.len() > usize::try_from(*bars).unwrap_or(usize::MAX)) {
@@ -62,11 +68,14 @@ impl Pressed {
         let grams: Exact = masses.iter().map(Mass::grams).sum();
         let weighed = batch.weighed().grams();
         if grams > *weighed {
-            return Err(Fault::new(FaultKind::Contradiction, "the bars weigh more than the batch they were pressed from")
-                .value(format!("{grams} g"))
-                .allowed(format!("at most {weighed} g"))
-                .remedy("check the scale and that every bar is of this batch")
-                .into());
+            return Err(Fault::new(
+                FaultKind::Contradiction,
+                "the bars weigh more than the batch they were pressed from",
+            )
+            .value(format!("{grams} g"))
+            .allowed(format!("at most {weighed} g"))
+            .remedy("check the scale and that every bar is of this batch")
+            .into());
         }
         let mass = |grams: &Exact| Mass::new(grams, MassUnit::Gram);
         let mean = &grams / Exact::from(i64::try_from(masses.len()).unwrap_or(i64::MAX));

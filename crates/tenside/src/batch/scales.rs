@@ -36,7 +36,12 @@ impl Scales {
     /// # Errors
     /// A division out of range, or one that no unit writes with six decimals.
     pub fn new(division: Mass) -> Result<Self, Error> {
-        Ok(Scales { division: checked(division)?, phases: IndexMap::new(), unit: MassUnit::Gram, tolerance: USUAL_TOLERANCE })
+        Ok(Scales {
+            division: checked(division)?,
+            phases: IndexMap::new(),
+            unit: MassUnit::Gram,
+            tolerance: USUAL_TOLERANCE,
+        })
     }
 
     /// With another scale for one phase.
@@ -47,7 +52,10 @@ impl Scales {
         let place = format!("phase {phase:?}");
         let division = checked(division).map_err(|error| error.within(&place))?;
         if self.phases.insert(phase.to_string(), division).is_some() {
-            return Err(Fault::new(FaultKind::Duplicate, "a phase has two scales").at(place).remedy("name the one it is weighed on").into());
+            return Err(Fault::new(FaultKind::Duplicate, "a phase has two scales")
+                .at(place)
+                .remedy("name the one it is weighed on")
+                .into());
         }
         Ok(self)
     }
@@ -106,7 +114,10 @@ fn checked(division: Mass) -> Result<Mass, Error> {
     Quantity::Readability.check(&division.in_unit(MassUnit::Milligram))?;
     if Shown::of(&division, MassUnit::Gram).is_none() {
         let fault = Fault::new(FaultKind::OutOfRange, "a scale division has too many decimals").value(&division);
-        return Err(fault.allowed("at most six decimals in g, kg, mg, oz or lb").remedy("give what the display of the scale counts in").into());
+        return Err(fault
+            .allowed("at most six decimals in g, kg, mg, oz or lb")
+            .remedy("give what the display of the scale counts in")
+            .into());
     }
     Ok(division)
 }

@@ -57,7 +57,9 @@ impl Shown {
 
 /// A mass with as few decimals as say it exactly, in the unit preferred or the first in which it reads well: 2 oz are not 56.69904625 g.
 pub(super) fn brief(mass: &Mass, preferred: MassUnit) -> String {
-    let reads_well = |unit| places(mass, unit).filter(|places| *places <= PLACES_THAT_READ_WELL).map(|places| Shown { unit, places });
+    let reads_well = |unit| {
+        places(mass, unit).filter(|places| *places <= PLACES_THAT_READ_WELL).map(|places| Shown { unit, places })
+    };
     let shown = units(preferred).into_iter().find_map(reads_well).or_else(|| Shown::of(mass, preferred));
     shown.unwrap_or(Shown { unit: preferred, places: 2 }).text(mass)
 }
@@ -74,7 +76,10 @@ mod tests {
         let grams: Mass = "0.1 g".parse().unwrap();
         assert_eq!(Shown::of(&grams, MassUnit::Kilogram), Some(Shown { unit: MassUnit::Kilogram, places: 4 }));
         assert_eq!(Shown::of(&grams, MassUnit::Ounce), Some(Shown { unit: MassUnit::Gram, places: 1 }));
-        assert_eq!(Shown::of(&Mass::new(&crate::number::Exact::ratio(1, 3), MassUnit::Gram).unwrap(), MassUnit::Gram), None);
+        assert_eq!(
+            Shown::of(&Mass::new(&crate::number::Exact::ratio(1, 3), MassUnit::Gram).unwrap(), MassUnit::Gram),
+            None
+        );
     }
 
     #[test]

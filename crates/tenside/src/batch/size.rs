@@ -41,7 +41,12 @@ impl BatchSize {
     /// # Errors
     /// No mass at all.
     pub fn of_mass(mass: Mass) -> Result<Self, Error> {
-        Ok(BatchSize { basis: Basis::Charged(some_mass(mass, "batch")?), bars: None, drying_loss: Decimal::ZERO, process_loss: Decimal::ZERO })
+        Ok(BatchSize {
+            basis: Basis::Charged(some_mass(mass, "batch")?),
+            bars: None,
+            drying_loss: Decimal::ZERO,
+            process_loss: Decimal::ZERO,
+        })
     }
 
     /// So many bars that weigh `net` each when they are dry.
@@ -50,7 +55,12 @@ impl BatchSize {
     /// No bars, too many, or bars of no mass.
     pub fn of_bars(bars: u32, net: Mass) -> Result<Self, Error> {
         let bars = Some(some_bars(bars)?);
-        Ok(BatchSize { basis: Basis::Net(some_mass(net, "net mass of a bar")?), bars, drying_loss: Decimal::ZERO, process_loss: Decimal::ZERO })
+        Ok(BatchSize {
+            basis: Basis::Net(some_mass(net, "net mass of a bar")?),
+            bars,
+            drying_loss: Decimal::ZERO,
+            process_loss: Decimal::ZERO,
+        })
     }
 
     /// A batch of a given mass that is pressed into so many even bars.
@@ -60,7 +70,11 @@ impl BatchSize {
     pub fn pressed_as(mut self, bars: u32) -> Result<Self, Error> {
         if matches!(self.basis, Basis::Net(_)) {
             let fault = Fault::new(FaultKind::Contradiction, "the batch is given by its bars already");
-            return Err(fault.at("batch").value(bars).remedy("give the number once, or give the batch as a mass").into());
+            return Err(fault
+                .at("batch")
+                .value(bars)
+                .remedy("give the number once, or give the batch as a mass")
+                .into());
         }
         self.bars = Some(some_bars(bars)?);
         Ok(self)
@@ -91,7 +105,10 @@ impl BatchSize {
     pub fn charged(&self) -> Result<Mass, Error> {
         let grams = match &self.basis {
             Basis::Charged(mass) => mass.grams().clone(),
-            Basis::Net(net) => net.grams() * Exact::from(self.bars.unwrap_or(1)) / (self.left_after_drying() * self.left_after_process()),
+            Basis::Net(net) => {
+                net.grams() * Exact::from(self.bars.unwrap_or(1))
+                    / (self.left_after_drying() * self.left_after_process())
+            }
         };
         Mass::new(&grams, MassUnit::Gram).map_err(|error| error.within("batch"))
     }
@@ -179,7 +196,10 @@ impl std::fmt::Display for BatchSize {
 
 fn some_mass(mass: Mass, what: &str) -> Result<Mass, Error> {
     if mass.grams().is_zero() {
-        return Err(Fault::new(FaultKind::OutOfRange, format!("the {what} is 0")).value("0 g").allowed("above 0 g, to a hundred tonnes").into());
+        return Err(Fault::new(FaultKind::OutOfRange, format!("the {what} is 0"))
+            .value("0 g")
+            .allowed("above 0 g, to a hundred tonnes")
+            .into());
     }
     Ok(mass)
 }
@@ -205,7 +225,9 @@ mod tests {
             assert!(size.clone().with_process_loss(loss).unwrap_err().is_out_of_range(), "{bad}");
         }
         assert!(size.clone().pressed_as(12).unwrap_err().is_contradiction());
-        assert!(BatchSize::of_bars(10_000_000, "1 kg".parse().unwrap()).unwrap().charged().unwrap_err().is_out_of_range());
+        assert!(
+            BatchSize::of_bars(10_000_000, "1 kg".parse().unwrap()).unwrap().charged().unwrap_err().is_out_of_range()
+        );
     }
 
     #[test]

@@ -51,18 +51,26 @@ impl UsedBar {
         let place = format!("bar {:?}", self.name);
         let mut faults = Vec::new();
         if self.weigh_ins.len() < 2 {
-            let fault = Fault::new(FaultKind::Missing, "too few weigh-ins to see what a wash takes").at(&*place).value(self.weigh_ins.len());
+            let fault = Fault::new(FaultKind::Missing, "too few weigh-ins to see what a wash takes")
+                .at(&*place)
+                .value(self.weigh_ins.len());
             faults.push(fault.allowed("at least two").remedy("weigh the dry bar again after some washes"));
         }
         for (index, pair) in self.weigh_ins.windows(2).enumerate() {
             let [(before, heavier), (after, lighter)] = pair else { continue };
             let at = format!("{place}, weigh-in {}", index + 2);
             if after <= before {
-                let fault = Fault::new(FaultKind::Contradiction, "the number of washes does not rise").at(&*at).value(format!("{after} after {before}"));
-                faults.push(fault.remedy("count the washes from the first one on, and give the weigh-ins in their order"));
+                let fault = Fault::new(FaultKind::Contradiction, "the number of washes does not rise")
+                    .at(&*at)
+                    .value(format!("{after} after {before}"));
+                faults.push(
+                    fault.remedy("count the washes from the first one on, and give the weigh-ins in their order"),
+                );
             }
             if lighter >= heavier {
-                let fault = Fault::new(FaultKind::Contradiction, "the bar did not become lighter").at(at).value(format!("{lighter} after {heavier}"));
+                let fault = Fault::new(FaultKind::Contradiction, "the bar did not become lighter")
+                    .at(at)
+                    .value(format!("{lighter} after {heavier}"));
                 faults.push(fault.remedy("let it dry before it is weighed, or take more washes between two weigh-ins"));
             }
         }
@@ -97,7 +105,8 @@ impl UseUp {
     pub fn new(bars: Vec<UsedBar>, net: Mass) -> Result<Self, Error> {
         let mut faults: Vec<Fault> = bars.iter().flat_map(UsedBar::faults).collect();
         if bars.is_empty() {
-            faults.push(Fault::new(FaultKind::Missing, "no bar in use").remedy("give the weigh-ins of at least one bar"));
+            faults
+                .push(Fault::new(FaultKind::Missing, "no bar in use").remedy("give the weigh-ins of at least one bar"));
         }
         let mut names = std::collections::HashSet::new();
         for bar in &bars {
@@ -107,7 +116,9 @@ impl UseUp {
             }
         }
         if net.grams().is_zero() {
-            faults.push(Fault::new(FaultKind::OutOfRange, "a bar without mass").at("net").value(&net).allowed("above 0 g"));
+            faults.push(
+                Fault::new(FaultKind::OutOfRange, "a bar without mass").at("net").value(&net).allowed("above 0 g"),
+            );
         }
         Error::check(faults, UseUp { bars, net, active: None, price: None })
     }
@@ -167,7 +178,8 @@ impl UseUp {
     #[must_use]
     pub fn standard_deviation(&self) -> Option<f64> {
         let mean = self.grams_a_wash();
-        let squares: Exact = self.bars.iter().map(|bar| (bar.grams_a_wash() - &mean) * (bar.grams_a_wash() - &mean)).sum();
+        let squares: Exact =
+            self.bars.iter().map(|bar| (bar.grams_a_wash() - &mean) * (bar.grams_a_wash() - &mean)).sum();
         (self.bars.len() > 1).then(|| (squares.to_f64() / (self.bars.len() - 1) as f64).sqrt())
     }
 
@@ -206,11 +218,14 @@ impl UseUp {
     /// What to know about it.
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
-        let mut notes = vec!["bars are weighed dry; what a wash takes depends on hair, water and habit more than on the bar".to_string()];
+        let mut notes = vec![
+            "bars are weighed dry; what a wash takes depends on hair, water and habit more than on the bar".to_string(),
+        ];
         if self.bars.len() == 1 {
             notes.push("one bar shows no spread between users".to_string());
         }
-        notes.push("the last piece of a bar is often not used up: a bar gives fewer washes than calculated".to_string());
+        notes
+            .push("the last piece of a bar is often not used up: a bar gives fewer washes than calculated".to_string());
         notes
     }
 
@@ -218,14 +233,22 @@ impl UseUp {
     #[must_use]
     pub fn page(&self) -> Page {
         let right = Alignment::Right;
-        let mut table = Table::new(&[("bar", Alignment::Left), ("washes", right), ("used, g", right), ("g a wash", right)]);
+        let mut table =
+            Table::new(&[("bar", Alignment::Left), ("washes", right), ("used, g", right), ("g a wash", right)]);
         for bar in &self.bars {
             let (washes, grams) = bar.used().unwrap_or((0, Exact::ZERO));
-            table.push([bar.name.clone(), washes.to_string(), grams.rounded_text(2), bar.grams_a_wash().rounded_text(3)]);
+            table.push([
+                bar.name.clone(),
+                washes.to_string(),
+                grams.rounded_text(2),
+                bar.grams_a_wash().rounded_text(3),
+            ]);
         }
         let mut words = format!("{} g a wash", self.grams_a_wash().rounded_text(3));
         if let (Some(deviation), Ok(Some((low, high)))) = (self.standard_deviation(), self.interval(95.into())) {
-            words += &format!(", standard deviation between bars {deviation:.3} g, mean with 95 % confidence {low:.3} to {high:.3} g");
+            words += &format!(
+                ", standard deviation between bars {deviation:.3} g, mean with 95 % confidence {low:.3} to {high:.3} g"
+            );
         }
         words += &format!("; {} washes from a bar of {}", self.washes_a_bar().floor_text(0), self.net);
         if let Some(active) = self.active_a_wash() {
@@ -234,7 +257,10 @@ impl UseUp {
         if let Some(cost) = self.cost_a_wash() {
             words += &format!("; a wash costs {}", cost.rounded_text(4));
         }
-        Page::new("Bars in use").with(Part::Text(format!("{words}."))).with(Part::Table(table)).section("To know about these", Part::List(self.notes()))
+        Page::new("Bars in use")
+            .with(Part::Text(format!("{words}.")))
+            .with(Part::Table(table))
+            .section("To know about these", Part::List(self.notes()))
     }
 }
 
@@ -304,7 +330,8 @@ impl UseUp {
                 Some(UsedBar { name: name?, weigh_ins })
             });
             let net = view.needed("net", |view| view.grams("net"));
-            let (active, price) = (view.exact("active", Some(Quantity::Percent)), view.exact("price", Some(Quantity::BarPrice)));
+            let (active, price) =
+                (view.exact("active", Some(Quantity::Percent)), view.exact("price", Some(Quantity::BarPrice)));
             let mut used = view.accept("bars", UseUp::new(bars, net?))?;
             if let Some(active) = active {
                 used = view.accept("active", used.with_active(active))?;

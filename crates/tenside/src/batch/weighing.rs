@@ -86,7 +86,12 @@ pub(super) struct WeighOut {
 }
 
 /// Rounds `lines` (each with its scale's division, none at 0 %) to whole divisions; their sum is `target` unless nobody may take the rest.
-pub(super) fn weigh_out(lines: Vec<(Line, Mass)>, target: &Mass, usual_absorber: &str, tolerated: &Exact) -> Result<WeighOut, Error> {
+pub(super) fn weigh_out(
+    lines: Vec<(Line, Mass)>,
+    target: &Mass,
+    usual_absorber: &str,
+    tolerated: &Exact,
+) -> Result<WeighOut, Error> {
     let mut weighings = lines
         .into_iter()
         .map(|(line, division)| {
@@ -100,12 +105,15 @@ pub(super) fn weigh_out(lines: Vec<(Line, Mass)>, target: &Mass, usual_absorber:
         let wanted = weighings[index].rounded.grams() + rest(&weighings, target);
         let rounded = wanted.rounded_to(weighings[index].division.grams(), HalfWay::ToEven);
         if rounded.is_negative() {
-            return Err(Fault::new(FaultKind::Contradiction, "the line that takes the rounding rest would fall below 0")
-                .at(format!("line {:?}", weighings[index].line.name()))
-                .value(format!("{rounded} g"))
-                .allowed("0 g or more")
-                .remedy("weigh on a finer scale or make a larger batch")
-                .into());
+            return Err(Fault::new(
+                FaultKind::Contradiction,
+                "the line that takes the rounding rest would fall below 0",
+            )
+            .at(format!("line {:?}", weighings[index].line.name()))
+            .value(format!("{rounded} g"))
+            .allowed("0 g or more")
+            .remedy("weigh on a finer scale or make a larger batch")
+            .into());
         }
         weighings[index].rounded = Mass::new(&rounded, MassUnit::Gram)?;
         weighings[index].takes_rest = true;
@@ -155,5 +163,7 @@ fn absorber(weighings: &[Weighing], usual: &str) -> Option<usize> {
 /// The largest line on the finest scale that may take the last bit of a rest.
 fn finest(weighings: &[Weighing], absorber: Option<usize>) -> Option<usize> {
     let division = weighings.iter().map(|weighing| &weighing.division).min()?.clone();
-    largest(weighings, |index, weighing| weighing.division == division && Some(index) != absorber && !is_dosed_with_care(weighing))
+    largest(weighings, |index, weighing| {
+        weighing.division == division && Some(index) != absorber && !is_dosed_with_care(weighing)
+    })
 }

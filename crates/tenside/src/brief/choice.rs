@@ -70,10 +70,18 @@ impl Brief {
             }
         }
         let kept = |part: Part| !parts.contains(&part);
-        left.at_most_of = (0..self.at_most_of.len()).filter(|index| kept(Part::AtMostOf(*index))).map(|index| self.at_most_of[index].clone()).collect();
-        left.requirements =
-            (0..self.requirements.len()).filter(|index| kept(Part::Requirement(*index))).map(|index| self.requirements[index].clone()).collect();
-        left.splits = (0..self.splits.len()).filter(|index| kept(Part::Split(*index))).map(|index| self.splits[index].clone()).collect();
+        left.at_most_of = (0..self.at_most_of.len())
+            .filter(|index| kept(Part::AtMostOf(*index)))
+            .map(|index| self.at_most_of[index].clone())
+            .collect();
+        left.requirements = (0..self.requirements.len())
+            .filter(|index| kept(Part::Requirement(*index)))
+            .map(|index| self.requirements[index].clone())
+            .collect();
+        left.splits = (0..self.splits.len())
+            .filter(|index| kept(Part::Split(*index)))
+            .map(|index| self.splits[index].clone())
+            .collect();
         left
     }
 
@@ -92,7 +100,8 @@ impl Brief {
     /// As [`Brief::between`], and a least dose of 0.
     pub fn absent_or_between(self, material: &str, least: impl ToExact, greatest: impl ToExact) -> Result<Self, Error> {
         let (least, greatest) = (on_grid(least, material)?, on_grid(greatest, material)?);
-        let role = Role::absent_or_between(least, greatest).map_err(|error| error.within(&format!("line {material:?}")))?;
+        let role =
+            Role::absent_or_between(least, greatest).map_err(|error| error.within(&format!("line {material:?}")))?;
         self.named_line(material, role)
     }
 
@@ -129,7 +138,10 @@ impl Brief {
                 .into());
         }
         if self.at_most_of.iter().any(|known| known.group == group) {
-            return Err(Fault::new(FaultKind::Duplicate, "a group is limited twice").at(place).remedy("keep the smaller number").into());
+            return Err(Fault::new(FaultKind::Duplicate, "a group is limited twice")
+                .at(place)
+                .remedy("keep the smaller number")
+                .into());
         }
         self.at_most_of.push(AtMostOf { group, most });
         Ok(self)
@@ -170,8 +182,10 @@ impl Brief {
     /// # Errors
     /// An unknown line, one of which nothing is to be decided, one that stands twice, more lines of a group than may be present.
     pub fn with_present(&self, lines: &[&str]) -> Result<Self, Error> {
-        let is_open =
-            |line: &BriefLine| matches!(line.role(), Role::AbsentOrBetween(..)) || self.at_most_of.iter().any(|limit| line.groups().contains(&limit.group));
+        let is_open = |line: &BriefLine| {
+            matches!(line.role(), Role::AbsentOrBetween(..))
+                || self.at_most_of.iter().any(|limit| line.groups().contains(&limit.group))
+        };
         let mut present: Vec<bool> = self.lines.iter().map(|line| !is_open(line)).collect();
         let mut faults = Vec::new();
         for name in lines {
@@ -179,19 +193,34 @@ impl Brief {
             match place {
                 Some(index) if !present[index] => present[index] = true,
                 Some(index) if is_open(&self.lines[index]) => {
-                    faults.push(Fault::new(FaultKind::Duplicate, "a line occurs twice").value(format!("{name:?}")).remedy("name it once"));
+                    faults.push(
+                        Fault::new(FaultKind::Duplicate, "a line occurs twice")
+                            .value(format!("{name:?}"))
+                            .remedy("name it once"),
+                    );
                 }
                 Some(_) => {
-                    let fault = Fault::new(FaultKind::Unsupported, "nothing is to be decided of this line").value(format!("{name:?}"));
+                    let fault = Fault::new(FaultKind::Unsupported, "nothing is to be decided of this line")
+                        .value(format!("{name:?}"));
                     faults.push(fault.remedy("leave it out here: it is in whatever is decided"));
                 }
-                None => faults.push(unknown_name("line", name, self.lines.iter().filter(|line| is_open(line)).map(BriefLine::name))),
+                None => faults.push(unknown_name(
+                    "line",
+                    name,
+                    self.lines.iter().filter(|line| is_open(line)).map(BriefLine::name),
+                )),
             }
         }
         for limit in &self.at_most_of {
-            let members = self.lines.iter().zip(&present).filter(|(line, present)| **present && line.groups().contains(&limit.group)).count();
+            let members = self
+                .lines
+                .iter()
+                .zip(&present)
+                .filter(|(line, present)| **present && line.groups().contains(&limit.group))
+                .count();
             if members > limit.most {
-                let fault = Fault::new(FaultKind::Contradiction, "more lines of the group than may be present").at(format!("group {:?}", limit.group));
+                let fault = Fault::new(FaultKind::Contradiction, "more lines of the group than may be present")
+                    .at(format!("group {:?}", limit.group));
                 faults.push(fault.value(members).allowed(format!("up to {}", limit.most)).remedy("name fewer of them"));
             }
         }

@@ -189,14 +189,21 @@ impl BriefDocument {
                 .map(|split| SplitDocument {
                     name: split.name().to_string(),
                     by: split.basis(),
-                    parts: split.parts().iter().map(|(line, part)| PartDocument { line: line.clone(), part: part.into() }).collect(),
+                    parts: split
+                        .parts()
+                        .iter()
+                        .map(|(line, part)| PartDocument { line: line.clone(), part: part.into() })
+                        .collect(),
                 })
                 .collect(),
             requirements: brief.requirements.iter().map(RequirementDocument::from).collect(),
             at_most_of: brief
                 .at_most_of
                 .iter()
-                .map(|limit| AtMostOfDocument { group: limit.group().to_string(), lines: u32::try_from(limit.most()).unwrap_or(u32::MAX) })
+                .map(|limit| AtMostOfDocument {
+                    group: limit.group().to_string(),
+                    lines: u32::try_from(limit.most()).unwrap_or(u32::MAX),
+                })
                 .collect(),
             contents: ContentsDocument::of_lines(brief.lines.iter().map(BriefLine::material), materials),
         }
@@ -206,7 +213,9 @@ impl BriefDocument {
 fn line_document(line: &BriefLine, splits: &[Split]) -> BriefLineDocument {
     let (fix, low, high) = match line.role() {
         Role::Fixed(percent) => (Some((*percent).into()), None, None),
-        Role::Between(low, high) | Role::AbsentOrBetween(low, high) => (None, Some((*low).into()), Some((*high).into())),
+        Role::Between(low, high) | Role::AbsentOrBetween(low, high) => {
+            (None, Some((*low).into()), Some((*high).into()))
+        }
         Role::Free | Role::Qs => (None, None, None),
     };
     BriefLineDocument {
@@ -219,7 +228,12 @@ fn line_document(line: &BriefLine, splits: &[Split]) -> BriefLineDocument {
         high,
         or_absent: matches!(line.role(), Role::AbsentOrBetween(..)),
         qs: line.role() == &Role::Qs,
-        groups: line.groups().iter().filter(|group| !splits.iter().any(|split| split.name() == group.as_str() && split.holds(line.name()))).cloned().collect(),
+        groups: line
+            .groups()
+            .iter()
+            .filter(|group| !splits.iter().any(|split| split.name() == group.as_str() && split.holds(line.name())))
+            .cloned()
+            .collect(),
         purposes: line.purposes().to_vec(),
     }
 }
@@ -242,8 +256,11 @@ impl From<&Requirement> for RequirementDocument {
 
 impl From<&Objective> for ObjectiveDocument {
     fn from(objective: &Objective) -> Self {
-        let numbers = |base: &BTreeMap<String, Ppm>| base.iter().map(|(name, percent)| (name.clone(), (*percent).into())).collect();
-        let mut document = ObjectiveDocument { direction: None, basis: None, measure: None, least_change: None, least_squares: None };
+        let numbers = |base: &BTreeMap<String, Ppm>| {
+            base.iter().map(|(name, percent)| (name.clone(), (*percent).into())).collect()
+        };
+        let mut document =
+            ObjectiveDocument { direction: None, basis: None, measure: None, least_change: None, least_squares: None };
         match objective {
             Objective::Measure { direction, measure, basis } => {
                 document.direction = Some(*direction);
@@ -316,7 +333,9 @@ pub(crate) fn read_brief(view: &TableView<'_>, catalogue: &Catalogue) -> Option<
     for phase in phases {
         brief = view.accept("phase", brief.clone().phase(phase)).unwrap_or(brief);
     }
-    if let Err(error) = Quantity::Lines.check(&Exact::from(u32::try_from(view.count("line").max(1)).unwrap_or(u32::MAX))) {
+    if let Err(error) =
+        Quantity::Lines.check(&Exact::from(u32::try_from(view.count("line").max(1)).unwrap_or(u32::MAX)))
+    {
         error.into_faults().into_iter().for_each(|fault| view.fault("line", fault));
         view.skip(&["line", "split", "requirement", "objective"]);
         return None;
@@ -375,7 +394,8 @@ fn read_line(view: &TableView<'_>, catalogue: &Catalogue, brief: &Brief) -> Opti
     let role = read_role(view, fix, (low, high), qs, or_absent);
     let material = material.and_then(|material| view.accept("material", catalogue.material(material)));
     let (role, material) = (role?, material?);
-    let line = view.accept("name", BriefLine::new(name.as_deref().unwrap_or(material.id()), Arc::clone(material), role))?;
+    let line =
+        view.accept("name", BriefLine::new(name.as_deref().unwrap_or(material.id()), Arc::clone(material), role))?;
     let line = match phase {
         Some(phase) => view.accept("phase", line.in_phase(&phase))?,
         None => line,
@@ -392,19 +412,27 @@ fn read_line(view: &TableView<'_>, catalogue: &Catalogue, brief: &Brief) -> Opti
     Some(next)
 }
 
-fn read_role(view: &TableView<'_>, fix: Option<Ppm>, (low, high): (Option<Ppm>, Option<Ppm>), qs: bool, or_absent: bool) -> Option<Role> {
+fn read_role(
+    view: &TableView<'_>,
+    fix: Option<Ppm>,
+    (low, high): (Option<Ppm>, Option<Ppm>),
+    qs: bool,
+    or_absent: bool,
+) -> Option<Role> {
     let ranged = view.has("low") || view.has("high");
     if [view.has("fix"), ranged, qs].into_iter().filter(|stated| *stated).count() > 1 {
         view.fault(
             "",
-            Fault::new(FaultKind::Contradiction, "a line is fixed, between two percentages, or fills to 100").remedy("keep one of fix, low with high, qs"),
+            Fault::new(FaultKind::Contradiction, "a line is fixed, between two percentages, or fills to 100")
+                .remedy("keep one of fix, low with high, qs"),
         );
         return None;
     }
     if or_absent && !view.has("low") {
         view.fault(
             "or_absent",
-            Fault::new(FaultKind::Missing, "a line that may be absent needs the least dose that it has otherwise").remedy("state low, above 0 % w/w"),
+            Fault::new(FaultKind::Missing, "a line that may be absent needs the least dose that it has otherwise")
+                .remedy("state low, above 0 % w/w"),
         );
         return None;
     }
@@ -414,7 +442,8 @@ fn read_role(view: &TableView<'_>, fix: Option<Ppm>, (low, high): (Option<Ppm>, 
     if ranged {
         let low = if view.has("low") { low? } else { Ppm::ZERO };
         let high = if view.has("high") { high? } else { Ppm::WHOLE };
-        return view.accept("low", if or_absent { Role::absent_or_between(low, high) } else { Role::between(low, high) });
+        return view
+            .accept("low", if or_absent { Role::absent_or_between(low, high) } else { Role::between(low, high) });
     }
     Some(if qs { Role::Qs } else { Role::Free })
 }
@@ -435,11 +464,15 @@ fn read_requirement(view: &TableView<'_>) -> Option<Requirement> {
     let name = view.name("name");
     let measure = read_measure(view);
     let basis = read_basis(view);
-    let (equal, at_least, at_most) = (view.exact("equal", None), view.exact("at_least", None), view.exact("at_most", None));
+    let (equal, at_least, at_most) =
+        (view.exact("equal", None), view.exact("at_least", None), view.exact("at_most", None));
     let every = view.boolean("for_every_composition").unwrap_or(false);
     let stated = [view.has("equal"), view.has("at_least") || view.has("at_most")];
     if stated != [true, false] && stated != [false, true] {
-        view.fault("", Fault::new(FaultKind::Contradiction, "a requirement states either equal, or at_least, at_most or both"));
+        view.fault(
+            "",
+            Fault::new(FaultKind::Contradiction, "a requirement states either equal, or at_least, at_most or both"),
+        );
         return None;
     }
     let measure = measure?;
@@ -462,7 +495,9 @@ fn read_requirement(view: &TableView<'_>) -> Option<Requirement> {
 fn read_objective(view: &TableView<'_>, brief: &Brief) -> Option<Objective> {
     let base = |key: &'static str| {
         let base = view.named_decimals(key, Quantity::Percent);
-        base.into_iter().filter_map(|(_, name, percent)| Some((name, view.accept(key, Ppm::from_percent(percent))?))).collect()
+        base.into_iter()
+            .filter_map(|(_, name, percent)| Some((name, view.accept(key, Ppm::from_percent(percent))?)))
+            .collect()
     };
     if view.has("least_change") {
         return Some(Objective::LeastChange(base("least_change")));

@@ -35,10 +35,13 @@ impl Brief {
         let mut brief = self.clone();
         brief.splits.clear();
         for known in &self.splits {
-            let (present, absent): (Vec<_>, Vec<_>) = known.parts().iter().cloned().partition(|(_, part)| part.is_positive());
+            let (present, absent): (Vec<_>, Vec<_>) =
+                known.parts().iter().cloned().partition(|(_, part)| part.is_positive());
             for (line, _) in absent {
                 let measure = Measure::as_supplied().contributed_by(Scope::Lines(vec![line.clone()]));
-                brief.requirements.push(Requirement::at_most(measure, Exact::ZERO).named(&format!("split {}: no {line}", known.name()))?);
+                brief.requirements.push(
+                    Requirement::at_most(measure, Exact::ZERO).named(&format!("split {}: no {line}", known.name()))?,
+                );
             }
             if present.len() > 1 {
                 brief.splits.push(Split::new(known.name(), known.basis(), present)?);

@@ -117,7 +117,14 @@ impl BriefLine {
     /// A bad name.
     pub fn new(name: &str, material: Arc<Material>, role: Role) -> Result<Self, Error> {
         let phase = material.phase().to_string();
-        Ok(BriefLine(Arc::new(Contents { name: check_name(name)?, material, phase, role, groups: Vec::new(), purposes: Vec::new() })))
+        Ok(BriefLine(Arc::new(Contents {
+            name: check_name(name)?,
+            material,
+            phase,
+            role,
+            groups: Vec::new(),
+            purposes: Vec::new(),
+        })))
     }
 
     /// In another phase.

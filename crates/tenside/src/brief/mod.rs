@@ -120,7 +120,9 @@ impl Brief {
     /// A phase stated twice.
     pub fn phase(mut self, phase: Phase) -> Result<Self, Error> {
         if self.phases.iter().any(|known| known.name() == phase.name()) {
-            return Err(Fault::new(FaultKind::Duplicate, "a phase occurs twice").value(format!("{:?}", phase.name())).into());
+            return Err(Fault::new(FaultKind::Duplicate, "a phase occurs twice")
+                .value(format!("{:?}", phase.name()))
+                .into());
         }
         self.phases.push(phase);
         Ok(self)
@@ -199,10 +201,17 @@ impl Brief {
     /// # Errors
     /// A name in use, fewer than two members, a member that stands twice, parts that are not above 0, a member without active matter
     /// in a split by active or mole.
-    pub fn split<N: AsRef<str>, P: ToExact>(mut self, name: &str, basis: SplitBasis, members: impl IntoIterator<Item = (N, P)>) -> Result<Self, Error> {
+    pub fn split<N: AsRef<str>, P: ToExact>(
+        mut self,
+        name: &str,
+        basis: SplitBasis,
+        members: impl IntoIterator<Item = (N, P)>,
+    ) -> Result<Self, Error> {
         let name = check_name(name)?;
         if self.splits.iter().any(|split| split.name() == name) {
-            return Err(Fault::new(FaultKind::Duplicate, "two splits have the same name").value(format!("{name:?}")).into());
+            return Err(Fault::new(FaultKind::Duplicate, "two splits have the same name")
+                .value(format!("{name:?}"))
+                .into());
         }
         let mut parts = Vec::new();
         for (member, part) in members {
@@ -262,7 +271,11 @@ impl Brief {
         };
         if !self.phases.is_empty() && !known().any(|name| name == phase) {
             let fault = unknown_name("phase", &phase, known()).at(format!("line {line:?}"));
-            let fault = if fault.remedy.is_some() { fault } else { fault.remedy("state the phase before a line is moved to it") };
+            let fault = if fault.remedy.is_some() {
+                fault
+            } else {
+                fault.remedy("state the phase before a line is moved to it")
+            };
             return Err(fault.into());
         }
         self.lines[index].set_phase(&phase);
@@ -338,7 +351,8 @@ impl Brief {
     /// # Errors
     /// The same requirement twice.
     pub fn without(self, attribute: Attribute) -> Result<Self, Error> {
-        let requirement = Requirement::at_most(Measure::attribute(attribute), Exact::ZERO).named(&format!("without {attribute}"))?;
+        let requirement =
+            Requirement::at_most(Measure::attribute(attribute), Exact::ZERO).named(&format!("without {attribute}"))?;
         self.require(requirement)
     }
 
@@ -506,7 +520,10 @@ impl Brief {
     }
 
     fn line_index(&self, name: &str) -> Result<usize, Error> {
-        self.lines.iter().position(|line| line.name() == name).ok_or_else(|| unknown_name("line", name, self.lines.iter().map(BriefLine::name)).into())
+        self.lines
+            .iter()
+            .position(|line| line.name() == name)
+            .ok_or_else(|| unknown_name("line", name, self.lines.iter().map(BriefLine::name)).into())
     }
 
     fn materials(&self) -> impl Iterator<Item = &Arc<Material>> + Clone {

@@ -56,7 +56,9 @@ impl Objective {
     #[must_use]
     pub fn words(&self) -> String {
         match self {
-            Objective::Measure { direction, measure, basis: Basis::AsCharged } => format!("{direction} {}", measure.name()),
+            Objective::Measure { direction, measure, basis: Basis::AsCharged } => {
+                format!("{direction} {}", measure.name())
+            }
             Objective::Measure { direction, measure, basis } => format!("{direction} {}, {basis}", measure.name()),
             Objective::LeastChange(_) => "change least".to_string(),
             Objective::LeastSquares(_) => "change least by squares".to_string(),

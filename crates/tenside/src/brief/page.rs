@@ -18,20 +18,29 @@ impl Brief {
     #[must_use]
     pub fn page(&self) -> Page {
         let per_kilogram = self.prices().map(|prices| format!("{} per kg", prices.currency()));
-        let mut columns = vec![("line", Alignment::Left), ("raw material", Alignment::Left), ("phase", Alignment::Left), ("% w/w", Alignment::Left)];
+        let mut columns = vec![
+            ("line", Alignment::Left),
+            ("raw material", Alignment::Left),
+            ("phase", Alignment::Left),
+            ("% w/w", Alignment::Left),
+        ];
         columns.extend(per_kilogram.as_deref().map(|heading| (heading, Alignment::Right)));
         let mut table = Table::new(&columns);
         for line in self.lines() {
-            let mut row = vec![line.name().to_string(), said(line.material()), line.phase().to_string(), line.role().words()];
-            row.extend(
-                self.prices().map(|prices| prices.get(line.material().id()).map_or_else(|| "not stated".to_string(), |price| Exact::from(price).to_string())),
-            );
+            let mut row =
+                vec![line.name().to_string(), said(line.material()), line.phase().to_string(), line.role().words()];
+            row.extend(self.prices().map(|prices| {
+                prices
+                    .get(line.material().id())
+                    .map_or_else(|| "not stated".to_string(), |price| Exact::from(price).to_string())
+            }));
             table.push(row);
         }
         let splits = self.splits().iter().map(|split| split.words(&(0..split.parts().len()).collect::<Vec<_>>()));
         let mut page = Page::new(self.title());
         if self.lines().iter().any(|line| line.material().is_starter()) {
-            page = page.mark("DRAFT: rests on typical values of the starter catalogue, not on your suppliers' documents.");
+            page =
+                page.mark("DRAFT: rests on typical values of the starter catalogue, not on your suppliers' documents.");
         }
         page.with(Part::Table(table))
             .section("Splits", Part::List(splits.collect()))

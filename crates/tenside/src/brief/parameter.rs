@@ -66,7 +66,9 @@ impl fmt::Display for Parameter {
             Parameter::Fixed(line) => write!(formatter, "percentage of {line}"),
             Parameter::Lowest(line) => write!(formatter, "lowest percentage of {line}"),
             Parameter::Highest(line) => write!(formatter, "highest percentage of {line}"),
-            Parameter::Target(requirement) | Parameter::AtLeast(requirement) | Parameter::AtMost(requirement) => write!(formatter, "value of {requirement:?}"),
+            Parameter::Target(requirement) | Parameter::AtLeast(requirement) | Parameter::AtMost(requirement) => {
+                write!(formatter, "value of {requirement:?}")
+            }
             Parameter::Price(material) => write!(formatter, "price of {material}"),
         }
     }
@@ -83,12 +85,14 @@ impl Brief {
                 let (split, member) = self.place_of_part(split, line)?;
                 Ok(self.splits[split].parts()[member].1.clone())
             }
-            Parameter::Fixed(line) | Parameter::Lowest(line) | Parameter::Highest(line) => match (parameter, self.lines[self.line_index(line)?].role()) {
-                (Parameter::Fixed(_), Role::Fixed(percent))
-                | (Parameter::Lowest(_), Role::Between(percent, _))
-                | (Parameter::Highest(_), Role::Between(_, percent)) => Ok(percent.percent()),
-                (_, role) => Err(no_such(parameter, &role.words())),
-            },
+            Parameter::Fixed(line) | Parameter::Lowest(line) | Parameter::Highest(line) => {
+                match (parameter, self.lines[self.line_index(line)?].role()) {
+                    (Parameter::Fixed(_), Role::Fixed(percent))
+                    | (Parameter::Lowest(_), Role::Between(percent, _))
+                    | (Parameter::Highest(_), Role::Between(_, percent)) => Ok(percent.percent()),
+                    (_, role) => Err(no_such(parameter, &role.words())),
+                }
+            }
             Parameter::Target(name) | Parameter::AtLeast(name) | Parameter::AtMost(name) => {
                 let requirement = &self.requirements[self.requirement_index(name)?];
                 end_of(parameter, requirement).cloned()
@@ -117,7 +121,9 @@ impl Brief {
                 let index = self.line_index(line)?;
                 let percent = on_grid(value.clone(), line)?;
                 let role = match self.lines[index].role() {
-                    Role::Between(_, high) if matches!(parameter, Parameter::Lowest(_)) => Role::between(percent, *high)?,
+                    Role::Between(_, high) if matches!(parameter, Parameter::Lowest(_)) => {
+                        Role::between(percent, *high)?
+                    }
                     Role::Between(low, _) => Role::between(*low, percent)?,
                     _ => Role::Fixed(percent),
                 };
@@ -131,18 +137,33 @@ impl Brief {
                     !matches!(parameter, Parameter::AtLeast(_)),
                     value,
                 )?;
-                if self.requirements.iter().enumerate().any(|(other, known)| other != index && known.name() == changed.name()) {
-                    return Err(Fault::new(FaultKind::Duplicate, "two requirements would be the same").value(format!("{:?}", changed.name())).into());
+                if self
+                    .requirements
+                    .iter()
+                    .enumerate()
+                    .any(|(other, known)| other != index && known.name() == changed.name())
+                {
+                    return Err(Fault::new(FaultKind::Duplicate, "two requirements would be the same")
+                        .value(format!("{:?}", changed.name()))
+                        .into());
                 }
                 brief.requirements[index] = changed;
             }
             Parameter::Price(material) => {
                 let (prices, _) = self.priced(material)?;
-                let price = Quantity::Price.check(value).map_err(|error| error.within(&parameter.to_string())).map(|()| value.to_decimal())?;
+                let price = Quantity::Price
+                    .check(value)
+                    .map_err(|error| error.within(&parameter.to_string()))
+                    .map(|()| value.to_decimal())?;
                 let price = price.ok_or_else(|| {
-                    Error::from(Fault::new(FaultKind::OutOfRange, "the price has too many digits").at(parameter.to_string()).value(value.to_string()))
+                    Error::from(
+                        Fault::new(FaultKind::OutOfRange, "the price has too many digits")
+                            .at(parameter.to_string())
+                            .value(value.to_string()),
+                    )
                 })?;
-                let changed = prices.iter().map(|(id, known)| (id.to_string(), if id == material { price } else { known }));
+                let changed =
+                    prices.iter().map(|(id, known)| (id.to_string(), if id == material { price } else { known }));
                 brief.prices = Some(Arc::new(PriceList::new(prices.currency(), changed.collect::<Vec<_>>())?));
             }
         }
@@ -154,7 +175,9 @@ impl Brief {
         let place = place.ok_or_else(|| unknown_name("split", split, self.splits.iter().map(Split::name)))?;
         let parts = self.splits[place].parts();
         let member = parts.iter().position(|(member, _)| member == line);
-        let member = member.ok_or_else(|| unknown_name("member of the split", line, parts.iter().map(|(member, _)| member.as_str())))?;
+        let member = member.ok_or_else(|| {
+            unknown_name("member of the split", line, parts.iter().map(|(member, _)| member.as_str()))
+        })?;
         Ok((place, member))
     }
 
@@ -167,8 +190,13 @@ impl Brief {
     }
 
     fn priced(&self, material: &str) -> Result<(&PriceList, Exact), Error> {
-        let prices = self.prices.as_deref().ok_or_else(|| Fault::new(FaultKind::Missing, "the brief has no price list").remedy("give it one"))?;
-        let price = prices.get(material).ok_or_else(|| unknown_name("priced raw material", material, prices.iter().map(|(id, _)| id)))?;
+        let prices = self
+            .prices
+            .as_deref()
+            .ok_or_else(|| Fault::new(FaultKind::Missing, "the brief has no price list").remedy("give it one"))?;
+        let price = prices
+            .get(material)
+            .ok_or_else(|| unknown_name("priced raw material", material, prices.iter().map(|(id, _)| id)))?;
         Ok((prices, price.into()))
     }
 }
@@ -192,7 +220,11 @@ fn no_such(parameter: &Parameter, there: &str) -> Error {
         Parameter::AtLeast(_) => "the requirement has no lowest value of its own",
         _ => "the requirement has no highest value of its own",
     };
-    Fault::new(FaultKind::UnknownName, kind).at(parameter.to_string()).value(there).remedy("name a number that the brief has").into()
+    Fault::new(FaultKind::UnknownName, kind)
+        .at(parameter.to_string())
+        .value(there)
+        .remedy("name a number that the brief has")
+        .into()
 }
 
 #[cfg(test)]
@@ -208,8 +240,15 @@ mod tests {
         let prices = PriceList::new("EUR", [("sci-powder".to_string(), Decimal::from(8))]).unwrap();
         let brief = Brief::new("Parameters", &Catalogue::starter()).unwrap().with_prices(&prices).unwrap();
         let brief = brief.split("wash", SplitBasis::Active, [("sci-powder", 14), ("capb-30", 1)]).unwrap();
-        let brief = brief.fix("panthenol", "1.5").unwrap().between("cetyl-alcohol", 3, 6).unwrap().qs("kaolin").unwrap();
-        brief.target(Measure::active_matter(), 58).unwrap().at_most(Measure::water(), 9).unwrap().at_least(Measure::solids(), 70).unwrap()
+        let brief =
+            brief.fix("panthenol", "1.5").unwrap().between("cetyl-alcohol", 3, 6).unwrap().qs("kaolin").unwrap();
+        brief
+            .target(Measure::active_matter(), 58)
+            .unwrap()
+            .at_most(Measure::water(), 9)
+            .unwrap()
+            .at_least(Measure::solids(), 70)
+            .unwrap()
     }
 
     #[test]
@@ -226,12 +265,18 @@ mod tests {
             let value: Exact = value.parse().unwrap();
             let changed = brief.with_parameter(&parameter, &value).unwrap();
             assert_eq!(changed.parameter_value(&parameter).unwrap(), value, "{parameter}");
-            assert_eq!(changed.with_parameter(&parameter, &brief.parameter_value(&parameter).unwrap()).unwrap(), brief, "{parameter}");
+            assert_eq!(
+                changed.with_parameter(&parameter, &brief.parameter_value(&parameter).unwrap()).unwrap(),
+                brief,
+                "{parameter}"
+            );
         }
         let names: Vec<String> = brief.requirements().iter().map(Requirement::name).collect();
-        for (parameter, place) in
-            [(Parameter::Target(names[0].clone()), 0), (Parameter::AtMost(names[1].clone()), 1), (Parameter::AtLeast(names[2].clone()), 2)]
-        {
+        for (parameter, place) in [
+            (Parameter::Target(names[0].clone()), 0),
+            (Parameter::AtMost(names[1].clone()), 1),
+            (Parameter::AtLeast(names[2].clone()), 2),
+        ] {
             let changed = brief.with_parameter(&parameter, &Exact::from(20)).unwrap();
             let requirement = &changed.requirements()[place];
             assert_eq!(requirement.low().or(requirement.high()), Some(&Exact::from(20)));
@@ -259,7 +304,13 @@ mod tests {
         }
         let twice = brief.at_most(Measure::water(), 8).unwrap();
         let name = twice.requirements()[3].name();
-        assert!(twice.with_parameter(&Parameter::AtMost(name), &Exact::from(9)).unwrap_err().to_string().contains("would be the same"));
+        assert!(
+            twice
+                .with_parameter(&Parameter::AtMost(name), &Exact::from(9))
+                .unwrap_err()
+                .to_string()
+                .contains("would be the same")
+        );
         let brief = twice;
         assert!(brief.with_parameter(&Parameter::Price("sci-powder".into()), &Exact::ratio(1, 3)).is_err());
     }

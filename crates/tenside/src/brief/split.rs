@@ -53,11 +53,17 @@ impl Split {
         let place = format!("split {name:?}");
         let mut faults = Vec::new();
         if parts.len() < 2 {
-            faults.push(Fault::new(FaultKind::OutOfRange, "a split of fewer than two lines").value(parts.len()).allowed("two lines or more"));
+            faults.push(
+                Fault::new(FaultKind::OutOfRange, "a split of fewer than two lines")
+                    .value(parts.len())
+                    .allowed("two lines or more"),
+            );
         }
         for (index, (member, part)) in parts.iter().enumerate() {
             if parts[..index].iter().any(|(earlier, _)| earlier == member) {
-                faults.push(Fault::new(FaultKind::Duplicate, "a line occurs twice in the split").value(format!("{member:?}")));
+                faults.push(
+                    Fault::new(FaultKind::Duplicate, "a line occurs twice in the split").value(format!("{member:?}")),
+                );
             }
             if let Err(error) = Quantity::SplitPart.check(part) {
                 faults.extend(error.within(member).into_faults());
@@ -139,7 +145,9 @@ impl Split {
 
     /// Some of its members in words: `split wash: sci-powder to capb-30 as 14 to 1 by active`.
     pub(crate) fn words(&self, members: &[usize]) -> String {
-        let joined = |word: &dyn Fn(&(String, Exact)) -> String| members.iter().map(|member| word(&self.0.parts[*member])).collect::<Vec<_>>().join(" to ");
+        let joined = |word: &dyn Fn(&(String, Exact)) -> String| {
+            members.iter().map(|member| word(&self.0.parts[*member])).collect::<Vec<_>>().join(" to ")
+        };
         let (lines, parts) = (joined(&|(line, _)| line.clone()), joined(&|(_, part)| part.to_string()));
         format!("split {}: {lines} as {parts} by {}", self.0.name, self.0.basis)
     }

@@ -17,8 +17,12 @@ impl Brief {
         for entry in entries {
             match self.catalogue.lot(entry).ok().cloned() {
                 Some(lot) => {
-                    let names: Vec<String> =
-                        self.lines.iter().filter(|line| line.material().id() == lot.material()).map(|line| line.name().to_string()).collect();
+                    let names: Vec<String> = self
+                        .lines
+                        .iter()
+                        .filter(|line| line.material().id() == lot.material())
+                        .map(|line| line.name().to_string())
+                        .collect();
                     for name in names {
                         let index = self.line_index(&name)?;
                         match self.lines[index].material().lot() {
@@ -59,7 +63,9 @@ impl Brief {
     /// Those of [`Brief::in_stock`], a batch of nothing, and a raw material that stands twice.
     pub fn in_stock_of(self, batch: &Mass, entries: &[(&str, Option<Mass>)]) -> Result<Self, Error> {
         if batch.grams().is_zero() {
-            let fault = Fault::new(FaultKind::OutOfRange, "the batch is 0").value("0 g").allowed("above 0 g, to a hundred tonnes");
+            let fault = Fault::new(FaultKind::OutOfRange, "the batch is 0")
+                .value("0 g")
+                .allowed("above 0 g, to a hundred tonnes");
             return Err(fault.remedy("state what is weighed in").into());
         }
         let names: Vec<&str> = entries.iter().map(|(entry, _)| *entry).collect();
@@ -71,10 +77,12 @@ impl Brief {
                 Err(_) => brief.catalogue.material(entry)?.id().to_string(),
             };
             if seen.contains(&id) {
-                let fault = Fault::new(FaultKind::Duplicate, "a raw material stands twice in the stock").value(format!("{id:?}"));
+                let fault = Fault::new(FaultKind::Duplicate, "a raw material stands twice in the stock")
+                    .value(format!("{id:?}"));
                 return Err(fault.remedy("give what there is of it together").into());
             }
-            let lines: Vec<&str> = brief.lines.iter().filter(|line| line.material().id() == id).map(super::BriefLine::name).collect();
+            let lines: Vec<&str> =
+                brief.lines.iter().filter(|line| line.material().id() == id).map(super::BriefLine::name).collect();
             let most = mass.as_ref().map(|mass| (mass, mass.grams() * Exact::hundred() / batch.grams()));
             if let Some((mass, most)) = most.filter(|(_, most)| !lines.is_empty() && *most < Exact::hundred()) {
                 let measure = Measure::as_supplied().contributed_by(Scope::lines(lines)?);
@@ -87,11 +95,16 @@ impl Brief {
 
     /// Every line whose material is not stocked is required to be 0.
     fn not_in_stock(mut self, stocked: &[String]) -> Result<Self, Error> {
-        let absent: Vec<String> =
-            self.lines.iter().filter(|line| !stocked.iter().any(|id| id == line.material().id())).map(|line| line.name().to_string()).collect();
+        let absent: Vec<String> = self
+            .lines
+            .iter()
+            .filter(|line| !stocked.iter().any(|id| id == line.material().id()))
+            .map(|line| line.name().to_string())
+            .collect();
         for name in absent {
             let measure = Measure::as_supplied().contributed_by(Scope::lines([name.as_str()])?);
-            self.requirements.push(Requirement::at_most(measure, Exact::ZERO).named(&format!("{name} is not in stock"))?);
+            self.requirements
+                .push(Requirement::at_most(measure, Exact::ZERO).named(&format!("{name} is not in stock"))?);
         }
         Ok(self)
     }

@@ -32,8 +32,10 @@ impl Brief {
         for (material, level) in self.use_levels(product_use)? {
             match level {
                 Some(level) => {
-                    let name = format!("use level of {material} for {}, {} to {} %", level.product_use, level.low, level.high);
-                    let requirement = Requirement::between(Measure::material(&material)?, level.low.percent(), level.high.percent())?;
+                    let name =
+                        format!("use level of {material} for {}, {} to {} %", level.product_use, level.low, level.high);
+                    let requirement =
+                        Requirement::between(Measure::material(&material)?, level.low.percent(), level.high.percent())?;
                     self = self.require(requirement.named(&name)?)?;
                 }
                 None => without.push(material),
@@ -47,13 +49,20 @@ impl Brief {
     /// # Errors
     /// A use that no raw material of catalogue and lines states a level for, and one that none of the lines has a level for.
     pub fn materials_without_use_level(&self, product_use: &str) -> Result<Vec<String>, Error> {
-        Ok(self.use_levels(product_use)?.into_iter().filter(|(_, level)| level.is_none()).map(|(material, _)| material).collect())
+        Ok(self
+            .use_levels(product_use)?
+            .into_iter()
+            .filter(|(_, level)| level.is_none())
+            .map(|(material, _)| material)
+            .collect())
     }
 
     /// Each raw material of the lines once, with its level.
     fn use_levels(&self, product_use: &str) -> Result<Vec<(String, Option<UseLevel>)>, Error> {
         let word: Option<Use> = product_use.parse().ok();
-        let level_of = |material: &Material| word.map_or_else(|| material.use_level(product_use), |used| used.level_of(material)).cloned();
+        let level_of = |material: &Material| {
+            word.map_or_else(|| material.use_level(product_use), |used| used.level_of(material)).cloned()
+        };
         let lines = || self.materials();
         if !self.catalogue.materials().chain(lines()).any(|material| level_of(material).is_some()) {
             return Err(self.unknown_use(product_use));
@@ -65,10 +74,13 @@ impl Brief {
             }
         }
         if found.iter().all(|(_, level)| level.is_none()) {
-            return Err(Fault::new(FaultKind::NotKnown, "none of the raw materials of the brief states a level for this use")
-                .value(format!("{product_use:?}"))
-                .remedy("add the lines first, or limit them yourself")
-                .into());
+            return Err(Fault::new(
+                FaultKind::NotKnown,
+                "none of the raw materials of the brief states a level for this use",
+            )
+            .value(format!("{product_use:?}"))
+            .remedy("add the lines first, or limit them yourself")
+            .into());
         }
         Ok(found)
     }
@@ -78,8 +90,11 @@ impl Brief {
         let mut stated: Vec<&str> = levels.map(|level| level.product_use.as_str()).collect();
         stated.sort_unstable();
         stated.dedup();
-        let allowed =
-            if stated.is_empty() { "none: no raw material states a use level".to_string() } else { format!("{}, and cases of these", stated.join(", ")) };
+        let allowed = if stated.is_empty() {
+            "none: no raw material states a use level".to_string()
+        } else {
+            format!("{}, and cases of these", stated.join(", "))
+        };
         unknown_name("use", product_use, stated.into_iter()).at("use levels").allowed(allowed).into()
     }
 }

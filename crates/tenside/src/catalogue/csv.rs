@@ -7,7 +7,9 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::{Catalogue, Contents, document};
-use crate::document::{Columns, DecimalMark, Delimiter, Entry, Named, Node, Row, Sheets, Value, check_prose, guarded, shown, unknown_name};
+use crate::document::{
+    Columns, DecimalMark, Delimiter, Entry, Named, Node, Row, Sheets, Value, check_prose, guarded, shown, unknown_name,
+};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Composition, Constituent, Contained, Material};
 use crate::number::Ppm;
@@ -73,7 +75,8 @@ const NAMES: Columns = Columns { file: "names", known: &["name", "materials", "n
 /// Columns that hold text as it is.
 const TEXTS: &[&str] = &["id", "name", "form", "phase", "difference_to", "active_convention", "source"];
 /// Columns that hold a number.
-pub(super) const NUMBERS: &[&str] = &["density", "melting_point", "highest_process_temperature", "bound_water", "scent_reported_above"];
+pub(super) const NUMBERS: &[&str] =
+    &["density", "melting_point", "highest_process_temperature", "bound_water", "scent_reported_above"];
 /// Columns that hold yes or no.
 const YES_OR_NO: &[&str] = &["descending", "starter"];
 /// Columns that hold several values.
@@ -172,7 +175,12 @@ impl Catalogue {
     ///
     /// # Errors
     /// Every fault of both sheets at once, with file, line and the number of the cell.
-    pub fn read_csv(materials: &str, constituents: &str, names: Option<&str>, options: CsvOptions) -> Result<Self, Error> {
+    pub fn read_csv(
+        materials: &str,
+        constituents: &str,
+        names: Option<&str>,
+        options: CsvOptions,
+    ) -> Result<Self, Error> {
         Catalogue::read_csv_over(materials, constituents, names, options, &SubstanceTable::starter())
     }
 
@@ -187,23 +195,35 @@ impl Catalogue {
         options: CsvOptions,
         substances: &Arc<SubstanceTable>,
     ) -> Result<Self, Error> {
-        let source = options.source.as_deref().map(check_prose).transpose().map_err(|error| error.within("option source"))?;
+        let source =
+            options.source.as_deref().map(check_prose).transpose().map_err(|error| error.within("option source"))?;
         let mut sheets = Sheets::default();
-        let needed: Vec<&'static str> = MATERIALS.needed.iter().copied().chain(source.is_none().then_some("source")).collect();
+        let needed: Vec<&'static str> =
+            MATERIALS.needed.iter().copied().chain(source.is_none().then_some("source")).collect();
         let materials = sheets.read(materials, MATERIALS, &needed, options.delimiter);
         let constituents = sheets.read(constituents, CONSTITUENTS, CONSTITUENTS.needed, options.delimiter);
         let names = names.map_or(Some(Vec::new()), |names| sheets.read(names, NAMES, NAMES.needed, options.delimiter));
         // Where one sheet cannot be told apart, what the others lack for it would only mislead.
         let ((materials, constituents), names) = materials.zip(constituents).zip(names).unwrap_or_default();
         let groups = group(&materials, &constituents, &mut sheets);
-        let tables = materials.iter().map(|row| material_table(row, groups.get(row.text("id")).map_or(&[], Vec::as_slice), &mut sheets)).collect();
+        let tables = materials
+            .iter()
+            .map(|row| material_table(row, groups.get(row.text("id")).map_or(&[], Vec::as_slice), &mut sheets))
+            .collect();
         let list = |tables| Node { offset: 0, value: Value::List(tables) };
-        let entries = vec![entry("material", list(tables)), entry("alias", list(names.iter().map(alias_table).collect()))];
+        let entries =
+            vec![entry("material", list(tables)), entry("alias", list(names.iter().map(alias_table).collect()))];
         let root = Node { offset: 0, value: Value::Table(entries) };
         sheets.into_reader(options.decimal_mark()).walk(&root, |view| {
-            let (materials, named) = document::read_materials(view, substances, &indexmap::IndexMap::new(), source.as_deref());
+            let (materials, named) =
+                document::read_materials(view, substances, &indexmap::IndexMap::new(), source.as_deref());
             let aliases = document::read_aliases(view, &materials, &named);
-            Some(Catalogue::of(Contents { substances: Arc::clone(substances), materials, aliases, ..Contents::default() }))
+            Some(Catalogue::of(Contents {
+                substances: Arc::clone(substances),
+                materials,
+                aliases,
+                ..Contents::default()
+            }))
         })
     }
 
@@ -219,10 +239,15 @@ impl Catalogue {
     pub fn write_csv(&self) -> Result<(String, String, String), Error> {
         let mut faults = Vec::new();
         let mut cannot = |place: String, message: &str| {
-            faults.push(Fault::new(FaultKind::Unsupported, format!("{message} cannot be written as CSV")).at(place).remedy("write TOML or JSON"));
+            faults.push(
+                Fault::new(FaultKind::Unsupported, format!("{message} cannot be written as CSV"))
+                    .at(place)
+                    .remedy("write TOML or JSON"),
+            );
         };
         let header = |columns: Columns| columns.known.iter().map(|name| (*name).to_string()).collect::<Vec<_>>();
-        let (mut materials, mut constituents, mut names) = (vec![header(MATERIALS)], vec![header(CONSTITUENTS)], vec![header(NAMES)]);
+        let (mut materials, mut constituents, mut names) =
+            (vec![header(MATERIALS)], vec![header(CONSTITUENTS)], vec![header(NAMES)]);
         for substance in self.own_substances() {
             cannot(format!("substance {}", shown(substance.inci())), "a substance of the catalogue's own");
         }
@@ -235,12 +260,23 @@ impl Catalogue {
                 cannot(place(), "a premix");
                 continue;
             }
-            let (uses, sources) = (material.use_levels().iter().map(|level| level.product_use.as_str()), own_sources(material).into_iter().flatten());
-            for text in material.aliases().iter().map(String::as_str).chain(uses).chain(sources).filter(|text| text.contains(SEPARATOR)) {
+            let (uses, sources) = (
+                material.use_levels().iter().map(|level| level.product_use.as_str()),
+                own_sources(material).into_iter().flatten(),
+            );
+            for text in material
+                .aliases()
+                .iter()
+                .map(String::as_str)
+                .chain(uses)
+                .chain(sources)
+                .filter(|text| text.contains(SEPARATOR))
+            {
                 cannot(place(), &format!("{} with | , which separates the values of a cell,", shown(text)));
             }
             materials.push(MATERIALS.known.iter().map(|column| material_cell(material, column)).collect());
-            constituents.extend(material.composition().constituents().iter().map(|row| constituent_row(material.id(), row)));
+            constituents
+                .extend(material.composition().constituents().iter().map(|row| constituent_row(material.id(), row)));
             constituents.extend(material.contained().iter().map(|part| contained_row(material, part)));
         }
         for alias in self.aliases().iter() {
@@ -252,15 +288,24 @@ impl Catalogue {
 }
 
 /// The rows of each material, by its id as written; rows of materials that have no row of their own are reported.
-fn group<'r, 't>(materials: &[Row<'t>], constituents: &'r [Row<'t>], sheets: &mut Sheets) -> HashMap<String, Vec<&'r Row<'t>>> {
-    let mut groups: HashMap<String, Vec<&Row<'_>>> = materials.iter().map(|row| (row.text("id").to_string(), Vec::new())).collect();
+fn group<'r, 't>(
+    materials: &[Row<'t>],
+    constituents: &'r [Row<'t>],
+    sheets: &mut Sheets,
+) -> HashMap<String, Vec<&'r Row<'t>>> {
+    let mut groups: HashMap<String, Vec<&Row<'_>>> =
+        materials.iter().map(|row| (row.text("id").to_string(), Vec::new())).collect();
     // One row names a material, its constituents repeat the name: the nearest known id is looked for once.
     let mut unknown: HashMap<&str, Fault> = HashMap::new();
     for row in constituents {
         let material = row.text("material");
         let mark = row.mark("material");
         if material.is_empty() {
-            sheets.fault(mark, Fault::new(FaultKind::Missing, "a row without a material").remedy("write the id of its material, or empty the row"));
+            sheets.fault(
+                mark,
+                Fault::new(FaultKind::Missing, "a row without a material")
+                    .remedy("write the id of its material, or empty the row"),
+            );
         } else if let Some(group) = groups.get_mut(material) {
             group.push(row);
         } else if sheets.is_full() {
@@ -312,13 +357,25 @@ fn table<'r>(entries: Vec<Entry<'r>>, mark: usize) -> Node<'r> {
 }
 
 /// A value that may have a source of its own in the column beside it.
-fn sourced<'r>(row: &'r Row<'_>, column: &'static str, key: &'static str, value: impl Fn(&'r Row<'_>, &str) -> Node<'r>) -> Entry<'r> {
+fn sourced<'r>(
+    row: &'r Row<'_>,
+    column: &'static str,
+    key: &'static str,
+    value: impl Fn(&'r Row<'_>, &str) -> Node<'r>,
+) -> Entry<'r> {
     let (node, source) = (value(row, column), text(row, &format!("{column}{SOURCE}")));
-    entry(column, if source.is_empty() { node } else { table(vec![entry(key, node), entry("source", source)], row.mark(column)) })
+    entry(
+        column,
+        if source.is_empty() { node } else { table(vec![entry(key, node), entry("source", source)], row.mark(column)) },
+    )
 }
 
 fn alias_table<'r>(row: &'r Row<'_>) -> Node<'r> {
-    let entries = vec![entry("name", text(row, "name")), entry("candidates", parts(row, "materials")), entry("note", text(row, "note"))];
+    let entries = vec![
+        entry("name", text(row, "name")),
+        entry("candidates", parts(row, "materials")),
+        entry("note", text(row, "note")),
+    ];
     Node { offset: row.mark("name"), value: Value::Table(entries) }
 }
 
@@ -327,13 +384,18 @@ pub(super) fn material_table<'r>(row: &'r Row<'_>, constituents: &[&'r Row<'_>],
     entries.extend(NUMBERS.iter().map(|column| entry(column, number(row, column))));
     entries.extend(YES_OR_NO.iter().map(|column| entry(column, yes_or_no(row, column))));
     entries.extend(LISTS.iter().map(|column| entry(column, parts(row, column))));
-    let ph_range = vec![entry("low", number(row, "ph_low")), entry("high", number(row, "ph_high")), entry("source", text(row, "ph_source"))];
+    let ph_range = vec![
+        entry("low", number(row, "ph_low")),
+        entry("high", number(row, "ph_high")),
+        entry("source", text(row, "ph_source")),
+    ];
     entries.push(entry("ph_range", table(ph_range, row.mark("ph_low"))));
     let attributes = Attribute::ALL.iter().map(|attribute| sourced(row, attribute.slug(), "value", yes_or_no));
     let attributes = attributes.chain([sourced(row, NATURAL_ORIGIN, "share", number)]).collect();
     entries.push(entry("attributes", table(attributes, row.mark("sulfate"))));
     entries.push(entry("use_levels", use_levels(row, sheets)));
-    let (contained, ingredients): (Vec<&&Row<'_>>, Vec<&&Row<'_>>) = constituents.iter().partition(|row| !row.text("of").is_empty());
+    let (contained, ingredients): (Vec<&&Row<'_>>, Vec<&&Row<'_>>) =
+        constituents.iter().partition(|row| !row.text("of").is_empty());
     let list = |key: &'static str, rows: Vec<&&'r Row<'_>>, sheets: &mut Sheets| {
         let mark = rows.first().map_or(row.mark("id"), |row| row.mark("constituent"));
         let tables: Vec<Node<'r>> = rows.into_iter().map(|row| constituent_table(row, sheets)).collect();
@@ -346,7 +408,8 @@ pub(super) fn material_table<'r>(row: &'r Row<'_>, constituents: &[&'r Row<'_>],
 
 /// Several uses stand in one cell, their ends in the same order in the other two.
 fn use_levels<'r>(row: &'r Row<'_>, sheets: &mut Sheets) -> Node<'r> {
-    const COLUMNS: [(&str, &str); 4] = [("use", "use"), ("use_low", "low"), ("use_high", "high"), ("use_source", "source")];
+    const COLUMNS: [(&str, &str); 4] =
+        [("use", "use"), ("use_low", "low"), ("use_high", "high"), ("use_source", "source")];
     let mark = row.mark("use");
     if COLUMNS.iter().all(|(column, _)| row.text(column).is_empty()) {
         return Node { offset: mark, value: Value::Empty };
@@ -357,9 +420,15 @@ fn use_levels<'r>(row: &'r Row<'_>, sheets: &mut Sheets) -> Node<'r> {
     }
     let counts = [split[0].len(), split[1].len(), split[2].len(), split[3].len()];
     if counts.iter().any(|count| *count != counts[0]) {
-        let fault = Fault::new(FaultKind::Contradiction, "use, use_low, use_high and use_source hold different numbers of values");
+        let fault = Fault::new(
+            FaultKind::Contradiction,
+            "use, use_low, use_high and use_source hold different numbers of values",
+        );
         let found = format!("{}, {}, {} and {}", counts[0], counts[1], counts[2], counts[3]);
-        sheets.fault(mark, fault.value(found).remedy("separate them by | and write as many ends as uses, and as many sources or none"));
+        sheets.fault(
+            mark,
+            fault.value(found).remedy("separate them by | and write as many ends as uses, and as many sources or none"),
+        );
         return Node { offset: mark, value: Value::Empty };
     }
     let levels = (0..counts[0]).map(|index| {
@@ -407,7 +476,9 @@ fn material_cell(material: &Material, column: &str) -> String {
         "form" => material.form().to_string(),
         "phase" => material.phase().to_string(),
         "difference_to" => material.stated_difference_to().unwrap_or_default().to_string(),
-        "active_convention" => material.active_convention().map(|convention| convention.to_string()).unwrap_or_default(),
+        "active_convention" => {
+            material.active_convention().map(|convention| convention.to_string()).unwrap_or_default()
+        }
         "density" => decimal(material.density()),
         "melting_point" => decimal(material.melting_point()),
         "highest_process_temperature" => decimal(material.highest_process_temperature()),
@@ -437,7 +508,10 @@ fn material_cell(material: &Material, column: &str) -> String {
                 };
                 return source.map(own).unwrap_or_default();
             }
-            Attribute::from_slug(attribute).and_then(|attribute| material.attributes().get(attribute)).map(|statement| yes(statement.value)).unwrap_or_default()
+            Attribute::from_slug(attribute)
+                .and_then(|attribute| material.attributes().get(attribute))
+                .map(|statement| yes(statement.value))
+                .unwrap_or_default()
         }
     }
 }
@@ -449,7 +523,10 @@ fn joined<T: ToString>(parts: impl IntoIterator<Item = T>) -> String {
 
 /// The sources of the use levels, empty for the material's own; `None` if all are.
 fn own_sources(material: &Material) -> Option<Vec<&str>> {
-    let sources = material.use_levels().iter().map(|level| if level.source == material.source() { "" } else { level.source.as_str() });
+    let sources = material
+        .use_levels()
+        .iter()
+        .map(|level| if level.source == material.source() { "" } else { level.source.as_str() });
     let sources: Vec<&str> = sources.collect();
     sources.iter().any(|source| !source.is_empty()).then_some(sources)
 }
@@ -461,21 +538,42 @@ fn share(share: Option<Ppm>) -> String {
 fn constituent_row(material: &str, row: &Constituent) -> Vec<String> {
     let (low, high) = (row.stated_low(), row.stated_high());
     let inci = row.substance().inci().to_string();
-    vec![material.to_string(), inci, share(row.share()), share(low), share(high), row.declaration().to_string(), String::new(), String::new()]
+    vec![
+        material.to_string(),
+        inci,
+        share(row.share()),
+        share(low),
+        share(high),
+        row.declaration().to_string(),
+        String::new(),
+        String::new(),
+    ]
 }
 
 fn contained_row(material: &Material, part: &Contained) -> Vec<String> {
     let inci = part.substance().inci().to_string();
     let source = if part.source() == material.source() { String::new() } else { part.source().to_string() };
     let of = part.of().to_string();
-    vec![material.id().to_string(), inci, share(part.share()), share(part.low()), share(part.high()), String::new(), of, source]
+    vec![
+        material.id().to_string(),
+        inci,
+        share(part.share()),
+        share(part.low()),
+        share(part.high()),
+        String::new(),
+        of,
+        source,
+    ]
 }
 
 pub(super) fn sheet(rows: &[Vec<String>]) -> Result<String, Error> {
     let mut writer = ::csv::WriterBuilder::new().terminator(::csv::Terminator::CRLF).from_writer(Vec::new());
-    let failed = |what: String| Error::from(Fault::new(FaultKind::Unsupported, format!("the sheet cannot be written: {what}")));
+    let failed =
+        |what: String| Error::from(Fault::new(FaultKind::Unsupported, format!("the sheet cannot be written: {what}")));
     for row in rows {
-        writer.write_record(row.iter().map(|cell| guarded(cell).into_owned())).map_err(|error| failed(error.to_string()))?;
+        writer
+            .write_record(row.iter().map(|cell| guarded(cell).into_owned()))
+            .map_err(|error| failed(error.to_string()))?;
     }
     let bytes = writer.into_inner().map_err(|error| failed(error.to_string()))?;
     String::from_utf8(bytes).map_err(|error| failed(error.to_string()))

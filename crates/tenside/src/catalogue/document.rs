@@ -9,7 +9,9 @@ use serde::Serialize;
 use super::{Alias, AliasTable, Catalogue, Contents};
 use crate::document::{Materials, TableView, shown, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
-use crate::material::{Lot, LotDocument, Material, MaterialDocument, MaterialRow, PartsFirst, read_lot, read_material_row};
+use crate::material::{
+    Lot, LotDocument, Material, MaterialDocument, MaterialRow, PartsFirst, read_lot, read_material_row,
+};
 use crate::number::Ppm;
 use crate::substance::{Substance, SubstanceDocument, SubstanceTable, read_substance};
 
@@ -70,10 +72,17 @@ impl ContentsDocument {
     fn with_substances(catalogue: &Catalogue) -> Self {
         let used = Used::of(catalogue.materials(), catalogue.lots());
         let own: HashSet<&str> = catalogue.own_substances().map(|substance| substance.inci()).collect();
-        let kept = catalogue.substances().iter().filter(|substance| own.contains(substance.inci()) || used.substances.contains_key(substance.inci()));
+        let kept = catalogue
+            .substances()
+            .iter()
+            .filter(|substance| own.contains(substance.inci()) || used.substances.contains_key(substance.inci()));
         let substances = kept.map(|substance| (substance.inci(), substance.as_ref())).collect();
         let mut contents = Used { substances, ..used }.written();
-        let alias = |alias: &Alias| AliasDocument { name: alias.name.clone(), candidates: alias.candidates.clone(), note: alias.note.clone() };
+        let alias = |alias: &Alias| AliasDocument {
+            name: alias.name.clone(),
+            candidates: alias.candidates.clone(),
+            note: alias.note.clone(),
+        };
         contents.aliases = catalogue.aliases().iter().map(alias).collect();
         contents
     }
@@ -90,7 +99,10 @@ impl ContentsDocument {
     }
 
     /// The given materials and lots, the parts of premixes before the premix, each with the substances it names.
-    pub(crate) fn of<'a>(materials: impl Iterator<Item = &'a Arc<Material>>, lots: impl Iterator<Item = &'a Arc<Lot>>) -> Self {
+    pub(crate) fn of<'a>(
+        materials: impl Iterator<Item = &'a Arc<Material>>,
+        lots: impl Iterator<Item = &'a Arc<Lot>>,
+    ) -> Self {
         Used::of(materials, lots).written()
     }
 }
@@ -117,7 +129,10 @@ impl<'a> Used<'a> {
         let mut substances: IndexMap<&str, &Substance> = IndexMap::new();
         for material in ordered.values() {
             let rows = material.composition().constituents().iter().map(|row| row.substance());
-            for substance in rows.chain(material.contained().iter().map(|part| part.substance())).filter(|substance| !substance.is_unspecified()) {
+            for substance in rows
+                .chain(material.contained().iter().map(|part| part.substance()))
+                .filter(|substance| !substance.is_unspecified())
+            {
                 substances.insert(substance.inci(), substance);
             }
         }
@@ -127,7 +142,11 @@ impl<'a> Used<'a> {
     /// The source that most rows have, of those the one that comes first, if it is more than one row's.
     fn source(&self) -> Option<&'a str> {
         let mut counts: IndexMap<&str, usize> = IndexMap::new();
-        let sources = self.substances.values().map(|substance| substance.source()).chain(self.materials.values().map(|material| material.source()));
+        let sources = self
+            .substances
+            .values()
+            .map(|substance| substance.source())
+            .chain(self.materials.values().map(|material| material.source()));
         sources.for_each(|source| *counts.entry(source).or_default() += 1);
         let most = counts.values().copied().max().filter(|most| *most > 1)?;
         counts.into_iter().find(|(_, count)| *count == most).map(|(source, _)| source)
@@ -147,7 +166,11 @@ impl<'a> Used<'a> {
 
 /// Reads substances, materials, lots and aliases of a document over the substances known already. A lot may also be of a material that the
 /// document does not have and `shelf` does; that one comes with it.
-pub(crate) fn read_contents<'s>(view: &TableView<'_>, known: &Arc<SubstanceTable>, shelf: impl Fn(&str) -> Option<&'s Arc<Material>>) -> Catalogue {
+pub(crate) fn read_contents<'s>(
+    view: &TableView<'_>,
+    known: &Arc<SubstanceTable>,
+    shelf: impl Fn(&str) -> Option<&'s Arc<Material>>,
+) -> Catalogue {
     let source = view.prose("source");
     let mut substances = Arc::clone(known);
     let mut own = SubstanceTable::default();
@@ -207,7 +230,12 @@ pub(super) fn read_materials(
         if let Some(id) = view.text("id")
             && !named.insert(id.to_string())
         {
-            view.fault("id", Fault::new(FaultKind::Duplicate, "a material occurs twice").value(shown(id)).remedy("rename or remove one"));
+            view.fault(
+                "id",
+                Fault::new(FaultKind::Duplicate, "a material occurs twice")
+                    .value(shown(id))
+                    .remedy("rename or remove one"),
+            );
         }
         read_material_row(view, substances, source)
     });
@@ -215,7 +243,11 @@ pub(super) fn read_materials(
     (materials, named)
 }
 
-pub(super) fn read_aliases(view: &TableView<'_>, materials: &IndexMap<String, Arc<Material>>, named: &HashSet<String>) -> AliasTable {
+pub(super) fn read_aliases(
+    view: &TableView<'_>,
+    materials: &IndexMap<String, Arc<Material>>,
+    named: &HashSet<String>,
+) -> AliasTable {
     let mut table = AliasTable::default();
     for alias in view.tables("alias", |view| {
         let name = view.needed_name("name");
@@ -243,7 +275,15 @@ pub(super) fn resolve(
     report: &mut dyn FnMut(usize, Fault),
 ) -> IndexMap<String, Arc<Material>> {
     let index: HashMap<&str, usize> = rows.iter().enumerate().map(|(place, row)| (row.material.id(), place)).collect();
-    let mut resolver = Resolver { rows: &rows, index: &index, named, lots, report, states: vec![State::Open; rows.len()], reported: 0 };
+    let mut resolver = Resolver {
+        rows: &rows,
+        index: &index,
+        named,
+        lots,
+        report,
+        states: vec![State::Open; rows.len()],
+        reported: 0,
+    };
     for place in 0..rows.len() {
         resolver.resolve(place);
     }
@@ -269,7 +309,11 @@ enum State {
 }
 
 /// The material as the lot that a premix names.
-fn of_lot(material: &Arc<Material>, lot: Option<&str>, lots: &IndexMap<String, Arc<Lot>>) -> Result<Arc<Material>, Error> {
+fn of_lot(
+    material: &Arc<Material>,
+    lot: Option<&str>,
+    lots: &IndexMap<String, Arc<Lot>>,
+) -> Result<Arc<Material>, Error> {
     let Some(name) = lot else { return Ok(Arc::clone(material)) };
     let lot = lots.get(name).ok_or_else(|| unknown_name("lot", name, lots.keys().map(String::as_str)))?;
     Ok(Arc::new(material.with_lot(lot)?.0))
@@ -326,13 +370,18 @@ impl Resolver<'_> {
                 }
                 State::OnPath => {
                     let place = step.place;
-                    let chain = path.iter().skip_while(|step| step.place != inner).map(|step| self.rows[step.place].material.id());
+                    let chain = path
+                        .iter()
+                        .skip_while(|step| step.place != inner)
+                        .map(|step| self.rows[step.place].material.id());
                     let mut chain: Vec<&str> = chain.take(LONGEST_LOOP).collect();
                     if chain.last() != Some(&self.rows[place].material.id()) {
                         chain.extend(["...", self.rows[place].material.id()]);
                     }
                     chain.push(self.rows[inner].material.id());
-                    let fault = Fault::new(FaultKind::Loop, "a premix contains itself").value(chain.join(" > ")).remedy("take one of them out");
+                    let fault = Fault::new(FaultKind::Loop, "a premix contains itself")
+                        .value(chain.join(" > "))
+                        .remedy("take one of them out");
                     path.pop();
                     self.fail(place, fault);
                 }

@@ -176,7 +176,8 @@ impl Catalogue {
 fn check(kind: &str, asked: &BTreeSet<String>, known: &BTreeSet<&str>, faults: &mut Vec<Fault>) {
     for word in asked.iter().filter(|word| !known.contains(word.as_str())).take(MOST_UNKNOWN) {
         let fault = if known.is_empty() {
-            Fault::new(FaultKind::UnknownName, format!("no raw material of the catalogue has a {kind}")).value(crate::document::shown(word))
+            Fault::new(FaultKind::UnknownName, format!("no raw material of the catalogue has a {kind}"))
+                .value(crate::document::shown(word))
         } else {
             let listed: Vec<&str> = known.iter().copied().collect();
             unknown_name(kind, word, listed.iter().copied()).allowed(listed.join(", "))
@@ -190,19 +191,33 @@ impl Filter {
     fn is_met(&self, material: &Material, holding: &[&Arc<Substance>]) -> Option<bool> {
         let sure = (self.forms.is_empty() || self.forms.contains(&material.form()))
             && (self.phases.is_empty() || self.phases.contains(material.phase()))
-            && (self.uses.is_empty() || material.use_levels().iter().any(|level| self.uses.contains(&level.product_use)))
+            && (self.uses.is_empty()
+                || material.use_levels().iter().any(|level| self.uses.contains(&level.product_use)))
             && self.starter.is_none_or(|starter| starter == material.is_starter())
             && (self.classes.is_empty() || self.classes.contains(&material.main_class()));
         if !sure {
             return Some(false);
         }
         let states = |attribute: &Attribute| material.attribute(*attribute).map(|statement| statement.value);
-        let mut open = self.with.iter().map(states).chain(self.without.iter().map(|attribute| states(attribute).map(|has| !has))).collect::<Vec<_>>();
+        let mut open = self
+            .with
+            .iter()
+            .map(states)
+            .chain(self.without.iter().map(|attribute| states(attribute).map(|has| !has)))
+            .collect::<Vec<_>>();
         if !holding.is_empty() {
             let held: Vec<Option<bool>> = holding.iter().map(|substance| material.holds(substance)).collect();
-            open.push(if held.contains(&Some(true)) { Some(true) } else { held.into_iter().find(Option::is_none).unwrap_or(Some(false)) });
+            open.push(if held.contains(&Some(true)) {
+                Some(true)
+            } else {
+                held.into_iter().find(Option::is_none).unwrap_or(Some(false))
+            });
         }
-        if open.contains(&Some(false)) { Some(false) } else { open.into_iter().all(|met| met.is_some()).then_some(true) }
+        if open.contains(&Some(false)) {
+            Some(false)
+        } else {
+            open.into_iter().all(|met| met.is_some()).then_some(true)
+        }
     }
 }
 
@@ -212,7 +227,8 @@ impl Material {
         let is = |other: &Substance| other.inci() == substance.inci();
         let kind = Kind::of(substance);
         let leaves = self.leaves();
-        let rows = || leaves.iter().flat_map(|(leaf, _)| leaf.composition().constituents().iter().map(move |row| (leaf, row)));
+        let rows =
+            || leaves.iter().flat_map(|(leaf, _)| leaf.composition().constituents().iter().map(move |row| (leaf, row)));
         let contained = leaves.iter().any(|(leaf, _)| leaf.contained().iter().any(|part| is(part.substance())));
         if contained || rows().any(|(_, row)| is(row.substance())) {
             return Some(true);

@@ -32,7 +32,8 @@ struct Kinds {
 
 static KINDS: LazyLock<Kinds> = LazyLock::new(|| {
     // The embedded file is read by a test; a fault there is a fault of the build.
-    Reader::read(include_str!("../../data/recipe/kinds.toml"), Notation::Toml, |view| Some(read(view))).unwrap_or_else(|error| panic!("kinds.toml: {error}"))
+    Reader::read(include_str!("../../data/recipe/kinds.toml"), Notation::Toml, |view| Some(read(view)))
+        .unwrap_or_else(|error| panic!("kinds.toml: {error}"))
 });
 
 fn read(view: &TableView<'_>) -> Kinds {
@@ -85,7 +86,11 @@ pub(super) fn says(word: &str) -> Option<Says> {
 
 /// The words of a name: folded, without signs.
 pub(super) fn words(name: &str) -> Vec<String> {
-    fold_spelling(name).split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).map(str::to_string).collect()
+    fold_spelling(name)
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|word| !word.is_empty())
+        .map(str::to_string)
+        .collect()
 }
 
 /// The words of a name, with one word for what has several.

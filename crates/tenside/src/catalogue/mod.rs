@@ -175,11 +175,21 @@ impl Catalogue {
             for (part, _) in holder.composition().parts() {
                 let same = |known: &Arc<Material>, part: &Arc<Material>| Arc::ptr_eq(known, part) || known == part;
                 let mut refuse = |what: &str, name: &str| {
-                    let fault = Fault::new(FaultKind::Contradiction, format!("a premix holds another {what} than the catalogue has under that name"));
+                    let fault = Fault::new(
+                        FaultKind::Contradiction,
+                        format!("a premix holds another {what} than the catalogue has under that name"),
+                    );
                     let place = format!("material {}, premix", shown(holder.id()));
-                    faults.push(fault.at(place).value(shown(name)).remedy("put the premix together again, from this catalogue"));
+                    faults.push(
+                        fault.at(place).value(shown(name)).remedy("put the premix together again, from this catalogue"),
+                    );
                 };
-                if !self.contents.materials.get(part.id()).is_some_and(|known| same(known, part.typical().unwrap_or(part))) {
+                if !self
+                    .contents
+                    .materials
+                    .get(part.id())
+                    .is_some_and(|known| same(known, part.typical().unwrap_or(part)))
+                {
                     refuse("raw material", part.id());
                 }
                 if let Some(lot) = part.lot().filter(|lot| self.contents.lots.get(lot.id()) != Some(lot)) {
@@ -193,7 +203,10 @@ impl Catalogue {
     /// The substances that are not the embedded ones, or say something else of them.
     pub(crate) fn own_substances(&self) -> impl Iterator<Item = &Arc<Substance>> {
         let embedded = SubstanceTable::starter();
-        self.contents.substances.iter().filter(move |substance| embedded.find(substance.inci()).is_none_or(|known| known != *substance))
+        self.contents
+            .substances
+            .iter()
+            .filter(move |substance| embedded.find(substance.inci()).is_none_or(|known| known != *substance))
     }
 
     /// The JSON Schema of catalogue documents.
@@ -253,7 +266,12 @@ impl Catalogue {
         let by_alias = contents.aliases.candidates(name).iter().filter_map(|id| contents.materials.get(id));
         let mut candidates: Vec<&Arc<Material>> = by_alias.collect();
         let named = contents.by_name.get_or(|| contents.places_by_name()).get(&fold_spelling(name));
-        for material in named.into_iter().flatten().filter_map(|place| contents.materials.get_index(*place)).map(|(_, material)| material) {
+        for material in named
+            .into_iter()
+            .flatten()
+            .filter_map(|place| contents.materials.get_index(*place))
+            .map(|(_, material)| material)
+        {
             if !candidates.iter().any(|known| known.id() == material.id()) {
                 candidates.push(material);
             }
@@ -284,7 +302,8 @@ impl Catalogue {
                 })
             }
             several => {
-                let list: Vec<String> = several.iter().map(|material| format!("{} ({})", material.id(), material.name())).collect();
+                let list: Vec<String> =
+                    several.iter().map(|material| format!("{} ({})", material.id(), material.name())).collect();
                 let shown: String = name.chars().take(80).collect();
                 Err(Fault::new(FaultKind::AmbiguousName, "the name could mean several raw materials")
                     .value(format!("{shown:?}"))
@@ -300,7 +319,10 @@ impl Catalogue {
     /// # Errors
     /// An unknown name, with the nearest known one.
     pub fn lot(&self, id: &str) -> Result<&Arc<Lot>, Error> {
-        self.contents.lots.get(id).ok_or_else(|| unknown_name("lot", id, self.contents.lots.keys().map(String::as_str)).into())
+        self.contents
+            .lots
+            .get(id)
+            .ok_or_else(|| unknown_name("lot", id, self.contents.lots.keys().map(String::as_str)).into())
     }
 
     /// With one more material, or another in place of one of the same id.
@@ -312,8 +334,12 @@ impl Catalogue {
     /// and a lot whose certificate contradicts the new material.
     pub fn with_material(&self, material: Arc<Material>) -> Result<Self, Error> {
         if let Some(lot) = material.lot() {
-            let fault = Fault::new(FaultKind::Unsupported, "a lot of a raw material is no raw material of a catalogue").value(shown(lot.id()));
-            return Err(fault.at(format!("material {}", shown(material.id()))).remedy("add the raw material as it is sold, and its lot as a lot").into());
+            let fault = Fault::new(FaultKind::Unsupported, "a lot of a raw material is no raw material of a catalogue")
+                .value(shown(lot.id()));
+            return Err(fault
+                .at(format!("material {}", shown(material.id())))
+                .remedy("add the raw material as it is sold, and its lot as a lot")
+                .into());
         }
         let mut catalogue = self.clone();
         let contents = catalogue.change();
@@ -328,7 +354,13 @@ impl Catalogue {
         }
         let substances = Arc::make_mut(&mut contents.substances);
         for (leaf, _) in material.leaves() {
-            for row in leaf.composition().constituents().iter().map(|row| row.substance()).chain(leaf.contained().iter().map(|part| part.substance())) {
+            for row in leaf
+                .composition()
+                .constituents()
+                .iter()
+                .map(|row| row.substance())
+                .chain(leaf.contained().iter().map(|part| part.substance()))
+            {
                 substances.insert(Arc::clone(row))?;
             }
         }
@@ -339,13 +371,15 @@ impl Catalogue {
     /// With premixes holding this catalogue's materials, and materials naming this catalogue's substances, where others of the same name
     /// took their place. Premixes of lots stay as they are.
     fn relinked(mut self) -> Result<Self, Error> {
-        let rows: Vec<MaterialRow> = self.contents.materials.values().enumerate().map(|(mark, material)| self.row_of(material, mark)).collect();
+        let rows: Vec<MaterialRow> =
+            self.contents.materials.values().enumerate().map(|(mark, material)| self.row_of(material, mark)).collect();
         let mut faults = Vec::new();
         let named = self.contents.materials.keys().cloned().collect();
         let materials = document::resolve(rows, &named, &self.contents.lots, &mut |_, fault| faults.push(fault));
         self.change().materials = materials;
         for lot in self.contents.lots.values() {
-            if let Some(Err(error)) = self.contents.materials.get(lot.material()).map(|material| material.with_lot(lot)) {
+            if let Some(Err(error)) = self.contents.materials.get(lot.material()).map(|material| material.with_lot(lot))
+            {
                 faults.extend(error.into_faults());
             }
         }
@@ -354,8 +388,15 @@ impl Catalogue {
 
     fn row_of(&self, material: &Arc<Material>, mark: usize) -> MaterialRow {
         let premix = match material.composition() {
-            Composition::Premix(parts) if parts.iter().all(|(part, _)| part.lot().is_none() && self.contents.materials.contains_key(part.id())) => {
-                parts.iter().map(|(part, share)| PremixPart { material: part.id().to_string(), lot: None, share: *share }).collect()
+            Composition::Premix(parts)
+                if parts
+                    .iter()
+                    .all(|(part, _)| part.lot().is_none() && self.contents.materials.contains_key(part.id())) =>
+            {
+                parts
+                    .iter()
+                    .map(|(part, share)| PremixPart { material: part.id().to_string(), lot: None, share: *share })
+                    .collect()
             }
             _ => Vec::new(),
         };
@@ -389,7 +430,9 @@ impl Catalogue {
     pub fn with_lot(&self, lot: Arc<Lot>) -> Result<Self, Error> {
         self.material(lot.material())?.with_lot(&lot)?;
         if self.contents.lots.contains_key(lot.id()) {
-            return Err(Fault::new(FaultKind::Duplicate, "a lot of this name exists already").value(format!("{:?}", lot.id())).into());
+            return Err(Fault::new(FaultKind::Duplicate, "a lot of this name exists already")
+                .value(format!("{:?}", lot.id()))
+                .into());
         }
         let mut catalogue = self.clone();
         catalogue.change().lots.insert(lot.id().to_string(), lot);

@@ -27,7 +27,11 @@ impl Catalogue {
         for material in self.materials() {
             classes.entry(material.main_class()).or_default().push(material.id());
         }
-        let mut table = Table::new(&[("class", Alignment::Left), ("how many", Alignment::Right), ("raw materials", Alignment::Left)]);
+        let mut table = Table::new(&[
+            ("class", Alignment::Left),
+            ("how many", Alignment::Right),
+            ("raw materials", Alignment::Left),
+        ]);
         for (class, ids) in &classes {
             let mut shown = ids.iter().take(MOST_OF_CLASS).copied().collect::<Vec<_>>().join(", ");
             if ids.len() > MOST_OF_CLASS {
@@ -35,13 +39,15 @@ impl Catalogue {
             }
             table.push([class.to_string(), ids.len().to_string(), shown]);
         }
-        let lots: Vec<String> = self.lots().take(MOST_SHOWN).map(|lot| format!("{} of {}", lot.id(), lot.material())).collect();
+        let lots: Vec<String> =
+            self.lots().take(MOST_SHOWN).map(|lot| format!("{} of {}", lot.id(), lot.material())).collect();
         let more = self.lots().count() - lots.len();
         let lots = lots.into_iter().chain((more > 0).then(|| format!("and {more} more"))).collect();
         let count = self.materials().count();
         let page = Page::new(&format!("Catalogue of {count} raw material{}", if count == 1 { "" } else { "s" }));
         let page = marked(page, self.materials());
-        let page = if count == 0 { page.with(Part::Text("It is empty.".to_string())) } else { page.with(Part::Table(table)) };
+        let page =
+            if count == 0 { page.with(Part::Text("It is empty.".to_string())) } else { page.with(Part::Table(table)) };
         page.section("Lots", Part::List(lots))
     }
 }
@@ -51,12 +57,19 @@ impl Found {
     #[must_use]
     pub fn page(&self) -> Page {
         let count = self.materials.len();
-        let page = materials_page(&format!("{count} raw material{} found", if count == 1 { "" } else { "s" }), &self.materials);
+        let page = materials_page(
+            &format!("{count} raw material{} found", if count == 1 { "" } else { "s" }),
+            &self.materials,
+        );
         if self.not_known.is_empty() {
             return page;
         }
         let ids: Vec<&str> = self.not_known.iter().take(MOST_SHOWN).map(|material| material.id()).collect();
-        let more = if self.not_known.len() > ids.len() { format!(" and {} more", self.not_known.len() - ids.len()) } else { String::new() };
+        let more = if self.not_known.len() > ids.len() {
+            format!(" and {} more", self.not_known.len() - ids.len())
+        } else {
+            String::new()
+        };
         let heading = format!("Not known of {}, left out", self.not_known.len());
         page.with(Part::Heading(heading)).with(Part::Text(format!("{}{more}", ids.join(", "))))
     }
@@ -72,27 +85,52 @@ impl Found {
 #[must_use]
 pub fn materials_page<'m>(title: &str, materials: impl IntoIterator<Item = &'m Arc<Material>>) -> Page {
     let materials: Vec<&Arc<Material>> = materials.into_iter().collect();
-    let columns = [("id", Alignment::Left), ("name", Alignment::Left), ("class", Alignment::Left), ("form", Alignment::Left), ("active %", Alignment::Right)];
+    let columns = [
+        ("id", Alignment::Left),
+        ("name", Alignment::Left),
+        ("class", Alignment::Left),
+        ("form", Alignment::Left),
+        ("active %", Alignment::Right),
+    ];
     let mut table = Table::new(&columns);
     for material in materials.iter().take(MOST_SHOWN) {
         let active = material.active().map_or_else(|_| "not known".to_string(), |active| active.percent().to_string());
-        table.push([material.id().to_string(), material.to_string(), material.main_class().to_string(), material.form().to_string(), active]);
+        table.push([
+            material.id().to_string(),
+            material.to_string(),
+            material.main_class().to_string(),
+            material.form().to_string(),
+            active,
+        ]);
     }
     let page = marked(Page::new(title), materials.iter().copied());
-    let page = if materials.is_empty() { page.with(Part::Text("There is none.".to_string())) } else { page.with(Part::Table(table)) };
+    let page = if materials.is_empty() {
+        page.with(Part::Text("There is none.".to_string()))
+    } else {
+        page.with(Part::Table(table))
+    };
     rest(page, materials.len())
 }
 
 /// The page of what a search for a text found.
 #[must_use]
 pub fn hits_page(text: &str, hits: &[Hit]) -> Page {
-    let columns = [("id", Alignment::Left), ("name", Alignment::Left), ("found by", Alignment::Left), ("match", Alignment::Left)];
+    let columns =
+        [("id", Alignment::Left), ("name", Alignment::Left), ("found by", Alignment::Left), ("match", Alignment::Left)];
     let mut table = Table::new(&columns);
     for hit in hits.iter().take(MOST_SHOWN) {
         let found_by = format!("{} {}", hit.name_kind, hit.name);
-        table.push([hit.material.id().to_string(), hit.material.name().to_string(), found_by, hit.match_kind.to_string()]);
+        table.push([
+            hit.material.id().to_string(),
+            hit.material.name().to_string(),
+            found_by,
+            hit.match_kind.to_string(),
+        ]);
     }
-    let page = marked(Page::new(&format!("Search for {}", crate::document::shown(text))), hits.iter().map(|hit| &hit.material));
+    let page = marked(
+        Page::new(&format!("Search for {}", crate::document::shown(text))),
+        hits.iter().map(|hit| &hit.material),
+    );
     let page = if hits.is_empty() {
         page.with(Part::Text(
             "No raw material is called so, nor spelt alike. Add your own with its composition, or look at the catalogue by class.".to_string(),
@@ -107,7 +145,10 @@ fn rest(page: Page, count: usize) -> Page {
     if count <= MOST_SHOWN {
         return page;
     }
-    page.with(Part::Text(format!("and {} more, which a table of rows holds and this page does not show.", count - MOST_SHOWN)))
+    page.with(Part::Text(format!(
+        "and {} more, which a table of rows holds and this page does not show.",
+        count - MOST_SHOWN
+    )))
 }
 
 fn marked<'m>(page: Page, mut materials: impl Iterator<Item = &'m Arc<Material>>) -> Page {

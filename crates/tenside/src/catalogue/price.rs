@@ -41,7 +41,9 @@ impl PriceList {
         for (id, price) in prices {
             Quantity::Price.checked(price).map_err(|error| error.within(&format!("price of {id:?}")))?;
             if list.prices.insert(id.clone(), price).is_some() {
-                return Err(Fault::new(FaultKind::Duplicate, "a material is priced twice").value(format!("{id:?}")).into());
+                return Err(Fault::new(FaultKind::Duplicate, "a material is priced twice")
+                    .value(format!("{id:?}"))
+                    .into());
             }
         }
         Ok(list)
@@ -63,9 +65,17 @@ impl PriceList {
     ///
     /// # Errors
     /// Unknown and ambiguous names, up to a hundred at once, and a raw material that is priced under two of its names.
-    pub fn with_ids_of<'m>(&self, catalogue: &Catalogue, materials: impl IntoIterator<Item = &'m Arc<Material>>) -> Result<Self, Error> {
-        let own: HashSet<&str> =
-            materials.into_iter().flat_map(|material| std::iter::once(material.id()).chain(material.leaves().into_iter().map(|(leaf, _)| leaf.id()))).collect();
+    pub fn with_ids_of<'m>(
+        &self,
+        catalogue: &Catalogue,
+        materials: impl IntoIterator<Item = &'m Arc<Material>>,
+    ) -> Result<Self, Error> {
+        let own: HashSet<&str> = materials
+            .into_iter()
+            .flat_map(|material| {
+                std::iter::once(material.id()).chain(material.leaves().into_iter().map(|(leaf, _)| leaf.id()))
+            })
+            .collect();
         let (mut found, mut faults) = (Vec::new(), Vec::new());
         for (name, price) in &self.prices {
             if faults.len() >= MOST_UNKNOWN {

@@ -11,7 +11,10 @@ use serde::Serialize;
 use super::csv::{entry, number, sheet, text};
 use super::{Catalogue, CsvOptions, PriceList};
 use crate::bounds::Quantity;
-use crate::document::{Columns, DecimalMark, Node, Notation, Number, Reader, Row, Sheets, TableView, Value, always_written, check_name, shown, write};
+use crate::document::{
+    Columns, DecimalMark, Node, Notation, Number, Reader, Row, Sheets, TableView, Value, always_written, check_name,
+    shown, write,
+};
 use crate::error::{Error, Fault, FaultKind};
 
 const MATERIAL: &str = "material";
@@ -44,7 +47,10 @@ pub struct PriceListDocument {
 
 impl From<&PriceList> for PriceListDocument {
     fn from(list: &PriceList) -> Self {
-        PriceListDocument { currency: list.currency().to_string(), per_kg: list.iter().map(|(id, price)| (id.to_string(), price.into())).collect() }
+        PriceListDocument {
+            currency: list.currency().to_string(),
+            per_kg: list.iter().map(|(id, price)| (id.to_string(), price.into())).collect(),
+        }
     }
 }
 
@@ -109,7 +115,12 @@ impl PriceList {
     ///
     /// # Errors
     /// Every fault of the sheet at once, with line and the number of the cell, as for [`PriceList::read`]; two currencies.
-    pub fn read_csv(text: &str, currency: Option<&str>, options: &CsvOptions, catalogue: &Catalogue) -> Result<Self, Error> {
+    pub fn read_csv(
+        text: &str,
+        currency: Option<&str>,
+        options: &CsvOptions,
+        catalogue: &Catalogue,
+    ) -> Result<Self, Error> {
         let mut sheets = Sheets::default();
         let rows = sheets.read(text, PRICES, PRICES.needed, options.delimiter()).unwrap_or_default();
         of_rows(&rows, sheets, options, currency, catalogue)
@@ -131,7 +142,10 @@ impl PriceList {
     /// As [`PriceList::read_csv`].
     pub fn of_rows(rows: &[PriceRow], currency: Option<&str>, catalogue: &Catalogue) -> Result<Self, Error> {
         let mut sheets = Sheets::default();
-        let rows = sheets.rows(rows.iter().map(|row| [&row.material, &row.price, &row.currency].map(|cell| Cow::Borrowed(cell.trim()))), PRICES);
+        let rows = sheets.rows(
+            rows.iter().map(|row| [&row.material, &row.price, &row.currency].map(|cell| Cow::Borrowed(cell.trim()))),
+            PRICES,
+        );
         of_rows(&rows, sheets, &CsvOptions::default(), currency, catalogue)
     }
 
@@ -166,14 +180,27 @@ impl PriceList {
 }
 
 /// The list that rows of a sheet make.
-fn of_rows(rows: &[Row<'_>], sheets: Sheets, options: &CsvOptions, currency: Option<&str>, catalogue: &Catalogue) -> Result<PriceList, Error> {
+fn of_rows(
+    rows: &[Row<'_>],
+    sheets: Sheets,
+    options: &CsvOptions,
+    currency: Option<&str>,
+    catalogue: &Catalogue,
+) -> Result<PriceList, Error> {
     price_list(rows.iter().map(price_table).collect(), sheets, options.decimal_mark(), currency, catalogue)
 }
 
 /// The list that tables of a raw material, its price per kg and as wanted a currency make.
-pub(super) fn price_list(prices: Vec<Node<'_>>, sheets: Sheets, mark: DecimalMark, currency: Option<&str>, catalogue: &Catalogue) -> Result<PriceList, Error> {
+pub(super) fn price_list(
+    prices: Vec<Node<'_>>,
+    sheets: Sheets,
+    mark: DecimalMark,
+    currency: Option<&str>,
+    catalogue: &Catalogue,
+) -> Result<PriceList, Error> {
     let currency = currency.map(check_name).transpose().map_err(|error| error.within("option currency"))?;
-    let root = Node { offset: 0, value: Value::Table(vec![entry("price", Node { offset: 0, value: Value::List(prices) })]) };
+    let root =
+        Node { offset: 0, value: Value::Table(vec![entry("price", Node { offset: 0, value: Value::List(prices) })]) };
     sheets.into_reader(mark).walk(&root, |view| {
         let mut stated = currency;
         let prices = view.tables("price", |row| {
@@ -182,7 +209,9 @@ pub(super) fn price_list(prices: Vec<Node<'_>>, sheets: Sheets, mark: DecimalMar
             let (price, currency) = (row.needed(PRICE, |row| row.decimal(PRICE, Quantity::Price)), row.name(CURRENCY));
             match (&stated, currency) {
                 (Some(stated), Some(other)) if *stated != other => {
-                    let fault = Fault::new(FaultKind::Contradiction, "prices in two currencies").value(shown(&other)).allowed(stated.clone());
+                    let fault = Fault::new(FaultKind::Contradiction, "prices in two currencies")
+                        .value(shown(&other))
+                        .allowed(stated.clone());
                     row.fault(CURRENCY, fault.remedy("convert them first; nothing is converted here"));
                 }
                 (None, Some(first)) => stated = Some(first),
@@ -191,19 +220,32 @@ pub(super) fn price_list(prices: Vec<Node<'_>>, sheets: Sheets, mark: DecimalMar
             Some((row.mark(), name, price?))
         });
         if stated.is_none() {
-            view.fault("", Fault::new(FaultKind::Missing, "prices without a currency").remedy("state it for all of them, or in a column `currency`"));
+            view.fault(
+                "",
+                Fault::new(FaultKind::Missing, "prices without a currency")
+                    .remedy("state it for all of them, or in a column `currency`"),
+            );
         }
         by_id(view, stated, prices, catalogue)
     })
 }
 
 fn price_table<'r>(row: &'r Row<'_>) -> Node<'r> {
-    let entries = vec![entry(MATERIAL, text(row, MATERIAL)), entry(PRICE, number(row, PRICE)), entry(CURRENCY, text(row, CURRENCY))];
+    let entries = vec![
+        entry(MATERIAL, text(row, MATERIAL)),
+        entry(PRICE, number(row, PRICE)),
+        entry(CURRENCY, text(row, CURRENCY)),
+    ];
     Node { offset: row.mark(MATERIAL), value: Value::Table(entries) }
 }
 
 /// Prices by the ids of the raw materials that their names mean, each with the mark of where it stands.
-fn by_id(view: &TableView<'_>, currency: Option<String>, prices: Vec<(usize, String, Decimal)>, catalogue: &Catalogue) -> Option<PriceList> {
+fn by_id(
+    view: &TableView<'_>,
+    currency: Option<String>,
+    prices: Vec<(usize, String, Decimal)>,
+    catalogue: &Catalogue,
+) -> Option<PriceList> {
     let mut found: IndexMap<String, Decimal> = IndexMap::new();
     for (mark, name, price) in prices {
         // The nearest name is looked for each time, and nobody reads further.

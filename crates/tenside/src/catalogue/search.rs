@@ -99,7 +99,9 @@ impl Catalogue {
             met => Some((met, 0)),
         });
         let mut found = if found.is_empty() { self.guessed(&wanted) } else { found };
-        found.sort_by(|(left_key, left), (right_key, right)| (left.match_kind, left_key).cmp(&(right.match_kind, right_key)));
+        found.sort_by(|(left_key, left), (right_key, right)| {
+            (left.match_kind, left_key).cmp(&(right.match_kind, right_key))
+        });
         Ok(found.into_iter().map(|(_, hit)| hit).collect())
     }
 
@@ -109,12 +111,23 @@ impl Catalogue {
         let others = self.names_in_aliases();
         for (place, material) in self.materials().enumerate() {
             let leaves = material.leaves();
-            let aliases = others.get(material.id()).into_iter().flatten().map(|name| Handle { kind: NameKind::Alias, name, share: Exact::ONE });
+            let aliases = others.get(material.id()).into_iter().flatten().map(|name| Handle {
+                kind: NameKind::Alias,
+                name,
+                share: Exact::ONE,
+            });
             let handles = handles(material, &leaves).into_iter().chain(aliases);
             let met = handles.filter_map(|handle| Some((met(&handle)?, handle)));
-            let best = met.min_by(|(left, l), (right, r)| (left, l.kind, Reverse(&l.share)).cmp(&(right, r.kind, Reverse(&r.share))));
+            let best = met.min_by(|(left, l), (right, r)| {
+                (left, l.kind, Reverse(&l.share)).cmp(&(right, r.kind, Reverse(&r.share)))
+            });
             if let Some(((match_kind, unlike), handle)) = best {
-                let hit = Hit { material: Arc::clone(material), match_kind, name_kind: handle.kind, name: handle.name.to_string() };
+                let hit = Hit {
+                    material: Arc::clone(material),
+                    match_kind,
+                    name_kind: handle.kind,
+                    name: handle.name.to_string(),
+                };
                 found.push(((unlike, handle.kind, Reverse(handle.share), place), hit));
             }
         }
@@ -162,10 +175,19 @@ fn handles<'c>(material: &'c Material, leaves: &[(&'c Material, Exact)]) -> Vec<
             let of = rows.iter().find(|row| row.substance().inci() == part.of()).map_or(Exact::ZERO, typical);
             (part.substance(), part.share().or(part.high()).unwrap_or(Ppm::ZERO).share() * of)
         });
-        for (substance, share) in rows.iter().map(|row| (row.substance(), typical(row))).chain(contained).filter(|(it, _)| !it.is_unspecified()) {
-            let labels = [substance.label_eu(), substance.label_us()].into_iter().filter(|label| *label != substance.inci());
+        for (substance, share) in rows
+            .iter()
+            .map(|row| (row.substance(), typical(row)))
+            .chain(contained)
+            .filter(|(it, _)| !it.is_unspecified())
+        {
+            let labels =
+                [substance.label_eu(), substance.label_us()].into_iter().filter(|label| *label != substance.inci());
             let cas = substance.cas().iter().map(|cas| (NameKind::Cas, cas.as_str()));
-            let names = [(NameKind::Inci, substance.inci())].into_iter().chain(labels.map(|label| (NameKind::LabelName, label))).chain(cas);
+            let names = [(NameKind::Inci, substance.inci())]
+                .into_iter()
+                .chain(labels.map(|label| (NameKind::LabelName, label)))
+                .chain(cas);
             handles.extend(names.map(|(kind, name)| Handle { kind, name, share: share.clone() }));
         }
     }
@@ -181,7 +203,10 @@ impl Wanted {
     fn new(text: &str) -> Result<Self, Error> {
         if !text.chars().any(char::is_alphanumeric) {
             let fault = Fault::new(FaultKind::OutOfRange, "nothing to search for").value(crate::document::shown(text));
-            return Err(fault.allowed("a name, a part of one, or a CAS number").remedy("to see all raw materials, go through the catalogue").into());
+            return Err(fault
+                .allowed("a name, a part of one, or a CAS number")
+                .remedy("to see all raw materials, go through the catalogue")
+                .into());
         }
         Ok(Wanted { folded: fold_spelling(&check_name(text)?) })
     }
@@ -207,7 +232,8 @@ impl Wanted {
     /// How alike name or words are spelt, 0 to 1.
     fn likeness(&self, name: &str) -> f64 {
         let folded = fold_spelling(name);
-        let of_word = |wanted: &str| words_of(&folded).map(|word| strsim::jaro_winkler(wanted, word)).fold(0.0, f64::max);
+        let of_word =
+            |wanted: &str| words_of(&folded).map(|word| strsim::jaro_winkler(wanted, word)).fold(0.0, f64::max);
         self.words().map(of_word).fold(1.0, f64::min).max(strsim::jaro_winkler(&self.folded, &folded))
     }
 }

@@ -62,7 +62,9 @@ fn read() -> Result<Catalogue, (&'static str, crate::error::Error)> {
         for material in catalogue.materials() {
             let marked = Arc::new(Material::clone(material).marked_as_starter());
             if contents.materials.insert(marked.id().to_string(), marked).is_some() {
-                let fault = crate::error::Fault::new(crate::error::FaultKind::Duplicate, "a material stands in two files").value(material.id());
+                let fault =
+                    crate::error::Fault::new(crate::error::FaultKind::Duplicate, "a material stands in two files")
+                        .value(material.id());
                 return Err((*file, fault.into()));
             }
         }

@@ -115,7 +115,8 @@ impl Vocabulary {
         }
         let mut ranked: Vec<(usize, usize, usize)> = Vec::new();
         for (place, (apart, read)) in found.unwrap_or_default() {
-            let rest: Vec<&String> = self.names[place].words.iter().filter(|word| !read.contains(&word.as_str())).collect();
+            let rest: Vec<&String> =
+                self.names[place].words.iter().filter(|word| !read.contains(&word.as_str())).collect();
             let telling = rest.iter().filter(|word| says(word) != Some(Says::Filler)).count();
             let another = rest.iter().any(|word| matches!(says(word), Some(Says::Kind(_) | Says::Shape(_))));
             if !another && telling <= 1 {
@@ -174,12 +175,16 @@ impl Catalogue {
 
     /// Is a raw material that a piece of a name names what the whole name says, and nothing else?
     fn agrees(&self, material: &Material, all: &HashSet<Says>, rest: &[String]) -> bool {
-        let says_no_more = |name: &str| said(&words(name)).iter().all(|says| all.contains(says) || matches!(says, Says::Shape(_)));
+        let says_no_more =
+            |name: &str| said(&words(name)).iter().all(|says| all.contains(says) || matches!(says, Says::Shape(_)));
         let own: HashSet<String> = names_of(material).flat_map(words).collect();
         let vocabulary = self.contents.vocabulary.get_or(|| Vocabulary::of(&self.contents));
         // "Lauroyl" beside "isethionate" tells it from the cocoyl one.
-        let of_another = |word: &String| says(word).is_none() && vocabulary.by_word.contains_key(word) && !own.contains(word);
-        is_all(material, names_of(material), &said(rest)) && names_of(material).any(says_no_more) && !rest.iter().any(of_another)
+        let of_another =
+            |word: &String| says(word).is_none() && vocabulary.by_word.contains_key(word) && !own.contains(word);
+        is_all(material, names_of(material), &said(rest))
+            && names_of(material).any(says_no_more)
+            && !rest.iter().any(of_another)
     }
 
     /// The raw materials that a name means, read as people write names: with a second name or a remark in brackets, with words that say
@@ -189,7 +194,9 @@ impl Catalogue {
         if !exact.is_empty() || name.len() > LONGEST_NAME {
             return exact;
         }
-        let Some((outer, inner)) = brackets(name).or_else(|| behind_comma(name)) else { return self.meant_plainly(name) };
+        let Some((outer, inner)) = brackets(name).or_else(|| behind_comma(name)) else {
+            return self.meant_plainly(name);
+        };
         for whole in [format!("{outer} {inner}"), format!("{inner} {outer}")] {
             let whole = self.candidates(&whole);
             if !whole.is_empty() {
@@ -205,7 +212,11 @@ impl Catalogue {
             let several = outside.len() > 1;
             return outside.into_iter().filter(|material| self.bears(material, &remark, several)).collect();
         }
-        let both: Vec<&Arc<Material>> = outside.iter().copied().filter(|material| inside.iter().any(|other| Arc::ptr_eq(material, other))).collect();
+        let both: Vec<&Arc<Material>> = outside
+            .iter()
+            .copied()
+            .filter(|material| inside.iter().any(|other| Arc::ptr_eq(material, other)))
+            .collect();
         if !both.is_empty() {
             return both;
         }
@@ -219,7 +230,9 @@ impl Catalogue {
         let vocabulary = self.contents.vocabulary.get_or(|| Vocabulary::of(&self.contents));
         let fits = |word: &String| {
             let figure = word.chars().any(|c| c.is_ascii_digit());
-            let telling = figure || (says(word).is_none() && vocabulary.by_word.contains_key(word)) || (several && is_one_of_several(word));
+            let telling = figure
+                || (says(word).is_none() && vocabulary.by_word.contains_key(word))
+                || (several && is_one_of_several(word));
             !telling || own.contains(word)
         };
         is_all(material, names_of(material), &said(remark)) && remark.iter().all(fits)
@@ -239,8 +252,9 @@ impl Catalogue {
         if !same.is_empty() {
             return same;
         }
-        let without =
-            |left_off: fn(&Says) -> bool| -> Vec<String> { plain.iter().filter(|word| !says(word).as_ref().is_some_and(left_off)).cloned().collect() };
+        let without = |left_off: fn(&Says) -> bool| -> Vec<String> {
+            plain.iter().filter(|word| !says(word).as_ref().is_some_and(left_off)).cloned().collect()
+        };
         let sure: Vec<String> = without(|says| *says == Says::Indifferent);
         if sure.len() < plain.len() && !sure.is_empty() {
             let meant = by_words(&sure);
@@ -258,7 +272,8 @@ impl Catalogue {
             let named = by_words(&shorter);
             let several = named.len() > 1;
             let left_off: Vec<String> = plain.iter().filter(|word| !shorter.contains(word)).cloned().collect();
-            let meant: Vec<&Arc<Material>> = named.into_iter().filter(|material| self.bears(material, &left_off, several)).collect();
+            let meant: Vec<&Arc<Material>> =
+                named.into_iter().filter(|material| self.bears(material, &left_off, several)).collect();
             if !meant.is_empty() {
                 return meant;
             }
@@ -282,7 +297,8 @@ fn brackets(name: &str) -> Option<(String, String)> {
 fn behind_comma(name: &str) -> Option<(String, String)> {
     let (outer, inner) = name.split_once(',')?;
     let (outer, inner) = (outer.trim(), inner.trim());
-    (!outer.is_empty() && !inner.is_empty() && !inner.contains([',', '(', '['])).then(|| (outer.to_string(), inner.to_string()))
+    (!outer.is_empty() && !inner.is_empty() && !inner.contains([',', '(', '[']))
+        .then(|| (outer.to_string(), inner.to_string()))
 }
 
 #[cfg(test)]

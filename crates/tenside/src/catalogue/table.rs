@@ -46,7 +46,11 @@ impl Catalogue {
     /// # Errors
     /// Every fault of the table at once, with line and the number of the cell: unknown, missing and doubled columns, rows of one material that
     /// say different things, numbers that could be two, and as [`Catalogue::read_csv`].
-    pub fn read_table(table: TableText<'_>, options: &TableOptions, substances: &Arc<SubstanceTable>) -> Result<Self, Error> {
+    pub fn read_table(
+        table: TableText<'_>,
+        options: &TableOptions,
+        substances: &Arc<SubstanceTable>,
+    ) -> Result<Self, Error> {
         let source = options.source().map(check_prose).transpose().map_err(|error| error.within("option source"))?;
         let mut sheets = Sheets::default();
         let rows = options.rows(table, &["name", "form"], &mut sheets).unwrap_or_default();
@@ -59,7 +63,8 @@ impl Catalogue {
         let source = if says_source { source } else { Some(String::new()) };
         let groups = group(rows, &mut sheets);
         let materials: Vec<Row<'_>> = groups.iter().map(|(id, rows)| material_row(id, &rows[0])).collect();
-        let mut constituents: Vec<Vec<Row<'_>>> = groups.values().map(|rows| constituent_rows(rows, options, mark, &mut sheets)).collect();
+        let mut constituents: Vec<Vec<Row<'_>>> =
+            groups.values().map(|rows| constituent_rows(rows, options, mark, &mut sheets)).collect();
         let other_names = other_names(substances);
         for row in constituents.iter_mut().flatten() {
             for column in ["constituent", "of"] {
@@ -76,7 +81,10 @@ impl Catalogue {
             }
             nodes.push(node);
         }
-        let root = Node { offset: 0, value: Value::Table(vec![entry("material", Node { offset: 0, value: Value::List(nodes) })]) };
+        let root = Node {
+            offset: 0,
+            value: Value::Table(vec![entry("material", Node { offset: 0, value: Value::List(nodes) })]),
+        };
         sheets.into_reader(mark).walk(&root, |view| {
             let (materials, _) = document::read_materials(view, substances, &IndexMap::new(), source.as_deref());
             Some(Catalogue::of(Contents { substances: Arc::clone(substances), materials, ..Contents::default() }))
@@ -100,7 +108,12 @@ impl PriceList {
     ///
     /// # Errors
     /// Every fault of the table at once, as [`PriceList::read_csv`].
-    pub fn read_table(table: TableText<'_>, currency: Option<&str>, options: &TableOptions, catalogue: &Catalogue) -> Result<Self, Error> {
+    pub fn read_table(
+        table: TableText<'_>,
+        currency: Option<&str>,
+        options: &TableOptions,
+        catalogue: &Catalogue,
+    ) -> Result<Self, Error> {
         let mut sheets = Sheets::default();
         let rows = options.rows(table, &[], &mut sheets);
         let read = rows.is_some();
@@ -108,14 +121,19 @@ impl PriceList {
         let mark = options.decimal_mark(&rows);
         let has = |column: &str| rows.iter().any(|row| !row.text(column).is_empty());
         if read && !has(PRICE_PER_KG) && !has(PRICE) {
-            sheets.fault(0, missing("no row has a price", "name the column price_per_kg, or price with pack or pack_kg"));
+            sheets
+                .fault(0, missing("no row has a price", "name the column price_per_kg, or price with pack or pack_kg"));
         }
         let mut nodes = Vec::new();
         for row in &rows {
             let Some((column, price)) = price_of(row, mark, &mut sheets) else { continue };
             let named = if row.text("id").is_empty() { "name" } else { "id" };
             let price = Node { offset: row.mark(column), value: Value::Number(Cow::Owned(price)) };
-            let entries = vec![entry("material", text(row, named)), entry(PRICE_PER_KG, price), entry(CURRENCY, text(row, CURRENCY))];
+            let entries = vec![
+                entry("material", text(row, named)),
+                entry(PRICE_PER_KG, price),
+                entry(CURRENCY, text(row, CURRENCY)),
+            ];
             nodes.push(Node { offset: row.mark(named), value: Value::Table(entries) });
         }
         price_list(nodes, sheets, mark, currency, catalogue)
@@ -129,7 +147,10 @@ fn group<'t>(rows: Vec<Row<'t>>, sheets: &mut Sheets) -> IndexMap<String, Vec<Ro
     for row in rows {
         let (id, name) = (row.text("id"), row.text("name"));
         if id.is_empty() && name.is_empty() {
-            sheets.fault(row.mark("name"), missing("a row without a name or id", "write what it belongs to, or empty the row"));
+            sheets.fault(
+                row.mark("name"),
+                missing("a row without a name or id", "write what it belongs to, or empty the row"),
+            );
             continue;
         }
         let id = if id.is_empty() {
@@ -150,9 +171,14 @@ fn group<'t>(rows: Vec<Row<'t>>, sheets: &mut Sheets) -> IndexMap<String, Vec<Ro
                     continue;
                 }
                 let message = "two rows of one raw material say different things";
-                let fault = Fault::new(FaultKind::Contradiction, message).at(format!("material {}, {column}", shown(&id)));
+                let fault =
+                    Fault::new(FaultKind::Contradiction, message).at(format!("material {}, {column}", shown(&id)));
                 let fault = fault.value(format!("{}, and above {}", shown(again), shown(said)));
-                let remedy = if made.contains(&id) { "give them different names, or a column id" } else { "keep one of them, or give the rows different ids" };
+                let remedy = if made.contains(&id) {
+                    "give them different names, or a column id"
+                } else {
+                    "keep one of them, or give the rows different ids"
+                };
                 sheets.fault(row.mark(column), fault.remedy(remedy));
             }
         }
@@ -189,28 +215,43 @@ fn id_of(name: &str) -> Option<String> {
 
 /// The first row of a material as a row of the sheet of materials, with its id.
 fn material_row<'t>(id: &str, row: &Row<'t>) -> Row<'t> {
-    if row.text("id").is_empty() { row.with_cell("id", id).of_columns(MATERIALS, Some) } else { row.of_columns(MATERIALS, Some) }
+    if row.text("id").is_empty() {
+        row.with_cell("id", id).of_columns(MATERIALS, Some)
+    } else {
+        row.of_columns(MATERIALS, Some)
+    }
 }
 
-fn constituent_rows<'t>(rows: &[Row<'t>], options: &TableOptions, mark: DecimalMark, sheets: &mut Sheets) -> Vec<Row<'t>> {
+fn constituent_rows<'t>(
+    rows: &[Row<'t>],
+    options: &TableOptions,
+    mark: DecimalMark,
+    sheets: &mut Sheets,
+) -> Vec<Row<'t>> {
     // The source of a row is the material's.
     let named = |column: &'static str| (!matches!(column, "material" | "source")).then_some(column);
     let stated = || rows.iter().filter(|row| !row.text("constituent").is_empty());
     for row in rows.iter().filter(|row| row.text("constituent").is_empty()) {
         if let Some(column) = ["typical", "low", "high", "of"].into_iter().find(|column| !row.text(column).is_empty()) {
-            let fault = missing("a share of nothing", "write in the column constituent what it is a share of").value(shown(row.text(column)));
+            let fault = missing("a share of nothing", "write in the column constituent what it is a share of")
+                .value(shown(row.text(column)));
             sheets.fault(row.mark(column), fault);
         }
     }
     let mut own: Vec<Row<'t>> = stated().map(|row| row.of_columns(CONSTITUENTS, named)).collect();
     for row in rows.iter().filter(|row| !row.text(INCI_LIST).is_empty()) {
         if !own.is_empty() {
-            let fault = Fault::new(FaultKind::Contradiction, "a list of ingredients beside constituents, or a second list").value(shown(row.text(INCI_LIST)));
+            let fault =
+                Fault::new(FaultKind::Contradiction, "a list of ingredients beside constituents, or a second list")
+                    .value(shown(row.text(INCI_LIST)));
             sheets.fault(row.mark(INCI_LIST), fault.remedy("state one of them"));
             return own;
         }
         let at = row.mark(INCI_LIST);
-        own.extend(ingredients(row.text(INCI_LIST)).map(|name| Row::made(CONSTITUENTS, &[("constituent", name.to_string())], at)));
+        own.extend(
+            ingredients(row.text(INCI_LIST))
+                .map(|name| Row::made(CONSTITUENTS, &[("constituent", name.to_string())], at)),
+        );
     }
     if let Some(rest) = options.rest_unspecified().then(|| rest_of(&own, mark)).flatten() {
         let cells = [("constituent", crate::substance::UNSPECIFIED.to_string()), ("typical", mark.written(rest))];
@@ -224,7 +265,9 @@ fn constituent_rows<'t>(rows: &[Row<'t>], options: &TableOptions, mark: DecimalM
 fn other_names(substances: &SubstanceTable) -> HashMap<String, Option<&str>> {
     let mut names: HashMap<String, Option<&str>> = HashMap::new();
     for substance in substances.iter() {
-        let labels = [substance.label_eu(), substance.label_us()].into_iter().chain(substance.cas().iter().map(|cas| cas.as_str()));
+        let labels = [substance.label_eu(), substance.label_us()]
+            .into_iter()
+            .chain(substance.cas().iter().map(|cas| cas.as_str()));
         for name in labels.filter(|name| substances.find(name).is_none()) {
             let known = names.entry(fold(name)).or_insert(Some(substance.inci()));
             if *known != Some(substance.inci()) {
@@ -265,7 +308,8 @@ fn price_of(row: &Row<'_>, mark: DecimalMark, sheets: &mut Sheets) -> Option<(&'
         (true, true) => None,
         (false, true) => Some((PRICE_PER_KG, per_kg.to_string())),
         (false, false) => {
-            let fault = Fault::new(FaultKind::Contradiction, "a price per kg beside a price of a pack").value(shown(price));
+            let fault =
+                Fault::new(FaultKind::Contradiction, "a price per kg beside a price of a pack").value(shown(price));
             sheets.fault(row.mark(PRICE), fault.remedy("state one of them"));
             None
         }
@@ -281,10 +325,14 @@ fn price_of(row: &Row<'_>, mark: DecimalMark, sheets: &mut Sheets) -> Option<(&'
 
 /// The price of a pack for each kg in it, or the column at fault.
 fn per_kilogram(row: &Row<'_>, price: &str, mark: DecimalMark) -> Result<Decimal, (&'static str, Error)> {
-    let decimal = |column: &'static str, text: &str| read_decimal(text, mark).map_err(|fault| (column, Error::from(*fault)));
+    let decimal =
+        |column: &'static str, text: &str| read_decimal(text, mark).map_err(|fault| (column, Error::from(*fault)));
     let kilograms = match (row.text(PACK), row.text(PACK_KG)) {
         ("", "") => {
-            let fault = missing("the price of a pack without its size", "add pack (\"25 kg\") or pack_kg, or state price_per_kg");
+            let fault = missing(
+                "the price of a pack without its size",
+                "add pack (\"25 kg\") or pack_kg, or state price_per_kg",
+            );
             return Err((PRICE, fault.value(shown(price)).into()));
         }
         ("", kilograms) => Exact::from(decimal(PACK_KG, kilograms)?),
@@ -295,17 +343,25 @@ fn per_kilogram(row: &Row<'_>, price: &str, mark: DecimalMark) -> Result<Decimal
             mass.grams() / Exact::from(1000)
         }
         (_, kilograms) => {
-            let fault = Fault::new(FaultKind::Contradiction, "the size of a pack in two columns").value(shown(kilograms));
+            let fault =
+                Fault::new(FaultKind::Contradiction, "the size of a pack in two columns").value(shown(kilograms));
             return Err((PACK_KG, fault.remedy("state one of them").into()));
         }
     };
     if !kilograms.is_positive() {
         let column = if row.text(PACK).is_empty() { PACK_KG } else { PACK };
-        return Err((column, Fault::new(FaultKind::OutOfRange, "a pack of nothing").value(kilograms).allowed("more than 0 kg").into()));
+        return Err((
+            column,
+            Fault::new(FaultKind::OutOfRange, "a pack of nothing").value(kilograms).allowed("more than 0 kg").into(),
+        ));
     }
     let exact = Exact::from(decimal(PRICE, price)?) / kilograms;
     Quantity::Price.check(&exact).map_err(|error| (PRICE, error))?;
-    let rounded = || (exact.clone() * Exact::from(10_i64.pow(PRICE_PLACES))).round_i64(HalfWay::ToEven).map(|whole| Decimal::new(whole, PRICE_PLACES));
+    let rounded = || {
+        (exact.clone() * Exact::from(10_i64.pow(PRICE_PLACES)))
+            .round_i64(HalfWay::ToEven)
+            .map(|whole| Decimal::new(whole, PRICE_PLACES))
+    };
     match exact.to_decimal().filter(|decimal| decimal.scale() <= PRICE_PLACES).or_else(rounded) {
         Some(decimal) => Ok(decimal.normalize()),
         None => Err((PRICE, Quantity::Price.fault(exact).into())),

@@ -13,7 +13,20 @@ pub(super) const CURRENCY: &str = "currency";
 
 /// The columns of a table: those of the sheets of materials and constituents, the supplier's list, and what is paid.
 const KNOWN: [&str; 48] = {
-    const OTHERS: [&str; 12] = ["constituent", "typical", "low", "high", "declared", "of", INCI_LIST, PRICE_PER_KG, PRICE, PACK, PACK_KG, CURRENCY];
+    const OTHERS: [&str; 12] = [
+        "constituent",
+        "typical",
+        "low",
+        "high",
+        "declared",
+        "of",
+        INCI_LIST,
+        PRICE_PER_KG,
+        PRICE,
+        PACK,
+        PACK_KG,
+        CURRENCY,
+    ];
     let mut known = [""; 48];
     let mut place = 0;
     while place < MATERIALS.known.len() {
@@ -134,7 +147,12 @@ impl TableOptions {
     }
 
     /// The rows of a table.
-    pub(super) fn rows<'t>(&self, table: TableText<'t>, needed: &[&'static str], sheets: &mut Sheets) -> Option<Vec<Row<'t>>> {
+    pub(super) fn rows<'t>(
+        &self,
+        table: TableText<'t>,
+        needed: &[&'static str],
+        sheets: &mut Sheets,
+    ) -> Option<Vec<Row<'t>>> {
         let headings = Headings { mapped: Some(&self.columns), ignored: &self.ignored };
         match table {
             TableText::Sheet(text) => sheets.read_under(text, TABLE, &headings, needed, self.delimiter),
@@ -144,7 +162,8 @@ impl TableOptions {
 
     /// How the numbers of these rows are read.
     pub(super) fn decimal_mark(&self, rows: &[Row<'_>]) -> DecimalMark {
-        let mut numbers = rows.iter().flat_map(|row| NUMBERS.iter().chain(&MORE_NUMBERS).map(|column| row.text(column)));
+        let mut numbers =
+            rows.iter().flat_map(|row| NUMBERS.iter().chain(&MORE_NUMBERS).map(|column| row.text(column)));
         match self.decimal_comma {
             Some(true) => DecimalMark::CommaInSheet,
             Some(false) => DecimalMark::PointInSheet,

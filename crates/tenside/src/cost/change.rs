@@ -53,13 +53,17 @@ pub fn price_effects(formulas: &[Formula], changes: &[(&str, Decimal)]) -> Resul
         lists.push(formula.prices().ok_or_else(|| no_prices(formula))?);
     }
     if let Some(other) = lists.iter().find(|list| list.currency() != lists[0].currency()) {
-        let fault = Fault::new(FaultKind::Contradiction, "two currencies are mixed").value(other.currency()).allowed(lists[0].currency());
+        let fault = Fault::new(FaultKind::Contradiction, "two currencies are mixed")
+            .value(other.currency())
+            .allowed(lists[0].currency());
         return Err(fault.remedy("compare formulas with prices in one currency").into());
     }
     let mut seen = HashSet::new();
     for (material, _) in changes {
         if !seen.insert(material) {
-            return Err(Fault::new(FaultKind::Duplicate, "a price changes twice").value(format!("{material:?}")).into());
+            return Err(Fault::new(FaultKind::Duplicate, "a price changes twice")
+                .value(format!("{material:?}"))
+                .into());
         }
         if !lists.is_empty() && !lists.iter().any(|list| list.get(material).is_some()) {
             let known = lists.iter().flat_map(|list| list.iter().map(|(id, _)| id));
@@ -67,16 +71,27 @@ pub fn price_effects(formulas: &[Formula], changes: &[(&str, Decimal)]) -> Resul
         }
     }
     let effect = |(formula, list): (&Formula, &Arc<PriceList>)| {
-        let price = |(id, price): (&str, Decimal)| (id.to_string(), changes.iter().find(|(changed, _)| *changed == id).map_or(price, |(_, price)| *price));
+        let price = |(id, price): (&str, Decimal)| {
+            (id.to_string(), changes.iter().find(|(changed, _)| *changed == id).map_or(price, |(_, price)| *price))
+        };
         let changed = PriceList::new(list.currency(), list.iter().map(price).collect::<Vec<_>>())?;
         let per_kilogram = |prices: &PriceList| {
             let prices = line_prices(formula, prices)?;
-            Ok::<Exact, Error>(formula.lines().iter().zip(prices).map(|(line, price)| price * line.percent().share()).sum())
+            Ok::<Exact, Error>(
+                formula.lines().iter().zip(prices).map(|(line, price)| price * line.percent().share()).sum(),
+            )
         };
         let (before, after) = (per_kilogram(list)?, per_kilogram(&changed)?);
         let difference = &after - &before;
         let percent = (&difference * Exact::hundred()).checked_div(&before);
-        Ok(PriceEffect { formula: formula.title().to_string(), currency: list.currency().to_string(), before, after, difference, percent })
+        Ok(PriceEffect {
+            formula: formula.title().to_string(),
+            currency: list.currency().to_string(),
+            before,
+            after,
+            difference,
+            percent,
+        })
     };
     formulas.iter().zip(lists).map(effect).collect()
 }

@@ -64,7 +64,10 @@ impl CostRequest {
     /// No mass at all.
     pub fn new(charged: Mass) -> Result<Self, Error> {
         if charged.grams().is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "the batch is 0").value("0 g").allowed("above 0 g, to a hundred tonnes").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "the batch is 0")
+                .value("0 g")
+                .allowed("above 0 g, to a hundred tonnes")
+                .into());
         }
         Ok(CostRequest { charged, bars: None, washes: None, process_loss: None, extras: Vec::new() })
     }
@@ -227,7 +230,8 @@ impl Formula {
             let cost = match (basis, request.bars) {
                 (CostBasis::Bar, Some(bars)) => stated * Exact::from(bars),
                 (CostBasis::Bar, None) => {
-                    let fault = Fault::new(FaultKind::Missing, "a cost of each bar needs the number of bars").at(name.clone());
+                    let fault =
+                        Fault::new(FaultKind::Missing, "a cost of each bar needs the number of bars").at(name.clone());
                     return Err(fault.remedy("state how many bars the batch gives").into());
                 }
                 (CostBasis::Batch, _) => stated.clone(),
@@ -241,7 +245,16 @@ impl Formula {
         }
         let total = &raw_materials + extras.iter().map(|extra| &extra.cost).sum::<Exact>();
         let currency = prices.currency().to_string();
-        Ok(Costing { formula: self.clone(), request: request.clone(), currency, lines, extras, raw_materials, direct, total })
+        Ok(Costing {
+            formula: self.clone(),
+            request: request.clone(),
+            currency,
+            lines,
+            extras,
+            raw_materials,
+            direct,
+            total,
+        })
     }
 }
 
@@ -279,8 +292,14 @@ impl Costing {
     /// What the lines of each phase cost, in working order.
     #[must_use]
     pub fn phases(&self) -> Vec<(&str, Exact)> {
-        let of = |phase: &str| self.lines.iter().filter(|line| line.phase == phase).map(|line| &line.cost).sum::<Exact>();
-        let used = self.formula.phases().iter().map(|phase| phase.name()).filter(|phase| self.lines.iter().any(|line| line.phase == **phase));
+        let of =
+            |phase: &str| self.lines.iter().filter(|line| line.phase == phase).map(|line| &line.cost).sum::<Exact>();
+        let used = self
+            .formula
+            .phases()
+            .iter()
+            .map(|phase| phase.name())
+            .filter(|phase| self.lines.iter().any(|line| line.phase == **phase));
         used.map(|phase| (phase, of(phase))).collect()
     }
 

@@ -45,9 +45,22 @@ pub(super) fn usable(stock: &Stock, material: &str, on: Option<Date>) -> Result<
 }
 
 /// The lots that are there and may not be used on a day, in words.
-pub(super) fn past_use<'a>(stock: &Stock, on: Option<Date>, materials: impl Iterator<Item = &'a str> + Clone) -> Vec<String> {
-    let past = stock.lots().iter().filter(|lot| materials.clone().any(|id| id == lot.material()) && lot.is_usable(on).is_ok_and(|usable| !usable));
-    past.map(|lot| format!("{} is to be used by {} and is left out", lot.words(), lot.use_by().map_or_else(String::new, |day| day.to_string()))).collect()
+pub(super) fn past_use<'a>(
+    stock: &Stock,
+    on: Option<Date>,
+    materials: impl Iterator<Item = &'a str> + Clone,
+) -> Vec<String> {
+    let past = stock.lots().iter().filter(|lot| {
+        materials.clone().any(|id| id == lot.material()) && lot.is_usable(on).is_ok_and(|usable| !usable)
+    });
+    past.map(|lot| {
+        format!(
+            "{} is to be used by {} and is left out",
+            lot.words(),
+            lot.use_by().map_or_else(String::new, |day| day.to_string())
+        )
+    })
+    .collect()
 }
 
 impl Formula {
@@ -79,7 +92,8 @@ impl Formula {
             let (usable, per_bar) = (usable(stock, &material, on)?, share * charged.grams());
             // Every share is above 0.
             let bars = usable.checked_div(&per_bar).map_or(0, |bars| bars.floor_i64().unwrap_or(i64::MAX));
-            let usable = Mass::new(&usable, MassUnit::Gram).map_err(|error| error.within(&format!("stock of {material:?}")))?;
+            let usable =
+                Mass::new(&usable, MassUnit::Gram).map_err(|error| error.within(&format!("stock of {material:?}")))?;
             materials.push(MaterialInStock {
                 material,
                 left: usable.clone(),
@@ -119,13 +133,18 @@ impl BarsFromStock {
     /// What is too little for one bar more.
     #[must_use]
     pub fn runs_out_first(&self) -> Vec<&str> {
-        self.materials.iter().filter(|material| material.bars == self.bars).map(|material| material.material.as_str()).collect()
+        self.materials
+            .iter()
+            .filter(|material| material.bars == self.bars)
+            .map(|material| material.material.as_str())
+            .collect()
     }
 
     /// What to know: lots that could not be used, and raw materials of which nothing is in stock.
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
-        let mut notes = past_use(&self.stock, self.on, self.materials.iter().map(|material| material.material.as_str()));
+        let mut notes =
+            past_use(&self.stock, self.on, self.materials.iter().map(|material| material.material.as_str()));
         let none = self.materials.iter().filter(|material| !self.stock.names(&material.material));
         notes.extend(none.map(|material| format!("{:?} is not in stock", material.material)));
         notes

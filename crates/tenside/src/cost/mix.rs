@@ -48,7 +48,11 @@ impl PlannedProduct {
     pub fn new(formula: Formula, charged: Mass, value: impl ToExact) -> Result<Self, Error> {
         let place = format!("{:?}", formula.title());
         if charged.grams().is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "a piece of nothing").at(place).value("0 g").allowed("above 0 g").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "a piece of nothing")
+                .at(place)
+                .value("0 g")
+                .allowed("above 0 g")
+                .into());
         }
         let value = amount(value, &place)?;
         Ok(PlannedProduct { formula, charged, value, most: None })
@@ -59,7 +63,9 @@ impl PlannedProduct {
     /// # Errors
     /// None, and more than ten million.
     pub fn at_most(mut self, pieces: u32) -> Result<Self, Error> {
-        Quantity::Bars.check(&Exact::from(pieces)).map_err(|error| error.within(&format!("{:?}", self.formula.title())))?;
+        Quantity::Bars
+            .check(&Exact::from(pieces))
+            .map_err(|error| error.within(&format!("{:?}", self.formula.title())))?;
         self.most = Some(pieces);
         Ok(self)
     }
@@ -138,19 +144,24 @@ struct Question {
 impl Question {
     fn new(stock: &Stock, products: &[PlannedProduct], on: Option<Date>) -> Result<Self, Error> {
         if products.is_empty() {
-            return Err(Fault::new(FaultKind::Missing, "no product is planned").at("products").remedy("say what could be made").into());
+            return Err(Fault::new(FaultKind::Missing, "no product is planned")
+                .at("products")
+                .remedy("say what could be made")
+                .into());
         }
         Quantity::Planned.check(&counted(products.len()))?;
         for (index, product) in products.iter().enumerate() {
             if products[..index].iter().any(|other| other.formula.title() == product.formula.title()) {
-                let fault = Fault::new(FaultKind::Duplicate, "two products have the same title").value(format!("{:?}", product.formula.title()));
+                let fault = Fault::new(FaultKind::Duplicate, "two products have the same title")
+                    .value(format!("{:?}", product.formula.title()));
                 return Err(fault.remedy("give one of the formulas another title").into());
             }
         }
         let mut uses: IndexMap<String, Vec<Exact>> = IndexMap::new();
         for (index, product) in products.iter().enumerate() {
             for (material, (_, share)) in shares(&product.formula, &|id| stock.names(id)) {
-                uses.entry(material).or_insert_with(|| vec![Exact::ZERO; products.len()])[index] = share * product.charged.grams();
+                uses.entry(material).or_insert_with(|| vec![Exact::ZERO; products.len()])[index] =
+                    share * product.charged.grams();
             }
         }
         let mut materials = Vec::new();
@@ -159,13 +170,21 @@ impl Question {
         }
         let column = |(index, product): (usize, &PlannedProduct)| {
             // What the stock allows of it alone: a formula takes something of at least one raw material.
-            let alone = materials.iter().filter_map(|(_, usable, uses)| usable.checked_div(&uses[index])).min().unwrap_or_default();
+            let alone = materials
+                .iter()
+                .filter_map(|(_, usable, uses)| usable.checked_div(&uses[index]))
+                .min()
+                .unwrap_or_default();
             let most = product.most.map_or_else(|| alone.clone(), |most| alone.clone().min(Exact::from(most)));
             Column { low: Some(Exact::ZERO), high: Some(most.floor_to(&Exact::ONE)), cost: -&product.value }
         };
         let columns = products.iter().enumerate().map(column).collect();
-        let rows = materials.iter().map(|(_, usable, uses)| Row { coefficients: uses.clone(), low: None, high: Some(usable.clone()) }).collect();
-        let mixed = MixedProgram::new(Program::new(columns, rows)?, products.len(), vec![Some(Exact::ONE); products.len()])?;
+        let rows = materials
+            .iter()
+            .map(|(_, usable, uses)| Row { coefficients: uses.clone(), low: None, high: Some(usable.clone()) })
+            .collect();
+        let mixed =
+            MixedProgram::new(Program::new(columns, rows)?, products.len(), vec![Some(Exact::ONE); products.len()])?;
         Ok(Question { mixed, materials })
     }
 }
@@ -200,20 +219,39 @@ impl Stock {
     ///
     /// # Errors
     /// Those of [`Stock::best_mix`], and stopped work.
-    pub fn best_mix_watched(&self, products: &[PlannedProduct], on: Option<Date>, nodes: usize, watch: Arc<dyn Watch>) -> Result<ProductMix, Error> {
+    pub fn best_mix_watched(
+        &self,
+        products: &[PlannedProduct],
+        on: Option<Date>,
+        nodes: usize,
+        watch: Arc<dyn Watch>,
+    ) -> Result<ProductMix, Error> {
         self.mix(products, on, nodes, &Watched::by(watch))
     }
 
-    fn mix(&self, products: &[PlannedProduct], on: Option<Date>, nodes: usize, watch: &Watched) -> Result<ProductMix, Error> {
+    fn mix(
+        &self,
+        products: &[PlannedProduct],
+        on: Option<Date>,
+        nodes: usize,
+        watch: &Watched,
+    ) -> Result<ProductMix, Error> {
         if nodes == 0 {
-            return Err(Fault::new(FaultKind::OutOfRange, "a search of no linear program finds nothing").value(0).allowed("at least 1").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "a search of no linear program finds nothing")
+                .value(0)
+                .allowed("at least 1")
+                .into());
         }
         let Question { mixed, materials } = Question::new(self, products, on)?;
         let found = mixed.search(Limits { nodes, any: false, halt: watch })?;
         // Nothing of anything is a mix too, and the search may end before it finds another.
         let counts = found.best.unwrap_or_else(|| vec![Exact::ZERO; products.len()]);
         let value: Exact = products.iter().zip(&counts).map(|(product, count)| &product.value * count).sum();
-        let bound = if found.complete { value.clone() } else { found.tree.bound().map_or_else(|| value.clone(), |least| -least) };
+        let bound = if found.complete {
+            value.clone()
+        } else {
+            found.tree.bound().map_or_else(|| value.clone(), |least| -least)
+        };
         let row = |(product, count): (&PlannedProduct, &Exact)| MixRow {
             product: product.formula.title().to_string(),
             pieces: count.to_whole().and_then(|count| u64::try_from(count).ok()).unwrap_or(0),
@@ -221,12 +259,29 @@ impl Stock {
         };
         let rows = products.iter().zip(&counts).map(row).collect();
         let material = |(material, usable, uses): &(String, Exact, Vec<Exact>)| {
-            let mass = |grams: &Exact| Mass::new(grams, MassUnit::Gram).map_err(|error| error.within(&format!("stock of {material:?}")));
+            let mass = |grams: &Exact| {
+                Mass::new(grams, MassUnit::Gram).map_err(|error| error.within(&format!("stock of {material:?}")))
+            };
             let used: Exact = uses.iter().zip(&counts).map(|(each, count)| each * count).sum();
-            Ok(MixMaterial { material: material.clone(), usable: mass(usable)?, used: mass(&used)?, left: mass(&(usable - &used))? })
+            Ok(MixMaterial {
+                material: material.clone(),
+                usable: mass(usable)?,
+                used: mass(&used)?,
+                left: mass(&(usable - &used))?,
+            })
         };
         let materials = materials.iter().map(material).collect::<Result<_, Error>>()?;
-        Ok(ProductMix { stock: self.clone(), products: products.to_vec(), on, limit: nodes, rows, materials, value, bound, tree: found.tree })
+        Ok(ProductMix {
+            stock: self.clone(),
+            products: products.to_vec(),
+            on,
+            limit: nodes,
+            rows,
+            materials,
+            value,
+            bound,
+            tree: found.tree,
+        })
     }
 }
 
@@ -309,7 +364,10 @@ impl ProductMix {
         let mut notes = Vec::new();
         if !self.is_best() {
             let more = self.gap().rounded_text(2);
-            notes.push(format!("not proved: the search ended, and another mix could be worth up to {more} {} more", self.currency()));
+            notes.push(format!(
+                "not proved: the search ended, and another mix could be worth up to {more} {} more",
+                self.currency()
+            ));
         }
         notes.extend(past_use(&self.stock, self.on, self.materials.iter().map(|material| material.material.as_str())));
         let none = self.materials.iter().filter(|material| !self.stock.names(&material.material));

@@ -49,7 +49,9 @@ mod stock;
 
 pub use change::{PriceEffect, price_effects};
 pub use costing::{CostBasis, CostRequest, Costing, ExtraCost, LineCost};
-pub use document::{BarsFromStockDocument, CostingDocument, OffersDocument, ProductMixDocument, PurchaseDocument, StockDocument};
+pub use document::{
+    BarsFromStockDocument, CostingDocument, OffersDocument, ProductMixDocument, PurchaseDocument, StockDocument,
+};
 pub use from_stock::{BarsFromStock, MaterialInStock};
 pub use mix::{MixMaterial, MixRow, PlannedProduct, ProductMix, USUAL_NODES};
 pub use need::PlannedBatch;

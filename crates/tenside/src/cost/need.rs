@@ -71,7 +71,8 @@ impl PlannedBatch {
 pub(super) fn shares(formula: &Formula, known: &dyn Fn(&str) -> bool) -> IndexMap<String, (Arc<Material>, Exact)> {
     let mut shares = IndexMap::new();
     // A premix within a premix stands before its parts; each is looked at once for each way to it.
-    let mut open: Vec<(Arc<Material>, Exact)> = formula.lines().iter().rev().map(|line| (Arc::clone(line.material()), line.percent().share())).collect();
+    let mut open: Vec<(Arc<Material>, Exact)> =
+        formula.lines().iter().rev().map(|line| (Arc::clone(line.material()), line.percent().share())).collect();
     while let Some((material, share)) = open.pop() {
         let parts = material.composition().parts();
         if share.is_zero() {
@@ -99,7 +100,11 @@ pub(super) struct Needed {
 ///
 /// Batches are served in the order of their days and take the lots that are to be used first: what a lot cannot be used for any more, no later
 /// batch could use either, so no other order uses more of the stock.
-pub(super) fn needs(batches: &[PlannedBatch], stock: Option<&Stock>, known: &dyn Fn(&str) -> bool) -> Result<(IndexMap<String, Needed>, Vec<Exact>), Error> {
+pub(super) fn needs(
+    batches: &[PlannedBatch],
+    stock: Option<&Stock>,
+    known: &dyn Fn(&str) -> bool,
+) -> Result<(IndexMap<String, Needed>, Vec<Exact>), Error> {
     let mut needed: IndexMap<String, Needed> = IndexMap::new();
     let lots = stock.map_or(&[][..], Stock::lots);
     let mut taken = vec![Exact::ZERO; lots.len()];

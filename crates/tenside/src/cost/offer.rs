@@ -48,7 +48,10 @@ impl Pack {
         let material = check_name(material)?;
         let place = format!("pack of {material:?}");
         if size.grams().is_zero() {
-            let fault = Fault::new(FaultKind::OutOfRange, "a pack holds nothing").at(place).value("0 g").allowed("above 0 g, to a hundred tonnes");
+            let fault = Fault::new(FaultKind::OutOfRange, "a pack holds nothing")
+                .at(place)
+                .value("0 g")
+                .allowed("above 0 g, to a hundred tonnes");
             return Err(fault.remedy("state what is in the pack").into());
         }
         let price = amount(price, &place)?;
@@ -66,13 +69,20 @@ impl Pack {
         let at = self.steps.partition_point(|(known, _)| *known < from);
         if self.steps.get(at).is_some_and(|(known, _)| *known == from) {
             let remedy = "a break begins at two packs or more, and each number of packs has one price";
-            return Err(Fault::new(FaultKind::Duplicate, "there is a price from so many packs on already").at(place).value(from).remedy(remedy).into());
+            return Err(Fault::new(FaultKind::Duplicate, "there is a price from so many packs on already")
+                .at(place)
+                .value(from)
+                .remedy(remedy)
+                .into());
         }
         self.steps.insert(at, (from, price));
         let dearer = self.steps.iter().zip(&self.steps[1..]).find(|((_, before), (_, after))| after >= before);
         if let Some(((before, dear), (after, cheap))) = dearer {
             let fault = Fault::new(FaultKind::Contradiction, "a price break makes the pack no cheaper").at(place);
-            return Err(fault.value(format!("{dear} from {before}, {cheap} from {after}")).remedy("state the price of one pack, not of all of them").into());
+            return Err(fault
+                .value(format!("{dear} from {before}, {cheap} from {after}"))
+                .remedy("state the price of one pack, not of all of them")
+                .into());
         }
         Ok(self)
     }
@@ -137,7 +147,14 @@ impl Supplier {
     /// # Errors
     /// A bad name.
     pub fn new(name: &str, currency: &str) -> Result<Self, Error> {
-        Ok(Supplier { name: check_name(name)?, currency: check_name(currency)?, packs: Vec::new(), freight: None, free_from: None, tax: None })
+        Ok(Supplier {
+            name: check_name(name)?,
+            currency: check_name(currency)?,
+            packs: Vec::new(),
+            freight: None,
+            free_from: None,
+            tax: None,
+        })
     }
 
     /// With a pack.
@@ -297,11 +314,18 @@ impl Offers {
         let place = format!("rate of {currency}");
         Quantity::ExchangeRate.check(&rate).map_err(|error| error.within(&place))?;
         if rate.is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "a currency is worth nothing").at(place).value(0).allowed("above 0").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "a currency is worth nothing")
+                .at(place)
+                .value(0)
+                .allowed("above 0")
+                .into());
         }
         Quantity::Rates.check(&counted(self.rates.len() + 1))?;
         if currency == self.currency || self.rates.iter().any(|(known, _)| *known == currency) {
-            return Err(Fault::new(FaultKind::Duplicate, "the currency has a rate already").at(place).value(&rate).into());
+            return Err(Fault::new(FaultKind::Duplicate, "the currency has a rate already")
+                .at(place)
+                .value(&rate)
+                .into());
         }
         self.rates.push((currency, rate));
         Ok(self)
@@ -313,17 +337,24 @@ impl Offers {
     /// A supplier of the same name, a currency without a rate, and more than 64 suppliers.
     pub fn with_supplier(mut self, supplier: Supplier) -> Result<Self, Error> {
         if Quantity::Suppliers.check(&counted(self.suppliers.len() + 1)).is_err() {
-            return Err(Quantity::Suppliers.fault(self.suppliers.len() + 1).remedy("leave out those who are never the cheapest").into());
+            return Err(Quantity::Suppliers
+                .fault(self.suppliers.len() + 1)
+                .remedy("leave out those who are never the cheapest")
+                .into());
         }
         if self.suppliers.iter().any(|known| known.name == supplier.name) {
-            return Err(Fault::new(FaultKind::Duplicate, "two suppliers have the same name").value(format!("{:?}", supplier.name)).into());
+            return Err(Fault::new(FaultKind::Duplicate, "two suppliers have the same name")
+                .value(format!("{:?}", supplier.name))
+                .into());
         }
         if self.rate_of(&supplier).is_none() {
             return Err(Fault::new(FaultKind::Contradiction, "two currencies are mixed")
                 .at(supplier.place())
                 .value(&supplier.currency)
                 .allowed(&self.currency)
-                .remedy(format!("state what one {} is in {} first", supplier.currency, self.currency).replace(" first", ""))
+                .remedy(
+                    format!("state what one {} is in {} first", supplier.currency, self.currency).replace(" first", ""),
+                )
                 .into());
         }
         self.suppliers.push(supplier);
@@ -347,7 +378,9 @@ impl Offers {
             let mut named = Supplier { packs: Vec::new(), ..supplier.clone() };
             for pack in &supplier.packs {
                 let known = catalogue.material(&pack.material).map_err(|error| error.within(&supplier.place()));
-                if let Err(error) = known.and_then(|material| named.add(Pack { material: material.id().to_string(), ..pack.clone() })) {
+                if let Err(error) =
+                    known.and_then(|material| named.add(Pack { material: material.id().to_string(), ..pack.clone() }))
+                {
                     faults.extend(error.into_faults());
                 }
             }
@@ -397,7 +430,10 @@ impl Offers {
             };
             pack.steps.iter().map(priced).collect()
         };
-        self.suppliers.iter().flat_map(|supplier| supplier.packs.iter().flat_map(move |pack| of_pack(supplier, pack))).collect()
+        self.suppliers
+            .iter()
+            .flat_map(|supplier| supplier.packs.iter().flat_map(move |pack| of_pack(supplier, pack)))
+            .collect()
     }
 
     /// The price list that a brief or formula takes: of each raw material the lowest price per kilogram at which a single pack is to be had,

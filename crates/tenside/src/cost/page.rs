@@ -116,7 +116,13 @@ impl Purchase {
         if self.orders().len() > 1 {
             page = page.section("Together", Part::Table(whole));
         }
-        let mut sources = Table::new(&[("raw material", left), ("needed, g", right), ("from stock, g", right), ("bought, g", right), ("left over, g", right)]);
+        let mut sources = Table::new(&[
+            ("raw material", left),
+            ("needed, g", right),
+            ("from stock, g", right),
+            ("bought, g", right),
+            ("left over, g", right),
+        ]);
         for material in self.materials() {
             let masses = [&material.needed, &material.from_stock, &material.bought, &material.left_over].map(grams);
             sources.push([material.name.clone()].into_iter().chain(masses));
@@ -127,12 +133,26 @@ impl Purchase {
     fn order_table(&self, order: &Order) -> Table {
         let (left, right) = (Alignment::Left, Alignment::Right);
         let cost = format!("cost, {}", order.currency);
-        let mut table = Table::new(&[("raw material", left), ("pack", right), ("packs", right), ("each", right), (&cost, right)]);
-        let name = |id: &str| self.materials().iter().find(|material| material.material == id).map_or_else(|| id.to_string(), |material| material.name.clone());
+        let mut table =
+            Table::new(&[("raw material", left), ("pack", right), ("packs", right), ("each", right), (&cost, right)]);
+        let name = |id: &str| {
+            self.materials()
+                .iter()
+                .find(|material| material.material == id)
+                .map_or_else(|| id.to_string(), |material| material.name.clone())
+        };
         for row in &order.rows {
-            table.push([name(&row.material), pack(&row.size), row.packs.to_string(), money(&row.price), money(&row.cost)]);
+            table.push([
+                name(&row.material),
+                pack(&row.size),
+                row.packs.to_string(),
+                money(&row.price),
+                money(&row.cost),
+            ]);
         }
-        for (what, amount) in [("goods", &order.goods), ("freight", &order.freight), ("tax", &order.tax), ("to pay", &order.total)] {
+        for (what, amount) in
+            [("goods", &order.goods), ("freight", &order.freight), ("tax", &order.tax), ("to pay", &order.total)]
+        {
             table.footer.push(vec![what.to_string(), String::new(), String::new(), String::new(), money(amount)]);
         }
         table
@@ -145,7 +165,14 @@ impl Stock {
     pub fn page(&self) -> Page {
         let (left, right) = (Alignment::Left, Alignment::Right);
         let worth = format!("worth, {}", self.currency());
-        let mut table = Table::new(&[("raw material", left), ("lot", left), ("left, g", right), ("per kg", right), (&worth, right), ("use by", left)]);
+        let mut table = Table::new(&[
+            ("raw material", left),
+            ("lot", left),
+            ("left, g", right),
+            ("per kg", right),
+            (&worth, right),
+            ("use by", left),
+        ]);
         for lot in self.lots() {
             table.push([
                 lot.material().to_string(),
@@ -157,7 +184,11 @@ impl Stock {
             ]);
         }
         table.footer.push(vec!["all".to_string(), String::new(), String::new(), String::new(), money(&self.value())]);
-        let unpriced = self.without_cost().iter().map(|lot| format!("what {} cost is not stated, so it is not in the sum", lot.words())).collect();
+        let unpriced = self
+            .without_cost()
+            .iter()
+            .map(|lot| format!("what {} cost is not stated, so it is not in the sum", lot.words()))
+            .collect();
         Page::new("Stock").with(Part::Table(table)).section("To know", Part::List(unpriced))
     }
 }
@@ -167,8 +198,13 @@ impl BarsFromStock {
     #[must_use]
     pub fn page(&self) -> Page {
         let right = Alignment::Right;
-        let mut table =
-            Table::new(&[("raw material", Alignment::Left), ("usable, g", right), ("a bar takes, g", right), ("enough for", right), ("left, g", right)]);
+        let mut table = Table::new(&[
+            ("raw material", Alignment::Left),
+            ("usable, g", right),
+            ("a bar takes, g", right),
+            ("enough for", right),
+            ("left, g", right),
+        ]);
         for material in self.materials() {
             table.push([
                 material.material.clone(),
@@ -178,7 +214,11 @@ impl BarsFromStock {
                 grams(&material.left),
             ]);
         }
-        let first = format!("The stock is enough for {} bars; first to run out: {}.", self.bars(), self.runs_out_first().join(", "));
+        let first = format!(
+            "The stock is enough for {} bars; first to run out: {}.",
+            self.bars(),
+            self.runs_out_first().join(", ")
+        );
         Page::new(&format!("{}: bars from stock", self.formula().title()))
             .with(Part::Text(first))
             .with(Part::Table(table))
@@ -197,13 +237,23 @@ impl ProductMix {
         }
         let worth = format!("worth, {}", self.currency());
         let mut products = Table::new(&[("product", left), ("pieces", right), (&worth, right)]);
-        self.rows().iter().for_each(|row| products.push([row.product.clone(), row.pieces.to_string(), money(&row.value)]));
+        self.rows()
+            .iter()
+            .for_each(|row| products.push([row.product.clone(), row.pieces.to_string(), money(&row.value)]));
         products.footer.push(vec!["all".to_string(), String::new(), money(self.value())]);
-        let mut stock = Table::new(&[("raw material", left), ("usable, g", right), ("used, g", right), ("left, g", right)]);
+        let mut stock =
+            Table::new(&[("raw material", left), ("usable, g", right), ("used, g", right), ("left, g", right)]);
         for material in self.materials() {
-            stock.push([material.material.clone(), grams(&material.usable), grams(&material.used), grams(&material.left)]);
+            stock.push([
+                material.material.clone(),
+                grams(&material.usable),
+                grams(&material.used),
+                grams(&material.left),
+            ]);
         }
-        page.with(Part::Table(products)).section("The stock", Part::Table(stock)).section("To know", Part::List(self.notes()))
+        page.with(Part::Table(products))
+            .section("The stock", Part::Table(stock))
+            .section("To know", Part::List(self.notes()))
     }
 }
 
@@ -213,10 +263,17 @@ pub fn price_effects_page(effects: &[PriceEffect]) -> Page {
     let right = Alignment::Right;
     let currency = effects.first().map_or("", |effect| &effect.currency);
     let before = format!("a kilogram before, {currency}");
-    let mut table = Table::new(&[("formula", Alignment::Left), (&before, right), ("after", right), ("added", right), ("%", right)]);
+    let mut table =
+        Table::new(&[("formula", Alignment::Left), (&before, right), ("after", right), ("added", right), ("%", right)]);
     for effect in effects {
         let percent = effect.percent.as_ref().map_or_else(String::new, |percent| percent.rounded_text(1));
-        table.push([effect.formula.clone(), money(&effect.before), money(&effect.after), money(&effect.difference), percent]);
+        table.push([
+            effect.formula.clone(),
+            money(&effect.before),
+            money(&effect.after),
+            money(&effect.difference),
+            percent,
+        ]);
     }
     Page::new("Changed prices").with(Part::Table(table))
 }

@@ -81,7 +81,10 @@ impl PurchaseRequest {
     /// No step at all.
     pub fn up_to_steps(mut self, steps: u64) -> Result<Self, Error> {
         if steps == 0 {
-            return Err(Fault::new(FaultKind::OutOfRange, "a search of no steps finds nothing").value(0).allowed("at least 1").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "a search of no steps finds nothing")
+                .value(0)
+                .allowed("at least 1")
+                .into());
         }
         self.limit = steps;
         Ok(self)
@@ -102,38 +105,62 @@ impl PurchaseRequest {
     /// has none, and stopped work.
     pub fn cheapest(&self) -> Result<Purchase, Error> {
         if self.batches.is_empty() {
-            return Err(Fault::new(FaultKind::Missing, "nothing is planned").at("batches").remedy("say what is to be made").into());
+            return Err(Fault::new(FaultKind::Missing, "nothing is planned")
+                .at("batches")
+                .remedy("say what is to be made")
+                .into());
         }
         let suppliers = self.offers.suppliers();
         let packs = || suppliers.iter().flat_map(Supplier::packs);
-        let known = |id: &str| packs().any(|pack| pack.material() == id) || self.stock.as_ref().is_some_and(|stock| stock.names(id));
+        let known = |id: &str| {
+            packs().any(|pack| pack.material() == id) || self.stock.as_ref().is_some_and(|stock| stock.names(id))
+        };
         let (needed, taken) = needs(&self.batches, self.stock.as_ref(), &known)?;
-        let short: Vec<(&String, Exact)> =
-            needed.iter().map(|(id, need)| (id, &need.grams - &need.from_stock)).filter(|(_, short)| short.is_positive()).collect();
+        let short: Vec<(&String, Exact)> = needed
+            .iter()
+            .map(|(id, need)| (id, &need.grams - &need.from_stock))
+            .filter(|(_, short)| short.is_positive())
+            .collect();
         let mut faults = Vec::new();
         for (id, short) in short.iter().filter(|(id, _)| !packs().any(|pack| pack.material() == *id)) {
-            let fault = Fault::new(FaultKind::NotKnown, "it is short and nobody offers it").at(shown(id)).value(format!("{} g", short.rounded_text(2)));
+            let fault = Fault::new(FaultKind::NotKnown, "it is short and nobody offers it")
+                .at(shown(id))
+                .value(format!("{} g", short.rounded_text(2)));
             faults.push(match nearest(id, packs().map(Pack::material)) {
-                Some(alike) => fault.remedy(format!("add a pack of it; {alike:?} is offered: is this raw material meant?")),
+                Some(alike) => {
+                    fault.remedy(format!("add a pack of it; {alike:?} is offered: is this raw material meant?"))
+                }
                 None => fault.remedy("add a pack of it to the offers"),
             });
         }
         Error::check(faults, ())?;
         let shops: Vec<Shop> = suppliers.iter().map(|supplier| self.shop(supplier)).collect();
-        let needs: Vec<Need> = short.iter().map(|(id, grams)| Need { grams: grams.clone(), wares: self.wares(id) }).collect();
+        let needs: Vec<Need> =
+            short.iter().map(|(id, grams)| Need { grams: grams.clone(), wares: self.wares(id) }).collect();
         for (need, (id, _)) in needs.iter().zip(&short) {
             Quantity::PackSizes.check(&counted(need.wares.len())).map_err(|error| error.within(&format!("{id:?}")))?;
             for ware in &need.wares {
                 let packs = Exact::from(ware.enough(&need.grams));
-                Quantity::Packs.check(&packs).map_err(|error| error.within(&format!("packs of {id:?} with {} g", ware.grams)))?;
+                Quantity::Packs
+                    .check(&packs)
+                    .map_err(|error| error.within(&format!("packs of {id:?} with {} g", ware.grams)))?;
             }
         }
         let found = cheapest(&shops, &needs, self.limit, &self.watch)?;
         let counts: IndexMap<&str, Vec<u32>> = short.iter().map(|(id, _)| id.as_str()).zip(found.packs).collect();
         let orders = self.orders(&counts)?;
-        let materials = needed.into_iter().map(|(id, need)| material(id, need, &orders)).collect::<Result<Vec<_>, Error>>()?;
+        let materials =
+            needed.into_iter().map(|(id, need)| material(id, need, &orders)).collect::<Result<Vec<_>, Error>>()?;
         let request = PurchaseRequest { watch: Watched::default(), ..self.clone() };
-        Ok(Purchase { request, orders, materials, lots: self.lots_used(&taken)?, total: found.cost, bound: found.bound, steps: found.steps })
+        Ok(Purchase {
+            request,
+            orders,
+            materials,
+            lots: self.lots_used(&taken)?,
+            total: found.cost,
+            bound: found.bound,
+            steps: found.steps,
+        })
     }
 
     fn lots_used(&self, taken: &[Exact]) -> Result<Vec<LotUse>, Error> {
@@ -167,7 +194,9 @@ impl PurchaseRequest {
     fn wares(&self, material: &str) -> Vec<Ware> {
         let ware = |(shop, pack): (usize, &Pack)| {
             let supplier = &self.offers.suppliers()[shop];
-            let step = |(from, price): &(u32, Exact)| (*from, self.offers.converted(supplier, &supplier.with_tax_on(price)), price.clone());
+            let step = |(from, price): &(u32, Exact)| {
+                (*from, self.offers.converted(supplier, &supplier.with_tax_on(price)), price.clone())
+            };
             Ware { shop, grams: pack.size().grams().clone(), steps: pack.steps().iter().map(step).collect() }
         };
         self.offered(material).map(ware).collect()
@@ -388,13 +417,20 @@ impl Purchase {
             ));
         }
         for lot in self.request.stock.iter().flat_map(Stock::lots) {
-            let late = self.request.batches.iter().filter(|batch| lot.is_usable(batch.day()).is_ok_and(|usable| !usable));
+            let late =
+                self.request.batches.iter().filter(|batch| lot.is_usable(batch.day()).is_ok_and(|usable| !usable));
             let late: Vec<String> = late.map(|batch| format!("{:?}", batch.formula().title())).collect();
             if let (Some(day), false) = (lot.use_by(), late.is_empty()) {
                 notes.push(format!("{} is to be used by {day}, so it is none for {}", lot.words(), late.join(", ")));
             }
         }
-        for supplier in self.request.offers.suppliers().iter().filter(|supplier| self.orders.iter().any(|order| order.supplier == supplier.name())) {
+        for supplier in self
+            .request
+            .offers
+            .suppliers()
+            .iter()
+            .filter(|supplier| self.orders.iter().any(|order| order.supplier == supplier.name()))
+        {
             for (what, is_stated) in [("freight", supplier.freight().is_some()), ("tax", supplier.tax().is_some())] {
                 if !is_stated {
                     notes.push(format!("the {what} of {:?} is not stated and counts as none", supplier.name()));

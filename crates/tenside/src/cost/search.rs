@@ -155,7 +155,18 @@ struct Search<'a> {
 /// # Errors
 /// What stopped work gives.
 pub(super) fn cheapest(shops: &[Shop], needs: &[Need], limit: u64, watch: &Watched) -> Result<Cheapest, Error> {
-    let mut search = Search { shops, needs, limit, watch, steps: 0, ended: false, covers: BTreeMap::new(), best: None, heap: BinaryHeap::new(), made: 0 };
+    let mut search = Search {
+        shops,
+        needs,
+        limit,
+        watch,
+        steps: 0,
+        ended: false,
+        covers: BTreeMap::new(),
+        best: None,
+        heap: BinaryHeap::new(),
+        made: 0,
+    };
     search.make(vec![Decided::Open; shops.len()], &Exact::ZERO)?;
     let mut bound = None;
     while let Some(Reverse(node)) = search.heap.pop() {
@@ -200,14 +211,24 @@ impl Search<'_> {
     /// The supplier asking the highest freight of those that a node's packs come from and of whom nothing is decided.
     fn open(&self, node: &Node) -> Option<usize> {
         let goods = self.goods(&node.packs);
-        let asks = |shop: &usize| node.decided[*shop] == Decided::Open && goods[*shop].is_some() && self.shops[*shop].freight.is_positive();
-        (0..self.shops.len()).filter(asks).max_by(|left, right| self.shops[*left].freight.cmp(&self.shops[*right].freight).then(right.cmp(left)))
+        let asks = |shop: &usize| {
+            node.decided[*shop] == Decided::Open && goods[*shop].is_some() && self.shops[*shop].freight.is_positive()
+        };
+        (0..self.shops.len())
+            .filter(asks)
+            .max_by(|left, right| self.shops[*left].freight.cmp(&self.shops[*right].freight).then(right.cmp(left)))
     }
 
     /// The goods bought of each supplier; `None` if there are none.
     fn goods(&self, packs: &[Vec<u32>]) -> Vec<Option<Exact>> {
         let mut goods: Vec<Option<Exact>> = vec![None; self.shops.len()];
-        for (ware, count) in self.needs.iter().zip(packs).flat_map(|(need, counts)| need.wares.iter().zip(counts)).filter(|(_, count)| **count > 0) {
+        for (ware, count) in self
+            .needs
+            .iter()
+            .zip(packs)
+            .flat_map(|(need, counts)| need.wares.iter().zip(counts))
+            .filter(|(_, count)| **count > 0)
+        {
             *goods[ware.shop].get_or_insert(Exact::ZERO) += &ware.goods(*count);
         }
         goods
@@ -255,7 +276,11 @@ impl Search<'_> {
     /// The suppliers that are to be free of freight and are not.
     fn short(&self, node: &Node) -> Vec<usize> {
         let goods = self.goods(&node.packs);
-        (0..self.shops.len()).filter(|shop| node.decided[*shop] == Decided::Free && self.shops[*shop].free_from.as_ref() > goods[*shop].as_ref()).collect()
+        (0..self.shops.len())
+            .filter(|shop| {
+                node.decided[*shop] == Decided::Free && self.shops[*shop].free_from.as_ref() > goods[*shop].as_ref()
+            })
+            .collect()
     }
 
     fn freight_paid(&self, decided: &[Decided]) -> Exact {
@@ -265,7 +290,10 @@ impl Search<'_> {
 
     /// The suppliers that are not left out, a bit each.
     fn allowed_shops(decided: &[Decided]) -> u64 {
-        decided.iter().enumerate().fold(0, |mask, (shop, state)| if *state == Decided::LeftOut { mask } else { mask | 1 << shop })
+        decided
+            .iter()
+            .enumerate()
+            .fold(0, |mask, (shop, state)| if *state == Decided::LeftOut { mask } else { mask | 1 << shop })
     }
 
     /// The cheapest packs of every raw material; `None` if some is offered by nobody allowed.
@@ -359,7 +387,8 @@ impl Search<'_> {
     fn fill(&mut self, node: Node) -> Result<(), Error> {
         let filled = self.short(&node).into_iter().fold(node.filled, |mask, shop| mask | 1 << shop);
         let free: Vec<usize> = (0..self.shops.len()).filter(|shop| filled & (1 << shop) != 0).collect();
-        let asked: Vec<Exact> = free.iter().map(|shop| self.shops[*shop].free_from.clone().unwrap_or_default()).collect();
+        let asked: Vec<Exact> =
+            free.iter().map(|shop| self.shops[*shop].free_from.clone().unwrap_or_default()).collect();
         let freight = self.freight_paid(&node.decided);
         let counted: Exact = free.iter().zip(&asked).map(|(shop, asked)| &self.shops[*shop].factor * asked).sum();
         // The share with the highest bound.
@@ -395,7 +424,11 @@ impl Search<'_> {
             let steps = ware.steps.iter().map(|(from, cost, goods)| (*from, cost * part, goods.clone())).collect();
             Ware { shop: ware.shop, grams: ware.grams.clone(), steps }
         };
-        let needs: Vec<Need> = self.needs.iter().map(|need| Need { grams: need.grams.clone(), wares: need.wares.iter().map(lower).collect() }).collect();
+        let needs: Vec<Need> = self
+            .needs
+            .iter()
+            .map(|need| Need { grams: need.grams.clone(), wares: need.wares.iter().map(lower).collect() })
+            .collect();
         let (shops, limit, watch) = (self.shops, self.limit, self.watch);
         let mut search = Search {
             shops,
@@ -417,8 +450,15 @@ impl Search<'_> {
     }
 
     /// The cheapest ways to cover everything that reach what is asked and leave, of all that is not paid, less than `room` beyond the covers.
-    fn cheapest_fill(&mut self, decided: &[Decided], fill: &Fill, covers: &[Exact], room: &Exact) -> Result<Option<Way>, Error> {
-        let nothing = |packs| Way { cost: Exact::ZERO, reduced: Exact::ZERO, goods: vec![Exact::ZERO; fill.free.len()], packs };
+    fn cheapest_fill(
+        &mut self,
+        decided: &[Decided],
+        fill: &Fill,
+        covers: &[Exact],
+        room: &Exact,
+    ) -> Result<Option<Way>, Error> {
+        let nothing =
+            |packs| Way { cost: Exact::ZERO, reduced: Exact::ZERO, goods: vec![Exact::ZERO; fill.free.len()], packs };
         let mut each = Vec::new();
         for (need, cover) in covers.iter().enumerate() {
             let mut ways = Vec::new();
@@ -436,8 +476,10 @@ impl Search<'_> {
         // What the raw materials still to come leave at least, and the most goods that they can bring.
         let mut to_come: Exact = covers.iter().sum();
         let limit = &to_come + room;
-        let most = |ways: &Vec<Way>, place: usize| ways.iter().map(|way| way.goods[place].clone()).max().unwrap_or_default();
-        let mut goods_to_come: Vec<Exact> = (0..fill.free.len()).map(|place| each.iter().map(|ways| most(ways, place)).sum()).collect();
+        let most =
+            |ways: &Vec<Way>, place: usize| ways.iter().map(|way| way.goods[place].clone()).max().unwrap_or_default();
+        let mut goods_to_come: Vec<Exact> =
+            (0..fill.free.len()).map(|place| each.iter().map(|ways| most(ways, place)).sum()).collect();
         let mut ways = vec![nothing(Vec::new())];
         for (single, cover) in each.iter().zip(covers) {
             to_come -= cover;
@@ -451,10 +493,20 @@ impl Search<'_> {
                 }
                 let reduced = &way.reduced + &more.reduced;
                 let goods: Vec<Exact> = way.goods.iter().zip(&more.goods).map(|(left, right)| left + right).collect();
-                let reaches = goods.iter().zip(&goods_to_come).zip(&fill.asked).all(|((goods, to_come), asked)| goods + to_come >= *asked);
+                let reaches = goods
+                    .iter()
+                    .zip(&goods_to_come)
+                    .zip(&fill.asked)
+                    .all(|((goods, to_come), asked)| goods + to_come >= *asked);
                 if reaches && &reduced + &to_come < limit {
-                    let goods = goods.into_iter().zip(&fill.asked).map(|(goods, asked)| goods.min(asked.clone())).collect();
-                    joined.push(Way { cost: &way.cost + &more.cost, reduced, goods, packs: way.packs.iter().chain(&more.packs).cloned().collect() });
+                    let goods =
+                        goods.into_iter().zip(&fill.asked).map(|(goods, asked)| goods.min(asked.clone())).collect();
+                    joined.push(Way {
+                        cost: &way.cost + &more.cost,
+                        reduced,
+                        goods,
+                        packs: way.packs.iter().chain(&more.packs).cloned().collect(),
+                    });
                 }
             }
             ways = self.undominated(joined)?;
@@ -465,7 +517,16 @@ impl Search<'_> {
     /// Every cover of a raw material of which less than `room` is not paid and that is worth a thought: of a supplier who is to be free of freight
     /// any number of packs, of any other no more than are needed, or as many as a price break asks.
     #[allow(clippy::too_many_arguments, reason = "the state of a recursion")]
-    fn ways(&mut self, need: usize, order: &[(usize, Exact)], fill: &Fill, rest: Exact, way: Way, room: &Exact, into: &mut Vec<Way>) -> Result<(), Error> {
+    fn ways(
+        &mut self,
+        need: usize,
+        order: &[(usize, Exact)],
+        fill: &Fill,
+        rest: Exact,
+        way: Way,
+        room: &Exact,
+        into: &mut Vec<Way>,
+    ) -> Result<(), Error> {
         let [(index, each), later @ ..] = order else {
             if !rest.is_positive() {
                 into.push(way);
@@ -515,7 +576,11 @@ impl Search<'_> {
             }
             let is_behind = |known: &Way| known.goods.iter().zip(&way.goods).all(|(known, goods)| known >= goods);
             // With one supplier the last kept brings the most.
-            let behind_some = if way.goods.len() == 1 { kept.last().is_some_and(is_behind) } else { kept.iter().rev().any(is_behind) };
+            let behind_some = if way.goods.len() == 1 {
+                kept.last().is_some_and(is_behind)
+            } else {
+                kept.iter().rev().any(is_behind)
+            };
             if !behind_some {
                 kept.push(way);
             }

@@ -22,7 +22,10 @@ use super::offer::amount;
 pub fn price_from_margin(cost: impl ToExact, percent: impl ToExact) -> Result<Exact, Error> {
     let (cost, percent) = (amount(cost, "cost")?, percent.to_exact()?);
     Quantity::Margin.check(&percent).map_err(|error| match percent >= Exact::hundred() {
-        true => Quantity::Margin.fault(&percent).remedy("a percentage of the cost is a markup: use price_from_markup").into(),
+        true => Quantity::Margin
+            .fault(&percent)
+            .remedy("a percentage of the cost is a markup: use price_from_markup")
+            .into(),
         false => error,
     })?;
     Ok(cost * Exact::hundred() / (Exact::hundred() - percent))

@@ -114,11 +114,13 @@ impl StockLot {
         match (self.use_by, on) {
             (None, _) => Ok(true),
             (Some(last), Some(on)) => Ok(on <= last),
-            (Some(last), None) => Err(Fault::new(FaultKind::Missing, "it is used up to a day only, and no day of use is stated")
-                .at(self.words())
-                .value(last)
-                .remedy("state the day on which the batch is made")
-                .into()),
+            (Some(last), None) => {
+                Err(Fault::new(FaultKind::Missing, "it is used up to a day only, and no day of use is stated")
+                    .at(self.words())
+                    .value(last)
+                    .remedy("state the day on which the batch is made")
+                    .into())
+            }
         }
     }
 }
@@ -159,7 +161,8 @@ impl Stock {
 
     fn add(&mut self, lot: StockLot) -> Result<(), Error> {
         Quantity::StockLots.check(&counted(self.lots.len() + 1))?;
-        if lot.name.is_some() && self.lots.iter().any(|known| known.name == lot.name && known.material == lot.material) {
+        if lot.name.is_some() && self.lots.iter().any(|known| known.name == lot.name && known.material == lot.material)
+        {
             let fault = Fault::new(FaultKind::Duplicate, "a lot stands twice").value(lot.words());
             return Err(fault.remedy("state once what is left of it").into());
         }
@@ -175,7 +178,9 @@ impl Stock {
         let (mut faults, mut stock) = (Vec::new(), Stock { lots: Vec::new(), ..self.clone() });
         for lot in &self.lots {
             let known = catalogue.material(&lot.material).map_err(|error| error.within("stock"));
-            if let Err(error) = known.and_then(|material| stock.add(StockLot { material: material.id().to_string(), ..lot.clone() })) {
+            if let Err(error) =
+                known.and_then(|material| stock.add(StockLot { material: material.id().to_string(), ..lot.clone() }))
+            {
                 faults.extend(error.into_faults());
             }
         }

@@ -15,8 +15,12 @@ pub(crate) fn content_hash<T: Serialize>(document: &T) -> Result<String, Error> 
         tree.sort_all_objects();
         serde_json::to_string(&tree)
     });
-    let text =
-        written.map_err(|error| Error::from(Fault::new(FaultKind::Unsupported, "a document that cannot be written has no hash").value(error.to_string())))?;
+    let text = written.map_err(|error| {
+        Error::from(
+            Fault::new(FaultKind::Unsupported, "a document that cannot be written has no hash")
+                .value(error.to_string()),
+        )
+    })?;
     Ok(Hash::hash(text.as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect())
 }
 

@@ -35,27 +35,40 @@ impl DecimalMark {
 
 /// True if a text can be nothing but a number with a decimal comma.
 pub(crate) fn has_decimal_comma(text: &str) -> bool {
-    text.contains(',') && !text.contains('.') && !could_group(text, ',') && parse_decimal(&text.replacen(',', ".", 1)).is_some()
+    text.contains(',')
+        && !text.contains('.')
+        && !could_group(text, ',')
+        && parse_decimal(&text.replacen(',', ".", 1)).is_some()
 }
 
 /// True if the mark could separate thousands: one to three digits before it, no zero first, and three behind it.
 fn could_group(text: &str, mark: char) -> bool {
     let digits = |part: &str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
     let text = text.trim_start_matches(['-', '+']);
-    text.split_once(mark).is_some_and(|(whole, rest)| digits(whole) && whole.len() <= 3 && !whole.starts_with('0') && digits(rest) && rest.len() == 3)
+    text.split_once(mark).is_some_and(|(whole, rest)| {
+        digits(whole) && whole.len() <= 3 && !whole.starts_with('0') && digits(rest) && rest.len() == 3
+    })
 }
 
 fn by_itself(text: &str, among_commas: bool) -> Result<Cow<'_, str>, Box<Fault>> {
     let ambiguous = |mark: char, message: &str| {
         let (decimal, whole) = (text.replace(mark, "."), text.replace(mark, ""));
         let fault = Fault::new(FaultKind::NotANumber, message).value(shown(text));
-        Box::new(fault.remedy(format!("state the option decimal_comma, or write {decimal}0 or {whole}, whichever it is")))
+        Box::new(
+            fault.remedy(format!("state the option decimal_comma, or write {decimal}0 or {whole}, whichever it is")),
+        )
     };
     if !text.contains('.') && could_group(text, ',') {
-        return Err(ambiguous(',', "a comma before three digits is ambiguous: it could be a decimal comma or separate thousands"));
+        return Err(ambiguous(
+            ',',
+            "a comma before three digits is ambiguous: it could be a decimal comma or separate thousands",
+        ));
     }
     if among_commas && !text.contains(',') && could_group(text, '.') {
-        return Err(ambiguous('.', "a point before three digits is ambiguous among decimal commas: it could separate thousands"));
+        return Err(ambiguous(
+            '.',
+            "a point before three digits is ambiguous among decimal commas: it could separate thousands",
+        ));
     }
     Ok(if has_decimal_comma(text) { Cow::Owned(text.replace(',', ".")) } else { Cow::Borrowed(text) })
 }
@@ -79,7 +92,11 @@ pub(crate) fn read_decimal(text: &str, mark: DecimalMark) -> Result<Decimal, Box
 /// With a decimal point for the comma. A point beside it, or alone, might group thousands: `1.234` is read as neither number.
 fn with_point(text: &str) -> Result<Cow<'_, str>, Box<Fault>> {
     if text.contains('.') && !text.contains('%') {
-        let fault = Fault::new(FaultKind::NotANumber, "a point is ambiguous where decimals have a comma: it could separate thousands").value(shown(text));
+        let fault = Fault::new(
+            FaultKind::NotANumber,
+            "a point is ambiguous where decimals have a comma: it could separate thousands",
+        )
+        .value(shown(text));
         let remedy = "write the number without thousands separators and with a decimal comma, or turn the option decimal_comma off";
         return Err(Box::new(fault.remedy(remedy)));
     }
@@ -88,7 +105,10 @@ fn with_point(text: &str) -> Result<Cow<'_, str>, Box<Fault>> {
 
 fn remedy(text: &str, mark: DecimalMark) -> Option<String> {
     if let Some(number) = text.strip_suffix('%') {
-        return Some(format!("write {} without the percent sign", number.trim_end().chars().take(super::LONGEST_SHOWN).collect::<String>()));
+        return Some(format!(
+            "write {} without the percent sign",
+            number.trim_end().chars().take(super::LONGEST_SHOWN).collect::<String>()
+        ));
     }
     let pointed = text.replace(',', ".");
     if text.contains(',') && parse_decimal(&pointed).is_some() {
@@ -107,35 +127,74 @@ mod tests {
 
     #[test]
     fn a_number_by_itself_is_read_where_it_can_be_one_only() {
-        let read = |text: &str, among_commas| read_decimal(text, DecimalMark::ByItself { among_commas }).map(|value| value.to_string());
-        for (text, value) in
-            [("84,5", "84.5"), ("0,250", "0.250"), ("84.5", "84.5"), ("1234,567", "1234.567"), ("12,3456", "12.3456"), ("7", "7"), ("1.5", "1.5")]
-        {
+        let read = |text: &str, among_commas| {
+            read_decimal(text, DecimalMark::ByItself { among_commas }).map(|value| value.to_string())
+        };
+        for (text, value) in [
+            ("84,5", "84.5"),
+            ("0,250", "0.250"),
+            ("84.5", "84.5"),
+            ("1234,567", "1234.567"),
+            ("12,3456", "12.3456"),
+            ("7", "7"),
+            ("1.5", "1.5"),
+        ] {
             assert_eq!(read(text, true).as_deref().ok(), Some(value), "{text}");
         }
         assert_eq!(read("1.234", false).unwrap(), "1.234");
-        for (text, among_commas) in [("1,234", false), ("-1,234", false), ("1.234", true), ("1.234,5", true), ("1,234.5", false), ("1,2,3", false)] {
+        for (text, among_commas) in [
+            ("1,234", false),
+            ("-1,234", false),
+            ("1.234", true),
+            ("1.234,5", true),
+            ("1,234.5", false),
+            ("1,2,3", false),
+        ] {
             assert!(read(text, among_commas).is_err(), "{text}");
         }
         let fault = read_decimal("1,234", DecimalMark::ByItself { among_commas: false }).unwrap_err();
-        assert_eq!(fault.remedy.as_deref(), Some("state the option decimal_comma, or write 1.2340 or 1234, whichever it is"));
-        for mark in [DecimalMark::PointInSheet, DecimalMark::CommaInSheet, DecimalMark::ByItself { among_commas: true }] {
-            assert_eq!(read_decimal(&mark.written(Decimal::new(1234, 3)), mark).unwrap().normalize().to_string(), "1.234");
+        assert_eq!(
+            fault.remedy.as_deref(),
+            Some("state the option decimal_comma, or write 1.2340 or 1234, whichever it is")
+        );
+        for mark in [DecimalMark::PointInSheet, DecimalMark::CommaInSheet, DecimalMark::ByItself { among_commas: true }]
+        {
+            assert_eq!(
+                read_decimal(&mark.written(Decimal::new(1234, 3)), mark).unwrap().normalize().to_string(),
+                "1.234"
+            );
         }
     }
 
     #[test]
     fn the_decimal_mark_is_never_guessed() {
         use DecimalMark::{CommaInSheet, Point, PointInSheet};
-        for (text, mark, value) in [("84.5", Point, "84.5"), ("84.5", PointInSheet, "84.5"), ("84,5", CommaInSheet, "84.5"), ("84", CommaInSheet, "84")] {
+        for (text, mark, value) in [
+            ("84.5", Point, "84.5"),
+            ("84.5", PointInSheet, "84.5"),
+            ("84,5", CommaInSheet, "84.5"),
+            ("84", CommaInSheet, "84"),
+        ] {
             assert_eq!(read_decimal(text, mark).unwrap().to_string(), value);
         }
         for (text, mark, remedy) in [
             ("84,5", Point, Some("write 84.5")),
             ("84,5", PointInSheet, Some("write 84.5, or turn on the option decimal_comma")),
             ("1,234.5", PointInSheet, Some("write 1234.5 without thousands separators")),
-            ("1.234,5", CommaInSheet, Some("write the number without thousands separators and with a decimal comma, or turn the option decimal_comma off")),
-            ("1.234", CommaInSheet, Some("write the number without thousands separators and with a decimal comma, or turn the option decimal_comma off")),
+            (
+                "1.234,5",
+                CommaInSheet,
+                Some(
+                    "write the number without thousands separators and with a decimal comma, or turn the option decimal_comma off",
+                ),
+            ),
+            (
+                "1.234",
+                CommaInSheet,
+                Some(
+                    "write the number without thousands separators and with a decimal comma, or turn the option decimal_comma off",
+                ),
+            ),
             ("84.5 %", PointInSheet, Some("write 84.5 without the percent sign")),
             ("84,5%", CommaInSheet, Some("write 84,5 without the percent sign")),
             ("1,2,3", CommaInSheet, Some("write 123 without thousands separators")),

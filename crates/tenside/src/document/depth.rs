@@ -51,7 +51,9 @@ fn after_string(bytes: &[u8], start: usize, notation: Notation) -> usize {
             b'\n' if ends_with_line => return at,
             _ if byte == quote && !of_lines => return at + 1,
             // Up to two quotes before the closing three belong to the string.
-            _ if byte == quote && bytes[at..].starts_with(&[quote; 3]) => return at + bytes[at..].iter().take(5).take_while(|byte| **byte == quote).count(),
+            _ if byte == quote && bytes[at..].starts_with(&[quote; 3]) => {
+                return at + bytes[at..].iter().take(5).take_while(|byte| **byte == quote).count();
+            }
             _ => at += 1,
         }
     }
@@ -71,11 +73,18 @@ mod tests {
         for (text, at) in [("[[[", 2), ("[\"\\\\\", [[", 8), ("[\"a\nb\", [[", 9), ("[\"'\", [['", 7)] {
             assert_eq!(deep(text, Notation::Json), Some(at), "{text}");
         }
-        for text in ["# [[[", "a = '[[['", "a = \"\"\"\n[[[ \"\" [[[\"\"\"\"\"", "a = '''\n[[[\n'''", "[[a]]\n[[a]]\n[[a]]"] {
+        for text in
+            ["# [[[", "a = '[[['", "a = \"\"\"\n[[[ \"\" [[[\"\"\"\"\"", "a = '''\n[[[\n'''", "[[a]]\n[[a]]\n[[a]]"]
+        {
             assert_eq!(deep(text, Notation::Toml), None, "{text}");
         }
-        for (text, at) in [("a = [\"\"\"x\"y\"\"\", [[", 17), ("a = \"[[[\nb = [[[", 15), ("a = \"\\\n[[[", 9), ("a = ['''''', [[", 14), ("a = ['\\', [[", 11)]
-        {
+        for (text, at) in [
+            ("a = [\"\"\"x\"y\"\"\", [[", 17),
+            ("a = \"[[[\nb = [[[", 15),
+            ("a = \"\\\n[[[", 9),
+            ("a = ['''''', [[", 14),
+            ("a = ['\\', [[", 11),
+        ] {
             assert_eq!(deep(text, Notation::Toml), Some(at), "{text}");
         }
     }

@@ -49,7 +49,8 @@ use crate::error::Error;
 /// The JSON Schema (2020-12) of a kind of document, as text: of what its reader takes.
 #[cfg(feature = "schema")]
 pub(crate) fn schema_text<T: schemars::JsonSchema>(kind: &str) -> String {
-    let mut schema = schemars::generate::SchemaSettings::draft2020_12().for_serialize().into_generator().into_root_schema_for::<T>();
+    let mut schema =
+        schemars::generate::SchemaSettings::draft2020_12().for_serialize().into_generator().into_root_schema_for::<T>();
     schema.insert("$id".to_string(), format!("urn:tenside:schema:{kind}:1").into());
     // A schema is plain JSON, which always serialises.
     serde_json::to_string_pretty(&schema).unwrap_or_default() + "\n"
@@ -71,9 +72,17 @@ pub(crate) fn whole_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schem
 /// # Errors
 /// None for the documents of this crate; serialisers report values they cannot write.
 pub(crate) fn write<T: serde::Serialize>(document: &T, notation: Notation) -> Result<String, Error> {
-    let failed = |what: String| crate::error::Fault::new(crate::error::FaultKind::Unsupported, format!("the document cannot be written: {what}")).into();
+    let failed = |what: String| {
+        crate::error::Fault::new(
+            crate::error::FaultKind::Unsupported,
+            format!("the document cannot be written: {what}"),
+        )
+        .into()
+    };
     match notation {
         Notation::Toml => toml::to_string(document).map_err(|error| failed(error.to_string())),
-        Notation::Json => serde_json::to_string_pretty(document).map(|text| text + "\n").map_err(|error| failed(error.to_string())),
+        Notation::Json => {
+            serde_json::to_string_pretty(document).map(|text| text + "\n").map_err(|error| failed(error.to_string()))
+        }
     }
 }

@@ -70,7 +70,11 @@ pub(crate) struct IntervalDocument {
 impl From<&Interval> for IntervalDocument {
     fn from(interval: &Interval) -> Self {
         let number = |end: &Option<Exact>| end.as_ref().map(Number::from);
-        IntervalDocument { low: number(&interval.low), typical: number(&interval.typical), high: number(&interval.high) }
+        IntervalDocument {
+            low: number(&interval.low),
+            typical: number(&interval.typical),
+            high: number(&interval.high),
+        }
     }
 }
 

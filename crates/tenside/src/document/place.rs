@@ -21,7 +21,9 @@ pub(crate) struct CellPlace {
 
 impl<'t> Places<'t> {
     pub(super) fn of_text(text: &'t str) -> Self {
-        let line_starts = std::iter::once(0).chain(text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(index, _)| index + 1)).collect();
+        let line_starts = std::iter::once(0)
+            .chain(text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(index, _)| index + 1))
+            .collect();
         Places::Text { text, line_starts }
     }
 

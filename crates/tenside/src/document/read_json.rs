@@ -21,7 +21,8 @@ pub(crate) fn parse(text: &str) -> Result<Node<'_>, (String, usize)> {
         allow_extended_string_escapes: false,
         allow_non_finite_numbers: false,
     };
-    let parsed = parse_to_ast(text, &CollectOptions::default(), &options).map_err(|error| (error.kind().to_string(), error.range().start))?;
+    let parsed = parse_to_ast(text, &CollectOptions::default(), &options)
+        .map_err(|error| (error.kind().to_string(), error.range().start))?;
     match parsed.value {
         Some(value) => node(value),
         None => Err(("the document is empty".to_string(), 0)),

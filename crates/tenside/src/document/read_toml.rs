@@ -17,7 +17,9 @@ pub(crate) fn parse(text: &str) -> Result<Node<'_>, (String, usize)> {
 }
 
 fn entries(table: DeTable<'_>, depth: usize) -> Result<Vec<Entry<'_>>, (String, usize)> {
-    let entry = |(key, value): (Spanned<_>, _)| Ok(Entry { offset: key.span().start, key: key.into_inner(), node: node(value, depth + 1)? });
+    let entry = |(key, value): (Spanned<_>, _)| {
+        Ok(Entry { offset: key.span().start, key: key.into_inner(), node: node(value, depth + 1)? })
+    };
     table.into_iter().map(entry).collect()
 }
 
@@ -30,12 +32,16 @@ fn node(value: Spanned<DeValue<'_>>, depth: usize) -> Result<Node<'_>, (String, 
     let value = match value.into_inner() {
         DeValue::String(text) => Value::Text(text),
         // The text of a number may hold underscores; other radixes have no place in a recipe and fail as numbers later.
-        DeValue::Integer(integer) if integer.radix() == 10 => Value::Number(Cow::Owned(integer.as_str().replace('_', ""))),
+        DeValue::Integer(integer) if integer.radix() == 10 => {
+            Value::Number(Cow::Owned(integer.as_str().replace('_', "")))
+        }
         DeValue::Integer(integer) => Value::Number(Cow::Owned(format!("number of radix {}", integer.radix()))),
         DeValue::Float(float) => Value::Number(Cow::Owned(float.as_str().replace('_', ""))),
         DeValue::Boolean(value) => Value::Bool(value),
         DeValue::Datetime(date) => Value::Text(Cow::Owned(date.to_string())),
-        DeValue::Array(list) => Value::List(list.into_iter().map(|value| node(value, depth + 1)).collect::<Result<_, _>>()?),
+        DeValue::Array(list) => {
+            Value::List(list.into_iter().map(|value| node(value, depth + 1)).collect::<Result<_, _>>()?)
+        }
         DeValue::Table(table) => Value::Table(entries(table, depth)?),
     };
     Ok(Node { offset, value })

@@ -21,7 +21,9 @@ pub(super) const MOST_FAULTS: usize = 1000;
 pub(super) fn check_length(text: &str) -> Result<(), Error> {
     let length = Exact::from(i64::try_from(text.len()).unwrap_or(i64::MAX));
     let remedy = "split it: catalogues are merged, and a brief or formula needs only what it uses";
-    Quantity::DocumentLength.check(&length).map_err(|_| Quantity::DocumentLength.fault(text.len()).remedy(remedy).into())
+    Quantity::DocumentLength
+        .check(&length)
+        .map_err(|_| Quantity::DocumentLength.fault(text.len()).remedy(remedy).into())
 }
 
 /// Collects the faults of one document.
@@ -35,10 +37,16 @@ pub(crate) struct Reader<'t> {
 
 impl<'t> Reader<'t> {
     /// Parses `text` and gives the table at its root to `read`; the result counts only if no fault was found.
-    pub(crate) fn read<T>(text: &'t str, notation: Notation, read: impl FnOnce(&TableView<'_>) -> Option<T>) -> Result<T, Error> {
+    pub(crate) fn read<T>(
+        text: &'t str,
+        notation: Notation,
+        read: impl FnOnce(&TableView<'_>) -> Option<T>,
+    ) -> Result<T, Error> {
         let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
         let reader = Reader::new(Places::of_text(text), DecimalMark::Point);
-        let syntax = |message: String, offset: usize| -> Error { Fault::new(FaultKind::Syntax, message).position(Some(reader.places.locate(offset).1)).into() };
+        let syntax = |message: String, offset: usize| -> Error {
+            Fault::new(FaultKind::Syntax, message).position(Some(reader.places.locate(offset).1)).into()
+        };
         check_length(text)?;
         if let Some(offset) = too_deep(text, notation, DEEPEST) {
             return Err(syntax(too_deep_message(), offset));
@@ -82,7 +90,10 @@ impl<'t> Reader<'t> {
         marked.sort_by_key(|(mark, _)| *mark);
         let mut faults: Vec<Fault> = marked.into_iter().map(|(_, fault)| fault).collect();
         if self.unlisted.get() > 0 {
-            faults.push(Fault::new(FaultKind::Syntax, format!("and {} more faults not listed", self.unlisted.get())).remedy("mend these first"));
+            faults.push(
+                Fault::new(FaultKind::Syntax, format!("and {} more faults not listed", self.unlisted.get()))
+                    .remedy("mend these first"),
+            );
         }
         match (value, Error::from_faults(faults)) {
             (_, Some(error)) => Err(error),
@@ -102,7 +113,11 @@ impl<'t> Reader<'t> {
         let (file, position) = self.places.locate(mark);
         let key = |fault: &Fault| fault.place.rsplit('.').next().map(str::to_string);
         let same = |(known_mark, known): &(usize, Fault)| {
-            *known_mark == mark && known.kind == fault.kind && known.message == fault.message && known.value == fault.value && key(known) == key(&fault)
+            *known_mark == mark
+                && known.kind == fault.kind
+                && known.message == fault.message
+                && known.value == fault.value
+                && key(known) == key(&fault)
         };
         if !faults.iter().any(same) {
             faults.push((mark, fault.file(file).position(Some(position))));
@@ -235,7 +250,11 @@ impl<'r> TableView<'r> {
     }
 
     fn wrong_kind(&self, key: &str, node: &Node<'_>, wanted: &str) {
-        self.report(key, node.offset, Fault::new(FaultKind::Syntax, format!("expected {wanted}")).value(node.value.described()));
+        self.report(
+            key,
+            node.offset,
+            Fault::new(FaultKind::Syntax, format!("expected {wanted}")).value(node.value.described()),
+        );
     }
 
     fn missing(&self, key: &str) {
@@ -307,7 +326,11 @@ impl<'r> TableView<'r> {
     pub(crate) fn whole(&self, key: &'static str) -> Option<u32> {
         let entry = self.entry(key)?;
         let text = self.number_text(key, &entry.node)?;
-        let fault = || Fault::new(FaultKind::OutOfRange, "not a whole number").value(shown(text)).allowed(format!("0 to {}", u32::MAX));
+        let fault = || {
+            Fault::new(FaultKind::OutOfRange, "not a whole number")
+                .value(shown(text))
+                .allowed(format!("0 to {}", u32::MAX))
+        };
         self.accept(key, text.parse::<u32>().map_err(|_| fault().into()))
     }
 
@@ -335,7 +358,8 @@ impl<'r> TableView<'r> {
 
     fn decimal_of(&self, key: &str, node: &'r Node<'r>, quantity: Quantity) -> Option<Decimal> {
         let text = self.number_text(key, node)?;
-        let value = read_decimal(text.trim(), self.reader.decimals).map_err(|fault| fault.allowed(quantity.allowed()).into());
+        let value =
+            read_decimal(text.trim(), self.reader.decimals).map_err(|fault| fault.allowed(quantity.allowed()).into());
         match value.and_then(|value| quantity.checked(value)) {
             Ok(value) => Some(value),
             Err(error) => {
@@ -461,7 +485,12 @@ impl<'r> TableView<'r> {
         for (index, node) in self.list(key).iter().enumerate() {
             match &node.value {
                 Value::Table(entries) => {
-                    let view = TableView::new(self.reader, entries, node.offset, Place { parent: Some(&self.place), step: Step::Index(key, index) });
+                    let view = TableView::new(
+                        self.reader,
+                        entries,
+                        node.offset,
+                        Place { parent: Some(&self.place), step: Step::Index(key, index) },
+                    );
                     view.inherit(self);
                     values.extend(read(&view));
                     view.finish();
@@ -477,7 +506,12 @@ impl<'r> TableView<'r> {
         let entry = self.entry(key)?;
         match &entry.node.value {
             Value::Table(entries) => {
-                let view = TableView::new(self.reader, entries, entry.node.offset, Place { parent: Some(&self.place), step: Step::Key(key) });
+                let view = TableView::new(
+                    self.reader,
+                    entries,
+                    entry.node.offset,
+                    Place { parent: Some(&self.place), step: Step::Key(key) },
+                );
                 view.inherit(self);
                 let value = read(&view);
                 view.finish();
@@ -529,7 +563,8 @@ impl<'r> TableView<'r> {
     /// Checks the version line `tenside = "kind/1"` that every document starts with.
     pub(crate) fn version(&self, expected: &'static str) {
         let fault = |value: Option<&str>| {
-            let fault = Fault::new(FaultKind::Syntax, "not a document of this kind and version").allowed(format!("tenside = {expected:?}"));
+            let fault = Fault::new(FaultKind::Syntax, "not a document of this kind and version")
+                .allowed(format!("tenside = {expected:?}"));
             if let Some(value) = value { fault.value(shown(value)) } else { fault }
         };
         match self.needed("tenside", |view| view.text("tenside")) {
@@ -561,8 +596,13 @@ mod tests {
 
     #[test]
     fn both_notations_read_the_same() {
-        let read = |text: &str, notation| Reader::read(text, notation, |view| Some((view.ppm("a"), view.texts("b").join("+")))).unwrap();
-        assert_eq!(read("a = 1.50\nb = [\"x\", \"y\"]", Notation::Toml), read("{\"a\": 1.5, \"b\": [\"x\", \"y\"]}", Notation::Json));
+        let read = |text: &str, notation| {
+            Reader::read(text, notation, |view| Some((view.ppm("a"), view.texts("b").join("+")))).unwrap()
+        };
+        assert_eq!(
+            read("a = 1.50\nb = [\"x\", \"y\"]", Notation::Toml),
+            read("{\"a\": 1.5, \"b\": [\"x\", \"y\"]}", Notation::Json)
+        );
     }
 
     #[test]

@@ -157,7 +157,13 @@ pub(crate) fn restore<T: ResultDocument>(
     })
 }
 
-fn compare_tables(view: &TableView<'_>, place: &str, found: &[super::Entry<'_>], expected: &Map<String, Json>, asked: &[&str]) {
+fn compare_tables(
+    view: &TableView<'_>,
+    place: &str,
+    found: &[super::Entry<'_>],
+    expected: &Map<String, Json>,
+    asked: &[&str],
+) {
     let inside = |key: &str| if place.is_empty() { key.to_string() } else { format!("{place}.{key}") };
     for (key, value) in expected.iter().filter(|(key, _)| !asked.contains(&key.as_str())) {
         match found.iter().find(|entry| entry.key == key.as_str()) {

@@ -179,7 +179,13 @@ impl Sheets {
     }
 
     /// Adds a sheet. Returns `None` if it is not a sheet with the required columns; why not is among the faults then.
-    pub(crate) fn read<'t>(&mut self, text: &'t str, columns: Columns, needed: &[&str], delimiter: Option<Delimiter>) -> Option<Vec<Row<'t>>> {
+    pub(crate) fn read<'t>(
+        &mut self,
+        text: &'t str,
+        columns: Columns,
+        needed: &[&str],
+        delimiter: Option<Delimiter>,
+    ) -> Option<Vec<Row<'t>>> {
         self.read_under(text, columns, &Headings::default(), needed, delimiter)
     }
 
@@ -233,7 +239,8 @@ impl Sheets {
                 let mark = self.extra_mark(columns.file, 1, 1);
                 self.fault(
                     mark,
-                    Fault::new(FaultKind::Missing, "the sheet is empty").remedy(format!("begin it with a header row: {}", columns.known.join(", "))),
+                    Fault::new(FaultKind::Missing, "the sheet is empty")
+                        .remedy(format!("begin it with a header row: {}", columns.known.join(", "))),
                 );
             }
             return None;
@@ -259,12 +266,18 @@ impl Sheets {
         let header = self.header(&first, columns, headings, needed, mark);
         rows.iter().for_each(|(mark, cells)| self.shape(cells, &header, *mark));
         let filled = rows.into_iter().filter(|(_, cells)| cells.iter().any(|cell| !cell.is_empty()));
-        let rows = filled.map(|(mark, cells)| Row { columns, order: header.order.clone(), width: cells.len(), cells, mark }).collect();
+        let rows = filled
+            .map(|(mark, cells)| Row { columns, order: header.order.clone(), width: cells.len(), cells, mark })
+            .collect();
         header.complete.then_some(rows)
     }
 
     /// Adds rows of cells in the order of the columns, below no header: a fault says the number of the row as its line.
-    pub(crate) fn rows<'t, const COLUMNS: usize>(&mut self, rows: impl Iterator<Item = [Cow<'t, str>; COLUMNS]>, columns: Columns) -> Vec<Row<'t>> {
+    pub(crate) fn rows<'t, const COLUMNS: usize>(
+        &mut self,
+        rows: impl Iterator<Item = [Cow<'t, str>; COLUMNS]>,
+        columns: Columns,
+    ) -> Vec<Row<'t>> {
         let order: std::rc::Rc<[Option<usize>]> = (0..columns.known.len()).map(Some).collect();
         let row = |(cells, line): ([Cow<'t, str>; COLUMNS], u32)| {
             let mark = self.places.len();
@@ -274,7 +287,14 @@ impl Sheets {
         rows.zip(1..).map(row).collect()
     }
 
-    fn header(&mut self, cells: &[Cow<'_, str>], columns: Columns, headings: &Headings<'_>, needed: &[&str], mark: usize) -> Header {
+    fn header(
+        &mut self,
+        cells: &[Cow<'_, str>],
+        columns: Columns,
+        headings: &Headings<'_>,
+        needed: &[&str],
+        mark: usize,
+    ) -> Header {
         let mut order = vec![None; columns.known.len()];
         let (by_heading, mut found) = (headings.places(columns.known), HashSet::new());
         let mut listed = false;
@@ -297,19 +317,26 @@ impl Sheets {
             if places.is_empty() {
                 let fault = Fault::new(FaultKind::UnknownKey, "unknown column").value(shown(cell));
                 // The columns there are make a long list, which is read once.
-                let fault = if std::mem::replace(&mut listed, true) { fault } else { fault.allowed(columns.known.join(", ")) };
+                let fault =
+                    if std::mem::replace(&mut listed, true) { fault } else { fault.allowed(columns.known.join(", ")) };
                 let looked_at = if self.is_full() { 0 } else { columns.known.len() };
-                let near = nearest(&cell.chars().take(super::LONGEST_SHOWN).collect::<String>(), columns.known.iter().copied().take(looked_at));
+                let near = nearest(
+                    &cell.chars().take(super::LONGEST_SHOWN).collect::<String>(),
+                    columns.known.iter().copied().take(looked_at),
+                );
                 let fault = match near {
                     Some(near) => fault.remedy(format!("did you mean {near:?}?")),
-                    None if headings.mapped.is_some() => fault.remedy("say which column it is, or that it is to be ignored"),
+                    None if headings.mapped.is_some() => {
+                        fault.remedy("say which column it is, or that it is to be ignored")
+                    }
                     None => fault.remedy("remove the column"),
                 };
                 self.fault(mark + index, fault);
             }
             found.insert(folded);
         }
-        for (_, heading) in headings.mapped.into_iter().flatten().filter(|(_, heading)| !found.contains(&fold(heading))) {
+        for (_, heading) in headings.mapped.into_iter().flatten().filter(|(_, heading)| !found.contains(&fold(heading)))
+        {
             let fault = Fault::new(FaultKind::UnknownName, "no column has this heading").value(shown(heading));
             let there = cells.iter().map(AsRef::as_ref).filter(|cell: &&str| !cell.is_empty());
             let near = nearest(heading, there.clone()).map(|near| format!("did you mean {near:?}?"));
@@ -317,10 +344,20 @@ impl Sheets {
             let fault = fault.allowed(if listed.is_empty() { "a heading of the table".to_string() } else { listed });
             self.fault(mark, if let Some(near) = near { fault.remedy(near) } else { fault });
         }
-        let absent: Vec<&str> =
-            columns.known.iter().zip(&order).filter(|(known, cell)| cell.is_none() && needed.contains(known)).map(|(known, _)| *known).collect();
+        let absent: Vec<&str> = columns
+            .known
+            .iter()
+            .zip(&order)
+            .filter(|(known, cell)| cell.is_none() && needed.contains(known))
+            .map(|(known, _)| *known)
+            .collect();
         for column in &absent {
-            self.fault(mark, Fault::new(FaultKind::Missing, "a required column is missing").value(format!("{column:?}")).remedy("add it to the header row"));
+            self.fault(
+                mark,
+                Fault::new(FaultKind::Missing, "a required column is missing")
+                    .value(format!("{column:?}"))
+                    .remedy("add it to the header row"),
+            );
         }
         let width = cells.iter().rposition(|cell| !cell.is_empty()).map_or(0, |last| last + 1);
         let named = cells.iter().map(|cell| !cell.is_empty()).collect();
@@ -331,12 +368,22 @@ impl Sheets {
     fn shape(&mut self, cells: &[Cow<'_, str>], header: &Header, mark: usize) {
         if cells.len() < header.width {
             let fault = Fault::new(FaultKind::Syntax, "a row has fewer cells than the header").value(cells.len());
-            self.fault(mark, fault.allowed(format!("{} cells", header.width)).remedy("fill it up with empty cells; a cell in the middle may be missing"));
+            self.fault(
+                mark,
+                fault
+                    .allowed(format!("{} cells", header.width))
+                    .remedy("fill it up with empty cells; a cell in the middle may be missing"),
+            );
         }
         for (index, cell) in cells.iter().enumerate().filter(|(_, cell)| !cell.is_empty()) {
             if !header.named.get(index).copied().unwrap_or(false) {
                 let fault = Fault::new(FaultKind::Syntax, "a cell in a column without a header").value(shown(cell));
-                self.fault(mark + index, fault.remedy("name the column or empty the cell; a cell that holds the delimiter needs quotes around it"));
+                self.fault(
+                    mark + index,
+                    fault.remedy(
+                        "name the column or empty the cell; a cell that holds the delimiter needs quotes around it",
+                    ),
+                );
             }
         }
     }
@@ -363,10 +410,16 @@ struct Header {
 /// The delimiter that finds the most known columns in the header row; the comma if none finds any.
 fn detect(text: &str, known: &[&str], headings: &Headings<'_>) -> Delimiter {
     let own = headings.mapped.into_iter().flatten().map(|(_, heading)| fold(heading));
-    let known: HashSet<String> = known.iter().map(|name| fold(name)).chain(own).chain(headings.ignored.iter().map(|heading| fold(heading))).collect();
+    let known: HashSet<String> = known
+        .iter()
+        .map(|name| fold(name))
+        .chain(own)
+        .chain(headings.ignored.iter().map(|heading| fold(heading)))
+        .collect();
     let found = |delimiter: Delimiter| {
         let mut splitter = Splitter::new(text, delimiter);
-        let header = std::iter::from_fn(|| splitter.row()).find(|row| row.as_ref().map_or(true, |cells| cells.iter().any(|cell| !cell.text.is_empty())));
+        let header = std::iter::from_fn(|| splitter.row())
+            .find(|row| row.as_ref().map_or(true, |cells| cells.iter().any(|cell| !cell.text.is_empty())));
         let cells = header.and_then(Result::ok).unwrap_or_default();
         cells.iter().filter(|cell| known.contains(&fold(&cell.text))).count()
     };
@@ -388,7 +441,14 @@ mod tests {
 
     #[test]
     fn formulas_stand_behind_a_guard_and_numbers_do_not() {
-        for (cell, written) in [("=1+1", "'=1+1"), ("+1", "'+1"), ("-x", "'-x"), ("@a", "'@a"), ("'=a", "''=a"), ("\u{FF1D}a", "'\u{FF1D}a")] {
+        for (cell, written) in [
+            ("=1+1", "'=1+1"),
+            ("+1", "'+1"),
+            ("-x", "'-x"),
+            ("@a", "'@a"),
+            ("'=a", "''=a"),
+            ("\u{FF1D}a", "'\u{FF1D}a"),
+        ] {
             assert_eq!(guarded(cell), written);
         }
         for cell in ["", "-5", "-0,5", "a=b", "'a", "''", "'-5", "5 %"] {

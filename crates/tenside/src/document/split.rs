@@ -112,7 +112,11 @@ impl<'t> Splitter<'t> {
         if self.byte() != Some(b'"') {
             while let Some(byte) = self.byte().filter(|byte| !self.ends_cell(*byte)) {
                 if byte == b'"' {
-                    return Err(bad(line, "a quote in a cell without quotes around it", "put quotes around the whole cell and double the quotes inside"));
+                    return Err(bad(
+                        line,
+                        "a quote in a cell without quotes around it",
+                        "put quotes around the whole cell and double the quotes inside",
+                    ));
                 }
                 self.at += 1;
             }
@@ -122,7 +126,13 @@ impl<'t> Splitter<'t> {
         let mut doubled = false;
         loop {
             match self.byte() {
-                None => return Err(bad(line, "a quoted cell is not closed", "close it with a quote, and double the quotes inside")),
+                None => {
+                    return Err(bad(
+                        line,
+                        "a quoted cell is not closed",
+                        "close it with a quote, and double the quotes inside",
+                    ));
+                }
                 Some(b'"') if self.text.as_bytes().get(self.at + 1) == Some(&b'"') => {
                     doubled = true;
                     self.at += 2;
@@ -135,7 +145,11 @@ impl<'t> Splitter<'t> {
         let inside = self.text[start + 1..self.at].trim();
         self.at += 1;
         if self.byte().is_some_and(|byte| !self.ends_cell(byte)) {
-            return Err(bad(self.line, "text after the closing quote of a cell", "double the quotes inside a quoted cell"));
+            return Err(bad(
+                self.line,
+                "text after the closing quote of a cell",
+                "double the quotes inside a quoted cell",
+            ));
         }
         Ok(Cell { text: if doubled { Cow::Owned(inside.replace("\"\"", "\"")) } else { Cow::Borrowed(inside) }, line })
     }
@@ -155,13 +169,24 @@ mod tests {
     #[test]
     fn cells_know_the_line_on_which_they_begin() {
         let rows = rows("a;\"b\r\nc\";d\r\ne;;\" \"\"f\"\"\"\n\rg", Delimiter::Semicolon).unwrap();
-        let cells: Vec<Vec<(&str, u32)>> = rows.iter().map(|row| row.iter().map(|cell| (&*cell.text, cell.line)).collect()).collect();
-        assert_eq!(cells, [vec![("a", 1), ("b\r\nc", 1), ("d", 2)], vec![("e", 3), ("", 3), ("\"f\"", 3)], vec![("", 4)], vec![("g", 5)]]);
+        let cells: Vec<Vec<(&str, u32)>> =
+            rows.iter().map(|row| row.iter().map(|cell| (&*cell.text, cell.line)).collect()).collect();
+        assert_eq!(
+            cells,
+            [
+                vec![("a", 1), ("b\r\nc", 1), ("d", 2)],
+                vec![("e", 3), ("", 3), ("\"f\"", 3)],
+                vec![("", 4)],
+                vec![("g", 5)]
+            ]
+        );
     }
 
     #[test]
     fn quotes_out_of_place_are_refused() {
-        for (text, line, column) in [("a,b\n1,\"x\ny", 2, 2), ("a\"b", 1, 1), ("\"a\"b,c", 1, 1), ("x, \"a\"", 1, 2), ("\"a\nb\"c", 2, 1)] {
+        for (text, line, column) in
+            [("a,b\n1,\"x\ny", 2, 2), ("a\"b", 1, 1), ("\"a\"b,c", 1, 1), ("x, \"a\"", 1, 2), ("\"a\nb\"c", 2, 1)]
+        {
             let bad = rows(text, Delimiter::Comma).unwrap_err();
             assert_eq!((bad.line, bad.column), (line, column), "{text}");
         }

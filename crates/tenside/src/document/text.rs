@@ -45,7 +45,9 @@ const SPELLINGS: [(&str, &str); 7] = [
 
 /// As [`fold`], with both spellings of such words made alike.
 pub(crate) fn fold_spelling(name: &str) -> String {
-    SPELLINGS.iter().fold(fold(name), |name, (here, there)| if name.contains(here) { name.replace(here, there) } else { name })
+    SPELLINGS
+        .iter()
+        .fold(fold(name), |name, (here, there)| if name.contains(here) { name.replace(here, there) } else { name })
 }
 
 /// True for names that differ in case, hyphens, underscores and blanks only.
@@ -69,10 +71,15 @@ pub(crate) fn check_prose(prose: &str) -> Result<String, Error> {
         return Err(fault("a remark is empty or too long").allowed("1 to 4000 characters").into());
     }
     if let Some(bad) = trimmed.chars().find(|c| (c.is_control() && !matches!(c, '\n' | '\t' | '\r')) || reorders(*c)) {
-        return Err(fault("a remark holds an invisible control character").value(format!("U+{:04X}", u32::from(bad))).remedy("remove it").into());
+        return Err(fault("a remark holds an invisible control character")
+            .value(format!("U+{:04X}", u32::from(bad)))
+            .remedy("remove it")
+            .into());
     }
     if trimmed.chars().all(|c| c.is_whitespace() || is_invisible(c) || joins(c)) {
-        return Err(fault("a remark has nothing that can be seen").allowed("1 to 4000 characters, one of them visible").into());
+        return Err(fault("a remark has nothing that can be seen")
+            .allowed("1 to 4000 characters, one of them visible")
+            .into());
     }
     Ok(trimmed.to_string())
 }
@@ -90,10 +97,16 @@ pub(crate) fn check_name(name: &str) -> Result<String, Error> {
         return Err(fault("a name is too long").value(format!("{shown:?}...")).allowed("1 to 200 characters").into());
     }
     if let Some(bad) = trimmed.chars().find(|c| c.is_control() || reorders(*c)) {
-        return Err(fault("a name holds an invisible control character").value(format!("U+{:04X}", u32::from(bad))).remedy("remove it").into());
+        return Err(fault("a name holds an invisible control character")
+            .value(format!("U+{:04X}", u32::from(bad)))
+            .remedy("remove it")
+            .into());
     }
     if let Some(bad) = unseen(trimmed) {
-        return Err(fault("a name holds an invisible character").value(format!("U+{:04X}", u32::from(bad))).remedy("remove it").into());
+        return Err(fault("a name holds an invisible character")
+            .value(format!("U+{:04X}", u32::from(bad)))
+            .remedy("remove it")
+            .into());
     }
     Ok(trimmed.to_string())
 }
@@ -103,7 +116,9 @@ pub(crate) fn check_name(name: &str) -> Result<String, Error> {
 fn unseen(name: &str) -> Option<char> {
     let mut before = None;
     for c in name.chars() {
-        if is_invisible(c) || (joins(c) && before.is_none_or(|before: char| before.is_ascii() || before.is_whitespace())) {
+        if is_invisible(c)
+            || (joins(c) && before.is_none_or(|before: char| before.is_ascii() || before.is_whitespace()))
+        {
             return Some(c);
         }
         before = Some(c);
@@ -132,7 +147,9 @@ fn reorders(c: char) -> bool {
 pub(crate) fn check_slug(slug: &str) -> Result<String, Error> {
     let good = !slug.is_empty()
         && slug.len() <= LONGEST_NAME
-        && slug.split('-').all(|word| !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit()));
+        && slug.split('-').all(|word| {
+            !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit())
+        });
     if good {
         return Ok(slug.to_string());
     }
@@ -154,14 +171,26 @@ mod tests {
             assert!(check_name(bad).is_err(), "{bad:?}");
         }
         assert!(check_name(&"x".repeat(201)).is_err());
-        for bad in ["\u{200B}", "\u{AD}", "\u{2060}", "\u{200D}", "\u{200C}\u{FE0F}", "kao\u{200B}lin", "kaolin\u{200D}", "\u{3164}", "\u{E0041}x", "1\u{FE0F}"]
-        {
+        for bad in [
+            "\u{200B}",
+            "\u{AD}",
+            "\u{2060}",
+            "\u{200D}",
+            "\u{200C}\u{FE0F}",
+            "kao\u{200B}lin",
+            "kaolin\u{200D}",
+            "\u{3164}",
+            "\u{E0041}x",
+            "1\u{FE0F}",
+        ] {
             let error = check_name(bad).unwrap_err();
             assert!(error.to_string().contains("invisible character (found U+"), "{error}");
             assert_eq!(check_prose(bad).is_err(), bad.chars().all(|c| !c.is_ascii()), "{bad:?}");
         }
         // A Persian word with a non-joiner, a Sinhala one with a joiner, emoji with joiner and selector, a combining accent.
-        for good in ["می\u{200C}خواهم", "ශ්\u{200D}රී", "👩\u{200D}🔬", "☀\u{FE0F}", "e\u{301}", "石鹸", "סבון", "葛\u{E0100}"] {
+        for good in
+            ["می\u{200C}خواهم", "ශ්\u{200D}රී", "👩\u{200D}🔬", "☀\u{FE0F}", "e\u{301}", "石鹸", "סבון", "葛\u{E0100}"]
+        {
             assert_eq!(check_name(good).unwrap(), good);
         }
         assert!(check_slug("citric-acid-50").is_ok());

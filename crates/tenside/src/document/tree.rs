@@ -44,7 +44,9 @@ impl Value<'_> {
     pub(crate) fn described(&self) -> String {
         match self {
             Value::Text(text) => format!("the text {}", super::shown(text)),
-            Value::Number(text) => format!("the number {}", text.chars().take(super::LONGEST_SHOWN).collect::<String>()),
+            Value::Number(text) => {
+                format!("the number {}", text.chars().take(super::LONGEST_SHOWN).collect::<String>())
+            }
             Value::Bool(value) => value.to_string(),
             Value::List(_) => "a list".to_string(),
             Value::Table(_) => "a table".to_string(),

@@ -128,7 +128,8 @@ const MOST_TOLD: usize = 100;
 /// Cut where it is long, which is said. A control character of what was read is shown by its code: messages go to terminals and pages.
 fn cut(mut piece: String) -> String {
     if piece.chars().any(char::is_control) {
-        let shown = |letter: char| if letter.is_control() { letter.escape_default().to_string() } else { letter.to_string() };
+        let shown =
+            |letter: char| if letter.is_control() { letter.escape_default().to_string() } else { letter.to_string() };
         piece = piece.chars().map(shown).collect();
     }
     match piece.char_indices().nth(LONGEST_PIECE) {
@@ -141,7 +142,16 @@ impl Fault {
     /// A fault without place, value, range or remedy yet.
     #[must_use]
     pub fn new(kind: FaultKind, message: impl Into<String>) -> Self {
-        Fault { kind, place: String::new(), file: None, position: None, message: cut(message.into()), value: None, allowed: None, remedy: None }
+        Fault {
+            kind,
+            place: String::new(),
+            file: None,
+            position: None,
+            message: cut(message.into()),
+            value: None,
+            allowed: None,
+            remedy: None,
+        }
     }
 
     /// With its place.
@@ -302,7 +312,8 @@ impl Error {
     #[must_use]
     pub fn within(mut self, place: &str) -> Self {
         for fault in &mut self.faults {
-            fault.place = cut(if fault.place.is_empty() { place.to_string() } else { format!("{place}, {}", fault.place) });
+            fault.place =
+                cut(if fault.place.is_empty() { place.to_string() } else { format!("{place}, {}", fault.place) });
         }
         self
     }
@@ -347,7 +358,12 @@ impl From<tenside_lp::Error> for Fault {
             _ => FaultKind::Contradiction,
         };
         let fault = Fault::new(kind, error.message).at(error.place);
-        Fault { value: error.value.map(cut), allowed: error.allowed.map(cut), remedy: error.remedy.map(String::from), ..fault }
+        Fault {
+            value: error.value.map(cut),
+            allowed: error.allowed.map(cut),
+            remedy: error.remedy.map(String::from),
+            ..fault
+        }
     }
 }
 
@@ -389,7 +405,8 @@ mod tests {
     #[test]
     fn what_was_passed_is_repeated_no_further_than_anyone_reads() {
         let long = "é".repeat(100_000);
-        let fault = || Fault::new(FaultKind::OutOfRange, long.clone()).at(&*long).value(&long).allowed(&*long).remedy(&*long);
+        let fault =
+            || Fault::new(FaultKind::OutOfRange, long.clone()).at(&*long).value(&long).allowed(&*long).remedy(&*long);
         let told = fault().to_string();
         assert!(told.chars().count() < 5 * (LONGEST_PIECE + 60), "{}", told.len());
         assert_eq!(told.matches("... (100000 characters)").count(), 5);

@@ -44,13 +44,17 @@ fn read_request(view: &TableView<'_>) -> Option<ExposureRequest> {
     let product = view.text("product");
     let (amount, retained) = (view.exact("amount", None), view.exact("retained", Some(Quantity::Percent)));
     let absorption = view.exact("absorption", Some(Quantity::Percent));
-    let (oral, absorbed, systemic) = (view.exact("oral_dose", None), view.exact("oral_absorption", None), view.exact("systemic_dose", None));
+    let (oral, absorbed, systemic) =
+        (view.exact("oral_dose", None), view.exact("oral_absorption", None), view.exact("systemic_dose", None));
     let weight = view.exact("body_weight", None);
     let mut request = match (product, amount, retained) {
         (Some(product), None, None) => view.accept("product", ExposureRequest::of_product(product))?,
         (None, Some(amount), Some(retained)) => view.accept("amount", ExposureRequest::of_amount(amount, retained))?,
         _ => {
-            let fault = crate::error::Fault::new(crate::error::FaultKind::Missing, "how the product is used must be stated exactly once");
+            let fault = crate::error::Fault::new(
+                crate::error::FaultKind::Missing,
+                "how the product is used must be stated exactly once",
+            );
             view.fault("", fault.allowed("product, or amount with retained"));
             return None;
         }

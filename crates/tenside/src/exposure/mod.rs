@@ -71,7 +71,8 @@ impl Formula {
     pub fn exposure(&self, substance: &str, request: &ExposureRequest, basis: &Basis) -> Result<Exposure, Error> {
         let share = self.measure(&Measure::substance(substance)?, basis)?;
         let Some(percent) = share.value.clone() else {
-            return Err(Error::from_faults(share.why_not).unwrap_or_else(|| Fault::new(FaultKind::NotKnown, "the share is not known").value(substance).into()));
+            return Err(Error::from_faults(share.why_not)
+                .unwrap_or_else(|| Fault::new(FaultKind::NotKnown, "the share is not known").value(substance).into()));
         };
         let factor = request.product_exposure() * request.used_absorption() / Exact::from(10_000);
         let dose = percent.map(|percent| percent * &factor);
@@ -166,12 +167,18 @@ impl Exposure {
             }
         }
         if self.request.absorption.is_none() {
-            notes.push(format!("{} % through the skin is the guidance's default where no study is at hand (from memory)", self.request.used_absorption()));
+            notes.push(format!(
+                "{} % through the skin is the guidance's default where no study is at hand (from memory)",
+                self.request.used_absorption()
+            ));
         }
         if let Some(Dose::Oral { absorption, .. }) = &self.request.dose {
             match absorption {
                 Some(percent) => notes.push(format!("of the oral dose {percent} % is taken to be absorbed, as stated")),
-                None => notes.push(format!("of the oral dose {} % is taken to be absorbed, the guidance's default (from memory)", guidance().oral_absorption)),
+                None => notes.push(format!(
+                    "of the oral dose {} % is taken to be absorbed, the guidance's default (from memory)",
+                    guidance().oral_absorption
+                )),
             }
         }
         if !self.percent.is_stated() {

@@ -29,7 +29,9 @@ impl Exposure {
             row("margin of safety, MoS", margin_text(margin), "");
         }
         let sources = vec![guidance().document.clone(), guidance().source.clone()];
-        page.with(Part::Table(table)).section("To know about these", Part::List(self.notes())).section("Where the numbers come from", Part::List(sources))
+        page.with(Part::Table(table))
+            .section("To know about these", Part::List(self.notes()))
+            .section("Where the numbers come from", Part::List(sources))
     }
 }
 

@@ -119,10 +119,13 @@ impl ExposureRequest {
         let kilograms = kilograms.to_exact()?;
         Quantity::BodyWeight.check(&kilograms)?;
         if let Use::Row(row) = &self.product {
-            return Err(Fault::new(FaultKind::Contradiction, "a row of the guidance has its exposure per body weight printed")
-                .value(row.slug())
-                .remedy("state the grams used a day and the share retained to calculate with another body weight")
-                .into());
+            return Err(Fault::new(
+                FaultKind::Contradiction,
+                "a row of the guidance has its exposure per body weight printed",
+            )
+            .value(row.slug())
+            .remedy("state the grams used a day and the share retained to calculate with another body weight")
+            .into());
         }
         self.body_weight = Some(kilograms);
         Ok(self)
@@ -132,7 +135,9 @@ impl ExposureRequest {
     pub(super) fn product_exposure(&self) -> Exact {
         match &self.product {
             Use::Row(row) => row.exposure_per_body_weight().clone(),
-            Use::Stated { amount, retained_percent } => amount * retained_percent * Exact::from(10) / self.used_body_weight(),
+            Use::Stated { amount, retained_percent } => {
+                amount * retained_percent * Exact::from(10) / self.used_body_weight()
+            }
         }
     }
 
@@ -147,7 +152,9 @@ impl ExposureRequest {
     /// The systemic dose that exposure is compared with.
     pub(super) fn systemic_dose(&self) -> Option<Exact> {
         self.dose.as_ref().map(|dose| match dose {
-            Dose::Oral { dose, absorption } => dose * absorption.as_ref().unwrap_or(&guidance().oral_absorption) / Exact::hundred(),
+            Dose::Oral { dose, absorption } => {
+                dose * absorption.as_ref().unwrap_or(&guidance().oral_absorption) / Exact::hundred()
+            }
             Dose::Systemic(dose) => dose.clone(),
         })
     }

@@ -47,7 +47,8 @@ pub(super) struct Guidance {
 
 static GUIDANCE: LazyLock<Guidance> = LazyLock::new(|| {
     // The embedded file is read by a test; a fault there is a fault of the build.
-    Reader::read(include_str!("../../data/exposure/sccs.toml"), Notation::Toml, read).unwrap_or_else(|error| panic!("sccs.toml: {error}"))
+    Reader::read(include_str!("../../data/exposure/sccs.toml"), Notation::Toml, read)
+        .unwrap_or_else(|error| panic!("sccs.toml: {error}"))
 });
 
 pub(super) fn guidance() -> &'static Guidance {
@@ -102,9 +103,10 @@ impl ProductType {
         }
         let known: Vec<&str> = ProductType::all().iter().map(|row| row.slug.as_str()).collect();
         let fault = if SOLID.contains(&wanted.as_str()) {
-            let remedy =
-                "choose the row that fits the use, as shampoo, and know that it is of a liquid product; or state the grams used a day and the share retained";
-            Fault::new(FaultKind::UnknownName, "a solid product has no row of its own in the guidance").value(format!("{slug:?}")).remedy(remedy)
+            let remedy = "choose the row that fits the use, as shampoo, and know that it is of a liquid product; or state the grams used a day and the share retained";
+            Fault::new(FaultKind::UnknownName, "a solid product has no row of its own in the guidance")
+                .value(format!("{slug:?}"))
+                .remedy(remedy)
         } else {
             unknown_name("product type", slug, known.iter().copied())
         };

@@ -130,27 +130,46 @@ impl Formula {
                 name: line.name().to_string(),
                 before: before.map_or(Presence::Absent, |before| Presence::Known(before.percent().percent())),
                 after: Presence::Known(line.percent().percent()),
-                changed_otherwise: before.is_some_and(|before| before.material() != line.material() || before.phase() != line.phase()),
+                changed_otherwise: before
+                    .is_some_and(|before| before.material() != line.material() || before.phase() != line.phase()),
             });
         }
         for line in self.lines().iter().filter(|line| !after.lines().iter().any(|other| other.name() == line.name())) {
             let before = Presence::Known(line.percent().percent());
-            lines.push(DifferenceRow { name: line.name().to_string(), before, after: Presence::Absent, changed_otherwise: false });
+            lines.push(DifferenceRow {
+                name: line.name().to_string(),
+                before,
+                after: Presence::Absent,
+                changed_otherwise: false,
+            });
         }
-        Difference { before: self.title().to_string(), after: after.title().to_string(), lines, constituents: constituents(self, after) }
+        Difference {
+            before: self.title().to_string(),
+            after: after.title().to_string(),
+            lines,
+            constituents: constituents(self, after),
+        }
     }
 }
 
 fn constituents(before: &Formula, after: &Formula) -> Vec<DifferenceRow> {
     let typical = |formula: &Formula| -> IndexMap<String, Presence> {
-        let presence = |row: Expanded| (row.substance.inci().to_string(), row.percent.typical.map_or(Presence::NotKnown, Presence::Known));
+        let presence = |row: Expanded| {
+            (row.substance.inci().to_string(), row.percent.typical.map_or(Presence::NotKnown, Presence::Known))
+        };
         formula.expand().into_iter().map(presence).collect()
     };
     let (left, right) = (typical(before), typical(after));
     let of = |rows: &IndexMap<String, Presence>, name: &str| rows.get(name).cloned().unwrap_or(Presence::Absent);
     let names = right.keys().chain(left.keys().filter(|name| !right.contains_key(*name)));
-    let mut rows: Vec<DifferenceRow> =
-        names.map(|name| DifferenceRow { name: name.clone(), before: of(&left, name), after: of(&right, name), changed_otherwise: false }).collect();
+    let mut rows: Vec<DifferenceRow> = names
+        .map(|name| DifferenceRow {
+            name: name.clone(),
+            before: of(&left, name),
+            after: of(&right, name),
+            changed_otherwise: false,
+        })
+        .collect();
     // What is not known could have changed most.
     rows.sort_by_key(|row| row.change().map(|change| std::cmp::Reverse(change.abs())));
     rows
@@ -172,8 +191,12 @@ mod tests {
         let listed = Composition::bounded(vec![row("A"), row("B")], true).unwrap();
         let listed = Arc::new(Material::new("listed", "Listed", Form::Powder, listed).unwrap());
         let plain = crate::catalogue::Catalogue::starter().material("kaolin").unwrap().clone();
-        let formula = |material: &Arc<Material>| Formula::new("Same", vec![Line::new("base", material.clone(), Ppm::WHOLE).unwrap()]).unwrap();
-        let row = |difference: &Difference, name: &str| difference.constituents.iter().find(|row| row.name == name).unwrap().clone();
+        let formula = |material: &Arc<Material>| {
+            Formula::new("Same", vec![Line::new("base", material.clone(), Ppm::WHOLE).unwrap()]).unwrap()
+        };
+        let row = |difference: &Difference, name: &str| {
+            difference.constituents.iter().find(|row| row.name == name).unwrap().clone()
+        };
         let difference = formula(&plain).difference(&formula(&listed));
         assert_eq!((row(&difference, "A").before, row(&difference, "A").after), (Presence::Absent, Presence::NotKnown));
         assert_eq!(row(&difference, "A").change(), None);

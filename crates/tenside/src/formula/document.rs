@@ -170,7 +170,13 @@ pub(crate) fn read_formula(view: &TableView<'_>, catalogue: &Catalogue) -> Optio
     Some(assemble(view, &title?, lines, &phases, prices)?.with_parent(parent))
 }
 
-fn assemble(view: &TableView<'_>, title: &str, lines: Vec<Line>, phases: &[Phase], prices: Option<Arc<crate::catalogue::PriceList>>) -> Option<Formula> {
+fn assemble(
+    view: &TableView<'_>,
+    title: &str,
+    lines: Vec<Line>,
+    phases: &[Phase],
+    prices: Option<Arc<crate::catalogue::PriceList>>,
+) -> Option<Formula> {
     let formula = view.accept("line", Formula::new(title, lines))?;
     let formula = view.accept("phase", formula.with_phases(phases))?;
     Some(formula.with_prices(prices))
@@ -190,7 +196,11 @@ fn read_line(view: &TableView<'_>, embedded: &Catalogue) -> Option<Line> {
     let (qs, fixed) = (view.boolean("qs").unwrap_or(false), view.boolean("fixed").unwrap_or(false));
     let Some(material) = embedded.find(material?) else {
         let known = embedded.materials().map(|material| material.id());
-        view.fault("material", unknown_name("raw material", material?, known).remedy("embed it as a [[material]], or read with a catalogue that has it"));
+        view.fault(
+            "material",
+            unknown_name("raw material", material?, known)
+                .remedy("embed it as a [[material]], or read with a catalogue that has it"),
+        );
         return None;
     };
     let material = match lot {

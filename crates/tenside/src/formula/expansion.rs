@@ -96,7 +96,12 @@ impl Formula {
         }
         let mut rows: Vec<Expanded> = sums
             .into_values()
-            .map(|sum| Expanded { percent: sum.percent(), substance: sum.substance, lines: sum.lines, declaration: sum.declaration })
+            .map(|sum| Expanded {
+                percent: sum.percent(),
+                substance: sum.substance,
+                lines: sum.lines,
+                declaration: sum.declaration,
+            })
             .collect();
         rows.sort_by_key(|row| std::cmp::Reverse(row.percent.typical.clone().unwrap_or_default()));
         rows

@@ -46,7 +46,10 @@ impl Parent {
         if !document.relations().contains(&relation) {
             let fitting: Vec<&str> = document.relations().iter().map(|relation| relation.slug()).collect();
             let sentence = format!("a formula cannot be this of {:?}", document.title());
-            return Err(Fault::new(FaultKind::Contradiction, sentence).value(relation.slug()).allowed(fitting.join(" or ")).into());
+            return Err(Fault::new(FaultKind::Contradiction, sentence)
+                .value(relation.slug())
+                .allowed(fitting.join(" or "))
+                .into());
         }
         Parent::new(relation, &document.sha256()?)
     }

@@ -24,8 +24,8 @@ pub use difference::{Difference, DifferenceDocument, DifferenceRow, Presence};
 pub use document::FormulaDocument;
 pub(crate) use document::read_formula;
 pub use draft::{
-    Amount, AmountUnit, Answer, Choice, Departure, Draft, DraftDocument, DraftLine, FigureUnit, LineRole, Question, QuestionId, QuestionKind, Settled,
-    VolumeUnit,
+    Amount, AmountUnit, Answer, Choice, Departure, Draft, DraftDocument, DraftLine, FigureUnit, LineRole, Question,
+    QuestionId, QuestionKind, Settled, VolumeUnit,
 };
 pub use expansion::Expanded;
 #[cfg(feature = "history")]
@@ -76,11 +76,16 @@ impl Formula {
     pub fn new(title: &str, lines: Vec<Line>) -> Result<Self, Error> {
         let title = check_name(title)?;
         Quantity::Lines.check(&Exact::from(u32::try_from(lines.len().max(1)).unwrap_or(u32::MAX)))?;
-        let mut faults = check_distinct(lines.iter().map(Line::material)).err().map_or_else(Vec::new, Error::into_faults);
+        let mut faults =
+            check_distinct(lines.iter().map(Line::material)).err().map_or_else(Vec::new, Error::into_faults);
         for (index, line) in lines.iter().enumerate() {
             if lines[..index].iter().any(|earlier| earlier.name() == line.name()) {
                 let remedy = "give one of them a name of its own";
-                faults.push(Fault::new(FaultKind::Duplicate, "two lines have the same name").value(format!("{:?}", line.name())).remedy(remedy));
+                faults.push(
+                    Fault::new(FaultKind::Duplicate, "two lines have the same name")
+                        .value(format!("{:?}", line.name()))
+                        .remedy(remedy),
+                );
             }
         }
         let sum: u64 = lines.iter().map(|line| u64::from(line.percent().parts())).sum();
@@ -105,7 +110,9 @@ impl Formula {
         Quantity::Phases.check(&Exact::from(u32::try_from(phases.len()).unwrap_or(u32::MAX)))?;
         for (index, phase) in phases.iter().enumerate() {
             if phases[..index].iter().any(|earlier| earlier.name() == phase.name()) {
-                return Err(Fault::new(FaultKind::Duplicate, "a phase occurs twice").value(format!("{:?}", phase.name())).into());
+                return Err(Fault::new(FaultKind::Duplicate, "a phase occurs twice")
+                    .value(format!("{:?}", phase.name()))
+                    .into());
             }
         }
         let phases = order_phases(phases, self.lines().iter().map(Line::phase));
@@ -165,7 +172,10 @@ impl Formula {
     /// # Errors
     /// An unknown name, with the nearest known one.
     pub fn line(&self, name: &str) -> Result<&Line, Error> {
-        self.lines().iter().find(|line| line.name() == name).ok_or_else(|| unknown_name("line", name, self.lines().iter().map(Line::name)).into())
+        self.lines()
+            .iter()
+            .find(|line| line.name() == name)
+            .ok_or_else(|| unknown_name("line", name, self.lines().iter().map(Line::name)).into())
     }
 
     /// With what a line is there for stated, all of it; nothing takes a statement back.

@@ -37,7 +37,8 @@ impl Parent {
     /// Anything but 64 hexadecimal digits in lower case.
     pub fn new(relation: Relation, sha256: &str) -> Result<Self, Error> {
         if sha256.len() != 64 || !sha256.bytes().all(|byte| byte.is_ascii_digit() || (b'a'..=b'f').contains(&byte)) {
-            let fault = Fault::new(FaultKind::Syntax, "no hash of a document").value(format!("{:?}", crate::document::shown(sha256)));
+            let fault = Fault::new(FaultKind::Syntax, "no hash of a document")
+                .value(format!("{:?}", crate::document::shown(sha256)));
             return Err(fault.allowed("64 digits 0 to 9 and a to f").remedy("take it from the parent's sha256").into());
         }
         Ok(Parent { relation, sha256: sha256.to_string() })

@@ -35,8 +35,9 @@ pub(super) struct Content<'f> {
 impl<'f> Content<'f> {
     pub(super) fn of(formula: &'f Formula) -> Self {
         let lines = formula.lines().iter().filter(|line| !line.percent().is_zero());
-        let leaves: Vec<(&Line, &Material, Exact)> =
-            lines.flat_map(|line| line.material().leaves().into_iter().map(move |(leaf, share)| (line, leaf, share))).collect();
+        let leaves: Vec<(&Line, &Material, Exact)> = lines
+            .flat_map(|line| line.material().leaves().into_iter().map(move |(leaf, share)| (line, leaf, share)))
+            .collect();
         let denominator = FixedPoint::common_denominator(leaves.iter().map(|(.., share)| share));
         let part = |(line, material, share): (&'f Line, &'f Material, Exact)| {
             let weight = FixedPoint::floor_of(&share, &denominator).times(u64::from(line.percent().parts()));
@@ -182,7 +183,8 @@ pub(super) struct Ingredients<'f> {
 
 impl<'f> Ingredients<'f> {
     pub(super) fn of(content: &Content<'f>, request: &LabelRequest) -> Self {
-        let mut found = Ingredients { named: Vec::new(), left_out: Vec::new(), nameless: Vec::new(), to_ask: Vec::new() };
+        let mut found =
+            Ingredients { named: Vec::new(), left_out: Vec::new(), nameless: Vec::new(), to_ask: Vec::new() };
         let (mut places, mut left_places) = (HashMap::new(), HashMap::new());
         for (at, part) in content.parts.iter().enumerate() {
             let weight = part.weight.times(MILLION);

@@ -61,25 +61,35 @@ impl ScentDeclaration {
             return Ok(self);
         }
         let entry = ScentEntry::find(name)?;
-        let fault = |kind, what: &str| Fault::new(kind, what).at(format!("declaration of {:?}, {}", self.material, entry.name()));
+        let fault = |kind, what: &str| {
+            Fault::new(kind, what).at(format!("declaration of {:?}, {}", self.material, entry.name()))
+        };
         if low > high {
-            return Err(fault(FaultKind::Contradiction, "the low end is above the high end").value(format!("{low} to {high} %")).into());
+            return Err(fault(FaultKind::Contradiction, "the low end is above the high end")
+                .value(format!("{low} to {high} %"))
+                .into());
         }
         let shares = self.shares.entry(entry.place()).or_default();
         let folded = fold(name);
         if shares.iter().any(|(known, ..)| fold(known) == folded) {
-            return Err(fault(FaultKind::Duplicate, "a constituent is declared twice").value(format!("{name:?}")).remedy("state one range for it").into());
+            return Err(fault(FaultKind::Duplicate, "a constituent is declared twice")
+                .value(format!("{name:?}"))
+                .remedy("state one range for it")
+                .into());
         }
         shares.push((name.trim().to_string(), low, high));
         let substances = self.shares.iter().filter(|(place, _)| !ScentEntry::all()[**place].holds_others());
         let sum: u64 = substances.flat_map(|(_, shares)| shares).map(|(_, low, _)| u64::from(low.parts())).sum();
         if sum > u64::from(Ppm::WHOLE.parts()) {
-            return Err(Fault::new(FaultKind::Contradiction, "the lowest shares declared sum to more than the raw material")
-                .at(format!("declaration of {:?}", self.material))
-                .value(format!("{} %", Exact::ratio(i64::try_from(sum).unwrap_or(i64::MAX), 10_000)))
-                .allowed("at most 100 %")
-                .remedy("state percent of the raw material, not of the product or in ppm")
-                .into());
+            return Err(Fault::new(
+                FaultKind::Contradiction,
+                "the lowest shares declared sum to more than the raw material",
+            )
+            .at(format!("declaration of {:?}", self.material))
+            .value(format!("{} %", Exact::ratio(i64::try_from(sum).unwrap_or(i64::MAX), 10_000)))
+            .allowed("at most 100 %")
+            .remedy("state percent of the raw material, not of the product or in ppm")
+            .into());
         }
         Ok(self)
     }
@@ -124,7 +134,8 @@ impl ScentDeclaration {
     /// Lowest and highest percent of an entry in the material, in parts per million; never more than all of it.
     pub(super) fn range(&self, place: usize) -> (u32, u32) {
         let Some(shares) = self.shares.get(&place) else { return (0, self.below.parts()) };
-        let sum = |end: fn(&(String, Ppm, Ppm)) -> Ppm| shares.iter().map(|share| u64::from(end(share).parts())).sum::<u64>();
+        let sum =
+            |end: fn(&(String, Ppm, Ppm)) -> Ppm| shares.iter().map(|share| u64::from(end(share).parts())).sum::<u64>();
         let whole = u64::from(Ppm::WHOLE.parts());
         let (low, high) = (sum(|share| share.1).min(whole), sum(|share| share.2).min(whole));
         (u32::try_from(low).unwrap_or(u32::MAX), u32::try_from(high).unwrap_or(u32::MAX))

@@ -1,8 +1,8 @@
 //! Labels as documents, and back.
 
 use super::{
-    Contact, ItemClass, KeepsOff, Label, LabelCheck, LabelItem, LabelQuestion, LabelRequest, LeftOut, Market, NetContent, Placing, QuestionTopic, ScentAnswer,
-    ScentDeclaration, ScentNames, ScentReport, ScentRow,
+    Contact, ItemClass, KeepsOff, Label, LabelCheck, LabelItem, LabelQuestion, LabelRequest, LeftOut, Market,
+    NetContent, Placing, QuestionTopic, ScentAnswer, ScentDeclaration, ScentNames, ScentReport, ScentRow,
 };
 use crate::bounds::Quantity;
 use crate::catalogue::Catalogue;
@@ -88,7 +88,8 @@ fn read_declaration(view: &TableView<'_>) -> Option<ScentDeclaration> {
 fn read_request(view: &TableView<'_>) -> Option<LabelRequest> {
     let market = view.needed("market", |view| view.choice::<Market>("market"));
     let on = view.needed("on", |view| view.date("on"));
-    let (placing, contact, scent) = (view.choice::<Placing>("placing"), view.choice::<Contact>("contact"), view.choice::<ScentNames>("scent"));
+    let (placing, contact, scent) =
+        (view.choice::<Placing>("placing"), view.choice::<Contact>("contact"), view.choice::<ScentNames>("scent"));
     let (flavour, naked) = (view.boolean("flavour").unwrap_or(false), view.boolean("naked").unwrap_or(false));
     let (net, moisture) = (view.grams("net"), view.exact("moisture", Some(Quantity::Moisture)));
     let nano = view.texts("nano");

@@ -41,14 +41,18 @@ static TABLE: LazyLock<Table> = LazyLock::new(|| {
         .iter()
         .filter_map(|substance| {
             let number = substance.annex_iii_entry()?;
-            let members = members().iter().find(|members| members.number == number).map_or(&[][..], |members| &members.names);
+            let members =
+                members().iter().find(|members| members.number == number).map_or(&[][..], |members| &members.names);
             Some(ScentEntry { substance: Arc::clone(substance), number, members })
         })
         .collect();
     entries.sort_by_key(|entry| entry.number);
     let mut table = Table { entries, by_name: HashMap::new(), lengths: [0; 128], by_cas: HashMap::new() };
     for (index, entry) in table.entries.iter().enumerate() {
-        for name in [entry.substance.inci(), entry.substance.label_eu()].into_iter().chain(entry.members.iter().map(String::as_str)) {
+        for name in [entry.substance.inci(), entry.substance.label_eu()]
+            .into_iter()
+            .chain(entry.members.iter().map(String::as_str))
+        {
             let name = capitals(name);
             if let Some(lengths) = name.bytes().next().and_then(|first| table.lengths.get_mut(usize::from(first))) {
                 *lengths |= length_bit(&name);
@@ -69,7 +73,8 @@ fn capitals(name: &str) -> String {
 
 impl Table {
     fn find_name(&self, name: &str) -> Option<usize> {
-        let is_plain = name.bytes().all(|byte| byte.is_ascii() && !byte.is_ascii_lowercase() && !matches!(byte, b'-' | b'_'));
+        let is_plain =
+            name.bytes().all(|byte| byte.is_ascii() && !byte.is_ascii_lowercase() && !matches!(byte, b'-' | b'_'));
         if !is_plain {
             return self.by_name.get(&capitals(name)).copied();
         }
@@ -97,10 +102,14 @@ impl ScentEntry {
     pub fn find(name: &str) -> Result<&'static ScentEntry, Error> {
         let name = name.trim();
         let number: Option<Cas> = name.parse().ok();
-        let by_cas =
-            number.as_ref().and_then(|number| TABLE.by_cas.get(number)).and_then(|indices| if let [index] = indices.as_slice() { Some(index) } else { None });
+        let by_cas = number
+            .as_ref()
+            .and_then(|number| TABLE.by_cas.get(number))
+            .and_then(|indices| if let [index] = indices.as_slice() { Some(index) } else { None });
         by_cas.copied().or_else(|| TABLE.find_name(name)).map(|index| &TABLE.entries[index]).ok_or_else(|| {
-            unknown_name("scent constituent", name, TABLE.by_name.keys().map(String::as_str)).allowed("the names and CAS numbers of the 80 entries").into()
+            unknown_name("scent constituent", name, TABLE.by_name.keys().map(String::as_str))
+                .allowed("the names and CAS numbers of the 80 entries")
+                .into()
         })
     }
 
@@ -110,7 +119,8 @@ impl ScentEntry {
         if let Some(index) = TABLE.find_name(substance.inci()) {
             return vec![index];
         }
-        let mut places: Vec<usize> = substance.cas().iter().filter_map(|cas| TABLE.by_cas.get(cas)).flatten().copied().collect();
+        let mut places: Vec<usize> =
+            substance.cas().iter().filter_map(|cas| TABLE.by_cas.get(cas)).flatten().copied().collect();
         if let Some(number) = substance.annex_iii_entry() {
             places.extend(TABLE.entries.iter().position(|entry| entry.number == number));
         }
@@ -176,7 +186,8 @@ mod tests {
 
     #[test]
     fn isomers_are_found_by_name_and_by_number() {
-        let unknown_name = Substance::new("SOME PINENE", Class::FragranceConstituent).unwrap().with_cas(&["80-56-8"]).unwrap();
+        let unknown_name =
+            Substance::new("SOME PINENE", Class::FragranceConstituent).unwrap().with_cas(&["80-56-8"]).unwrap();
         for substance in [Substance::new("beta-pinene", Class::Other).unwrap(), unknown_name] {
             let places = ScentEntry::places_of(&substance);
             assert_eq!(places.iter().map(|place| ScentEntry::all()[*place].name()).collect::<Vec<_>>(), ["PINENE"]);

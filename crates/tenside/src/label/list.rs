@@ -31,12 +31,17 @@ impl List {
         let rule = rules(request.market);
         let boundary = content.share(rule.boundary.parts());
         let doubled = boundary.times(2);
-        let mut keyed: Vec<(Key<'_>, &Named<'_>)> = named.iter().map(|row| (key(row, row.amount.doubled_rank(), &doubled, rule), row)).collect();
+        let mut keyed: Vec<(Key<'_>, &Named<'_>)> =
+            named.iter().map(|row| (key(row, row.amount.doubled_rank(), &doubled, rule), row)).collect();
         keyed.sort_by(|(left, _), (right, _)| left.cmp(right));
         let finished = request.moisture.as_ref().and_then(|moisture| {
             let (dried, boundary) = dried(&keyed, content, water, rule, moisture);
-            let mut order: Vec<(Key<'_>, usize)> =
-                dried.into_iter().zip(&keyed).enumerate().map(|(at, (rank, (_, row)))| (key(row, rank, &boundary, rule), at)).collect();
+            let mut order: Vec<(Key<'_>, usize)> = dried
+                .into_iter()
+                .zip(&keyed)
+                .enumerate()
+                .map(|(at, (rank, (_, row)))| (key(row, rank, &boundary, rule), at))
+                .collect();
             order.sort_by(|(left, _), (right, _)| left.cmp(right));
             let moved = !order.iter().map(|(_, at)| at).is_sorted();
             moved.then(|| order.into_iter().map(|(_, at)| printed(keyed[at].1, request)).collect())
@@ -90,7 +95,13 @@ fn colour_index(name: &str) -> u32 {
 
 /// Ranks and boundary after drying, all on one scale of their own. With `W` the water as charged and `m` the moisture as sold, what stays
 /// has `p (100 - m) / (100 - W)`, and water has `m`.
-fn dried(rows: &[(Key<'_>, &Named<'_>)], content: &Content<'_>, water: &Amount, rule: &Rules, moisture: &Exact) -> (Vec<FixedPoint>, FixedPoint) {
+fn dried(
+    rows: &[(Key<'_>, &Named<'_>)],
+    content: &Content<'_>,
+    water: &Amount,
+    rule: &Rules,
+    moisture: &Exact,
+) -> (Vec<FixedPoint>, FixedPoint) {
     let unit = FixedPoint::common_denominator(std::iter::once(moisture));
     let wet = FixedPoint::floor_of(moisture, &unit);
     let hundred = unit.times(100);
@@ -118,7 +129,8 @@ struct Certainty<'l, 'f> {
 impl<'l, 'f> Certainty<'l, 'f> {
     fn of(content: &'l Content<'f>, rows: &'l [(Key<'l>, &'l Named<'f>)], boundary: &FixedPoint, rule: &Rules) -> Self {
         let amounts = || rows.iter().map(|(_, row)| &row.amount);
-        let can_be_ordered: Vec<bool> = rows.iter().map(|(_, row)| !row.is_colour && reaches(&row.amount.high, boundary, rule)).collect();
+        let can_be_ordered: Vec<bool> =
+            rows.iter().map(|(_, row)| !row.is_colour && reaches(&row.amount.high, boundary, rule)).collect();
         let is_surely_ordered = amounts().map(|amount| reaches(&amount.low, boundary, rule)).collect();
         let mut least = content.whole();
         let least_before = amounts()
@@ -159,7 +171,9 @@ impl<'l, 'f> Certainty<'l, 'f> {
     /// The places of the rows that it could change places with; of a class without order only the class counts.
     fn rivals(&self, at: usize) -> Vec<usize> {
         let (class, amount) = (self.rows[at].0.0, &self.rows[at].1.amount);
-        if class != ItemClass::Ordered || (self.least_before[at] >= amount.high && self.greatest_after[at] <= amount.low) {
+        if class != ItemClass::Ordered
+            || (self.least_before[at] >= amount.high && self.greatest_after[at] <= amount.low)
+        {
             return Vec::new();
         }
         let is_open = |other: usize| {
@@ -174,7 +188,9 @@ impl<'l, 'f> Certainty<'l, 'f> {
     /// 1 % of the raw material, and so below the boundary here.
     fn is_told_by_the_supplier(&self, before: usize, after: usize) -> bool {
         match (self.rows[before].1.from.as_slice(), self.rows[after].1.from.as_slice()) {
-            ([(part, first)], [(other, second)]) => part == other && first < second && is_descending(self.content.parts[*part].material),
+            ([(part, first)], [(other, second)]) => {
+                part == other && first < second && is_descending(self.content.parts[*part].material)
+            }
             _ => false,
         }
     }

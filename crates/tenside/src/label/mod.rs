@@ -116,11 +116,16 @@ impl Formula {
             check_moisture(&water, moisture, &whole)?;
         }
         check_prohibited(request)?;
-        let (scent, amounts) = scent::report(&content, &Drying::new(&water, &whole, request.moisture.as_ref()), request)?;
+        let (scent, amounts) =
+            scent::report(&content, &Drying::new(&water, &whole, request.moisture.as_ref()), request)?;
         let survey = survey::Survey { content: &content, ingredients: &ingredients, scent: &scent, request };
         let mut questions = survey.questions();
         let checks = survey.checks();
-        let left_out = ingredients.left_out.iter().map(|row| LeftOut { inci: row.inci.join(", "), share: Share::new(row.amount.clone(), &content) }).collect();
+        let left_out = ingredients
+            .left_out
+            .iter()
+            .map(|row| LeftOut { inci: row.inci.join(", "), share: Share::new(row.amount.clone(), &content) })
+            .collect();
         let nameless = survey.nameless();
         let mut named = ingredients.named;
         under_entries(&mut named, &scent, &content);
@@ -146,7 +151,12 @@ impl Formula {
 /// Every water of the formula, declared or not: all of it can dry.
 fn water(ingredients: &Ingredients<'_>) -> Amount {
     let mut water = Amount::nothing();
-    ingredients.named.iter().chain(&ingredients.left_out).filter(|row| row.is_water).for_each(|row| water.add(&row.amount));
+    ingredients
+        .named
+        .iter()
+        .chain(&ingredients.left_out)
+        .filter(|row| row.is_water)
+        .for_each(|row| water.add(&row.amount));
     water
 }
 
@@ -165,11 +175,12 @@ fn check_moisture(water: &Amount, moisture: &Exact, whole: &FixedPoint) -> Resul
 
 /// What must not be in any product of the market is no scent to be named.
 fn check_prohibited(request: &LabelRequest) -> Result<(), Error> {
-    let held = request
-        .declarations
-        .iter()
-        .filter(|_| request.market == Market::Eu)
-        .flat_map(|declaration| declaration.prohibited().filter(|(_, high)| !high.is_zero()).map(move |(name, high)| (declaration.material(), name, high)));
+    let held = request.declarations.iter().filter(|_| request.market == Market::Eu).flat_map(|declaration| {
+        declaration
+            .prohibited()
+            .filter(|(_, high)| !high.is_zero())
+            .map(move |(name, high)| (declaration.material(), name, high))
+    });
     let fault = |(material, name, high): (&str, &str, Ppm)| {
         let remedy = "use a scent without it; where the certificate says none, state 0";
         Fault::new(FaultKind::Contradiction, format!("{name} is prohibited in the EU"))
@@ -193,8 +204,14 @@ fn under_entries(named: &mut Vec<Named<'_>>, scent: &ScentReport, content: &Cont
         let substance = content.parts[*part].material.composition().constituents()[*at].substance();
         let is_own = content::is_scent(substance) && row.inci.len() == 1 && !substance.is_scent_mixture();
         let places = if is_own { ScentEntry::places_of(substance) } else { Vec::new() };
-        let listed = |place: &&usize| scent.rows.iter().any(|row| row.is_listed() && std::ptr::eq(row.entry, &ScentEntry::all()[**place]));
-        places.iter().find(listed).map(|place| ScentEntry::all()[*place].name()).filter(|name| !name.eq_ignore_ascii_case(row.name))
+        let listed = |place: &&usize| {
+            scent.rows.iter().any(|row| row.is_listed() && std::ptr::eq(row.entry, &ScentEntry::all()[**place]))
+        };
+        places
+            .iter()
+            .find(listed)
+            .map(|place| ScentEntry::all()[*place].name())
+            .filter(|name| !name.eq_ignore_ascii_case(row.name))
     };
     for row in named.iter_mut() {
         if let Some(name) = entry_of(row).filter(|_| !survey::is_mixture_name(row.name)) {
@@ -217,8 +234,9 @@ fn under_entries(named: &mut Vec<Named<'_>>, scent: &ScentReport, content: &Cont
 
 /// What is named besides the ingredients because it is contained in them; what stands in the list by that name already is not repeated.
 fn contained(named: &[Named<'_>], scent: &ScentReport, amounts: Vec<Amount>) -> Vec<Named<'static>> {
-    let rows =
-        scent.rows.iter().zip(amounts).filter(|(row, _)| row.is_listed() && !named.iter().any(|known| known.name.eq_ignore_ascii_case(row.entry.name())));
+    let rows = scent.rows.iter().zip(amounts).filter(|(row, _)| {
+        row.is_listed() && !named.iter().any(|known| known.name.eq_ignore_ascii_case(row.entry.name()))
+    });
     rows.map(|(row, amount)| Named {
         name: row.entry.name(),
         inci: vec![row.entry.name()],

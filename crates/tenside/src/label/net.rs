@@ -46,7 +46,13 @@ impl NetContent {
             }
         };
         let allowed = net_rules(market);
-        NetContent { content: content.clone(), text, shortfall: allowed.shortfall(content.grams()), shortfall_source: &allowed.source, is_rounded }
+        NetContent {
+            content: content.clone(),
+            text,
+            shortfall: allowed.shortfall(content.grams()),
+            shortfall_source: &allowed.source,
+            is_rounded,
+        }
     }
 
     /// The content, exact.
@@ -107,7 +113,11 @@ fn ounces(content: &Mass) -> (String, bool) {
     let hundredth = Exact::ratio(1, 100);
     let shown = exact.floor_to(&hundredth);
     let rounded = shown != exact;
-    if content.in_unit(MassUnit::Pound) < Exact::from(4) { (format!("{} oz", shown.floor_text(2)), rounded) } else { (pounds(&shown), rounded) }
+    if content.in_unit(MassUnit::Pound) < Exact::from(4) {
+        (format!("{} oz", shown.floor_text(2)), rounded)
+    } else {
+        (pounds(&shown), rounded)
+    }
 }
 
 fn pounds(ounces: &Exact) -> String {

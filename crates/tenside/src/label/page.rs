@@ -34,7 +34,9 @@ impl Label {
             page = page.section("In the order of the product as sold", Part::Text(sold));
         }
         let questions = self.questions.iter().map(|question| question.sentence.clone()).collect();
-        page = page.section("To settle", Part::List(questions)).section("What the list rests on, % as charged", Part::Table(self.item_table()));
+        page = page
+            .section("To settle", Part::List(questions))
+            .section("What the list rests on, % as charged", Part::Table(self.item_table()));
         page = page.section("Not listed", Part::List(self.unlisted()));
         page = self.with_scent(page);
         if let Some(net) = self.net() {
@@ -45,7 +47,9 @@ impl Label {
             page = page.section("Net content", Part::List(said));
         }
         let checks = self.checks.iter().map(|check| format!("{} ({})", check.text, check.source)).collect();
-        page = page.section("What else the label needs", Part::List(checks)).section("Where the rules come from", Part::List(self.sources()));
+        page = page
+            .section("What else the label needs", Part::List(checks))
+            .section("Where the rules come from", Part::List(self.sources()));
         page.with(Part::Text(NO_OPINION.to_string()))
     }
 
@@ -67,7 +71,11 @@ impl Label {
 
     fn unlisted(&self) -> Vec<String> {
         let shown = |percent: &Interval| format!("{} %", percent.text(4));
-        let mut said: Vec<String> = self.left_out.iter().map(|row| format!("{}, {}: not declared by the suppliers", row.inci, shown(&row.percent()))).collect();
+        let mut said: Vec<String> = self
+            .left_out
+            .iter()
+            .map(|row| format!("{}, {}: not declared by the suppliers", row.inci, shown(&row.percent())))
+            .collect();
         if self.nameless != Interval::point(Exact::ZERO) {
             said.push(format!("{} without a name", shown(&self.nameless)));
         }
@@ -76,7 +84,10 @@ impl Label {
 
     fn with_scent(&self, page: Page) -> Page {
         let Some(threshold) = self.scent.threshold else {
-            return page.section("Scent constituents", Part::Text(format!("Naming them one by one: {}. {}.", self.scent.state, self.scent.source)));
+            return page.section(
+                "Scent constituents",
+                Part::Text(format!("Naming them one by one: {}. {}.", self.scent.state, self.scent.source)),
+            );
         };
         let mut table = Table::new(&[
             ("scent constituent", Alignment::Left),
@@ -89,14 +100,20 @@ impl Label {
         let mut kept_off = Vec::new();
         for row in self.scent.rows.iter().filter(|row| row.required) {
             let name = format!("{} ({})", row.entry.name(), row.entry.number());
-            let judged = self.scent.percent_as_judged(row).map_or_else(|| "not known".to_string(), |percent| percent.text(5));
+            let judged =
+                self.scent.percent_as_judged(row).map_or_else(|| "not known".to_string(), |percent| percent.text(5));
             let charged = row.percent().text(5);
             table.push([name, charged, judged, row.answer.to_string(), row.materials.join(", ")]);
             kept_off.push(format!("{}: {}", row.entry.name(), keeps_off(row)));
         }
         let count = |answer| self.scent.count(answer);
         let mut said = vec![
-            format!("above {} % is named; at {} % exactly it is not; judged {}", threshold.percent(), threshold.percent(), self.scent.basis()),
+            format!(
+                "above {} % is named; at {} % exactly it is not; judged {}",
+                threshold.percent(),
+                threshold.percent(),
+                self.scent.basis()
+            ),
             format!(
                 "of all entries {} certain, {} possible, {} below, {} unknown",
                 count(ScentAnswer::Certain),
@@ -109,8 +126,13 @@ impl Label {
             said.push(NO_SCENT_IN_REMAINDERS.to_string());
         }
         if let Some(until) = self.scent.newer_until.filter(|_| !self.scent.newer_required) {
-            let waiting: Vec<&str> =
-                self.scent.rows.iter().filter(|row| !row.required && row.answer <= ScentAnswer::Possible).map(|row| row.entry.name()).collect();
+            let waiting: Vec<&str> = self
+                .scent
+                .rows
+                .iter()
+                .filter(|row| !row.required && row.answer <= ScentAnswer::Possible)
+                .map(|row| row.entry.name())
+                .collect();
             said.push(format!(
                 "entries that came in 2023 need not be named until {until} ({})",
                 if waiting.is_empty() { "none is known here".to_string() } else { waiting.join(", ") }
@@ -131,7 +153,12 @@ impl Label {
         if self.net.is_some() {
             sources.push(format!("net content: {}", net_rules(self.request.market).source));
         }
-        sources.extend(self.request.declarations.iter().map(|declaration| format!("scent in {}: {}", declaration.material(), declaration.source())));
+        sources.extend(
+            self.request
+                .declarations
+                .iter()
+                .map(|declaration| format!("scent in {}: {}", declaration.material(), declaration.source())),
+        );
         sources
     }
 }
@@ -151,7 +178,10 @@ fn position_words(item: &LabelItem) -> String {
 /// The most of each raw material, one after the other.
 fn keeps_off(row: &ScentRow) -> String {
     let most = |most: Option<Ppm>| {
-        most.map_or_else(|| "the others exceed it".to_string(), |ppm| format!("{} ({} %)", ppm.parts(), Exact::from(ppm.decimal_percent())))
+        most.map_or_else(
+            || "the others exceed it".to_string(),
+            |ppm| format!("{} ({} %)", ppm.parts(), Exact::from(ppm.decimal_percent())),
+        )
     };
     let words = row.keeps_off.iter().map(|keeps| {
         let note = if keeps.typical_only { ", by what is not stated to its end" } else { "" };

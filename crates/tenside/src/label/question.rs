@@ -66,7 +66,15 @@ pub struct LabelQuestion {
 
 impl LabelQuestion {
     pub(super) fn new(topic: QuestionTopic, sentence: String) -> Self {
-        LabelQuestion { topic, sentence, keeps_draft: true, lines: Vec::new(), materials: Vec::new(), ingredients: Vec::new(), entries: Vec::new() }
+        LabelQuestion {
+            topic,
+            sentence,
+            keeps_draft: true,
+            lines: Vec::new(),
+            materials: Vec::new(),
+            ingredients: Vec::new(),
+            entries: Vec::new(),
+        }
     }
 
     /// Worth a look, but the label says what it should as far as the shares are typical.

@@ -90,7 +90,11 @@ impl LabelRequest {
     /// A content of nothing.
     pub fn with_net(mut self, net: Mass) -> Result<Self, Error> {
         if net.grams().is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "a net content of 0").at("net").value(net).allowed("more than 0 g").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "a net content of 0")
+                .at("net")
+                .value(net)
+                .allowed("more than 0 g")
+                .into());
         }
         self.net = Some(net);
         Ok(self)
@@ -114,7 +118,10 @@ impl LabelRequest {
     /// A bad name, and a market whose list does not mark nanomaterials.
     pub fn as_nano(mut self, inci: &str) -> Result<Self, Error> {
         if self.market != Market::Eu {
-            return Err(Fault::new(FaultKind::Unsupported, "the list of this market marks no nanomaterials").at("nano").value(self.market).into());
+            return Err(Fault::new(FaultKind::Unsupported, "the list of this market marks no nanomaterials")
+                .at("nano")
+                .value(self.market)
+                .into());
         }
         self.nano.push(check_name(inci)?);
         Ok(self)
@@ -126,7 +133,9 @@ impl LabelRequest {
     /// A second declaration for the same raw material.
     pub fn with_declaration(mut self, declaration: ScentDeclaration) -> Result<Self, Error> {
         if self.declarations.iter().any(|known| known.material() == declaration.material()) {
-            return Err(Fault::new(FaultKind::Duplicate, "two declarations for one raw material").value(format!("{:?}", declaration.material())).into());
+            return Err(Fault::new(FaultKind::Duplicate, "two declarations for one raw material")
+                .value(format!("{:?}", declaration.material()))
+                .into());
         }
         self.declarations.push(declaration);
         Ok(self)

@@ -57,10 +57,13 @@ pub(super) struct Members {
     pub(super) names: Vec<String>,
 }
 
-static EU: LazyLock<Rules> = LazyLock::new(|| embedded("eu_rules.toml", include_str!("../../data/label/eu_rules.toml"), read_rules));
-static US: LazyLock<Rules> = LazyLock::new(|| embedded("us_rules.toml", include_str!("../../data/label/us_rules.toml"), read_rules));
-static MEMBERS: LazyLock<Vec<Members>> =
-    LazyLock::new(|| embedded("eu_scent_members.toml", include_str!("../../data/label/eu_scent_members.toml"), read_members));
+static EU: LazyLock<Rules> =
+    LazyLock::new(|| embedded("eu_rules.toml", include_str!("../../data/label/eu_rules.toml"), read_rules));
+static US: LazyLock<Rules> =
+    LazyLock::new(|| embedded("us_rules.toml", include_str!("../../data/label/us_rules.toml"), read_rules));
+static MEMBERS: LazyLock<Vec<Members>> = LazyLock::new(|| {
+    embedded("eu_scent_members.toml", include_str!("../../data/label/eu_scent_members.toml"), read_members)
+});
 
 /// The rules of a market.
 pub(super) fn rules(market: Market) -> &'static Rules {
@@ -143,10 +146,17 @@ mod tests {
     fn every_embedded_file_is_read() {
         for market in [Market::Eu, Market::Us] {
             assert!(rules(market).checks.len() >= 8);
-            assert!(rules(market).checks.iter().all(|check| ["always", "naked", "scalp-active"].contains(&check.when.as_str())));
+            assert!(
+                rules(market)
+                    .checks
+                    .iter()
+                    .all(|check| ["always", "naked", "scalp-active"].contains(&check.when.as_str()))
+            );
             assert_eq!(rules(market).boundary, Ppm::from_percent_text("1").unwrap());
         }
-        assert!(is_us_colour("RED 40") && is_us_colour("CI 77891") && !is_us_colour("LEAD ACETATE") && members().len() > 30);
+        assert!(
+            is_us_colour("RED 40") && is_us_colour("CI 77891") && !is_us_colour("LEAD ACETATE") && members().len() > 30
+        );
     }
 
     #[test]

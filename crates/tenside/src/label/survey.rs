@@ -3,7 +3,9 @@
 use super::content::{Amount, Content, Ingredients, Named, is_scent};
 use super::list::List;
 use super::rules::{Rules, is_us_colour, rules};
-use super::{ItemClass, LabelCheck, LabelQuestion, LabelRequest, Market, QuestionTopic, ScentAnswer, ScentEntry, ScentReport};
+use super::{
+    ItemClass, LabelCheck, LabelQuestion, LabelRequest, Market, QuestionTopic, ScentAnswer, ScentEntry, ScentReport,
+};
 use crate::document::fold;
 use crate::material::Declaration;
 use crate::number::{Exact, Interval};
@@ -96,7 +98,9 @@ impl Survey<'_, '_> {
     /// What no supplier declares although there is more of it than of what stands in free order.
     fn undeclared(&self) -> impl Iterator<Item = LabelQuestion> {
         let boundary = self.content.share(rules(self.request.market).boundary.parts());
-        let is_much = move |row: &&Named<'_>| !row.is_water && row.amount.typical.as_ref().is_some_and(|typical| *typical > boundary);
+        let is_much = move |row: &&Named<'_>| {
+            !row.is_water && row.amount.typical.as_ref().is_some_and(|typical| *typical > boundary)
+        };
         self.ingredients.left_out.iter().filter(is_much).map(|row| {
             let share = row.amount.percent(&self.content.whole()).text(2);
             let sentence = format!("{} is {share} % of the formula, and its suppliers do not declare it: ask them whether it is an ingredient", row.name);
@@ -110,7 +114,12 @@ impl Survey<'_, '_> {
             push_new(&mut materials, self.content.parts[*part].material.id());
         }
         let share = self.nameless().text(2);
-        let sentence = || format!("{share} % of the formula comes without a name from {}: get their full lists of ingredients", short(&materials));
+        let sentence = || {
+            format!(
+                "{share} % of the formula comes without a name from {}: get their full lists of ingredients",
+                short(&materials)
+            )
+        };
         (!materials.is_empty()).then(|| self.about(LabelQuestion::new(QuestionTopic::Unnamed, sentence()), &materials))
     }
 
@@ -118,7 +127,10 @@ impl Survey<'_, '_> {
         let bounded = self.content.parts.iter().filter(|part| !part.material.composition().has_typical());
         bounded
             .map(|part| {
-                let sentence = format!("{} has bounds only, and its ingredients are ranked by the middle of them: get typical shares", part.material.id());
+                let sentence = format!(
+                    "{} has bounds only, and its ingredients are ranked by the middle of them: get typical shares",
+                    part.material.id()
+                );
                 self.about(LabelQuestion::new(QuestionTopic::NoTypical, sentence), &[part.material.id().to_string()])
             })
             .collect()
@@ -130,14 +142,18 @@ impl Survey<'_, '_> {
             Market::Eu => colours
                 .filter(|row| !row.name.starts_with("CI "))
                 .map(|row| {
-                    let sentence = format!("{} is a colourant without a colour index number here: look up its name", row.name);
+                    let sentence =
+                        format!("{} is a colourant without a colour index number here: look up its name", row.name);
                     self.about_ingredient(LabelQuestion::open(QuestionTopic::Colour, sentence), row)
                 })
                 .collect(),
             Market::Us => colours
                 .filter(|row| !is_us_colour(row.name))
                 .map(|row| {
-                    let sentence = format!("{} is not among the color additives carried here: look up whether it is listed, and its name", row.name);
+                    let sentence = format!(
+                        "{} is not among the color additives carried here: look up whether it is listed, and its name",
+                        row.name
+                    );
                     self.about_ingredient(LabelQuestion::new(QuestionTopic::Colour, sentence), row)
                 })
                 .collect(),
@@ -152,15 +168,26 @@ impl Survey<'_, '_> {
         }
         for row in self.scent.rows.iter().filter(|row| row.required && row.answer == ScentAnswer::Possible) {
             let (name, materials) = (row.entry.name(), row.materials.join(", "));
-            let listed = if row.is_listed() { "it is listed, being typically above" } else { "it is not listed, being typically not above" };
+            let listed = if row.is_listed() {
+                "it is listed, being typically above"
+            } else {
+                "it is not listed, being typically not above"
+            };
             let basis = self.scent.basis();
-            let sentence = format!("{name} can exceed its threshold: {listed} (judged {basis}); a declaration or certificate for {materials} settles it");
-            let question = LabelQuestion::new(QuestionTopic::ScentPossible, sentence).about_entries([row.entry.number()]);
+            let sentence = format!(
+                "{name} can exceed its threshold: {listed} (judged {basis}); a declaration or certificate for {materials} settles it"
+            );
+            let question =
+                LabelQuestion::new(QuestionTopic::ScentPossible, sentence).about_entries([row.entry.number()]);
             questions.push(self.about(question.about_ingredients([name]), &row.materials));
         }
         let unknown = self.scent.unknown_entries();
         if !unknown.is_empty() {
-            let mut sentence = format!("of {} of the {} scent constituents not enough is known", unknown.len(), ScentEntry::all().len());
+            let mut sentence = format!(
+                "of {} of the {} scent constituents not enough is known",
+                unknown.len(),
+                ScentEntry::all().len()
+            );
             if !self.scent.to_ask.is_empty() {
                 sentence.push_str(&format!("; get the allergen declaration of {}", short(&self.scent.to_ask)));
             }
@@ -175,16 +202,27 @@ impl Survey<'_, '_> {
     fn two_names(&self) -> Vec<LabelQuestion> {
         let mut questions = Vec::new();
         for row in self.ingredients.named.iter().filter(|row| !is_mixture_name(row.name)) {
-            let substance = row.from.first().map(|(part, at)| &self.content.parts[*part].material.composition().constituents()[*at]);
-            let Some(substance) = substance.map(|row| row.substance().as_ref()).filter(|substance| is_scent(substance)) else { continue };
+            let substance = row
+                .from
+                .first()
+                .map(|(part, at)| &self.content.parts[*part].material.composition().constituents()[*at]);
+            let Some(substance) = substance.map(|row| row.substance().as_ref()).filter(|substance| is_scent(substance))
+            else {
+                continue;
+            };
             for place in ScentEntry::places_of(substance) {
                 let entry = &ScentEntry::all()[place];
                 let is_listed = self.scent.rows.iter().any(|row| row.entry == entry && row.is_listed());
                 if is_listed && fold(entry.name()) != fold(row.name) {
-                    let sentence =
-                        format!("{} is listed once, as {} of entry {}: have it settled that this is the name", row.name, entry.name(), entry.number());
+                    let sentence = format!(
+                        "{} is listed once, as {} of entry {}: have it settled that this is the name",
+                        row.name,
+                        entry.name(),
+                        entry.number()
+                    );
                     let question = self.about_ingredient(LabelQuestion::new(QuestionTopic::EntryName, sentence), row);
-                    questions.push(question.about_ingredients([row.name, entry.name()]).about_entries([entry.number()]));
+                    questions
+                        .push(question.about_ingredients([row.name, entry.name()]).about_entries([entry.number()]));
                 }
             }
         }
@@ -204,9 +242,16 @@ impl Survey<'_, '_> {
     fn dried_net(&self) -> Option<LabelQuestion> {
         let (net, moisture) = (self.request.net.as_ref()?, self.request.moisture.as_ref()?);
         let mut water = Amount::nothing();
-        self.ingredients.named.iter().chain(&self.ingredients.left_out).filter(|row| row.is_water).for_each(|row| water.add(&row.amount));
+        self.ingredients
+            .named
+            .iter()
+            .chain(&self.ingredients.left_out)
+            .filter(|row| row.is_water)
+            .for_each(|row| water.add(&row.amount));
         let charged = water.typical?.percent_of(&self.content.whole());
-        let left = (Exact::hundred() - &charged).checked_div(&(Exact::hundred() - moisture)).filter(|left| *left < Exact::ONE)?;
+        let left = (Exact::hundred() - &charged)
+            .checked_div(&(Exact::hundred() - moisture))
+            .filter(|left| *left < Exact::ONE)?;
         let sold = net.grams() * &left;
         let sentence = format!(
             "a bar pressed to {net} with {} % of water weighs {} g when it has dried to {moisture} %: the net content is that of the product as sold",
@@ -228,7 +273,13 @@ impl Survey<'_, '_> {
         for row in &self.ingredients.named {
             for (part, at) in &row.from {
                 let part = &self.content.parts[*part];
-                if part.material.composition().constituents().get(*at).is_some_and(|row| classes.contains(&row.substance().class())) {
+                if part
+                    .material
+                    .composition()
+                    .constituents()
+                    .get(*at)
+                    .is_some_and(|row| classes.contains(&row.substance().class()))
+                {
                     push_new(&mut question.ingredients, row.name);
                     push_new(&mut question.lines, part.line.name());
                     push_new(&mut question.materials, part.material.id());
@@ -259,7 +310,10 @@ fn short(names: &[String]) -> String {
 pub(super) fn positions(list: &List, rule: &Rules) -> Vec<LabelQuestion> {
     let mut questions = Vec::new();
     if list.finished.is_some() {
-        let sentence = format!("the order as charged and the order as sold differ, both are shown; {}: have one chosen", rule.water_question);
+        let sentence = format!(
+            "the order as charged and the order as sold differ, both are shown; {}: have one chosen",
+            rule.water_question
+        );
         let names = list.items.iter().filter(|item| item.class == ItemClass::Ordered).map(|item| item.name.as_str());
         questions.push(LabelQuestion::new(QuestionTopic::Drying, sentence).about_ingredients(names));
     }
@@ -277,9 +331,14 @@ pub(super) fn positions(list: &List, rule: &Rules) -> Vec<LabelQuestion> {
             (ItemClass::Ordered, true) => "could fall below the boundary of the order".to_string(),
             _ => "could reach the boundary of the order".to_string(),
         };
-        let way_out = if item.settled_by.is_empty() { String::new() } else { format!("; ranges or certificates for {} settle it", short(&item.settled_by)) };
+        let way_out = if item.settled_by.is_empty() {
+            String::new()
+        } else {
+            format!("; ranges or certificates for {} settle it", short(&item.settled_by))
+        };
         let names = std::iter::once(&item.name).chain(&rivals).cloned();
-        let mut question = LabelQuestion::open(QuestionTopic::Position, format!("{} {other}{way_out}", item.name)).about_ingredients(names);
+        let mut question = LabelQuestion::open(QuestionTopic::Position, format!("{} {other}{way_out}", item.name))
+            .about_ingredients(names);
         question.lines = if item.settled_by.is_empty() { item.lines.clone() } else { item.settled_by.clone() };
         question.entries = item.entry.into_iter().collect();
         questions.push(question);

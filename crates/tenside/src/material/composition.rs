@@ -48,7 +48,11 @@ impl Composition {
     pub fn stated(constituents: Vec<Constituent>) -> Result<Self, Error> {
         let mut faults = once_each(&constituents);
         for row in constituents.iter().filter(|row| row.typical.is_none()) {
-            faults.push(Fault::new(FaultKind::Missing, "a typical share is missing").value(row.substance.inci()).remedy("state all typical shares, or none"));
+            faults.push(
+                Fault::new(FaultKind::Missing, "a typical share is missing")
+                    .value(row.substance.inci())
+                    .remedy("state all typical shares, or none"),
+            );
         }
         let sum: u64 = constituents.iter().filter_map(|row| row.typical).map(|share| u64::from(share.parts())).sum();
         if faults.is_empty() && sum != u64::from(Ppm::WHOLE.parts()) {
@@ -78,7 +82,9 @@ impl Composition {
         let mut faults = once_each(&constituents);
         for row in constituents.iter().filter(|row| row.typical.is_some()) {
             faults.push(
-                Fault::new(FaultKind::Contradiction, "a typical share among bounds").value(row.substance.inci()).remedy("state all typical shares, or none"),
+                Fault::new(FaultKind::Contradiction, "a typical share among bounds")
+                    .value(row.substance.inci())
+                    .remedy("state all typical shares, or none"),
             );
         }
         Error::check(faults, ())?;
@@ -94,9 +100,12 @@ impl Composition {
                 }
             }
             if low > high {
-                return Err(Fault::new(FaultKind::Contradiction, "a bound and the descending order contradict each other")
-                    .value(format!("{} from {low} to {high}", row.substance.inci()))
-                    .into());
+                return Err(Fault::new(
+                    FaultKind::Contradiction,
+                    "a bound and the descending order contradict each other",
+                )
+                .value(format!("{} from {low} to {high}", row.substance.inci()))
+                .into());
             }
             (row.low, row.high) = (Some(low), Some(high));
         }
@@ -150,7 +159,9 @@ impl Composition {
     /// Equal, with premixes of the same shares; whether the parts are equal is left open.
     pub(super) fn same_but_for_parts(&self, other: &Composition) -> bool {
         match (self, other) {
-            (Composition::Premix(left), Composition::Premix(right)) => left.iter().map(|(_, share)| share).eq(right.iter().map(|(_, share)| share)),
+            (Composition::Premix(left), Composition::Premix(right)) => {
+                left.iter().map(|(_, share)| share).eq(right.iter().map(|(_, share)| share))
+            }
             _ => self == other,
         }
     }
@@ -174,7 +185,11 @@ impl Composition {
     /// The nameless remainder's typical share.
     #[must_use]
     pub fn unspecified(&self) -> Ppm {
-        self.constituents().iter().find(|row| row.substance.is_unspecified()).and_then(|row| row.typical).unwrap_or(Ppm::ZERO)
+        self.constituents()
+            .iter()
+            .find(|row| row.substance.is_unspecified())
+            .and_then(|row| row.typical)
+            .unwrap_or(Ppm::ZERO)
     }
 
     /// The range ends that differ from what is stated.
@@ -197,10 +212,14 @@ impl fmt::Debug for Composition {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Composition::Stated(rows) => formatter.debug_tuple("Stated").field(rows).finish(),
-            Composition::Bounded { constituents, descending } => {
-                formatter.debug_struct("Bounded").field("constituents", constituents).field("descending", descending).finish()
+            Composition::Bounded { constituents, descending } => formatter
+                .debug_struct("Bounded")
+                .field("constituents", constituents)
+                .field("descending", descending)
+                .finish(),
+            Composition::Premix(parts) => {
+                formatter.debug_map().entries(parts.iter().map(|(part, share)| (part.id(), share))).finish()
             }
-            Composition::Premix(parts) => formatter.debug_map().entries(parts.iter().map(|(part, share)| (part.id(), share))).finish(),
         }
     }
 }
@@ -213,7 +232,11 @@ fn once_each(constituents: &[Constituent]) -> Vec<Fault> {
     let mut seen = HashSet::with_capacity(constituents.len());
     for row in constituents {
         if !seen.insert(row.substance.inci()) {
-            faults.push(Fault::new(FaultKind::Duplicate, "a constituent occurs twice").value(row.substance.inci()).remedy("add the two shares"));
+            faults.push(
+                Fault::new(FaultKind::Duplicate, "a constituent occurs twice")
+                    .value(row.substance.inci())
+                    .remedy("add the two shares"),
+            );
         }
     }
     faults
@@ -221,10 +244,13 @@ fn once_each(constituents: &[Constituent]) -> Vec<Fault> {
 
 fn off_hundred(sum: u64) -> Fault {
     let shown = crate::number::Exact::ratio(i64::try_from(sum).unwrap_or(i64::MAX), 10_000);
-    let fault = Fault::new(FaultKind::Contradiction, "a composition does not sum to 100 %").value(&shown).allowed("exactly 100 % w/w");
+    let fault = Fault::new(FaultKind::Contradiction, "a composition does not sum to 100 %")
+        .value(&shown)
+        .allowed("exactly 100 % w/w");
     if sum < u64::from(Ppm::WHOLE.parts()) {
         let rest = crate::number::Exact::hundred() - shown;
-        fault.remedy(format!("if the supplier does not say what the other {rest} % is, add \"unspecified\" with {rest}"))
+        fault
+            .remedy(format!("if the supplier does not say what the other {rest} % is, add \"unspecified\" with {rest}"))
     } else {
         fault.remedy("lower a share")
     }
@@ -248,14 +274,20 @@ fn tighten(mut constituents: Vec<Constituent>) -> Result<Vec<Constituent>, Error
     // The sum of the other ends, if all of them are stated.
     let absent = |ends: &[Option<i64>]| ends.iter().filter(|end| end.is_none()).count();
     let (absent_lows, absent_highs, low_sum, high_sum) = (absent(&lows), absent(&highs), sum(&lows, 0), sum(&highs, 0));
-    let others = |own: Option<i64>, absent: usize, sum: i64| (absent == usize::from(own.is_none())).then(|| sum - own.unwrap_or(0));
+    let others = |own: Option<i64>, absent: usize, sum: i64| {
+        (absent == usize::from(own.is_none())).then(|| sum - own.unwrap_or(0))
+    };
     let ppm = |parts: i64| Ppm::from_parts(u32::try_from(parts.clamp(0, whole)).unwrap_or(0));
     for (index, row) in constituents.iter_mut().enumerate() {
-        if let Some(rest) = others(lows[index], absent_lows, low_sum).map(|sum| whole - sum).filter(|rest| highs[index].is_none_or(|high| *rest < high)) {
+        if let Some(rest) = others(lows[index], absent_lows, low_sum)
+            .map(|sum| whole - sum)
+            .filter(|rest| highs[index].is_none_or(|high| *rest < high))
+        {
             row.high = Some(ppm(rest)?);
         }
-        if let Some(rest) =
-            others(highs[index], absent_highs, high_sum).map(|sum| (whole - sum).max(0)).filter(|rest| lows[index].is_none_or(|low| *rest > low))
+        if let Some(rest) = others(highs[index], absent_highs, high_sum)
+            .map(|sum| (whole - sum).max(0))
+            .filter(|rest| lows[index].is_none_or(|low| *rest > low))
         {
             row.low = Some(ppm(rest)?);
         }
@@ -287,9 +319,17 @@ mod tests {
 
     #[test]
     fn ends_follow_from_the_others() {
-        let composition = Composition::stated(vec![row("A", "84", Some(("82", "90"))), row("B", "10", Some(("8", "12"))), row("C", "6", None)]).unwrap();
+        let composition = Composition::stated(vec![
+            row("A", "84", Some(("82", "90"))),
+            row("B", "10", Some(("8", "12"))),
+            row("C", "6", None),
+        ])
+        .unwrap();
         let ends = |index: usize| {
-            (composition.constituents()[index].low().map(|end| end.to_string()), composition.constituents()[index].high().map(|end| end.to_string()))
+            (
+                composition.constituents()[index].low().map(|end| end.to_string()),
+                composition.constituents()[index].high().map(|end| end.to_string()),
+            )
         };
         assert_eq!(ends(2), (Some("0".into()), Some("10".into())));
         assert_eq!(composition.tightened().len(), 2);
@@ -299,10 +339,14 @@ mod tests {
 
     #[test]
     fn ranges_nobody_can_meet_are_refused() {
-        assert!(Composition::stated(vec![row("A", "50", Some(("50", "50"))), row("B", "50", Some(("20", "50")))]).is_ok());
+        assert!(
+            Composition::stated(vec![row("A", "50", Some(("50", "50"))), row("B", "50", Some(("20", "50")))]).is_ok()
+        );
         let percent = |text| Some(Ppm::from_percent_text(text).unwrap());
         let bound = |name: &str, low, high| {
-            Constituent::bounded(Arc::new(Substance::new(name, Class::Other).unwrap())).with_range(percent(low), percent(high)).unwrap()
+            Constituent::bounded(Arc::new(Substance::new(name, Class::Other).unwrap()))
+                .with_range(percent(low), percent(high))
+                .unwrap()
         };
         assert!(Composition::bounded(vec![bound("A", "60", "70"), bound("B", "50", "60")], false).is_err());
         assert!(Composition::bounded(vec![bound("A", "10", "20"), bound("B", "50", "60")], false).is_err());

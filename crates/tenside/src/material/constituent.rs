@@ -63,7 +63,8 @@ impl Constituent {
     /// # Errors
     /// A low end above the high end, and a typical share outside.
     pub fn with_range(mut self, low: Option<Ppm>, high: Option<Ppm>) -> Result<Self, Error> {
-        let below = |left: Option<Ppm>, right: Option<Ppm>| matches!((left, right), (Some(left), Some(right)) if left > right);
+        let below =
+            |left: Option<Ppm>, right: Option<Ppm>| matches!((left, right), (Some(left), Some(right)) if left > right);
         if below(low, high) || below(low, self.typical) || below(self.typical, high) {
             let shown = |end: Option<Ppm>| end.map_or_else(|| "not stated".to_string(), |end| end.to_string());
             return Err(Fault::new(FaultKind::Contradiction, "a range and its typical share contradict each other")
@@ -152,7 +153,14 @@ impl Contained {
     ///
     /// # Errors
     /// A low end above the high end, and a typical share outside.
-    pub fn new(of: &str, substance: Arc<Substance>, typical: Option<Ppm>, low: Option<Ppm>, high: Option<Ppm>, source: &str) -> Result<Self, Error> {
+    pub fn new(
+        of: &str,
+        substance: Arc<Substance>,
+        typical: Option<Ppm>,
+        low: Option<Ppm>,
+        high: Option<Ppm>,
+        source: &str,
+    ) -> Result<Self, Error> {
         // The same contradictions as in a composition.
         let probe = Constituent { typical, ..Constituent::bounded(substance.clone()) };
         probe.with_range(low, high)?;

@@ -7,12 +7,17 @@ use std::sync::Arc;
 use schemars::{Schema, SchemaGenerator, json_schema};
 use serde::Serialize;
 
-use super::{ActiveConvention, Caution, Certificate, Composition, Constituent, Contained, Declaration, Form, Lot, Material, PhRange, StatedActive, UseLevel};
+use super::{
+    ActiveConvention, Caution, Certificate, Composition, Constituent, Contained, Declaration, Form, Lot, Material,
+    PhRange, StatedActive, UseLevel,
+};
 use crate::bounds::Quantity;
 use crate::document::{Number, TableView, always_written, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Ppm;
-use crate::substance::{AttributeDocument, Class, Substance, SubstanceTable, attribute_documents, read_attributes, said_again};
+use crate::substance::{
+    AttributeDocument, Class, Substance, SubstanceTable, attribute_documents, read_attributes, said_again,
+};
 
 /// A raw material as documents hold it.
 #[derive(Clone, Debug, Serialize)]
@@ -227,7 +232,8 @@ fn sourced_schema(key: &str, what: &str, generator: &mut SchemaGenerator) -> Sch
     described.insert("description".to_string(), what.into());
     let source = json_schema!({ "description": "Who says so; the material's own source where it is not stated.", "type": "string" });
     let properties = json_schema!({ key: described, "source": source });
-    let sourced = json_schema!({ "type": "object", "properties": properties, "required": [key], "additionalProperties": false });
+    let sourced =
+        json_schema!({ "type": "object", "properties": properties, "required": [key], "additionalProperties": false });
     json_schema!({ "anyOf": [number, sourced, { "type": "null" }] })
 }
 
@@ -263,7 +269,11 @@ impl MaterialDocument {
             source: said_again(&material.source, source),
             starter: material.starter,
             descending: material.composition.is_descending(),
-            ph_range: material.ph_range.as_ref().map(|range| PhRangeDocument { low: range.low.into(), high: range.high.into(), source: own(&range.source) }),
+            ph_range: material.ph_range.as_ref().map(|range| PhRangeDocument {
+                low: range.low.into(),
+                high: range.high.into(),
+                source: own(&range.source),
+            }),
             attributes: attribute_documents(&material.attributes, &material.source),
             use_levels: material
                 .use_levels
@@ -304,7 +314,14 @@ impl MaterialDocument {
             premix: match &material.composition {
                 Composition::Premix(parts) => {
                     let lot = |part: &Material| part.lot().map(|lot| lot.id().to_string());
-                    parts.iter().map(|(part, share)| PremixDocument { material: part.id.clone(), lot: lot(part), percent: (*share).into() }).collect()
+                    parts
+                        .iter()
+                        .map(|(part, share)| PremixDocument {
+                            material: part.id.clone(),
+                            lot: lot(part),
+                            percent: (*share).into(),
+                        })
+                        .collect()
                 }
                 _ => Vec::new(),
             },
@@ -358,7 +375,11 @@ impl Material {
 }
 
 /// Reads one material; `default_source` is the document's.
-pub(crate) fn read_material_row(view: &TableView<'_>, substances: &SubstanceTable, default_source: Option<&str>) -> Option<MaterialRow> {
+pub(crate) fn read_material_row(
+    view: &TableView<'_>,
+    substances: &SubstanceTable,
+    default_source: Option<&str>,
+) -> Option<MaterialRow> {
     if let Some(id) = view.text("id") {
         let shown: String = id.chars().take(60).collect();
         view.label(format!("material {shown:?}"));
@@ -370,12 +391,14 @@ pub(crate) fn read_material_row(view: &TableView<'_>, substances: &SubstanceTabl
     if source.is_none() {
         view.fault(
             "source",
-            Fault::new(FaultKind::Missing, "values without a source").remedy("state the source of the material, or one for the whole document"),
+            Fault::new(FaultKind::Missing, "values without a source")
+                .remedy("state the source of the material, or one for the whole document"),
         );
     }
     let descending = view.boolean("descending").unwrap_or(false);
     let (constituents, complete) = read_constituents(view, substances);
-    let contained = view.tables("contained", |view| read_contained(view, substances, source.as_deref().unwrap_or_default()));
+    let contained =
+        view.tables("contained", |view| read_contained(view, substances, source.as_deref().unwrap_or_default()));
     let has_premix = view.has("premix");
     let premix = view.tables("premix", |view| {
         let material = view.needed("material", |view| view.text("material"));
@@ -388,7 +411,11 @@ pub(crate) fn read_material_row(view: &TableView<'_>, substances: &SubstanceTabl
         (Some(_), false) if !complete => None,
         (Some(rows), false) => view.accept(
             "constituents",
-            if rows.iter().any(|row| row.share().is_some()) { Composition::stated(rows) } else { Composition::bounded(rows, descending) },
+            if rows.iter().any(|row| row.share().is_some()) {
+                Composition::stated(rows)
+            } else {
+                Composition::bounded(rows, descending)
+            },
         ),
         (None, false) => {
             view.fault("", Fault::new(FaultKind::Missing, "a material without constituents or premix"));
@@ -401,7 +428,10 @@ pub(crate) fn read_material_row(view: &TableView<'_>, substances: &SubstanceTabl
             None
         }
         (Some(_), true) => {
-            view.fault("premix", Fault::new(FaultKind::Contradiction, "a material has constituents or a premix, not both"));
+            view.fault(
+                "premix",
+                Fault::new(FaultKind::Contradiction, "a material has constituents or a premix, not both"),
+            );
             None
         }
     };
@@ -480,22 +510,32 @@ fn read_rest(view: &TableView<'_>, source: &str) -> Rest {
         density: valued("density", "value", Quantity::Density),
         melting_point: view.decimal("melting_point", Quantity::Temperature),
         highest_process_temperature: view.decimal("highest_process_temperature", Quantity::Temperature),
-        bound_water: valued("bound_water", "share", Quantity::Percent).and_then(|percent| view.accept("bound_water", Ppm::from_percent(percent))),
+        bound_water: valued("bound_water", "share", Quantity::Percent)
+            .and_then(|percent| view.accept("bound_water", Ppm::from_percent(percent))),
         attributes: view.table("attributes", |view| Some(read_attributes(view, source))).unwrap_or_default(),
         cautions: view.choices("cautions"),
-        aliases: view.texts("aliases").into_iter().filter_map(|alias| view.accept("aliases", crate::document::check_name(alias))).collect(),
+        aliases: view
+            .texts("aliases")
+            .into_iter()
+            .filter_map(|alias| view.accept("aliases", crate::document::check_name(alias)))
+            .collect(),
         starter: view.boolean("starter").unwrap_or(false),
     }
 }
 
 fn read_ph_range(view: &TableView<'_>, source: &str) -> Option<PhRange> {
-    let (low, high) = (view.needed("low", |view| view.decimal("low", Quantity::Ph)), view.needed("high", |view| view.decimal("high", Quantity::Ph)));
+    let (low, high) = (
+        view.needed("low", |view| view.decimal("low", Quantity::Ph)),
+        view.needed("high", |view| view.decimal("high", Quantity::Ph)),
+    );
     let source = view.prose("source").unwrap_or_else(|| source.to_string());
     let (low, high) = (low?, high?);
     if low > high {
         view.fault(
             "low",
-            Fault::new(FaultKind::Contradiction, "the lower end of a pH range is above its upper end").value(format!("{low} to {high}")).allowed("low <= high"),
+            Fault::new(FaultKind::Contradiction, "the lower end of a pH range is above its upper end")
+                .value(format!("{low} to {high}"))
+                .allowed("low <= high"),
         );
     }
     Some(PhRange { low, high, source })
@@ -509,7 +549,9 @@ fn read_use_level(view: &TableView<'_>, source: &str) -> Option<UseLevel> {
     if low > high {
         view.fault(
             "low",
-            Fault::new(FaultKind::Contradiction, "the lower use level is above the upper one").value(format!("{low} to {high}")).allowed("low <= high"),
+            Fault::new(FaultKind::Contradiction, "the lower use level is above the upper one")
+                .value(format!("{low} to {high}"))
+                .allowed("low <= high"),
         );
     }
     Some(UseLevel { product_use: product_use?, low, high, source })

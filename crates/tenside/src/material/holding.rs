@@ -73,7 +73,8 @@ static HELD_IN: LazyLock<HashMap<Class, HeldIn>> = LazyLock::new(|| {
 });
 
 /// What readings say, once, of scent constituents and nameless remainders.
-pub(crate) const NO_SCENT_IN_REMAINDERS: &str = "unspecified remainders are taken to hold no scent constituent (common practice, no source)";
+pub(crate) const NO_SCENT_IN_REMAINDERS: &str =
+    "unspecified remainders are taken to hold no scent constituent (common practice, no source)";
 
 /// What a range end rests on, the weakest first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -132,9 +133,15 @@ pub(crate) struct Held {
 }
 
 impl Held {
-    pub(crate) const ALL: Held =
-        Held { least: Ppm::WHOLE, typical: Some(Ppm::WHOLE), greatest: Ppm::WHOLE, least_footing: Footing::Stated, greatest_footing: Footing::Stated };
-    pub(crate) const NOTHING: Held = Held { least: Ppm::ZERO, typical: Some(Ppm::ZERO), greatest: Ppm::ZERO, ..Held::ALL };
+    pub(crate) const ALL: Held = Held {
+        least: Ppm::WHOLE,
+        typical: Some(Ppm::WHOLE),
+        greatest: Ppm::WHOLE,
+        least_footing: Footing::Stated,
+        greatest_footing: Footing::Stated,
+    };
+    pub(crate) const NOTHING: Held =
+        Held { least: Ppm::ZERO, typical: Some(Ppm::ZERO), greatest: Ppm::ZERO, ..Held::ALL };
 }
 
 impl From<Unnamed> for Held {
@@ -188,7 +195,8 @@ impl Material {
     pub(crate) fn is_open_for_scent(&self) -> bool {
         let rows = || self.composition.constituents().iter();
         rows().any(|row| {
-            self.unnamed_in(row, Kind::SCENT, |_| false) == Unnamed::Open || (row.substance().is_unspecified() && self.remainder_can_hold(Kind::SCENT.class))
+            self.unnamed_in(row, Kind::SCENT, |_| false) == Unnamed::Open
+                || (row.substance().is_unspecified() && self.remainder_can_hold(Kind::SCENT.class))
         })
     }
 

@@ -117,13 +117,17 @@ impl Material {
                 .into());
         }
         let Composition::Stated(typical) = &self.composition else {
-            return Err(Fault::new(FaultKind::Unsupported, "a lot needs a material with typical shares").at(place).value(&self.id).into());
+            return Err(Fault::new(FaultKind::Unsupported, "a lot needs a material with typical shares")
+                .at(place)
+                .value(&self.id)
+                .into());
         };
         let rows = apply(typical, &lot.certificate, self.difference_to()).map_err(|error| error.within(&place))?;
         let changes = changes(typical, &rows, self.difference_to());
         let mut material = self.clone();
         material.composition = Composition::stated(rows).map_err(|error| error.within(&place))?;
-        material.lot = Some(super::LotOf { lot: Arc::clone(lot), typical: Arc::new(self.clone()), changes: changes.clone() });
+        material.lot =
+            Some(super::LotOf { lot: Arc::clone(lot), typical: Arc::new(self.clone()), changes: changes.clone() });
         Ok((material, changes))
     }
 }
@@ -152,7 +156,9 @@ fn apply(typical: &[Constituent], certificate: &Certificate, difference_to: &str
     {
         let solids = Exact::hundred() - volatile.percent();
         faults.push(
-            Fault::new(FaultKind::Contradiction, "more active matter than solids").value(active.percent).allowed(format!("at most the solids, {solids} %")),
+            Fault::new(FaultKind::Contradiction, "more active matter than solids")
+                .value(active.percent)
+                .allowed(format!("at most the solids, {solids} %")),
         );
     }
     let mut rows = typical.to_vec();
@@ -166,11 +172,20 @@ fn apply(typical: &[Constituent], certificate: &Certificate, difference_to: &str
     scale("salt", certificate.salt, is_salt);
     scale("free fatty acid", certificate.free_fatty_acid, is_fatty_acid);
     if let Some(volatile) = volatile {
-        let others: u32 = rows.iter().filter(|row| is_volatile_but_water(&row.substance)).filter_map(|row| row.typical).map(Ppm::parts).sum();
+        let others: u32 = rows
+            .iter()
+            .filter(|row| is_volatile_but_water(&row.substance))
+            .filter_map(|row| row.typical)
+            .map(Ppm::parts)
+            .sum();
         match (rows.iter().position(|row| row.substance.is_water()), volatile.parts().checked_sub(others)) {
-            (_, None) => {
-                faults.push(Fault::new(FaultKind::Contradiction, "the certificate states less loss on drying than the volatile constituents").value(volatile))
-            }
+            (_, None) => faults.push(
+                Fault::new(
+                    FaultKind::Contradiction,
+                    "the certificate states less loss on drying than the volatile constituents",
+                )
+                .value(volatile),
+            ),
             (Some(water), Some(rest)) => settle(&mut rows[water], &mut settled[water], Ppm::from_parts(rest)?),
             (None, Some(0)) => {}
             (None, Some(_)) => faults.push(
@@ -195,7 +210,10 @@ fn volatile_share(certificate: &Certificate, faults: &mut Vec<Fault>) -> Option<
     let from_solids = certificate.solids.and_then(|solids| Ppm::from_parts(Ppm::WHOLE.parts() - solids.parts()).ok());
     match (from_solids, certificate.loss_on_drying) {
         (Some(left), Some(right)) => {
-            let last_digit = |value: Ppm| Exact::from(1) / (0..value.decimal_percent().scale()).fold(Exact::ONE, |scale, _| scale * Exact::from(10));
+            let last_digit = |value: Ppm| {
+                Exact::from(1)
+                    / (0..value.decimal_percent().scale()).fold(Exact::ONE, |scale, _| scale * Exact::from(10))
+            };
             let room = (last_digit(left) + last_digit(right)) / Exact::from(2);
             if (left.percent() - right.percent()).abs() > room {
                 let sum = Exact::hundred() - left.percent() + right.percent();
@@ -218,7 +236,12 @@ fn settle(row: &mut Constituent, settled: &mut bool, share: Ppm) {
 }
 
 /// Sets the sum of a group, its members keeping their proportions; the largest member takes the rounding rest.
-fn scale_group(rows: &mut [Constituent], settled: &mut [bool], stated: Ppm, member: fn(&Substance) -> bool) -> Result<(), Error> {
+fn scale_group(
+    rows: &mut [Constituent],
+    settled: &mut [bool],
+    stated: Ppm,
+    member: fn(&Substance) -> bool,
+) -> Result<(), Error> {
     let members: Vec<usize> = (0..rows.len()).filter(|index| member(&rows[*index].substance)).collect();
     let shares: Vec<Exact> = members.iter().map(|index| rows[*index].typical.unwrap_or(Ppm::ZERO).percent()).collect();
     let sum: Exact = shares.iter().sum();
@@ -226,15 +249,19 @@ fn scale_group(rows: &mut [Constituent], settled: &mut [bool], stated: Ppm, memb
         if stated.is_zero() {
             return Ok(());
         }
-        return Err(Fault::new(FaultKind::Missing, "the certificate states it but the material's composition lists none")
-            .value(stated)
-            .remedy("add it to the composition of the material")
-            .into());
+        return Err(Fault::new(
+            FaultKind::Missing,
+            "the certificate states it but the material's composition lists none",
+        )
+        .value(stated)
+        .remedy("add it to the composition of the material")
+        .into());
     }
     let largest = (0..members.len()).fold(0, |best, index| if shares[index] > shares[best] { index } else { best });
     let mut left = i64::from(stated.parts());
     for (position, index) in members.iter().enumerate().filter(|(position, _)| *position != largest) {
-        let parts = (&shares[position] * stated.percent() / &sum * Exact::from(10_000)).round_i64(HalfWay::ToEven).unwrap_or(0);
+        let parts =
+            (&shares[position] * stated.percent() / &sum * Exact::from(10_000)).round_i64(HalfWay::ToEven).unwrap_or(0);
         left -= parts;
         settle(&mut rows[*index], &mut settled[*index], Ppm::from_parts(u32::try_from(parts).unwrap_or(0))?);
     }
@@ -249,8 +276,9 @@ fn take_difference(rows: &mut Vec<Constituent>, settled: &mut Vec<bool>, differe
     if difference == 0 {
         return Ok(());
     }
-    let open =
-        |rows: &[Constituent], settled: &[bool], name: &str| rows.iter().zip(settled).position(|(row, settled)| row.substance.inci() == name && !settled);
+    let open = |rows: &[Constituent], settled: &[bool], name: &str| {
+        rows.iter().zip(settled).position(|(row, settled)| row.substance.inci() == name && !settled)
+    };
     let taker = match open(rows, settled, difference_to).or_else(|| open(rows, settled, UNSPECIFIED)) {
         Some(taker) => taker,
         None => {
@@ -262,14 +290,18 @@ fn take_difference(rows: &mut Vec<Constituent>, settled: &mut Vec<bool>, differe
     let row = &mut rows[taker];
     let share = i64::from(row.typical.unwrap_or(Ppm::ZERO).parts()) + difference;
     let Some(share) = u32::try_from(share).ok() else {
-        return Err(Fault::new(FaultKind::Contradiction, "the certificate's figures leave less than 0 % for the other constituents")
-            .value(format!("{} would have to be {} %", row.substance.inci(), Exact::ratio(share, 10_000)))
-            .allowed("figures that sum to at most 100 %")
-            .remedy("check the certificate; a weak grade may need its own material")
-            .into());
+        return Err(Fault::new(
+            FaultKind::Contradiction,
+            "the certificate's figures leave less than 0 % for the other constituents",
+        )
+        .value(format!("{} would have to be {} %", row.substance.inci(), Exact::ratio(share, 10_000)))
+        .allowed("figures that sum to at most 100 %")
+        .remedy("check the certificate; a weak grade may need its own material")
+        .into());
     };
     // What it can be now follows from the others.
-    (row.typical, row.stated_low, row.stated_high, row.low, row.high) = (Some(Ppm::from_parts(share)?), None, None, None, None);
+    (row.typical, row.stated_low, row.stated_high, row.low, row.high) =
+        (Some(Ppm::from_parts(share)?), None, None, None, None);
     Ok(())
 }
 
@@ -284,8 +316,11 @@ fn changes(typical: &[Constituent], rows: &[Constituent], difference_to: &str) -
                 constituent: row.substance.inci().to_string(),
                 typical: typical_share,
                 lot,
-                takes_difference: row.stated_low.is_none() && (row.substance.inci() == difference_to || row.substance.is_unspecified()),
-                outside_range: before.is_some_and(|before| before.stated_low.is_some_and(|low| lot < low) || before.stated_high.is_some_and(|high| lot > high)),
+                takes_difference: row.stated_low.is_none()
+                    && (row.substance.inci() == difference_to || row.substance.is_unspecified()),
+                outside_range: before.is_some_and(|before| {
+                    before.stated_low.is_some_and(|low| lot < low) || before.stated_high.is_some_and(|high| lot > high)
+                }),
             });
         }
     }
@@ -303,7 +338,10 @@ mod tests {
 
     fn isethionate() -> Material {
         let row = |name: &str, class, active, share: &str| {
-            Constituent::typical(Arc::new(Substance::new(name, class).unwrap().counting_as_active(active)), percent(share))
+            Constituent::typical(
+                Arc::new(Substance::new(name, class).unwrap().counting_as_active(active)),
+                percent(share),
+            )
         };
         let composition = Composition::stated(vec![
             row("SODIUM COCOYL ISETHIONATE", Class::AnionicSurfactant, true, "84"),
@@ -325,7 +363,8 @@ mod tests {
 
     #[test]
     fn a_weak_grade_carries_its_stearic_acid() {
-        let certificate = Certificate { active: active("60"), free_fatty_acid: Some(percent("25")), ..Certificate::default() };
+        let certificate =
+            Certificate { active: active("60"), free_fatty_acid: Some(percent("25")), ..Certificate::default() };
         let (material, changes) = isethionate().with_lot(&lot(certificate)).unwrap();
         assert_eq!(material.active().unwrap().percent(), &Exact::from(60));
         assert_eq!(material.composition().unspecified(), percent("13"));
@@ -350,7 +389,11 @@ mod tests {
 
     #[test]
     fn solids_and_loss_on_drying_may_differ_by_their_last_digit() {
-        let certificate = Certificate { solids: Some(percent("97.9")), loss_on_drying: Some(percent("2.1")), ..Certificate::default() };
+        let certificate = Certificate {
+            solids: Some(percent("97.9")),
+            loss_on_drying: Some(percent("2.1")),
+            ..Certificate::default()
+        };
         let (material, _) = isethionate().with_lot(&lot(certificate)).unwrap();
         assert_eq!(material.composition().constituents()[2].share(), Some(percent("2.1")));
     }

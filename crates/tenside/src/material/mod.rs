@@ -137,7 +137,15 @@ impl Material {
                 faults.push(
                     Fault::new(FaultKind::UnknownName, "a contained substance is a share of no ingredient here")
                         .value(format!("{:?}", part.of()))
-                        .allowed(self.composition.constituents().iter().map(|row| row.substance().inci()).take(MOST_LISTED).collect::<Vec<_>>().join(", ")),
+                        .allowed(
+                            self.composition
+                                .constituents()
+                                .iter()
+                                .map(|row| row.substance().inci())
+                                .take(MOST_LISTED)
+                                .collect::<Vec<_>>()
+                                .join(", "),
+                        ),
                 );
             }
         }
@@ -187,9 +195,16 @@ impl Material {
     /// # Errors
     /// A name that is neither a constituent nor `unspecified`.
     pub fn with_difference_to(mut self, constituent: &str) -> Result<Self, Error> {
-        let names = || self.composition.constituents().iter().map(|row| row.substance().inci()).chain([crate::substance::UNSPECIFIED]);
+        let names = || {
+            self.composition
+                .constituents()
+                .iter()
+                .map(|row| row.substance().inci())
+                .chain([crate::substance::UNSPECIFIED])
+        };
         let Some(name) = names().find(|name| fold(name) == fold(constituent)).map(str::to_string) else {
-            let fault = Fault::new(FaultKind::UnknownName, "the difference of a lot goes to no constituent here").value(shown(constituent));
+            let fault = Fault::new(FaultKind::UnknownName, "the difference of a lot goes to no constituent here")
+                .value(shown(constituent));
             return Err(fault.allowed(names().take(MOST_LISTED).collect::<Vec<_>>().join(", ")).into());
         };
         self.difference_to = Some(name);
@@ -422,7 +437,9 @@ impl Material {
     /// # Errors
     /// A composition of bounds without typical values.
     pub fn solids(&self) -> Result<Solids, Error> {
-        let gone = self.typical_percent(|substance| matches!(substance.volatility(), Volatility::Water | Volatility::Volatile) || substance.is_water())?;
+        let gone = self.typical_percent(|substance| {
+            matches!(substance.volatility(), Volatility::Water | Volatility::Volatile) || substance.is_water()
+        })?;
         Solids::new(Exact::hundred() - gone)
     }
 
@@ -432,7 +449,11 @@ impl Material {
     pub fn attribute(&self, attribute: Attribute) -> Option<Statement> {
         let mut statements: HashMap<*const Material, Option<Statement>> = HashMap::new();
         for material in self.parts_first() {
-            let inner = material.composition.parts().iter().map(|(part, _)| statements.get(&Arc::as_ptr(part)).cloned().flatten());
+            let inner = material
+                .composition
+                .parts()
+                .iter()
+                .map(|(part, _)| statements.get(&Arc::as_ptr(part)).cloned().flatten());
             let statement = match (material.attributes.get(attribute), &material.composition) {
                 (Some(statement), _) => Some(statement.clone()),
                 (None, Composition::Premix(_)) => joined(inner.collect()),
@@ -444,8 +465,16 @@ impl Material {
     }
 
     fn attribute_of_ingredients(&self, attribute: Attribute) -> Option<Statement> {
-        let named: Vec<&Substance> = self.composition.constituents().iter().map(|row| row.substance().as_ref()).filter(|row| !row.is_unspecified()).collect();
-        if let Some(yes) = named.iter().filter_map(|substance| substance.attributes().get(attribute)).find(|statement| statement.value) {
+        let named: Vec<&Substance> = self
+            .composition
+            .constituents()
+            .iter()
+            .map(|row| row.substance().as_ref())
+            .filter(|row| !row.is_unspecified())
+            .collect();
+        if let Some(yes) =
+            named.iter().filter_map(|substance| substance.attributes().get(attribute)).find(|statement| statement.value)
+        {
             return Some(yes.clone());
         }
         let all_no = !named.is_empty() && named.iter().all(|substance| substance.attributes().get(attribute).is_some());
@@ -514,7 +543,8 @@ impl Material {
     pub(crate) fn with_substances_of(&self, table: &crate::substance::SubstanceTable) -> Material {
         let winner = |substance: &Arc<Substance>| table.find(substance.inci()).unwrap_or(substance).clone();
         // The winner may be spelt otherwise, "Glycerin" for "GLYCERIN".
-        let respelt = |name: &mut String| table.find(name).into_iter().for_each(|winner| *name = winner.inci().to_string());
+        let respelt =
+            |name: &mut String| table.find(name).into_iter().for_each(|winner| *name = winner.inci().to_string());
         let mut material = self.clone();
         for row in material.composition.constituents_mut() {
             row.substance = winner(&row.substance);
@@ -539,7 +569,12 @@ impl Material {
     pub fn main_class(&self) -> Class {
         let mut shares: Vec<(Class, Exact)> = Vec::new();
         for (leaf, share) in self.leaves() {
-            for row in leaf.composition.constituents().iter().filter(|row| !row.substance().is_unspecified() && !row.substance().is_water()) {
+            for row in leaf
+                .composition
+                .constituents()
+                .iter()
+                .filter(|row| !row.substance().is_unspecified() && !row.substance().is_water())
+            {
                 let size = row.share().or(row.high()).unwrap_or(Ppm::ZERO).percent() * &share;
                 match shares.iter_mut().find(|(class, _)| *class == row.substance().class()) {
                     Some((_, sum)) => *sum += size,
@@ -553,7 +588,12 @@ impl Material {
                 main = (class, size);
             }
         }
-        if main.0 == Class::Unspecified && self.leaves().iter().any(|(leaf, _)| leaf.composition.constituents().iter().any(|row| row.substance().is_water())) {
+        if main.0 == Class::Unspecified
+            && self
+                .leaves()
+                .iter()
+                .any(|(leaf, _)| leaf.composition.constituents().iter().any(|row| row.substance().is_water()))
+        {
             return Class::Water;
         }
         main.0

@@ -29,8 +29,13 @@ impl Material {
             page = page.mark(DRAFT);
         }
         let cautions = self.cautions();
-        let mut warnings: Vec<String> = cautions.iter().map(|caution| format!("{caution}: {}", caution.advice())).collect();
-        warnings.push(if cautions.is_empty() { format!("No caution is stated, which is not the same as none. {SHEET}") } else { SHEET.to_string() });
+        let mut warnings: Vec<String> =
+            cautions.iter().map(|caution| format!("{caution}: {}", caution.advice())).collect();
+        warnings.push(if cautions.is_empty() {
+            format!("No caution is stated, which is not the same as none. {SHEET}")
+        } else {
+            SHEET.to_string()
+        });
         page = page.section("Cautions", Part::List(warnings)).section("The raw material", Part::Table(self.facts()));
         if let Composition::Premix(parts) = self.composition() {
             let mut table = Table::new(&[("part", Alignment::Left), ("lot", Alignment::Left), ("%", Alignment::Right)]);
@@ -49,7 +54,11 @@ impl Material {
             page = page.section(&format!("Certificate of lot {}", lot.id()), Part::Table(lot.facts()));
             page = page.section("What it changes", Part::Table(self.changes()));
         }
-        let mut levels = Table::new(&[("product use", Alignment::Left), ("% as supplied", Alignment::Right), ("source", Alignment::Left)]);
+        let mut levels = Table::new(&[
+            ("product use", Alignment::Left),
+            ("% as supplied", Alignment::Right),
+            ("source", Alignment::Left),
+        ]);
         for level in self.use_levels() {
             levels.push([level.product_use.clone(), range(Some(level.low), Some(level.high)), level.source.clone()]);
         }
@@ -75,9 +84,12 @@ impl Material {
         if let Some(bound) = self.bound_water() {
             say("bound water", format!("{bound} % besides"));
         }
-        let ph = self.ph_range().map(|range| format!("stable from {} to {}{}", range.low, range.high, by(&range.source)));
+        let ph =
+            self.ph_range().map(|range| format!("stable from {} to {}{}", range.low, range.high, by(&range.source)));
         say("pH", ph.unwrap_or_else(|| "no range stated".to_string()));
-        let mut number = |what: &str, value: Option<Decimal>, unit: &str| value.into_iter().for_each(|value| say(what, format!("{value} {unit}")));
+        let mut number = |what: &str, value: Option<Decimal>, unit: &str| {
+            value.into_iter().for_each(|value| say(what, format!("{value} {unit}")))
+        };
         number("density", self.density(), "g/mL");
         number("melting point", self.melting_point(), "°C");
         number("work it at most at", self.highest_process_temperature(), "°C");
@@ -93,7 +105,10 @@ impl Material {
             say("scent constituents", format!("all listed from {share} % on"));
         }
         if !self.remainder_may_hold().is_empty() {
-            say("remainder may hold", self.remainder_may_hold().iter().map(ToString::to_string).collect::<Vec<_>>().join(", "));
+            say(
+                "remainder may hold",
+                self.remainder_may_hold().iter().map(ToString::to_string).collect::<Vec<_>>().join(", "),
+            );
         }
         table
     }
@@ -101,7 +116,10 @@ impl Material {
     /// The ingredients, those of a premix by part, and whether an end follows from the others.
     fn ingredients(&self) -> (Table, bool) {
         let columns = ["ingredient", "typical", "range", "declared", "class", "charge"];
-        let mut table = Table::new(&columns.map(|name| (name, if matches!(name, "typical" | "range") { Alignment::Right } else { Alignment::Left })));
+        let mut table =
+            Table::new(&columns.map(|name| {
+                (name, if matches!(name, "typical" | "range") { Alignment::Right } else { Alignment::Left })
+            }));
         let mut follows = false;
         for row in self.composition().constituents() {
             let (low, high) = (row.low(), row.high());
@@ -121,23 +139,44 @@ impl Material {
     }
 
     fn contained_rows(&self) -> Table {
-        let columns =
-            [("substance", Alignment::Left), ("of", Alignment::Left), ("typical", Alignment::Right), ("range", Alignment::Right), ("source", Alignment::Left)];
+        let columns = [
+            ("substance", Alignment::Left),
+            ("of", Alignment::Left),
+            ("typical", Alignment::Right),
+            ("range", Alignment::Right),
+            ("source", Alignment::Left),
+        ];
         let mut table = Table::new(&columns);
         for part in self.contained() {
             let typical = part.share().map_or_else(|| "not stated".to_string(), |share| share.to_string());
-            table.push([part.substance().inci().to_string(), part.of().to_string(), typical, range(part.low(), part.high()), part.source().to_string()]);
+            table.push([
+                part.substance().inci().to_string(),
+                part.of().to_string(),
+                typical,
+                range(part.low(), part.high()),
+                part.source().to_string(),
+            ]);
         }
         table
     }
 
     fn changes(&self) -> Table {
-        let mut table = Table::new(&[("ingredient", Alignment::Left), ("typical", Alignment::Right), ("lot", Alignment::Right), ("", Alignment::Left)]);
+        let mut table = Table::new(&[
+            ("ingredient", Alignment::Left),
+            ("typical", Alignment::Right),
+            ("lot", Alignment::Right),
+            ("", Alignment::Left),
+        ]);
         for change in self.certificate_changes() {
             let mut notes = Vec::new();
             notes.extend(change.takes_difference.then_some("takes the difference"));
             notes.extend(change.outside_range.then_some("outside the stated range"));
-            table.push([change.constituent.clone(), change.typical.to_string(), change.lot.to_string(), notes.join(", ")]);
+            table.push([
+                change.constituent.clone(),
+                change.typical.to_string(),
+                change.lot.to_string(),
+                notes.join(", "),
+            ]);
         }
         table
     }
@@ -161,7 +200,9 @@ impl Lot {
     fn facts(&self) -> Table {
         let certificate = self.certificate();
         let mut table = Table::new(&[("certificate", Alignment::Left), ("value", Alignment::Left)]);
-        let mut say = |what: &str, value: Option<String>| value.into_iter().for_each(|value| table.push([what.to_string(), value]));
+        let mut say = |what: &str, value: Option<String>| {
+            value.into_iter().for_each(|value| table.push([what.to_string(), value]))
+        };
         let active = |active: &StatedActive| {
             let mass = active.molar_mass.map(|mass| format!(", calculated with {mass} g/mol")).unwrap_or_default();
             format!("{} % ({}{mass})", active.percent, active.method)

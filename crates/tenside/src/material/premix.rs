@@ -53,12 +53,19 @@ pub(crate) fn check_distinct<'m>(materials: impl Iterator<Item = &'m Arc<Materia
     for material in all.into_vec() {
         let typical = material.typical().map_or(material, |typical| typical.as_ref());
         if *ids.entry(material.id()).or_insert(typical) != typical {
-            faults.push(Fault::new(FaultKind::Contradiction, "two different raw materials have the same id").value(format!("{:?}", material.id())));
+            faults.push(
+                Fault::new(FaultKind::Contradiction, "two different raw materials have the same id")
+                    .value(format!("{:?}", material.id())),
+            );
         }
         if let Some(lot) = material.lot()
             && *lots.entry(lot.id()).or_insert(lot) != lot
         {
-            faults.push(Fault::new(FaultKind::Duplicate, "two different lots have the same name").value(shown(lot.id())).remedy("rename one of them"));
+            faults.push(
+                Fault::new(FaultKind::Duplicate, "two different lots have the same name")
+                    .value(shown(lot.id()))
+                    .remedy("rename one of them"),
+            );
         }
     }
     Error::check(faults, ())
@@ -66,7 +73,10 @@ pub(crate) fn check_distinct<'m>(materials: impl Iterator<Item = &'m Arc<Materia
 
 /// Refuses a raw material of an id or lot name that another of some has, as [`check_distinct`] does, without going through all of them
 /// where none can.
-pub(crate) fn check_joins<'m>(new: &'m Arc<Material>, others: impl Iterator<Item = &'m Arc<Material>> + Clone) -> Result<(), Error> {
+pub(crate) fn check_joins<'m>(
+    new: &'m Arc<Material>,
+    others: impl Iterator<Item = &'m Arc<Material>> + Clone,
+) -> Result<(), Error> {
     let is_plain = |material: &Material| material.lot.is_none() && material.composition.parts().is_empty();
     let differ = |other: &Arc<Material>| is_plain(other) && (Arc::ptr_eq(other, new) || other.id != new.id);
     if is_plain(new) && others.clone().all(differ) { Ok(()) } else { check_distinct(others.chain([new])) }
@@ -98,13 +108,18 @@ impl Material {
     }
 
     /// What is stated of the material, else the sum of what is stated of the parts of a premix, each by its share.
-    pub(crate) fn stated_or_of_parts(&self, stated: impl Fn(&Material) -> Option<Exact>, missing: impl Fn(&Material) -> Error) -> Result<Exact, Error> {
+    pub(crate) fn stated_or_of_parts(
+        &self,
+        stated: impl Fn(&Material) -> Option<Exact>,
+        missing: impl Fn(&Material) -> Error,
+    ) -> Result<Exact, Error> {
         let mut found: HashMap<*const Material, Result<Exact, Error>> = HashMap::new();
         for material in self.parts_first() {
             let value = match (stated(material), &material.composition) {
                 (Some(value), _) => Ok(value),
                 (None, Composition::Premix(parts)) => {
-                    let weighed = |(part, share): &(Arc<Material>, Ppm)| Ok(found[&Arc::as_ptr(part)].clone()? * share.share());
+                    let weighed =
+                        |(part, share): &(Arc<Material>, Ppm)| Ok(found[&Arc::as_ptr(part)].clone()? * share.share());
                     parts.iter().map(weighed).sum()
                 }
                 (None, _) => Err(missing(material)),
@@ -192,7 +207,8 @@ mod tests {
             left
         };
         let top = build();
-        let leaves: Vec<(String, String)> = top.leaves().into_iter().map(|(leaf, share)| (leaf.id().to_string(), share.to_string())).collect();
+        let leaves: Vec<(String, String)> =
+            top.leaves().into_iter().map(|(leaf, share)| (leaf.id().to_string(), share.to_string())).collect();
         assert_eq!(leaves, [("left".to_string(), "0.25".to_string()), ("right".to_string(), "0.75".to_string())]);
         assert!(top.has_typical() && !top.is_starter() && top.cautions().is_empty());
         assert_eq!(top.attribute(Attribute::Palm), None);

@@ -30,14 +30,19 @@ impl Composition {
     ///
     /// # Errors
     /// Every name and percentage at fault, and as [`Composition::stated`].
-    pub fn typical(table: &SubstanceTable, rows: impl IntoIterator<Item = (impl AsRef<str>, impl ToExact)>) -> Result<Self, Error> {
+    pub fn typical(
+        table: &SubstanceTable,
+        rows: impl IntoIterator<Item = (impl AsRef<str>, impl ToExact)>,
+    ) -> Result<Self, Error> {
         let (mut constituents, mut faults) = (Vec::new(), Vec::new());
         for (name, share) in rows {
             let name = name.as_ref();
             check_count(constituents.len() + faults.len() + 1)?;
             match table.named(name).and_then(|substance| Ok(Constituent::typical(substance.clone(), share.to_ppm()?))) {
                 Ok(row) => constituents.push(row),
-                Err(error) => faults.extend(error.within(&format!("constituent {}", crate::document::shown(name))).into_faults()),
+                Err(error) => {
+                    faults.extend(error.within(&format!("constituent {}", crate::document::shown(name))).into_faults())
+                }
             }
         }
         Error::check(faults, ())?;
@@ -54,7 +59,8 @@ impl Composition {
             return Composition::bounded(rows, descending);
         }
         if descending {
-            let fault = Fault::new(FaultKind::Contradiction, "typical shares and a descending order say the same twice");
+            let fault =
+                Fault::new(FaultKind::Contradiction, "typical shares and a descending order say the same twice");
             return Err(fault.remedy("leave the shares out, or the order").into());
         }
         Composition::stated(rows)
@@ -77,8 +83,13 @@ impl Material {
         let source = check_prose(source).map_err(|error| error.within("source"))?;
         Ok(self.restated(|material| {
             let old = std::mem::replace(&mut material.source, source.clone());
-            let own = material.use_levels.iter_mut().map(|level| &mut level.source).chain(material.ph_range.iter_mut().map(|range| &mut range.source));
-            let stated = material.attributes.sources_mut().chain(material.contained.iter_mut().map(|part| &mut part.source));
+            let own = material
+                .use_levels
+                .iter_mut()
+                .map(|level| &mut level.source)
+                .chain(material.ph_range.iter_mut().map(|range| &mut range.source));
+            let stated =
+                material.attributes.sources_mut().chain(material.contained.iter_mut().map(|part| &mut part.source));
             own.chain(stated).filter(|stated| **stated == old).for_each(|stated| stated.clone_from(&source));
         }))
     }
@@ -87,11 +98,18 @@ impl Material {
     ///
     /// # Errors
     /// A bad name or source, percentages out of range, a lowest above the highest.
-    pub fn with_use_level(self, product_use: &str, low: impl ToExact, high: impl ToExact, source: &str) -> Result<Self, Error> {
+    pub fn with_use_level(
+        self,
+        product_use: &str,
+        low: impl ToExact,
+        high: impl ToExact,
+        source: &str,
+    ) -> Result<Self, Error> {
         let (product_use, source) = (check_name(product_use)?, check_prose(source)?);
         let place = format!("use level {product_use:?}");
         let level = (low.to_ppm(), high.to_ppm());
-        let (low, high) = (level.0.map_err(|error| error.within(&place))?, level.1.map_err(|error| error.within(&place))?);
+        let (low, high) =
+            (level.0.map_err(|error| error.within(&place))?, level.1.map_err(|error| error.within(&place))?);
         if low > high {
             let fault = Fault::new(FaultKind::Contradiction, "the lower use level is above the upper one").at(place);
             return Err(fault.value(format!("{low} to {high}")).allowed("low <= high").into());

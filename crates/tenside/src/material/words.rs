@@ -76,18 +76,26 @@ impl Caution {
     #[must_use]
     pub fn advice(self) -> &'static str {
         match self {
-            Caution::IrritantDust => "wear a suitable respirator and eye protection, weigh it slowly under extraction, let the dust settle",
+            Caution::IrritantDust => {
+                "wear a suitable respirator and eye protection, weigh it slowly under extraction, let the dust settle"
+            }
             Caution::NuisanceDust => "raise no dust: weigh it slowly, wear a dust mask, wipe up wet",
-            Caution::Toxic => "keep it locked up and labelled; wear gloves; do not eat or drink nearby; call a poison centre if it was swallowed",
+            Caution::Toxic => {
+                "keep it locked up and labelled; wear gloves; do not eat or drink nearby; call a poison centre if it was swallowed"
+            }
             Caution::ToxicByInhalation => {
                 "weigh it only under extraction with a suitable respirator; never spray or heat it; fresh air and a doctor if it was breathed in"
             }
-            Caution::ReproductiveHazard => "not to be handled in pregnancy, nor by who wants a child; others with gloves and without dust or vapour",
+            Caution::ReproductiveHazard => {
+                "not to be handled in pregnancy, nor by who wants a child; others with gloves and without dust or vapour"
+            }
             Caution::Corrosive => "wear gloves and eye protection; add it to water, never water to it",
             Caution::EyeDamage => "wear tight-fitting eye protection; have an eye-wash within reach",
             Caution::EyeIrritant => "wear eye protection; rinse with water for minutes if it gets into eyes",
             Caution::Sensitising => "wear gloves; do not breathe in vapour or mist",
-            Caution::Aspiration => "never suck it up by mouth; if it was swallowed, do not bring on vomiting but call a poison centre",
+            Caution::Aspiration => {
+                "never suck it up by mouth; if it was swallowed, do not bring on vomiting but call a poison centre"
+            }
             Caution::Flammable => "keep away from flames and hot plates; ventilate",
             Caution::Environment => "keep it out of the drain and of water; take up spills and hand them in",
             Caution::HeatSensitive => "add it at the lowest workable temperature, when the mass has cooled",

@@ -49,10 +49,17 @@ pub(crate) struct Compiled {
 
 impl Compiled {
     /// Compiles for these lines; a line whose weights are not known carries the reasons.
-    pub(crate) fn new(measure: &Measure, basis: &Basis, lines: &[LineView<'_>], facts: &Facts<'_>) -> Result<Self, Error> {
+    pub(crate) fn new(
+        measure: &Measure,
+        basis: &Basis,
+        lines: &[LineView<'_>],
+        facts: &Facts<'_>,
+    ) -> Result<Self, Error> {
         check(measure, basis, lines)?;
         let residual = basis.residual_water();
-        let resolve = |terms: &[Term]| terms.iter().map(|term| facts.names.resolve(&term.content, lines)).collect::<Result<Vec<_>, Error>>();
+        let resolve = |terms: &[Term]| {
+            terms.iter().map(|term| facts.names.resolve(&term.content, lines)).collect::<Result<Vec<_>, Error>>()
+        };
         let (above, below) = (resolve(measure.numerator())?, resolve(measure.denominator())?);
         let factor = measure.factor();
         // Rules keep what they make of rows themselves.
@@ -118,7 +125,9 @@ impl Compiled {
                 let worst = row.extreme(value, upwards);
                 if worst.footing == Footing::NotStated {
                     let material = row.rests_on_unstated(value, upwards).unwrap_or_default();
-                    let reason = Fault::new(FaultKind::NotKnown, "not every range that the requirement rests on is stated").value(format!("{material:?}"));
+                    let reason =
+                        Fault::new(FaultKind::NotKnown, "not every range that the requirement rests on is stated")
+                            .value(format!("{material:?}"));
                     return Err(vec![reason.remedy("state low and high of its constituents")]);
                 }
                 Ok(worst.difference(value))
@@ -150,7 +159,12 @@ pub(crate) struct TypicalSides {
 
 /// What typical compositions bring: what [`Compiled`] gives for them, without the ranges. A denominator that can be
 /// negative is refused: to multiply by it would turn a limit round.
-pub(crate) fn typical_sides(measure: &Measure, basis: &Basis, lines: &[LineView<'_>], facts: &Facts<'_>) -> Result<TypicalSides, Vec<Fault>> {
+pub(crate) fn typical_sides(
+    measure: &Measure,
+    basis: &Basis,
+    lines: &[LineView<'_>],
+    facts: &Facts<'_>,
+) -> Result<TypicalSides, Vec<Fault>> {
     let compiled = Compiled::new(measure, basis, lines, facts).map_err(Error::into_faults)?;
     let unknowns = compiled.unknowns();
     if !unknowns.is_empty() {
@@ -160,7 +174,11 @@ pub(crate) fn typical_sides(measure: &Measure, basis: &Basis, lines: &[LineView<
         let fault = Fault::new(FaultKind::Unsupported, "a denominator that can be negative has no meaning in a ratio");
         return Err(vec![fault.value(measure.name())]);
     }
-    let mut sides = TypicalSides { numerator: Vec::with_capacity(lines.len()), denominator: Vec::with_capacity(lines.len()), not_known: Vec::new() };
+    let mut sides = TypicalSides {
+        numerator: Vec::with_capacity(lines.len()),
+        denominator: Vec::with_capacity(lines.len()),
+        not_known: Vec::new(),
+    };
     for (index, (row, line)) in compiled.rows().zip(lines).enumerate() {
         let [above, below] = row.typical().map(|side| match side {
             Ok(part) => part.exact().clone(),
@@ -181,7 +199,9 @@ fn check(measure: &Measure, basis: &Basis, lines: &[LineView<'_>]) -> Result<(),
         term.scope.check(lines)?;
     }
     match measure.terms().find(|term| *basis != Basis::AsCharged && term.content.of_water().is_none()) {
-        Some(term) => Err(Fault::new(FaultKind::Unsupported, "this measure has a meaning as charged only").value(term.content.name()).into()),
+        Some(term) => Err(Fault::new(FaultKind::Unsupported, "this measure has a meaning as charged only")
+            .value(term.content.name())
+            .into()),
         None => Ok(()),
     }
 }

@@ -90,7 +90,9 @@ impl TermDocument {
     /// With the scope that stands where none is stated.
     fn of(term: &Term, base: &Scope) -> Self {
         let (scores, members) = match &term.content {
-            Content::Score(table) => (table.iter().map(|(id, score)| (id.to_string(), score.into())).collect(), Vec::new()),
+            Content::Score(table) => {
+                (table.iter().map(|(id, score)| (id.to_string(), score.into())).collect(), Vec::new())
+            }
             Content::Sum(sum) => (BTreeMap::new(), sum.members().iter().map(SumMemberDocument::from).collect()),
             _ => (BTreeMap::new(), Vec::new()),
         };
@@ -116,8 +118,15 @@ fn side_document(terms: &[Term], base: &Scope) -> (TermDocument, Vec<TermDocumen
     if written.len() == 1 && written[0].factor.is_none() {
         return (written.remove(0), Vec::new());
     }
-    let sum =
-        TermDocument { factor: None, measure: SUM.to_string(), of: None, scores: BTreeMap::new(), default: None, members: Vec::new(), contributed_by: None };
+    let sum = TermDocument {
+        factor: None,
+        measure: SUM.to_string(),
+        of: None,
+        scores: BTreeMap::new(),
+        default: None,
+        members: Vec::new(),
+        contributed_by: None,
+    };
     (sum, written)
 }
 
@@ -155,7 +164,9 @@ impl From<&(SumMember, SumFactor)> for SumMemberDocument {
         };
         let blank = SumMemberDocument { inci, class, factor: None, counts_as: None, molecules: None, molar_mass: None };
         match factor {
-            SumFactor::Parts(parts) => SumMemberDocument { factor: (*parts != Exact::ONE).then(|| parts.into()), ..blank },
+            SumFactor::Parts(parts) => {
+                SumMemberDocument { factor: (*parts != Exact::ONE).then(|| parts.into()), ..blank }
+            }
             SumFactor::As { counted, molecules, own } => SumMemberDocument {
                 counts_as: Some((*counted).into()),
                 molecules: (*molecules != 1).then_some(*molecules),
@@ -169,13 +180,18 @@ impl From<&(SumMember, SumFactor)> for SumMemberDocument {
 pub(crate) fn read_sum_member(view: &TableView<'_>) -> Option<(SumMember, SumFactor)> {
     let (inci, class) = (view.name("inci"), view.choice::<Class>("class"));
     let factor = view.exact("factor", Some(Quantity::SumFactor));
-    let (counted, own) = (view.decimal("counts_as", Quantity::MolarMass), view.decimal("molar_mass", Quantity::MolarMass));
+    let (counted, own) =
+        (view.decimal("counts_as", Quantity::MolarMass), view.decimal("molar_mass", Quantity::MolarMass));
     let molecules = view.whole("molecules");
     let member = match (inci, class) {
         (Some(inci), None) => SumMember::Substance(inci),
         (None, Some(class)) => SumMember::Class(class),
         _ => {
-            view.fault("", Fault::new(FaultKind::Contradiction, "a member of a sum has exactly one of two keys").allowed("inci or class"));
+            view.fault(
+                "",
+                Fault::new(FaultKind::Contradiction, "a member of a sum has exactly one of two keys")
+                    .allowed("inci or class"),
+            );
             return None;
         }
     };
@@ -187,7 +203,10 @@ pub(crate) fn read_sum_member(view: &TableView<'_>) -> Option<(SumMember, SumFac
         }
         (factor, None) => {
             if own.is_some() || molecules.is_some() {
-                view.fault("counts_as", Fault::new(FaultKind::Missing, "molar_mass and molecules have a meaning with counts_as only"));
+                view.fault(
+                    "counts_as",
+                    Fault::new(FaultKind::Missing, "molar_mass and molecules have a meaning with counts_as only"),
+                );
             }
             SumFactor::Parts(factor.unwrap_or(Exact::ONE))
         }
@@ -254,8 +273,9 @@ impl From<&Measure> for MeasureDocument {
             (true, _) => (None, Vec::new()),
             (false, (below, per_terms)) => (Some(below), per_terms),
         };
-        let (per, per_of, (per_scores, per_default), per_members) =
-            below.map_or_else(Default::default, |below| (Some(below.measure), below.of, (below.scores, below.default), below.members));
+        let (per, per_of, (per_scores, per_default), per_members) = below.map_or_else(Default::default, |below| {
+            (Some(below.measure), below.of, (below.scores, below.default), below.members)
+        });
         MeasureDocument {
             measure: above.measure,
             of: above.of,
@@ -310,7 +330,10 @@ impl Content {
     pub fn parse(slug: &str, argument: Option<&str>) -> Result<Self, Error> {
         let needed = || -> Result<&str, Error> {
             argument.ok_or_else(|| {
-                Fault::new(FaultKind::Missing, "the measure needs an argument").value(format!("{slug:?}")).remedy("say which, under `of`").into()
+                Fault::new(FaultKind::Missing, "the measure needs an argument")
+                    .value(format!("{slug:?}"))
+                    .remedy("say which, under `of`")
+                    .into()
             })
         };
         let content = match slug {
@@ -335,8 +358,16 @@ impl Content {
             "form" => Content::Form(needed()?.parse()?),
             "material" => Content::Material(crate::document::check_slug(needed()?)?),
             "unspecified" => Content::Unspecified,
-            "substance-sum" => return Err(Fault::new(FaultKind::Missing, "a sum of substances needs its members").remedy("give members").into()),
-            "score" => return Err(Fault::new(FaultKind::Missing, "a score needs its table").remedy("give scores by material id").into()),
+            "substance-sum" => {
+                return Err(Fault::new(FaultKind::Missing, "a sum of substances needs its members")
+                    .remedy("give members")
+                    .into());
+            }
+            "score" => {
+                return Err(Fault::new(FaultKind::Missing, "a score needs its table")
+                    .remedy("give scores by material id")
+                    .into());
+            }
             _ => return Err(unknown_name("measure", slug, SLUGS.into_iter()).allowed(SLUGS.join(", ")).into()),
         };
         Ok(content)
@@ -353,7 +384,11 @@ fn read_scope(view: &TableView<'_>) -> Option<Scope> {
         (None, None, false, false) => Some(Scope::Lines(lines)),
         (None, None, true, true) => Some(Scope::All),
         _ => {
-            view.fault("", Fault::new(FaultKind::Contradiction, "a scope has one key").allowed("phase, group, lines, or all = true"));
+            view.fault(
+                "",
+                Fault::new(FaultKind::Contradiction, "a scope has one key")
+                    .allowed("phase, group, lines, or all = true"),
+            );
             None
         }
     }
@@ -369,8 +404,16 @@ struct Keys {
     terms: &'static str,
 }
 
-const ABOVE: Keys = Keys { measure: "measure", of: "of", scores: "scores", default: "default", members: "members", terms: "terms" };
-const BELOW: Keys = Keys { measure: "per", of: "per_of", scores: "per_scores", default: "per_default", members: "per_members", terms: "per_terms" };
+const ABOVE: Keys =
+    Keys { measure: "measure", of: "of", scores: "scores", default: "default", members: "members", terms: "terms" };
+const BELOW: Keys = Keys {
+    measure: "per",
+    of: "per_of",
+    scores: "per_scores",
+    default: "per_default",
+    members: "per_members",
+    terms: "per_terms",
+};
 
 /// The content of these keys.
 fn read_content(view: &TableView<'_>, keys: &Keys, slug: Option<&str>) -> Option<Content> {
@@ -383,7 +426,9 @@ fn read_content(view: &TableView<'_>, keys: &Keys, slug: Option<&str>) -> Option
         return None;
     }
     match slug {
-        "substance-sum" => Some(Content::Sum(view.accept(keys.measure, SubstanceSum::new(of.unwrap_or("sum"), members))?)),
+        "substance-sum" => {
+            Some(Content::Sum(view.accept(keys.measure, SubstanceSum::new(of.unwrap_or("sum"), members))?))
+        }
         "score" => {
             let scores = scores.into_iter().map(|(_, id, score)| (id, score));
             let table = ScoreTable::new(of.unwrap_or("score"), scores).and_then(|table| match default {
@@ -416,7 +461,10 @@ fn read_side(view: &TableView<'_>, keys: &Keys, slug: Option<&str>, base: &Scope
     }
     let content = read_content(view, keys, slug);
     if view.has(keys.terms) {
-        view.fault(keys.terms, Fault::new(FaultKind::Contradiction, "terms have a meaning with the measure \"sum\" only"));
+        view.fault(
+            keys.terms,
+            Fault::new(FaultKind::Contradiction, "terms have a meaning with the measure \"sum\" only"),
+        );
         return None;
     }
     Some(Measure::of(content?).contributed_by(base.clone()))

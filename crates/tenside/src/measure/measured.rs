@@ -87,7 +87,10 @@ impl Formula {
         let value = if why_not.is_empty() { interval(&portions, &mut why_not) } else { None };
         if value.as_ref().is_some_and(|value| value.typical.is_none()) {
             let why = |row: &Row| row.typical().into_iter().find_map(Result::err).cloned();
-            why_not.extend(self.present(&compiled).filter_map(|(line, known)| Some(why(known.as_ref().ok()?)?.at(format!("line {:?}", line.name())))));
+            why_not
+                .extend(self.present(&compiled).filter_map(|(line, known)| {
+                    Some(why(known.as_ref().ok()?)?.at(format!("line {:?}", line.name())))
+                }));
         }
         let unit = measure.unit(self.prices().map(|prices| prices.currency()));
         let mut notes = self.left_out(measure, &portions);
@@ -97,7 +100,12 @@ impl Formula {
 
     /// Reads a measure of lines whose amounts lie between two ends, in the order of the lines and in one unit: typical at the amounts
     /// stated, and an interval over amounts and compositions together.
-    pub(crate) fn measure_of_amounts(&self, measure: &Measure, basis: &Basis, amounts: &[Amount]) -> Result<Measured, Error> {
+    pub(crate) fn measure_of_amounts(
+        &self,
+        measure: &Measure,
+        basis: &Basis,
+        amounts: &[Amount],
+    ) -> Result<Measured, Error> {
         let mut measured = self.measure(measure, basis)?;
         let Some(known) = measured.value.take() else { return Ok(measured) };
         let views: Vec<LineView<'_>> = self.lines().iter().map(LineView::of).collect();
@@ -106,7 +114,9 @@ impl Formula {
         let rows: Vec<(&Amount, &Row)> = amounts
             .iter()
             .zip(compiled.lines())
-            .filter_map(|(amount, row)| row.as_ref().ok().filter(|_| amount.high.is_positive()).map(|row| (amount, row)))
+            .filter_map(|(amount, row)| {
+                row.as_ref().ok().filter(|_| amount.high.is_positive()).map(|row| (amount, row))
+            })
             .collect();
         let typical = known.typical.as_ref().and_then(|_| typical_of_amounts(&rows));
         // The steps to an end start at a ratio that some amounts and composition have.
@@ -128,7 +138,9 @@ impl Formula {
     }
 
     fn portions<'a>(&'a self, compiled: &'a Compiled) -> Vec<Portion<'a>> {
-        let portion = |(line, known): (&Line, &'a Known)| Some(Portion { ppm: line.percent().parts(), row: known.as_ref().ok()? });
+        let portion = |(line, known): (&Line, &'a Known)| {
+            Some(Portion { ppm: line.percent().parts(), row: known.as_ref().ok()? })
+        };
         self.present(compiled).filter_map(portion).collect()
     }
 
@@ -151,7 +163,8 @@ impl Formula {
         for (note, names) in portions.iter().flat_map(|portion| portion.row.left_out()) {
             names.iter().for_each(|name| add_name(&mut notes, note, name));
         }
-        let mut said: Vec<String> = notes.into_iter().map(|(note, names)| format!("{note}: {}", names.join(", "))).collect();
+        let mut said: Vec<String> =
+            notes.into_iter().map(|(note, names)| format!("{note}: {}", names.join(", "))).collect();
         if measure.numerator().iter().any(|term| matches!(term.content, Content::Active(_) | Content::ActiveMoles)) {
             said.extend(self.conventions());
         }
@@ -159,7 +172,12 @@ impl Formula {
     }
 
     /// What is taken of nameless remainders for substances, once for all lines.
-    fn remainder_notes(&self, measure: &Measure, names: Names<'_>, views: &[LineView<'_>]) -> Result<Vec<String>, Error> {
+    fn remainder_notes(
+        &self,
+        measure: &Measure,
+        names: Names<'_>,
+        views: &[LineView<'_>],
+    ) -> Result<Vec<String>, Error> {
         let mut kinds: Vec<Kind> = Vec::new();
         for term in measure.terms().filter(|term| matches!(term.content, Content::Substance(_) | Content::Sum(_))) {
             match names.resolve(&term.content, views)? {
@@ -184,8 +202,12 @@ impl Formula {
             }
         }
         let left_out = is_left_out.then(|| NO_SCENT_IN_REMAINDERS.to_string());
-        let could =
-            (!could.is_empty()).then(|| format!("up to all of the unspecified remainder could be it, and counts in the high end alone: {}", could.join(", ")));
+        let could = (!could.is_empty()).then(|| {
+            format!(
+                "up to all of the unspecified remainder could be it, and counts in the high end alone: {}",
+                could.join(", ")
+            )
+        });
         Ok(left_out.into_iter().chain(could).collect())
     }
 
@@ -193,11 +215,14 @@ impl Formula {
     fn conventions(&self) -> Option<String> {
         let mut found: Vec<(&str, Vec<&str>)> = Vec::new();
         for line in self.lines().iter().filter(|line| !line.percent().is_zero()) {
-            for (convention, id) in line.material().shelf().of::<Memo<Conventions>>().get_or(|| conventions_of(line.material())) {
+            for (convention, id) in
+                line.material().shelf().of::<Memo<Conventions>>().get_or(|| conventions_of(line.material()))
+            {
                 add_name(&mut found, convention, id);
             }
         }
-        let text: Vec<String> = found.into_iter().map(|(convention, names)| format!("{convention} ({})", names.join(", "))).collect();
+        let text: Vec<String> =
+            found.into_iter().map(|(convention, names)| format!("{convention} ({})", names.join(", "))).collect();
         (!text.is_empty()).then(|| format!("active figures rest on: {}", text.join("; ")))
     }
 }
@@ -207,10 +232,16 @@ type Conventions = Vec<(String, String)>;
 
 fn conventions_of(material: &Material) -> Conventions {
     let leaves = material.leaves().into_iter().map(|(leaf, _)| leaf);
-    let brings_active = |leaf: &&Material| leaf.composition().constituents().iter().any(|row| row.substance().counts_as_active());
+    let brings_active =
+        |leaf: &&Material| leaf.composition().constituents().iter().any(|row| row.substance().counts_as_active());
     let convention = |leaf: &Material| {
-        let method = leaf.lot().and_then(|lot| lot.certificate().active.as_ref()).map(|active| format!("{} by certificate", active.method));
-        method.or_else(|| leaf.active_convention().map(|known| known.to_string())).unwrap_or_else(|| "not stated".to_string())
+        let method = leaf
+            .lot()
+            .and_then(|lot| lot.certificate().active.as_ref())
+            .map(|active| format!("{} by certificate", active.method));
+        method
+            .or_else(|| leaf.active_convention().map(|known| known.to_string()))
+            .unwrap_or_else(|| "not stated".to_string())
     };
     leaves.filter(brings_active).map(|leaf| (convention(leaf), leaf.id().to_string())).collect()
 }
@@ -230,7 +261,9 @@ pub(crate) struct Amount {
 }
 
 fn typical_of_amounts(rows: &[(&Amount, &Row)]) -> Option<Exact> {
-    let side = |side: usize| -> Option<Exact> { rows.iter().map(|(amount, row)| Some(row.typical()[side].ok()?.exact() * &amount.stated)).sum() };
+    let side = |side: usize| -> Option<Exact> {
+        rows.iter().map(|(amount, row)| Some(row.typical()[side].ok()?.exact() * &amount.stated)).sum()
+    };
     side(0)?.checked_div(&side(1)?)
 }
 
@@ -279,7 +312,8 @@ fn interval(portions: &[Portion<'_>], why_not: &mut Vec<Fault>) -> Option<Interv
 /// `N` and `D` at typical compositions.
 fn typical(portions: &[Portion<'_>]) -> Option<[Exact; 2]> {
     let side = |side: usize| {
-        let parts: Option<Vec<(u32, &Part)>> = portions.iter().map(|portion| Some((portion.ppm, portion.row.typical()[side].ok()?))).collect();
+        let parts: Option<Vec<(u32, &Part)>> =
+            portions.iter().map(|portion| Some((portion.ppm, portion.row.typical()[side].ok()?))).collect();
         Some(Part::total(parts?.into_iter()))
     };
     Some([side(0)?, side(1)?])

@@ -242,7 +242,8 @@ impl Measure {
 
     /// With other scopes in place of its own.
     pub(crate) fn with_scopes(&self, scope: impl Fn(&Scope) -> Scope) -> Self {
-        let side = |terms: &[Term]| terms.iter().map(|term| Term { scope: scope(&term.scope), ..term.clone() }).collect();
+        let side =
+            |terms: &[Term]| terms.iter().map(|term| Term { scope: scope(&term.scope), ..term.clone() }).collect();
         Measure { numerator: side(&self.numerator), denominator: side(&self.denominator) }
     }
 

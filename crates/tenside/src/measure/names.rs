@@ -117,7 +117,10 @@ impl<'a> Names<'a> {
             Content::Score(table) => {
                 // A formula knows its own raw materials alone; those of them that have no score make the sum unknown.
                 if let Names::Of(_) = self {
-                    table.iter().try_for_each(|(id, _)| self.check_material(id, lines)).map_err(|error| error.within(&format!("score {:?}", table.name())))?;
+                    table
+                        .iter()
+                        .try_for_each(|(id, _)| self.check_material(id, lines))
+                        .map_err(|error| error.within(&format!("score {:?}", table.name())))?;
                 }
                 Resolved::Plain(content.clone())
             }
@@ -166,7 +169,8 @@ impl<'a> Names<'a> {
             return Ok(());
         }
         let catalogue = if let Names::Of(catalogue) = self { catalogue } else { Catalogue::embedded() };
-        let ids = catalogue.materials().map(|material| material.id()).chain(lines.iter().map(|line| line.material.id()));
+        let ids =
+            catalogue.materials().map(|material| material.id()).chain(lines.iter().map(|line| line.material.id()));
         Err(unknown_name("raw material", id, ids).into())
     }
 }

@@ -31,7 +31,9 @@ impl Formula {
         let lines = self.lines().iter().filter(|line| !line.percent().is_zero());
         let leaves: Vec<&Material> = lines.flat_map(|line| line.material().leaves()).map(|(leaf, _)| leaf).collect();
         let rows = || leaves.iter().flat_map(|leaf| leaf.composition().constituents());
-        let has = |class: Class| rows().any(|row| row.substance().class() == class && row.declaration() != Declaration::NotDeclared);
+        let has = |class: Class| {
+            rows().any(|row| row.substance().class() == class && row.declaration() != Declaration::NotDeclared)
+        };
         let mut measures = vec![Measure::active_matter()];
         if has(Class::AnionicSurfactant) {
             measures.push(Measure::anionic_active());
@@ -59,7 +61,13 @@ impl Formula {
     /// None for a valid formula.
     pub fn constituents(&self, basis: &Basis) -> Result<Vec<ConstituentReading>, Error> {
         let rows = self.expand().into_iter();
-        rows.map(|expanded| Ok(ConstituentReading { measured: self.measure(&Measure::constituent(expanded.substance.inci())?, basis)?, expanded })).collect()
+        rows.map(|expanded| {
+            Ok(ConstituentReading {
+                measured: self.measure(&Measure::constituent(expanded.substance.inci())?, basis)?,
+                expanded,
+            })
+        })
+        .collect()
     }
 
     /// Lines and usual measures on the given bases.
@@ -87,7 +95,10 @@ impl Formula {
     /// None for a valid formula.
     pub fn measure_page(&self, basis: &Basis) -> Result<Page, Error> {
         let [table, notes] = self.measure_parts(std::slice::from_ref(basis))?;
-        Ok(self.marked(Page::new(&format!("{}: measures", self.title()))).with(table).section("To know about these", notes))
+        Ok(self
+            .marked(Page::new(&format!("{}: measures", self.title())))
+            .with(table)
+            .section("To know about these", notes))
     }
 
     /// The usual measures on the given bases, and what to know about them as charged.
@@ -98,7 +109,8 @@ impl Formula {
         for basis in bases {
             others.push(if *basis == Basis::AsCharged { None } else { Some(self.measures(basis)?) });
         }
-        let columns: Vec<&[Measured]> = others.iter().map(|other| other.as_ref().unwrap_or(&as_charged).as_slice()).collect();
+        let columns: Vec<&[Measured]> =
+            others.iter().map(|other| other.as_ref().unwrap_or(&as_charged).as_slice()).collect();
         let mut said = notes(&as_charged);
         for (basis, other) in bases.iter().zip(&others) {
             // What keeps a basis from being is said once, not of every measure.
@@ -126,7 +138,12 @@ impl Formula {
         ]);
         for row in self.constituents(basis)? {
             let value = row.measured.value.map_or_else(|| "not known".to_string(), |value| value.text(2));
-            table.push([row.expanded.substance.inci().to_string(), value, row.expanded.lines.join(", "), row.expanded.declaration.to_string()]);
+            table.push([
+                row.expanded.substance.inci().to_string(),
+                value,
+                row.expanded.lines.join(", "),
+                row.expanded.declaration.to_string(),
+            ]);
         }
         Ok(self.marked(Page::new(&format!("{}: constituents", self.title()))).with(Part::Table(table)))
     }
@@ -137,7 +154,13 @@ impl Formula {
     /// None for valid formulas.
     pub fn difference_page(&self, after: &Formula) -> Result<Page, Error> {
         let difference = self.difference(after);
-        let columns = [("", Alignment::Left), ("before", Alignment::Right), ("after", Alignment::Right), ("change", Alignment::Right), ("", Alignment::Left)];
+        let columns = [
+            ("", Alignment::Left),
+            ("before", Alignment::Right),
+            ("after", Alignment::Right),
+            ("change", Alignment::Right),
+            ("", Alignment::Left),
+        ];
         let mut lines = Table::new(&columns);
         difference.lines.iter().for_each(|row| lines.push(difference_row(row)));
         let mut measures = Table::new(&columns);
@@ -155,16 +178,29 @@ impl Formula {
                 (_, after) if self.prices().is_none() => (after.clone(), after),
                 both => both,
             };
-            let row = DifferenceRow { name: format!("{}, {unit_after}", measure.name()), before: value(self)?, after: value(after)?, changed_otherwise: false };
+            let row = DifferenceRow {
+                name: format!("{}, {unit_after}", measure.name()),
+                before: value(self)?,
+                after: value(after)?,
+                changed_otherwise: false,
+            };
             measures.push(if unit_before == unit_after {
                 difference_row(&row)
             } else {
-                let row = DifferenceRow { name: format!("{}, {unit_before}, then {unit_after}", measure.name()), ..row };
-                vec![row.name.clone(), shown(&row.before), shown(&row.after), "-".to_string(), "in two currencies".to_string()]
+                let row =
+                    DifferenceRow { name: format!("{}, {unit_before}, then {unit_after}", measure.name()), ..row };
+                vec![
+                    row.name.clone(),
+                    shown(&row.before),
+                    shown(&row.after),
+                    "-".to_string(),
+                    "in two currencies".to_string(),
+                ]
             });
         }
         let mut constituents = Table::new(&columns);
-        let differs = |row: &&DifferenceRow| row.change().is_none_or(|change| !change.is_zero()) || row.before != row.after;
+        let differs =
+            |row: &&DifferenceRow| row.change().is_none_or(|change| !change.is_zero()) || row.before != row.after;
         difference.constituents.iter().filter(differs).for_each(|row| constituents.push(difference_row(row)));
         let title = if difference.before == difference.after {
             format!("{}, before and after", difference.after)
@@ -183,7 +219,12 @@ impl Formula {
     }
 
     fn line_table(&self) -> Table {
-        let mut table = Table::new(&[("line", Alignment::Left), ("raw material", Alignment::Left), ("phase", Alignment::Left), ("% w/w", Alignment::Right)]);
+        let mut table = Table::new(&[
+            ("line", Alignment::Left),
+            ("raw material", Alignment::Left),
+            ("phase", Alignment::Left),
+            ("% w/w", Alignment::Right),
+        ]);
         for phase in self.phases() {
             for line in self.lines().iter().filter(|line| line.phase() == phase.name()) {
                 let percent = line.percent().percent().rounded_text(2);
@@ -208,8 +249,14 @@ fn measure_table(bases: &[Basis], measures: &[Measured], columns: &[&[Measured]]
     let headed = headers.iter().map(|header| (header.as_str(), Alignment::Right));
     let mut table = Table::new(&std::iter::once(("measure", Alignment::Left)).chain(headed).collect::<Vec<_>>());
     for (place, measured) in measures.iter().enumerate() {
-        let values = columns.iter().map(|column| column[place].value.as_ref().map_or_else(|| "not known".to_string(), |value| value.text(2)));
-        table.push(std::iter::once(format!("{}, {}", measured.measure.name(), measured.unit)).chain(values).collect::<Vec<_>>());
+        let values = columns
+            .iter()
+            .map(|column| column[place].value.as_ref().map_or_else(|| "not known".to_string(), |value| value.text(2)));
+        table.push(
+            std::iter::once(format!("{}, {}", measured.measure.name(), measured.unit))
+                .chain(values)
+                .collect::<Vec<_>>(),
+        );
     }
     table
 }
@@ -227,7 +274,12 @@ fn lots(formula: &Formula) -> Vec<String> {
             format!("{} {} % instead of {} %{note}", change.constituent, change.lot, change.typical)
         });
         let changes: Vec<String> = changes.collect();
-        let sentence = format!("lot {} of {}: {}", lot.id(), material.id(), if changes.is_empty() { "as typical".to_string() } else { changes.join("; ") });
+        let sentence = format!(
+            "lot {} of {}: {}",
+            lot.id(),
+            material.id(),
+            if changes.is_empty() { "as typical".to_string() } else { changes.join("; ") }
+        );
         if !said.contains(&sentence) {
             said.push(sentence);
         }

@@ -216,7 +216,8 @@ impl Row {
         if !above.is_empty() || !below.is_empty() {
             return Err(above.into_iter().chain(below).collect());
         }
-        let typical = [0, 1].map(|side| leaves.iter().try_fold(Exact::ZERO, |sum, leaf| Ok(sum + leaf.typical(side)?)).map(Part::new));
+        let typical = [0, 1]
+            .map(|side| leaves.iter().try_fold(Exact::ZERO, |sum, leaf| Ok(sum + leaf.typical(side)?)).map(Part::new));
         let denominator = same_below(&leaves).map(Part::new);
         let mut row = Row { leaves, typical, ends: [End::zero(), End::zero()], denominator, left_out };
         row.ends = [false, true].map(|upwards| {
@@ -230,7 +231,8 @@ impl Row {
     fn of_constants(material: &Material, sides: [Exact; 2], left_out: Vec<(&'static str, Vec<String>)>) -> Self {
         let has_typical = material.has_typical();
         let parts = sides.map(Part::new);
-        let typical = parts.clone().map(|part| if part.exact.is_zero() || has_typical { Ok(part) } else { Err(bounded_only()) });
+        let typical =
+            parts.clone().map(|part| if part.exact.is_zero() || has_typical { Ok(part) } else { Err(bounded_only()) });
         let [above, below] = parts;
         let end = || End { part: above.clone(), footing: Footing::Stated };
         Row { leaves: Vec::new(), typical, ends: [end(), end()], denominator: Some(below), left_out }
@@ -281,13 +283,14 @@ impl Row {
     /// The ends of the denominator.
     pub(crate) fn denominator_ends(&self) -> Ends {
         let typical = self.typical[1].as_ref().ok().map(|part| part.exact.clone());
-        let [(least, least_footing), (greatest, greatest_footing)] = [false, true].map(|upwards| match &self.denominator {
-            Some(denominator) => (denominator.exact.clone(), Footing::Stated),
-            None => {
-                let Extreme { parts: [_, below], footing } = self.over_leaves(&|leaf| leaf.extreme_below(upwards));
-                (below, footing)
-            }
-        });
+        let [(least, least_footing), (greatest, greatest_footing)] =
+            [false, true].map(|upwards| match &self.denominator {
+                Some(denominator) => (denominator.exact.clone(), Footing::Stated),
+                None => {
+                    let Extreme { parts: [_, below], footing } = self.over_leaves(&|leaf| leaf.extreme_below(upwards));
+                    (below, footing)
+                }
+            });
         Ends { least, least_footing, typical, greatest, greatest_footing }
     }
 
@@ -303,7 +306,9 @@ impl Row {
         let nothing = |side: usize| match (&self.typical[side], self.leaves.is_empty()) {
             (Ok(part), true) => part.exact.is_zero(),
             (Err(_), true) => false,
-            (_, false) => self.leaves.iter().flat_map(|leaf| &leaf.groups).all(|group| group.weights[side].is_nothing()),
+            (_, false) => {
+                self.leaves.iter().flat_map(|leaf| &leaf.groups).all(|group| group.weights[side].is_nothing())
+            }
         };
         nothing(0) && (!ratio || nothing(1))
     }
@@ -334,7 +339,15 @@ impl End {
 
 impl Group {
     fn new(weights: [Weight; 2], row: &Constituent) -> Self {
-        let mut group = Group { weights, low: 0, high: 0, typical: Some(0), low_stated: true, high_stated: true, is_possible: false };
+        let mut group = Group {
+            weights,
+            low: 0,
+            high: 0,
+            typical: Some(0),
+            low_stated: true,
+            high_stated: true,
+            is_possible: false,
+        };
         group.add(row);
         group
     }
@@ -437,23 +450,30 @@ fn parts_of_one(ppm: u64) -> Exact {
 fn same_below(leaves: &[Leaf]) -> Option<Exact> {
     let mut weights = leaves.iter().flat_map(|leaf| &leaf.groups).map(|group| &group.weights[1]);
     let first = weights.next()?;
-    (*first == Weight::certain(first.least.clone()) && weights.all(|weight| weight == first)).then(|| first.least.clone())
+    (*first == Weight::certain(first.least.clone()) && weights.all(|weight| weight == first))
+        .then(|| first.least.clone())
 }
 
 fn left_out(material: &Material, sides: &[Weighing; 2]) -> Vec<(&'static str, Vec<String>)> {
     let mut found: Vec<(&'static str, Vec<&str>)> = Vec::new();
-    let contents: Vec<&Content> = sides.iter().flat_map(Weighing::contents).filter(|content| content.leaves_out()).collect();
+    let contents: Vec<&Content> =
+        sides.iter().flat_map(Weighing::contents).filter(|content| content.leaves_out()).collect();
     if contents.is_empty() {
         return Vec::new();
     }
     let counts_soap = sides.iter().flat_map(Weighing::contents).any(|content| *content == Content::Class(Class::Soap));
     let leaves = material.leaves();
-    for (leaf, row) in leaves.iter().flat_map(|(leaf, _)| leaf.composition().constituents().iter().map(move |row| (leaf, row))) {
+    for (leaf, row) in
+        leaves.iter().flat_map(|(leaf, _)| leaf.composition().constituents().iter().map(move |row| (leaf, row)))
+    {
         if counts_soap && row.substance().class() == Class::Soap {
             continue;
         }
         let name = if row.substance().is_unspecified() { leaf.id() } else { row.substance().inci() };
-        contents.iter().filter_map(|content| content.not_counted(row.substance())).for_each(|note| add_name(&mut found, note, name));
+        contents
+            .iter()
+            .filter_map(|content| content.not_counted(row.substance()))
+            .for_each(|note| add_name(&mut found, note, name));
     }
     found.into_iter().map(|(note, names)| (note, names.into_iter().map(str::to_string).collect())).collect()
 }

@@ -58,11 +58,15 @@ impl Scope {
     pub(crate) fn check(&self, lines: &[LineView<'_>]) -> Result<(), Error> {
         match self {
             Scope::All => Ok(()),
-            Scope::Phase(name) if !lines.iter().any(|line| line.phase == name) => Err(unknown_name("phase", name, lines.iter().map(|line| line.phase)).into()),
-            Scope::Group(name) if !lines.iter().any(|line| self.holds(line)) => {
-                Err(unknown_name("group", name, lines.iter().flat_map(|line| line.groups.iter().map(String::as_str))).into())
+            Scope::Phase(name) if !lines.iter().any(|line| line.phase == name) => {
+                Err(unknown_name("phase", name, lines.iter().map(|line| line.phase)).into())
             }
-            Scope::Lines(names) => match names.iter().find(|name| !lines.iter().any(|line| line.name == name.as_str())) {
+            Scope::Group(name) if !lines.iter().any(|line| self.holds(line)) => {
+                Err(unknown_name("group", name, lines.iter().flat_map(|line| line.groups.iter().map(String::as_str)))
+                    .into())
+            }
+            Scope::Lines(names) => match names.iter().find(|name| !lines.iter().any(|line| line.name == name.as_str()))
+            {
                 Some(name) => Err(unknown_name("line", name, lines.iter().map(|line| line.name)).into()),
                 None => Ok(()),
             },

@@ -86,14 +86,20 @@ impl Measure {
     }
 
     fn joined(&self, other: &Measure, sign: &Exact) -> Result<Self, Error> {
-        let refuse = |message: &str| Fault::new(FaultKind::Contradiction, message).value(format!("{} and {}", self.name(), other.name()));
+        let refuse = |message: &str| {
+            Fault::new(FaultKind::Contradiction, message).value(format!("{} and {}", self.name(), other.name()))
+        };
         if self.denominator != other.denominator {
             let fault = refuse("measures over different denominators have no sum");
-            return Err(fault.remedy("add the numerators first, then take them per one denominator or within one scope").into());
+            return Err(fault
+                .remedy("add the numerators first, then take them per one denominator or within one scope")
+                .into());
         }
         if self.numerator[0].content.weight_unit(None) != other.numerator[0].content.weight_unit(None) {
             let (left, right) = (self.unit(None), other.unit(None));
-            return Err(refuse("measures in different units have no sum").allowed(format!("one unit; these are in {left} and {right}")).into());
+            return Err(refuse("measures in different units have no sum")
+                .allowed(format!("one unit; these are in {left} and {right}"))
+                .into());
         }
         let mut terms = self.numerator.to_vec();
         for term in other.numerator.iter() {
@@ -135,7 +141,10 @@ impl Mul<Exact> for Measure {
     /// The measure so many times; 0 times is refused, since nothing would be measured.
     fn mul(self, factor: Exact) -> Result<Measure, Error> {
         if factor.is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "a measure taken 0 times measures nothing").value(self.name()).allowed("any number but 0").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "a measure taken 0 times measures nothing")
+                .value(self.name())
+                .allowed("any number but 0")
+                .into());
         }
         let times = |term: &Term| Term { factor: &term.factor * &factor, ..term.clone() };
         Ok(Measure { numerator: self.numerator.iter().map(times).collect(), denominator: self.denominator })
@@ -167,10 +176,9 @@ mod tests {
     fn value(parts: &[u32], measure: &Measure, basis: &Basis) -> Interval {
         let catalogue = Catalogue::starter();
         let whole: u32 = 1_000_000 - parts.iter().sum::<u32>();
-        let lines = MATERIALS
-            .iter()
-            .zip(parts.iter().copied().chain([whole]))
-            .map(|(id, share)| Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_parts(share).unwrap()).unwrap());
+        let lines = MATERIALS.iter().zip(parts.iter().copied().chain([whole])).map(|(id, share)| {
+            Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_parts(share).unwrap()).unwrap()
+        });
         Formula::new("Drawn", lines.collect()).unwrap().measure(measure, basis).unwrap().value.unwrap()
     }
 
@@ -212,11 +220,20 @@ mod tests {
         let form = Measure::form;
         let sum = (form(Form::Liquid) + form(Form::Oil)).unwrap();
         assert_eq!(sum.name(), "raw materials in form liquid + raw materials in form oil");
-        assert_eq!((sum.clone() * Exact::ratio(1, 2)).unwrap().name(), "0.5 x raw materials in form liquid + 0.5 x raw materials in form oil");
+        assert_eq!(
+            (sum.clone() * Exact::ratio(1, 2)).unwrap().name(),
+            "0.5 x raw materials in form liquid + 0.5 x raw materials in form oil"
+        );
         let ratio = sum.clone().per(&form(Form::Powder));
-        assert_eq!(ratio.name(), "(raw materials in form liquid + raw materials in form oil) per raw materials in form powder");
+        assert_eq!(
+            ratio.name(),
+            "(raw materials in form liquid + raw materials in form oil) per raw materials in form powder"
+        );
         let scope = Scope::phase("melted").unwrap();
-        assert_eq!(sum.within(scope.clone()).name(), "(raw materials in form liquid + raw materials in form oil) within phase melted");
+        assert_eq!(
+            sum.within(scope.clone()).name(),
+            "(raw materials in form liquid + raw materials in form oil) within phase melted"
+        );
         let mixed = (Measure::water() - Measure::water().contributed_by(scope)).unwrap();
         assert_eq!(mixed.name(), "water - water from phase melted");
         assert_eq!((-Measure::water()).name(), "-water");

@@ -39,7 +39,9 @@ impl Weighing {
 
     /// Its contents without names.
     pub(super) fn contents(&self) -> impl Iterator<Item = &Content> {
-        self.terms.iter().filter_map(|(_, content)| if let Resolved::Plain(content) = content { Some(content) } else { None })
+        self.terms
+            .iter()
+            .filter_map(|(_, content)| if let Resolved::Plain(content) = content { Some(content) } else { None })
     }
 
     pub(super) fn of(&self, material: &Material, prices: Option<&PriceList>) -> Result<Weigher<'_>, Vec<Fault>> {
@@ -96,5 +98,10 @@ fn dried(weight: Weight, is_water: bool, residual: &Exact) -> Weight {
     if is_water {
         return Weight::certain(Exact::ZERO);
     }
-    Weight { least: weight.least + residual, typical: weight.typical.map(|typical| typical + residual), greatest: weight.greatest + residual, ..weight }
+    Weight {
+        least: weight.least + residual,
+        typical: weight.typical.map(|typical| typical + residual),
+        greatest: weight.greatest + residual,
+        ..weight
+    }
 }

@@ -28,7 +28,10 @@ pub struct Apportioned {
 pub fn apportion(weights: &[Exact], total: i64) -> Result<Apportioned, Error> {
     let sum: Exact = weights.iter().sum();
     if !sum.is_positive() || total < 0 || weights.iter().any(Exact::is_negative) {
-        return Err(Fault::new(FaultKind::OutOfRange, "shares cannot be apportioned").value(&sum).allowed("weights of at least 0 whose sum is above 0").into());
+        return Err(Fault::new(FaultKind::OutOfRange, "shares cannot be apportioned")
+            .value(&sum)
+            .allowed("weights of at least 0 whose sum is above 0")
+            .into());
     }
     let exact: Vec<Exact> = weights.iter().map(|weight| weight * Exact::from(total) / &sum).collect();
     let mut units = exact.iter().map(|share| whole(share.floor_i64())).collect::<Result<Vec<_>, _>>()?;
@@ -62,8 +65,13 @@ pub fn apportion_to(shares: &[Exact], total: i64, absorber: usize) -> Result<App
             .allowed("shares of at least 0 and a line among them that takes the rest")
             .into());
     }
-    let mut units = shares.iter().map(|share| whole(share.round_i64(HalfWay::ToEven))).collect::<Result<Vec<_>, _>>()?;
-    let others = units.iter().enumerate().filter(|(index, _)| *index != absorber).try_fold(0i64, |sum, (_, unit)| sum.checked_add(*unit));
+    let mut units =
+        shares.iter().map(|share| whole(share.round_i64(HalfWay::ToEven))).collect::<Result<Vec<_>, _>>()?;
+    let others = units
+        .iter()
+        .enumerate()
+        .filter(|(index, _)| *index != absorber)
+        .try_fold(0i64, |sum, (_, unit)| sum.checked_add(*unit));
     units[absorber] = whole(others.and_then(|others| total.checked_sub(others)))?;
     if units[absorber] < 0 {
         return Err(Fault::new(FaultKind::Contradiction, "the line that takes the rounding rest would fall below 0")
@@ -75,7 +83,11 @@ pub fn apportion_to(shares: &[Exact], total: i64, absorber: usize) -> Result<App
 }
 
 fn whole(value: Option<i64>) -> Result<i64, Error> {
-    value.ok_or_else(|| Fault::new(FaultKind::OutOfRange, "a share has more units than can be counted").allowed("below 9.2e18 units").into())
+    value.ok_or_else(|| {
+        Fault::new(FaultKind::OutOfRange, "a share has more units than can be counted")
+            .allowed("below 9.2e18 units")
+            .into()
+    })
 }
 
 fn apportioned(units: Vec<i64>, exact: &[Exact]) -> Apportioned {

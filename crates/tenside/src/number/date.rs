@@ -26,7 +26,10 @@ impl FromStr for Date {
         // jiff reads richer forms (times, zones); only the plain calendar date is meant here.
         let plain = text.len() == 10 && text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-');
         plain.then(|| text.parse().ok()).flatten().map(Date).ok_or_else(|| {
-            Fault::new(FaultKind::OutOfRange, "not a calendar date").value(format!("{text:?}")).allowed("year-month-day, for example 2026-11-24").into()
+            Fault::new(FaultKind::OutOfRange, "not a calendar date")
+                .value(format!("{text:?}"))
+                .allowed("year-month-day, for example 2026-11-24")
+                .into()
         })
     }
 }

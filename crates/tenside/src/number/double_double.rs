@@ -96,7 +96,10 @@ pub(crate) fn two_sum(left: f64, right: f64) -> (f64, f64) {
 pub(crate) fn two_product(left: f64, right: f64) -> (f64, f64) {
     let product = left * right;
     let ((left_high, left_low), (right_high, right_low)) = (halves(left), halves(right));
-    (product, left_low * right_low - (((product - left_high * right_high) - left_low * right_high) - left_high * right_low))
+    (
+        product,
+        left_low * right_low - (((product - left_high * right_high) - left_low * right_high) - left_high * right_low),
+    )
 }
 
 /// Two halves of 26 bits each.
@@ -120,7 +123,9 @@ mod tests {
         }
 
         fn number(&mut self) -> Exact {
-            let whole = |numbers: &mut Self| Exact::from(numbers.below(1 << 31) - (1 << 30)) * Exact::from(1 + numbers.below(1 << 31));
+            let whole = |numbers: &mut Self| {
+                Exact::from(numbers.below(1 << 31) - (1 << 30)) * Exact::from(1 + numbers.below(1 << 31))
+            };
             whole(self) / Exact::from(1 + self.below(1 << 31)) / Exact::from(1 + self.below(1 << 20))
         }
     }

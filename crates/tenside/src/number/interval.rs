@@ -34,13 +34,19 @@ impl Interval {
     /// # Errors
     /// Ends that do not enclose the typical value, and a low end above the high one.
     pub fn new(low: Option<Exact>, typical: Option<Exact>, high: Option<Exact>) -> Result<Self, Error> {
-        let rises = |left: &Option<Exact>, right: &Option<Exact>| left.as_ref().zip(right.as_ref()).is_none_or(|(left, right)| left <= right);
+        let rises = |left: &Option<Exact>, right: &Option<Exact>| {
+            left.as_ref().zip(right.as_ref()).is_none_or(|(left, right)| left <= right)
+        };
         if !rises(&low, &typical) || !rises(&typical, &high) || !rises(&low, &high) {
-            let shown = |end: &Option<Exact>| end.as_ref().map_or_else(|| "not stated".to_string(), ToString::to_string);
-            return Err(Fault::new(FaultKind::Contradiction, "the ends of an interval do not enclose its typical value")
-                .value(format!("low {}, typical {}, high {}", shown(&low), shown(&typical), shown(&high)))
-                .allowed("low <= typical <= high")
-                .into());
+            let shown =
+                |end: &Option<Exact>| end.as_ref().map_or_else(|| "not stated".to_string(), ToString::to_string);
+            return Err(Fault::new(
+                FaultKind::Contradiction,
+                "the ends of an interval do not enclose its typical value",
+            )
+            .value(format!("low {}, typical {}, high {}", shown(&low), shown(&typical), shown(&high)))
+            .allowed("low <= typical <= high")
+            .into());
         }
         Ok(Interval { low, typical, high })
     }
@@ -73,14 +79,17 @@ impl Interval {
     /// Typical value and ends with `places` decimals; the ends are rounded outwards, so that what is shown holds.
     #[must_use]
     pub fn text(&self, places: u32) -> String {
-        let typical = self.typical.as_ref().map_or_else(|| "not known".to_string(), |typical| typical.rounded_text(places));
+        let typical =
+            self.typical.as_ref().map_or_else(|| "not known".to_string(), |typical| typical.rounded_text(places));
         if self.is_point() {
             return typical;
         }
         let ceiling = |value: &Exact| {
             let text = (-value).floor_text(places);
-            text.strip_prefix('-')
-                .map_or_else(|| if text.bytes().all(|byte| matches!(byte, b'0' | b'.')) { text.clone() } else { format!("-{text}") }, str::to_string)
+            text.strip_prefix('-').map_or_else(
+                || if text.bytes().all(|byte| matches!(byte, b'0' | b'.')) { text.clone() } else { format!("-{text}") },
+                str::to_string,
+            )
         };
         match (&self.low, &self.high) {
             (Some(low), Some(high)) => format!("{typical} ({} to {})", low.floor_text(places), ceiling(high)),
@@ -114,21 +123,30 @@ mod tests {
 
     #[test]
     fn ends_are_rounded_outwards() {
-        let interval = Interval { low: Some(Exact::ratio(-1, 3)), typical: Some(Exact::ZERO), high: Some(Exact::ratio(1, 3)) };
+        let interval =
+            Interval { low: Some(Exact::ratio(-1, 3)), typical: Some(Exact::ZERO), high: Some(Exact::ratio(1, 3)) };
         assert_eq!(interval.text(2), "0.00 (-0.34 to 0.34)");
-        let negative = Interval { low: Some(Exact::from(-2)), typical: Some(Exact::from(-1)), high: Some(Exact::ratio(-1, 3)) };
+        let negative =
+            Interval { low: Some(Exact::from(-2)), typical: Some(Exact::from(-1)), high: Some(Exact::ratio(-1, 3)) };
         assert_eq!(negative.text(2), "-1.00 (-2.00 to -0.33)");
         let zero = Interval { low: Some(Exact::from(-2)), typical: Some(Exact::from(-1)), high: Some(Exact::ZERO) };
         assert_eq!(zero.text(1), "-1.0 (-2.0 to 0.0)");
-        let nearly = Interval { low: Some(Exact::from(-2)), typical: Some(Exact::from(-1)), high: Some(Exact::ratio(-1, 1000)) };
+        let nearly =
+            Interval { low: Some(Exact::from(-2)), typical: Some(Exact::from(-1)), high: Some(Exact::ratio(-1, 1000)) };
         assert_eq!(nearly.text(2), "-1.00 (-2.00 to 0.00)", "no minus before zeros");
-        assert_eq!(format!("{nearly:>24}"), "   -1.00 (-2.00 to 0.00)", "shown with two decimals, in the width asked for");
+        assert_eq!(
+            format!("{nearly:>24}"),
+            "   -1.00 (-2.00 to 0.00)",
+            "shown with two decimals, in the width asked for"
+        );
     }
 
     #[test]
     fn stated_is_what_has_both_ends() {
         let one = || Some(Exact::ONE);
-        for (low, high, stated) in [(one(), one(), true), (one(), None, false), (None, one(), false), (None, None, false)] {
+        for (low, high, stated) in
+            [(one(), one(), true), (one(), None, false), (None, one(), false), (None, None, false)]
+        {
             assert_eq!(Interval { low, typical: one(), high }.is_stated(), stated);
         }
     }

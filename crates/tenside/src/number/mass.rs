@@ -27,7 +27,8 @@ pub enum MassUnit {
 
 impl MassUnit {
     /// Every unit.
-    pub const ALL: &[MassUnit] = &[MassUnit::Gram, MassUnit::Kilogram, MassUnit::Milligram, MassUnit::Ounce, MassUnit::Pound];
+    pub const ALL: &[MassUnit] =
+        &[MassUnit::Gram, MassUnit::Kilogram, MassUnit::Milligram, MassUnit::Ounce, MassUnit::Pound];
 
     /// Its symbol.
     #[must_use]
@@ -59,9 +60,15 @@ impl FromStr for MassUnit {
 
     fn from_str(text: &str) -> Result<Self, Error> {
         MassUnit::ALL.iter().copied().find(|unit| unit.symbol().eq_ignore_ascii_case(text.trim())).ok_or_else(|| {
-            let fault = Fault::new(FaultKind::UnknownName, "unknown unit of mass").value(format!("{:?}", text.trim())).allowed("g, kg, mg, oz, lb");
-            if text.trim().to_ascii_lowercase().contains("fl") { fault.remedy("a fluid ounce is a volume: convert it with a density first") } else { fault }
-                .into()
+            let fault = Fault::new(FaultKind::UnknownName, "unknown unit of mass")
+                .value(format!("{:?}", text.trim()))
+                .allowed("g, kg, mg, oz, lb");
+            if text.trim().to_ascii_lowercase().contains("fl") {
+                fault.remedy("a fluid ounce is a volume: convert it with a density first")
+            } else {
+                fault
+            }
+            .into()
         })
     }
 }
@@ -113,7 +120,10 @@ impl FromStr for Mass {
         let unit_at = trimmed.find(|c: char| c.is_alphabetic() && !matches!(c, 'e' | 'E')).unwrap_or(trimmed.len());
         let (number, unit) = trimmed.split_at(unit_at);
         if unit.is_empty() {
-            return Err(Fault::new(FaultKind::Missing, "a mass needs a unit").value(format!("{trimmed:?}")).allowed("g, kg, mg, oz, lb").into());
+            return Err(Fault::new(FaultKind::Missing, "a mass needs a unit")
+                .value(format!("{trimmed:?}"))
+                .allowed("g, kg, mg, oz, lb")
+                .into());
         }
         Mass::new(&number.parse()?, unit.parse()?)
     }

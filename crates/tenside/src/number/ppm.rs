@@ -66,8 +66,11 @@ impl Ppm {
     /// # Errors
     /// What [`Ppm::from_percent`] refuses, and text that is no number.
     pub fn from_percent_text(text: &str) -> Result<Self, Error> {
-        let decimal = parse_decimal(text.trim())
-            .ok_or_else(|| Fault::new(FaultKind::NotANumber, "not a number").value(format!("{text:?}")).allowed(Quantity::Percent.allowed()))?;
+        let decimal = parse_decimal(text.trim()).ok_or_else(|| {
+            Fault::new(FaultKind::NotANumber, "not a number")
+                .value(format!("{text:?}"))
+                .allowed(Quantity::Percent.allowed())
+        })?;
         Ppm::from_percent(decimal)
     }
 

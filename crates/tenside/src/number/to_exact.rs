@@ -47,7 +47,9 @@ impl Quantity {
     pub(crate) fn decimal(self, value: impl ToExact) -> Result<Decimal, Error> {
         let value = value.to_exact()?;
         self.check(&value)?;
-        value.to_decimal().ok_or_else(|| Fault::new(FaultKind::NotANumber, "not a decimal of up to 28 digits").value(&value).into())
+        value
+            .to_decimal()
+            .ok_or_else(|| Fault::new(FaultKind::NotANumber, "not a decimal of up to 28 digits").value(&value).into())
     }
 }
 

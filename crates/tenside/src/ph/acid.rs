@@ -57,22 +57,39 @@ impl Acid {
         let name = check_name(name)?;
         let within = |error: Error| error.within(&format!("acid {name:?}"));
         if pka.is_empty() || pka.len() > MOST_STEPS {
-            let fault = Fault::new(FaultKind::OutOfRange, "the number of pKa values of an acid is out of range").value(pka.len());
+            let fault = Fault::new(FaultKind::OutOfRange, "the number of pKa values of an acid is out of range")
+                .value(pka.len());
             return Err(within(fault.allowed(format!("1 to {MOST_STEPS}")).into()));
         }
         for value in pka {
             Quantity::SolutionPka.checked_float(*value).map_err(within)?;
         }
         if let Some(pair) = pka.windows(2).find(|pair| pair[0] > pair[1]) {
-            let fault = Fault::new(FaultKind::Contradiction, "pKa values are out of order").value(format!("{} before {}", pair[0], pair[1]));
-            return Err(within(fault.allowed("from the fully protonated form on, rising").remedy("sort them; the strongest acid comes first").into()));
+            let fault = Fault::new(FaultKind::Contradiction, "pKa values are out of order")
+                .value(format!("{} before {}", pair[0], pair[1]));
+            return Err(within(
+                fault
+                    .allowed("from the fully protonated form on, rising")
+                    .remedy("sort them; the strongest acid comes first")
+                    .into(),
+            ));
         }
         let last = charge.saturating_sub(i32::try_from(pka.len()).unwrap_or(i32::MAX));
         for charge in [charge, last] {
             Quantity::AcidCharge.checked_float(f64::from(charge)).map_err(within)?;
         }
         let source = "stated by the user".to_string();
-        Ok(Acid { name, charge, pka: pka.to_vec(), enthalpies: Vec::new(), parent: None, pairing: None, preservative: false, note: None, source })
+        Ok(Acid {
+            name,
+            charge,
+            pka: pka.to_vec(),
+            enthalpies: Vec::new(),
+            parent: None,
+            pairing: None,
+            preservative: false,
+            note: None,
+            source,
+        })
     }
 
     /// With the ionisation enthalpy of each step in kJ/mol, so that the constants follow the temperature.
@@ -82,7 +99,10 @@ impl Acid {
     pub fn with_enthalpies(mut self, kilojoules_per_mole: &[f64]) -> Result<Self, Error> {
         let place = format!("acid {:?}", self.name);
         if kilojoules_per_mole.len() != self.pka.len() {
-            let fault = Fault::new(FaultKind::Contradiction, "an acid has as many ionisation enthalpies as pKa values, or none");
+            let fault = Fault::new(
+                FaultKind::Contradiction,
+                "an acid has as many ionisation enthalpies as pKa values, or none",
+            );
             return Err(fault.at(place).value(kilojoules_per_mole.len()).allowed(self.pka.len().to_string()).into());
         }
         for value in kilojoules_per_mole {
@@ -155,7 +175,10 @@ impl Acid {
     pub(super) fn pka_at(&self, celsius: f64) -> impl Iterator<Item = f64> {
         let inverse = 1.0 / (celsius + 273.15) - 1.0 / STANDARD_TEMPERATURE;
         let slope = 1000.0 / (GAS_CONSTANT * std::f64::consts::LN_10) * inverse;
-        self.pka.iter().enumerate().map(move |(step, pka)| pka + self.enthalpies.get(step).map_or(0.0, |enthalpy| enthalpy * slope))
+        self.pka
+            .iter()
+            .enumerate()
+            .map(move |(step, pka)| pka + self.enthalpies.get(step).map_or(0.0, |enthalpy| enthalpy * slope))
     }
 
     pub(super) fn top_charge(&self) -> i32 {

@@ -65,7 +65,10 @@ impl Titration {
     /// No batch, a reading at another dilution than the trial's, and a pH or target that the titration does not reach or moves away from.
     pub fn adjust(&self, batch: Mass, measured: Reading, target: Decimal) -> Result<Adjustment, Error> {
         if batch.grams().is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "the batch to adjust has no mass").value("0 g").allowed("above 0 g").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "the batch to adjust has no mass")
+                .value("0 g")
+                .allowed("above 0 g")
+                .into());
         }
         self.check_dilution(&measured)?;
         self.grams_between(measured.value(), target)?;
@@ -76,7 +79,8 @@ impl Titration {
         if self.dilution().is_same(&reading.dilution()) {
             return Ok(());
         }
-        let fault = Fault::new(FaultKind::Contradiction, "the reading is at another dilution than the trial titration").at("reading");
+        let fault = Fault::new(FaultKind::Contradiction, "the reading is at another dilution than the trial titration")
+            .at("reading");
         let fault = fault.value(reading.dilution()).allowed(self.dilution().to_string());
         Err(fault.remedy("read again at the dilution of the trial").into())
     }
@@ -136,7 +140,11 @@ impl Adjustment {
     /// True if the last reading lies past the target, further than a reading may be off by: nothing of this can be taken out again.
     #[must_use]
     pub fn is_overshot(&self) -> bool {
-        let past = if self.titration.lowers() { self.target - self.reading().value() } else { self.reading().value() - self.target };
+        let past = if self.titration.lowers() {
+            self.target - self.reading().value()
+        } else {
+            self.reading().value() - self.target
+        };
         past > self.titration.uncertainty()
     }
 
@@ -174,7 +182,10 @@ impl Adjustment {
     /// A portion of nothing, and a reading at another dilution than the trial's.
     pub fn with_portion(mut self, added: Mass, reading: Reading) -> Result<Self, Error> {
         if added.grams().is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "a portion has no mass").value("0 g").allowed("above 0 g").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "a portion has no mass")
+                .value("0 g")
+                .allowed("above 0 g")
+                .into());
         }
         self.titration.check_dilution(&reading)?;
         self.portions.push(Portion { added, reading });
@@ -199,7 +210,10 @@ impl Adjustment {
         let reagent = self.titration.reagent();
         let mut notes = Vec::new();
         if self.is_overshot() {
-            notes.push(format!("the reading of {} is past the target: titrate back with what moves the pH the other way", self.reading().value()));
+            notes.push(format!(
+                "the reading of {} is past the target: titrate back with what moves the pH the other way",
+                self.reading().value()
+            ));
         }
         for (leaf, _) in reagent.leaves() {
             for row in leaf.composition().constituents() {
@@ -213,11 +227,16 @@ impl Adjustment {
             }
         }
         if self.titration.is_calculated() {
-            notes.push("the trial is calculated by a model from typical compositions, not measured: keep the portions small".to_string());
+            notes.push(
+                "the trial is calculated by a model from typical compositions, not measured: keep the portions small"
+                    .to_string(),
+            );
         }
         notes.push("add it in portions, mix well, wait, and read each time at the same dilution; what is added too much stays in".to_string());
         notes.extend(reagent.cautions().into_iter().map(|caution| format!("{}: {}", reagent.name(), caution.advice())));
-        notes.push("the safety data sheet, local rules and a qualified safety assessor come before this page".to_string());
+        notes.push(
+            "the safety data sheet, local rules and a qualified safety assessor come before this page".to_string(),
+        );
         notes
     }
 
@@ -228,7 +247,11 @@ impl Adjustment {
     pub fn page(&self, division: &Mass) -> Result<Page, Error> {
         check_division(division)?;
         let reagent = self.titration.reagent();
-        let mut rows = Rows::new(&[("portion", Alignment::Right), ("grams", Alignment::Right), ("read after it", Alignment::Left)]);
+        let mut rows = Rows::new(&[
+            ("portion", Alignment::Right),
+            ("grams", Alignment::Right),
+            ("read after it", Alignment::Left),
+        ]);
         rows.push(["0".to_string(), "-".to_string(), self.start.to_string()]);
         for (index, portion) in self.portions.iter().enumerate() {
             rows.push([(index + 1).to_string(), portion.added.grams().rounded_text(3), portion.reading.to_string()]);
@@ -240,9 +263,16 @@ impl Adjustment {
         } else {
             match (self.remaining(), self.next_portion(division)) {
                 (Ok(missing), Ok(Some(next))) => {
-                    format!("Still missing: {} g of {}. Next portion: {} g, then read.", missing.text(2), reagent.name(), next.grams())
+                    format!(
+                        "Still missing: {} g of {}. Next portion: {} g, then read.",
+                        missing.text(2),
+                        reagent.name(),
+                        next.grams()
+                    )
                 }
-                (Ok(missing), Ok(None)) => format!("Still missing: {} g of {}, less than the scale shows.", missing.text(2), reagent.name()),
+                (Ok(missing), Ok(None)) => {
+                    format!("Still missing: {} g of {}, less than the scale shows.", missing.text(2), reagent.name())
+                }
                 (Err(error), _) | (_, Err(error)) => format!("What is missing cannot be said: {error}"),
             }
         };
@@ -255,7 +285,10 @@ impl Adjustment {
 
 fn check_division(division: &Mass) -> Result<(), Error> {
     if division.grams().is_zero() {
-        return Err(Fault::new(FaultKind::OutOfRange, "a scale division is nothing").value("0 g").allowed("above 0 g").into());
+        return Err(Fault::new(FaultKind::OutOfRange, "a scale division is nothing")
+            .value("0 g")
+            .allowed("above 0 g")
+            .into());
     }
     Ok(())
 }
@@ -267,22 +300,38 @@ impl Formula {
     ///
     /// # Errors
     /// No batch, and an addition too small for the grid.
-    pub fn with_addition(&self, material: &std::sync::Arc<Material>, added: &Mass, batch: &Mass) -> Result<Formula, Error> {
+    pub fn with_addition(
+        &self,
+        material: &std::sync::Arc<Material>,
+        added: &Mass,
+        batch: &Mass,
+    ) -> Result<Formula, Error> {
         self.added(material, added, batch, "added")
     }
 
     /// As [`Formula::with_addition`]; `why` it was added tells the new line from those of the same name.
-    fn added(&self, material: &std::sync::Arc<Material>, added: &Mass, batch: &Mass, why: &str) -> Result<Formula, Error> {
+    fn added(
+        &self,
+        material: &std::sync::Arc<Material>,
+        added: &Mass,
+        batch: &Mass,
+        why: &str,
+    ) -> Result<Formula, Error> {
         if batch.grams().is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "the batch that is added to has no mass").value("0 g").allowed("above 0 g").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "the batch that is added to has no mass")
+                .value("0 g")
+                .allowed("above 0 g")
+                .into());
         }
         let parts_of = |grams: Exact| grams / (batch.grams() + added.grams()) * Exact::from(Ppm::WHOLE.parts());
         let share = parts_of(added.grams().clone());
         if share < Exact::ratio(1, 2) {
-            let fault = Fault::new(FaultKind::OutOfRange, "an addition is too small for the grid of a formula").value(format!("{} g", added.grams()));
+            let fault = Fault::new(FaultKind::OutOfRange, "an addition is too small for the grid of a formula")
+                .value(format!("{} g", added.grams()));
             return Err(fault.allowed("at least 0.00005 % of the batch").into());
         }
-        let mut shares: Vec<Exact> = self.lines().iter().map(|line| parts_of(batch.grams() * line.percent().share())).collect();
+        let mut shares: Vec<Exact> =
+            self.lines().iter().map(|line| parts_of(batch.grams() * line.percent().share())).collect();
         let mut lines = self.lines().to_vec();
         match lines.iter().position(|line| line.material() == material) {
             Some(at) => shares[at] = &shares[at] + share,
@@ -297,7 +346,8 @@ impl Formula {
         }
         let units = apportion_to(&shares, i64::from(Ppm::WHOLE.parts()), self.absorber())?.units;
         let lines = lines.into_iter().zip(units).map(|(line, parts)| {
-            let parts = u32::try_from(parts).map_err(|_| Fault::new(FaultKind::OutOfRange, "a line would fall below 0"))?;
+            let parts =
+                u32::try_from(parts).map_err(|_| Fault::new(FaultKind::OutOfRange, "a line would fall below 0"))?;
             Ok(line.with_percent(Ppm::from_parts(parts)?))
         });
         let lines = lines.collect::<Result<Vec<Line>, Error>>()?;

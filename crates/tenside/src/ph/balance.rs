@@ -103,7 +103,9 @@ impl Balance {
                 break;
             }
             let next = match before {
-                Some((other, other_excess)) if excess != other_excess => ionic - excess * (ionic - other) / (excess - other_excess),
+                Some((other, other_excess)) if excess != other_excess => {
+                    ionic - excess * (ionic - other) / (excess - other_excess)
+                }
                 _ => ionic + excess,
             };
             before = Some((ionic, excess));
@@ -121,7 +123,9 @@ impl Balance {
 
     /// No ionic strength can be above this: every acid at its highest charge, and as much hydrogen or hydroxide ion as all charges.
     fn most_ionic(&self) -> f64 {
-        let square = |protolyte: &Protolyte| f64::from(protolyte.top.pow(2)).max((f64::from(protolyte.top) - protolyte.steps as f64).powi(2));
+        let square = |protolyte: &Protolyte| {
+            f64::from(protolyte.top.pow(2)).max((f64::from(protolyte.top) - protolyte.steps as f64).powi(2))
+        };
         let acids: f64 = self.protolytes.iter().map(|protolyte| protolyte.total * square(protolyte)).sum();
         self.strong_ionic + acids + self.strong.abs() + 1.0
     }
@@ -134,8 +138,13 @@ impl Balance {
         self.weigh(gamma, weights);
         // Enough hydrogen ion to outweigh every negative charge there can be, and the other way round.
         let charges = |sign: f64| {
-            let strongest = |protolyte: &Protolyte| (sign * f64::from(protolyte.top)).max(sign * (f64::from(protolyte.top) - protolyte.steps as f64)).max(0.0);
-            1.0 + (sign * self.strong).max(0.0) + self.protolytes.iter().map(|protolyte| protolyte.total * strongest(protolyte)).sum::<f64>()
+            let strongest = |protolyte: &Protolyte| {
+                (sign * f64::from(protolyte.top))
+                    .max(sign * (f64::from(protolyte.top) - protolyte.steps as f64))
+                    .max(0.0)
+            };
+            1.0 + (sign * self.strong).max(0.0)
+                + self.protolytes.iter().map(|protolyte| protolyte.total * strongest(protolyte)).sum::<f64>()
         };
         let mut high = (charges(-1.0) * gamma).ln();
         let mut low = (self.kw / (2.0 * charges(1.0) * gamma)).ln();
@@ -207,7 +216,8 @@ impl Balance {
         for (protolyte, weights) in self.protolytes.iter().zip(weights) {
             // Moments of the number of protons given up, over all forms and over those of either charge.
             let (mut all, mut given) = (0.0, 0.0);
-            let (mut positive, mut positive_given, mut negative, mut negative_given, mut squares) = (0.0, 0.0, 0.0, 0.0, 0.0);
+            let (mut positive, mut positive_given, mut negative, mut negative_given, mut squares) =
+                (0.0, 0.0, 0.0, 0.0, 0.0);
             let mut power = 1.0;
             let mut count = 0.0;
             let mut charge = f64::from(protolyte.top);

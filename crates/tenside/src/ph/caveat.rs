@@ -87,11 +87,17 @@ impl Caveat {
             Caveat::IonPairing { acid, percent } => format!(
                 "about {percent:.0} % of the fully ionised {acid} would pair with sodium or potassium, which the model leaves out; the true pH is lower"
             ),
-            Caveat::Temperature { acids } => format!("constants of 25 °C are used for want of ionisation enthalpies: {}", acids.join(", ")),
+            Caveat::Temperature { acids } => {
+                format!("constants of 25 °C are used for want of ionisation enthalpies: {}", acids.join(", "))
+            }
             Caveat::Substance { name, note } => format!("{name}: {note}"),
-            Caveat::Unspecified { percent } => format!("the suppliers do not name {percent:.2} % of the product; it is taken to do nothing"),
+            Caveat::Unspecified { percent } => {
+                format!("the suppliers do not name {percent:.2} % of the product; it is taken to do nothing")
+            }
             Caveat::OtherSolvent { percent } => {
-                format!("{percent:.0} % of the product are dissolved without charge; the constants are those of water with little else in it")
+                format!(
+                    "{percent:.0} % of the product are dissolved without charge; the constants are those of water with little else in it"
+                )
             }
         }
     }

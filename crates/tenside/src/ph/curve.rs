@@ -32,7 +32,12 @@ fn slope(points: &[(Exact, Exact)], at: usize) -> Exact {
         return secant(points, 0);
     }
     if at == 0 {
-        return end_slope(&secant(points, 0), &secant(points, 1), &(&points[1].0 - &points[0].0), &(&points[2].0 - &points[1].0));
+        return end_slope(
+            &secant(points, 0),
+            &secant(points, 1),
+            &(&points[1].0 - &points[0].0),
+            &(&points[2].0 - &points[1].0),
+        );
     }
     if at == last {
         let widths = (&points[last].0 - &points[last - 1].0, &points[last - 1].0 - &points[last - 2].0);

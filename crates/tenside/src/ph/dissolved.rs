@@ -33,8 +33,14 @@ impl Amounts {
         let mut rows = Vec::new();
         for row in formula.expand() {
             let percent = row.percent.typical.ok_or_else(|| {
-                let fault = Fault::new(FaultKind::NotKnown, "no pH can be calculated from a composition that states bounds only").value(row.substance.inci());
-                fault.at(format!("line {:?}", row.lines.join(", "))).remedy("state typical percentages, or measure the pH")
+                let fault = Fault::new(
+                    FaultKind::NotKnown,
+                    "no pH can be calculated from a composition that states bounds only",
+                )
+                .value(row.substance.inci());
+                fault
+                    .at(format!("line {:?}", row.lines.join(", ")))
+                    .remedy("state typical percentages, or measure the pH")
             })?;
             rows.push((row.substance, percent.to_f64()));
         }
@@ -59,11 +65,14 @@ impl Amounts {
     /// Dissolved in their own water and in `water` grams more.
     pub(super) fn solution(&self, water: f64, temperature: f64) -> Result<Solution, Error> {
         let all: f64 = self.rows.iter().map(|(_, grams)| grams).sum();
-        let kilograms = 0.001 * (water + self.rows.iter().filter(|(row, _)| row.is_water()).map(|(_, grams)| grams).sum::<f64>());
+        let kilograms =
+            0.001 * (water + self.rows.iter().filter(|(row, _)| row.is_water()).map(|(_, grams)| grams).sum::<f64>());
         let solution = Solution::at(temperature)?;
         self.refuse_what_has_no_ph()?;
         if kilograms <= 0.0 {
-            return Err(Fault::new(FaultKind::NotKnown, "there is no water, so there is no pH").remedy("state a dilution such as 1+9").into());
+            return Err(Fault::new(FaultKind::NotKnown, "there is no water, so there is no pH")
+                .remedy("state a dilution such as 1+9")
+                .into());
         }
         let (mut unspecified, mut inert) = (0.0, 0.0);
         let mut unknown: Vec<&str> = Vec::new();
@@ -83,7 +92,12 @@ impl Amounts {
                     for (ion, count) in &brought.ions {
                         solution = solution.with_ion(ion, count * moles)?;
                     }
-                    notes.extend(brought.note.iter().map(|note| Caveat::Substance { name: substance.inci().to_string(), note: note.clone() }));
+                    notes.extend(
+                        brought
+                            .note
+                            .iter()
+                            .map(|note| Caveat::Substance { name: substance.inci().to_string(), note: note.clone() }),
+                    );
                 }
                 (None, moles) if dissolves_without_charge(substance) => {
                     inert += grams;
@@ -91,7 +105,8 @@ impl Amounts {
                         Some(moles) => solution = solution.with_inert(moles)?,
                         None => notes.push(Caveat::Substance {
                             name: substance.inci().to_string(),
-                            note: "its molar mass is not known, so that it is left out of the activity of water".to_string(),
+                            note: "its molar mass is not known, so that it is left out of the activity of water"
+                                .to_string(),
                         }),
                     }
                 }
@@ -99,12 +114,14 @@ impl Amounts {
             }
         }
         if unspecified > MOST_UNSPECIFIED {
-            let fault = Fault::new(FaultKind::NotKnown, "too much of the composition is unnamed for a pH to be calculated");
+            let fault =
+                Fault::new(FaultKind::NotKnown, "too much of the composition is unnamed for a pH to be calculated");
             let fault = fault.value(format!("{unspecified:.2} %")).allowed(format!("up to {MOST_UNSPECIFIED} %"));
             return Err(fault.remedy("measure it, or ask what it is").into());
         }
         if !unknown.is_empty() {
-            let fault = Fault::new(FaultKind::NotKnown, "it is not known what these do to the pH of water").value(listed(&unknown));
+            let fault = Fault::new(FaultKind::NotKnown, "it is not known what these do to the pH of water")
+                .value(listed(&unknown));
             return Err(fault.remedy("measure it, or build the solution by hand").into());
         }
         if unspecified > 0.0 {

@@ -38,7 +38,9 @@ impl Effect {
         let (mut lowers, mut raises, mut either) = (false, false, false);
         for (leaf, _) in material.leaves() {
             // What holds none of it as charged is a trace.
-            for row in leaf.composition().constituents().iter().filter(|row| row.share().is_none_or(|share| !share.is_zero())) {
+            for row in
+                leaf.composition().constituents().iter().filter(|row| row.share().is_none_or(|share| !share.is_zero()))
+            {
                 match Table::starter().brought(row.substance().inci()).map(protons) {
                     Some(Protons::Gives) => lowers = true,
                     Some(Protons::Takes) => raises = true,
@@ -51,7 +53,9 @@ impl Effect {
             (true, false, false) => Ok(Some(Effect::Lowers)),
             (false, true, false) => Ok(Some(Effect::Raises)),
             (false, false, false) => {
-                let fault = Fault::new(FaultKind::NotKnown, "its effect on the pH is not known here").at("reagent").value(format!("{:?}", material.id()));
+                let fault = Fault::new(FaultKind::NotKnown, "its effect on the pH is not known here")
+                    .at("reagent")
+                    .value(format!("{:?}", material.id()));
                 Err(fault.remedy("titrate with an acid or alkali, or state the effect: lowers or raises").into())
             }
             _ => Ok(None),

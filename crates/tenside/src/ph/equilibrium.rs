@@ -161,12 +161,14 @@ impl Equilibrium {
         if self.ionic_strength > HIGHEST_IONIC_STRENGTH {
             caveats.push(Caveat::IonicStrength { found: self.ionic_strength });
         }
-        let alkali: f64 = solution.ions().iter().filter(|(ion, _)| matches!(ion.symbol(), "Na" | "K")).map(|(_, total)| total).sum();
+        let alkali: f64 =
+            solution.ions().iter().filter(|(ion, _)| matches!(ion.symbol(), "Na" | "K")).map(|(_, total)| total).sum();
         for ((acid, _), forms) in solution.acids().iter().zip(&self.acids) {
             let (Some(pairing), Some(last)) = (acid.pairing(), forms.forms.last()) else { continue };
             // The pair M A has charge z + 1; its constant at this ionic strength is K g_1 g_z / g_(z+1).
             let coefficient = |charge: i32| self.activity_coefficient(charge);
-            let constant = 10f64.powf(pairing) * coefficient(1) * coefficient(last.charge) / coefficient(last.charge + 1);
+            let constant =
+                10f64.powf(pairing) * coefficient(1) * coefficient(last.charge) / coefficient(last.charge + 1);
             let percent = 100.0 * constant * alkali / (1.0 + constant * alkali);
             if percent >= LEAST_PAIRED && forms.total * last.fraction >= LEAST_PAIRING {
                 caveats.push(Caveat::IonPairing { acid: acid.name().to_string(), percent });
@@ -178,7 +180,9 @@ impl Equilibrium {
             caveats.push(Caveat::Temperature { acids: without });
         }
         for (acid, _) in solution.acids() {
-            caveats.extend(acid.note().map(|note| Caveat::Substance { name: acid.name().to_string(), note: note.to_string() }));
+            caveats.extend(
+                acid.note().map(|note| Caveat::Substance { name: acid.name().to_string(), note: note.to_string() }),
+            );
         }
         caveats.extend(solution.notes().iter().cloned());
         caveats
@@ -192,11 +196,20 @@ impl Equilibrium {
         table.push(["temperature, °C".to_string(), self.temperature.to_string()]);
         table.push(["ionic strength, mol/kg".to_string(), format!("{:.4}", self.ionic_strength)]);
         table.push(["buffer capacity, mol/kg for a pH".to_string(), format!("{:.4}", self.buffer_capacity)]);
-        let mut forms =
-            Table::new(&[("acid or base", Alignment::Left), ("mol/kg", Alignment::Right), ("charge", Alignment::Right), ("% of it", Alignment::Right)]);
+        let mut forms = Table::new(&[
+            ("acid or base", Alignment::Left),
+            ("mol/kg", Alignment::Right),
+            ("charge", Alignment::Right),
+            ("% of it", Alignment::Right),
+        ]);
         for acid in &self.acids {
             for form in &acid.forms {
-                forms.push([acid.name.clone(), format!("{:.5}", acid.total), format!("{:+}", form.charge), format!("{:.2}", 100.0 * form.fraction)]);
+                forms.push([
+                    acid.name.clone(),
+                    format!("{:.5}", acid.total),
+                    format!("{:+}", form.charge),
+                    format!("{:.2}", 100.0 * form.fraction),
+                ]);
             }
         }
         Page::new("Solution at equilibrium")

@@ -20,8 +20,7 @@ use crate::render::{Alignment, Page, Part, Table as Rows};
 use crate::substance::SubstanceTable;
 
 /// Why the share is an upper bound.
-pub const UPPER_BOUND: &str =
-    "An upper bound: micelles, fats and scent take up undissociated acid, salts lower it, and the water of a bar is not that of its dispersion.";
+pub const UPPER_BOUND: &str = "An upper bound: micelles, fats and scent take up undissociated acid, salts lower it, and the water of a bar is not that of its dispersion.";
 
 named_enum! {
     /// How an upper bound stands to a threshold.
@@ -110,7 +109,11 @@ impl Formula {
     /// # Errors
     /// A threshold for what is no acid preservative or out of range, one that stands twice, and a preservative salt of unknown molar mass or
     /// composition.
-    pub fn preservatives_at(&self, reading: &Reading, thresholds: &[(&str, Decimal)]) -> Result<PreservativeState, Error> {
+    pub fn preservatives_at(
+        &self,
+        reading: &Reading,
+        thresholds: &[(&str, Decimal)],
+    ) -> Result<PreservativeState, Error> {
         check_thresholds(thresholds)?;
         let substances = SubstanceTable::starter();
         let ph = Exact::from(reading.value()).to_f64();
@@ -119,13 +122,15 @@ impl Formula {
             let Some(brought) = Table::starter().brought(expanded.substance.inci()) else { continue };
             for (acid, units) in brought.acids.iter().filter(|(acid, _)| acid.is_preservative()) {
                 let not_known = |what: &str| {
-                    let fault = Fault::new(FaultKind::NotKnown, format!("{what} of a preservative is not known")).value(expanded.substance.inci());
+                    let fault = Fault::new(FaultKind::NotKnown, format!("{what} of a preservative is not known"))
+                        .value(expanded.substance.inci());
                     fault.at(format!("line {:?}", expanded.lines.join(", ")))
                 };
                 let percent = &expanded.percent;
                 percent.typical.as_ref().ok_or_else(|| not_known("the typical share"))?;
                 let salt = expanded.substance.molar_mass().ok_or_else(|| not_known("the molar mass"))?.typical();
-                let parent = acid.parent().and_then(|inci| substances.find(inci)).and_then(|parent| parent.molar_mass());
+                let parent =
+                    acid.parent().and_then(|inci| substances.find(inci)).and_then(|parent| parent.molar_mass());
                 let parent = parent.ok_or_else(|| not_known("the molar mass of the acid"))?.typical();
                 let as_acid = Exact::from_shortest(*units)? * Exact::from(parent) / Exact::from(salt);
                 let total = scaled(percent, &as_acid);
@@ -140,7 +145,10 @@ impl Formula {
                         at_most: total.clone(),
                         total,
                         fraction: acid.undissociated(ph)?,
-                        threshold: thresholds.iter().find(|(name, _)| fold(name) == fold(acid.name())).map(|(_, threshold)| *threshold),
+                        threshold: thresholds
+                            .iter()
+                            .find(|(name, _)| fold(name) == fold(acid.name()))
+                            .map(|(_, threshold)| *threshold),
                     }),
                 }
             }
@@ -161,10 +169,18 @@ fn check_thresholds(thresholds: &[(&str, Decimal)]) -> Result<(), Error> {
             break;
         }
         if !known().any(|acid| fold(acid) == fold(name)) {
-            faults.push(unknown_name("acid preservative", name, known()).at("thresholds").allowed(known().collect::<Vec<_>>().join(", ")));
+            faults.push(
+                unknown_name("acid preservative", name, known())
+                    .at("thresholds")
+                    .allowed(known().collect::<Vec<_>>().join(", ")),
+            );
         }
         if !set.insert(fold(name)) {
-            faults.push(Fault::new(FaultKind::Duplicate, "a threshold is set twice").at("thresholds").value(format!("{name:?}")));
+            faults.push(
+                Fault::new(FaultKind::Duplicate, "a threshold is set twice")
+                    .at("thresholds")
+                    .value(format!("{name:?}")),
+            );
         }
         if let Err(error) = Quantity::Percent.checked(*value) {
             faults.extend(error.within(&format!("thresholds, {name:?}")).into_faults());
@@ -179,8 +195,14 @@ fn scaled(interval: &Interval, factor: &Exact) -> Interval {
 }
 
 fn sum(left: &Interval, right: &Interval) -> Interval {
-    let ends = |left: &Option<Exact>, right: &Option<Exact>| left.as_ref().zip(right.as_ref()).map(|(left, right)| left + right);
-    Interval { low: ends(&left.low, &right.low), typical: ends(&left.typical, &right.typical), high: ends(&left.high, &right.high) }
+    let ends = |left: &Option<Exact>, right: &Option<Exact>| {
+        left.as_ref().zip(right.as_ref()).map(|(left, right)| left + right)
+    };
+    Interval {
+        low: ends(&left.low, &right.low),
+        typical: ends(&left.typical, &right.typical),
+        high: ends(&left.high, &right.high),
+    }
 }
 
 impl PreservativeState {
@@ -219,9 +241,12 @@ impl PreservativeState {
                 row.standing().map_or("", Standing::words).to_string(),
             ]);
         }
-        let page = Page::new(&format!("{}: acid preservatives", self.title)).with(Part::Text(format!("At {}.", self.reading)));
+        let page =
+            Page::new(&format!("{}: acid preservatives", self.title)).with(Part::Text(format!("At {}.", self.reading)));
         if self.rows.is_empty() {
-            return page.with(Part::Text("There is no acid preservative among the constituents; that says nothing of preservation.".to_string()));
+            return page.with(Part::Text(
+                "There is no acid preservative among the constituents; that says nothing of preservation.".to_string(),
+            ));
         }
         page.section("Undissociated acid", Part::Table(table)).with(Part::Text(UPPER_BOUND.to_string()))
     }

@@ -65,7 +65,9 @@ impl Solution {
         let known = self.acids.iter_mut().find(|(known, _)| known.name() == acid.name());
         let total = match known {
             Some((known, _)) if known != acid => {
-                return Err(Fault::new(FaultKind::Duplicate, "two acids of the same name have different constants").at(place()).into());
+                return Err(Fault::new(FaultKind::Duplicate, "two acids of the same name have different constants")
+                    .at(place())
+                    .into());
             }
             Some((_, total)) => total,
             None => {
@@ -93,7 +95,9 @@ impl Solution {
         let place = || format!("ion {:?}", ion.symbol());
         match self.ions.iter_mut().find(|(known, _)| known.symbol() == ion.symbol()) {
             Some((known, _)) if known != ion => {
-                return Err(Fault::new(FaultKind::Duplicate, "two ions of the same name have different charges").at(place()).into());
+                return Err(Fault::new(FaultKind::Duplicate, "two ions of the same name have different charges")
+                    .at(place())
+                    .into());
             }
             Some((_, total)) => *total = added(*total, molality).map_err(|error| error.within(&place()))?,
             None => self.ions.push((ion.clone(), added(0.0, molality).map_err(|error| error.within(&place()))?)),
@@ -143,7 +147,8 @@ impl Solution {
     }
 
     fn dissolved(&self) -> f64 {
-        self.acids.iter().map(|(_, total)| total).chain(self.ions.iter().map(|(_, total)| total)).sum::<f64>() + self.inert
+        self.acids.iter().map(|(_, total)| total).chain(self.ions.iter().map(|(_, total)| total)).sum::<f64>()
+            + self.inert
     }
 
     /// Its water.
@@ -218,7 +223,11 @@ impl Solution {
             strong: self.ions.iter().map(|(ion, total)| f64::from(ion.charge()) * total).sum(),
             strong_ionic: 0.5 * self.ions.iter().map(ionic).sum::<f64>(),
             dissolved: self.dissolved(),
-            protolytes: self.acids.iter().map(|(acid, total)| protolyte(acid, *total, self.water.temperature())).collect(),
+            protolytes: self
+                .acids
+                .iter()
+                .map(|(acid, total)| protolyte(acid, *total, self.water.temperature()))
+                .collect(),
         }
     }
 }
@@ -261,7 +270,8 @@ mod tests {
         }
         assert!(water().acid("acetic acid", f64::NAN).unwrap_err().is_not_a_number());
         assert!(water().acid("acetic acid", 2.0).unwrap().acid("acetic acid", 2.0).unwrap_err().is_out_of_range());
-        let much = ["acetic acid", "lactic acid"].iter().fold(water(), |solution, name| solution.acid(name, 3.0).unwrap());
+        let much =
+            ["acetic acid", "lactic acid"].iter().fold(water(), |solution, name| solution.acid(name, 3.0).unwrap());
         assert!(much.ion("Na", 0.1).unwrap_err().to_string().contains("sum of the concentrations"));
         assert!(water().acid("acetik acid", 0.1).unwrap_err().is_unknown_name());
         assert!(water().diluted(-0.1).unwrap_err().is_out_of_range());
@@ -280,7 +290,14 @@ mod tests {
     fn names_mean_one_thing() {
         let own = Arc::new(Acid::new("acetic acid", 0, &[5.0]).unwrap());
         assert!(water().acid("acetic acid", 0.1).unwrap().with_acid(&own, 0.1).unwrap_err().has(FaultKind::Duplicate));
-        assert!(water().ion("Na", 0.1).unwrap().with_ion(&Ion::new("Na", 2).unwrap(), 0.1).unwrap_err().has(FaultKind::Duplicate));
+        assert!(
+            water()
+                .ion("Na", 0.1)
+                .unwrap()
+                .with_ion(&Ion::new("Na", 2).unwrap(), 0.1)
+                .unwrap_err()
+                .has(FaultKind::Duplicate)
+        );
         let twice = water().acid("acetic acid", 0.1).unwrap().acid("acetic acid", 0.1).unwrap();
         assert_eq!(twice.acids().len(), 1);
         assert_eq!(twice.ph().unwrap(), water().acid("acetic acid", 0.2).unwrap().ph().unwrap());

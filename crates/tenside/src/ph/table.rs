@@ -86,7 +86,9 @@ impl Table {
         let found = self.ions.iter().find(|ion| ion.symbol() == name.trim() || fold(ion.name()) == fold(name));
         found.cloned().ok_or_else(|| {
             let known: Vec<&str> = self.ions.iter().map(Ion::symbol).collect();
-            unknown_name("ion", name, self.ions.iter().map(Ion::name)).allowed(format!("{}, or one of your own", known.join(", "))).into()
+            unknown_name("ion", name, self.ions.iter().map(Ion::name))
+                .allowed(format!("{}, or one of your own", known.join(", ")))
+                .into()
         })
     }
 
@@ -129,14 +131,18 @@ impl Table {
     }
 
     fn put(&mut self, acid: Option<usize>, row: BroughtRow) -> Result<(), Error> {
-        let mut acids: Vec<(Arc<Acid>, f64)> = acid.map(|index| (Arc::clone(&self.acids[index]), row.units)).into_iter().collect();
+        let mut acids: Vec<(Arc<Acid>, f64)> =
+            acid.map(|index| (Arc::clone(&self.acids[index]), row.units)).into_iter().collect();
         for (name, count) in &row.bases {
             acids.push((self.acid(name)?, *count));
         }
-        let ions = row.ions.iter().map(|(symbol, count)| Ok((self.ion(symbol)?, *count))).collect::<Result<_, Error>>()?;
+        let ions =
+            row.ions.iter().map(|(symbol, count)| Ok((self.ion(symbol)?, *count))).collect::<Result<_, Error>>()?;
         let brought = Brought { acids, ions, ceiling: row.ceiling, note: row.note };
         if self.brought.insert(fold(&row.inci), brought).is_some() {
-            return Err(Fault::new(FaultKind::Duplicate, "a substance dissociates in two ways").value(format!("{:?}", row.inci)).into());
+            return Err(Fault::new(FaultKind::Duplicate, "a substance dissociates in two ways")
+                .value(format!("{:?}", row.inci))
+                .into());
         }
         Ok(())
     }
@@ -151,7 +157,10 @@ fn floats(view: &TableView<'_>, key: &'static str, quantity: Quantity) -> Vec<f6
 }
 
 fn counts(view: &TableView<'_>, key: &'static str) -> Vec<(String, f64)> {
-    view.named_decimals(key, Quantity::IonCount).into_iter().map(|(_, name, count)| (name, Exact::from(count).to_f64())).collect()
+    view.named_decimals(key, Quantity::IonCount)
+        .into_iter()
+        .map(|(_, name, count)| (name, Exact::from(count).to_f64()))
+        .collect()
 }
 
 /// A whole charge in its range.
@@ -209,7 +218,13 @@ fn read_acid(view: &TableView<'_>) -> Option<AcidRow> {
     }
     let source = view.needed("source", |view| view.prose("source"))?;
     let pairing = float(view, "pairing", Quantity::PairingConstant);
-    let facts = Facts { parent, pairing, preservative: view.boolean("preservative").unwrap_or(false), note: view.prose("note"), source };
+    let facts = Facts {
+        parent,
+        pairing,
+        preservative: view.boolean("preservative").unwrap_or(false),
+        note: view.prose("note"),
+        source,
+    };
     let brought_by = view.tables("brought_by", |view| read_brought(view, false));
     Some(AcidRow { acid: acid.with_facts(facts), brought_by })
 }
@@ -248,7 +263,11 @@ impl Water {
     pub fn at(temperature: f64) -> Result<Self, Error> {
         let temperature = Quantity::SolutionTemperature.checked_float(temperature)?;
         let rows = Table::starter().water();
-        Ok(Water { temperature, pkw: interpolated(rows, temperature, |row| row.pkw), davies: interpolated(rows, temperature, |row| row.davies) })
+        Ok(Water {
+            temperature,
+            pkw: interpolated(rows, temperature, |row| row.pkw),
+            davies: interpolated(rows, temperature, |row| row.davies),
+        })
     }
 }
 
@@ -272,7 +291,12 @@ mod tests {
     fn every_embedded_row_is_read() {
         let table = Table::read(WATER, ELECTROLYTES, ACIDS).unwrap();
         assert_eq!((table.water.len(), table.ions.len()), (8, 7));
-        assert!(table.acids.len() >= 45 && table.brought.len() >= 80, "{} and {}", table.acids.len(), table.brought.len());
+        assert!(
+            table.acids.len() >= 45 && table.brought.len() >= 80,
+            "{} and {}",
+            table.acids.len(),
+            table.brought.len()
+        );
     }
 
     /// A salt of an acid states the same constants as the acid, and what a formula unit brings agrees with its molecular formula.

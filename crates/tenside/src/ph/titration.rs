@@ -62,7 +62,12 @@ impl Titration {
     /// # Errors
     /// No sample, fewer than two points, grams that do not rise, a pH out of range, a pH that does not go one way throughout, an acid that
     /// raises it or an alkali that lowers it, and a raw material of which it is not known what it does: see [`Titration::with_effect`].
-    pub fn new(sample: Mass, reagent: Arc<Material>, dilution: Dilution, points: &[(Mass, Decimal)]) -> Result<Self, Error> {
+    pub fn new(
+        sample: Mass,
+        reagent: Arc<Material>,
+        dilution: Dilution,
+        points: &[(Mass, Decimal)],
+    ) -> Result<Self, Error> {
         let effect = Effect::of(&reagent)?;
         Titration::checked(sample, reagent, dilution, points, effect)
     }
@@ -71,24 +76,47 @@ impl Titration {
     ///
     /// # Errors
     /// What [`Titration::new`] refuses, and an effect that contradicts what is known of the raw material.
-    pub fn with_effect(sample: Mass, reagent: Arc<Material>, dilution: Dilution, points: &[(Mass, Decimal)], effect: Effect) -> Result<Self, Error> {
+    pub fn with_effect(
+        sample: Mass,
+        reagent: Arc<Material>,
+        dilution: Dilution,
+        points: &[(Mass, Decimal)],
+        effect: Effect,
+    ) -> Result<Self, Error> {
         if let Ok(Some(known)) = Effect::of(&reagent)
             && known != effect
         {
-            let fault = Fault::new(FaultKind::Contradiction, format!("{} {known} the pH by what it holds", reagent.name())).at("effect").value(effect);
+            let fault =
+                Fault::new(FaultKind::Contradiction, format!("{} {known} the pH by what it holds", reagent.name()))
+                    .at("effect")
+                    .value(effect);
             return Err(fault.remedy("leave the effect out, or correct the composition of the raw material").into());
         }
         Titration::checked(sample, reagent, dilution, points, Some(effect))
     }
 
     /// `effect` is `None` if the raw material may do either, as a buffer does.
-    fn checked(sample: Mass, reagent: Arc<Material>, dilution: Dilution, points: &[(Mass, Decimal)], effect: Option<Effect>) -> Result<Self, Error> {
+    fn checked(
+        sample: Mass,
+        reagent: Arc<Material>,
+        dilution: Dilution,
+        points: &[(Mass, Decimal)],
+        effect: Option<Effect>,
+    ) -> Result<Self, Error> {
         if sample.grams().is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "the sample of a titration has no mass").value("0 g").allowed("above 0 g").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "the sample of a titration has no mass")
+                .value("0 g")
+                .allowed("above 0 g")
+                .into());
         }
         if points.len() < 2 {
-            let fault = Fault::new(FaultKind::Missing, "a titration needs at least two points").at("titration").value(points.len());
-            return Err(fault.allowed("2 or more").remedy("add some more and read again: one reading says nothing of the next").into());
+            let fault = Fault::new(FaultKind::Missing, "a titration needs at least two points")
+                .at("titration")
+                .value(points.len());
+            return Err(fault
+                .allowed("2 or more")
+                .remedy("add some more and read again: one reading says nothing of the next")
+                .into());
         }
         let mut faults = Vec::new();
         for (index, (_, ph)) in points.iter().enumerate() {
@@ -100,7 +128,8 @@ impl Titration {
         for (index, pair) in points.windows(2).enumerate() {
             let place = format!("titration, point {}", index + 2);
             if pair[1].0.grams() <= pair[0].0.grams() {
-                let fault = Fault::new(FaultKind::Contradiction, "the grams added do not increase from point to point").at(&place);
+                let fault = Fault::new(FaultKind::Contradiction, "the grams added do not increase from point to point")
+                    .at(&place);
                 let fault = fault.value(format!("{} g after {} g", pair[1].0.grams(), pair[0].0.grams()));
                 faults.push(fault.remedy("type in all that was added up to each reading, in order"));
             }
@@ -108,13 +137,22 @@ impl Titration {
                 let way = if falling { "falls" } else { "rises" };
                 let fault = Fault::new(FaultKind::Contradiction, "the pH of a titration is not monotonic").at(&place);
                 let why = effect.map_or_else(String::new, |effect| format!(", since {} {effect} it", reagent.name()));
-                let fault = fault.value(format!("{} after {}", pair[1].1, pair[0].1)).allowed(format!("a pH that {way} from point to point{why}"));
+                let fault = fault
+                    .value(format!("{} after {}", pair[1].1, pair[0].1))
+                    .allowed(format!("a pH that {way} from point to point{why}"));
                 faults.push(fault.remedy("stir, wait and read again, leave out the points that were read too soon, or look whether this is what was added"));
             }
         }
         Error::check(faults, ())?;
         let points = points.iter().map(|(added, ph)| TitrationPoint { added: added.clone(), ph: *ph }).collect();
-        Ok(Titration { sample, reagent, dilution, points, uncertainty: Decimal::new(USUAL_UNCERTAINTY, 2), calculated: false })
+        Ok(Titration {
+            sample,
+            reagent,
+            dilution,
+            points,
+            uncertainty: Decimal::new(USUAL_UNCERTAINTY, 2),
+            calculated: false,
+        })
     }
 
     /// With what a reading may be off by, in pH; 0.05 where nothing is said.
@@ -184,10 +222,13 @@ impl Titration {
         let (first, last) = (&self.points[0], &self.points[self.points.len() - 1]);
         let (low, high) = if self.lowers() { (last.ph, first.ph) } else { (first.ph, last.ph) };
         if ph < low || ph > high {
-            let fault = Fault::new(FaultKind::OutOfRange, "the titration does not reach that pH").value(ph).allowed(format!("{low} to {high}"));
+            let fault = Fault::new(FaultKind::OutOfRange, "the titration does not reach that pH")
+                .value(ph)
+                .allowed(format!("{low} to {high}"));
             return Err(fault.remedy("go on with the titration past it: nothing is extrapolated").into());
         }
-        let mut curve: Vec<(Exact, Exact)> = self.points.iter().map(|point| (Exact::from(point.ph), point.added.grams().clone())).collect();
+        let mut curve: Vec<(Exact, Exact)> =
+            self.points.iter().map(|point| (Exact::from(point.ph), point.added.grams().clone())).collect();
         if self.lowers() {
             curve.reverse();
         }
@@ -215,11 +256,21 @@ impl Titration {
     pub(super) fn grams_between(&self, from: Decimal, to: Decimal) -> Result<Interval, Error> {
         if from != to && (to < from) != self.lowers() {
             let moves = if self.lowers() { "lowers" } else { "raises" };
-            let fault = Fault::new(FaultKind::Contradiction, format!("{} {moves} the pH, and the target lies on the other side", self.reagent.name()));
-            return Err(fault.value(format!("from pH {from} to {to}")).remedy("titrate with what moves it the other way").into());
+            let fault = Fault::new(
+                FaultKind::Contradiction,
+                format!("{} {moves} the pH, and the target lies on the other side", self.reagent.name()),
+            );
+            return Err(fault
+                .value(format!("from pH {from} to {to}"))
+                .remedy("titrate with what moves it the other way")
+                .into());
         }
         let first = &self.points[0];
-        let start = if from == first.ph && first.added.grams().is_zero() { Interval::point(Exact::ZERO) } else { self.grams_at(from)? };
+        let start = if from == first.ph && first.added.grams().is_zero() {
+            Interval::point(Exact::ZERO)
+        } else {
+            self.grams_at(from)?
+        };
         let end = self.grams_at(to)?;
         let positive = |value: Exact| if value.is_negative() { Exact::ZERO } else { value };
         Ok(Interval {
@@ -249,18 +300,29 @@ impl Formula {
     ///
     /// # Errors
     /// Whatever [`Formula::solution`] refuses, with and without the raw material, and one that does not move the pH one way.
-    pub fn calculated_titration(&self, reagent: Arc<Material>, most: &Mass, dilution: &Dilution, temperature: f64) -> Result<Titration, Error> {
+    pub fn calculated_titration(
+        &self,
+        reagent: Arc<Material>,
+        most: &Mass,
+        dilution: &Dilution,
+        temperature: f64,
+    ) -> Result<Titration, Error> {
         let product = Amounts::of(self)?;
         let water = 100.0 * dilution.water_per_product().to_f64();
         let mut points = Vec::new();
         for step in 0..=CALCULATED_STEPS {
             let added = most.grams() * Exact::ratio(step, CALCULATED_STEPS);
             let ph = product.clone().with(&reagent, &added)?.solution(water, temperature)?.ph()?;
-            let ph = crate::number::parse_decimal(&format!("{ph:.9}")).ok_or_else(|| Fault::new(FaultKind::NotANumber, "not a pH").value(ph))?;
+            let ph = crate::number::parse_decimal(&format!("{ph:.9}"))
+                .ok_or_else(|| Fault::new(FaultKind::NotANumber, "not a pH").value(ph))?;
             points.push((Mass::new(&added, MassUnit::Gram)?, ph));
         }
         let hundred = Mass::new(&Exact::hundred(), MassUnit::Gram)?;
-        Ok(Titration { calculated: true, uncertainty: Decimal::ZERO, ..Titration::new(hundred, reagent, *dilution, &points)? })
+        Ok(Titration {
+            calculated: true,
+            uncertainty: Decimal::ZERO,
+            ..Titration::new(hundred, reagent, *dilution, &points)?
+        })
     }
 }
 
@@ -271,7 +333,8 @@ mod tests {
 
     fn trial(points: &[(&str, &str)]) -> Result<Titration, Error> {
         let acid = Catalogue::starter().material("citric-acid-50").unwrap().clone();
-        let points: Vec<_> = points.iter().map(|(grams, ph)| (format!("{grams} g").parse().unwrap(), ph.parse().unwrap())).collect();
+        let points: Vec<_> =
+            points.iter().map(|(grams, ph)| (format!("{grams} g").parse().unwrap(), ph.parse().unwrap())).collect();
         Titration::new("100 g".parse().unwrap(), acid, "1+9".parse().unwrap(), &points)
     }
 
@@ -281,7 +344,10 @@ mod tests {
         assert!(trial(&[("0", "7.9")]).unwrap_err().is_missing());
         let error = trial(&[("0", "7.9"), ("0.2", "6.8"), ("0.4", "6.9"), ("0.6", "6.9")]).unwrap_err();
         assert_eq!(error.faults().len(), 2);
-        assert!(error.is_contradiction() && error.to_string().contains("point 3") && error.to_string().contains("falls"), "{error}");
+        assert!(
+            error.is_contradiction() && error.to_string().contains("point 3") && error.to_string().contains("falls"),
+            "{error}"
+        );
         assert!(trial(&[("0.2", "7.9"), ("0.2", "6.8")]).unwrap_err().is_contradiction());
         assert!(trial(&[("0.4", "7.9"), ("0.2", "6.8")]).unwrap_err().is_contradiction());
         assert!(trial(&[("0", "7"), ("0.2", "17")]).unwrap_err().is_out_of_range());

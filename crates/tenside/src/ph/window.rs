@@ -73,8 +73,12 @@ impl Formula {
         for line in self.lines().iter().filter(|line| !line.percent().is_zero()) {
             // A premix may state a range of its own; its parts count all the same.
             let leaves = line.material().leaves();
-            let own = std::iter::once((line.material().as_ref(), leaves.iter().any(|(leaf, _)| leaf.id() == line.material().id())));
-            let parts = leaves.iter().filter(|(leaf, _)| leaf.id() != line.material().id()).map(|(leaf, _)| (*leaf, true));
+            let own = std::iter::once((
+                line.material().as_ref(),
+                leaves.iter().any(|(leaf, _)| leaf.id() == line.material().id()),
+            ));
+            let parts =
+                leaves.iter().filter(|(leaf, _)| leaf.id() != line.material().id()).map(|(leaf, _)| (*leaf, true));
             for (material, is_leaf) in own.chain(parts) {
                 match material.ph_range() {
                     Some(range) => window.rows.push(WindowRow {
@@ -84,7 +88,9 @@ impl Formula {
                         high: range.high,
                         source: range.source.clone(),
                     }),
-                    None if is_leaf && !window.unstated.iter().any(|name| name == material.name()) => window.unstated.push(material.name().to_string()),
+                    None if is_leaf && !window.unstated.iter().any(|name| name == material.name()) => {
+                        window.unstated.push(material.name().to_string())
+                    }
                     None => {}
                 }
             }
@@ -135,7 +141,11 @@ impl PhWindow {
     /// How far a reading is from every edge.
     #[must_use]
     pub fn distances(&self, reading: &Reading) -> Vec<Distance> {
-        let distance = |row: &WindowRow| Distance { row: row.clone(), above_low: reading.value() - row.low, below_high: row.high - reading.value() };
+        let distance = |row: &WindowRow| Distance {
+            row: row.clone(),
+            above_low: reading.value() - row.low,
+            below_high: row.high - reading.value(),
+        };
         self.rows.iter().map(distance).collect()
     }
 
@@ -158,7 +168,10 @@ impl PhWindow {
         }
         let sentence = match (self.clash(), self.range()) {
             (Some((low, high)), _) => {
-                format!("No pH suits all: {} begins at {}, {} ends at {}.", low.material, low.low, high.material, high.high)
+                format!(
+                    "No pH suits all: {} begins at {}, {} ends at {}.",
+                    low.material, low.low, high.material, high.high
+                )
             }
             (None, Some((low, high))) => format!("The stated ranges have pH {low} to {high} in common."),
             (None, None) => "No raw material states a pH range.".to_string(),
@@ -178,7 +191,13 @@ mod tests {
 
     fn row(line: &str, low: i64, high: i64) -> WindowRow {
         let text = || line.to_string();
-        WindowRow { line: text(), material: text(), low: Decimal::from(low), high: Decimal::from(high), source: "invented".to_string() }
+        WindowRow {
+            line: text(),
+            material: text(),
+            low: Decimal::from(low),
+            high: Decimal::from(high),
+            source: "invented".to_string(),
+        }
     }
 
     fn window(rows: &[(i64, i64)]) -> PhWindow {

@@ -35,7 +35,8 @@ form! {
 pub(crate) fn read_reading(view: &TableView<'_>) -> Option<Reading> {
     let ph = view.needed("ph", |view| view.decimal("ph", Quantity::Ph));
     let dilution = view.needed("dilution", |view| view.accept("dilution", view.text("dilution")?.parse()));
-    let (temperature, after) = (view.decimal("temperature", Quantity::Temperature), view.decimal("after", Quantity::Waiting));
+    let (temperature, after) =
+        (view.decimal("temperature", Quantity::Temperature), view.decimal("after", Quantity::Waiting));
     let (water, instrument, method) = (view.text("water"), view.text("instrument"), view.text("method"));
     let on = view.date("on");
     let mut reading = view.accept("ph", Reading::ph(ph?, dilution?))?;

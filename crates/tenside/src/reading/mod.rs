@@ -26,10 +26,15 @@ impl std::str::FromStr for Dilution {
     fn from_str(text: &str) -> Result<Self, Error> {
         let refuse = || -> Error {
             let allowed = "parts of product + parts of water, such as \"1+9\"";
-            Fault::new(FaultKind::OutOfRange, "not a dilution by mass").value(format!("{text:?}")).allowed(allowed).into()
+            Fault::new(FaultKind::OutOfRange, "not a dilution by mass")
+                .value(format!("{text:?}"))
+                .allowed(allowed)
+                .into()
         };
         let (product, water) = text.split_once('+').ok_or_else(refuse)?;
-        let part = |text: &str| crate::number::parse_decimal(text.trim()).filter(|part| *part >= Decimal::ZERO).ok_or_else(refuse);
+        let part = |text: &str| {
+            crate::number::parse_decimal(text.trim()).filter(|part| *part >= Decimal::ZERO).ok_or_else(refuse)
+        };
         let (product, water) = (part(product)?, part(water)?);
         if product.is_zero() {
             return Err(refuse());
@@ -90,7 +95,16 @@ impl Reading {
     /// # Errors
     /// A pH out of range.
     pub fn ph(value: Decimal, dilution: Dilution) -> Result<Self, Error> {
-        Ok(Reading { value: Quantity::Ph.checked(value)?, dilution, temperature: None, water: None, instrument: None, method: None, after: None, on: None })
+        Ok(Reading {
+            value: Quantity::Ph.checked(value)?,
+            dilution,
+            temperature: None,
+            water: None,
+            instrument: None,
+            method: None,
+            after: None,
+            on: None,
+        })
     }
 
     /// Read at this temperature in °C.

@@ -128,7 +128,13 @@ mod tests {
     /// Drawn in a browser, a row of a sheet is some 24 pixels high; a unit of text is 16.
     #[test]
     fn a_frame_is_as_high_as_its_rows_need() {
-        let of = |rows: usize| height_of(&format!("<head><style>{}</style></head><body>{}</body>", "x".repeat(9000), "<tr><td>kaolin</td></tr>".repeat(rows)));
+        let of = |rows: usize| {
+            height_of(&format!(
+                "<head><style>{}</style></head><body>{}</body>",
+                "x".repeat(9000),
+                "<tr><td>kaolin</td></tr>".repeat(rows)
+            ))
+        };
         assert!(of(0) < 10);
         assert!(of(100) * 16 >= 100 * 24 && of(100) * 16 <= 100 * 30, "{}", of(100));
         assert!(framed("t", &"<p>long</p>".repeat(200)).contains("height: 2"));

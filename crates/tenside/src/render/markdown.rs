@@ -16,7 +16,9 @@ pub fn markdown_text(text: &str) -> String {
         match c {
             // What GitHub makes a link of without brackets.
             ':' if text[at..].starts_with("://") => escaped.push_str("\\:"),
-            '.' if text[..at].len() >= 3 && text.as_bytes()[at - 3..at].eq_ignore_ascii_case(b"www") => escaped.push_str("\\."),
+            '.' if text[..at].len() >= 3 && text.as_bytes()[at - 3..at].eq_ignore_ascii_case(b"www") => {
+                escaped.push_str("\\.")
+            }
             '<' => escaped.push_str("&lt;"),
             '>' => escaped.push_str("&gt;"),
             '&' => escaped.push_str("&amp;"),
@@ -46,7 +48,9 @@ pub fn markdown_paragraph(text: &str) -> String {
     let (marks, rest) = text.split_at(digits);
     let ends = |rest: &str| rest.chars().next().is_none_or(|c| c.is_whitespace() || c.is_control());
     let begins_list = rest.starts_with(['.', ')']) && digits > 0 || digits == 0 && rest.starts_with(['-', '+']);
-    let is_rule = digits == 0 && rest.starts_with(['-', '=']) && rest.chars().all(|c| matches!(c, '-' | '=') || c.is_whitespace());
+    let is_rule = digits == 0
+        && rest.starts_with(['-', '='])
+        && rest.chars().all(|c| matches!(c, '-' | '=') || c.is_whitespace());
     let escape = if is_rule || begins_list && ends(&rest[1..]) { "\\" } else { "" };
     format!("{marks}{escape}{}", markdown_text(rest))
 }

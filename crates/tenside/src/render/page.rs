@@ -107,7 +107,9 @@ impl Page {
             match part {
                 Part::Heading(heading) => text.push_str(&format!("## {}\n", markdown_text(heading))),
                 Part::Text(paragraph) => text.push_str(&format!("{}\n", markdown_paragraph(paragraph))),
-                Part::List(items) => items.iter().for_each(|item| text.push_str(&format!("- {}\n", markdown_paragraph(item)))),
+                Part::List(items) => {
+                    items.iter().for_each(|item| text.push_str(&format!("- {}\n", markdown_paragraph(item))))
+                }
                 Part::Table(table) => text.push_str(&table.markdown()),
             }
         }

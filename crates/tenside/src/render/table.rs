@@ -113,13 +113,20 @@ impl Table {
     /// The widest column of words gives way until the row fits, then the widest of all.
     fn widths(&self, width: usize) -> Vec<usize> {
         let widest_line = |cell: &str| cell.split('\n').map(display_width).max().unwrap_or(0);
-        let mut widths: Vec<usize> =
-            (0..self.columns()).map(|column| self.every_row().map(|row| widest_line(Table::cell(row, column))).max().unwrap_or(0).max(NARROWEST)).collect();
+        let mut widths: Vec<usize> = (0..self.columns())
+            .map(|column| {
+                self.every_row().map(|row| widest_line(Table::cell(row, column))).max().unwrap_or(0).max(NARROWEST)
+            })
+            .collect();
         let room = width.saturating_sub(GAP * widths.len().saturating_sub(1));
-        let widest = |widths: &[usize], keep: &dyn Fn(usize) -> bool| (0..widths.len()).filter(|&column| keep(column)).max_by_key(|&column| widths[column]);
+        let widest = |widths: &[usize], keep: &dyn Fn(usize) -> bool| {
+            (0..widths.len()).filter(|&column| keep(column)).max_by_key(|&column| widths[column])
+        };
         while widths.iter().sum::<usize>() > room {
-            let column = widest(&widths, &|column| self.alignment(column) == Alignment::Left && widths[column] > NARROWEST_WORDS)
-                .or_else(|| widest(&widths, &|column| widths[column] > NARROWEST));
+            let column = widest(&widths, &|column| {
+                self.alignment(column) == Alignment::Left && widths[column] > NARROWEST_WORDS
+            })
+            .or_else(|| widest(&widths, &|column| widths[column] > NARROWEST));
             let Some(column) = column else { break };
             widths[column] -= 1;
         }
@@ -127,12 +134,19 @@ impl Table {
     }
 
     fn push_row(&self, text: &mut String, row: &[String], widths: &[usize]) {
-        let cells: Vec<Vec<String>> = widths.iter().enumerate().map(|(column, width)| wrapped(Table::cell(row, column), *width)).collect();
+        let cells: Vec<Vec<String>> =
+            widths.iter().enumerate().map(|(column, width)| wrapped(Table::cell(row, column), *width)).collect();
         for index in 0..cells.iter().map(Vec::len).max().unwrap_or(0) {
             let line: Vec<String> = cells
                 .iter()
                 .enumerate()
-                .map(|(column, lines)| padded(lines.get(index).map_or("", String::as_str), widths[column], self.alignment(column) == Alignment::Right))
+                .map(|(column, lines)| {
+                    padded(
+                        lines.get(index).map_or("", String::as_str),
+                        widths[column],
+                        self.alignment(column) == Alignment::Right,
+                    )
+                })
                 .collect();
             text.push_str(line.join(&" ".repeat(GAP)).trim_end());
             text.push('\n');

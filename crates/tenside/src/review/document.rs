@@ -6,7 +6,9 @@ use crate::document::{IntervalDocument, Notation, Number, form, forms, restore};
 use crate::error::Error;
 use crate::formula::{FormulaDocument, read_formula};
 use crate::number::Interval;
-use crate::rule::{Bound, Certainty, ProductDocument, RuleBook, RuleList, Search, Severity, Status, StatusKind, Value, read_product};
+use crate::rule::{
+    Bound, Certainty, ProductDocument, RuleBook, RuleList, Search, Severity, Status, StatusKind, Value, read_product,
+};
 
 form! {
     /// One finding.

@@ -56,7 +56,9 @@ impl Finding {
     pub fn caveat(&self) -> Option<String> {
         let words = |caveat: &Caveat| match caveat {
             Caveat::PurposeNotStated(purpose) => {
-                format!("the limit is for {purpose} only, and what the line is there for is not stated: state its purposes")
+                format!(
+                    "the limit is for {purpose} only, and what the line is there for is not stated: state its purposes"
+                )
             }
             Caveat::BoneDry => "only bone-dry, which nobody sells: state the residual moisture".to_string(),
             Caveat::Begins(day) => format!("it holds from {day} on"),
@@ -137,13 +139,18 @@ impl Finding {
             Value::Name(name) => name.clone(),
             Value::NotKnown(faults) => {
                 let why: Vec<String> = faults.iter().map(ToString::to_string).collect();
-                format!("{} unknown: {}", self.measure().map_or_else(String::new, Measure::name), why.join("; ")).trim().to_string()
+                format!("{} unknown: {}", self.measure().map_or_else(String::new, Measure::name), why.join("; "))
+                    .trim()
+                    .to_string()
             }
         };
-        let basis = self.basis().filter(|_| matches!(self.value(), Some(Value::Interval(..)))).map_or_else(String::new, |basis| match basis {
-            Basis::Finished(moisture) if moisture.is_zero() => " bone-dry".to_string(),
-            basis => format!(" {basis}"),
-        });
+        let basis = self.basis().filter(|_| matches!(self.value(), Some(Value::Interval(..)))).map_or_else(
+            String::new,
+            |basis| match basis {
+                Basis::Finished(moisture) if moisture.is_zero() => " bone-dry".to_string(),
+                basis => format!(" {basis}"),
+            },
+        );
         let unit = match self.value() {
             Some(Value::Interval(_, unit)) => unit.as_str(),
             Some(Value::Number(_, unit)) => unit,
@@ -151,7 +158,9 @@ impl Finding {
         };
         // That there is some of it is said by the value alone.
         let asked = self.limit().filter(|(bound, limit)| *bound != Bound::AtMost || !limit.is_zero());
-        let limit = asked.map_or_else(String::new, |(bound, limit)| format!("; the rule asks for {} {limit} {unit}", bound.words()).trim_end().to_string());
+        let limit = asked.map_or_else(String::new, |(bound, limit)| {
+            format!("; the rule asks for {} {limit} {unit}", bound.words()).trim_end().to_string()
+        });
         Some(format!("{value}{basis}{limit}"))
     }
 
@@ -160,12 +169,15 @@ impl Finding {
     pub fn further(&self) -> Option<String> {
         match (self.value()?, self.rule.pka()) {
             (Value::Interval(ratio, _), _) if self.measure() == Some(&Measure::charge_ratio()) => {
-                let tied = |ratio: &Exact| if *ratio > Exact::ONE { Exact::hundred() } else { ratio * Exact::hundred() };
+                let tied =
+                    |ratio: &Exact| if *ratio > Exact::ONE { Exact::hundred() } else { ratio * Exact::hundred() };
                 Some(format!("at most {} % of the anionic charge can be tied up", ratio.map(tied).text(1)))
             }
             (Value::Number(ph, _), Some(pka)) => {
                 let share = undissociated_percent(ph.to_f64(), Exact::from(pka).to_f64());
-                Some(format!("about {share:.1} % of the acid is undissociated in water of this pH, an upper bound: micelles and fats take acid up"))
+                Some(format!(
+                    "about {share:.1} % of the acid is undissociated in water of this pH, an upper bound: micelles and fats take acid up"
+                ))
             }
             _ => None,
         }
@@ -212,7 +224,9 @@ impl std::fmt::Display for Finding {
 fn places(value: &Interval, limit: Option<&(Bound, Exact)>) -> u32 {
     let Some((_, limit)) = limit else { return 2 };
     let ends = [value.low.as_ref(), value.typical.as_ref(), value.high.as_ref()];
-    let same = |places: u32| ends.into_iter().flatten().any(|end| end != limit && end.rounded_text(places) == limit.rounded_text(places));
+    let same = |places: u32| {
+        ends.into_iter().flatten().any(|end| end != limit && end.rounded_text(places) == limit.rounded_text(places))
+    };
     (2..MOST_PLACES).find(|places| !same(*places)).unwrap_or(MOST_PLACES)
 }
 

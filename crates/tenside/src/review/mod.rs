@@ -107,9 +107,17 @@ impl Reviewer {
     ///
     /// # Errors
     /// A day before the text of a list, and a measure that has no meaning on a basis that a rule asks for.
-    pub fn new<'m>(book: &RuleBook, product: Product, materials: impl IntoIterator<Item = &'m Arc<Material>>) -> Result<Self, Error> {
+    pub fn new<'m>(
+        book: &RuleBook,
+        product: Product,
+        materials: impl IntoIterator<Item = &'m Arc<Material>>,
+    ) -> Result<Self, Error> {
         let judge = Judge::new(book, product, materials)?;
-        let asked = Arc::new(Asked { product: judge.product().clone(), lists: judge.lists().to_vec(), statuses: Arc::clone(book.statuses()) });
+        let asked = Arc::new(Asked {
+            product: judge.product().clone(),
+            lists: judge.lists().to_vec(),
+            statuses: Arc::clone(book.statuses()),
+        });
         Ok(Reviewer { judge, asked })
     }
 
@@ -135,7 +143,9 @@ impl Reviewer {
             if let Some(why) = judged.unchecked {
                 review.unchecked.push(Unchecked { rule: Arc::clone(&judged.rule), why, lines: judged.unchecked_lines });
             }
-            review.findings.extend(judged.found.into_iter().map(|verdict| Finding::new(Arc::clone(&judged.rule), verdict)));
+            review
+                .findings
+                .extend(judged.found.into_iter().map(|verdict| Finding::new(Arc::clone(&judged.rule), verdict)));
         }
         review.findings.sort_by_key(|finding| (finding.severity(), std::cmp::Reverse(finding.certainty())));
         Ok(review)
@@ -265,7 +275,9 @@ impl Review {
         };
         let open = match self.open {
             0 => String::new(),
-            open => format!("; {open} of them rest on typical values, since range ends are not stated or remainders not named"),
+            open => format!(
+                "; {open} of them rest on typical values, since range ends are not stated or remainders not named"
+            ),
         };
         let unchecked = match self.unchecked.len() {
             0 => String::new(),

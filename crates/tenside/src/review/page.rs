@@ -18,14 +18,19 @@ impl Review {
             page = page.mark(DRAFT);
         }
         page = page.with(Part::Text(product_line(self.product())));
-        page = page.section("Lists used", Part::List(self.lists().iter().map(|list| list_line(list, self.product())).collect()));
+        page = page.section(
+            "Lists used",
+            Part::List(self.lists().iter().map(|list| list_line(list, self.product())).collect()),
+        );
         page = page.with(Part::Text(self.summary()));
         for severity in Severity::ALL {
             let of: Vec<&Finding> = self.findings().iter().filter(|finding| finding.severity() == *severity).collect();
             page = page.section(heading(*severity, of.len()), Part::Table(table(&of)));
         }
-        page = page.section("What the law is known to say of each substance", Part::List(status_lines(&self.statuses())));
-        page = page.section("Not checked", Part::List(self.unchecked().iter().map(super::Unchecked::sentence).collect()));
+        page =
+            page.section("What the law is known to say of each substance", Part::List(status_lines(&self.statuses())));
+        page =
+            page.section("Not checked", Part::List(self.unchecked().iter().map(super::Unchecked::sentence).collect()));
         page = page.section("Not covered", Part::List(self.not_covered().map(str::to_string).collect()));
         page.with(Part::Text(STANDING.to_string()))
     }
@@ -39,12 +44,20 @@ fn status_lines(statuses: &[Status]) -> Vec<String> {
         lines.extend((!names.is_empty()).then(|| format!("{kind}: {}", names.join(", "))));
     }
     for how in Search::ALL {
-        let of = |status: &Status| status.entries.is_empty() && status.searched.as_ref().is_some_and(|(known, ..)| known == how);
+        let of = |status: &Status| {
+            status.entries.is_empty() && status.searched.as_ref().is_some_and(|(known, ..)| known == how)
+        };
         let found = names(statuses, of);
-        lines.extend((!found.is_empty()).then(|| format!("none found {}, which is no clearance: {} substances", how.words(), found.len())));
+        lines.extend(
+            (!found.is_empty())
+                .then(|| format!("none found {}, which is no clearance: {} substances", how.words(), found.len())),
+        );
     }
     let unknown = names(statuses, Status::is_not_looked_up);
-    lines.push(format!("not looked up: {}", if unknown.is_empty() { "none".to_string() } else { format!("{} ({})", unknown.len(), unknown.join(", ")) }));
+    lines.push(format!(
+        "not looked up: {}",
+        if unknown.is_empty() { "none".to_string() } else { format!("{} ({})", unknown.len(), unknown.join(", ")) }
+    ));
     lines
 }
 
@@ -63,7 +76,8 @@ fn heading(severity: Severity, count: usize) -> &'static str {
 }
 
 fn table(findings: &[&Finding]) -> Table {
-    let mut table = Table::new(&[("finding", Alignment::Left), ("certain?", Alignment::Left), ("what", Alignment::Left)]);
+    let mut table =
+        Table::new(&[("finding", Alignment::Left), ("certain?", Alignment::Left), ("what", Alignment::Left)]);
     for finding in findings {
         table.push([finding.slug(), finding.certainty().words(), &finding.sentence()]);
     }
@@ -90,7 +104,8 @@ fn product_line(product: &Product) -> String {
 
 fn list_line(list: &RuleList, product: &Product) -> String {
     let older = list.consolidated().filter(|text| *text < product.on());
-    let since = older.map_or_else(String::new, |_| format!("; what changed from then to {} is not in it", product.on()));
+    let since =
+        older.map_or_else(String::new, |_| format!("; what changed from then to {} is not in it", product.on()));
     let note = list.note().map_or_else(String::new, |note| format!(". {note}"));
     format!("{}{since}{note}", list.heading())
 }

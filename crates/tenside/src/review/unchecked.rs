@@ -40,7 +40,9 @@ impl Unchecked {
             WhyUnchecked::NoUseLevel => "no use level is stated for this use".to_string(),
             WhyUnchecked::NoPhaseTemperature => "the phase states no temperature".to_string(),
             WhyUnchecked::NoRetestDate => "the lot states no retest date".to_string(),
-            WhyUnchecked::MoistureAboveWater => "the stated moisture is above the water charged, so the finished basis was not judged".to_string(),
+            WhyUnchecked::MoistureAboveWater => {
+                "the stated moisture is above the water charged, so the finished basis was not judged".to_string()
+            }
         };
         let lines = if self.lines.is_empty() { String::new() } else { format!(" (lines {})", self.lines.join(", ")) };
         format!("{}: {why}{lines}", self.rule.title())

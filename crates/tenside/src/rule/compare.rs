@@ -59,7 +59,8 @@ impl Compared {
     /// Whether the value keeps the bound.
     pub(super) fn keeps(&self, bound: Bound) -> Truth {
         let (least, greatest) = ((self.least, self.least_stated), (self.greatest, self.greatest_stated));
-        let ((hard, hard_stated), (easy, easy_stated)) = if bound.is_upper() { (greatest, least) } else { (least, greatest) };
+        let ((hard, hard_stated), (easy, easy_stated)) =
+            if bound.is_upper() { (greatest, least) } else { (least, greatest) };
         let typically = self.typical.is_some_and(|typical| bound.holds(typical));
         match (bound.holds(hard) && hard_stated, typically, bound.holds(easy), easy_stated) {
             (true, ..) => Truth::Certain,

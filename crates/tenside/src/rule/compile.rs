@@ -5,7 +5,10 @@ use std::sync::Arc;
 use super::compare::Truth;
 use super::each::CompiledEach;
 use super::prepared::Plan;
-use super::{Bound, Certainty, Condition, Fact, JudgedOn, Limit, LimitValue, Measurand, OneScent, Placing, Product, ProductForm, Rule, ScentLimit, Varied};
+use super::{
+    Bound, Certainty, Condition, Fact, JudgedOn, Limit, LimitValue, Measurand, OneScent, Placing, Product, ProductForm,
+    Rule, ScentLimit, Varied,
+};
 use crate::measure::{Basis, Content, Measure};
 use crate::number::{Date, Exact};
 
@@ -184,7 +187,15 @@ impl<'a> Compiler<'a> {
         let bases = self.bases(measure, judged_on).into_iter();
         let row = |(basis, most, finished)| {
             let row = self.plan.row(measure, basis, value);
-            JudgedRow { row, basis, bound, limit: value.clone(), most, finished, bound_only: most == Certainty::Possible }
+            JudgedRow {
+                row,
+                basis,
+                bound,
+                limit: value.clone(),
+                most,
+                finished,
+                bound_only: most == Certainty::Possible,
+            }
         };
         bases.map(row).collect()
     }
@@ -227,10 +238,15 @@ impl<'a> Compiler<'a> {
                 };
                 let bases = self.bases(&measurand.measure, measurand.judged_on);
                 let basis = bases.first().map_or(AS_CHARGED, |(basis, ..)| *basis);
-                let rows = [self.plan.row(&measurand.measure, basis, &value), self.plan.row(&measurand.measure, AS_CHARGED, &value)];
+                let rows = [
+                    self.plan.row(&measurand.measure, basis, &value),
+                    self.plan.row(&measurand.measure, AS_CHARGED, &value),
+                ];
                 CompiledCondition::Row { rows, bound: limit.bound, measure: self.plan.measure(&measurand.measure) }
             }
-            Condition::Fact(fact, limit, or_not_stated) => CompiledCondition::Fact(*fact, limit.clone(), *or_not_stated),
+            Condition::Fact(fact, limit, or_not_stated) => {
+                CompiledCondition::Fact(*fact, limit.clone(), *or_not_stated)
+            }
             Condition::Kept(storage) => CompiledCondition::Truth(match self.product.storage() {
                 Some(stated) => Truth::of(stated == *storage),
                 None => Truth::Possible,

@@ -23,26 +23,47 @@ impl RuleBook {
         page = page.section("What is carried", Part::Table(self.carried()));
         page = page.section("Acts that rules come from or were changed by last", Part::Table(self.acts()));
         for market in Market::ALL {
-            let statuses: Vec<Status> = substances.iter().map(|substance| self.status(*market, substance.inci())).collect();
-            page = page.section(&format!("What is known of {} substances in the {market}", statuses.len()), Part::Table(known(&statuses)));
+            let statuses: Vec<Status> =
+                substances.iter().map(|substance| self.status(*market, substance.inci())).collect();
+            page = page.section(
+                &format!("What is known of {} substances in the {market}", statuses.len()),
+                Part::Table(known(&statuses)),
+            );
         }
-        let not_covered = self.lists().iter().flat_map(|list| list.not_covered().iter().map(move |what| format!("{}: {what}", list.title())));
+        let not_covered = self
+            .lists()
+            .iter()
+            .flat_map(|list| list.not_covered().iter().map(move |what| format!("{}: {what}", list.title())));
         page.section("What is not covered", Part::List(not_covered.collect()))
     }
 
     fn carried(&self) -> Table {
-        let columns = [("list", Alignment::Left), ("taken from", Alignment::Left), ("text of", Alignment::Left), ("how it is known", Alignment::Left)];
+        let columns = [
+            ("list", Alignment::Left),
+            ("taken from", Alignment::Left),
+            ("text of", Alignment::Left),
+            ("how it is known", Alignment::Left),
+        ];
         let numbers = [("rules", Alignment::Right), ("statements", Alignment::Right)];
         let mut table = Table::new(&columns.into_iter().chain(numbers).collect::<Vec<_>>());
         let (mut rules, mut statements) = (0, 0);
         for list in self.lists() {
             let day = list.consolidated().map_or_else(|| "not stated".to_string(), |day| day.to_string());
             let counted = (self.rules_of(list).count(), list.statements().len());
-            table.push([list.title(), list.source(), &day, list.mark().words(), &counted.0.to_string(), &counted.1.to_string()]);
+            table.push([
+                list.title(),
+                list.source(),
+                &day,
+                list.mark().words(),
+                &counted.0.to_string(),
+                &counted.1.to_string(),
+            ]);
             rules += counted.0;
             statements += counted.1;
         }
-        table.footer.push(["all", "", "", "", &rules.to_string(), &statements.to_string()].map(str::to_string).to_vec());
+        table
+            .footer
+            .push(["all", "", "", "", &rules.to_string(), &statements.to_string()].map(str::to_string).to_vec());
         table
     }
 
@@ -62,19 +83,26 @@ impl RuleBook {
 
 /// Substances by the gravest that an entry does with them and by the weaker of its marks; those without an entry by how they were looked up.
 fn known(statuses: &[Status]) -> Table {
-    let marks: Vec<Mark> = Mark::ALL.iter().copied().filter(|mark| statuses.iter().any(|status| weaker(status) == Some(*mark))).collect();
-    let columns = std::iter::once(("what", Alignment::Left)).chain(marks.iter().map(|mark| (mark.words(), Alignment::Right)));
+    let marks: Vec<Mark> =
+        Mark::ALL.iter().copied().filter(|mark| statuses.iter().any(|status| weaker(status) == Some(*mark))).collect();
+    let columns =
+        std::iter::once(("what", Alignment::Left)).chain(marks.iter().map(|mark| (mark.words(), Alignment::Right)));
     let mut table = Table::new(&columns.chain([("all", Alignment::Right)]).collect::<Vec<_>>());
     let row = |what: String, is: &dyn Fn(&Status) -> bool| {
         let of: Vec<&Status> = statuses.iter().filter(|status| is(status)).collect();
         let by_mark = marks.iter().map(|mark| of.iter().filter(|status| weaker(status) == Some(*mark)).count());
-        std::iter::once(what).chain(by_mark.map(|count| count.to_string())).chain([of.len().to_string()]).collect::<Vec<String>>()
+        std::iter::once(what)
+            .chain(by_mark.map(|count| count.to_string()))
+            .chain([of.len().to_string()])
+            .collect::<Vec<String>>()
     };
     for kind in StatusKind::ALL.iter().filter(|kind| statuses.iter().any(|status| status.gravest() == Some(**kind))) {
         table.rows.push(row(kind.to_string(), &|status| status.gravest() == Some(*kind)));
     }
     for how in Search::ALL {
-        let is = |status: &Status| status.entries.is_empty() && status.searched.as_ref().is_some_and(|(known, ..)| known == how);
+        let is = |status: &Status| {
+            status.entries.is_empty() && status.searched.as_ref().is_some_and(|(known, ..)| known == how)
+        };
         table.rows.push(row(format!("none found {}", how.words()), &is));
     }
     table.rows.push(row("not looked up".to_string(), &Status::is_not_looked_up));

@@ -3,8 +3,8 @@
 use serde::Serialize;
 
 use super::{
-    Bound, Condition, Each, Fact, Group, JudgedOn, Limit, LimitValue, Mark, Market, Measurand, Membership, Placing, ProductForm, Rule, RuleList, Search,
-    Searched, Severity, Statement, StatusKind, Storage, Use, Varied,
+    Bound, Condition, Each, Fact, Group, JudgedOn, Limit, LimitValue, Mark, Market, Measurand, Membership, Placing,
+    ProductForm, Rule, RuleList, Search, Searched, Severity, Statement, StatusKind, Storage, Use, Varied,
 };
 use crate::document::{Notation, Number, always_written, write};
 use crate::error::Error;
@@ -302,12 +302,15 @@ impl From<&Condition> for ConditionDocument {
     fn from(condition: &Condition) -> Self {
         let blank = ConditionDocument::default();
         match condition {
-            Condition::Measure(measurand, limit) => {
-                ConditionDocument { compared: ComparedDocument::of_measure(measurand, std::slice::from_ref(limit)), ..blank }
-            }
-            Condition::Fact(fact, limit, or_not_stated) => {
-                ConditionDocument { or_not_stated: *or_not_stated, compared: ComparedDocument::of_fact(*fact, std::slice::from_ref(limit)), ..blank }
-            }
+            Condition::Measure(measurand, limit) => ConditionDocument {
+                compared: ComparedDocument::of_measure(measurand, std::slice::from_ref(limit)),
+                ..blank
+            },
+            Condition::Fact(fact, limit, or_not_stated) => ConditionDocument {
+                or_not_stated: *or_not_stated,
+                compared: ComparedDocument::of_fact(*fact, std::slice::from_ref(limit)),
+                ..blank
+            },
             Condition::Kept(storage) => ConditionDocument { kept: Some(*storage), ..blank },
             Condition::Form(form) => ConditionDocument { form: Some(*form), ..blank },
             Condition::Stated(fact, true) => ConditionDocument { stated: Some(*fact), ..blank },

@@ -58,12 +58,17 @@ impl EachFacts {
         // One level that is stated for several uses is one level.
         let mut levels: Vec<UseLevel> = Vec::new();
         for level in stated {
-            match levels.iter_mut().find(|known| (known.low, known.high, &known.source) == (level.low, level.high, &level.source)) {
+            match levels
+                .iter_mut()
+                .find(|known| (known.low, known.high, &known.source) == (level.low, level.high, &level.source))
+            {
                 Some(known) => known.product_use += &format!(" and {}", level.product_use),
                 None => levels.push(level.clone()),
             }
         }
-        let lots = std::iter::once(material).chain(material.leaves().into_iter().map(|(leaf, _)| leaf).filter(|_| is_whole)).filter_map(Material::lot);
+        let lots = std::iter::once(material)
+            .chain(material.leaves().into_iter().map(|(leaf, _)| leaf).filter(|_| is_whole))
+            .filter_map(Material::lot);
         let mut dated: Vec<(String, Option<Date>)> = Vec::new();
         for lot in lots {
             if !dated.iter().any(|(id, _)| id == lot.id()) {
@@ -71,7 +76,12 @@ impl EachFacts {
             }
         }
         let temperatures = material.leaves().into_iter().filter_map(|(leaf, _)| leaf.highest_process_temperature());
-        let constituents = material.composition().constituents().iter().map(|row| row.substance()).filter(|substance| !substance.is_unspecified());
+        let constituents = material
+            .composition()
+            .constituents()
+            .iter()
+            .map(|row| row.substance())
+            .filter(|substance| !substance.is_unspecified());
         let cautions = material.cautions();
         EachFacts {
             id: material.id().to_string(),
@@ -166,14 +176,18 @@ impl<'a> Checked<'a> {
             let same = || all().filter(|(_, other)| other.id == facts.id);
             // Whole ppm, and what premixes bring besides.
             let whole: u32 = same().filter(|(_, other)| other.is_whole).map(|(line, _)| line.parts).sum();
-            let in_premixes: Exact = same().filter(|(_, other)| !other.is_whole).map(|(line, other)| Exact::from(line.parts) * &other.share).sum();
+            let in_premixes: Exact = same()
+                .filter(|(_, other)| !other.is_whole)
+                .map(|(line, other)| Exact::from(line.parts) * &other.share)
+                .sum();
             let room: u32 = same().map(|(line, _)| line.room).sum();
             for level in &facts.levels {
                 self.judged.checks += 1;
                 let (bound, end) = if high { (Bound::AtMost, level.high) } else { (Bound::AtLeast, level.low) };
                 // Whole millionths of a ppm: less than 2^41.
                 let limit = u64::from(end.parts()) * factor;
-                let limit_parts = || Exact::ratio(i64::try_from(limit).unwrap_or(i64::MAX), i64::from(Ppm::WHOLE.parts()));
+                let limit_parts =
+                    || Exact::ratio(i64::try_from(limit).unwrap_or(i64::MAX), i64::from(Ppm::WHOLE.parts()));
                 let compared = if in_premixes.is_zero() {
                     (u64::from(whole) * u64::from(Ppm::WHOLE.parts())).cmp(&limit)
                 } else {
@@ -188,8 +202,12 @@ impl<'a> Checked<'a> {
                 let names = same().map(|(line, _)| line.line.name().to_string()).collect();
                 let percent = (Exact::from(whole) + &in_premixes) / Exact::from(10_000);
                 let value = Value::Interval(Interval::point(percent), "%".to_string());
-                let within = tolerance.map_or_else(String::new, |share| format!("; up to {share} % of it more or less is no finding"));
-                let remark = format!("{} in {}: {} to {} % ({}{within})", facts.id, level.product_use, level.low, level.high, level.source);
+                let within = tolerance
+                    .map_or_else(String::new, |share| format!("; up to {share} % of it more or less is no finding"));
+                let remark = format!(
+                    "{} in {}: {} to {} % ({}{within})",
+                    facts.id, level.product_use, level.low, level.high, level.source
+                );
                 self.found(Some(value), Some((bound, end.percent())), names, remark);
             }
         }
@@ -204,7 +222,10 @@ impl<'a> Checked<'a> {
             return;
         };
         let lines = self.lines;
-        for (line, facts, range) in lines.iter().flat_map(|line| line.each.iter().filter_map(move |facts| Some((line, facts, facts.ph_range.as_ref()?)))) {
+        for (line, facts, range) in lines
+            .iter()
+            .flat_map(|line| line.each.iter().filter_map(move |facts| Some((line, facts, facts.ph_range.as_ref()?))))
+        {
             if facts.constituents.iter().any(|name| listed.contains(name)) {
                 continue;
             }
@@ -214,8 +235,19 @@ impl<'a> Checked<'a> {
                 value if value > range.high => (Bound::AtMost, Exact::from(range.high)),
                 _ => continue,
             };
-            let remark = format!("{} holds from pH {} to {} ({})", facts.id, range.low.normalize(), range.high.normalize(), range.source);
-            self.found(Some(Value::Number(reading.value().into(), "")), Some(limit), vec![line.line.name().to_string()], remark);
+            let remark = format!(
+                "{} holds from pH {} to {} ({})",
+                facts.id,
+                range.low.normalize(),
+                range.high.normalize(),
+                range.source
+            );
+            self.found(
+                Some(Value::Number(reading.value().into(), "")),
+                Some(limit),
+                vec![line.line.name().to_string()],
+                remark,
+            );
         }
     }
 
@@ -226,7 +258,12 @@ impl<'a> Checked<'a> {
     fn process_temperatures(&mut self) {
         let lines = self.lines;
         for line in lines {
-            let Some((highest, facts)) = line.each.iter().filter(|facts| facts.is_whole).find_map(|facts| Some((facts.highest_temperature?, facts))) else {
+            let Some((highest, facts)) = line
+                .each
+                .iter()
+                .filter(|facts| facts.is_whole)
+                .find_map(|facts| Some((facts.highest_temperature?, facts)))
+            else {
                 continue;
             };
             let Some(temperature) = self.temperature_of(line.line) else {
@@ -235,10 +272,20 @@ impl<'a> Checked<'a> {
             };
             self.judged.checks += 1;
             if temperature > highest {
-                let remark =
-                    format!("{} takes at most {} °C, the phase {:?} has {} °C", facts.id, highest.normalize(), line.line.phase(), temperature.normalize());
+                let remark = format!(
+                    "{} takes at most {} °C, the phase {:?} has {} °C",
+                    facts.id,
+                    highest.normalize(),
+                    line.line.phase(),
+                    temperature.normalize()
+                );
                 let limit = (Bound::AtMost, Exact::from(highest));
-                self.found(Some(Value::Number(temperature.into(), "°C")), Some(limit), vec![line.line.name().to_string()], remark);
+                self.found(
+                    Some(Value::Number(temperature.into(), "°C")),
+                    Some(limit),
+                    vec![line.line.name().to_string()],
+                    remark,
+                );
             }
         }
     }
@@ -252,7 +299,13 @@ impl<'a> Checked<'a> {
         };
         let lines = self.lines;
         for line in lines {
-            let Some(facts) = line.each.iter().find(|facts| facts.is_whole && facts.heat_sensitive && facts.highest_temperature.is_none()) else { continue };
+            let Some(facts) = line
+                .each
+                .iter()
+                .find(|facts| facts.is_whole && facts.heat_sensitive && facts.highest_temperature.is_none())
+            else {
+                continue;
+            };
             let Some(temperature) = self.temperature_of(line.line) else {
                 self.judged.add_unchecked_line(line.line.name(), WhyUnchecked::NoPhaseTemperature);
                 continue;
@@ -260,8 +313,18 @@ impl<'a> Checked<'a> {
             self.judged.checks += 1;
             let temperature = Exact::from(temperature);
             if !bound.holds(temperature.cmp(most)) {
-                let remark = format!("{} spoils or evaporates with heat, the phase {:?} has {} °C", facts.id, line.line.phase(), temperature);
-                self.found(Some(Value::Number(temperature, "°C")), Some((bound, most.clone())), vec![line.line.name().to_string()], remark);
+                let remark = format!(
+                    "{} spoils or evaporates with heat, the phase {:?} has {} °C",
+                    facts.id,
+                    line.line.phase(),
+                    temperature
+                );
+                self.found(
+                    Some(Value::Number(temperature, "°C")),
+                    Some((bound, most.clone())),
+                    vec![line.line.name().to_string()],
+                    remark,
+                );
             }
         }
     }
@@ -285,7 +348,8 @@ impl<'a> Checked<'a> {
         }
         if !names.is_empty() {
             by_caution.sort_by_key(|(caution, _)| *caution);
-            let said: Vec<String> = by_caution.iter().map(|(caution, ids)| format!("{caution}: {}", ids.join(", "))).collect();
+            let said: Vec<String> =
+                by_caution.iter().map(|(caution, ids)| format!("{caution}: {}", ids.join(", "))).collect();
             self.found(None, None, names, said.join("; "));
         }
     }
@@ -303,7 +367,10 @@ impl<'a> Checked<'a> {
 
     fn retest_dates(&mut self) {
         let (lines, on) = (self.lines, self.product.on());
-        for (line, facts) in lines.iter().flat_map(|line| line.each.iter().filter(|facts| facts.is_whole).map(move |facts| (line, facts))) {
+        for (line, facts) in lines
+            .iter()
+            .flat_map(|line| line.each.iter().filter(|facts| facts.is_whole).map(move |facts| (line, facts)))
+        {
             for (lot, retest) in &facts.lots {
                 let Some(retest) = retest else {
                     self.judged.add_unchecked_line(line.line.name(), WhyUnchecked::NoRetestDate);

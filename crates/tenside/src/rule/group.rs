@@ -29,7 +29,10 @@ pub(super) fn resolve(groups: &[Group]) -> (HashMap<&str, SubstanceSum>, Vec<(us
     let mut index: HashMap<&str, usize> = HashMap::new();
     for (at, group) in groups.iter().enumerate() {
         if index.insert(&group.name, at).is_some() {
-            faults.push((at, Fault::new(FaultKind::Duplicate, "two groups have the same name").value(shown(&group.name))));
+            faults.push((
+                at,
+                Fault::new(FaultKind::Duplicate, "two groups have the same name").value(shown(&group.name)),
+            ));
         }
     }
     let mut takers: Vec<Vec<usize>> = vec![Vec::new(); groups.len()];
@@ -41,7 +44,10 @@ pub(super) fn resolve(groups: &[Group]) -> (HashMap<&str, SubstanceSum>, Vec<(us
                     takers[taken].push(at);
                     waiting[at] += 1;
                 }
-                None => faults.push((at, crate::document::unknown_name("group", taken, groups.iter().map(|group| group.name.as_str())))),
+                None => faults.push((
+                    at,
+                    crate::document::unknown_name("group", taken, groups.iter().map(|group| group.name.as_str())),
+                )),
             }
         }
     }
@@ -73,7 +79,10 @@ pub(super) fn resolve(groups: &[Group]) -> (HashMap<&str, SubstanceSum>, Vec<(us
     if done < groups.len() {
         for at in (0..groups.len()).filter(|at| waiting[*at] > 0) {
             let remedy = "take out one of the groups that lead back to it";
-            faults.push((at, Fault::new(FaultKind::Loop, "a group contains itself").value(shown(&groups[at].name)).remedy(remedy)));
+            faults.push((
+                at,
+                Fault::new(FaultKind::Loop, "a group contains itself").value(shown(&groups[at].name)).remedy(remedy),
+            ));
         }
     }
     (sums, faults)
@@ -82,7 +91,9 @@ pub(super) fn resolve(groups: &[Group]) -> (HashMap<&str, SubstanceSum>, Vec<(us
 /// The same member by two ways counts once; by two factors it is a contradiction, which the sum refuses.
 fn sum(group: &Group, members: Vec<(SumMember, SumFactor)>) -> Result<SubstanceSum, Vec<Fault>> {
     if members.len() > MOST_MEMBERS {
-        let fault = Fault::new(FaultKind::OutOfRange, "a group has too many members").value(members.len()).allowed(format!("at most {MOST_MEMBERS}"));
+        let fault = Fault::new(FaultKind::OutOfRange, "a group has too many members")
+            .value(members.len())
+            .allowed(format!("at most {MOST_MEMBERS}"));
         return Err(vec![fault]);
     }
     let mut kept: Vec<(SumMember, SumFactor)> = Vec::with_capacity(members.len());
@@ -117,7 +128,8 @@ mod tests {
 
     #[test]
     fn a_group_takes_in_the_members_of_others_once() {
-        let groups = [group("all", &["Z"], &["one", "two"]), group("one", &["A", "B"], &["two"]), group("two", &["C"], &[])];
+        let groups =
+            [group("all", &["Z"], &["one", "two"]), group("one", &["A", "B"], &["two"]), group("two", &["C"], &[])];
         let (sums, faults) = resolve(&groups);
         assert!(faults.is_empty(), "{faults:?}");
         assert_eq!(sums["all"].members().len(), 4);
@@ -127,7 +139,10 @@ mod tests {
     #[test]
     fn loops_and_unknown_groups_are_refused() {
         let (_, faults) = resolve(&[group("a", &["A"], &["b"]), group("b", &["B"], &["a"]), group("c", &["C"], &[])]);
-        assert_eq!(faults.iter().map(|(at, fault)| (*at, fault.kind)).collect::<Vec<_>>(), [(0, FaultKind::Loop), (1, FaultKind::Loop)]);
+        assert_eq!(
+            faults.iter().map(|(at, fault)| (*at, fault.kind)).collect::<Vec<_>>(),
+            [(0, FaultKind::Loop), (1, FaultKind::Loop)]
+        );
         let (_, faults) = resolve(&[group("one", &["A"], &["tow"]), group("two", &["B"], &[])]);
         assert_eq!(faults[0].1.kind, FaultKind::UnknownName);
         let (_, faults) = resolve(&[group("one", &["A"], &["one"])]);

@@ -71,7 +71,9 @@ const MOST_KEPT: usize = 8;
 /// A list whose text is of a later day says nothing of an earlier one.
 fn later_text(list: &RuleList, on: Date) -> Option<Fault> {
     let text = list.consolidated().filter(|text| *text > on)?;
-    let fault = Fault::new(FaultKind::OutOfRange, format!("the list {:?} is of a later text than that day", list.id())).at("on").value(on);
+    let fault = Fault::new(FaultKind::OutOfRange, format!("the list {:?} is of a later text than that day", list.id()))
+        .at("on")
+        .value(on);
     Some(fault.allowed(format!("{text} or later")).remedy("review for a later day, or leave the list out"))
 }
 
@@ -105,7 +107,9 @@ impl Chosen {
     /// The rules of a book for a product: those compiled before, or new ones.
     fn of(book: &RuleBook, product: &Product) -> Result<Arc<Self>, Error> {
         let kept = &book.shelf().of::<LastChosen>().0;
-        if let Some(known) = kept.read().unwrap_or_else(PoisonError::into_inner).iter().find(|chosen| chosen.product == *product) {
+        if let Some(known) =
+            kept.read().unwrap_or_else(PoisonError::into_inner).iter().find(|chosen| chosen.product == *product)
+        {
             return Ok(Arc::clone(known));
         }
         let chosen = Arc::new(Chosen::new(book, product)?);
@@ -137,7 +141,11 @@ impl Judge {
     ///
     /// # Errors
     /// A day before the text of a list, and a measure that has no meaning on a basis that a rule asks for.
-    pub fn new<'m>(book: &RuleBook, product: Product, materials: impl IntoIterator<Item = &'m Arc<Material>>) -> Result<Self, Error> {
+    pub fn new<'m>(
+        book: &RuleBook,
+        product: Product,
+        materials: impl IntoIterator<Item = &'m Arc<Material>>,
+    ) -> Result<Self, Error> {
         let chosen = Chosen::of(book, &product)?;
         let prepared = materials.into_iter().map(|material| chosen.prepared(material)).collect::<Result<_, Error>>()?;
         Ok(Judge { chosen, prepared })
@@ -189,13 +197,21 @@ impl Judge {
     ///
     /// # Errors
     /// As [`Judge::judge`].
-    pub(crate) fn judge_near(&self, formula: &Formula, shares: &[(u32, u32)], rules: &[usize]) -> Result<Option<Vec<Judged>>, Error> {
+    pub(crate) fn judge_near(
+        &self,
+        formula: &Formula,
+        shares: &[(u32, u32)],
+        rules: &[usize],
+    ) -> Result<Option<Vec<Judged>>, Error> {
         // Whether a line is there at all.
         if shares.iter().any(|(parts, room)| parts <= room && *room > 0) {
             return Ok(None);
         }
         self.over(formula, Some(shares), |round| {
-            let judged = rules.iter().map(|rule| round.rule(&self.chosen.rules[*rule])).collect::<Result<Vec<Judged>, Error>>()?;
+            let judged = rules
+                .iter()
+                .map(|rule| round.rule(&self.chosen.rules[*rule]))
+                .collect::<Result<Vec<Judged>, Error>>()?;
             Ok((round.settled.get() && round.sums.are_settled()).then_some(judged))
         })
     }
@@ -206,9 +222,15 @@ impl Judge {
         let Some(compiled) = chosen.rules.iter().find(|compiled| compiled.rule.slug() == slug) else { return false };
         let CompiledSubject::Rows { measure, rows, unstated } = &compiled.subject else { return true };
         let nothing_keeps = rows.iter().all(|row| row.bound == Bound::AtMost && !row.limit.is_negative());
-        let brings = |prepared: &Prepared, measure: usize| prepared.unknown.iter().any(|(at, _)| *at == measure) || brings(chosen, prepared, measure);
+        let brings = |prepared: &Prepared, measure: usize| {
+            prepared.unknown.iter().any(|(at, _)| *at == measure) || brings(chosen, prepared, measure)
+        };
         let own = || unstated.iter().flat_map(|unstated| &unstated.own);
-        !nothing_keeps || self.prepared.iter().any(|prepared| brings(prepared, *measure) || own().any(|own| brings(prepared, own.measure)))
+        !nothing_keeps
+            || self
+                .prepared
+                .iter()
+                .any(|prepared| brings(prepared, *measure) || own().any(|own| brings(prepared, own.measure)))
     }
 
     /// One rule on a formula.
@@ -221,27 +243,58 @@ impl Judge {
         self.over(formula, None, |round| round.rule(rule))
     }
 
-    fn over<T>(&self, formula: &Formula, shares: Option<&[(u32, u32)]>, run: impl FnOnce(&Round<'_>) -> Result<T, Error>) -> Result<T, Error> {
+    fn over<T>(
+        &self,
+        formula: &Formula,
+        shares: Option<&[(u32, u32)]>,
+        run: impl FnOnce(&Round<'_>) -> Result<T, Error>,
+    ) -> Result<T, Error> {
         let (near, chosen) = (shares.is_some(), &self.chosen);
-        let share = |place: usize, line: &Line| shares.and_then(|shares| shares.get(place).copied()).unwrap_or((line.percent().parts(), 0));
+        let share = |place: usize, line: &Line| {
+            shares.and_then(|shares| shares.get(place).copied()).unwrap_or((line.percent().parts(), 0))
+        };
         let shared = formula.lines().iter().enumerate().map(|(place, line)| (line, share(place, line)));
         let (lines, shares): (Vec<&Line>, Vec<(u32, u32)>) = shared.filter(|(_, (parts, _))| *parts > 0).unzip();
         let prepared = lines.iter().map(|line| chosen.prepared(line.material())).collect::<Result<Vec<_>, Error>>()?;
-        let portions: Vec<Portion<'_>> = shares.iter().zip(&prepared).map(|((ppm, room), prepared)| Portion { ppm: *ppm, room: *room, prepared }).collect();
+        let portions: Vec<Portion<'_>> = shares
+            .iter()
+            .zip(&prepared)
+            .map(|((ppm, room), prepared)| Portion { ppm: *ppm, room: *room, prepared })
+            .collect();
         let each: Vec<LineFacts<'_>> = lines
             .iter()
             .zip(&portions)
-            .map(|(line, portion)| LineFacts { line, parts: portion.ppm, room: portion.room, each: &portion.prepared.each })
+            .map(|(line, portion)| LineFacts {
+                line,
+                parts: portion.ppm,
+                room: portion.room,
+                each: &portion.prepared.each,
+            })
             .collect();
         let sums = Sums::new(&chosen.plan, &portions);
         let dries = chosen.water_row.is_none_or(|row| sums.compared(row).typical.is_none_or(std::cmp::Ordering::is_ge));
         // What none of these raw materials knows either is no name: a rule about it would never find anything.
         let views: Vec<LineView<'_>> = lines.iter().map(|line| LineView::of(line)).collect();
-        let strange = |at: &usize| Some((*at, chosen.plan.measures[*at].measure.check_names(Names::OfLines, &views).err()?.into_faults()));
+        let strange = |at: &usize| {
+            Some((*at, chosen.plan.measures[*at].measure.check_names(Names::OfLines, &views).err()?.into_faults()))
+        };
         let strangers: Vec<(usize, Vec<Fault>)> = chosen.strangers.iter().filter_map(strange).collect();
-        let knows_too_little = !strangers.is_empty() || portions.iter().any(|portion| !portion.prepared.unknown.is_empty());
+        let knows_too_little =
+            !strangers.is_empty() || portions.iter().any(|portion| !portion.prepared.unknown.is_empty());
         let settled = Cell::new(true);
-        run(&Round { chosen, formula, lines: &lines, portions: &portions, each: &each, sums, dries, knows_too_little, strangers, settled, shows: !near })
+        run(&Round {
+            chosen,
+            formula,
+            lines: &lines,
+            portions: &portions,
+            each: &each,
+            sums,
+            dries,
+            knows_too_little,
+            strangers,
+            settled,
+            shows: !near,
+        })
     }
 }
 
@@ -268,7 +321,10 @@ struct Round<'a> {
 impl Round<'_> {
     /// True where nobody brings anything to what the rule weighs or asks for: one check that finds nothing.
     fn is_quiet(&self, compiled: &CompiledRule) -> bool {
-        compiled.quiet.iter().any(|(measure, rows)| rows.iter().all(|row| self.sums.is_blank(*row)) && self.unknown(*measure).is_none())
+        compiled
+            .quiet
+            .iter()
+            .any(|(measure, rows)| rows.iter().all(|row| self.sums.is_blank(*row)) && self.unknown(*measure).is_none())
     }
 
     fn rule(&self, compiled: &CompiledRule) -> Result<Judged, Error> {
@@ -296,18 +352,25 @@ impl Round<'_> {
         match &compiled.subject {
             CompiledSubject::Each(each) => {
                 if let Some(most) = truth.certainty() {
-                    let (checked, settled) = check(each, &compiled.rule, self.formula, self.each, &self.chosen.product, most);
+                    let (checked, settled) =
+                        check(each, &compiled.rule, self.formula, self.each, &self.chosen.product, most);
                     self.settled.set(self.settled.get() && settled);
                     judged = checked;
                 }
             }
-            CompiledSubject::Rows { measure, rows, unstated } => self.rows(&mut judged, truth, *measure, rows, unstated.as_ref())?,
+            CompiledSubject::Rows { measure, rows, unstated } => {
+                self.rows(&mut judged, truth, *measure, rows, unstated.as_ref())?
+            }
             CompiledSubject::Shown { measure, numerator, denominator } => {
                 judged.checks = 1;
                 judged.open = truth == Truth::Open;
                 if let Some(certainty) = truth.certainty() {
                     let value = if self.shows { Some(self.shown(measure, *numerator, *denominator)?) } else { None };
-                    judged.found.push(Verdict { basis: Some(Basis::AsCharged), value, ..Verdict::plain(&compiled.rule, certainty) });
+                    judged.found.push(Verdict {
+                        basis: Some(Basis::AsCharged),
+                        value,
+                        ..Verdict::plain(&compiled.rule, certainty)
+                    });
                 }
             }
             CompiledSubject::Fact(fact, limits) => self.fact(&mut judged, truth, *fact, limits),
@@ -349,7 +412,9 @@ impl Round<'_> {
             return Ok(Value::Interval(value, measure.unit(None)));
         }
         let measured = self.formula.measure_named(measure, &Basis::AsCharged, Names::Anything)?;
-        Ok(measured.value.map_or_else(|| Value::NotKnown(measured.why_not), |value| Value::Interval(value, measured.unit)))
+        Ok(measured
+            .value
+            .map_or_else(|| Value::NotKnown(measured.why_not), |value| Value::Interval(value, measured.unit)))
     }
 
     fn condition(&self, condition: &CompiledCondition) -> Result<Truth, WhyUnchecked> {
@@ -367,7 +432,9 @@ impl Round<'_> {
             }
             CompiledCondition::Truth(truth) => Ok(*truth),
             CompiledCondition::Unstated(fact) => Err(WhyUnchecked::NotStated(*fact)),
-            CompiledCondition::Stated(fact, stated) => Ok(Truth::of(product.fact(*fact, self.formula).is_some() == *stated)),
+            CompiledCondition::Stated(fact, stated) => {
+                Ok(Truth::of(product.fact(*fact, self.formula).is_some() == *stated))
+            }
         }
     }
 
@@ -397,7 +464,14 @@ impl Round<'_> {
         }
     }
 
-    fn rows(&self, judged: &mut Judged, truth: Truth, measure: usize, rows: &[JudgedRow], unstated: Option<&Unstated>) -> Result<(), Error> {
+    fn rows(
+        &self,
+        judged: &mut Judged,
+        truth: Truth,
+        measure: usize,
+        rows: &[JudgedRow],
+        unstated: Option<&Unstated>,
+    ) -> Result<(), Error> {
         if let Some(faults) = self.unknown(measure) {
             judged.unchecked = Some(WhyUnchecked::NotKnown(faults));
             return Ok(());
@@ -433,7 +507,9 @@ impl Round<'_> {
             (true, true) => judged.checks = 1,
             (true, false) => {}
             (false, true) => judged.unchecked = Some(WhyUnchecked::NotStated(unstated.fact)),
-            (false, false) => without.into_iter().for_each(|line| judged.add_unchecked_line(line, WhyUnchecked::NotStated(unstated.fact))),
+            (false, false) => without
+                .into_iter()
+                .for_each(|line| judged.add_unchecked_line(line, WhyUnchecked::NotStated(unstated.fact))),
         }
         for own in &unstated.own {
             if let Some(faults) = self.unknown(own.measure) {
@@ -462,7 +538,13 @@ impl Round<'_> {
     }
 
     /// With some of the lines only.
-    fn compare_counting(&self, judged: &mut Judged, truth: Truth, (measure, rows): (usize, &[JudgedRow]), counts: &dyn Fn(usize) -> bool) -> Result<(), Error> {
+    fn compare_counting(
+        &self,
+        judged: &mut Judged,
+        truth: Truth,
+        (measure, rows): (usize, &[JudgedRow]),
+        counts: &dyn Fn(usize) -> bool,
+    ) -> Result<(), Error> {
         let brought: Vec<usize> = (0..self.lines.len()).filter(|at| self.brings_to_rows(*at, rows)).collect();
         if !brought.iter().any(|at| counts(*at)) {
             return Ok(());
@@ -500,7 +582,9 @@ impl Round<'_> {
                 worst = Some((found, row));
             }
         }
-        let Some((certainty, row)) = worst.and_then(|(truth, row)| Some((truth.certainty()?, row))) else { return Ok(()) };
+        let Some((certainty, row)) = worst.and_then(|(truth, row)| Some((truth.certainty()?, row))) else {
+            return Ok(());
+        };
         judged.open = false;
         let mut verdict = Verdict::plain(&judged.rule, certainty);
         verdict.measure = self.own_measure(judged, measure);
@@ -515,19 +599,36 @@ impl Round<'_> {
     }
 
     /// Puts the numbers into a verdict.
-    fn show(&self, verdict: &mut Verdict, measure: usize, row: &JudgedRow, sums: &Sums<'_>, counts: &dyn Fn(usize) -> bool) -> Result<(), Error> {
+    fn show(
+        &self,
+        verdict: &mut Verdict,
+        measure: usize,
+        row: &JudgedRow,
+        sums: &Sums<'_>,
+        counts: &dyn Fn(usize) -> bool,
+    ) -> Result<(), Error> {
         let basis = self.chosen.plan.bases[row.basis].clone();
         let asked = &self.chosen.plan.measures[measure].measure;
-        let counts_all = (0..self.lines.len()).all(|at| counts(at) || !self.brings_to_rows(at, std::slice::from_ref(row)));
-        verdict.value = match sums.value(row.row) {
-            Some(value) => Some(Value::Interval(value, asked.unit(None))),
-            None if counts_all => {
-                let measured = self.formula.measure_named(asked, &basis, Names::Anything)?;
-                Some(measured.value.map_or_else(|| Value::NotKnown(measured.why_not), |value| Value::Interval(value, measured.unit)))
-            }
-            None => None,
-        };
-        let brings = self.lines.iter().zip(self.portions).enumerate().filter(|(at, (_, portion))| counts(*at) && self.brings(portion, measure));
+        let counts_all =
+            (0..self.lines.len()).all(|at| counts(at) || !self.brings_to_rows(at, std::slice::from_ref(row)));
+        verdict.value =
+            match sums.value(row.row) {
+                Some(value) => Some(Value::Interval(value, asked.unit(None))),
+                None if counts_all => {
+                    let measured = self.formula.measure_named(asked, &basis, Names::Anything)?;
+                    Some(measured.value.map_or_else(
+                        || Value::NotKnown(measured.why_not),
+                        |value| Value::Interval(value, measured.unit),
+                    ))
+                }
+                None => None,
+            };
+        let brings = self
+            .lines
+            .iter()
+            .zip(self.portions)
+            .enumerate()
+            .filter(|(at, (_, portion))| counts(*at) && self.brings(portion, measure));
         let (mut lines, mut found): (Vec<String>, Vec<&str>) = (Vec::new(), Vec::new());
         for (_, (line, portion)) in brings {
             lines.push(line.name().to_string());
@@ -565,7 +666,8 @@ impl Round<'_> {
             return None;
         }
         let mut faults: Vec<Fault> = Vec::new();
-        let known_too_little = self.portions.iter().flat_map(|portion| &portion.prepared.unknown).chain(&self.strangers);
+        let known_too_little =
+            self.portions.iter().flat_map(|portion| &portion.prepared.unknown).chain(&self.strangers);
         for fault in known_too_little.filter(|(at, _)| *at == measure).flat_map(|(_, faults)| faults) {
             if !faults.contains(fault) {
                 faults.push(fault.clone());

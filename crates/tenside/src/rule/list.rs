@@ -3,7 +3,9 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::{Act, Condition, Group, Mark, Market, Membership, Placing, Searched, Severity, Statement, StatusKind, Use, Varied};
+use super::{
+    Act, Condition, Group, Mark, Market, Membership, Placing, Searched, Severity, Statement, StatusKind, Use, Varied,
+};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Purpose;
 use crate::memo::Shelf;
@@ -183,9 +185,19 @@ impl Rule {
     /// Who says so and how that is known, as findings say it.
     #[must_use]
     pub fn marked_source(&self) -> String {
-        let act = self.act.as_ref().filter(|act| !self.source.contains(&act.title)).map_or_else(String::new, |act| format!(", {}", act.title));
-        let membership = self.membership.as_ref().map_or_else(String::new, |known| format!("; that it covers this: {} ({})", known.by, known.mark.words()));
-        let dates = self.date_mark.filter(|mark| *mark != self.mark).map_or_else(String::new, |mark| format!("; its days: {}", mark.words()));
+        let act = self
+            .act
+            .as_ref()
+            .filter(|act| !self.source.contains(&act.title))
+            .map_or_else(String::new, |act| format!(", {}", act.title));
+        let membership = self
+            .membership
+            .as_ref()
+            .map_or_else(String::new, |known| format!("; that it covers this: {} ({})", known.by, known.mark.words()));
+        let dates = self
+            .date_mark
+            .filter(|mark| *mark != self.mark)
+            .map_or_else(String::new, |mark| format!("; its days: {}", mark.words()));
         format!("{}{membership}{dates}", self.mark.behind(format!("{}{act}", self.source)))
     }
 
@@ -210,7 +222,9 @@ impl Rule {
     }
 
     fn shares_a_market(&self, other: &Rule) -> bool {
-        self.markets.is_empty() || other.markets.is_empty() || self.markets.iter().any(|market| other.markets.contains(market))
+        self.markets.is_empty()
+            || other.markets.is_empty()
+            || self.markets.iter().any(|market| other.markets.contains(market))
     }
 }
 
@@ -365,7 +379,9 @@ pub(super) fn overlaps(rules: &[Arc<Rule>]) -> Vec<(usize, Fault)> {
             let remedy = "give them dates that do not overlap, or another name";
             faults.push((
                 at,
-                Fault::new(FaultKind::Contradiction, "two rules of one name hold on the same day").value(format!("{:?}", rule.slug)).remedy(remedy),
+                Fault::new(FaultKind::Contradiction, "two rules of one name hold on the same day")
+                    .value(format!("{:?}", rule.slug))
+                    .remedy(remedy),
             ));
         }
         earlier.push(rule);
@@ -403,10 +419,15 @@ impl RuleBook {
     pub fn with(mut self, list: Arc<RuleList>) -> Result<Self, Error> {
         let mut faults = Vec::new();
         if self.lists.iter().any(|known| known.id == list.id) {
-            faults.push(Fault::new(FaultKind::Duplicate, "two lists of rules have the same id").value(format!("{:?}", list.id)).remedy("rename one of them"));
+            faults.push(
+                Fault::new(FaultKind::Duplicate, "two lists of rules have the same id")
+                    .value(format!("{:?}", list.id))
+                    .remedy("rename one of them"),
+            );
         }
         for rule in list.rules() {
-            let of_name = |known: &&Arc<RuleList>| known.id != list.id && known.rules.iter().any(|other| other.slug == rule.slug);
+            let of_name =
+                |known: &&Arc<RuleList>| known.id != list.id && known.rules.iter().any(|other| other.slug == rule.slug);
             let known = self.lists.iter().filter(of_name).find(|known| rule.replaces.as_ref() != Some(&known.id));
             if let Some(known) = known {
                 let message = format!("the list {:?} has a rule of this name", known.id);
@@ -417,7 +438,11 @@ impl RuleBook {
                 && !self.lists.iter().filter(of_name).any(|known| known.id == *replaced)
             {
                 let message = format!("no list {replaced:?} before this one has a rule of this name to be replaced");
-                faults.push(Fault::new(FaultKind::UnknownName, message).value(format!("{:?}", rule.slug)).remedy("leave out replaces, or correct it"));
+                faults.push(
+                    Fault::new(FaultKind::UnknownName, message)
+                        .value(format!("{:?}", rule.slug))
+                        .remedy("leave out replaces, or correct it"),
+                );
             }
         }
         self.replaced.extend(list.rules().iter().filter_map(|rule| Some((rule.replaces.clone()?, rule.slug.clone()))));

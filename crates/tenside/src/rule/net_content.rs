@@ -195,7 +195,8 @@ fn read_plan(view: &TableView<'_>) -> Option<PlanRow> {
     let to = view.whole("to");
     let short_percent = view.exact("short_percent", Some(Quantity::Percent));
     let second = view.whole("second").zip(view.whole("accept_both"));
-    let (first, accept, reject, mean_of) = (view.whole("first"), view.whole("accept"), view.whole("reject"), view.whole("mean_of"));
+    let (first, accept, reject, mean_of) =
+        (view.whole("first"), view.whole("accept"), view.whole("reject"), view.whole("mean_of"));
     let kind = match short_percent {
         Some(percent) => PlanKind::All(percent),
         None => {
@@ -230,10 +231,15 @@ mod tests {
 
     #[test]
     fn a_content_at_the_end_of_a_row_belongs_to_it() {
-        let of = |market, content: &str| net_rules(market).shortfall(&content.parse().unwrap()).map(|grams| grams.to_string());
+        let of = |market, content: &str| {
+            net_rules(market).shortfall(&content.parse().unwrap()).map(|grams| grams.to_string())
+        };
         for (content, grams) in [("54", "3.6"), ("54.01", "5.4"), ("81", "5.4"), ("117", "7.2"), ("117.01", "9")] {
             assert_eq!(of(Market::Us, content).as_deref(), Some(grams), "{content}");
         }
-        assert_eq!((of(Market::Eu, "4.99"), of(Market::Eu, "5").as_deref(), of(Market::Eu, "10000.1")), (None, Some("0.5"), None));
+        assert_eq!(
+            (of(Market::Eu, "4.99"), of(Market::Eu, "5").as_deref(), of(Market::Eu, "10000.1")),
+            (None, Some("0.5"), None)
+        );
     }
 }

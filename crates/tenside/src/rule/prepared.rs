@@ -90,7 +90,8 @@ impl Plan {
         if let Some(known) = self.measures.iter().position(|asked| asked.measure == *measure) {
             return known;
         }
-        let ignores_water = measure.numerator().iter().all(|term| term.content.of_water().is_none_or(|water| water.is_zero()));
+        let ignores_water =
+            measure.numerator().iter().all(|term| term.content.of_water().is_none_or(|water| water.is_zero()));
         self.measures.push(Asked { measure: measure.clone(), ignores_water });
         self.measures.len() - 1
     }
@@ -110,7 +111,8 @@ impl Plan {
     pub(super) fn prepare(&self, material: &Arc<Material>, each: Vec<EachFacts>) -> Result<Prepared, Error> {
         let view = LineView { name: material.id(), material, phase: material.phase(), groups: &[] };
         let facts = Facts { prices: None, names: Names::Anything };
-        let mut prepared = Prepared { entries: Vec::new(), masses: Vec::new(), unknown: Vec::new(), each, counted: Vec::new() };
+        let mut prepared =
+            Prepared { entries: Vec::new(), masses: Vec::new(), unknown: Vec::new(), each, counted: Vec::new() };
         for basis in &self.bases {
             // Mass is known of every raw material.
             let compiled = Compiled::new(&Measure::as_supplied(), basis, &[view], &facts)?;
@@ -121,7 +123,8 @@ impl Plan {
             let before = prepared.entries.len();
             let mut skip_dry = false;
             for (basis_at, basis) in self.bases.iter().enumerate() {
-                let wanted = || self.rows.iter().enumerate().filter(|(_, row)| row.measure == at && row.basis == basis_at);
+                let wanted =
+                    || self.rows.iter().enumerate().filter(|(_, row)| row.measure == at && row.basis == basis_at);
                 if wanted().next().is_none() || (skip_dry && *basis != Basis::AsCharged) {
                     continue;
                 }
@@ -140,8 +143,12 @@ impl Plan {
                 }
                 for (index, row) in wanted() {
                     let mass = &prepared.masses[basis_at].exact;
-                    let of_mass = |end: usize| if ratio { Exact::ZERO } else { &row.limit * &mass[mass_end(end, row.limit.is_negative())] };
-                    prepared.entries.push(Entry { row: index, brought: Brought::new(kept.ends(&row.limit), of_mass).of(material) });
+                    let of_mass = |end: usize| {
+                        if ratio { Exact::ZERO } else { &row.limit * &mass[mass_end(end, row.limit.is_negative())] }
+                    };
+                    prepared
+                        .entries
+                        .push(Entry { row: index, brought: Brought::new(kept.ends(&row.limit), of_mass).of(material) });
                 }
             }
             if prepared.entries.len() > before {
@@ -163,7 +170,9 @@ fn counted(material: &Material, measure: &Measure) -> Vec<String> {
     }
     for (leaf, _) in material.leaves() {
         let rows = leaf.composition().constituents().iter().map(|row| row.substance());
-        for substance in rows.chain(leaf.contained().iter().map(|part| part.substance())).filter(|substance| sum.counts(substance)) {
+        for substance in
+            rows.chain(leaf.contained().iter().map(|part| part.substance())).filter(|substance| sum.counts(substance))
+        {
             if !names.iter().any(|name| name == substance.inci()) {
                 names.push(substance.inci().to_string());
             }
@@ -189,7 +198,14 @@ impl Brought {
         let mut exact = [ends.least, ends.typical.unwrap_or_default(), ends.greatest];
         exact.iter_mut().enumerate().for_each(|(end, value)| *value += added(end));
         let nearest = exact.each_ref().map(Exact::to_f64);
-        Brought { nearest, exact, least_footing: ends.least_footing, typical_known, greatest_footing: ends.greatest_footing, is_open: false }
+        Brought {
+            nearest,
+            exact,
+            least_footing: ends.least_footing,
+            typical_known,
+            greatest_footing: ends.greatest_footing,
+            is_open: false,
+        }
     }
 }
 

@@ -61,7 +61,8 @@ impl fmt::Display for ScentLimit {
         match &self.most {
             MostScent::Together(percent) => write!(formatter, "{percent} %")?,
             MostScent::Each(limits) => {
-                let said: Vec<String> = limits.iter().map(|one| format!("{} % of {}", one.percent, one.scent)).collect();
+                let said: Vec<String> =
+                    limits.iter().map(|one| format!("{} % of {}", one.percent, one.scent)).collect();
                 formatter.write_str(&said.join(", "))?;
             }
         }
@@ -99,7 +100,8 @@ impl Product {
     /// No use, and one that stands twice.
     pub fn new(market: Market, uses: &[Use], on: Date) -> Result<Self, Error> {
         if uses.is_empty() {
-            let fault = Fault::new(FaultKind::Missing, "a review without a use").remedy("say what the product is used for, such as \"shampoo-bar\"");
+            let fault = Fault::new(FaultKind::Missing, "a review without a use")
+                .remedy("say what the product is used for, such as \"shampoo-bar\"");
             return Err(fault.into());
         }
         if let Some(twice) = uses.iter().enumerate().find(|(index, wanted)| uses[..*index].contains(wanted)) {
@@ -193,19 +195,28 @@ impl Product {
     ///
     /// # Errors
     /// No limit, one out of range, a scent that stands twice, a bad id, and no category.
-    pub fn with_scent_limits<'a>(mut self, limits: impl IntoIterator<Item = (&'a str, Exact)>, category: &str) -> Result<Self, Error> {
+    pub fn with_scent_limits<'a>(
+        mut self,
+        limits: impl IntoIterator<Item = (&'a str, Exact)>,
+        category: &str,
+    ) -> Result<Self, Error> {
         let mut each: Vec<OneScent> = Vec::new();
         for (scent, percent) in limits {
             Quantity::Percent.check(&percent).map_err(|error| error.within(&format!("scent {scent:?}")))?;
             let scent = check_slug(scent)?;
             if each.iter().any(|known| known.scent == scent) {
-                return Err(Fault::new(FaultKind::Duplicate, "a scent has two limits").value(format!("{scent:?}")).remedy("give the lower one").into());
+                return Err(Fault::new(FaultKind::Duplicate, "a scent has two limits")
+                    .value(format!("{scent:?}"))
+                    .remedy("give the lower one")
+                    .into());
             }
             each.push(OneScent { scent, percent });
         }
         let Some(first) = each.first() else {
             let fault = Fault::new(FaultKind::Missing, "limits of scents without a scent");
-            return Err(fault.remedy("give the id of each scent's raw material with the percent that its certificate allows").into());
+            return Err(fault
+                .remedy("give the id of each scent's raw material with the percent that its certificate allows")
+                .into());
         };
         let category = scent_category(category, &first.percent)?;
         self.scent_limit = Some(ScentLimit { category, most: MostScent::Each(each) });
@@ -326,11 +337,17 @@ mod tests {
         assert!(product().with_scent_limit(Exact::from(101), "9").unwrap_err().is_out_of_range());
         assert!(product().with_scent_limits([("lavender-oil", Exact::ONE)], "").unwrap_err().is_missing());
         assert!(product().with_scent_limits([], "9").unwrap_err().is_missing());
-        let twice = product().with_scent_limits([("lavender-oil", Exact::ONE), ("lavender-oil", Exact::ZERO)], "9").unwrap_err();
+        let twice = product()
+            .with_scent_limits([("lavender-oil", Exact::ONE), ("lavender-oil", Exact::ZERO)], "9")
+            .unwrap_err();
         assert!(twice.is_duplicate() && twice.to_string().contains("lavender-oil"), "{twice}");
         let beyond = product().with_scent_limits([("lavender-oil", Exact::from(101))], "9").unwrap_err();
         assert!(beyond.is_out_of_range() && beyond.to_string().contains("lavender-oil"), "{beyond}");
         assert!(product().with_water_activity(Decimal::new(11, 1)).unwrap_err().is_out_of_range());
-        assert!(Product::new(Market::Eu, &[Use::Hair, Use::Hair], "2026-11-24".parse().unwrap()).unwrap_err().is_duplicate());
+        assert!(
+            Product::new(Market::Eu, &[Use::Hair, Use::Hair], "2026-11-24".parse().unwrap())
+                .unwrap_err()
+                .is_duplicate()
+        );
     }
 }

@@ -93,7 +93,9 @@ pub(crate) fn read_product(view: &TableView<'_>) -> Option<Product> {
         product = view.accept("water_activity", product.with_water_activity(activity))?;
     }
     match scent {
-        Some((MostScent::Together(percent), category)) => view.accept("scent_limit", product.with_scent_limit(percent, &category)),
+        Some((MostScent::Together(percent), category)) => {
+            view.accept("scent_limit", product.with_scent_limit(percent, &category))
+        }
         Some((MostScent::Each(each), category)) => {
             let limits = each.iter().map(|one| (one.scent.as_str(), one.percent.clone()));
             view.accept("scent_limit", product.with_scent_limits(limits, &category))
@@ -105,11 +107,13 @@ pub(crate) fn read_product(view: &TableView<'_>) -> Option<Product> {
 fn read_scent_limit(view: &TableView<'_>) -> Option<(MostScent, String)> {
     let (together, category) = (view.exact("percent", Some(Quantity::Percent)), view.needed_name("category"));
     let each = view.tables("each", |view| {
-        let (scent, percent) = (view.needed_slug("scent"), view.needed("percent", |view| view.exact("percent", Some(Quantity::Percent))));
+        let (scent, percent) =
+            (view.needed_slug("scent"), view.needed("percent", |view| view.exact("percent", Some(Quantity::Percent))));
         Some(OneScent { scent: scent?, percent: percent? })
     });
     if view.has("percent") == view.has("each") {
-        let fault = Fault::new(FaultKind::Contradiction, "scent is limited all together or each by its own certificate");
+        let fault =
+            Fault::new(FaultKind::Contradiction, "scent is limited all together or each by its own certificate");
         view.fault("", fault.allowed("one of percent, each"));
         return None;
     }

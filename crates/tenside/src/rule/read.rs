@@ -6,8 +6,8 @@ use std::sync::Arc;
 use super::group::resolve;
 use super::list::overlaps;
 use super::{
-    Act, Bound, Condition, Each, EachCheck, Fact, Group, JudgedOn, Limit, LimitValue, Mark, Measurand, Membership, ProductForm, Rule, RuleList, Searched,
-    Severity, Statement, Varied,
+    Act, Bound, Condition, Each, EachCheck, Fact, Group, JudgedOn, Limit, LimitValue, Mark, Measurand, Membership,
+    ProductForm, Rule, RuleList, Searched, Severity, Statement, Varied,
 };
 use crate::bounds::Quantity;
 use crate::document::{Named, Notation, Reader, TableView, unknown_name};
@@ -36,12 +36,21 @@ impl RuleList {
             let consolidated = date(view, "consolidated");
             let mark = view.choice("mark").unwrap_or(Mark::Stated);
             let markets = view.choices("markets");
-            let not_covered = view.texts("not_covered").into_iter().filter_map(|text| view.accept("not_covered", crate::document::check_prose(text))).collect();
+            let not_covered = view
+                .texts("not_covered")
+                .into_iter()
+                .filter_map(|text| view.accept("not_covered", crate::document::check_prose(text)))
+                .collect();
             let mut acts: Vec<Act> = Vec::new();
             view.tables("act", |view| {
                 let act = Act { id: view.needed_name("id")?, title: view.needed_name("title")? };
                 if acts.iter().any(|known| known.id == act.id) {
-                    view.fault("id", Fault::new(FaultKind::Duplicate, "two acts have the same id").value(format!("{:?}", act.id)).remedy("keep one of them"));
+                    view.fault(
+                        "id",
+                        Fault::new(FaultKind::Duplicate, "two acts have the same id")
+                            .value(format!("{:?}", act.id))
+                            .remedy("keep one of them"),
+                    );
                 }
                 acts.push(act);
                 Some(())
@@ -72,7 +81,9 @@ impl RuleList {
             if source.is_none() && (view.count("rule") == 0 || !statements.is_empty()) {
                 no_source(view);
             }
-            let source = source.or_else(|| rules.iter().all(|rule| rule.own_source.is_some()).then(|| "named with each rule".to_string()));
+            let source = source.or_else(|| {
+                rules.iter().all(|rule| rule.own_source.is_some()).then(|| "named with each rule".to_string())
+            });
             Some(RuleList {
                 id: id?,
                 title: title?,
@@ -144,11 +155,15 @@ fn read_rule(view: &TableView<'_>, list: &Listed<'_>, sums: &Sums<'_>) -> Option
     if let (Some(from), Some(until)) = (from, until)
         && from > until
     {
-        let fault = Fault::new(FaultKind::Contradiction, "a rule ends before it begins").value(format!("from {from} until {until}"));
+        let fault = Fault::new(FaultKind::Contradiction, "a rule ends before it begins")
+            .value(format!("from {from} until {until}"));
         view.fault("until", fault.allowed("from <= until"));
     }
     if available_from.is_some_and(|available| from.is_none_or(|from| from > available)) {
-        let fault = Fault::new(FaultKind::Contradiction, "what was placed before may not be made available any more from a day before the rule begins");
+        let fault = Fault::new(
+            FaultKind::Contradiction,
+            "what was placed before may not be made available any more from a day before the rule begins",
+        );
         view.fault("available_from", fault.allowed("from <= available_from"));
     }
     let (advice, entry) = (view.prose("advice"), view.name("entry"));
@@ -167,18 +182,28 @@ fn read_rule(view: &TableView<'_>, list: &Listed<'_>, sums: &Sums<'_>) -> Option
     let whole = when.len() == conditions;
     let subject = read_subject(view, conditions > 0, sums);
     if pka.is_some() && !matches!(subject, Some(Varied::Fact(Fact::Ph, _)) | None) {
-        view.fault("pka", Fault::new(FaultKind::Contradiction, "a dissociation constant has a meaning for a rule about the pH only").remedy("remove it"));
+        view.fault(
+            "pka",
+            Fault::new(FaultKind::Contradiction, "a dissociation constant has a meaning for a rule about the pH only")
+                .remedy("remove it"),
+        );
     }
     let limited = match &subject {
         Some(Varied::Measure(..)) => states_limit(view),
         other => matches!(other, Some(Varied::Each(_)) | None),
     };
     if purpose.is_some() && !limited {
-        let fault = Fault::new(FaultKind::Contradiction, "a purpose has a meaning for a measure with a limit and for a check of raw materials");
+        let fault = Fault::new(
+            FaultKind::Contradiction,
+            "a purpose has a meaning for a measure with a limit and for a check of raw materials",
+        );
         view.fault("purpose", fault.remedy("remove it, or give a limit"));
     }
     if purpose_not_stated.is_some() && purpose.is_none() {
-        let fault = Fault::new(FaultKind::Missing, "how grave a finding is without a stated purpose, of a rule for every purpose");
+        let fault = Fault::new(
+            FaultKind::Missing,
+            "how grave a finding is without a stated purpose, of a rule for every purpose",
+        );
         view.fault("purpose_not_stated", fault.remedy("give purpose as well, or remove it"));
     }
     let mark = own_mark.unwrap_or(list.mark);
@@ -216,21 +241,24 @@ fn read_rule(view: &TableView<'_>, list: &Listed<'_>, sums: &Sums<'_>) -> Option
 fn read_membership(view: &TableView<'_>) -> Option<Membership> {
     let (by, mark) = (view.prose("membership"), view.choice("membership_mark"));
     if by.is_some() != mark.is_some() {
-        let fault = Fault::new(FaultKind::Missing, "by what an entry covers a substance, and how that is known, go together");
+        let fault =
+            Fault::new(FaultKind::Missing, "by what an entry covers a substance, and how that is known, go together");
         view.fault("membership", fault.allowed("membership and membership_mark, or neither"));
     }
     Some(Membership { by: by?, mark: mark? })
 }
 
 fn read_statement(view: &TableView<'_>, mark: Mark) -> Option<Statement> {
-    let (kind, text) = (view.needed("kind", |view| view.choice("kind")), view.needed("text", |view| view.prose("text")));
+    let (kind, text) =
+        (view.needed("kind", |view| view.choice("kind")), view.needed("text", |view| view.prose("text")));
     let (entry, from, own_mark) = (view.name("entry"), date(view, "from"), view.choice("mark"));
     let (membership, names) = (read_membership(view), read_names(view));
     Some(Statement { kind: kind?, names: names?, entry, text: text?, from, mark: own_mark.unwrap_or(mark), membership })
 }
 
 fn read_searched(view: &TableView<'_>, mark: Mark) -> Option<Searched> {
-    let (how, place) = (view.needed("how", |view| view.choice("how")), view.needed("place", |view| view.prose("place")));
+    let (how, place) =
+        (view.needed("how", |view| view.choice("how")), view.needed("place", |view| view.prose("place")));
     let (own_mark, names) = (view.choice("mark"), read_names(view));
     Some(Searched { how: how?, place: place?, mark: own_mark.unwrap_or(mark), names: names? })
 }
@@ -238,7 +266,10 @@ fn read_searched(view: &TableView<'_>, mark: Mark) -> Option<Searched> {
 fn read_names(view: &TableView<'_>) -> Option<Vec<String>> {
     let names: Vec<String> = view.texts("names").into_iter().map(str::to_string).collect();
     if names.is_empty() {
-        view.fault("names", Fault::new(FaultKind::Missing, "no substance is named").remedy("name at least one, by its INCI name"));
+        view.fault(
+            "names",
+            Fault::new(FaultKind::Missing, "no substance is named").remedy("name at least one, by its INCI name"),
+        );
     }
     (!names.is_empty()).then_some(names)
 }
@@ -246,10 +277,31 @@ fn read_names(view: &TableView<'_>) -> Option<Vec<String>> {
 fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> Option<Varied> {
     let each: Option<Each> = view.choice("each");
     let fact: Option<Fact> = view.choice("fact");
-    let kinds = [view.has("each"), view.has("fact"), view.has("measure") || view.has("group")].into_iter().filter(|kind| *kind).count();
+    let kinds = [view.has("each"), view.has("fact"), view.has("measure") || view.has("group")]
+        .into_iter()
+        .filter(|kind| *kind)
+        .count();
     if kinds > 1 {
-        view.fault("", Fault::new(FaultKind::Contradiction, "a rule has exactly one subject").allowed("one of measure, group, fact, each"));
-        view.skip(&["measure", "group", "of", "per", "per_of", "listed", "tolerance", "basis", "at_most", "below", "at_least", "above", "at_most_stated"]);
+        view.fault(
+            "",
+            Fault::new(FaultKind::Contradiction, "a rule has exactly one subject")
+                .allowed("one of measure, group, fact, each"),
+        );
+        view.skip(&[
+            "measure",
+            "group",
+            "of",
+            "per",
+            "per_of",
+            "listed",
+            "tolerance",
+            "basis",
+            "at_most",
+            "below",
+            "at_least",
+            "above",
+            "at_most_stated",
+        ]);
         return None;
     }
     if view.has("each") {
@@ -257,18 +309,33 @@ fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> 
         let limits = read_limits(view, Some(Quantity::Temperature), false);
         let check = each?;
         let needs_limit = check == Each::HeatSensitive;
-        if needs_limit != (limits.len() == 1) || limits.len() > 1 || limits.iter().any(|limit| !limit.bound.is_upper()) {
-            let allowed = if needs_limit { "one of at_most, below, in °C" } else { "no limit: it stands with the raw material" };
-            view.fault("each", Fault::new(FaultKind::Contradiction, "the check and its limits do not go together").value(check).allowed(allowed));
+        if needs_limit != (limits.len() == 1) || limits.len() > 1 || limits.iter().any(|limit| !limit.bound.is_upper())
+        {
+            let allowed =
+                if needs_limit { "one of at_most, below, in °C" } else { "no limit: it stands with the raw material" };
+            view.fault(
+                "each",
+                Fault::new(FaultKind::Contradiction, "the check and its limits do not go together")
+                    .value(check)
+                    .allowed(allowed),
+            );
             return None;
         }
         if check != Each::PhWindow && !listed.is_empty() {
-            view.fault("listed", Fault::new(FaultKind::Contradiction, "a list goes with the check of pH ranges, and with no other").value(check));
+            view.fault(
+                "listed",
+                Fault::new(FaultKind::Contradiction, "a list goes with the check of pH ranges, and with no other")
+                    .value(check),
+            );
             return None;
         }
         let tolerance = view.ppm("tolerance");
         if tolerance.is_some() && !matches!(check, Each::UseLevelHigh | Each::UseLevelLow) {
-            view.fault("tolerance", Fault::new(FaultKind::Contradiction, "a tolerance goes with a check of use levels, and with no other").value(check));
+            view.fault(
+                "tolerance",
+                Fault::new(FaultKind::Contradiction, "a tolerance goes with a check of use levels, and with no other")
+                    .value(check),
+            );
             return None;
         }
         return Some(Varied::Each(EachCheck { check, limit: limits.into_iter().next(), tolerance, listed }));
@@ -284,12 +351,20 @@ fn read_subject(view: &TableView<'_>, has_conditions: bool, sums: &Sums<'_>) -> 
         let measurand = read_measurand(view, JudgedOn::EveryBasis, sums);
         let limits = read_limits(view, measurand.as_ref().and_then(quantity_of_measure), true);
         if !states_limit(view) && !has_conditions {
-            view.fault("", Fault::new(FaultKind::Missing, "a rule without limit and without condition").remedy(format!("give one of {BOUNDS}, or `when`")));
+            view.fault(
+                "",
+                Fault::new(FaultKind::Missing, "a rule without limit and without condition")
+                    .remedy(format!("give one of {BOUNDS}, or `when`")),
+            );
         }
         return Some(Varied::Measure(measurand?, limits));
     }
     if !has_conditions {
-        view.fault("", Fault::new(FaultKind::Missing, "a rule without a subject").allowed("one of measure, group, fact, each, when"));
+        view.fault(
+            "",
+            Fault::new(FaultKind::Missing, "a rule without a subject")
+                .allowed("one of measure, group, fact, each, when"),
+        );
         return None;
     }
     Some(Varied::Conditions)
@@ -324,16 +399,20 @@ fn read_limits(view: &TableView<'_>, quantity: Option<Quantity>, stated: bool) -
     };
     let mut limits: Vec<Limit> = Bound::ALL.iter().filter_map(|bound| number(*bound)).collect();
     if stated {
-        limits.extend(view.choice("at_most_stated").map(|fact| Limit { bound: Bound::AtMost, value: LimitValue::Stated(fact) }));
+        limits.extend(
+            view.choice("at_most_stated").map(|fact| Limit { bound: Bound::AtMost, value: LimitValue::Stated(fact) }),
+        );
     }
     limits
 }
 
 fn read_condition(view: &TableView<'_>, sums: &Sums<'_>) -> Option<Condition> {
-    let (kept, stated, not_stated, fact) = (view.choice("kept"), view.choice("stated"), view.choice("not_stated"), view.choice::<Fact>("fact"));
+    let (kept, stated, not_stated, fact) =
+        (view.choice("kept"), view.choice("stated"), view.choice("not_stated"), view.choice::<Fact>("fact"));
     let form: Option<ProductForm> = view.choice("form");
     let measured = view.has("measure") || view.has("group");
-    let named = ["kept", "form", "stated", "not_stated", "fact"].into_iter().filter(|key| view.has(key)).count() + usize::from(measured);
+    let named = ["kept", "form", "stated", "not_stated", "fact"].into_iter().filter(|key| view.has(key)).count()
+        + usize::from(measured);
     let measurand = if measured { read_measurand(view, JudgedOn::AsCharged, sums) } else { None };
     let quantity = fact.map(quantity_of).or_else(|| measurand.as_ref().and_then(quantity_of_measure));
     let limits = read_limits(view, quantity, measured);
@@ -341,7 +420,10 @@ fn read_condition(view: &TableView<'_>, sums: &Sums<'_>) -> Option<Condition> {
     let compared = measured || view.has("fact");
     if named != 1 || limits.len() != usize::from(compared) {
         let allowed = "one of kept, form, stated, not_stated; or one of measure, group, fact with one limit";
-        view.fault("", Fault::new(FaultKind::Contradiction, "a condition makes exactly one comparison").allowed(allowed));
+        view.fault(
+            "",
+            Fault::new(FaultKind::Contradiction, "a condition makes exactly one comparison").allowed(allowed),
+        );
         return None;
     }
     let limit = limits.into_iter().next();
@@ -350,7 +432,8 @@ fn read_condition(view: &TableView<'_>, sums: &Sums<'_>) -> Option<Condition> {
     }
     match (measurand, fact, kept, stated, not_stated) {
         (Some(measurand), ..) if measurand.judged_on == JudgedOn::EveryBasis => {
-            let fault = Fault::new(FaultKind::Contradiction, "a condition is asked on one basis").value(measurand.judged_on);
+            let fault =
+                Fault::new(FaultKind::Contradiction, "a condition is asked on one basis").value(measurand.judged_on);
             view.fault("basis", fault.allowed("as-charged, finished-if-stated"));
             None
         }
@@ -371,7 +454,11 @@ fn read_measurand(view: &TableView<'_>, usual: JudgedOn, sums: &Sums<'_>) -> Opt
     }
     let name = view.text("group")?;
     if view.has("measure") {
-        view.fault("group", Fault::new(FaultKind::Contradiction, "a rule sums a group or reads a measure").allowed("one of measure, group"));
+        view.fault(
+            "group",
+            Fault::new(FaultKind::Contradiction, "a rule sums a group or reads a measure")
+                .allowed("one of measure, group"),
+        );
         view.skip(&["measure", "of", "per", "per_of"]);
         return None;
     }
@@ -379,17 +466,28 @@ fn read_measurand(view: &TableView<'_>, usual: JudgedOn, sums: &Sums<'_>) -> Opt
         view.fault("group", unknown_name("group", name, sums.keys().copied()));
         return None;
     };
-    Some(Measurand { measure: Measure::substance_sum(sum.clone()), group: Some(name.to_string()), judged_on: judged_on? })
+    Some(Measurand {
+        measure: Measure::substance_sum(sum.clone()),
+        group: Some(name.to_string()),
+        judged_on: judged_on?,
+    })
 }
 
 /// A rule is about any formula: it knows neither lines nor prices.
 fn accept_measure(view: &TableView<'_>, measure: &Measure) -> bool {
     if measure.terms().any(|term| term.scope != Scope::All) {
-        view.fault("measure", Fault::new(FaultKind::Unsupported, "a rule does not know the lines of the formula").remedy("ask over all lines"));
+        view.fault(
+            "measure",
+            Fault::new(FaultKind::Unsupported, "a rule does not know the lines of the formula")
+                .remedy("ask over all lines"),
+        );
         return false;
     }
     if measure.counts(&Content::Cost) {
-        view.fault("measure", Fault::new(FaultKind::Unsupported, "a rule knows no prices").remedy("limit the cost in a brief"));
+        view.fault(
+            "measure",
+            Fault::new(FaultKind::Unsupported, "a rule knows no prices").remedy("limit the cost in a brief"),
+        );
         return false;
     }
     true

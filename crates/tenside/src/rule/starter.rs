@@ -30,9 +30,14 @@ const FILES: &[(&str, &str)] = embedded![
 ];
 
 static STARTER: LazyLock<RuleBook> = LazyLock::new(|| {
-    let read = |(file, text): &(&str, &str)| Arc::new(RuleList::read(text, Notation::Toml).unwrap_or_else(|error| panic!("{file}: {error}")));
+    let read = |(file, text): &(&str, &str)| {
+        Arc::new(RuleList::read(text, Notation::Toml).unwrap_or_else(|error| panic!("{file}: {error}")))
+    };
     // The embedded files are read by a test; a fault there is a fault of the build.
-    FILES.iter().map(read).fold(RuleBook::empty(), |book, list| book.with(list).unwrap_or_else(|error| panic!("{error}")))
+    FILES
+        .iter()
+        .map(read)
+        .fold(RuleBook::empty(), |book, list| book.with(list).unwrap_or_else(|error| panic!("{error}")))
 });
 
 static THRESHOLDS: LazyLock<Thresholds> = LazyLock::new(|| {

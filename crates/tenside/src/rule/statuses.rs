@@ -95,7 +95,10 @@ impl StatusEntry {
             StatusEntry::Judged(rule, _) => (Some(rule.source().to_string()), rule.title().to_string()),
             StatusEntry::Stated(list, _) => {
                 let entry = self.statement().and_then(|statement| statement.entry.clone());
-                (entry.map(|entry| format!("{}, {entry}", list.source())), self.statement().map_or_else(String::new, |statement| statement.text.clone()))
+                (
+                    entry.map(|entry| format!("{}, {entry}", list.source())),
+                    self.statement().map_or_else(String::new, |statement| statement.text.clone()),
+                )
             }
         };
         let mut sentence = format!("{}: {text}", self.kind());
@@ -105,7 +108,9 @@ impl StatusEntry {
         if let Some(entry) = entry {
             sentence += &format!("; {entry}");
         }
-        let membership = self.membership().map_or_else(String::new, |membership| format!("; membership: {}, {}", membership.by, membership.mark.words()));
+        let membership = self.membership().map_or_else(String::new, |membership| {
+            format!("; membership: {}, {}", membership.by, membership.mark.words())
+        });
         format!("{sentence} ({}{membership})", self.mark().words())
     }
 }
@@ -132,7 +137,11 @@ impl Status {
             return format!("{name} in the {market}: {}", entries.join(" | "));
         }
         match &self.searched {
-            Some((how, place, mark)) => format!("{name} in the {market}: none found {} in {place} ({}); that is no clearance", how.words(), mark.words()),
+            Some((how, place, mark)) => format!(
+                "{name} in the {market}: none found {} in {place} ({}); that is no clearance",
+                how.words(),
+                mark.words()
+            ),
             None => format!("{name} in the {market}: not looked up"),
         }
     }
@@ -180,11 +189,19 @@ impl StatusIndex {
     pub(crate) fn of(&self, market: Market, name: &str) -> Status {
         let folded = fold(name);
         let concerns = |markets: &[Market]| markets.is_empty() || markets.contains(&market);
-        let entries = self.by_name.get(&folded).into_iter().flatten().filter(|(markets, _)| concerns(markets)).map(|(_, entry)| entry.clone()).collect();
-        let searched = self.searched.get(&folded).filter(|(markets, ..)| concerns(markets)).and_then(|(_, how, list, at)| {
-            let searched = list.searched().get(*at)?;
-            Some((*how, searched.place.clone(), searched.mark))
-        });
+        let entries = self
+            .by_name
+            .get(&folded)
+            .into_iter()
+            .flatten()
+            .filter(|(markets, _)| concerns(markets))
+            .map(|(_, entry)| entry.clone())
+            .collect();
+        let searched =
+            self.searched.get(&folded).filter(|(markets, ..)| concerns(markets)).and_then(|(_, how, list, at)| {
+                let searched = list.searched().get(*at)?;
+                Some((*how, searched.place.clone(), searched.mark))
+            });
         Status { name: name.to_string(), market, entries, searched }
     }
 }
@@ -203,8 +220,9 @@ fn named(rule: &Rule) -> Vec<String> {
     if !own.is_empty() {
         return own;
     }
-    let asked =
-        rule.when().iter().filter_map(|condition| if let super::Condition::Measure(measurand, _) = condition { Some(weighed(measurand)) } else { None });
+    let asked = rule.when().iter().filter_map(|condition| {
+        if let super::Condition::Measure(measurand, _) = condition { Some(weighed(measurand)) } else { None }
+    });
     asked.flatten().collect()
 }
 

@@ -217,15 +217,19 @@ impl<'a> Sums<'a> {
         }
         let whole = Exact::from(crate::number::Ppm::WHOLE.parts());
         let end = |end: usize| {
-            let terms = self.counted().filter_map(|portion| Some(&portion.prepared.entry(row)?.brought.exact[end] * Exact::from(portion.ppm)));
+            let terms = self.counted().filter_map(|portion| {
+                Some(&portion.prepared.entry(row)?.brought.exact[end] * Exact::from(portion.ppm))
+            });
             terms.sum::<Exact>() / &whole
         };
         let sum = self.row(row);
         let is_shown = |footing: Footing| footing > Footing::NotStated;
         let typical = (sum.typical_known && !sum.is_open).then(|| end(1));
         // Most raw materials are what they are: the sums need to be taken once.
-        let points =
-            self.counted().filter_map(|portion| portion.prepared.entry(row)).all(|entry| entry.brought.exact.windows(2).all(|ends| ends[0] == ends[1]));
+        let points = self
+            .counted()
+            .filter_map(|portion| portion.prepared.entry(row))
+            .all(|entry| entry.brought.exact.windows(2).all(|ends| ends[0] == ends[1]));
         if points
             && is_shown(sum.least_footing)
             && is_shown(sum.greatest_footing)
@@ -233,13 +237,22 @@ impl<'a> Sums<'a> {
         {
             return Some(Interval::point(typical.clone()));
         }
-        Some(Interval { low: is_shown(sum.least_footing).then(|| end(0)), typical, high: is_shown(sum.greatest_footing).then(|| end(2)) })
+        Some(Interval {
+            low: is_shown(sum.least_footing).then(|| end(0)),
+            typical,
+            high: is_shown(sum.greatest_footing).then(|| end(2)),
+        })
     }
 
     /// The ratio of two such values, where no raw material brings something to both and the denominator is above 0 throughout.
     pub(super) fn ratio(&self, numerator: usize, denominator: usize) -> Option<Interval> {
-        let both = |portion: &Portion<'_>| portion.prepared.entry(numerator).is_some() && portion.prepared.entry(denominator).is_some();
-        if self.counted().any(both) || self.sign(denominator, 0) != Ordering::Greater || self.sign(numerator, 0) == Ordering::Less {
+        let both = |portion: &Portion<'_>| {
+            portion.prepared.entry(numerator).is_some() && portion.prepared.entry(denominator).is_some()
+        };
+        if self.counted().any(both)
+            || self.sign(denominator, 0) != Ordering::Greater
+            || self.sign(numerator, 0) == Ordering::Less
+        {
             return None;
         }
         let (above, below) = (self.value(numerator)?, self.value(denominator)?);

@@ -98,7 +98,17 @@ impl Verdict {
     /// As grave as its rule, about the whole, with nothing to show.
     pub(super) fn plain(rule: &Rule, certainty: Certainty) -> Self {
         let severity = rule.severity();
-        Verdict { severity, caveats: Vec::new(), certainty, basis: None, value: None, measure: None, limit: None, lines: Vec::new(), remark: None }
+        Verdict {
+            severity,
+            caveats: Vec::new(),
+            certainty,
+            basis: None,
+            value: None,
+            measure: None,
+            limit: None,
+            lines: Vec::new(),
+            remark: None,
+        }
     }
 
     /// No graver than that, for this reason.
@@ -110,7 +120,14 @@ impl Verdict {
 
 impl Judged {
     pub(super) fn blank(rule: &Arc<Rule>) -> Self {
-        Judged { rule: Arc::clone(rule), checks: 0, open: false, found: Vec::new(), unchecked: None, unchecked_lines: Vec::new() }
+        Judged {
+            rule: Arc::clone(rule),
+            checks: 0,
+            open: false,
+            found: Vec::new(),
+            unchecked: None,
+            unchecked_lines: Vec::new(),
+        }
     }
 
     pub(super) fn add_unchecked_line(&mut self, line: &str, why: WhyUnchecked) {

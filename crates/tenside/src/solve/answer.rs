@@ -62,7 +62,9 @@ impl Brief {
             }
             tenside_lp::Outcome::Infeasible(_) => Ok(Outcome::Conflict(Box::new(Conflict::new(self.clone(), proof)?))),
             // Every line has a range, so no objective of the lines is without end.
-            tenside_lp::Outcome::Unbounded(_) => Err(Fault::new(FaultKind::Unsupported, "the objective is unbounded").into()),
+            tenside_lp::Outcome::Unbounded(_) => {
+                Err(Fault::new(FaultKind::Unsupported, "the objective is unbounded").into())
+            }
         }
     }
 
@@ -168,7 +170,11 @@ impl Answer {
             return Err(Fault::new(FaultKind::Contradiction, "the exact solution is not the proved one").into());
         }
         if self.proof.objective_value(&self.brief)? != self.objective {
-            return Err(Fault::new(FaultKind::Contradiction, "the objective's value is not that of the exact solution").into());
+            return Err(Fault::new(
+                FaultKind::Contradiction,
+                "the objective's value is not that of the exact solution",
+            )
+            .into());
         }
         match &self.grid {
             Ok(grid) => grid::verify(&self.brief, &self.proof, &self.exact, grid),
@@ -196,14 +202,28 @@ mod tests {
     use tenside_lp::{Row, solve, solve_lexicographic};
 
     fn brief() -> Brief {
-        let brief = Brief::new("Forged", &Catalogue::starter()).unwrap().between("sci-powder", 30, 70).unwrap().between("capb-30", 2, 20).unwrap();
-        brief.between("cetyl-alcohol", 2, 9).unwrap().qs("kaolin").unwrap().target(Measure::active_matter(), 50).unwrap().at_most(Measure::water(), 9).unwrap()
+        let brief = Brief::new("Forged", &Catalogue::starter())
+            .unwrap()
+            .between("sci-powder", 30, 70)
+            .unwrap()
+            .between("capb-30", 2, 20)
+            .unwrap();
+        brief
+            .between("cetyl-alcohol", 2, 9)
+            .unwrap()
+            .qs("kaolin")
+            .unwrap()
+            .target(Measure::active_matter(), 50)
+            .unwrap()
+            .at_most(Measure::water(), 9)
+            .unwrap()
     }
 
     /// Active per solids: the denominator differs from formula to formula.
     fn of_ratio() -> Brief {
         let whole = brief();
-        let ratio = Measure::active_matter().per(&Measure::solids().within(Scope::lines(["sci-powder", "capb-30"]).unwrap()));
+        let ratio =
+            Measure::active_matter().per(&Measure::solids().within(Scope::lines(["sci-powder", "capb-30"]).unwrap()));
         whole.minimise(ratio)
     }
 
@@ -223,7 +243,8 @@ mod tests {
 
     fn answered(brief: Brief, proof: Proof) -> Answer {
         let exact = proof.outcome().optimum().unwrap().values[..brief.lines().len()].to_vec();
-        let (objective, grid) = (proof.objective_value(&brief).unwrap(), grid::place(&brief, proof.program(), &exact).unwrap());
+        let (objective, grid) =
+            (proof.objective_value(&brief).unwrap(), grid::place(&brief, proof.program(), &exact).unwrap());
         Answer { brief, exact, objective, proof, grid }
     }
 
@@ -254,8 +275,14 @@ mod tests {
         refused(&forged(&|answer| answer.exact.truncate(2)), "not the proved one");
         refused(&forged(&|answer| answer.exact.push(Exact::ZERO)), "not the proved one");
         refused(&forged(&|answer| answer.objective = Some(Exact::ONE)), "the objective's value");
-        refused(&forged(&|answer| answer.brief = answer.brief.clone().at_most(Measure::water(), 8).unwrap()), "another brief");
-        refused(&forged(&|answer| answer.brief = answer.brief.clone().with_objective(of_ratio().objective().cloned())), "another brief");
+        refused(
+            &forged(&|answer| answer.brief = answer.brief.clone().at_most(Measure::water(), 8).unwrap()),
+            "another brief",
+        );
+        refused(
+            &forged(&|answer| answer.brief = answer.brief.clone().with_objective(of_ratio().objective().cloned())),
+            "another brief",
+        );
     }
 
     #[test]
@@ -272,16 +299,24 @@ mod tests {
             let mut lines = formula.lines().to_vec();
             for (index, sign) in [(from, false), (to, true)] {
                 let percent = lines[index].percent().parts();
-                lines[index] = lines[index].clone().with_percent(Ppm::from_parts(if sign { percent + parts } else { percent - parts }).unwrap());
+                lines[index] = lines[index]
+                    .clone()
+                    .with_percent(Ppm::from_parts(if sign { percent + parts } else { percent - parts }).unwrap());
             }
             lines
         };
         with(moved(0, 1, 0), &|formula| formula).verify().unwrap();
         refused(&with(moved(0, 3, 1), &|formula| formula), "a departure is not the one reported");
         refused(&with(moved(0, 3, 10_000), &|formula| formula), "it does not meet");
-        refused(&with(moved(2, 3, 90_000.min(formula.lines()[2].percent().parts())), &|formula| formula), "outside its range");
+        refused(
+            &with(moved(2, 3, 90_000.min(formula.lines()[2].percent().parts())), &|formula| formula),
+            "outside its range",
+        );
         let lines = || formula.lines().to_vec();
-        refused(&with(lines()[1..].iter().cloned().chain([lines()[0].clone()]).collect(), &|formula| formula), "its lines are not the brief's");
+        refused(
+            &with(lines()[1..].iter().cloned().chain([lines()[0].clone()]).collect(), &|formula| formula),
+            "its lines are not the brief's",
+        );
         refused(&with(lines(), &|formula| formula.with_title("Another").unwrap()), "another formula");
         let mut elsewhere = lines();
         elsewhere[0] = elsewhere[0].clone().in_phase("cool-down").unwrap();
@@ -298,15 +333,22 @@ mod tests {
     fn a_proof_about_another_program_is_refused() {
         let brief = brief().with_objective(None).maximise(Measure::water());
         let good = brief.solve().unwrap();
-        let costs: Vec<Exact> = good.proof.program().program().columns().iter().map(|column| column.cost.clone()).collect();
+        let costs: Vec<Exact> =
+            good.proof.program().program().columns().iter().map(|column| column.cost.clone()).collect();
         answered(brief.clone(), proof(program(&brief, None, &costs), None)).verify().unwrap();
-        for name in [RowName::Objective("nothing".to_string()), RowName::Split { split: 0, member: 1, words: "nothing".to_string() }] {
+        for name in [
+            RowName::Objective("nothing".to_string()),
+            RowName::Split { split: 0, member: 1, words: "nothing".to_string() },
+        ] {
             let narrower = program(&brief, Some(first_at_least(&brief, 55, name)), &costs);
             let forged = answered(brief.clone(), proof(narrower, None));
             assert_ne!(forged.exact, good.exact);
             refused(&forged, "another brief");
         }
-        refused(&answered(brief.clone(), proof(program(&brief, None, &vec![Exact::ZERO; costs.len()]), None)), "another brief");
+        refused(
+            &answered(brief.clone(), proof(program(&brief, None, &vec![Exact::ZERO; costs.len()]), None)),
+            "another brief",
+        );
         // Without objective the rows that centre the answer are part of the question too.
         let centred = super::tests::brief();
         let plain = centred.solve().unwrap();
@@ -331,7 +373,8 @@ mod tests {
         let outcome = solve(other.program());
         refused(&with(Some(DenominatorProof::new(other, outcome))), "another brief");
         // The numerator alone, as if the denominator were the same everywhere.
-        let (numerator, denominator) = super::super::program::sides(&brief, &Measure::active_matter(), &crate::measure::Basis::AsCharged).unwrap();
+        let (numerator, denominator) =
+            super::super::program::sides(&brief, &Measure::active_matter(), &crate::measure::Basis::AsCharged).unwrap();
         let costs: Vec<Exact> = numerator.iter().map(|value| value / (&denominator[0] * Exact::hundred())).collect();
         refused(&answered(brief.clone(), proof(program(&brief, None, &costs), None)), "another brief");
     }
@@ -373,10 +416,14 @@ mod tests {
     #[test]
     fn a_forged_conflict_is_refused() {
         let brief = brief();
-        let impossible = program(&brief, Some(first_at_least(&brief, 99, RowName::Objective("nothing".to_string()))), &[]);
+        let impossible =
+            program(&brief, Some(first_at_least(&brief, 99, RowName::Objective("nothing".to_string()))), &[]);
         let forged = Conflict::new(brief.clone(), proof(impossible, None)).unwrap();
         assert!(forged.proof().verify().is_ok() && forged.verify().is_err());
-        let Outcome::Conflict(good) = brief.clone().at_most(Measure::active_matter(), 40).unwrap().try_solve().unwrap() else { panic!("50 is above 40") };
+        let Outcome::Conflict(good) = brief.clone().at_most(Measure::active_matter(), 40).unwrap().try_solve().unwrap()
+        else {
+            panic!("50 is above 40")
+        };
         good.verify().unwrap();
         assert!(Conflict::new(brief.clone(), good.proof().clone()).unwrap().verify().is_err());
         assert!(Conflict::new(brief.clone(), brief.solve().unwrap().proof).is_err());
@@ -392,21 +439,41 @@ mod tests {
         let starter = Catalogue::starter();
         let line = |id: &str, role| BriefLine::new(id, Arc::clone(starter.material(id).unwrap()), role).unwrap();
         let (low, high) = (Exact::ratio(3_333_331, 100_000), Exact::ratio(3_333_339, 100_000));
-        let brief = Brief::new("A third", &starter).unwrap().line(line("water", Role::Free)).unwrap().line(line("kaolin", Role::Qs)).unwrap();
-        let answer = brief.at_least(Measure::water(), &low).unwrap().at_most(Measure::water(), &high).unwrap().solve().unwrap();
+        let brief = Brief::new("A third", &starter)
+            .unwrap()
+            .line(line("water", Role::Free))
+            .unwrap()
+            .line(line("kaolin", Role::Qs))
+            .unwrap();
+        let answer =
+            brief.at_least(Measure::water(), &low).unwrap().at_most(Measure::water(), &high).unwrap().solve().unwrap();
         answer.verify().unwrap();
         let refusal = answer.grid_refusal().unwrap();
         assert!(refusal.is_proved(), "{refusal:?}");
         assert_eq!(refusal.requirements(), ["water at least 33.33331 %", "water at most 33.33339 %"]);
         let message = answer.formula().unwrap_err().to_string();
         let said = "no formula of whole 0.0001 % meets every requirement; these leave no room together: water at least 33.33331 %; water at most 33.33339 %";
-        assert!(message.contains(said) && message.contains("loosen one of them by 0.001") && !message.contains("found"), "{message}");
+        assert!(
+            message.contains(said) && message.contains("loosen one of them by 0.001") && !message.contains("found"),
+            "{message}"
+        );
         // A refusal without its proof, or with that of another brief, is none.
         let mut forged = answer.clone();
         forged.grid = Err(GridRefusal { requirements: Vec::new(), cut_off: None, proof: None });
         refused(&forged, "neither proved nor cut off");
-        let wider = Brief::new("A third", &starter).unwrap().line(line("water", Role::Free)).unwrap().line(line("kaolin", Role::Qs)).unwrap();
-        let wider = wider.at_least(Measure::water(), &low).unwrap().at_most(Measure::water(), "33.3334").unwrap().solve().unwrap();
+        let wider = Brief::new("A third", &starter)
+            .unwrap()
+            .line(line("water", Role::Free))
+            .unwrap()
+            .line(line("kaolin", Role::Qs))
+            .unwrap();
+        let wider = wider
+            .at_least(Measure::water(), &low)
+            .unwrap()
+            .at_most(Measure::water(), "33.3334")
+            .unwrap()
+            .solve()
+            .unwrap();
         let mut forged = wider.clone();
         forged.grid = answer.grid.clone();
         assert!(forged.verify().is_err());

@@ -53,9 +53,14 @@ pub(super) fn bindings(brief: &Brief, proof: &Proof) -> Vec<Binding> {
         found.push(Binding { constraint, words, side, decisive: !optimum.reduced_costs[index].is_zero() });
     }
     let program = proof.program();
-    for ((name, row), multiplier) in program.names().iter().zip(program.program().rows()).zip(&optimum.row_multipliers) {
-        let Some(constraint) = Constraint::of_row(brief, name).filter(|constraint| *constraint != Constraint::Total) else { continue };
-        let activity: Exact = row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
+    for ((name, row), multiplier) in program.names().iter().zip(program.program().rows()).zip(&optimum.row_multipliers)
+    {
+        let Some(constraint) = Constraint::of_row(brief, name).filter(|constraint| *constraint != Constraint::Total)
+        else {
+            continue;
+        };
+        let activity: Exact =
+            row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
         let (at_low, at_high) = (row.low.as_ref() == Some(&activity), row.high.as_ref() == Some(&activity));
         let side = match (at_low, at_high) {
             (true, true) => Side::Fixed,

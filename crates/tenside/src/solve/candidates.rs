@@ -77,14 +77,29 @@ impl Formula {
     ///
     /// # Errors
     /// As [`Formula::candidates`], and `Stopped`.
-    pub fn candidates_watched(&self, line: &str, catalogue: &Catalogue, keep: &[Measure], watch: Arc<dyn Watch>) -> Result<Candidates, Error> {
+    pub fn candidates_watched(
+        &self,
+        line: &str,
+        catalogue: &Catalogue,
+        keep: &[Measure],
+        watch: Arc<dyn Watch>,
+    ) -> Result<Candidates, Error> {
         self.candidates_among(line, catalogue, keep, &Watched::by(watch))
     }
 
-    fn candidates_among(&self, line: &str, catalogue: &Catalogue, keep: &[Measure], watched: &Watched) -> Result<Candidates, Error> {
+    fn candidates_among(
+        &self,
+        line: &str,
+        catalogue: &Catalogue,
+        keep: &[Measure],
+        watched: &Watched,
+    ) -> Result<Candidates, Error> {
         let old = self.line(line)?.material();
         let mut found = Candidates { line: line.to_string(), ranked: Vec::new(), passed_over: Vec::new() };
-        for material in catalogue.materials().filter(|material| material.id() != old.id() && material.main_class() == old.main_class()) {
+        for material in catalogue
+            .materials()
+            .filter(|material| material.id() != old.id() && material.main_class() == old.main_class())
+        {
             let mut reasons = differences(old, material);
             if reasons.is_empty() {
                 match self.substituted(line, material, keep, watched) {
@@ -99,13 +114,22 @@ impl Formula {
             }
         }
         let own = |candidate: &Candidate| -> Exact {
-            let after = candidate.substitution.after().line(candidate.substitution.new_line()).map(|line| line.percent().percent());
+            let after = candidate
+                .substitution
+                .after()
+                .line(candidate.substitution.new_line())
+                .map(|line| line.percent().percent());
             let before = self.line(line).map(|line| line.percent().percent());
             (after.unwrap_or_default() - before.unwrap_or_default()).abs()
         };
         found.ranked.sort_by_cached_key(|candidate| {
             let substitution = &candidate.substitution;
-            (substitution.total_departure().clone(), substitution.disturbance(), own(candidate), candidate.material.id().to_string())
+            (
+                substitution.total_departure().clone(),
+                substitution.disturbance(),
+                own(candidate),
+                candidate.material.id().to_string(),
+            )
         });
         Ok(found)
     }
@@ -139,15 +163,29 @@ impl Candidates {
     /// The ranking as a table.
     #[must_use]
     pub fn page(&self) -> Page {
-        let columns =
-            [("raw material", Alignment::Left), ("% w/w", Alignment::Right), ("kept exactly", Alignment::Left), ("change of other lines", Alignment::Right)];
+        let columns = [
+            ("raw material", Alignment::Left),
+            ("% w/w", Alignment::Right),
+            ("kept exactly", Alignment::Left),
+            ("change of other lines", Alignment::Right),
+        ];
         let mut table = Table::new(&columns);
         for Candidate { material, substitution } in &self.ranked {
-            let percent = substitution.after().line(substitution.new_line()).map(|line| line.percent().percent().rounded_text(2)).unwrap_or_default();
+            let percent = substitution
+                .after()
+                .line(substitution.new_line())
+                .map(|line| line.percent().percent().rounded_text(2))
+                .unwrap_or_default();
             let exact = if substitution.is_exact() { "yes" } else { "no" };
-            table.push([material.id().to_string(), percent, exact.to_string(), substitution.disturbance().rounded_text(2)]);
+            table.push([
+                material.id().to_string(),
+                percent,
+                exact.to_string(),
+                substitution.disturbance().rounded_text(2),
+            ]);
         }
-        let passed = self.passed_over.iter().map(|passed| format!("{}: {}", passed.material, passed.reasons.join("; ")));
+        let passed =
+            self.passed_over.iter().map(|passed| format!("{}: {}", passed.material, passed.reasons.join("; ")));
         Page::new(&format!("In place of {}", self.line))
             .with(Part::Text(format!("Matching in class, form, pH range and attributes; {EQUAL_IN}.")))
             .with(Part::Table(table))

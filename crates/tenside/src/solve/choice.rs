@@ -112,7 +112,13 @@ impl Choice {
     }
 
     fn lines_where(&self, holds: impl Fn(&Exact) -> bool) -> Vec<&str> {
-        self.brief.lines().iter().zip(&self.best.values).filter(|(_, value)| holds(value)).map(|(line, _)| line.name()).collect()
+        self.brief
+            .lines()
+            .iter()
+            .zip(&self.best.values)
+            .filter(|(_, value)| holds(value))
+            .map(|(line, _)| line.name())
+            .collect()
     }
 
     /// The exact percentages, in the order of the brief's lines: what the proof is about.
@@ -180,7 +186,12 @@ impl Choice {
         let question = Question::new(&self.brief, None, USUAL_NODES)?;
         question.verify(&self.best)?;
         if self.chosen != as_chosen(&self.brief, &self.best.values) {
-            return Err(Fault::new(FaultKind::Contradiction, "the brief as chosen makes other choices than those proved").at("choice").into());
+            return Err(Fault::new(
+                FaultKind::Contradiction,
+                "the brief as chosen makes other choices than those proved",
+            )
+            .at("choice")
+            .into());
         }
         match &self.grid {
             Ok(grid) => grid::verify(&self.chosen, &question.relaxed, &self.best.values, grid),
@@ -204,11 +215,25 @@ mod tests {
 
     /// One of two co-surfactants, and a target that whole ppm do not meet.
     fn made() -> Choice {
-        let brief = Brief::new("One co-surfactant", &Catalogue::starter()).unwrap().between("sci-powder", 20, 60).unwrap();
-        let brief = brief.absent_or_between("capb-30", 10, 20).unwrap().absent_or_between("coco-glucoside-50", 10, 20).unwrap();
-        let brief = brief.group("co-surfactants", &["capb-30", "coco-glucoside-50"]).unwrap().at_most_of("co-surfactants", 1).unwrap();
-        let brief = brief.qs("kaolin").unwrap().target(Measure::active_matter(), Exact::ratio(281, 7)).unwrap().at_least(Measure::water(), 3).unwrap();
-        let ChoiceOutcome::Made(choice) = brief.minimise(Measure::water()).try_choose(900).unwrap() else { panic!("there is a choice") };
+        let brief =
+            Brief::new("One co-surfactant", &Catalogue::starter()).unwrap().between("sci-powder", 20, 60).unwrap();
+        let brief =
+            brief.absent_or_between("capb-30", 10, 20).unwrap().absent_or_between("coco-glucoside-50", 10, 20).unwrap();
+        let brief = brief
+            .group("co-surfactants", &["capb-30", "coco-glucoside-50"])
+            .unwrap()
+            .at_most_of("co-surfactants", 1)
+            .unwrap();
+        let brief = brief
+            .qs("kaolin")
+            .unwrap()
+            .target(Measure::active_matter(), Exact::ratio(281, 7))
+            .unwrap()
+            .at_least(Measure::water(), 3)
+            .unwrap();
+        let ChoiceOutcome::Made(choice) = brief.minimise(Measure::water()).try_choose(900).unwrap() else {
+            panic!("there is a choice")
+        };
         *choice
     }
 
@@ -225,7 +250,15 @@ mod tests {
         assert!(open.verify().is_err(), "but the search was complete");
         let [departure] = choice.departures() else { panic!("{:?}", choice.departures()) };
         assert_eq!(departure.words, "active matter at 281/7 %");
-        let read = choice.formula().unwrap().measure(&Measure::active_matter(), &crate::measure::Basis::AsCharged).unwrap().value.unwrap().typical.unwrap();
+        let read = choice
+            .formula()
+            .unwrap()
+            .measure(&Measure::active_matter(), &crate::measure::Basis::AsCharged)
+            .unwrap()
+            .value
+            .unwrap()
+            .typical
+            .unwrap();
         assert_eq!(departure.departure, read - Exact::ratio(281, 7));
     }
 
@@ -246,19 +279,27 @@ mod tests {
         refused("the bound, gap or objective", &|forged| forged.best.bound = Some(Exact::ONE));
         refused("other choices", &|forged| forged.chosen = forged.brief.as_chosen(&[true; 4]));
         refused("a departure is not the one reported", &|forged| grid(forged, &|grid| grid.departures.clear()));
-        refused("a departure is not the one reported", &|forged| grid(forged, &|grid| grid.departures[0].bound += Exact::ONE));
-        refused("a departure is not the one reported", &|forged| grid(forged, &|grid| grid.departures[0].departure += Exact::ratio(1, 1_000_000)));
+        refused("a departure is not the one reported", &|forged| {
+            grid(forged, &|grid| grid.departures[0].bound += Exact::ONE)
+        });
+        refused("a departure is not the one reported", &|forged| {
+            grid(forged, &|grid| grid.departures[0].departure += Exact::ratio(1, 1_000_000))
+        });
         let moved = |forged: &mut Choice, from: usize, to: usize, parts: u32| {
             grid(forged, &|grid| {
                 let mut lines = grid.formula.lines().to_vec();
-                lines[from] = lines[from].clone().with_percent(Ppm::from_parts(lines[from].percent().parts() - parts).unwrap());
-                lines[to] = lines[to].clone().with_percent(Ppm::from_parts(lines[to].percent().parts() + parts).unwrap());
+                lines[from] =
+                    lines[from].clone().with_percent(Ppm::from_parts(lines[from].percent().parts() - parts).unwrap());
+                lines[to] =
+                    lines[to].clone().with_percent(Ppm::from_parts(lines[to].percent().parts() + parts).unwrap());
                 grid.formula = Formula::new("One co-surfactant", lines).unwrap();
             });
         };
         let absent = choice.exact().iter().position(Exact::is_zero).unwrap();
         refused("a line is outside its range", &|forged| moved(forged, 3, absent, 1));
         refused("it does not meet", &|forged| moved(forged, 0, 3, 10_000));
-        refused("there is a grid formula", &|forged| forged.grid = Err(GridRefusal { requirements: Vec::new(), cut_off: Some(1), proof: None }));
+        refused("there is a grid formula", &|forged| {
+            forged.grid = Err(GridRefusal { requirements: Vec::new(), cut_off: Some(1), proof: None })
+        });
     }
 }

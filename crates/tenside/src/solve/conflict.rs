@@ -99,7 +99,12 @@ impl Conflict {
             };
             if said != Some(split) {
                 said = Some(split);
-                let together = self.members.iter().filter_map(split_of).filter(|(other, _)| *other == split).map(|(_, member)| member);
+                let together = self
+                    .members
+                    .iter()
+                    .filter_map(split_of)
+                    .filter(|(other, _)| *other == split)
+                    .map(|(_, member)| member);
                 items.push(self.brief.splits()[split].words(&together.collect::<Vec<_>>()));
             }
         }
@@ -169,8 +174,9 @@ impl Conflict {
     pub(super) fn to_leave_out(&self) -> Result<Vec<Member>, Error> {
         let program = &self.program;
         let is_water = |member: &Member| matches!(member, Member::Row(row) if matches!(program.names()[*row], RowName::WaterToKeep(_)));
-        let answerable =
-            |kept: &[Member]| -> Result<bool, Error> { Ok(solve_watched(&only(&self.brief, program, kept)?, &[], self.brief.watched())?.optimum().is_some()) };
+        let answerable = |kept: &[Member]| -> Result<bool, Error> {
+            Ok(solve_watched(&only(&self.brief, program, kept)?, &[], self.brief.watched())?.optimum().is_some())
+        };
         let mut all = members(&self.brief, program);
         for &member in self.members.iter().filter(|member| !is_water(member)) {
             let others: Vec<Member> = all.iter().copied().filter(|other| *other != member).collect();
@@ -217,8 +223,10 @@ impl Conflict {
             Member::Line(_) => None,
         };
         let ends: Vec<(usize, bool)> = self.members.iter().filter_map(end).collect();
-        let asks_one_value = |index: usize| self.brief.requirements()[index].low() == self.brief.requirements()[index].high();
-        let both = ends.iter().any(|(index, upper)| *upper && ends.contains(&(*index, false)) && asks_one_value(*index));
+        let asks_one_value =
+            |index: usize| self.brief.requirements()[index].low() == self.brief.requirements()[index].high();
+        let both =
+            ends.iter().any(|(index, upper)| *upper && ends.contains(&(*index, false)) && asks_one_value(*index));
         both.then_some("one value for every composition needs a range: use within or at_least")
     }
 
@@ -296,7 +304,9 @@ pub(super) fn pruned(brief: &Brief, program: &BriefProgram) -> Option<Vec<Member
         })
         .collect();
     let named = |kept: &[usize]| kept.iter().map(|index| all[*index]).collect::<Vec<_>>();
-    let mut conflicts = |kept: &[usize]| only(brief, program, &named(kept)).is_ok_and(|program| matches!(solve(&program), Outcome::Infeasible(_)));
+    let mut conflicts = |kept: &[usize]| {
+        only(brief, program, &named(kept)).is_ok_and(|program| matches!(solve(&program), Outcome::Infeasible(_)))
+    };
     let kept = prune(program.program(), &removable, &mut conflicts)?;
     Some(rows_first(named(&kept.members)))
 }

@@ -13,7 +13,16 @@ fn percent(seeded: &mut Numbers, most: u64) -> Exact {
     Exact::ratio(i64::try_from(seeded.below(most * 10)).unwrap(), 10)
 }
 
-const SHELF: [&str; 8] = ["sci-powder", "scs-needles", "capb-30", "coco-glucoside-50", "cetyl-alcohol", "stearic-acid", "glycerin-86", "kaolin"];
+const SHELF: [&str; 8] = [
+    "sci-powder",
+    "scs-needles",
+    "capb-30",
+    "coco-glucoside-50",
+    "cetyl-alcohol",
+    "stearic-acid",
+    "glycerin-86",
+    "kaolin",
+];
 
 fn random_brief(seed: u64) -> Brief {
     let mut seeded = Numbers(seed.wrapping_mul(2).wrapping_add(1));
@@ -31,11 +40,21 @@ fn random_brief(seed: u64) -> Brief {
         };
     }
     if seeded.below(2) == 0 && brief.lines().len() > 2 {
-        let members: Vec<String> =
-            brief.lines().iter().filter(|line| line.material().active().unwrap().percent().is_positive()).map(|line| line.name().to_string()).collect();
+        let members: Vec<String> = brief
+            .lines()
+            .iter()
+            .filter(|line| line.material().active().unwrap().percent().is_positive())
+            .map(|line| line.name().to_string())
+            .collect();
         if members.len() > 1 {
             let part = Exact::from(i64::try_from(1 + seeded.below(9)).unwrap());
-            brief = brief.split("wash", SplitBasis::Active, [(members[0].as_str(), &Exact::from(3)), (members[1].as_str(), &part)]).unwrap();
+            brief = brief
+                .split(
+                    "wash",
+                    SplitBasis::Active,
+                    [(members[0].as_str(), &Exact::from(3)), (members[1].as_str(), &part)],
+                )
+                .unwrap();
         }
     }
     for measure in [Measure::active_matter(), Measure::water(), Measure::solids()] {
@@ -47,7 +66,11 @@ fn random_brief(seed: u64) -> Brief {
             _ => brief,
         };
     }
-    if seeded.below(3) == 0 { brief.at_most(Measure::water().per(&Measure::active_matter()), Exact::ratio(1, 10)).unwrap() } else { brief }
+    if seeded.below(3) == 0 {
+        brief.at_most(Measure::water().per(&Measure::active_matter()), Exact::ratio(1, 10)).unwrap()
+    } else {
+        brief
+    }
 }
 
 /// The brief with one member's limit moved to `to`, in the words of a relaxation.
@@ -85,7 +108,8 @@ fn moved(conflict: &Conflict, member: Member, to: &Exact, upwards: bool) -> Brie
                     let parts = brief.splits()[*split].parts();
                     let (other, part) = &parts[usize::from(*member == 0)];
                     let first = (other.as_str(), part);
-                    rest.split("moved", brief.splits()[*split].basis(), [first, (parts[*member].0.as_str(), to)]).unwrap()
+                    rest.split("moved", brief.splits()[*split].basis(), [first, (parts[*member].0.as_str(), to)])
+                        .unwrap()
                 }
                 other => panic!("{other:?} is no member"),
             }
@@ -112,18 +136,36 @@ fn conflicts_are_irreducible_and_relaxations_are_the_least() {
             let mut fewer = conflict.members.clone();
             fewer.retain(|member| *member != left_out);
             let rest = tenside_lp::solve(&super::member::only(conflict.brief(), program, &fewer).unwrap());
-            assert!(rest.optimum().is_some(), "seed {seed}: {} is not needed", super::member::words(conflict.brief(), program, left_out));
+            assert!(
+                rest.optimum().is_some(),
+                "seed {seed}: {} is not needed",
+                super::member::words(conflict.brief(), program, left_out)
+            );
         }
         for (member, change) in conflict.members.iter().zip(conflict.relaxations().unwrap()) {
             let Some(change) = change else { continue };
             relaxed += 1;
-            assert!(answerable(&moved(&conflict, *member, &change.to, change.upwards())), "seed {seed}: {}", change.sentence());
+            assert!(
+                answerable(&moved(&conflict, *member, &change.to, change.upwards())),
+                "seed {seed}: {}",
+                change.sentence()
+            );
             // A little less is not enough; a line's percentage stands on the grid, so there it is a whole step less.
-            let step = if matches!(member, Member::Line(_)) { Exact::ratio(1, 5_000) } else { (&change.to - &change.from).abs() * Exact::ratio(1, 1_000_000) };
+            let step = if matches!(member, Member::Line(_)) {
+                Exact::ratio(1, 5_000)
+            } else {
+                (&change.to - &change.from).abs() * Exact::ratio(1, 1_000_000)
+            };
             let short = if change.upwards() { &change.to - step } else { &change.to + step };
-            if (&short - &change.from).abs() < (&change.to - &change.from).abs() && (short > change.from) == change.upwards() {
+            if (&short - &change.from).abs() < (&change.to - &change.from).abs()
+                && (short > change.from) == change.upwards()
+            {
                 tight += 1;
-                assert!(!answerable(&moved(&conflict, *member, &short, change.upwards())), "seed {seed}: less than {}", change.sentence());
+                assert!(
+                    !answerable(&moved(&conflict, *member, &short, change.upwards())),
+                    "seed {seed}: less than {}",
+                    change.sentence()
+                );
             }
         }
         // What is left out gives a formula, and none of it is left out for nothing.
@@ -140,7 +182,10 @@ fn conflicts_are_irreducible_and_relaxations_are_the_least() {
         }
         together += usize::from(left_out.len() > 1);
     }
-    assert!(conflicts > 40 && relaxed > 40 && tight > 40, "{conflicts} conflicts, {relaxed} relaxations, {tight} of them tried short");
+    assert!(
+        conflicts > 40 && relaxed > 40 && tight > 40,
+        "{conflicts} conflicts, {relaxed} relaxations, {tight} of them tried short"
+    );
     assert!(together > 10, "{together} briefs with more than one conflict");
 }
 
@@ -152,7 +197,8 @@ fn change(constraint: Constraint, from: Exact, to: Exact, until: Option<Exact>) 
 fn sentences_round_to_the_side_that_does() {
     let said = |from: i64, to: Exact| {
         let end = if to > Exact::from(from) { End::High } else { End::Low };
-        change(Constraint::Requirement { index: 0, name: "it".to_string(), end }, Exact::from(from), to, None).sentence()
+        change(Constraint::Requirement { index: 0, name: "it".to_string(), end }, Exact::from(from), to, None)
+            .sentence()
     };
     assert_eq!(said(1, Exact::ratio(10, 3)), "raise it to 3.3334 % or more");
     assert_eq!(said(9, Exact::ratio(10, 3)), "lower it to 3.3333 % or less");
@@ -165,7 +211,9 @@ fn sentences_round_to_the_side_that_does() {
 #[test]
 fn where_one_value_is_asked_for_the_sentence_says_which_would_do() {
     let target = Constraint::Requirement { index: 0, name: "it".to_string(), end: End::Both };
-    let said = |constraint: &Constraint, from: i64, to: Exact, until: Option<Exact>| change(constraint.clone(), Exact::from(from), to, until).sentence();
+    let said = |constraint: &Constraint, from: i64, to: Exact, until: Option<Exact>| {
+        change(constraint.clone(), Exact::from(from), to, until).sentence()
+    };
     let (low, high) = (Exact::ratio(10, 3), Exact::ratio(20, 3));
     assert_eq!(said(&target, 1, low.clone(), Some(high.clone())), "raise it to between 3.3334 and 6.6666 %");
     assert_eq!(said(&target, 9, high.clone(), Some(low.clone())), "lower it to between 3.3334 and 6.6666 %");
@@ -174,7 +222,10 @@ fn where_one_value_is_asked_for_the_sentence_says_which_would_do() {
     assert_eq!(said(&target, 9, high.clone(), Some(high.clone())), "lower it to exactly 20/3 % (about 6.6667 %)");
     assert_eq!(said(&target, 9, Exact::ratio(13, 4), Some(Exact::ratio(13, 4))), "lower it to exactly 3.25 %");
     // Only a number with more decimals lies between these.
-    assert_eq!(said(&target, 9, high.clone(), Some(high.clone() - Exact::ratio(1, 1_000_000))), "lower it to exactly 6.666666 %");
+    assert_eq!(
+        said(&target, 9, high.clone(), Some(high.clone() - Exact::ratio(1, 1_000_000))),
+        "lower it to exactly 6.666666 %"
+    );
     let fixed = Constraint::Line { index: 0, name: "it".to_string(), end: End::Both };
     assert_eq!(said(&fixed, 9, high.clone(), Some(Exact::ZERO)), "lower it to 6.6666 % or less");
     assert_eq!(said(&fixed, 2, high.clone(), Some(Exact::hundred())), "raise it to 6.6667 % or more");
@@ -197,7 +248,13 @@ fn conflicts_too_wide_for_the_search_are_irreducible() {
         brief = brief.between(material.id(), 0, Exact::ratio(1 + place as i64 % 7, 2)).unwrap();
     }
     assert_eq!(brief.lines().len(), 90);
-    let brief = brief.at_least(Measure::active_matter(), 70).unwrap().at_most(Measure::water(), 40).unwrap().at_least(Measure::solids(), 1).unwrap();
+    let brief = brief
+        .at_least(Measure::active_matter(), 70)
+        .unwrap()
+        .at_most(Measure::water(), 40)
+        .unwrap()
+        .at_least(Measure::solids(), 1)
+        .unwrap();
     let Outcome::Conflict(conflict) = brief.try_solve().unwrap() else { panic!("few of them are surfactants") };
     conflict.verify().unwrap();
     let program = &conflict.program;
@@ -206,7 +263,11 @@ fn conflicts_too_wide_for_the_search_are_irreducible() {
     for left_out in &conflict.members {
         let fewer: Vec<Member> = conflict.members.iter().copied().filter(|member| member != left_out).collect();
         let rest = tenside_lp::solve(&super::member::only(conflict.brief(), program, &fewer).unwrap());
-        assert!(rest.optimum().is_some(), "{} is not needed", super::member::words(conflict.brief(), program, *left_out));
+        assert!(
+            rest.optimum().is_some(),
+            "{} is not needed",
+            super::member::words(conflict.brief(), program, *left_out)
+        );
     }
 }
 
@@ -216,22 +277,40 @@ fn contradicting_lines_are_a_conflict_of_their_own() {
     let brief = Brief::new("too full", &catalogue).unwrap().fix("kaolin", 60).unwrap().fix("sci-powder", 50).unwrap();
     let Outcome::Conflict(conflict) = brief.try_solve().unwrap() else { panic!("110 % cannot be") };
     assert_eq!(conflict.members(), ["line kaolin fixed at 60 %", "line sci-powder fixed at 50 %"]);
-    let changes: Vec<String> = conflict.relaxations().unwrap().into_iter().flatten().map(|change| change.sentence()).collect();
-    assert_eq!(changes, ["lower line kaolin fixed at 60 % to exactly 50 %", "lower line sci-powder fixed at 50 % to exactly 40 %"]);
+    let changes: Vec<String> =
+        conflict.relaxations().unwrap().into_iter().flatten().map(|change| change.sentence()).collect();
+    assert_eq!(
+        changes,
+        ["lower line kaolin fixed at 60 % to exactly 50 %", "lower line sci-powder fixed at 50 % to exactly 40 %"]
+    );
 }
 
 #[test]
 fn one_value_for_every_composition_is_told_to_need_a_range() {
-    let brief = Brief::new("Robust", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().qs("kaolin").unwrap();
-    let asked = |requirement: Requirement| brief.clone().require(requirement.for_every_composition()).unwrap().try_solve().unwrap();
-    let Outcome::Conflict(conflict) = asked(Requirement::equal(Measure::active_matter(), Exact::from(40))) else { panic!("compositions differ") };
+    let brief = Brief::new("Robust", &Catalogue::starter())
+        .unwrap()
+        .between("sci-powder", 20, 70)
+        .unwrap()
+        .qs("kaolin")
+        .unwrap();
+    let asked = |requirement: Requirement| {
+        brief.clone().require(requirement.for_every_composition()).unwrap().try_solve().unwrap()
+    };
+    let Outcome::Conflict(conflict) = asked(Requirement::equal(Measure::active_matter(), Exact::from(40))) else {
+        panic!("compositions differ")
+    };
     let members = conflict.members();
     assert!(members.iter().enumerate().all(|(place, words)| !members[..place].contains(words)), "{members:?}");
     let advice = "one value for every composition needs a range: use within or at_least";
     assert!(conflict.sentence().ends_with(advice), "{}", conflict.sentence());
     assert!(conflict.page().unwrap().text(200).contains(advice));
     // Nothing of that where the limit is out of reach, and a range does.
-    let Outcome::Conflict(conflict) = asked(Requirement::equal(Measure::active_matter(), Exact::from(90))) else { panic!("70 % of 84 %") };
+    let Outcome::Conflict(conflict) = asked(Requirement::equal(Measure::active_matter(), Exact::from(90))) else {
+        panic!("70 % of 84 %")
+    };
     assert!(!conflict.sentence().contains(advice), "{}", conflict.sentence());
-    assert!(matches!(asked(Requirement::between(Measure::active_matter(), Exact::from(35), Exact::from(45)).unwrap()), Outcome::Answered(_)));
+    assert!(matches!(
+        asked(Requirement::between(Measure::active_matter(), Exact::from(35), Exact::from(45)).unwrap()),
+        Outcome::Answered(_)
+    ));
 }

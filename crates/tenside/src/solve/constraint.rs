@@ -111,7 +111,9 @@ impl Constraint {
     #[must_use]
     pub fn name(&self) -> Option<&str> {
         match self {
-            Constraint::Line { name, .. } | Constraint::Requirement { name, .. } | Constraint::Split { name, .. } => Some(name),
+            Constraint::Line { name, .. } | Constraint::Requirement { name, .. } | Constraint::Split { name, .. } => {
+                Some(name)
+            }
             Constraint::WaterToKeep { .. } | Constraint::Total => None,
         }
     }
@@ -120,7 +122,9 @@ impl Constraint {
     #[must_use]
     pub fn index(&self) -> Option<usize> {
         match self {
-            Constraint::Line { index, .. } | Constraint::Requirement { index, .. } | Constraint::Split { index, .. } => Some(*index),
+            Constraint::Line { index, .. }
+            | Constraint::Requirement { index, .. }
+            | Constraint::Split { index, .. } => Some(*index),
             Constraint::WaterToKeep { .. } | Constraint::Total => None,
         }
     }
@@ -178,7 +182,9 @@ impl fmt::Display for Constraint {
             Constraint::Line { name, .. } => write!(formatter, "{end}line {name}"),
             Constraint::Requirement { name, .. } => write!(formatter, "{end}requirement {name}"),
             Constraint::Split { name, member, .. } => write!(formatter, "part of {member} in split {name}"),
-            Constraint::WaterToKeep { moisture } => write!(formatter, "water that the finished product keeps at {moisture} % residual moisture"),
+            Constraint::WaterToKeep { moisture } => {
+                write!(formatter, "water that the finished product keeps at {moisture} % residual moisture")
+            }
             Constraint::Total => formatter.write_str("the lines sum to 100 %"),
         }
     }

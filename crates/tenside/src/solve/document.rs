@@ -1,8 +1,9 @@
 //! What came of a brief, as documents, and back: the brief is solved again, and the document believed where it says the same.
 
 use super::{
-    Answer, Binding, Choice, ChoiceOutcome, Conflict, Constraint, Departure, End, FinerLines, GridRefusal, Kept, LineChange, Outcome, Relaxation, Rounded,
-    RoundedDeparture, RoundedOutcome, Side, Steps, Substitution, Tolerance, Unmet,
+    Answer, Binding, Choice, ChoiceOutcome, Conflict, Constraint, Departure, End, FinerLines, GridRefusal, Kept,
+    LineChange, Outcome, Relaxation, Rounded, RoundedDeparture, RoundedOutcome, Side, Steps, Substitution, Tolerance,
+    Unmet,
 };
 use crate::brief::{Brief, BriefDocument, read_brief};
 use crate::catalogue::Catalogue;
@@ -83,7 +84,9 @@ struct LinePercentDocument {
 
 fn exact(brief: &Brief, percents: &[Exact]) -> Vec<LinePercentDocument> {
     let lines = brief.lines().iter().zip(percents);
-    lines.map(|(line, percent)| LinePercentDocument { line: line.name().to_string(), percent: percent.into() }).collect()
+    lines
+        .map(|(line, percent)| LinePercentDocument { line: line.name().to_string(), percent: percent.into() })
+        .collect()
 }
 
 form! {
@@ -420,8 +423,12 @@ form! {
 
 /// What the brief came to is of another kind now than the document says.
 fn other_kind(view: &TableView<'_>, now: &str) {
-    let fault = Fault::new(FaultKind::Contradiction, "this is not what comes of the brief in this document").allowed(now);
-    view.fault("tenside", fault.remedy("it was edited, or its raw materials or version are others; ask the brief again"));
+    let fault =
+        Fault::new(FaultKind::Contradiction, "this is not what comes of the brief in this document").allowed(now);
+    view.fault(
+        "tenside",
+        fault.remedy("it was edited, or its raw materials or version are others; ask the brief again"),
+    );
 }
 
 fn brief(view: &TableView<'_>, catalogue: &Catalogue) -> Option<Brief> {

@@ -35,7 +35,8 @@ impl Brief {
     pub fn formula_at(&self, point: &[Exact]) -> Result<Formula, Error> {
         let program = rows(self)?;
         if point.len() != self.lines().len() {
-            let fault = Fault::new(FaultKind::OutOfRange, "a point has one percentage for each line").value(point.len());
+            let fault =
+                Fault::new(FaultKind::OutOfRange, "a point has one percentage for each line").value(point.len());
             return Err(fault.allowed(self.lines().len().to_string()).into());
         }
         let slack = Exact::ratio(1, 20_000);
@@ -43,20 +44,30 @@ impl Brief {
         for (line, value) in self.lines().iter().zip(point) {
             let (low, high) = line.role().range();
             if *value < low.percent() - &slack || *value > high.percent() + &slack {
-                let fault = Fault::new(FaultKind::OutOfRange, "the point is outside a line's range").at(format!("line {:?}", line.name()));
-                faults.push(fault.value(format!("{} %", value.rounded_text(4))).allowed(format!("{low} to {high} % w/w")));
+                let fault = Fault::new(FaultKind::OutOfRange, "the point is outside a line's range")
+                    .at(format!("line {:?}", line.name()));
+                faults.push(
+                    fault.value(format!("{} %", value.rounded_text(4))).allowed(format!("{low} to {high} % w/w")),
+                );
             }
         }
         for (name, row) in program.names().iter().zip(program.program().rows()) {
             let activity: Exact = row.coefficients.iter().zip(point).map(|(weight, value)| weight * value).sum();
             let room = row.coefficients.iter().map(Exact::abs).sum::<Exact>() * &slack;
-            if row.low.as_ref().is_some_and(|low| activity < low - &room) || row.high.as_ref().is_some_and(|high| activity > high + &room) {
+            if row.low.as_ref().is_some_and(|low| activity < low - &room)
+                || row.high.as_ref().is_some_and(|high| activity > high + &room)
+            {
                 let fault = Fault::new(FaultKind::OutOfRange, "the point does not meet a requirement").at(name.words());
-                faults.push(if name == &RowName::Total { fault.value(format!("{} %", activity.rounded_text(4))) } else { fault });
+                faults.push(if name == &RowName::Total {
+                    fault.value(format!("{} %", activity.rounded_text(4)))
+                } else {
+                    fault
+                });
             }
         }
         Error::check(faults, ())?;
-        let inside: Vec<Exact> = self.lines().iter().zip(point).map(|(line, value)| between(value, line.role().range())).collect();
+        let inside: Vec<Exact> =
+            self.lines().iter().zip(point).map(|(line, value)| between(value, line.role().range())).collect();
         Ok(grid::place(self, &program, &inside)?.map_err(Error::from)?.formula)
     }
 }
@@ -66,20 +77,33 @@ impl Brief {
     ///
     /// # Errors
     /// An unknown line, one that is named twice or not at all; and as [`Brief::formula_at`].
-    pub fn formula_at_lines<N: AsRef<str>>(&self, point: impl IntoIterator<Item = (N, Exact)>) -> Result<Formula, Error> {
+    pub fn formula_at_lines<N: AsRef<str>>(
+        &self,
+        point: impl IntoIterator<Item = (N, Exact)>,
+    ) -> Result<Formula, Error> {
         let mut percents: Vec<Option<Exact>> = vec![None; self.lines().len()];
         for (name, percent) in point {
             let name = name.as_ref();
             let line = self.lines().iter().position(|line| line.name() == name);
             let line = line.ok_or_else(|| unknown_name("line", name, self.lines().iter().map(BriefLine::name)))?;
             if percents[line].replace(percent).is_some() {
-                return Err(Fault::new(FaultKind::Duplicate, "a line of the point is named twice").value(format!("{name:?}")).into());
+                return Err(Fault::new(FaultKind::Duplicate, "a line of the point is named twice")
+                    .value(format!("{name:?}"))
+                    .into());
             }
         }
         let missing = |line: &BriefLine| -> Error {
-            Fault::new(FaultKind::Missing, "a line of the point is not named").value(format!("{:?}", line.name())).remedy("a line of nothing is 0").into()
+            Fault::new(FaultKind::Missing, "a line of the point is not named")
+                .value(format!("{:?}", line.name()))
+                .remedy("a line of nothing is 0")
+                .into()
         };
-        let point = self.lines().iter().zip(percents).map(|(line, percent)| percent.ok_or_else(|| missing(line))).collect::<Result<Vec<_>, _>>()?;
+        let point = self
+            .lines()
+            .iter()
+            .zip(percents)
+            .map(|(line, percent)| percent.ok_or_else(|| missing(line)))
+            .collect::<Result<Vec<_>, _>>()?;
         self.formula_at(&point)
     }
 }
@@ -99,7 +123,8 @@ mod tests {
     fn bar() -> Brief {
         let split = [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)];
         let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().split("wash", SplitBasis::Active, split).unwrap();
-        let brief = brief.fix("panthenol", "1.5").unwrap().between("cetyl-alcohol", 3, 6).unwrap().qs("kaolin").unwrap();
+        let brief =
+            brief.fix("panthenol", "1.5").unwrap().between("cetyl-alcohol", 3, 6).unwrap().qs("kaolin").unwrap();
         brief
             .require(crate::brief::Requirement::between(Measure::active_matter(), 50.into(), 58.into()).unwrap())
             .unwrap()

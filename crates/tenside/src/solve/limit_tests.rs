@@ -15,7 +15,8 @@ fn percent(seeded: &mut Numbers, most: u64) -> Exact {
     Exact::from(i64::try_from(seeded.below(most)).unwrap())
 }
 
-pub(super) const SHELF: [&str; 6] = ["sci-powder", "capb-30", "coco-glucoside-50", "cetyl-alcohol", "glycerin-86", "kaolin"];
+pub(super) const SHELF: [&str; 6] =
+    ["sci-powder", "capb-30", "coco-glucoside-50", "cetyl-alcohol", "glycerin-86", "kaolin"];
 
 pub(super) fn random_brief(seed: u64) -> Brief {
     let mut seeded = Numbers(seed.wrapping_mul(2).wrapping_add(1));
@@ -41,7 +42,11 @@ pub(super) fn random_brief(seed: u64) -> Brief {
         };
     }
     let of = |ids: [&str; 2]| Measure::as_supplied().contributed_by(Scope::lines(ids).unwrap());
-    if seeded.below(2) == 0 { brief.minimise(of(["sci-powder", "cetyl-alcohol"])) } else { brief.maximise(of(["kaolin", "capb-30"])) }
+    if seeded.below(2) == 0 {
+        brief.minimise(of(["sci-powder", "cetyl-alcohol"]))
+    } else {
+        brief.maximise(of(["kaolin", "capb-30"]))
+    }
 }
 
 fn best(brief: &Brief) -> Exact {
@@ -53,7 +58,8 @@ fn standing(answer: &Answer) -> Vec<(usize, Side)> {
     let lines = answer.brief().lines().iter().zip(answer.exact()).enumerate();
     let at_end = lines.filter_map(|(index, (line, value))| {
         let (low, high) = line.role().range();
-        let side = match (matches!(line.role(), Role::Fixed(_)), value.cmp(&low.percent()), value.cmp(&high.percent())) {
+        let side = match (matches!(line.role(), Role::Fixed(_)), value.cmp(&low.percent()), value.cmp(&high.percent()))
+        {
             (true, ..) => None,
             (_, std::cmp::Ordering::Equal, _) => Some(Side::AtLowest),
             (.., std::cmp::Ordering::Equal) => Some(Side::AtHighest),
@@ -72,8 +78,14 @@ fn what_binds_stands_at_its_end_and_what_is_not_decisive_can_go() {
         let Ok(Outcome::Answered(answer)) = brief.try_solve() else { continue };
         let binding = answer.binding();
         let standing = standing(&answer);
-        let of_lines = standing.iter().map(|(index, side)| (format!("line {}, {}", brief.lines()[*index].name(), brief.lines()[*index].role().words()), *side));
-        let told: Vec<_> = binding.iter().filter(|one| one.words.starts_with("line ")).map(|one| (one.words.clone(), one.side)).collect();
+        let of_lines = standing.iter().map(|(index, side)| {
+            (format!("line {}, {}", brief.lines()[*index].name(), brief.lines()[*index].role().words()), *side)
+        });
+        let told: Vec<_> = binding
+            .iter()
+            .filter(|one| one.words.starts_with("line "))
+            .map(|one| (one.words.clone(), one.side))
+            .collect();
         assert_eq!(told, of_lines.collect::<Vec<_>>(), "seed {seed}");
         highest += standing.iter().filter(|(_, side)| *side == Side::AtHighest).count();
 
@@ -93,17 +105,22 @@ fn what_binds_stands_at_its_end_and_what_is_not_decisive_can_go() {
             idle += usize::from(!one.decisive);
         }
 
-        let Ok(Point::Solved { values, objective, binding }) = solve_point(&brief) else { panic!("seed {seed} is answered") };
+        let Ok(Point::Solved { values, objective, binding }) = solve_point(&brief) else {
+            panic!("seed {seed} is answered")
+        };
         assert_eq!((values.as_slice(), objective.as_ref()), (answer.exact(), answer.objective()));
         let mut expected: Vec<Limit> = Vec::new();
-        for (index, line) in brief.lines().iter().enumerate().filter(|(_, line)| !matches!(line.role(), Role::Fixed(_))) {
+        for (index, line) in brief.lines().iter().enumerate().filter(|(_, line)| !matches!(line.role(), Role::Fixed(_)))
+        {
             let (low, high) = line.role().range();
             expected.extend((values[index] == low.percent()).then_some(Limit::Low(index)));
             expected.extend((values[index] == high.percent()).then_some(Limit::High(index)));
         }
         for (index, requirement) in brief.requirements().iter().enumerate().filter(|(_, one)| one.low() != one.high()) {
-            let (numerator, denominator) = numerator_and_denominator(&brief, requirement.measure(), requirement.basis()).unwrap();
-            let [above, below] = [numerator, denominator].map(|all| all.iter().zip(&values).map(|(one, value)| one * value).sum::<Exact>());
+            let (numerator, denominator) =
+                numerator_and_denominator(&brief, requirement.measure(), requirement.basis()).unwrap();
+            let [above, below] = [numerator, denominator]
+                .map(|all| all.iter().zip(&values).map(|(one, value)| one * value).sum::<Exact>());
             let met = |end: Option<&Exact>| end.is_some_and(|end| above == end * &below);
             for (end, upper) in [(requirement.low(), false), (requirement.high(), true)] {
                 expected.extend(met(end).then_some(Limit::Requirement { index, upper }));
@@ -120,7 +137,9 @@ fn what_binds_stands_at_its_end_and_what_is_not_decisive_can_go() {
 
 /// The greatest value of the combination of the rows, with the lines of `program`.
 fn greatest(sums: &[Exact], program: &Program) -> Exact {
-    let reach = |(sum, column): (&Exact, &Column)| [&column.low, &column.high].map(|end| sum * end.as_ref().unwrap()).into_iter().max().unwrap();
+    let reach = |(sum, column): (&Exact, &Column)| {
+        [&column.low, &column.high].map(|end| sum * end.as_ref().unwrap()).into_iter().max().unwrap()
+    };
     sums.iter().zip(program.columns()).map(reach).sum()
 }
 

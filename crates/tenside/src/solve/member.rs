@@ -25,8 +25,14 @@ pub(super) fn is_asked(name: &RowName) -> bool {
 
 /// Every member of a brief's program, rows first.
 pub(super) fn members(brief: &Brief, program: &BriefProgram) -> Vec<Member> {
-    let rows = program.names().iter().enumerate().filter(|(_, name)| is_asked(name)).map(|(index, _)| Member::Row(index));
-    let lines = brief.lines().iter().enumerate().filter(|(_, line)| line.role().range() != (Ppm::ZERO, Ppm::WHOLE)).map(|(index, _)| Member::Line(index));
+    let rows =
+        program.names().iter().enumerate().filter(|(_, name)| is_asked(name)).map(|(index, _)| Member::Row(index));
+    let lines = brief
+        .lines()
+        .iter()
+        .enumerate()
+        .filter(|(_, line)| line.role().range() != (Ppm::ZERO, Ppm::WHOLE))
+        .map(|(index, _)| Member::Line(index));
     rows.chain(lines).collect()
 }
 
@@ -77,7 +83,12 @@ pub(super) fn support(brief: &Brief, program: &BriefProgram, farkas: &Farkas) ->
 }
 
 /// What the members of a conflict are about, with the ends that its proof uses.
-pub(super) fn constraints(brief: &Brief, program: &BriefProgram, members: &[Member], farkas: &Farkas) -> Vec<Constraint> {
+pub(super) fn constraints(
+    brief: &Brief,
+    program: &BriefProgram,
+    members: &[Member],
+    farkas: &Farkas,
+) -> Vec<Constraint> {
     let sums = combined(program.program(), &farkas.row_multipliers);
     let constraint = |member: &Member| match member {
         Member::Row(index) => Constraint::of_row(brief, &program.names()[*index]),
@@ -107,9 +118,15 @@ pub(super) fn only(brief: &Brief, program: &BriefProgram, kept: &[Member]) -> Re
 pub(super) fn words(brief: &Brief, program: &BriefProgram, member: Member) -> String {
     match member {
         Member::Row(row) => {
-            let RowName::Requirement { index, upper, .. } = &program.names()[row] else { return program.names()[row].words().to_string() };
+            let RowName::Requirement { index, upper, .. } = &program.names()[row] else {
+                return program.names()[row].words().to_string();
+            };
             let words = brief.requirements()[*index].words();
-            if has_two_ends(brief, *index) { format!("{} end of {words}", if *upper { "high" } else { "low" }) } else { words }
+            if has_two_ends(brief, *index) {
+                format!("{} end of {words}", if *upper { "high" } else { "low" })
+            } else {
+                words
+            }
         }
         Member::Line(index) => {
             let line = &brief.lines()[index];
@@ -121,7 +138,9 @@ pub(super) fn words(brief: &Brief, program: &BriefProgram, member: Member) -> St
 /// True where each end of a requirement is a row of its own.
 pub(super) fn has_two_ends(brief: &Brief, index: usize) -> bool {
     let requirement = &brief.requirements()[index];
-    requirement.low().is_some() && requirement.high().is_some() && Constraint::requirement(brief, index, true).end() != End::Both
+    requirement.low().is_some()
+        && requirement.high().is_some()
+        && Constraint::requirement(brief, index, true).end() != End::Both
 }
 
 /// The brief without one member.

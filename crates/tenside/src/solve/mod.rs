@@ -84,12 +84,19 @@ pub use candidates::{Candidate, Candidates, PassedOver};
 pub use choice::{Choice, ChoiceOutcome};
 pub use conflict::Conflict;
 pub use constraint::{Constraint, ConstraintKind, End};
-pub use document::{AnswerDocument, ChosenDocument, ConflictDocument, RoundedDocument, SubstitutionDocument, UnmetDocument};
+pub use document::{
+    AnswerDocument, ChosenDocument, ConflictDocument, RoundedDocument, SubstitutionDocument, UnmetDocument,
+};
 pub use grid::{Departure, GridRefusal};
 pub(crate) use objective::beyond_cost;
-pub(crate) use parametric::{CriticalRegion, Direction, Form, NamedBasis, ParametricProgram, Span, conflict_region, multiple, optimal_region, weight_rates};
+pub(crate) use parametric::{
+    CriticalRegion, Direction, Form, NamedBasis, ParametricProgram, Span, conflict_region, multiple, optimal_region,
+    weight_rates,
+};
 pub use parametric::{ParameterRange, PathRegion, SolutionPath};
-pub(crate) use point::{Limit, Point, limit, lines_not_known, numerator_and_denominator, rows, solve_point, weights_as_far_as_known};
+pub(crate) use point::{
+    Limit, Point, limit, lines_not_known, numerator_and_denominator, rows, solve_point, weights_as_far_as_known,
+};
 pub use program::{BriefProgram, RowName};
 pub use proof::{DenominatorProof, Proof};
 pub use reach::Reach;

@@ -78,14 +78,22 @@ fn canonical(program: BriefProgram, denominator: Option<DenominatorProof>, watch
 }
 
 pub(super) fn with_costs(frame: &Frame, costs: Vec<Exact>) -> Result<BriefProgram, Error> {
-    let columns: Vec<Column> = frame.columns.iter().zip(costs).map(|(column, cost)| Column { cost, ..column.clone() }).collect();
+    let columns: Vec<Column> =
+        frame.columns.iter().zip(costs).map(|(column, cost)| Column { cost, ..column.clone() }).collect();
     let lines = columns.len();
     BriefProgram::new(columns, frame.rows.clone(), lines)
 }
 
 /// `N/D` by Dinkelbach's steps: with `r` the best ratio so far, the least value of `N - r D` is 0 exactly if no formula has a lesser
 /// ratio. The proof is that program, solved, with the proof that `D` stays above 0. (W. Dinkelbach, Management Science 13, 1967; from memory.)
-fn ratio(brief: &Brief, frame: Frame, measure: &Measure, basis: &Basis, sign: &Exact, [numerator, denominator]: [&[Exact]; 2]) -> Result<Proof, Error> {
+fn ratio(
+    brief: &Brief,
+    frame: Frame,
+    measure: &Measure,
+    basis: &Basis,
+    sign: &Exact,
+    [numerator, denominator]: [&[Exact]; 2],
+) -> Result<Proof, Error> {
     let least = with_costs(&frame, denominator.to_vec())?;
     let least_outcome = solve_watched(least.program(), &[], brief.watched())?;
     let Some(optimum) = least_outcome.optimum() else {
@@ -93,17 +101,28 @@ fn ratio(brief: &Brief, frame: Frame, measure: &Measure, basis: &Basis, sign: &E
         return Ok(Proof::new(least, least_outcome, None));
     };
     if !optimum.objective.is_positive() {
-        return Err(Fault::new(FaultKind::Unsupported, "the objective's denominator can be 0, so the ratio need not have a best value")
-            .value(format!("{}, {basis}", measure.name()))
-            .remedy("require at least a little of what the ratio divides by")
-            .into());
+        return Err(Fault::new(
+            FaultKind::Unsupported,
+            "the objective's denominator can be 0, so the ratio need not have a best value",
+        )
+        .value(format!("{}, {basis}", measure.name()))
+        .remedy("require at least a little of what the ratio divides by")
+        .into());
     }
     let numerator: Vec<Exact> = numerator.iter().map(|value| value * sign).collect();
     let mut ratio = dot(&numerator, &optimum.values) / dot(denominator, &optimum.values);
     let positive = DenominatorProof::new(least, least_outcome.clone());
     loop {
-        let proof = canonical(with_costs(&frame, ratio_costs(&numerator, denominator, &ratio))?, Some(positive.clone()), brief.watched())?;
-        let better = proof.outcome().optimum().filter(|optimum| optimum.objective.is_negative()).map(|optimum| optimum.values.clone());
+        let proof = canonical(
+            with_costs(&frame, ratio_costs(&numerator, denominator, &ratio))?,
+            Some(positive.clone()),
+            brief.watched(),
+        )?;
+        let better = proof
+            .outcome()
+            .optimum()
+            .filter(|optimum| optimum.objective.is_negative())
+            .map(|optimum| optimum.values.clone());
         match better {
             // Every step takes a corner with a lesser ratio; there are finitely many.
             Some(point) => ratio = dot(&numerator, &point) / dot(denominator, &point),
@@ -137,7 +156,11 @@ fn centred(brief: &Brief, mut frame: Frame) -> Result<BriefProgram, Error> {
             coefficients[departure] = if upper { -&width } else { width.clone() };
             let (low, high) = if upper { (None, Some(middle.clone())) } else { (Some(middle.clone()), None) };
             let name = RowName::Objective(format!("distance of {name} from the middle of its range"));
-            frame.rows.push(NamedRow { name, unit: RowUnit { divisor: vec![Exact::ONE; lines], unit: String::new() }, row: Row { coefficients, low, high } });
+            frame.rows.push(NamedRow {
+                name,
+                unit: RowUnit { divisor: vec![Exact::ONE; lines], unit: String::new() },
+                row: Row { coefficients, low, high },
+            });
         }
     }
     BriefProgram::new(frame.columns, frame.rows, lines)
@@ -158,7 +181,11 @@ fn changed(brief: &Brief, mut frame: Frame, base: &BTreeMap<String, Ppm>) -> Res
             coefficients[lines + index] = if upper { Exact::from(-1) } else { Exact::ONE };
             let (low, high) = if upper { (None, Some(before.clone())) } else { (Some(before.clone()), None) };
             let name = RowName::Objective(format!("change of line {}", line.name()));
-            frame.rows.push(NamedRow { name, unit: RowUnit { divisor: vec![Exact::ONE; lines], unit: String::new() }, row: Row { coefficients, low, high } });
+            frame.rows.push(NamedRow {
+                name,
+                unit: RowUnit { divisor: vec![Exact::ONE; lines], unit: String::new() },
+                row: Row { coefficients, low, high },
+            });
         }
     }
     BriefProgram::new(frame.columns, frame.rows, lines)
@@ -179,12 +206,17 @@ impl Proof {
             None => Ok(None),
             Some(Objective::LeastChange(base)) => {
                 // Lines that the brief no longer has change by all they had.
-                let gone = base.iter().filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str())).map(|(_, percent)| percent.percent());
+                let gone = base
+                    .iter()
+                    .filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str()))
+                    .map(|(_, percent)| percent.percent());
                 Ok(Some(&optimum.objective + gone.sum::<Exact>()))
             }
             Some(Objective::LeastSquares(base)) => Ok(Some(squares::sum_of_squares(brief, base, &optimum.values))),
             // The denominator is the same for every formula, and the costs are over it.
-            Some(Objective::Measure { direction, .. }) if self.denominator().is_none() => Ok(Some(&optimum.objective * sign(*direction))),
+            Some(Objective::Measure { direction, .. }) if self.denominator().is_none() => {
+                Ok(Some(&optimum.objective * sign(*direction)))
+            }
             Some(Objective::Measure { measure, basis, .. }) => {
                 let (numerator, denominator) = sides(brief, measure, basis)?;
                 Ok(dot(&numerator, &optimum.values).checked_div(&dot(&denominator, &optimum.values)))
@@ -200,29 +232,43 @@ pub(super) fn same_question(brief: &Brief, proof: &Proof) -> Result<(), Error> {
         let expected = match brief.objective() {
             None => centred(brief, frame(brief)?)?,
             Some(Objective::LeastChange(base)) => changed(brief, frame(brief)?, base)?,
-            Some(Objective::Measure { .. } | Objective::LeastSquares(_)) => with_costs(&frame(brief)?, vec![Exact::ZERO; brief.lines().len()])?,
+            Some(Objective::Measure { .. } | Objective::LeastSquares(_)) => {
+                with_costs(&frame(brief)?, vec![Exact::ZERO; brief.lines().len()])?
+            }
         };
-        return if expected.is_same_but_for_costs(proof.program()) && proof.denominator().is_none() { Ok(()) } else { Err(differs()) };
+        return if expected.is_same_but_for_costs(proof.program()) && proof.denominator().is_none() {
+            Ok(())
+        } else {
+            Err(differs())
+        };
     };
     let frame = frame(brief)?;
     let (expected, denominator) = match brief.objective() {
         None => (centred(brief, frame)?, None),
         Some(Objective::LeastChange(base)) => (changed(brief, frame, base)?, None),
         // The costs of its proof are the gradient at the point proved.
-        Some(Objective::LeastSquares(base)) => (with_costs(&frame, squares::gradient(brief, base, &optimum.values))?, None),
+        Some(Objective::LeastSquares(base)) => {
+            (with_costs(&frame, squares::gradient(brief, base, &optimum.values))?, None)
+        }
         Some(Objective::Measure { direction, measure, basis }) => {
             let (numerator, denominator) = sides(brief, measure, basis)?;
             match plain_costs(*direction, &numerator, &denominator) {
                 Some(costs) => (with_costs(&frame, costs)?, None),
                 None => {
                     let numerator: Vec<Exact> = numerator.iter().map(|value| value * sign(*direction)).collect();
-                    let ratio = dot(&numerator, &optimum.values).checked_div(&dot(&denominator, &optimum.values)).ok_or_else(differs)?;
-                    (with_costs(&frame, ratio_costs(&numerator, &denominator, &ratio))?, Some(with_costs(&frame, denominator)?))
+                    let ratio = dot(&numerator, &optimum.values)
+                        .checked_div(&dot(&denominator, &optimum.values))
+                        .ok_or_else(differs)?;
+                    (
+                        with_costs(&frame, ratio_costs(&numerator, &denominator, &ratio))?,
+                        Some(with_costs(&frame, denominator)?),
+                    )
                 }
             }
         }
     };
-    let same = expected == *proof.program() && denominator.as_ref() == proof.denominator().map(DenominatorProof::program);
+    let same =
+        expected == *proof.program() && denominator.as_ref() == proof.denominator().map(DenominatorProof::program);
     if same { Ok(()) } else { Err(differs()) }
 }
 

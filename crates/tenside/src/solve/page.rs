@@ -20,7 +20,9 @@ impl Answer {
             Err(refusal) => without_grid(self.brief(), self.exact(), &refusal),
         };
         let best = match (self.brief().objective(), self.objective()) {
-            (Some(objective), Some(value)) => format!("Best for: {}, {}.", objective.words(), in_its_unit(self.brief(), value)),
+            (Some(objective), Some(value)) => {
+                format!("Best for: {}, {}.", objective.words(), in_its_unit(self.brief(), value))
+            }
             _ => "No objective: nearest to the middle of the ranges.".to_string(),
         };
         let binding = self.binding().into_iter().map(|binding| {
@@ -33,7 +35,13 @@ impl Answer {
             format!("{}: {side}{limit}{}", binding.words, if binding.decisive { "" } else { " (not decisive)" })
         });
         let departures = self.departures().iter().map(|departure| {
-            format!("{}: {} {} (at most {})", departure.words, departure.departure.rounded_text(6), departure.unit, departure.bound.rounded_text(6))
+            format!(
+                "{}: {} {} (at most {})",
+                departure.words,
+                departure.departure.rounded_text(6),
+                departure.unit,
+                departure.bound.rounded_text(6)
+            )
         });
         Ok(page
             .section("What holds it there", Part::List(binding.collect()))
@@ -96,7 +104,10 @@ impl Rounded {
     /// A measure without meaning on a basis.
     pub fn page(&self, bases: &[Basis]) -> Result<Page, Error> {
         let departures = self.departures().iter().map(|departure| {
-            let allowed = departure.tolerance.as_ref().map_or("given up".to_string(), |most| format!("at most {}", most.rounded_text(4)));
+            let allowed = departure
+                .tolerance
+                .as_ref()
+                .map_or("given up".to_string(), |most| format!("at most {}", most.rounded_text(4)));
             format!("{}: {} {} ({allowed})", departure.words, departure.departure.rounded_text(4), departure.unit)
         });
         let shown = |value: &Exact| in_its_unit(self.brief(), value);
@@ -107,8 +118,14 @@ impl Rounded {
             (Some(value), Some(without)) => {
                 let exactly = self
                     .objective_without_tolerance()
-                    .map_or("nothing meets all of them exactly".to_string(), |value| format!("with all of them met exactly {}", shown(value)));
-                format!(" The objective is {}; without steps it would be {} with splits and targets as loose as here, {exactly}.", shown(value), shown(without))
+                    .map_or("nothing meets all of them exactly".to_string(), |value| {
+                        format!("with all of them met exactly {}", shown(value))
+                    });
+                format!(
+                    " The objective is {}; without steps it would be {} with splits and targets as loose as here, {exactly}.",
+                    shown(value),
+                    shown(without)
+                )
             }
             _ => String::new(),
         };
@@ -118,7 +135,10 @@ impl Rounded {
             .section("Steps", Part::Text(format!("Percentages are {}.", self.steps().words())))
             .section("Splits and targets that were loosened", Part::List(self.loosened().to_vec()))
             .section("Equations it departs from, as was allowed", Part::List(departures.collect()))
-            .section("Proof", Part::Text(format!("{}{without}", proved("formula on these steps", self.gap(), self.nodes())))))
+            .section(
+                "Proof",
+                Part::Text(format!("{}{without}", proved("formula on these steps", self.gap(), self.nodes()))),
+            ))
     }
 }
 
@@ -134,7 +154,9 @@ impl Choice {
             Ok(formula) => formula.page(bases)?,
             Err(refusal) => without_grid(self.brief(), self.exact(), &refusal),
         };
-        Ok(page.section("Absent", Part::List(absent)).section("Proof", Part::Text(proved("choice", self.gap(), self.nodes()))))
+        Ok(page
+            .section("Absent", Part::List(absent))
+            .section("Proof", Part::Text(proved("choice", self.gap(), self.nodes()))))
     }
 }
 
@@ -145,7 +167,9 @@ fn proved(what: &str, gap: &Exact, nodes: usize) -> String {
         format!("The search was cut off; another {what} could be better by at most {}", gap.rounded_text(6))
     };
     let programs = if nodes == 1 { "program" } else { "programs" };
-    format!("{best}: proved by {nodes} linear {programs} for the compositions given; it says nothing of foam, feel or stability.")
+    format!(
+        "{best}: proved by {nodes} linear {programs} for the compositions given; it says nothing of foam, feel or stability."
+    )
 }
 
 impl Unmet {
@@ -167,9 +191,18 @@ mod tests {
     use crate::solve::Outcome;
 
     fn brief() -> Brief {
-        let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 10, 70).unwrap().free("capb-30").unwrap().qs("kaolin").unwrap();
+        let brief = Brief::new("Bar", &Catalogue::starter())
+            .unwrap()
+            .between("sci-powder", 10, 70)
+            .unwrap()
+            .free("capb-30")
+            .unwrap()
+            .qs("kaolin")
+            .unwrap();
         let named = |requirement: Requirement, name: &str| requirement.named(name).unwrap();
-        let brief = brief.require(named(Requirement::at_least(Measure::active_matter(), Exact::from(12)), "cleansing")).unwrap();
+        let brief = brief
+            .require(named(Requirement::at_least(Measure::active_matter(), Exact::from(12)), "cleansing"))
+            .unwrap();
         brief.require(named(Requirement::at_most(Measure::water(), Exact::from(5)), "dryness")).unwrap()
     }
 
@@ -178,13 +211,26 @@ mod tests {
         let text = brief().maximise(Measure::water()).solve().unwrap().page(&[Basis::AsCharged]).unwrap().text(200);
         assert!(text.contains("dryness: at its highest, 5 %"), "{text}");
         // Words that say their limit get none.
-        let text = brief().at_least(Measure::water(), 4).unwrap().minimise(Measure::water()).solve().unwrap().page(&[Basis::AsCharged]).unwrap().text(200);
-        assert!(text.contains("water at least 4 %: at its lowest") && !text.contains("water at least 4 %: at its lowest,"), "{text}");
+        let text = brief()
+            .at_least(Measure::water(), 4)
+            .unwrap()
+            .minimise(Measure::water())
+            .solve()
+            .unwrap()
+            .page(&[Basis::AsCharged])
+            .unwrap()
+            .text(200);
+        assert!(
+            text.contains("water at least 4 %: at its lowest") && !text.contains("water at least 4 %: at its lowest,"),
+            "{text}"
+        );
     }
 
     #[test]
     fn a_conflict_shows_what_cannot_hold_together_and_what_would_do() {
-        let Outcome::Conflict(conflict) = brief().at_least(Measure::water(), 6).unwrap().try_solve().unwrap() else { panic!("it is answered") };
+        let Outcome::Conflict(conflict) = brief().at_least(Measure::water(), 6).unwrap().try_solve().unwrap() else {
+            panic!("it is answered")
+        };
         let text = conflict.page().unwrap().text(200);
         for part in [
             "Bar: no formula",

@@ -43,7 +43,9 @@ pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
         Outcome::Optimal(optimum) => {
             let values = optimum.values[..brief.lines().len()].to_vec();
             let mut binding = Vec::new();
-            for (index, line) in brief.lines().iter().enumerate().filter(|(_, line)| !matches!(line.role(), Role::Fixed(_))) {
+            for (index, line) in
+                brief.lines().iter().enumerate().filter(|(_, line)| !matches!(line.role(), Role::Fixed(_)))
+            {
                 let (low, high) = line.role().range();
                 if values[index] == low.percent() {
                     binding.push(Limit::Low(index));
@@ -53,8 +55,11 @@ pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
                 }
             }
             let rows = proof.program().names().iter().zip(proof.program().program().rows());
-            for (limit, row) in rows.filter_map(|(name, row)| Some((limit(name)?, row))).filter(|(_, row)| row.low != row.high) {
-                let activity: Exact = row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
+            for (limit, row) in
+                rows.filter_map(|(name, row)| Some((limit(name)?, row))).filter(|(_, row)| row.low != row.high)
+            {
+                let activity: Exact =
+                    row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
                 if row.low.as_ref() == Some(&activity) || row.high.as_ref() == Some(&activity) {
                     binding.push(limit);
                 }
@@ -90,19 +95,31 @@ pub(crate) fn rows(brief: &Brief) -> Result<BriefProgram, Error> {
 }
 
 /// What a measure's numerator (with its factor) and denominator are for each line, typical compositions.
-pub(crate) fn numerator_and_denominator(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
+pub(crate) fn numerator_and_denominator(
+    brief: &Brief,
+    measure: &Measure,
+    basis: &Basis,
+) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
     super::program::sides(brief, measure, basis)
 }
 
 /// The same; a line of which a typical value is not known counts nothing.
-pub(crate) fn weights_as_far_as_known(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
+pub(crate) fn weights_as_far_as_known(
+    brief: &Brief,
+    measure: &Measure,
+    basis: &Basis,
+) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
     let sides = super::program::sides_as_far_as_known(brief, measure, basis)?;
     Ok((sides.numerator, sides.denominator))
 }
 
 /// The lines of which a measure's typical value is not known.
 pub(crate) fn lines_not_known(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<Vec<usize>, Error> {
-    let mut lines: Vec<usize> = super::program::sides_as_far_as_known(brief, measure, basis)?.not_known.into_iter().map(|(line, _)| line).collect();
+    let mut lines: Vec<usize> = super::program::sides_as_far_as_known(brief, measure, basis)?
+        .not_known
+        .into_iter()
+        .map(|(line, _)| line)
+        .collect();
     lines.dedup();
     Ok(lines)
 }

@@ -137,15 +137,22 @@ impl BriefProgram {
                 coefficients[share.line] = share.amount;
                 coefficients[before + place] = -share.part;
                 let name = RowName::Split { split: *place, member, words: split.words(&[member]) };
-                named.push(NamedRow { name, unit: unit.clone(), row: Row { coefficients, low: Some(Exact::ZERO), high: Some(Exact::ZERO) } });
+                named.push(NamedRow {
+                    name,
+                    unit: unit.clone(),
+                    row: Row { coefficients, low: Some(Exact::ZERO), high: Some(Exact::ZERO) },
+                });
             }
         }
         BriefProgram::new(columns, named, self.lines)
     }
 
     pub(super) fn is_same_but_for_costs(&self, other: &BriefProgram) -> bool {
-        let ranges = |program: &BriefProgram| program.program.columns().iter().map(|column| (column.low.clone(), column.high.clone())).collect::<Vec<_>>();
-        let same_rows = self.names == other.names && self.units == other.units && self.program.rows() == other.program.rows();
+        let ranges = |program: &BriefProgram| {
+            program.program.columns().iter().map(|column| (column.low.clone(), column.high.clone())).collect::<Vec<_>>()
+        };
+        let same_rows =
+            self.names == other.names && self.units == other.units && self.program.rows() == other.program.rows();
         same_rows && self.lines == other.lines && ranges(self) == ranges(other)
     }
 
@@ -194,7 +201,9 @@ pub(super) fn relaxed_frame(brief: &Brief) -> Result<Frame, Error> {
 
 fn compiled(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
     if brief.lines().is_empty() {
-        return Err(Fault::new(FaultKind::Missing, "a brief without lines cannot be answered").remedy("add raw materials").into());
+        return Err(Fault::new(FaultKind::Missing, "a brief without lines cannot be answered")
+            .remedy("add raw materials")
+            .into());
     }
     let columns = brief
         .lines()
@@ -205,8 +214,13 @@ fn compiled(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
         })
         .collect();
     let hundred = Exact::hundred();
-    let total = Row { coefficients: vec![Exact::ONE; brief.lines().len()], low: Some(hundred.clone()), high: Some(hundred) };
-    let mut rows = vec![NamedRow { name: RowName::Total, unit: RowUnit::constant(&Exact::ONE, brief.lines().len(), "%"), row: total }];
+    let total =
+        Row { coefficients: vec![Exact::ONE; brief.lines().len()], low: Some(hundred.clone()), high: Some(hundred) };
+    let mut rows = vec![NamedRow {
+        name: RowName::Total,
+        unit: RowUnit::constant(&Exact::ONE, brief.lines().len(), "%"),
+        row: total,
+    }];
     let mut faults = Vec::new();
     let mut keep = |result: Result<Vec<NamedRow>, Error>| match result {
         Ok(more) => rows.extend(more),
@@ -220,7 +234,10 @@ fn compiled(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
     };
     keep(split_rows(brief));
     for (index, requirement) in brief.requirements().iter().enumerate() {
-        keep(requirement_rows(brief, index, requirement).map_err(|error| error.within(&format!("requirement {:?}", requirement.name()))));
+        keep(
+            requirement_rows(brief, index, requirement)
+                .map_err(|error| error.within(&format!("requirement {:?}", requirement.name()))),
+        );
     }
     keep(water_rows(brief, basis));
     Error::check(faults, ())?;
@@ -241,7 +258,12 @@ pub(super) fn sides(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<(
     sides_of(brief, measure, basis, &brief.views())
 }
 
-fn sides_of(brief: &Brief, measure: &Measure, basis: &Basis, lines: &[LineView<'_>]) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
+fn sides_of(
+    brief: &Brief,
+    measure: &Measure,
+    basis: &Basis,
+    lines: &[LineView<'_>],
+) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
     let sides = typical_sides(measure, basis, lines, &facts(brief)).map_err(several)?;
     Error::check(sides.not_known.into_iter().map(|(_, fault)| fault).collect(), (sides.numerator, sides.denominator))
 }
@@ -256,7 +278,9 @@ fn difference(numerator: &[Exact], denominator: &[Exact], value: &Exact) -> Vec<
     if value.is_zero() {
         return numerator.to_vec();
     }
-    let less = |(numerator, denominator): (&Exact, &Exact)| if denominator.is_zero() { numerator.clone() } else { numerator - value * denominator };
+    let less = |(numerator, denominator): (&Exact, &Exact)| {
+        if denominator.is_zero() { numerator.clone() } else { numerator - value * denominator }
+    };
     numerator.iter().zip(denominator).map(less).collect()
 }
 
@@ -264,7 +288,10 @@ fn difference(numerator: &[Exact], denominator: &[Exact], value: &Exact) -> Vec<
 pub(super) fn several(faults: Vec<Fault>) -> Error {
     let mut joined: Vec<Fault> = Vec::new();
     for fault in faults {
-        match joined.iter_mut().find(|known| known.message == fault.message && known.place == fault.place && known.remedy == fault.remedy) {
+        match joined
+            .iter_mut()
+            .find(|known| known.message == fault.message && known.place == fault.place && known.remedy == fault.remedy)
+        {
             Some(known) => {
                 if let (Some(values), Some(value)) = (&mut known.value, &fault.value)
                     && !values.split(", ").any(|named| named == value)
@@ -288,12 +315,19 @@ struct Share<'a> {
 fn shares<'a>(brief: &Brief, split: &'a Split) -> Result<Vec<Share<'a>>, Error> {
     let share = |(name, part): &'a (String, Exact)| -> Result<Share<'a>, Error> {
         let line = brief.lines().iter().position(|line| line.name() == name);
-        let line = line.ok_or_else(|| Error::from(Fault::new(FaultKind::UnknownName, "a member is no line of the brief").value(name)))?;
+        let line = line.ok_or_else(|| {
+            Error::from(Fault::new(FaultKind::UnknownName, "a member is no line of the brief").value(name))
+        })?;
         // What a member brings is asked of its own line alone.
         let (mut amounts, _) = sides_of(brief, &split.measure(name), &Basis::AsCharged, &[brief.lines()[line].view()])?;
         Ok(Share { line, amount: amounts.pop().unwrap_or_default(), part })
     };
-    split.parts().iter().map(share).collect::<Result<_, _>>().map_err(|error: Error| error.within(&format!("split {:?}", split.name())))
+    split
+        .parts()
+        .iter()
+        .map(share)
+        .collect::<Result<_, _>>()
+        .map_err(|error: Error| error.within(&format!("split {:?}", split.name())))
 }
 
 /// One row for each member but the reference: `amount of the member * reference part = amount of the reference * the member's part`.
@@ -309,7 +343,11 @@ fn split_rows(brief: &Brief) -> Result<Vec<NamedRow>, Error> {
             coefficients[first.line] = -(&first.amount * share.part);
             coefficients[share.line] = &share.amount * first.part;
             let name = RowName::Split { split: place, member, words: split.words(&[reference, member]) };
-            rows.push(NamedRow { name, unit: unit.clone(), row: Row { coefficients, low: Some(Exact::ZERO), high: Some(Exact::ZERO) } });
+            rows.push(NamedRow {
+                name,
+                unit: unit.clone(),
+                row: Row { coefficients, low: Some(Exact::ZERO), high: Some(Exact::ZERO) },
+            });
         }
     }
     Ok(rows)
@@ -330,18 +368,31 @@ fn requirement_rows(brief: &Brief, index: usize, requirement: &Requirement) -> R
         None => Ok(difference(&numerator, &divisor, value)),
     };
     let unit = RowUnit { divisor: divisor.clone(), unit: measure.unit(brief.prices().map(|prices| prices.currency())) };
-    let named = |upper: bool, row: Row| NamedRow { name: RowName::Requirement { index, upper, words: requirement.name() }, unit: unit.clone(), row };
+    let named = |upper: bool, row: Row| NamedRow {
+        name: RowName::Requirement { index, upper, words: requirement.name() },
+        unit: unit.clone(),
+        row,
+    };
     let mut rows = Vec::new();
     match (requirement.low(), requirement.high()) {
         (Some(low), Some(high)) if low == high && !every => {
-            rows.push(named(true, Row { coefficients: row(low, Sense::AtMost)?, low: Some(Exact::ZERO), high: Some(Exact::ZERO) }));
+            rows.push(named(
+                true,
+                Row { coefficients: row(low, Sense::AtMost)?, low: Some(Exact::ZERO), high: Some(Exact::ZERO) },
+            ));
         }
         (low, high) => {
             if let Some(low) = low {
-                rows.push(named(false, Row { coefficients: row(low, Sense::AtLeast)?, low: Some(Exact::ZERO), high: None }));
+                rows.push(named(
+                    false,
+                    Row { coefficients: row(low, Sense::AtLeast)?, low: Some(Exact::ZERO), high: None },
+                ));
             }
             if let Some(high) = high {
-                rows.push(named(true, Row { coefficients: row(high, Sense::AtMost)?, low: None, high: Some(Exact::ZERO) }));
+                rows.push(named(
+                    true,
+                    Row { coefficients: row(high, Sense::AtMost)?, low: None, high: Some(Exact::ZERO) },
+                ));
             }
         }
     }
@@ -369,7 +420,11 @@ fn water_rows(brief: &Brief, basis: &Basis) -> Result<Vec<NamedRow>, Error> {
     let coefficients = difference(&water, &mass, &most);
     let words = format!("water as charged at least the {most} % that the finished product keeps");
     let unit = RowUnit::constant(&Exact::hundred(), brief.lines().len(), "%");
-    Ok(vec![NamedRow { name: RowName::WaterToKeep(words), unit, row: Row { coefficients, low: Some(Exact::ZERO), high: None } }])
+    Ok(vec![NamedRow {
+        name: RowName::WaterToKeep(words),
+        unit,
+        row: Row { coefficients, low: Some(Exact::ZERO), high: None },
+    }])
 }
 
 /// A range that the user wrote, of a linear form of the lines.
@@ -428,7 +483,9 @@ mod tests {
 
     #[test]
     fn nothing_but_costs_may_differ_between_two_proofs_of_a_conflict() {
-        let asked = |value: i64, name: &str| Requirement::at_least(Measure::active_matter(), Exact::from(value)).named(name).unwrap();
+        let asked = |value: i64, name: &str| {
+            Requirement::at_least(Measure::active_matter(), Exact::from(value)).named(name).unwrap()
+        };
         let this = program(&wash().require(asked(5, "washes")).unwrap());
         let costly = |mut program: BriefProgram| {
             program.program.change(|index, column| column.cost = Exact::from(i64::try_from(index).unwrap()), |_, _| {});
@@ -440,13 +497,20 @@ mod tests {
             program(&wash().require(asked(6, "washes")).unwrap()),
             program(
                 &wash()
-                    .change_line("water", Role::between(crate::number::Ppm::ZERO, crate::number::Ppm::from_percent_text("90").unwrap()).unwrap())
+                    .change_line(
+                        "water",
+                        Role::between(crate::number::Ppm::ZERO, crate::number::Ppm::from_percent_text("90").unwrap())
+                            .unwrap(),
+                    )
                     .unwrap()
                     .require(asked(5, "washes"))
                     .unwrap(),
             ),
             BriefProgram { lines: 3, ..this.clone() },
-            BriefProgram { units: this.units.iter().map(|unit| RowUnit { unit: "g".to_string(), ..unit.clone() }).collect(), ..this.clone() },
+            BriefProgram {
+                units: this.units.iter().map(|unit| RowUnit { unit: "g".to_string(), ..unit.clone() }).collect(),
+                ..this.clone()
+            },
         ];
         for other in others {
             assert!(!this.is_same_but_for_costs(&other) && !other.is_same_but_for_costs(&this), "{:?}", other.names());
@@ -455,13 +519,18 @@ mod tests {
 
     #[test]
     fn faults_that_differ_in_their_value_alone_are_one() {
-        let fault = |place: &str, value: &str, remedy: &str| Fault::new(FaultKind::NotKnown, "no price").at(place).value(value).remedy(remedy);
+        let fault = |place: &str, value: &str, remedy: &str| {
+            Fault::new(FaultKind::NotKnown, "no price").at(place).value(value).remedy(remedy)
+        };
         let joined = |faults: &[(&str, &str, &str)]| -> Vec<Option<String>> {
             let error = several(faults.iter().map(|(place, value, remedy)| fault(place, value, remedy)).collect());
             error.faults().iter().map(|fault| fault.value.clone()).collect()
         };
         let told = |values: &[&str]| values.iter().map(|value| Some(value.to_string())).collect::<Vec<_>>();
-        assert_eq!(joined(&[("", "clay", "add one"), ("", "oil", "add one"), ("", "clay", "add one")]), told(&["clay, oil"]));
+        assert_eq!(
+            joined(&[("", "clay", "add one"), ("", "oil", "add one"), ("", "clay", "add one")]),
+            told(&["clay, oil"])
+        );
         assert_eq!(joined(&[("", "clay", "add one"), ("scent", "oil", "add one")]), told(&["clay", "oil"]));
         assert_eq!(joined(&[("", "clay", "add one"), ("", "oil", "leave it out")]), told(&["clay", "oil"]));
         let other = Fault::new(FaultKind::NotKnown, "no score").at("").value("oil").remedy("add one");

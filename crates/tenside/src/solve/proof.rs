@@ -77,10 +77,18 @@ impl Proof {
             denominator.verify()?;
             // Only the cost of a ratio's program differs from that of its denominator.
             if denominator.program.program().rows() != self.program.program().rows() {
-                return Err(Fault::new(FaultKind::Contradiction, "the two programs of a ratio are about different requirements").into());
+                return Err(Fault::new(
+                    FaultKind::Contradiction,
+                    "the two programs of a ratio are about different requirements",
+                )
+                .into());
             }
             if self.outcome.optimum().is_some_and(|optimum| !optimum.objective.is_zero()) {
-                return Err(Fault::new(FaultKind::Contradiction, "the program of a ratio has a least cost other than 0").into());
+                return Err(Fault::new(
+                    FaultKind::Contradiction,
+                    "the program of a ratio has a least cost other than 0",
+                )
+                .into());
             }
         }
         Ok(())

@@ -116,9 +116,11 @@ impl<'a> Question<'a> {
             let outcome = solve_watched(program.program(), &[], brief.watched())?;
             Proof::new(program, outcome, None)
         };
-        let line_steps = brief.lines().iter().map(|line| steps.map(|steps| steps.step_of(line.name()).clone())).collect();
+        let line_steps =
+            brief.lines().iter().map(|line| steps.map(|steps| steps.step_of(line.name()).clone())).collect();
         let (choices, caps) = choices(brief);
-        let mixed = MixedProgram::new(relaxed.program().program().clone(), lines, line_steps)?.with_choices(&choices, &caps)?;
+        let mixed =
+            MixedProgram::new(relaxed.program().program().clone(), lines, line_steps)?.with_choices(&choices, &caps)?;
         let goal = goal(brief, &relaxed)?;
         Ok(Question { brief, mixed, goal, rows: kept, equations, relaxed, nodes })
     }
@@ -138,7 +140,11 @@ impl<'a> Question<'a> {
             Some(tree) => self.mixed.verify(tree, self.brief.watched())?.is_none(),
             None => self.relaxed.verify().map(|()| self.relaxed.outcome().optimum().is_none())?,
         };
-        if nothing { Ok(()) } else { Err(Fault::new(FaultKind::Contradiction, "a formula is left possible").at("search tree").into()) }
+        if nothing {
+            Ok(())
+        } else {
+            Err(Fault::new(FaultKind::Contradiction, "a formula is left possible").at("search tree").into())
+        }
     }
 
     /// The best formula.
@@ -172,9 +178,16 @@ impl<'a> Question<'a> {
         let start = self.relaxed.outcome().optimum().map(|optimum| ratio_at(&optimum.values)).unwrap_or_default();
         let (mut ratio, mut best, mut used): (Exact, Option<Vec<Exact>>, usize) = (start, None, 0);
         loop {
-            let found = self.with_ratio(numerator, denominator, &ratio).search(Limits { nodes: self.nodes, any: false, halt: self.brief.watched() })?;
+            let found = self.with_ratio(numerator, denominator, &ratio).search(Limits {
+                nodes: self.nodes,
+                any: false,
+                halt: self.brief.watched(),
+            })?;
             used += found.tree.nodes();
-            let better = found.best.map(|values| values[..lines].to_vec()).filter(|values| best.is_none() || ratio_at(values) <= ratio);
+            let better = found
+                .best
+                .map(|values| values[..lines].to_vec())
+                .filter(|values| best.is_none() || ratio_at(values) <= ratio);
             let Some(values) = better.or_else(|| best.clone()) else {
                 return Ok(Sought::Nothing { proved: found.complete, nodes: used, tree: Some(Box::new(found.tree)) });
             };
@@ -228,7 +241,13 @@ impl<'a> Question<'a> {
             }
             Some(Objective::LeastChange(base)) => {
                 let before = |name: &str| base.get(name).map_or(Exact::ZERO, |percent| percent.percent());
-                let kept: Exact = self.brief.lines().iter().zip(values).map(|(line, value)| (value - before(line.name())).abs()).sum();
+                let kept: Exact = self
+                    .brief
+                    .lines()
+                    .iter()
+                    .zip(values)
+                    .map(|(line, value)| (value - before(line.name())).abs())
+                    .sum();
                 Some(kept + gone(self.brief, base))
             }
             _ => None,
@@ -243,7 +262,11 @@ impl<'a> Question<'a> {
             let divisor = dot(&equation.row.unit.divisor, values);
             activity.checked_div(&divisor).unwrap_or(activity)
         };
-        self.equations.iter().map(|equation| (equation, depart(equation))).filter(|(_, departure)| !departure.is_zero()).collect()
+        self.equations
+            .iter()
+            .map(|equation| (equation, depart(equation)))
+            .filter(|(_, departure)| !departure.is_zero())
+            .collect()
     }
 
     /// Checks a best point without the search: the tree, its bound, and that the point meets steps, choices, ranges and rows.
@@ -253,7 +276,11 @@ impl<'a> Question<'a> {
             Goal::Cost => self.mixed.clone(),
             Goal::Ratio { numerator, denominator, positive, .. } => {
                 positive.verify()?;
-                self.with_ratio(numerator, denominator, &(dot(numerator, &best.values) / dot(denominator, &best.values)))
+                self.with_ratio(
+                    numerator,
+                    denominator,
+                    &(dot(numerator, &best.values) / dot(denominator, &best.values)),
+                )
             }
         };
         let least = mixed.verify(&best.tree, self.brief.watched())?.ok_or_else(|| fails("the tree leaves no point"))?;
@@ -261,9 +288,10 @@ impl<'a> Question<'a> {
             Goal::Cost => {
                 // Without objective the cost is the distance from the middles, which the point's other columns carry; the gap is its own.
                 let cost = match self.brief.objective() {
-                    Some(Objective::Measure { .. }) => {
-                        dot(&mixed.program().columns().iter().map(|column| column.cost.clone()).collect::<Vec<_>>(), &best.values)
-                    }
+                    Some(Objective::Measure { .. }) => dot(
+                        &mixed.program().columns().iter().map(|column| column.cost.clone()).collect::<Vec<_>>(),
+                        &best.values,
+                    ),
                     Some(_) => self.objective(&best.values)?.unwrap_or_default() - self.gone(),
                     None => self.distance(&best.values),
                 };
@@ -284,12 +312,17 @@ impl<'a> Question<'a> {
         for (line, value) in self.brief.lines().iter().zip(&best.values) {
             let (low, high) = line.role().range();
             if *value < low.percent() || *value > high.percent() {
-                return Err(Fault::new(FaultKind::Contradiction, "a line is outside its range").at(line.name()).value(value).into());
+                return Err(Fault::new(FaultKind::Contradiction, "a line is outside its range")
+                    .at(line.name())
+                    .value(value)
+                    .into());
             }
         }
         for NamedRow { name, row, .. } in &self.rows {
             if !holds(row, &best.values) {
-                return Err(Fault::new(FaultKind::Contradiction, "a requirement does not hold").value(name.words()).into());
+                return Err(Fault::new(FaultKind::Contradiction, "a requirement does not hold")
+                    .value(name.words())
+                    .into());
             }
         }
         Ok(())
@@ -311,10 +344,17 @@ impl<'a> Question<'a> {
 }
 
 fn goal(brief: &Brief, relaxed: &Proof) -> Result<Goal, Error> {
-    let (Some(positive), Some(Objective::Measure { direction, measure, basis })) = (relaxed.denominator(), brief.objective()) else { return Ok(Goal::Cost) };
+    let (Some(positive), Some(Objective::Measure { direction, measure, basis })) =
+        (relaxed.denominator(), brief.objective())
+    else {
+        return Ok(Goal::Cost);
+    };
     let (numerator, denominator) = sides(brief, measure, basis)?;
-    let numerator = if *direction == Direction::Maximise { numerator.iter().map(|value| -value).collect() } else { numerator };
-    let least = positive.least().ok_or_else(|| Fault::new(FaultKind::Contradiction, "the denominator is not proved to stay above 0"))?;
+    let numerator =
+        if *direction == Direction::Maximise { numerator.iter().map(|value| -value).collect() } else { numerator };
+    let least = positive
+        .least()
+        .ok_or_else(|| Fault::new(FaultKind::Contradiction, "the denominator is not proved to stay above 0"))?;
     Ok(Goal::Ratio { numerator, denominator, least, positive: Box::new(positive.clone()) })
 }
 
@@ -322,9 +362,13 @@ fn goal(brief: &Brief, relaxed: &Proof) -> Result<Goal, Error> {
 type Choices = (Vec<(usize, Exact)>, Vec<(Vec<usize>, usize)>);
 
 fn choices(brief: &Brief) -> Choices {
-    let members =
-        |group: &str| -> Vec<usize> { (0..brief.lines().len()).filter(|index| brief.lines()[*index].groups().iter().any(|known| known == group)).collect() };
-    let caps: Vec<(Vec<usize>, usize)> = brief.at_most_of_groups().iter().map(|limit| (members(limit.group()), limit.most())).collect();
+    let members = |group: &str| -> Vec<usize> {
+        (0..brief.lines().len())
+            .filter(|index| brief.lines()[*index].groups().iter().any(|known| known == group))
+            .collect()
+    };
+    let caps: Vec<(Vec<usize>, usize)> =
+        brief.at_most_of_groups().iter().map(|limit| (members(limit.group()), limit.most())).collect();
     let least = |index: usize| match brief.lines()[index].role() {
         Role::AbsentOrBetween(least, _) => Some(least.percent()),
         _ if caps.iter().any(|(members, _)| members.contains(&index)) => Some(Exact::ZERO),
@@ -336,9 +380,15 @@ fn choices(brief: &Brief) -> Choices {
 
 /// The names of the brief's equations, in the order of their rows: a split's once a further member, then targets.
 fn equation_names(brief: &Brief) -> impl Iterator<Item = String> {
-    let splits = brief.splits().iter().flat_map(|split| std::iter::repeat_n(split.name().to_string(), split.parts().len() - 1));
-    let is_target = |asked: &&crate::brief::Requirement| asked.low().is_some() && asked.low() == asked.high() && !asked.is_for_every_composition();
-    splits.chain(brief.requirements().iter().filter(is_target).map(crate::brief::Requirement::name)).collect::<Vec<_>>().into_iter()
+    let splits =
+        brief.splits().iter().flat_map(|split| std::iter::repeat_n(split.name().to_string(), split.parts().len() - 1));
+    let is_target = |asked: &&crate::brief::Requirement| {
+        asked.low().is_some() && asked.low() == asked.high() && !asked.is_for_every_composition()
+    };
+    splits
+        .chain(brief.requirements().iter().filter(is_target).map(crate::brief::Requirement::name))
+        .collect::<Vec<_>>()
+        .into_iter()
 }
 
 fn is_equation(named: &NamedRow) -> bool {
@@ -360,7 +410,8 @@ fn loosened(row: &NamedRow, tolerance: &Exact) -> [NamedRow; 2] {
 
 /// What half a step, moved from one line that is not fixed to another, does to an equation at most, in its unit.
 fn half_step_effect(brief: &Brief, steps: &Steps, row: &NamedRow) -> Exact {
-    let free: Vec<usize> = (0..brief.lines().len()).filter(|index| !matches!(brief.lines()[*index].role(), Role::Fixed(_))).collect();
+    let free: Vec<usize> =
+        (0..brief.lines().len()).filter(|index| !matches!(brief.lines()[*index].role(), Role::Fixed(_))).collect();
     let coefficients = || free.iter().map(|index| &row.row.coefficients[*index]);
     let (Some(greatest), Some(least)) = (coefficients().max(), coefficients().min()) else { return Exact::ZERO };
     let step = free.iter().map(|index| steps.step_of(brief.lines()[*index].name())).max().cloned().unwrap_or_default();
@@ -372,7 +423,10 @@ fn half_step_effect(brief: &Brief, steps: &Steps, row: &NamedRow) -> Exact {
 
 /// What lines had which the brief has no more.
 pub(super) fn gone(brief: &Brief, base: &std::collections::BTreeMap<String, crate::number::Ppm>) -> Exact {
-    base.iter().filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str())).map(|(_, percent)| percent.percent()).sum()
+    base.iter()
+        .filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str()))
+        .map(|(_, percent)| percent.percent())
+        .sum()
 }
 
 fn holds(row: &Row, values: &[Exact]) -> bool {
@@ -386,8 +440,12 @@ fn dot(left: &[Exact], right: &[Exact]) -> Exact {
 
 /// Reads every requirement and split off a formula with its measures, not with the rows it was found by.
 pub(super) fn measured(brief: &Brief, formula: &Formula, equations: &[Equation]) -> Result<(), Error> {
-    let tolerance = |name: &str| equations.iter().filter(|equation| equation.name == name).map(|equation| equation.tolerance.clone()).next();
-    let fails = |what: String| -> Error { Fault::new(FaultKind::Contradiction, "the formula does not meet a requirement").value(what).into() };
+    let tolerance = |name: &str| {
+        equations.iter().filter(|equation| equation.name == name).map(|equation| equation.tolerance.clone()).next()
+    };
+    let fails = |what: String| -> Error {
+        Fault::new(FaultKind::Contradiction, "the formula does not meet a requirement").value(what).into()
+    };
     for requirement in brief.requirements() {
         let name = requirement.name();
         let room = match tolerance(&name) {
@@ -421,7 +479,10 @@ pub(super) fn measured(brief: &Brief, formula: &Formula, equations: &[Equation])
     for split in brief.splits() {
         let brought = |line: &str| -> Result<Exact, Error> {
             let value = formula.measure(&split.measure(line), &Basis::AsCharged)?.value.and_then(|value| value.typical);
-            let unknown = || Fault::new(FaultKind::NotKnown, "what a line brings to a split is not known").at(format!("line {line:?}"));
+            let unknown = || {
+                Fault::new(FaultKind::NotKnown, "what a line brings to a split is not known")
+                    .at(format!("line {line:?}"))
+            };
             value.ok_or_else(|| unknown().into())
         };
         let Some((first, first_part)) = split.parts().first() else { continue };
@@ -443,7 +504,10 @@ fn is_over_nothing(measure: &Measure, basis: &Basis, formula: &Formula, brief: &
     let mut sum = Exact::ZERO;
     for term in measure.denominator() {
         let below = Measure::of(term.content.clone()).contributed_by(term.scope.clone());
-        let Some(value) = formula.measure_with(&below, basis, brief.catalogue())?.value.and_then(|value| value.typical) else { return Ok(false) };
+        let Some(value) = formula.measure_with(&below, basis, brief.catalogue())?.value.and_then(|value| value.typical)
+        else {
+            return Ok(false);
+        };
         sum += &(&term.factor * value);
     }
     Ok(sum.is_zero())

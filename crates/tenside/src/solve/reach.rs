@@ -44,7 +44,9 @@ impl Brief {
             Some((lowest, highest)) => Ok(Reach { lowest, highest, unit }),
             None => Err(match self.try_solve()? {
                 Outcome::Conflict(conflict) => conflict.into_error(),
-                Outcome::Answered(_) => Fault::new(FaultKind::Contradiction, "no formula meets the measure's basis").into(),
+                Outcome::Answered(_) => {
+                    Fault::new(FaultKind::Contradiction, "no formula meets the measure's basis").into()
+                }
             }),
         }
     }
@@ -56,12 +58,18 @@ impl Brief {
     /// A brief that cannot be asked or answered, one without a measure as objective, a negative `extra`.
     pub fn line_ranges_within(&self, extra: &Exact) -> Result<Vec<(String, Exact, Exact)>, Error> {
         let Some(Objective::Measure { direction, measure, basis }) = self.objective().cloned() else {
-            return Err(Fault::new(FaultKind::Unsupported, "a brief without a measure as objective has no cost to stay within")
-                .remedy("minimise or maximise one")
-                .into());
+            return Err(Fault::new(
+                FaultKind::Unsupported,
+                "a brief without a measure as objective has no cost to stay within",
+            )
+            .remedy("minimise or maximise one")
+            .into());
         };
         if extra.is_negative() {
-            return Err(Fault::new(FaultKind::OutOfRange, "less than the best cannot be asked for").value(extra).allowed("0 or more").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "less than the best cannot be asked for")
+                .value(extra)
+                .allowed("0 or more")
+                .into());
         }
         let best = self.solve()?.objective().cloned().unwrap_or_default();
         let limit = match direction {
@@ -82,7 +90,11 @@ impl Brief {
 
 /// Lowest and highest value, or nothing if no formula meets the brief.
 #[allow(clippy::type_complexity, reason = "two ends of one range")]
-pub(super) fn reach_of(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<Option<(Option<Exact>, Option<Exact>)>, Error> {
+pub(super) fn reach_of(
+    brief: &Brief,
+    measure: &Measure,
+    basis: &Basis,
+) -> Result<Option<(Option<Exact>, Option<Exact>)>, Error> {
     let frame = frame_on(brief, basis)?;
     let end = |direction: Direction| -> Result<Option<Option<Exact>>, Error> {
         let asked = brief.clone().with_objective(Some(Objective::measure(direction, measure.clone(), basis.clone())));
@@ -101,12 +113,20 @@ pub(super) fn reach_of(brief: &Brief, measure: &Measure, basis: &Basis) -> Resul
 
 /// The end of a ratio whose denominator can be 0, over the formulas in which it is not: Dinkelbach's steps as in `objective`, from a
 /// formula with the greatest denominator. Where the best corner has a denominator of 0 there is no end.
-fn ratio_end(asked: &Brief, frame: &Frame, measure: &Measure, basis: &Basis, direction: Direction) -> Result<Option<Exact>, Error> {
+fn ratio_end(
+    asked: &Brief,
+    frame: &Frame,
+    measure: &Measure,
+    basis: &Basis,
+    direction: Direction,
+) -> Result<Option<Exact>, Error> {
     // What else they could refuse was refused before: this is a denominator that can be negative.
     let Ok((numerator, denominator)) = sides(asked, measure, basis) else { return Ok(None) };
     let sign = if direction == Direction::Minimise { Exact::ONE } else { Exact::from(-1) };
     let numerator: Vec<Exact> = numerator.iter().map(|value| value * &sign).collect();
-    let dot = |side: &[Exact], point: &[Exact]| side.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
+    let dot = |side: &[Exact], point: &[Exact]| {
+        side.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum::<Exact>()
+    };
     let least = |costs: Vec<Exact>| -> Result<Option<(Exact, Vec<Exact>)>, Error> {
         let outcome = tenside_lp::solve_watched(with_costs(frame, costs)?.program(), &[], asked.watched())?;
         Ok(outcome.optimum().map(|optimum| (optimum.objective.clone(), optimum.values.clone())))
@@ -130,7 +150,13 @@ mod tests {
 
     #[test]
     fn a_ratio_over_what_can_be_nothing_has_the_ends_that_it_has() {
-        let brief = Brief::new("Wash", &Catalogue::starter()).unwrap().between("capb-30", 0, 40).unwrap().between("kaolin", 10, 50).unwrap().qs("water");
+        let brief = Brief::new("Wash", &Catalogue::starter())
+            .unwrap()
+            .between("capb-30", 0, 40)
+            .unwrap()
+            .between("kaolin", 10, 50)
+            .unwrap()
+            .qs("water");
         let brief = brief.unwrap();
         let ratio = Measure::as_supplied().contributed_by(Scope::Lines(vec!["kaolin".to_string()]));
         let per_active = ratio.per(&Measure::active_matter());

@@ -83,7 +83,10 @@ impl Relaxation {
             let (low, high) = if upwards { (from, &nearest) } else { (&nearest, from) };
             return format!("give {words} a range from {low} to {high}{unit}");
         }
-        format!("{verb} {words} to exactly {to}{unit} (about {}{unit})", to.rounded_to(&step(decimals), HalfWay::ToEven))
+        format!(
+            "{verb} {words} to exactly {to}{unit} (about {}{unit})",
+            to.rounded_to(&step(decimals), HalfWay::ToEven)
+        )
     }
 
     /// Four decimals, more where a small value needs them for four digits; of a line the grid's.
@@ -92,7 +95,10 @@ impl Relaxation {
         if matches!(self.constraint, Constraint::Line { .. }) || self.to.is_zero() {
             return FEWEST_DECIMALS;
         }
-        fewest.into_iter().find(|decimals| self.to.abs() >= step(*decimals) * Exact::from(1000)).unwrap_or(MOST_DECIMALS)
+        fewest
+            .into_iter()
+            .find(|decimals| self.to.abs() >= step(*decimals) * Exact::from(1000))
+            .unwrap_or(MOST_DECIMALS)
     }
 
     /// True where nothing lies farther: a percentage of 0 or 100, the least or greatest part of a split, an amount of nothing.
@@ -137,7 +143,15 @@ fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limi
             let (low, high) = line.role().range();
             let measure = Measure::as_supplied().contributed_by(Scope::Lines(vec![line.name().to_string()]));
             let (low, high) = (Some(low.percent()), Some(high.percent()));
-            Some(Limited { words: said, measure, basis: Basis::AsCharged, low, high, unit: "%".to_string(), scale: Exact::ONE })
+            Some(Limited {
+                words: said,
+                measure,
+                basis: Basis::AsCharged,
+                low,
+                high,
+                unit: "%".to_string(),
+                scale: Exact::ONE,
+            })
         }
         Member::Row(index) => match &program.names()[index] {
             RowName::Requirement { index, upper, .. } => {
@@ -164,7 +178,15 @@ fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limi
                 // By weight the ratio is a percentage.
                 let scale = first_part / measure.factor();
                 let ratio = part / &scale;
-                Some(Limited { words, measure, basis: Basis::AsCharged, low: Some(ratio.clone()), high: Some(ratio), unit: String::new(), scale })
+                Some(Limited {
+                    words,
+                    measure,
+                    basis: Basis::AsCharged,
+                    low: Some(ratio.clone()),
+                    high: Some(ratio),
+                    unit: String::new(),
+                    scale,
+                })
             }
             RowName::Total | RowName::WaterToKeep(_) | RowName::Objective(_) => None,
         },
@@ -185,11 +207,19 @@ pub(super) fn relaxation(brief: &Brief, program: &BriefProgram, member: Member) 
         // The worst composition changes with the limit, so that it does not move along a row.
         return robust::relaxation(brief, *index, *upper, words(brief, program, member));
     }
-    let Some(Limited { words, measure, basis, low, high, unit, scale }) = limited(brief, program, member) else { return Ok(None) };
-    let Some((lowest, highest)) = reach_of(&without(brief, program, member), &measure, &basis)? else { return Ok(None) };
+    let Some(Limited { words, measure, basis, low, high, unit, scale }) = limited(brief, program, member) else {
+        return Ok(None);
+    };
+    let Some((lowest, highest)) = reach_of(&without(brief, program, member), &measure, &basis)? else {
+        return Ok(None);
+    };
     let (change, end) = match (low, high) {
-        (Some(low), _) if highest.as_ref().is_some_and(|highest| *highest < low) => (highest.map(|to| (low, to, lowest)), End::Low),
-        (_, Some(high)) if lowest.as_ref().is_some_and(|lowest| *lowest > high) => (lowest.map(|to| (high, to, highest)), End::High),
+        (Some(low), _) if highest.as_ref().is_some_and(|highest| *highest < low) => {
+            (highest.map(|to| (low, to, lowest)), End::Low)
+        }
+        (_, Some(high)) if lowest.as_ref().is_some_and(|lowest| *lowest > high) => {
+            (lowest.map(|to| (high, to, highest)), End::High)
+        }
         _ => return Ok(None),
     };
     let constraint = match member {

@@ -43,7 +43,12 @@ pub(super) fn relaxation(brief: &Brief, index: usize, upper: bool, words: String
     let Some(from) = end.filter(|_| requirement.low() != requirement.high()) else { return Ok(None) };
     let rest = brief.relaxed_requirement(index, upper);
     let sense = if upper { Sense::AtMost } else { Sense::AtLeast };
-    let worst = Worst { compiled: compile(&rest, measure, basis)?, sense, frame: frame_on(&rest, basis)?, watched: brief.watched() };
+    let worst = Worst {
+        compiled: compile(&rest, measure, basis)?,
+        sense,
+        frame: frame_on(&rest, basis)?,
+        watched: brief.watched(),
+    };
     let unit = measure.unit(brief.prices().map(|prices| prices.currency()));
     // It lies past the limit that was asked: at that limit the brief has no formula.
     let change = |to: Exact| Relaxation {
@@ -67,7 +72,9 @@ struct Worst<'a> {
 impl Worst<'_> {
     fn least_limit(&self, from: &Exact) -> Result<Option<Exact>, Error> {
         let least_denominators: Vec<Exact> = self.compiled.rows().map(Row::least_denominator).collect();
-        let Some((most, mut point)) = self.best(least_denominators.iter().map(|least| -least).collect())? else { return Ok(None) };
+        let Some((most, mut point)) = self.best(least_denominators.iter().map(|least| -least).collect())? else {
+            return Ok(None);
+        };
         if !most.is_negative() || least_denominators.iter().any(Exact::is_negative) {
             return Ok(None);
         }
@@ -75,7 +82,11 @@ impl Worst<'_> {
         loop {
             let Some(limit) = self.worst_ratio(&point, &started) else { return Ok(None) };
             let Ok(coefficients) = self.compiled.worst_coefficients(&limit, self.sense) else { return Ok(None) };
-            let costs = if self.sense == Sense::AtMost { coefficients } else { coefficients.iter().map(|value| -value).collect() };
+            let costs = if self.sense == Sense::AtMost {
+                coefficients
+            } else {
+                coefficients.iter().map(|value| -value).collect()
+            };
             match self.best(costs)? {
                 Some((cost, better)) if cost.is_negative() => (point, started) = (better, limit),
                 _ => return Ok(Some(limit)),

@@ -70,11 +70,16 @@ impl Answer {
     pub fn price_of_robustness(&self) -> Result<RobustnessPrice, Error> {
         let brief = self.brief();
         let (Some(robust), Some(unit)) = (self.objective().cloned(), self.objective_unit()) else {
-            return Err(Fault::new(FaultKind::Unsupported, "a brief without objective has nothing that robustness could cost")
-                .remedy("minimise or maximise a measure, or ask for the least change")
-                .into());
+            return Err(Fault::new(
+                FaultKind::Unsupported,
+                "a brief without objective has nothing that robustness could cost",
+            )
+            .remedy("minimise or maximise a measure, or ask for the least change")
+            .into());
         };
-        let places: Vec<usize> = (0..brief.requirements().len()).filter(|place| brief.requirements()[*place].is_for_every_composition()).collect();
+        let places: Vec<usize> = (0..brief.requirements().len())
+            .filter(|place| brief.requirements()[*place].is_for_every_composition())
+            .collect();
         let best = |chosen: &dyn Fn(usize) -> bool| best_value(&brief.for_typical_compositions(chosen));
         let typical = best(&|_| true)?;
         let worse = |value: &Exact, than: &Exact| worse_by(brief, value, than);
@@ -93,5 +98,6 @@ impl Answer {
 /// The best value of the objective. What meets a requirement for every composition meets it for the typical one, so there is a formula.
 fn best_value(brief: &Brief) -> Result<Exact, Error> {
     let value = optimise(brief, frame(brief)?)?.objective_value(brief)?;
-    value.ok_or_else(|| Fault::new(FaultKind::Contradiction, "typical compositions lie outside their own ranges").into())
+    value
+        .ok_or_else(|| Fault::new(FaultKind::Contradiction, "typical compositions lie outside their own ranges").into())
 }

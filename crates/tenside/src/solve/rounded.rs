@@ -123,15 +123,31 @@ impl Rounded {
     fn new(brief: &Brief, steps: &Steps, question: &Question<'_>, best: Best) -> Result<Self, Error> {
         let mut lines = Vec::with_capacity(best.values.len());
         for (line, percent) in brief.lines().iter().zip(&best.values) {
-            let built = Line::new(line.name(), Arc::clone(line.material()), Ppm::from_exact_percent(percent)?)?.in_phase(line.phase())?;
+            let built = Line::new(line.name(), Arc::clone(line.material()), Ppm::from_exact_percent(percent)?)?
+                .in_phase(line.phase())?;
             lines.push(
-                built.in_groups(line.groups()).for_purposes(line.purposes()).as_qs(line.role() == &Role::Qs).as_fixed(matches!(line.role(), Role::Fixed(_))),
+                built
+                    .in_groups(line.groups())
+                    .for_purposes(line.purposes())
+                    .as_qs(line.role() == &Role::Qs)
+                    .as_fixed(matches!(line.role(), Role::Fixed(_))),
             );
         }
-        let formula = Formula::new(brief.title(), lines)?.with_phases(&brief.phases())?.with_prices(brief.prices().cloned());
-        let (without_steps, departures, loosened) = (question.relaxed.objective_value(brief)?, departures(question, &best.values), loosened(question));
+        let formula =
+            Formula::new(brief.title(), lines)?.with_phases(&brief.phases())?.with_prices(brief.prices().cloned());
+        let (without_steps, departures, loosened) =
+            (question.relaxed.objective_value(brief)?, departures(question, &best.values), loosened(question));
         let without_tolerance = if loosened.is_empty() { without_steps.clone() } else { without_tolerance(brief)? };
-        Ok(Rounded { brief: brief.unwatched(), steps: steps.clone(), formula, best, without_steps, without_tolerance, loosened, departures })
+        Ok(Rounded {
+            brief: brief.unwatched(),
+            steps: steps.clone(),
+            formula,
+            best,
+            without_steps,
+            without_tolerance,
+            loosened,
+            departures,
+        })
     }
 
     /// The brief.
@@ -219,8 +235,12 @@ impl Rounded {
         let question = Question::new(&self.brief, Some(&self.steps), self.steps.nodes())?;
         question.verify(&self.best)?;
         let percents: Vec<Exact> = self.formula.lines().iter().map(|line| line.percent().percent()).collect();
-        let same_lines =
-            self.formula.lines().iter().zip(self.brief.lines()).all(|(line, asked)| line.name() == asked.name() && line.material() == asked.material());
+        let same_lines = self
+            .formula
+            .lines()
+            .iter()
+            .zip(self.brief.lines())
+            .all(|(line, asked)| line.name() == asked.name() && line.material() == asked.material());
         if percents != self.best.values || !same_lines {
             return Err(fails("its lines are not the proved ones"));
         }
@@ -250,7 +270,11 @@ fn loosened(question: &Question<'_>) -> Vec<String> {
         let words = equation.row.name.words();
         match &equation.tolerance {
             Some(tolerance) if tolerance.is_zero() => None,
-            Some(tolerance) => Some(format!("{words}, within {} {}", tolerance.rounded_text(4), equation.row.unit.unit).trim_end().to_string()),
+            Some(tolerance) => Some(
+                format!("{words}, within {} {}", tolerance.rounded_text(4), equation.row.unit.unit)
+                    .trim_end()
+                    .to_string(),
+            ),
             None => Some(format!("{words}, given up")),
         }
     };
@@ -271,9 +295,20 @@ mod tests {
 
     #[test]
     fn what_is_changed_afterwards_is_refused() {
-        let brief =
-            Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().free("cetyl-alcohol").unwrap().qs("kaolin").unwrap();
-        let brief = brief.target(Measure::active_matter(), 40).unwrap().at_most(Measure::water(), 3).unwrap().minimise(Measure::water());
+        let brief = Brief::new("Bar", &Catalogue::starter())
+            .unwrap()
+            .between("sci-powder", 20, 70)
+            .unwrap()
+            .free("cetyl-alcohol")
+            .unwrap()
+            .qs("kaolin")
+            .unwrap();
+        let brief = brief
+            .target(Measure::active_matter(), 40)
+            .unwrap()
+            .at_most(Measure::water(), 3)
+            .unwrap()
+            .minimise(Measure::water());
         let steps = Steps::of("0.5").unwrap().within_half_a_step();
         let rounded = brief.solve_rounded(&steps).unwrap();
         rounded.verify().unwrap();
@@ -315,8 +350,20 @@ mod tests {
 
     #[test]
     fn what_rounding_costs_and_what_the_search_took_is_told() {
-        let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().free("capb-30").unwrap().qs("kaolin").unwrap();
-        let brief = brief.at_least(Measure::active_matter(), "40.1").unwrap().at_least(Measure::water(), "7.3").unwrap().minimise(Measure::water());
+        let brief = Brief::new("Bar", &Catalogue::starter())
+            .unwrap()
+            .between("sci-powder", 20, 70)
+            .unwrap()
+            .free("capb-30")
+            .unwrap()
+            .qs("kaolin")
+            .unwrap();
+        let brief = brief
+            .at_least(Measure::active_matter(), "40.1")
+            .unwrap()
+            .at_least(Measure::water(), "7.3")
+            .unwrap()
+            .minimise(Measure::water());
         let rounded = brief.solve_rounded(&Steps::of("0.5").unwrap()).unwrap();
         rounded.verify().unwrap();
         assert_eq!((rounded.bound(), rounded.gap(), rounded.is_best()), (rounded.objective(), &Exact::ZERO, true));
@@ -332,8 +379,20 @@ mod tests {
     /// With tolerance two things are told apart: what the steps cost, everything else being the same, and what the tolerance saves.
     #[test]
     fn what_steps_cost_is_told_apart_from_what_tolerance_saves() {
-        let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().free("capb-30").unwrap().qs("kaolin").unwrap();
-        let brief = brief.target(Measure::active_matter(), "40.1").unwrap().at_least(Measure::water(), "7.3").unwrap().maximise(Measure::anionic_active());
+        let brief = Brief::new("Bar", &Catalogue::starter())
+            .unwrap()
+            .between("sci-powder", 20, 70)
+            .unwrap()
+            .free("capb-30")
+            .unwrap()
+            .qs("kaolin")
+            .unwrap();
+        let brief = brief
+            .target(Measure::active_matter(), "40.1")
+            .unwrap()
+            .at_least(Measure::water(), "7.3")
+            .unwrap()
+            .maximise(Measure::anionic_active());
         let answer = brief.solve().unwrap();
         let rounded = brief.solve_rounded(&Steps::of("0.5").unwrap().within_half_a_step()).unwrap();
         rounded.verify().unwrap();
@@ -343,12 +402,21 @@ mod tests {
         let [loosened] = rounded.loosened() else { panic!("{:?}", rounded.loosened()) };
         assert!(loosened.starts_with("active matter at 40.1 %, within 0."), "{loosened}");
         let text = rounded.page(&[crate::measure::Basis::AsCharged]).unwrap().text(400);
-        let exactly = format!("with splits and targets as loose as here, with all of them met exactly {} %.", answer.objective().unwrap().rounded_text(4));
-        for part in [" without steps it would be ", exactly.as_str(), "SPLITS AND TARGETS THAT WERE LOOSENED", loosened] {
+        let exactly = format!(
+            "with splits and targets as loose as here, with all of them met exactly {} %.",
+            answer.objective().unwrap().rounded_text(4)
+        );
+        for part in [" without steps it would be ", exactly.as_str(), "SPLITS AND TARGETS THAT WERE LOOSENED", loosened]
+        {
             assert!(text.contains(part), "{text}");
         }
         // Without tolerance the two are one.
-        let plain = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().qs("kaolin").unwrap();
+        let plain = Brief::new("Bar", &Catalogue::starter())
+            .unwrap()
+            .between("sci-powder", 20, 70)
+            .unwrap()
+            .qs("kaolin")
+            .unwrap();
         let plain = plain.at_least(Measure::active_matter(), "40.1").unwrap().minimise(Measure::active_matter());
         let rounded = plain.solve_rounded(&Steps::of("0.5").unwrap().within_half_a_step()).unwrap();
         assert!(rounded.loosened().is_empty());

@@ -102,7 +102,11 @@ impl LimitRange {
             other => format!("{} {other} by {price}", if up { "raises" } else { "lowers" }),
         };
         let unit = if self.unit.is_empty() { "unit" } else { &self.unit };
-        format!("{}: one more {unit} {change}, valid {}", self.words, span(&self.from, &self.to, &self.unit, "everywhere"))
+        format!(
+            "{}: one more {unit} {change}, valid {}",
+            self.words,
+            span(&self.from, &self.to, &self.unit, "everywhere")
+        )
     }
 }
 
@@ -110,7 +114,12 @@ impl PriceRange {
     /// A sentence: `sci-powder at 6.4 per kg: the same recipe from 5.91 to 8.02 per kg`.
     #[must_use]
     pub fn sentence(&self) -> String {
-        format!("{} at {} per kg: the same recipe {}", self.material, self.price, span(&self.from, &self.to, "per kg", "at any price"))
+        format!(
+            "{} at {} per kg: the same recipe {}",
+            self.material,
+            self.price,
+            span(&self.from, &self.to, "per kg", "at any price")
+        )
     }
 }
 
@@ -149,7 +158,8 @@ impl Answer {
             for end in ends(brief, program, member) {
                 let slope = end.slope(optimum);
                 let reach = |upwards: bool| end.reach(program.program(), &cheapest, &slope, upwards, brief.watched());
-                let (from, to) = (reach(false)?.map(|least| &end.value + least), reach(true)?.map(|most| &end.value + most));
+                let (from, to) =
+                    (reach(false)?.map(|least| &end.value + least), reach(true)?.map(|most| &end.value + most));
                 let price = &slope * &sign;
                 let unit = end.unit.clone();
                 let (objective, price_unit) = (objective.clone(), price_unit.clone());
@@ -177,13 +187,17 @@ impl Answer {
     pub fn price_ranges(&self) -> Result<Vec<PriceRange>, Error> {
         let (optimum, sign, _) = self.linear_objective()?;
         let brief = self.brief();
-        let (Some(prices), Some(Objective::Measure { measure, basis, .. })) = (brief.prices(), brief.objective()) else { return Err(not_linear()) };
+        let (Some(prices), Some(Objective::Measure { measure, basis, .. })) = (brief.prices(), brief.objective())
+        else {
+            return Err(not_linear());
+        };
         if measure.numerator().iter().any(|term| term.content != Content::Cost) {
             return Err(not_linear());
         }
         let mut ids: IndexMap<&str, Exact> = IndexMap::new();
         for line in brief.lines() {
-            for (material, _) in std::iter::once((line.material().as_ref(), Exact::ONE)).chain(line.material().leaves()) {
+            for (material, _) in std::iter::once((line.material().as_ref(), Exact::ONE)).chain(line.material().leaves())
+            {
                 if let Some(price) = prices.get(material.id()) {
                     ids.insert(material.id(), price.into());
                 }
@@ -195,7 +209,10 @@ impl Answer {
         let costs: Vec<Exact> = program.columns().iter().map(|column| column.cost.clone()).collect();
         let mut ranges = Vec::new();
         for (id, price) in ids {
-            let alone = PriceList::new(prices.currency(), prices.iter().map(|(known, _)| (known.to_string(), i64::from(known == id).into())))?;
+            let alone = PriceList::new(
+                prices.currency(),
+                prices.iter().map(|(known, _)| (known.to_string(), i64::from(known == id).into())),
+            )?;
             let (numerator, denominator) = sides(&brief.clone().priced_by(alone.into()), measure, basis)?;
             let scale = &sign / (&denominator[0] * Exact::hundred());
             let weights: Vec<Exact> = numerator.iter().map(|value| value * &scale).collect();
@@ -213,7 +230,9 @@ impl Answer {
 
     /// The optimum, the sign that turns its cost into the user's objective, and the objective's unit.
     fn linear_objective(&self) -> Result<(&Optimum, Exact, String), Error> {
-        let Some(Objective::Measure { direction, measure, .. }) = self.brief().objective() else { return Err(not_linear()) };
+        let Some(Objective::Measure { direction, measure, .. }) = self.brief().objective() else {
+            return Err(not_linear());
+        };
         if self.proof().denominator().is_some() {
             return Err(not_linear());
         }
@@ -224,21 +243,34 @@ impl Answer {
 }
 
 fn not_linear() -> Error {
-    Fault::new(FaultKind::Unsupported, "how far an answer holds is calculated for objectives that are a measure over a constant denominator")
-        .remedy("minimise or maximise a measure of the formula as charged")
-        .into()
+    Fault::new(
+        FaultKind::Unsupported,
+        "how far an answer holds is calculated for objectives that are a measure over a constant denominator",
+    )
+    .remedy("minimise or maximise a measure of the formula as charged")
+    .into()
 }
 
 /// The change of a price, towards `beyond`, up to which the exact solution stays best; `None` if it does so even there. The costs of `program`
 /// are left as they were tried last.
-fn price_reach(program: &mut Program, costs: &[Exact], optimum: &Optimum, weights: &[Exact], beyond: Exact, watched: &Watched) -> Result<Option<Exact>, Error> {
-    let dot = |coefficients: &[Exact], values: &[Exact]| coefficients.iter().zip(values).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
+fn price_reach(
+    program: &mut Program,
+    costs: &[Exact],
+    optimum: &Optimum,
+    weights: &[Exact],
+    beyond: Exact,
+    watched: &Watched,
+) -> Result<Option<Exact>, Error> {
+    let dot = |coefficients: &[Exact], values: &[Exact]| {
+        coefficients.iter().zip(values).map(|(coefficient, value)| coefficient * value).sum::<Exact>()
+    };
     let (best, weight) = (dot(costs, &optimum.values), dot(weights, &optimum.values));
     // What grows dearer with no line above its least, or cheaper with none below its greatest, is never worth changing.
-    let least = program.columns().iter().zip(weights).filter(|(_, weight)| !weight.is_zero()).map(|(column, weight)| {
-        let end = if weight.is_negative() == beyond.is_negative() { &column.low } else { &column.high };
-        Some(weight * end.as_ref()?)
-    });
+    let least =
+        program.columns().iter().zip(weights).filter(|(_, weight)| !weight.is_zero()).map(|(column, weight)| {
+            let end = if weight.is_negative() == beyond.is_negative() { &column.low } else { &column.high };
+            Some(weight * end.as_ref()?)
+        });
     if least.sum::<Option<Exact>>().as_ref() == Some(&weight) {
         return Ok(None);
     }
@@ -250,7 +282,9 @@ fn price_reach(program: &mut Program, costs: &[Exact], optimum: &Optimum, weight
             return Ok((change != beyond).then_some(change));
         }
         // What is cheaper at this change differs in weight, since it is no cheaper without any.
-        change = (dot(costs, &found.values) - &best).checked_div(&(&weight - dot(weights, &found.values))).ok_or_else(not_linear)?;
+        change = (dot(costs, &found.values) - &best)
+            .checked_div(&(&weight - dot(weights, &found.values)))
+            .ok_or_else(not_linear)?;
     }
 }
 
@@ -287,7 +321,13 @@ pub(super) struct MovableLimit {
 pub(super) fn ends(brief: &Brief, program: &BriefProgram, member: Member) -> Vec<MovableLimit> {
     match member {
         Member::Line(index) => {
-            let end = |moved: End, value: Exact| MovableLimit { member, moved, value, unit: "%".to_string(), scale: Exact::ONE };
+            let end = |moved: End, value: Exact| MovableLimit {
+                member,
+                moved,
+                value,
+                unit: "%".to_string(),
+                scale: Exact::ONE,
+            };
             match brief.lines()[index].role() {
                 Role::Fixed(percent) => vec![end(End::Both, percent.percent())],
                 Role::Between(low, high) => vec![end(End::Low, low.percent()), end(End::High, high.percent())],
@@ -308,7 +348,13 @@ pub(super) fn ends(brief: &Brief, program: &BriefProgram, member: Member) -> Vec
                 (Some(low), _) => (low.clone(), End::Low),
                 _ => return Vec::new(),
             };
-            vec![MovableLimit { member, moved, value, unit: program.units()[row].unit.clone(), scale: &divisor[0] * Exact::hundred() }]
+            vec![MovableLimit {
+                member,
+                moved,
+                value,
+                unit: program.units()[row].unit.clone(),
+                scale: &divisor[0] * Exact::hundred(),
+            }]
         }
     }
 }
@@ -345,7 +391,14 @@ impl MovableLimit {
 
     /// The greatest (or least) move for which the best cost is `v(0) + slope t`; `None` if there is no such end. `cheapest` are the points of
     /// least cost of `program`.
-    pub(super) fn reach(&self, program: &Program, cheapest: &Program, slope: &Exact, upwards: bool, watched: &Watched) -> Result<Option<Exact>, Error> {
+    pub(super) fn reach(
+        &self,
+        program: &Program,
+        cheapest: &Program,
+        slope: &Exact,
+        upwards: bool,
+        watched: &Watched,
+    ) -> Result<Option<Exact>, Error> {
         let loosens = match self.moved {
             End::Low => !upwards,
             End::High => upwards,
@@ -356,11 +409,12 @@ impl MovableLimit {
         }
         let side = if upwards == self.scale.is_positive() { Exact::from(-1) } else { Exact::ONE };
         // Without the end that moves; a line stays a percentage.
-        let without = |low: &Option<Exact>, high: &Option<Exact>, [lowest, highest]: [Option<Exact>; 2]| match self.moved {
-            End::Low => (lowest, high.clone()),
-            End::High => (low.clone(), highest),
-            End::Both => (lowest, highest),
-        };
+        let without =
+            |low: &Option<Exact>, high: &Option<Exact>, [lowest, highest]: [Option<Exact>; 2]| match self.moved {
+                End::Low => (lowest, high.clone()),
+                End::High => (low.clone(), highest),
+                End::Both => (lowest, highest),
+            };
         let mut moving = cheapest.clone();
         let (low, high) = match self.member {
             Member::Row(target) => {

@@ -23,20 +23,38 @@ fn the_ranges_of_wyndor() {
     let named = |first: i64, second: i64, high: i64| NamedRow {
         name: RowName::Requirement { index: 0, upper: true, words: String::new() },
         unit: RowUnit { divisor: vec![Exact::ONE; 2], unit: String::new() },
-        row: Row { coefficients: vec![Exact::from(first), Exact::from(second)], low: None, high: Some(Exact::from(high)) },
+        row: Row {
+            coefficients: vec![Exact::from(first), Exact::from(second)],
+            low: None,
+            high: Some(Exact::from(high)),
+        },
     };
-    let program = BriefProgram::new(vec![column(3), column(5)], vec![named(1, 0, 4), named(0, 2, 12), named(3, 2, 18)], 2).unwrap();
+    let program =
+        BriefProgram::new(vec![column(3), column(5)], vec![named(1, 0, 4), named(0, 2, 12), named(3, 2, 18)], 2)
+            .unwrap();
     let outcome = solve(program.program());
     let optimum = outcome.optimum().unwrap();
     let (program, face) = (program.program(), cheapest(program.program(), optimum));
     let number = |value: i64| Some(Exact::from(value));
-    for (row, limit, price, from, to) in
-        [(0, 4, Exact::ZERO, number(2), None), (1, 12, Exact::ratio(3, 2), number(6), number(18)), (2, 18, Exact::ONE, number(12), number(24))]
-    {
-        let end = MovableLimit { member: Member::Row(row), moved: End::High, value: Exact::from(limit), unit: String::new(), scale: Exact::ONE };
+    for (row, limit, price, from, to) in [
+        (0, 4, Exact::ZERO, number(2), None),
+        (1, 12, Exact::ratio(3, 2), number(6), number(18)),
+        (2, 18, Exact::ONE, number(12), number(24)),
+    ] {
+        let end = MovableLimit {
+            member: Member::Row(row),
+            moved: End::High,
+            value: Exact::from(limit),
+            unit: String::new(),
+            scale: Exact::ONE,
+        };
         let slope = end.slope(optimum);
         assert_eq!(-&slope, price, "row {row}");
-        let moved = |upwards| end.reach(program, &face, &slope, upwards, &crate::watch::Watched::default()).unwrap().map(|change| &end.value + change);
+        let moved = |upwards| {
+            end.reach(program, &face, &slope, upwards, &crate::watch::Watched::default())
+                .unwrap()
+                .map(|change| &end.value + change)
+        };
         assert_eq!((moved(false), moved(true)), (from, to), "row {row}");
     }
 }
@@ -85,14 +103,20 @@ fn limits_hold_just_inside_and_not_just_outside() {
     let best = answer.objective().cloned().unwrap();
     let (mut inside, mut outside) = (0, 0);
     for limit in answer.limit_ranges().unwrap() {
-        assert!(limit.from.as_ref().is_none_or(|from| *from <= limit.value) && limit.to.as_ref().is_none_or(|to| limit.value <= *to), "{}", limit.sentence());
+        assert!(
+            limit.from.as_ref().is_none_or(|from| *from <= limit.value)
+                && limit.to.as_ref().is_none_or(|to| limit.value <= *to),
+            "{}",
+            limit.sentence()
+        );
         let expected = |value: &Exact| &best + (value - &limit.value) * &limit.price;
         for (end, step) in [(&limit.from, Exact::ratio(1, 10_000)), (&limit.to, Exact::ratio(-1, 10_000))] {
             let Some(end) = end else { continue };
             // On the grid of lines, a step inwards and a step outwards.
             let grid = end.rounded_to(&Exact::ratio(1, 10_000), crate::number::HalfWay::ToEven);
             let (within, beyond) = (&grid + &step + &step, &grid - &step - &step);
-            let still_inside = limit.from.as_ref().is_none_or(|from| *from <= within) && limit.to.as_ref().is_none_or(|to| within <= *to);
+            let still_inside = limit.from.as_ref().is_none_or(|from| *from <= within)
+                && limit.to.as_ref().is_none_or(|to| within <= *to);
             if let Some(changed) = moved(&brief, &limit, &within).filter(|_| still_inside) {
                 inside += 1;
                 assert_eq!(objective(&changed), Some(expected(&within)), "{} inside at {within}", limit.sentence());
@@ -112,7 +136,9 @@ fn prices_keep_the_recipe_just_inside_and_not_just_outside() {
     let answer = brief.solve().unwrap();
     let prices = brief.prices().unwrap();
     let solved_with = |id: &str, price: &Exact| -> Answer {
-        let changed = prices.iter().map(|(known, old)| (known.to_string(), if known == id { price.to_decimal().unwrap() } else { old }));
+        let changed = prices
+            .iter()
+            .map(|(known, old)| (known.to_string(), if known == id { price.to_decimal().unwrap() } else { old }));
         brief.clone().with_prices(&PriceList::new("EUR", changed).unwrap()).unwrap().solve().unwrap()
     };
     let mut tried = 0;
@@ -124,8 +150,18 @@ fn prices_keep_the_recipe_just_inside_and_not_just_outside() {
                 continue;
             }
             tried += 1;
-            assert_eq!(solved_with(&range.material, &(&end + &inwards + &inwards)).exact(), answer.exact(), "{} inside", range.sentence());
-            assert_ne!(solved_with(&range.material, &(&end - &inwards - &inwards)).exact(), answer.exact(), "{} outside", range.sentence());
+            assert_eq!(
+                solved_with(&range.material, &(&end + &inwards + &inwards)).exact(),
+                answer.exact(),
+                "{} inside",
+                range.sentence()
+            );
+            assert_ne!(
+                solved_with(&range.material, &(&end - &inwards - &inwards)).exact(),
+                answer.exact(),
+                "{} outside",
+                range.sentence()
+            );
         }
     }
     assert!(tried > 3, "{tried}");
@@ -162,9 +198,11 @@ fn a_price_below_a_hundredth_is_not_shown_as_nothing() {
         from: None,
         to: None,
     };
-    for (price, said) in
-        [(Exact::ratio(1, 100), "costs 0.0100 EUR"), (Exact::ratio(-1, 100), "saves 0.0100 EUR"), (Exact::ratio(1, 128_000), "costs 0.00000781 EUR")]
-    {
+    for (price, said) in [
+        (Exact::ratio(1, 100), "costs 0.0100 EUR"),
+        (Exact::ratio(-1, 100), "saves 0.0100 EUR"),
+        (Exact::ratio(1, 128_000), "costs 0.00000781 EUR"),
+    ] {
         let sentence = limit(price).sentence();
         assert!(sentence.contains(said), "{sentence}");
     }
@@ -175,11 +213,21 @@ fn a_price_below_a_hundredth_is_not_shown_as_nothing() {
 #[test]
 fn both_ends_of_a_range_and_no_limit_that_is_not_linear() {
     let active = Measure::active_matter;
-    let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().free("sci-powder").unwrap().free("capb-30").unwrap().qs("kaolin").unwrap();
+    let brief = Brief::new("Bar", &Catalogue::starter())
+        .unwrap()
+        .free("sci-powder")
+        .unwrap()
+        .free("capb-30")
+        .unwrap()
+        .qs("kaolin")
+        .unwrap();
     let brief = brief.require(Requirement::between(active(), Exact::from(40), Exact::from(45)).unwrap()).unwrap();
     let linear = brief.clone().minimise(active()).solve().unwrap().limit_ranges().unwrap();
-    let brief =
-        brief.at_most(Measure::water().per(&active()), 2).unwrap().require(Requirement::at_least(active(), Exact::from(30)).for_every_composition()).unwrap();
+    let brief = brief
+        .at_most(Measure::water().per(&active()), 2)
+        .unwrap()
+        .require(Requirement::at_least(active(), Exact::from(30)).for_every_composition())
+        .unwrap();
     let ranges = brief.minimise(active()).solve().unwrap().limit_ranges().unwrap();
     assert_eq!(ranges.len(), linear.len());
     for ranges in [linear, ranges] {
@@ -197,7 +245,8 @@ fn last(columns: Vec<Column>, rows: Vec<Row>, upwards: bool) -> Option<Exact> {
 
 /// `{ t : some x meets the moved requirements with c . x <= v(0) + s t }`, as one program in the lines and the move.
 fn reach_by_definition(end: &MovableLimit, program: &Program, optimum: &Optimum, upwards: bool) -> Option<Exact> {
-    let mut columns: Vec<Column> = program.columns().iter().map(|column| Column { cost: Exact::ZERO, ..column.clone() }).collect();
+    let mut columns: Vec<Column> =
+        program.columns().iter().map(|column| Column { cost: Exact::ZERO, ..column.clone() }).collect();
     let mut rows: Vec<Row> = program.rows().to_vec();
     let target = match end.member {
         Member::Row(row) => row,
@@ -226,15 +275,19 @@ fn reach_by_definition(end: &MovableLimit, program: &Program, optimum: &Optimum,
 /// The greatest change of the costs along `weights` for which some multipliers fit the point: columns are the multipliers, rows the lines.
 fn price_by_definition(program: &Program, optimum: &Optimum, weights: &[Exact], upwards: bool) -> Option<Exact> {
     let side = |at_low: bool, at_high: bool| ((!at_high).then_some(Exact::ZERO), (!at_low).then_some(Exact::ZERO));
-    let ends = |low: &Option<Exact>, high: &Option<Exact>, value: &Exact| side(low.as_ref() == Some(value), high.as_ref() == Some(value));
+    let ends = |low: &Option<Exact>, high: &Option<Exact>, value: &Exact| {
+        side(low.as_ref() == Some(value), high.as_ref() == Some(value))
+    };
     let columns = program.rows().iter().map(|row| {
-        let activity: Exact = row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
+        let activity: Exact =
+            row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
         let (low, high) = ends(&row.low, &row.high, &activity);
         Column { low, high, cost: Exact::ZERO }
     });
     let rows = program.columns().iter().enumerate().map(|(index, column)| {
         let (low, high) = ends(&column.low, &column.high, &optimum.values[index]);
-        let coefficients = program.rows().iter().map(|row| -&row.coefficients[index]).chain([weights[index].clone()]).collect();
+        let coefficients =
+            program.rows().iter().map(|row| -&row.coefficients[index]).chain([weights[index].clone()]).collect();
         Row { coefficients, low: low.map(|end| end - &column.cost), high: high.map(|end| end - &column.cost) }
     });
     last(columns.collect(), rows.collect(), upwards)
@@ -248,26 +301,44 @@ fn every_range_is_what_its_definition_says() {
         let brief = random_brief(seed);
         let mut numbers = Numbers(seed + 1);
         let costs = SHELF.map(|line| (line.to_string(), Decimal::from(numbers.below(4))));
-        let cheap = brief.clone().with_objective(None).with_prices(&PriceList::new("EUR", costs.clone()).unwrap()).unwrap().minimise(Measure::cost());
+        let cheap = brief
+            .clone()
+            .with_objective(None)
+            .with_prices(&PriceList::new("EUR", costs.clone()).unwrap())
+            .unwrap()
+            .minimise(Measure::cost());
         for brief in [brief, cheap.clone()] {
             let Outcome::Answered(answer) = brief.try_solve().unwrap() else { continue };
             let (program, optimum) = (answer.proof().program(), answer.proof().outcome().optimum().unwrap());
             let ranges = answer.limit_ranges().unwrap();
             let all = members(&brief, program).into_iter().flat_map(|member| ends(&brief, program, member));
             for (end, range) in all.zip(&ranges) {
-                let expected = [false, true].map(|upwards| reach_by_definition(&end, program.program(), optimum, upwards).map(|change| change + &end.value));
+                let expected = [false, true].map(|upwards| {
+                    reach_by_definition(&end, program.program(), optimum, upwards).map(|change| change + &end.value)
+                });
                 assert_eq!([range.from.clone(), range.to.clone()], expected, "{}: {brief:?}", range.words);
                 limits += 1;
-                points += usize::from(range.from.as_ref() == Some(&range.value) || range.to.as_ref() == Some(&range.value));
+                points +=
+                    usize::from(range.from.as_ref() == Some(&range.value) || range.to.as_ref() == Some(&range.value));
             }
         }
         let Outcome::Answered(answer) = cheap.try_solve().unwrap() else { continue };
         let (program, optimum) = (answer.proof().program().program(), answer.proof().outcome().optimum().unwrap());
         for range in answer.price_ranges().unwrap() {
-            let weights: Vec<Exact> = SHELF.iter().map(|line| if *line == range.material { Exact::ratio(1, 100) } else { Exact::ZERO }).collect();
-            let reach = |upwards: bool| price_by_definition(program, optimum, &weights, upwards).map(|change| change + &range.price);
+            let weights: Vec<Exact> = SHELF
+                .iter()
+                .map(|line| if *line == range.material { Exact::ratio(1, 100) } else { Exact::ZERO })
+                .collect();
+            let reach = |upwards: bool| {
+                price_by_definition(program, optimum, &weights, upwards).map(|change| change + &range.price)
+            };
             assert_eq!(range.from, reach(false).filter(|from| !from.is_negative()), "{}: {cheap:?}", range.material);
-            assert_eq!(range.to, reach(true).filter(|to| *to <= Exact::from(1_000_000)), "{}: {cheap:?}", range.material);
+            assert_eq!(
+                range.to,
+                reach(true).filter(|to| *to <= Exact::from(1_000_000)),
+                "{}: {cheap:?}",
+                range.material
+            );
             prices += 1;
         }
     }

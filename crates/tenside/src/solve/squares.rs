@@ -41,7 +41,10 @@ pub(super) fn gradient(brief: &Brief, base: &BTreeMap<String, Ppm>, values: &[Ex
 pub(super) fn sum_of_squares(brief: &Brief, base: &BTreeMap<String, Ppm>, values: &[Exact]) -> Exact {
     let square = |change: Exact| &change * &change;
     let kept: Exact = base_percents(brief, base).iter().zip(values).map(|(before, value)| square(value - before)).sum();
-    let gone = base.iter().filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str())).map(|(_, percent)| square(percent.percent()));
+    let gone = base
+        .iter()
+        .filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str()))
+        .map(|(_, percent)| square(percent.percent()));
     kept + gone.sum::<Exact>()
 }
 
@@ -59,7 +62,14 @@ pub(super) fn nearest(brief: &Brief, frame: &Frame, base: &BTreeMap<String, Ppm>
     let objective = costs.iter().zip(&nearest.point).map(|(cost, value)| cost * value).sum();
     let (row_multipliers, reduced_costs) = nearest.multipliers(program.program());
     // A linear program with the gradient as costs can have other least points; the sum of squares has one.
-    let optimum = Optimum { values: nearest.point, row_multipliers, reduced_costs, objective, unique: false, pivots: nearest.steps };
+    let optimum = Optimum {
+        values: nearest.point,
+        row_multipliers,
+        reduced_costs,
+        objective,
+        unique: false,
+        pivots: nearest.steps,
+    };
     Ok(Proof::new(program, Outcome::Optimal(optimum), None))
 }
 
@@ -90,7 +100,8 @@ struct Nearest {
 impl Nearest {
     /// The multipliers of the linear program whose costs are the gradient.
     fn multipliers(&self, program: &Program) -> (Vec<Exact>, Vec<Exact>) {
-        let (mut rows, mut columns) = (vec![Exact::ZERO; program.rows().len()], vec![Exact::ZERO; program.columns().len()]);
+        let (mut rows, mut columns) =
+            (vec![Exact::ZERO; program.rows().len()], vec![Exact::ZERO; program.columns().len()]);
         for (constraint, half) in &self.held {
             let multiplier = half * &constraint.sign * Exact::from(2);
             match constraint.owner {
@@ -179,7 +190,13 @@ fn take_up(nearest: &mut Nearest, constraint: Constraint, watched: &Watched) -> 
             (Some(full), _) => (full, None),
             (None, Some((partial, index))) => (partial, Some(index)),
             // The ranges were found to have a point, so this cannot be; said rather than assumed.
-            (None, None) => return Err(Fault::new(FaultKind::Contradiction, "the constraints of a nearest formula cannot hold together").into()),
+            (None, None) => {
+                return Err(Fault::new(
+                    FaultKind::Contradiction,
+                    "the constraints of a nearest formula cannot hold together",
+                )
+                .into());
+            }
         };
         for (value, entry) in nearest.point.iter_mut().zip(&direction) {
             *value += &(entry * &step);
@@ -207,7 +224,9 @@ fn shares(held: &[(Constraint, Exact)], normal: &[Exact], watched: &Watched) -> 
     let mut rows: Vec<Vec<Exact>> = Vec::with_capacity(count);
     for (left, _) in held {
         watched.check()?;
-        rows.push(held.iter().map(|(right, _)| dot(&left.normal, &right.normal)).chain([dot(&left.normal, normal)]).collect());
+        rows.push(
+            held.iter().map(|(right, _)| dot(&left.normal, &right.normal)).chain([dot(&left.normal, normal)]).collect(),
+        );
     }
     for pivot in 0..count {
         // A Gram matrix of independent normals is positive definite: its pivots are above 0 in any order.
@@ -258,27 +277,44 @@ mod tests {
             let rows: Vec<Row> = (0..lines + 2)
                 .map(|_| {
                     let coefficients: Vec<i64> = (0..lines).map(|_| below(7) - 3).collect();
-                    let activity: i64 = coefficients.iter().zip(&inside).map(|(coefficient, value)| coefficient * value).sum();
+                    let activity: i64 =
+                        coefficients.iter().zip(&inside).map(|(coefficient, value)| coefficient * value).sum();
                     let (low, high) = match below(5) {
                         0 => (Some(activity), Some(activity)),
                         1 => (Some(activity - below(3)), Some(activity + below(3))),
                         2 | 3 => (Some(activity - below(3)), None),
                         _ => (None, Some(activity + below(3))),
                     };
-                    Row { coefficients: coefficients.into_iter().map(Exact::from).collect(), low: low.map(Exact::from), high: high.map(Exact::from) }
+                    Row {
+                        coefficients: coefficients.into_iter().map(Exact::from).collect(),
+                        low: low.map(Exact::from),
+                        high: high.map(Exact::from),
+                    }
                 })
                 .collect();
             let with_costs = |costs: &[Exact]| {
-                let column = |((low, high), cost): (&(i64, i64), &Exact)| Column { low: Some((*low).into()), high: Some((*high).into()), cost: cost.clone() };
+                let column = |((low, high), cost): (&(i64, i64), &Exact)| Column {
+                    low: Some((*low).into()),
+                    high: Some((*high).into()),
+                    cost: cost.clone(),
+                };
                 Program::new(ranges.iter().zip(costs).map(column).collect(), rows.clone()).unwrap()
             };
             let nearest = project(&with_costs(&vec![Exact::ZERO; lines]), &base, &Watched::default()).unwrap();
-            let costs: Vec<Exact> = nearest.point.iter().zip(&base).map(|(value, before)| (value - before) * Exact::from(2)).collect();
+            let costs: Vec<Exact> =
+                nearest.point.iter().zip(&base).map(|(value, before)| (value - before) * Exact::from(2)).collect();
             let program = with_costs(&costs);
             let (row_multipliers, reduced_costs) = nearest.multipliers(&program);
             (longest, most_held) = (longest.max(nearest.steps), most_held.max(nearest.held.len()));
             let objective = dot(&costs, &nearest.point);
-            let optimum = Optimum { values: nearest.point, row_multipliers, reduced_costs, objective, unique: false, pivots: nearest.steps };
+            let optimum = Optimum {
+                values: nearest.point,
+                row_multipliers,
+                reduced_costs,
+                objective,
+                unique: false,
+                pivots: nearest.steps,
+            };
             verify(&program, &Outcome::Optimal(optimum)).unwrap_or_else(|error| panic!("case {case}: {error}"));
         }
         assert!(longest > 8 && most_held > 3, "{longest} {most_held}");

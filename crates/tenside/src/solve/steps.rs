@@ -73,7 +73,10 @@ impl Steps {
     /// As [`Steps::of`]: a division that is no whole number of 0.0001 % of the batch, or more than the batch.
     pub fn of_weighing(batch: &Mass, division: &Mass) -> Result<Self, Error> {
         let share = (division.grams() * Exact::hundred()).checked_div(batch.grams());
-        let share = share.ok_or_else(|| Fault::new(FaultKind::OutOfRange, "a batch without mass cannot be weighed").value(format!("{} g", batch.grams())))?;
+        let share = share.ok_or_else(|| {
+            Fault::new(FaultKind::OutOfRange, "a batch without mass cannot be weighed")
+                .value(format!("{} g", batch.grams()))
+        })?;
         Steps::of(share).map_err(|error| error.within("one scale division as a share of the batch"))
     }
 
@@ -96,7 +99,11 @@ impl Steps {
     pub fn within(self, equation: &str, tolerance: impl ToExact) -> Result<Self, Error> {
         let tolerance = tolerance.to_exact()?;
         if tolerance.is_negative() {
-            return Err(Fault::new(FaultKind::OutOfRange, "a tolerance below 0").at(format!("{equation:?}")).value(tolerance).allowed("0 or more").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "a tolerance below 0")
+                .at(format!("{equation:?}"))
+                .value(tolerance)
+                .allowed("0 or more")
+                .into());
         }
         let steps = self.with_tolerance(equation, Tolerance::Within(tolerance));
         Quantity::Requirements.check(&Exact::from(u32::try_from(steps.tolerance.len()).unwrap_or(u32::MAX)))?;
@@ -153,7 +160,11 @@ impl Steps {
     /// What a split or target is asked for, if not exactly.
     #[must_use]
     pub fn tolerance(&self, equation: &str) -> Option<&Tolerance> {
-        self.tolerance.iter().find(|(known, _)| known == equation).map(|(_, tolerance)| tolerance).or(self.otherwise.as_ref())
+        self.tolerance
+            .iter()
+            .find(|(known, _)| known == equation)
+            .map(|(_, tolerance)| tolerance)
+            .or(self.otherwise.as_ref())
     }
 
     /// The lines with steps of their own, and these.
@@ -215,14 +226,25 @@ impl Steps {
 
 /// The names of a brief's splits and targets.
 fn equations(brief: &Brief) -> Vec<String> {
-    let targets = brief.requirements().iter().filter(|asked| asked.low().is_some() && asked.low() == asked.high() && !asked.is_for_every_composition());
-    brief.splits().iter().map(|split| split.name().to_string()).chain(targets.map(crate::brief::Requirement::name)).collect()
+    let targets = brief
+        .requirements()
+        .iter()
+        .filter(|asked| asked.low().is_some() && asked.low() == asked.high() && !asked.is_for_every_composition());
+    brief
+        .splits()
+        .iter()
+        .map(|split| split.name().to_string())
+        .chain(targets.map(crate::brief::Requirement::name))
+        .collect()
 }
 
 /// A number of linear programs that a search may solve.
 pub(super) fn at_least_one(nodes: usize) -> Result<usize, Error> {
     if nodes == 0 {
-        return Err(Fault::new(FaultKind::OutOfRange, "a search of no linear programs").value(nodes).allowed("1 or more").into());
+        return Err(Fault::new(FaultKind::OutOfRange, "a search of no linear programs")
+            .value(nodes)
+            .allowed("1 or more")
+            .into());
     }
     Ok(nodes)
 }
@@ -230,7 +252,9 @@ pub(super) fn at_least_one(nodes: usize) -> Result<usize, Error> {
 fn checked(step: Exact) -> Result<Exact, Error> {
     Quantity::RoundingStep.check(&step)?;
     Ppm::from_exact_percent(&step).map_err(|_| {
-        Fault::new(FaultKind::OutOfRange, "the step is no whole number of 0.0001 %").value(format!("{step} %")).allowed("multiples of 0.0001 % w/w")
+        Fault::new(FaultKind::OutOfRange, "the step is no whole number of 0.0001 %")
+            .value(format!("{step} %"))
+            .allowed("multiples of 0.0001 % w/w")
     })?;
     Ok(step)
 }
@@ -242,9 +266,19 @@ mod tests {
 
     #[test]
     fn finer_steps_leave_finer_ones_alone() {
-        let steps = Steps::of("0.5").unwrap().line("kaolin", 2).unwrap().line("panthenol", "0.1").unwrap().giving_up("wash");
+        let steps =
+            Steps::of("0.5").unwrap().line("kaolin", 2).unwrap().line("panthenol", "0.1").unwrap().giving_up("wash");
         let finer = steps.no_coarser_than(&Exact::ratio(1, 4));
-        assert_eq!(finer, Steps::of("0.25").unwrap().line("kaolin", "0.25").unwrap().line("panthenol", "0.1").unwrap().giving_up("wash"));
+        assert_eq!(
+            finer,
+            Steps::of("0.25")
+                .unwrap()
+                .line("kaolin", "0.25")
+                .unwrap()
+                .line("panthenol", "0.1")
+                .unwrap()
+                .giving_up("wash")
+        );
         assert_eq!(steps.no_coarser_than(&Exact::from(2)), steps);
     }
 

@@ -114,17 +114,36 @@ impl Formula {
     ///
     /// # Errors
     /// As [`Formula::substitute`], and `Stopped`.
-    pub fn substitute_watched(&self, line: &str, replacement: &Arc<Material>, keep: &[Measure], watch: Arc<dyn Watch>) -> Result<Substitution, Error> {
+    pub fn substitute_watched(
+        &self,
+        line: &str,
+        replacement: &Arc<Material>,
+        keep: &[Measure],
+        watch: Arc<dyn Watch>,
+    ) -> Result<Substitution, Error> {
         self.substituted(line, replacement, keep, &Watched::by(watch))
     }
 
-    pub(super) fn substituted(&self, line: &str, replacement: &Arc<Material>, keep: &[Measure], watched: &Watched) -> Result<Substitution, Error> {
+    pub(super) fn substituted(
+        &self,
+        line: &str,
+        replacement: &Arc<Material>,
+        keep: &[Measure],
+        watched: &Watched,
+    ) -> Result<Substitution, Error> {
         let place = || format!("line {line:?}");
-        let index = self.line(line).map(|asked| self.lines().iter().position(|known| known.name() == asked.name()).unwrap_or_default())?;
+        let index = self
+            .line(line)
+            .map(|asked| self.lines().iter().position(|known| known.name() == asked.name()).unwrap_or_default())?;
         if self.lines()[index].material() == replacement {
-            return Err(Fault::new(FaultKind::Contradiction, "the raw material would be replaced by itself").at(place()).value(replacement.id()).into());
+            return Err(Fault::new(FaultKind::Contradiction, "the raw material would be replaced by itself")
+                .at(place())
+                .value(replacement.id())
+                .into());
         }
-        Exchange::new(self, index, replacement, keep, watched).and_then(Exchange::substitution).map_err(|error| error.within(&place()))
+        Exchange::new(self, index, replacement, keep, watched)
+            .and_then(Exchange::substitution)
+            .map_err(|error| error.within(&place()))
     }
 }
 
@@ -148,21 +167,32 @@ struct Staged {
 }
 
 impl<'a> Exchange<'a> {
-    fn new(before: &'a Formula, index: usize, replacement: &'a Arc<Material>, keep: &'a [Measure], watched: &'a Watched) -> Result<Self, Error> {
+    fn new(
+        before: &'a Formula,
+        index: usize,
+        replacement: &'a Arc<Material>,
+        keep: &'a [Measure],
+        watched: &'a Watched,
+    ) -> Result<Self, Error> {
         Quantity::KeptMeasures.check(&Exact::from(u32::try_from(keep.len()).unwrap_or(u32::MAX)))?;
         let mut values = Vec::with_capacity(keep.len());
         for measure in keep {
             let measured = before.measure(measure, &Basis::AsCharged)?;
             let value = measured.value.and_then(|value| value.typical).ok_or_else(|| {
                 Error::from_faults(measured.why_not)
-                    .unwrap_or_else(|| Fault::new(FaultKind::NotKnown, "a measure to keep has no value in the formula").into())
+                    .unwrap_or_else(|| {
+                        Fault::new(FaultKind::NotKnown, "a measure to keep has no value in the formula").into()
+                    })
                     .within(&measure.name())
             })?;
             values.push(value);
         }
         let old = &before.lines()[index];
         // A line that was called after its raw material is called after the new one.
-        let name = match (old.name() == old.material().id(), before.lines().iter().any(|line| line.name() == replacement.id())) {
+        let name = match (
+            old.name() == old.material().id(),
+            before.lines().iter().any(|line| line.name() == replacement.id()),
+        ) {
             (true, false) => replacement.id().to_string(),
             (true, true) => format!("{} for {}", replacement.id(), old.name()),
             (false, _) => old.name().to_string(),
@@ -204,7 +234,11 @@ impl<'a> Exchange<'a> {
                 (false, true) => Role::Fixed(line.percent()),
                 (false, false) => Role::Free,
             };
-            brief = brief.line(BriefLine::new(line.name(), Arc::clone(line.material()), role)?.in_phase(line.phase())?.for_purposes(line.purposes()))?;
+            brief = brief.line(
+                BriefLine::new(line.name(), Arc::clone(line.material()), role)?
+                    .in_phase(line.phase())?
+                    .for_purposes(line.purposes()),
+            )?;
             for group in line.groups() {
                 brief = brief.group(group, &[line.name()])?;
             }
@@ -233,7 +267,8 @@ impl<'a> Exchange<'a> {
             let (numerator, denominator) = sides(brief, measure, &Basis::AsCharged)?;
             // Over the mass of the formula, which is 100; a ratio's denominator is taken as it was before.
             let divisor = if measure.is_ratio() { self.divisor(brief, &denominator)? } else { Exact::hundred() };
-            let form: Vec<Exact> = numerator.iter().zip(&denominator).map(|(above, below)| (above - value * below) / &divisor).collect();
+            let form: Vec<Exact> =
+                numerator.iter().zip(&denominator).map(|(above, below)| (above - value * below) / &divisor).collect();
             near(&form, lines + at, &Exact::ZERO);
         }
         for (index, line) in self.lines.iter().enumerate() {
@@ -255,13 +290,20 @@ impl<'a> Exchange<'a> {
         let order: Vec<usize> = (0..lines).collect();
         let mut staged = Staged { values: Vec::new(), departure: Exact::ZERO, programs: Vec::new() };
         for (stage, goal) in goals.into_iter().enumerate() {
-            let priced = columns.iter().zip(&goal).map(|(column, cost)| Column { cost: cost.clone(), ..column.clone() }).collect();
+            let priced = columns
+                .iter()
+                .zip(&goal)
+                .map(|(column, cost)| Column { cost: cost.clone(), ..column.clone() })
+                .collect();
             let program = Program::new(priced, rows.clone())?;
             let outcome = solve_watched(&program, &order, brief.watched())?;
             let Some(optimum) = outcome.optimum() else {
-                return Err(Fault::new(FaultKind::Contradiction, "the lines that stay as they are leave no percentage for the others")
-                    .remedy("free one of them")
-                    .into());
+                return Err(Fault::new(
+                    FaultKind::Contradiction,
+                    "the lines that stay as they are leave no percentage for the others",
+                )
+                .remedy("free one of them")
+                .into());
             };
             if stage == 0 {
                 staged.departure = optimum.objective.clone();
@@ -275,11 +317,14 @@ impl<'a> Exchange<'a> {
 
     /// The denominator of a ratio in the formula as it was, with the new raw material in place.
     fn divisor(&self, brief: &Brief, denominator: &[Exact]) -> Result<Exact, Error> {
-        let sum: Exact = denominator.iter().zip(&self.lines).map(|(below, line)| below * line.percent().percent()).sum();
+        let sum: Exact =
+            denominator.iter().zip(&self.lines).map(|(below, line)| below * line.percent().percent()).sum();
         if sum.is_positive() {
             return Ok(sum);
         }
-        Err(Fault::new(FaultKind::Unsupported, "the denominator of a ratio to keep would be 0").value(brief.title()).into())
+        Err(Fault::new(FaultKind::Unsupported, "the denominator of a ratio to keep would be 0")
+            .value(brief.title())
+            .into())
     }
 
     fn substitution(self) -> Result<Substitution, Error> {
@@ -292,15 +337,28 @@ impl<'a> Exchange<'a> {
         for (at, (measure, before)) in self.keep.iter().zip(&self.values).enumerate() {
             let measured = after.measure(measure, &Basis::AsCharged)?;
             let value = measured.value.and_then(|value| value.typical).ok_or_else(|| {
-                let unknown = || Fault::new(FaultKind::NotKnown, "a measure to keep has no value in the formula found").into();
+                let unknown =
+                    || Fault::new(FaultKind::NotKnown, "a measure to keep has no value in the formula found").into();
                 Error::from_faults(measured.why_not).unwrap_or_else(unknown).within(&measure.name())
             })?;
             // In the last program the departures have their least sum, so each is what it says.
-            let departs =
-                staged.programs.last().and_then(|(_, outcome)| outcome.optimum()).is_some_and(|optimum| !optimum.values[self.lines.len() + at].is_zero());
-            kept.push(Kept { measure: measure.clone(), unit: measured.unit, before: before.clone(), after: value, is_exact: !departs });
+            let departs = staged
+                .programs
+                .last()
+                .and_then(|(_, outcome)| outcome.optimum())
+                .is_some_and(|optimum| !optimum.values[self.lines.len() + at].is_zero());
+            kept.push(Kept {
+                measure: measure.clone(),
+                unit: measured.unit,
+                before: before.clone(),
+                after: value,
+                is_exact: !departs,
+            });
         }
-        let held: Exact = (0..self.lines.len()).filter(|index| self.is_held(*index)).map(|index| self.lines[index].percent().percent()).sum();
+        let held: Exact = (0..self.lines.len())
+            .filter(|index| self.is_held(*index))
+            .map(|index| self.lines[index].percent().percent())
+            .sum();
         Ok(Substitution {
             before: self.before.clone(),
             after,
@@ -327,17 +385,24 @@ impl<'a> Exchange<'a> {
             before: self.lines[index].percent().percent(),
             after: staged.values[index].clone(),
         };
-        Ok((0..self.lines.len()).filter(|index| self.is_held(*index)).map(change).filter(|change| change.before != change.after).collect())
+        Ok((0..self.lines.len())
+            .filter(|index| self.is_held(*index))
+            .map(change)
+            .filter(|change| change.before != change.after)
+            .collect())
     }
 
     /// How much of the new raw material brings what the line brought of the first measure that both bring.
     fn needed(&self) -> Option<Exact> {
         let brought = |line: &Line, measure: &Measure| -> Option<Exact> {
-            let alone = Formula::new("alone", vec![line.clone().with_percent(Ppm::WHOLE)]).ok()?.with_prices(self.before.prices().cloned());
+            let alone = Formula::new("alone", vec![line.clone().with_percent(Ppm::WHOLE)])
+                .ok()?
+                .with_prices(self.before.prices().cloned());
             alone.measure(measure, &Basis::AsCharged).ok()?.value?.typical
         };
         self.keep.iter().filter(|measure| !measure.is_ratio()).find_map(|measure| {
-            let (old, new) = (brought(&self.before.lines()[self.index], measure)?, brought(&self.lines[self.index], measure)?);
+            let (old, new) =
+                (brought(&self.before.lines()[self.index], measure)?, brought(&self.lines[self.index], measure)?);
             let share = old.checked_div(&new).filter(Exact::is_positive)?;
             Some(self.before.lines()[self.index].percent().percent() * share)
         })
@@ -345,7 +410,8 @@ impl<'a> Exchange<'a> {
 
     /// The solution in whole ppm, the measures being asked for at the values that they reach.
     fn on_grid(&self, brief: Brief, values: &[Exact]) -> Result<Formula, Error> {
-        let dot = |side: &[Exact]| side.iter().zip(values).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
+        let dot =
+            |side: &[Exact]| side.iter().zip(values).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
         let mut asked = brief;
         for measure in self.keep {
             let (numerator, denominator) = sides(&asked, measure, &Basis::AsCharged)?;
@@ -355,10 +421,21 @@ impl<'a> Exchange<'a> {
         }
         let program = with_costs(&frame(&asked)?, vec![Exact::ZERO; self.lines.len()])?;
         let grid = grid::place(&asked, &program, values)?.map_err(Error::from)?;
-        let lines = self.lines.iter().zip(grid.formula.lines()).map(|(line, placed)| line.clone().with_percent(placed.percent()));
-        let title = format!("{}, {} for {}", self.before.title(), self.replacement.id(), self.before.lines()[self.index].material().id());
+        let lines = self
+            .lines
+            .iter()
+            .zip(grid.formula.lines())
+            .map(|(line, placed)| line.clone().with_percent(placed.percent()));
+        let title = format!(
+            "{}, {} for {}",
+            self.before.title(),
+            self.replacement.id(),
+            self.before.lines()[self.index].material().id()
+        );
         let title: String = title.chars().take(200).collect();
-        Ok(Formula::new(&title, lines.collect())?.with_phases(self.before.phases())?.with_prices(self.before.prices().cloned()))
+        Ok(Formula::new(&title, lines.collect())?
+            .with_phases(self.before.phases())?
+            .with_prices(self.before.prices().cloned()))
     }
 }
 
@@ -435,10 +512,18 @@ impl Substitution {
     /// The other lines that change.
     #[must_use]
     pub fn changes(&self) -> Vec<LineChange> {
-        let pairs =
-            self.before.lines().iter().zip(self.after.lines()).filter(|(before, after)| before.name() != self.line && before.percent() != after.percent());
+        let pairs = self
+            .before
+            .lines()
+            .iter()
+            .zip(self.after.lines())
+            .filter(|(before, after)| before.name() != self.line && before.percent() != after.percent());
         pairs
-            .map(|(before, after)| LineChange { line: after.name().to_string(), before: before.percent().percent(), after: after.percent().percent() })
+            .map(|(before, after)| LineChange {
+                line: after.name().to_string(),
+                before: before.percent().percent(),
+                after: after.percent().percent(),
+            })
             .collect()
     }
 
@@ -457,7 +542,9 @@ impl Substitution {
     /// One sentence: what becomes of the line, and what cannot be kept.
     #[must_use]
     pub fn sentence(&self) -> String {
-        let percent = |formula: &Formula, name: &str| formula.line(name).map(|line| line.percent().to_string()).unwrap_or_default();
+        let percent = |formula: &Formula, name: &str| {
+            formula.line(name).map(|line| line.percent().to_string()).unwrap_or_default()
+        };
         let (before, after) = (percent(&self.before, &self.line), percent(&self.after, &self.new_line));
         let mut sentence = format!("{before} % {} becomes {after} % {}", self.line, self.new_line);
         if self.is_exact() {
@@ -467,16 +554,35 @@ impl Substitution {
             .kept
             .iter()
             .filter(|kept| !kept.is_exact)
-            .map(|kept| format!("{} goes from {} to {} {}", kept.measure.name(), kept.before.rounded_text(2), kept.after.rounded_text(2), kept.unit))
+            .map(|kept| {
+                format!(
+                    "{} goes from {} to {} {}",
+                    kept.measure.name(),
+                    kept.before.rounded_text(2),
+                    kept.after.rounded_text(2),
+                    kept.unit
+                )
+            })
             .collect();
         sentence = format!("it cannot be done exactly; at the nearest {sentence}, and {}", lost.join(", "));
         if let Some(needed) = self.needed.as_ref().filter(|needed| **needed > self.room) {
-            sentence.push_str(&format!("; it needs {} % and there is room for {} %", needed.rounded_text(2), self.room.rounded_text(2)));
+            sentence.push_str(&format!(
+                "; it needs {} % and there is room for {} %",
+                needed.rounded_text(2),
+                self.room.rounded_text(2)
+            ));
         }
         match self.would_give.as_slice() {
             [] => sentence.push_str("; no change of the other lines would do"),
             lines => {
-                let gives = lines.iter().map(|change| format!("{} from {} to {} %", change.line, change.before.rounded_text(2), change.after.rounded_text(2)));
+                let gives = lines.iter().map(|change| {
+                    format!(
+                        "{} from {} to {} %",
+                        change.line,
+                        change.before.rounded_text(2),
+                        change.after.rounded_text(2)
+                    )
+                });
                 sentence.push_str(&format!("; these would have to give: {}", gives.collect::<Vec<_>>().join(", ")));
             }
         }
@@ -489,11 +595,19 @@ impl Substitution {
         let columns = [("", Alignment::Left), ("before", Alignment::Right), ("after", Alignment::Right)];
         let mut kept = Table::new(&columns);
         for row in &self.kept {
-            kept.push([format!("{}, {}", row.measure.name(), row.unit), row.before.rounded_text(2), row.after.rounded_text(2)]);
+            kept.push([
+                format!("{}, {}", row.measure.name(), row.unit),
+                row.before.rounded_text(2),
+                row.after.rounded_text(2),
+            ]);
         }
         let mut lines = Table::new(&columns);
         for (before, after) in self.before.lines().iter().zip(self.after.lines()) {
-            let name = if before.name() == after.name() { after.name().to_string() } else { format!("{}, then {}", before.name(), after.name()) };
+            let name = if before.name() == after.name() {
+                after.name().to_string()
+            } else {
+                format!("{}, then {}", before.name(), after.name())
+            };
             lines.push([name, before.percent().percent().rounded_text(2), after.percent().percent().rounded_text(2)]);
         }
         let page = Page::new(self.after.title());

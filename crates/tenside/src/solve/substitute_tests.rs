@@ -11,9 +11,13 @@ fn percent(percent: u32) -> Ppm {
 /// A surfactant powder of this strength; the rest is salt.
 fn grade(strength: u32) -> Arc<Material> {
     let id = format!("grade-{strength}");
-    let active = Substance::new("SODIUM COCOYL ISETHIONATE", Class::AnionicSurfactant).unwrap().counting_as_active(true);
+    let active =
+        Substance::new("SODIUM COCOYL ISETHIONATE", Class::AnionicSurfactant).unwrap().counting_as_active(true);
     let salt = Substance::new("SODIUM CHLORIDE", Class::Salt).unwrap();
-    let rows = vec![Constituent::typical(Arc::new(active), percent(strength)), Constituent::typical(Arc::new(salt), percent(100 - strength))];
+    let rows = vec![
+        Constituent::typical(Arc::new(active), percent(strength)),
+        Constituent::typical(Arc::new(salt), percent(100 - strength)),
+    ];
     Arc::new(Material::new(&id, &id, Form::Powder, Composition::stated(rows).unwrap()).unwrap())
 }
 
@@ -58,14 +62,22 @@ fn without_a_line_for_the_rest_the_largest_other_line_gives() {
     }
     assert!(!text.contains("kaolin, then"), "{text}");
     let equals = formula(vec![graded(84, 50), line("cetyl-alcohol", 25), line("kaolin", 25)]);
-    assert_eq!(shares(&substituted(&equals, 60, &[Measure::active_matter()])), whole(&[70, 5, 25]), "the first of equals");
+    assert_eq!(
+        shares(&substituted(&equals, 60, &[Measure::active_matter()])),
+        whole(&[70, 5, 25]),
+        "the first of equals"
+    );
 }
 
 /// Nothing that is kept comes from the line, so it stays as large as it was, and not as small as it could be.
 #[test]
 fn what_nothing_asks_for_stays() {
     let bar = formula(vec![line("stearic-acid", 20), graded(84, 30), line("kaolin", 50).as_qs(true)]);
-    for keep in [vec![], vec![Measure::class(Class::FattyAcid)], vec![Measure::class(Class::FattyAcid), Measure::class(Class::FattyAlcohol)]] {
+    for keep in [
+        vec![],
+        vec![Measure::class(Class::FattyAcid)],
+        vec![Measure::class(Class::FattyAcid), Measure::class(Class::FattyAlcohol)],
+    ] {
         let substitution = substituted(&bar, 60, &keep);
         assert_eq!(shares(&substitution), whole(&[20, 30, 50]));
         assert!(substitution.kept().iter().all(|kept| kept.is_exact));
@@ -103,13 +115,22 @@ fn room_that_is_just_enough_is_not_named_as_what_is_missing() {
 /// Dosed with care as they are: a q.s. line may give all the same, and so may the replaced line, though it is fixed.
 #[test]
 fn lines_that_may_move_are_not_held_against_it() {
-    let bar = formula(vec![graded(84, 50).as_fixed(true), line("cetyl-alcohol", 10), line("sodium-bicarbonate", 40).as_qs(true)]);
+    let bar = formula(vec![
+        graded(84, 50).as_fixed(true),
+        line("cetyl-alcohol", 10),
+        line("sodium-bicarbonate", 40).as_qs(true),
+    ]);
     assert_eq!(shares(&substituted(&bar, 60, &[Measure::active_matter()])), whole(&[70, 10, 20]));
 }
 
 #[test]
 fn a_changed_substitution_is_refused() {
-    let lines = vec![graded(84, 50), line("cetyl-alcohol", 10).as_fixed(true), line("citric-acid-50", 5), line("kaolin", 35).as_qs(true)];
+    let lines = vec![
+        graded(84, 50),
+        line("cetyl-alcohol", 10).as_fixed(true),
+        line("citric-acid-50", 5),
+        line("kaolin", 35).as_qs(true),
+    ];
     let good = substituted(&formula(lines), 60, &[Measure::active_matter()]);
     let refused = |says: &str, change: &dyn Fn(&mut Substitution)| {
         let mut forged = good.clone();
@@ -136,7 +157,8 @@ fn a_changed_substitution_is_refused() {
     // Told as exact, though it is a tenth of a percent off.
     refused("is not what was reported", &|forged| {
         moved(forged, 0, 3);
-        forged.kept[0].after = forged.after.measure(&forged.kept[0].measure, &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap();
+        forged.kept[0].after =
+            forged.after.measure(&forged.kept[0].measure, &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap();
     });
     refused("", &|forged| {
         let other = forged.stages[1].1.clone();

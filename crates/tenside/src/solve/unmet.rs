@@ -76,7 +76,9 @@ impl Unmet {
             unmet.narrow(each)?;
         }
         if let Some(steps) = steps.filter(|_| answerable) {
-            let there_is = |steps: &Steps| Ok::<bool, Error>(Question::whether(brief, Some(steps), each)?.has_formula()? == Some(true));
+            let there_is = |steps: &Steps| {
+                Ok::<bool, Error>(Question::whether(brief, Some(steps), each)?.has_formula()? == Some(true))
+            };
             for step in finer_than(&steps.coarsest(brief)) {
                 if there_is(&steps.no_coarser_than(&step))? {
                     unmet.finer = Some(step);
@@ -188,9 +190,12 @@ impl Unmet {
     /// One sentence that says what is in the way and what would do.
     #[must_use]
     pub fn sentence(&self) -> String {
-        let asked = self.steps.as_ref().map_or("with these choices".to_string(), |steps| format!("of {}", steps.words()));
+        let asked =
+            self.steps.as_ref().map_or("with these choices".to_string(), |steps| format!("of {}", steps.words()));
         let mut sentence = match (self.proved, self.requirements.as_slice()) {
-            (false, _) if self.nodes == 1 => format!("no formula {asked} was found in 1 linear program; there may be one"),
+            (false, _) if self.nodes == 1 => {
+                format!("no formula {asked} was found in 1 linear program; there may be one")
+            }
             (false, _) => format!("no formula {asked} was found in {} linear programs; there may be one", self.nodes),
             (true, []) => format!("no formula {asked} sums to 100 %"),
             (true, [one]) => format!("no formula {asked} meets this: {one}"),
@@ -235,7 +240,11 @@ impl Unmet {
     #[must_use]
     pub fn remedy(&self) -> String {
         if let Some(FinerLines { lines, step, within_half_a_step }) = &self.finer_lines {
-            let loosened = if *within_half_a_step { ", and let splits and targets be within half a step's effect (half_a_step)" } else { "" };
+            let loosened = if *within_half_a_step {
+                ", and let splits and targets be within half a step's effect (half_a_step)"
+            } else {
+                ""
+            };
             return format!("take steps of {step} % for {}{loosened}", lines.join(", "));
         }
         match (&self.finer, self.proved, &self.steps) {
@@ -267,9 +276,16 @@ fn finer_than(step: &Exact) -> impl Iterator<Item = Exact> {
 
 /// The coarsest step for the lines fixed between two multiples of theirs and for the q.s. line with which there is a formula; if need be,
 /// and where that is not asked for yet, with splits and targets within half a step's effect too.
-fn finer_lines(brief: &Brief, steps: &Steps, loose: bool, there_is: &dyn Fn(&Steps) -> Result<bool, Error>) -> Result<Option<FinerLines>, Error> {
+fn finer_lines(
+    brief: &Brief,
+    steps: &Steps,
+    loose: bool,
+    there_is: &dyn Fn(&Steps) -> Result<bool, Error>,
+) -> Result<Option<FinerLines>, Error> {
     let between = |line: &&BriefLine| match line.role() {
-        Role::Fixed(percent) => percent.percent().checked_div(steps.step_of(line.name())).is_some_and(|count| !count.is_whole()),
+        Role::Fixed(percent) => {
+            percent.percent().checked_div(steps.step_of(line.name())).is_some_and(|count| !count.is_whole())
+        }
         Role::Qs => true,
         _ => false,
     };
@@ -291,11 +307,17 @@ fn finer_lines(brief: &Brief, steps: &Steps, loose: bool, there_is: &dyn Fn(&Ste
 }
 
 /// The best formula, or why there is none.
-pub(super) fn best_or_unmet<'a>(brief: &'a Brief, steps: Option<&Steps>, nodes: usize) -> Result<Result<(Question<'a>, super::question::Best), Unmet>, Error> {
+pub(super) fn best_or_unmet<'a>(
+    brief: &'a Brief,
+    steps: Option<&Steps>,
+    nodes: usize,
+) -> Result<Result<(Question<'a>, super::question::Best), Unmet>, Error> {
     let question = Question::new(brief, steps, nodes)?;
     match question.best()? {
         Sought::Found(best) => Ok(Ok((question, *best))),
-        Sought::Nothing { proved, nodes: used, tree } => Unmet::new(brief, steps, Nothing { proved, nodes: used, tree }, nodes).map(Err),
+        Sought::Nothing { proved, nodes: used, tree } => {
+            Unmet::new(brief, steps, Nothing { proved, nodes: used, tree }, nodes).map(Err)
+        }
     }
 }
 
@@ -307,13 +329,20 @@ mod tests {
     use crate::measure::Measure;
 
     fn unmet(brief: &Brief, steps: &Steps) -> Unmet {
-        let RoundedOutcome::Unmet(unmet) = brief.try_solve_rounded(steps).unwrap() else { panic!("there is a formula") };
+        let RoundedOutcome::Unmet(unmet) = brief.try_solve_rounded(steps).unwrap() else {
+            panic!("there is a formula")
+        };
         *unmet
     }
 
     /// Active matter of 40 % exactly is not to be had in steps of 0.5 %, but within half a step's effect.
     fn bar() -> Brief {
-        let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 20, 70).unwrap().free("scs-needles").unwrap();
+        let brief = Brief::new("Bar", &Catalogue::starter())
+            .unwrap()
+            .between("sci-powder", 20, 70)
+            .unwrap()
+            .free("scs-needles")
+            .unwrap();
         brief.free("capb-30").unwrap().qs("kaolin").unwrap().target(Measure::active_matter(), "40.03").unwrap()
     }
 
@@ -322,21 +351,39 @@ mod tests {
         let steps = Steps::of("0.5").unwrap();
         let unmet = unmet(&bar(), &steps);
         unmet.verify().unwrap();
-        assert!(unmet.is_proved() && unmet.is_irreducible() && unmet.is_answerable_without() && unmet.would_do_within_half_a_step());
+        assert!(
+            unmet.is_proved()
+                && unmet.is_irreducible()
+                && unmet.is_answerable_without()
+                && unmet.would_do_within_half_a_step()
+        );
         assert_eq!((unmet.steps(), unmet.brief()), (Some(&steps), &bar()));
         assert_eq!(unmet.nodes(), unmet.tree.as_ref().unwrap().nodes());
         assert_eq!(unmet.to_string(), unmet.sentence());
-        assert!(unmet.sentence().starts_with("no formula of multiples of 0.5 % meets this: active matter at 40.03 %; "), "{unmet}");
+        assert!(
+            unmet.sentence().starts_with("no formula of multiples of 0.5 % meets this: active matter at 40.03 %; "),
+            "{unmet}"
+        );
     }
 
     /// Doses in tenths on steps of a half: what they leave is in tenths too, so the filler has to be. With a split that no half percents meet,
     /// that has to give as well.
     #[test]
     fn a_finer_filler_is_named_where_that_is_what_is_needed() {
-        let start = || Brief::new("Bar", &Catalogue::starter()).unwrap().fix("citric-acid-50", "0.3").unwrap().fix("sodium-benzoate", "0.6").unwrap();
-        let split = |brief: Brief| brief.split("wash", crate::brief::SplitBasis::Active, [("sci-powder", "3.3331"), ("capb-30", "1")]).unwrap();
+        let start = || {
+            Brief::new("Bar", &Catalogue::starter())
+                .unwrap()
+                .fix("citric-acid-50", "0.3")
+                .unwrap()
+                .fix("sodium-benzoate", "0.6")
+                .unwrap()
+        };
+        let split = |brief: Brief| {
+            brief.split("wash", crate::brief::SplitBasis::Active, [("sci-powder", "3.3331"), ("capb-30", "1")]).unwrap()
+        };
         let brief = split(start()).qs("corn-starch").unwrap().at_least(Measure::active_matter(), 30).unwrap();
-        let doses = || Steps::of("0.5").unwrap().line("citric-acid-50", "0.1").unwrap().line("sodium-benzoate", "0.1").unwrap();
+        let doses =
+            || Steps::of("0.5").unwrap().line("citric-acid-50", "0.1").unwrap().line("sodium-benzoate", "0.1").unwrap();
         let tenth = Exact::ratio(1, 10);
         for (steps, finer, lines, loose) in [
             (doses().within_half_a_step(), Some(&tenth), vec!["corn-starch"], false),
@@ -346,9 +393,17 @@ mod tests {
             let unmet = unmet(&brief, &steps);
             assert_eq!((unmet.finer_step(), unmet.would_do_within_half_a_step()), (finer, false));
             let FinerLines { lines: named, step, within_half_a_step } = unmet.finer_lines().unwrap().clone();
-            assert_eq!((named.iter().map(String::as_str).collect::<Vec<_>>(), &step, within_half_a_step), (lines, &tenth, loose));
+            assert_eq!(
+                (named.iter().map(String::as_str).collect::<Vec<_>>(), &step, within_half_a_step),
+                (lines, &tenth, loose)
+            );
             for text in [unmet.sentence(), unmet.remedy()] {
-                assert!(text.contains("steps of 0.1 % for ") && text.contains("corn-starch") && text.contains("half_a_step") == loose, "{text}");
+                assert!(
+                    text.contains("steps of 0.1 % for ")
+                        && text.contains("corn-starch")
+                        && text.contains("half_a_step") == loose,
+                    "{text}"
+                );
             }
             assert!(!unmet.sentence().contains("none of the finer steps"), "{unmet}");
             // It is a way out.
@@ -362,11 +417,23 @@ mod tests {
 
     #[test]
     fn half_a_step_is_named_where_that_is_what_is_needed() {
-        let brief = bar().fix("panthenol", "1.5").unwrap().split("wash", crate::brief::SplitBasis::Active, [("sci-powder", 17), ("scs-needles", 5)]).unwrap();
+        let brief = bar()
+            .fix("panthenol", "1.5")
+            .unwrap()
+            .split("wash", crate::brief::SplitBasis::Active, [("sci-powder", 17), ("scs-needles", 5)])
+            .unwrap();
         let unmet = unmet(&brief, &Steps::of("0.5").unwrap());
         assert!(unmet.would_do_within_half_a_step() && unmet.finer_step().is_none() && unmet.finer_lines().is_none());
-        assert!(unmet.sentence().ends_with("; with splits and targets within half a step's effect (half_a_step) there is one"), "{unmet}");
-        assert!(unmet.remedy().contains("(half_a_step)") && !unmet.sentence().contains("none of the finer steps"), "{unmet}");
+        assert!(
+            unmet
+                .sentence()
+                .ends_with("; with splits and targets within half a step's effect (half_a_step) there is one"),
+            "{unmet}"
+        );
+        assert!(
+            unmet.remedy().contains("(half_a_step)") && !unmet.sentence().contains("none of the finer steps"),
+            "{unmet}"
+        );
     }
 
     #[test]
@@ -381,7 +448,14 @@ mod tests {
 
     /// 84 % and 30 % active in steps of 0.5 % make multiples of 0.03 %, of which none is here; trying the powder's steps shows it.
     fn between_two_multiples() -> Brief {
-        let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 40, 46).unwrap().free("capb-30").unwrap().qs("kaolin").unwrap();
+        let brief = Brief::new("Bar", &Catalogue::starter())
+            .unwrap()
+            .between("sci-powder", 40, 46)
+            .unwrap()
+            .free("capb-30")
+            .unwrap()
+            .qs("kaolin")
+            .unwrap();
         brief.at_least(Measure::active_matter(), "40.03").unwrap().at_most(Measure::active_matter(), "40.04").unwrap()
     }
 
@@ -393,7 +467,8 @@ mod tests {
             assert!(!unmet.is_irreducible() && unmet.requirements().is_empty());
             assert!(unmet.verify().unwrap_err().to_string().contains("cut off"));
             assert_eq!((unmet.nodes(), unmet.node_limit()), (nodes, nodes));
-            let programs = if nodes == 1 { "1 linear program;".to_string() } else { format!("{nodes} linear programs;") };
+            let programs =
+                if nodes == 1 { "1 linear program;".to_string() } else { format!("{nodes} linear programs;") };
             assert!(unmet.sentence().contains(&programs), "{unmet}");
         }
     }
@@ -412,7 +487,9 @@ mod tests {
     fn a_proof_that_is_gone_or_about_another_brief_is_not_verified() {
         let of = |brief: Brief| brief.fix("citric-acid-50", "0.3").unwrap().qs("kaolin").unwrap();
         let start = || Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 30, 70).unwrap();
-        let RoundedOutcome::Unmet(unmet) = of(start()).try_solve_rounded(&Steps::of("0.5").unwrap()).unwrap() else { panic!("0.3 % is no multiple") };
+        let RoundedOutcome::Unmet(unmet) = of(start()).try_solve_rounded(&Steps::of("0.5").unwrap()).unwrap() else {
+            panic!("0.3 % is no multiple")
+        };
         unmet.verify().unwrap();
         let refused = |change: &dyn Fn(&mut Unmet)| {
             let mut forged = (*unmet).clone();

@@ -35,16 +35,23 @@ impl FromStr for Cas {
         let shown: String = trimmed.chars().take(40).collect();
         let refuse = |message: &str| Fault::new(FaultKind::OutOfRange, message).value(format!("{shown:?}"));
         let parts: Vec<&str> = trimmed.split('-').collect();
-        let digits = |part: &str, lengths: std::ops::RangeInclusive<usize>| lengths.contains(&part.len()) && part.bytes().all(|byte| byte.is_ascii_digit());
+        let digits = |part: &str, lengths: std::ops::RangeInclusive<usize>| {
+            lengths.contains(&part.len()) && part.bytes().all(|byte| byte.is_ascii_digit())
+        };
         let well_formed = matches!(parts.as_slice(), [first, second, check] if digits(first, 2..=7) && digits(second, 2..=2) && digits(check, 1..=1));
         if !well_formed {
-            return Err(refuse("not a CAS number").allowed("2 to 7 digits, 2 digits, 1 check digit, joined by hyphens").into());
+            return Err(refuse("not a CAS number")
+                .allowed("2 to 7 digits, 2 digits, 1 check digit, joined by hyphens")
+                .into());
         }
         let (body, check) = (format!("{}{}", parts[0], parts[1]), parts[2]);
         let sum: u32 = body.bytes().rev().zip(1u32..).map(|(byte, place)| u32::from(byte - b'0') * place).sum();
         let right = (sum % 10).to_string();
         if right != check {
-            return Err(refuse("a CAS number's check digit is wrong").allowed(format!("a last digit of {right}")).remedy("look the number up again").into());
+            return Err(refuse("a CAS number's check digit is wrong")
+                .allowed(format!("a last digit of {right}"))
+                .remedy("look the number up again")
+                .into());
         }
         Ok(Cas(trimmed.to_string()))
     }

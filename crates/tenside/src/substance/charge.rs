@@ -67,11 +67,13 @@ impl Charge {
             (ChargeKind::PerMole, Some(value)) => return Ok(Charge::PerMole(Quantity::ChargePerMole.decimal(value)?)),
             (ChargeKind::PerGram, Some(value)) => return Ok(Charge::PerGram(Quantity::ChargePerGram.decimal(value)?)),
             (ChargeKind::PerMole | ChargeKind::PerGram, None) => {
-                let fault = Fault::new(FaultKind::Missing, "a charge per mole or per gram without its value").value(kind);
+                let fault =
+                    Fault::new(FaultKind::Missing, "a charge per mole or per gram without its value").value(kind);
                 return Err(fault.remedy("state the signed value too, or another kind of charge").into());
             }
             (_, Some(_)) => {
-                let fault = Fault::new(FaultKind::Contradiction, "a value beside a kind of charge that has none").value(kind);
+                let fault =
+                    Fault::new(FaultKind::Contradiction, "a value beside a kind of charge that has none").value(kind);
                 return Err(fault.allowed("a value with \"per mole\" or \"per gram\"").into());
             }
             (ChargeKind::Neutral, None) => Charge::Neutral,

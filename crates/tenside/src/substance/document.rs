@@ -131,7 +131,8 @@ pub(crate) fn attributes_schema(generator: &mut SchemaGenerator) -> Schema {
         let schema = with_source("value", said(attribute), &json_schema!({ "type": "boolean" }));
         properties.insert(attribute.slug().to_string(), schema.into());
     }
-    let natural = with_source("share", "Percent of natural origin, water included.", &generator.subschema_for::<Number>());
+    let natural =
+        with_source("share", "Percent of natural origin, water included.", &generator.subschema_for::<Number>());
     properties.insert("natural_origin".to_string(), natural.into());
     json_schema!({ "type": "object", "properties": properties, "additionalProperties": false })
 }
@@ -160,7 +161,8 @@ impl SubstanceDocument {
             pka: substance.pka.iter().map(|value| (*value).into()).collect(),
             volatility: substance.volatility,
             annex_iii_entry: substance.annex_iii_entry,
-            new_2023: (substance.annex_iii_entry.is_some() || substance.declared_since_2023).then_some(substance.declared_since_2023),
+            new_2023: (substance.annex_iii_entry.is_some() || substance.declared_since_2023)
+                .then_some(substance.declared_since_2023),
             source: said_again(&substance.source, source),
             molar_mass: substance.molar_mass.as_ref().map(|mass| MolarMassDocument {
                 typical: mass.typical().into(),
@@ -182,10 +184,16 @@ pub(crate) fn said_again(source: &str, default: Option<&str>) -> Option<String> 
 pub(crate) fn attribute_documents(attributes: &Attributes, source: &str) -> BTreeMap<String, AttributeDocument> {
     let row = Some(source);
     let yes_or_no = attributes.statements.iter().map(|(attribute, statement)| {
-        (attribute.slug().to_string(), AttributeDocument { value: Some(statement.value), share: None, source: said_again(&statement.source, row) })
+        (
+            attribute.slug().to_string(),
+            AttributeDocument { value: Some(statement.value), share: None, source: said_again(&statement.source, row) },
+        )
     });
     let natural = attributes.natural_origin.iter().map(|(share, source)| {
-        ("natural_origin".to_string(), AttributeDocument { value: None, share: Some((*share).into()), source: said_again(source, row) })
+        (
+            "natural_origin".to_string(),
+            AttributeDocument { value: None, share: Some((*share).into()), source: said_again(source, row) },
+        )
     });
     yes_or_no.chain(natural).collect()
 }
@@ -200,7 +208,11 @@ pub(crate) fn read_substance(view: &TableView<'_>, default_source: Option<&str>)
     let class = view.needed("class", |view| view.choice::<Class>("class"));
     let source = view.prose("source").or_else(|| default_source.map(str::to_string));
     if source.is_none() {
-        view.fault("", Fault::new(FaultKind::Missing, "a value without a source").remedy("add source = \"...\" to the row or at the top of the document"));
+        view.fault(
+            "",
+            Fault::new(FaultKind::Missing, "a value without a source")
+                .remedy("add source = \"...\" to the row or at the top of the document"),
+        );
     }
     let cas = view.texts("cas").into_iter().filter_map(|text| view.accept("cas", text.parse())).collect();
     let charge = read_charge(view);
@@ -208,8 +220,14 @@ pub(crate) fn read_substance(view: &TableView<'_>, default_source: Option<&str>)
     let (label_eu, label_us, formula) = (view.name("label_eu"), view.name("label_us"), view.name("formula"));
     let counts_as_active = view.boolean("counts_as_active").unwrap_or(false);
     let pka = view.decimals("pka", Quantity::Pka);
-    let volatility = view.choice("volatility").unwrap_or(if class == Some(Class::Water) { Volatility::Water } else { Volatility::Unknown });
-    let attributes = view.table("attributes", |view| Some(read_attributes(view, source.as_deref().unwrap_or_default()))).unwrap_or_default();
+    let volatility = view.choice("volatility").unwrap_or(if class == Some(Class::Water) {
+        Volatility::Water
+    } else {
+        Volatility::Unknown
+    });
+    let attributes = view
+        .table("attributes", |view| Some(read_attributes(view, source.as_deref().unwrap_or_default())))
+        .unwrap_or_default();
     let annex_iii_entry = view.whole("annex_iii_entry");
     let declared_since_2023 = view.boolean("new_2023").unwrap_or(false);
     // Everything has been asked for, so that a missing name does not turn the other keys into unknown ones.
@@ -231,20 +249,30 @@ pub(crate) fn read_substance(view: &TableView<'_>, default_source: Option<&str>)
         source: source?,
     };
     if fold(&substance.inci) == UNSPECIFIED {
-        view.fault("inci", Fault::new(FaultKind::OutOfRange, "the name \"unspecified\" is reserved for the nameless remainder"));
+        view.fault(
+            "inci",
+            Fault::new(FaultKind::OutOfRange, "the name \"unspecified\" is reserved for the nameless remainder"),
+        );
     }
     if substance.class == Class::Unspecified {
-        view.fault("class", Fault::new(FaultKind::OutOfRange, "the class \"unspecified\" is reserved for the nameless remainder"));
+        view.fault(
+            "class",
+            Fault::new(FaultKind::OutOfRange, "the class \"unspecified\" is reserved for the nameless remainder"),
+        );
     }
     Some(substance)
 }
 
 fn read_charge(view: &TableView<'_>) -> Charge {
-    let stated = [view.has("charge"), view.has("charge_per_mole"), view.has("charge_per_gram")].into_iter().filter(|stated| *stated).count();
+    let stated = [view.has("charge"), view.has("charge_per_mole"), view.has("charge_per_gram")]
+        .into_iter()
+        .filter(|stated| *stated)
+        .count();
     if stated > 1 {
         view.fault(
             "charge",
-            Fault::new(FaultKind::Contradiction, "a charge is stated in more than one way").allowed("one of charge, charge_per_mole, charge_per_gram"),
+            Fault::new(FaultKind::Contradiction, "a charge is stated in more than one way")
+                .allowed("one of charge, charge_per_mole, charge_per_gram"),
         );
     }
     let word = view.text("charge");
@@ -258,7 +286,10 @@ fn read_charge(view: &TableView<'_>) -> Charge {
         (Some("unknown") | None, ..) => Charge::Unknown,
         (Some(other), ..) => {
             let allowed = "neutral, ph-dependent, unknown, or a number under charge_per_mole or charge_per_gram";
-            view.fault("charge", Fault::new(FaultKind::UnknownName, "unknown charge").value(format!("{other:?}")).allowed(allowed));
+            view.fault(
+                "charge",
+                Fault::new(FaultKind::UnknownName, "unknown charge").value(format!("{other:?}")).allowed(allowed),
+            );
             Charge::Unknown
         }
     }
@@ -270,7 +301,9 @@ fn read_molar_mass(view: &TableView<'_>) -> Option<MolarMass> {
     let chain = view.name("chain");
     let built: Result<MolarMass, Error> = match (low.zip(high), chain) {
         (None, _) if low.is_some() || high.is_some() => {
-            Err(Fault::new(FaultKind::Missing, "a range of molar masses has one end only").remedy("state low and high, or neither").into())
+            Err(Fault::new(FaultKind::Missing, "a range of molar masses has one end only")
+                .remedy("state low and high, or neither")
+                .into())
         }
         (None, None) => MolarMass::defined(typical?),
         (range, basis) => MolarMass::of_chains(typical?, range, basis.as_deref().unwrap_or("not stated")),

@@ -68,8 +68,12 @@ impl Substance {
     pub fn new(inci: &str, class: Class) -> Result<Self, Error> {
         let inci = check_name(inci)?;
         if class == Class::Unspecified || fold(&inci) == UNSPECIFIED {
-            let fault = Fault::new(FaultKind::OutOfRange, "\"unspecified\" is reserved for what a supplier does not say").value(shown(&inci));
-            return Err(fault.remedy("give the substance its own name and class; of an unknown class write \"other\"").into());
+            let fault =
+                Fault::new(FaultKind::OutOfRange, "\"unspecified\" is reserved for what a supplier does not say")
+                    .value(shown(&inci));
+            return Err(fault
+                .remedy("give the substance its own name and class; of an unknown class write \"other\"")
+                .into());
         }
         let mut substance = Substance::blank(inci, class, "stated by the user");
         if class == Class::Water {

@@ -20,7 +20,11 @@ impl Charge {
 }
 
 fn molar_mass(mass: &MolarMass) -> String {
-    let range = mass.chain().and_then(|chain| chain.range).map(|(low, high)| format!(", mixtures from {low} to {high}")).unwrap_or_default();
+    let range = mass
+        .chain()
+        .and_then(|chain| chain.range)
+        .map(|(low, high)| format!(", mixtures from {low} to {high}"))
+        .unwrap_or_default();
     let chains = mass.chain().map(|chain| format!(" (chains: {})", chain.basis)).unwrap_or_default();
     format!("{} g/mol{range}{chains}", mass.typical())
 }
@@ -47,7 +51,10 @@ impl Substance {
         let numbers: Vec<&str> = self.cas().iter().map(super::Cas::as_str).collect();
         say("CAS number", if numbers.is_empty() { "not stated".to_string() } else { numbers.join(", ") });
         say("class", self.class().to_string());
-        say("active matter", if self.counts_as_active() { "counts as active" } else { "does not count as active" }.to_string());
+        say(
+            "active matter",
+            if self.counts_as_active() { "counts as active" } else { "does not count as active" }.to_string(),
+        );
         say("charge", self.charge().in_words());
         say("molar mass", self.molar_mass().map_or_else(|| "not known".to_string(), molar_mass));
         if let Some(formula) = self.formula() {
@@ -60,7 +67,10 @@ impl Substance {
         // Who says so is told below, unless it is somebody else.
         let by = |source: &str| if source == self.source() { String::new() } else { format!(" ({source})") };
         for attribute in Attribute::ALL {
-            let said = self.attributes().get(*attribute).map(|it| format!("{}{}", if it.value { "yes" } else { "no" }, by(&it.source)));
+            let said = self
+                .attributes()
+                .get(*attribute)
+                .map(|it| format!("{}{}", if it.value { "yes" } else { "no" }, by(&it.source)));
             say(attribute.slug(), said.unwrap_or_else(|| "not known".to_string()));
         }
         if let Some((share, source)) = self.attributes().natural_origin() {

@@ -76,7 +76,10 @@ impl Substance {
     /// A source without a visible character, or longer than 4000 characters.
     pub fn with_source(mut self, source: &str) -> Result<Self, Error> {
         let old = std::mem::replace(&mut self.source, check_prose(source).map_err(|error| error.within("source"))?);
-        self.attributes.sources_mut().filter(|stated| **stated == old).for_each(|stated| stated.clone_from(&self.source));
+        self.attributes
+            .sources_mut()
+            .filter(|stated| **stated == old)
+            .for_each(|stated| stated.clone_from(&self.source));
         Ok(self)
     }
 }

@@ -94,8 +94,11 @@ impl SubstanceTable {
             return Ok(substance);
         }
         let folded = fold(name);
-        let goes_by =
-            |row: &Substance| fold(row.label_eu()) == folded || fold(row.label_us()) == folded || row.cas().iter().any(|cas| cas.as_str() == name.trim());
+        let goes_by = |row: &Substance| {
+            fold(row.label_eu()) == folded
+                || fold(row.label_us()) == folded
+                || row.cas().iter().any(|cas| cas.as_str() == name.trim())
+        };
         match self.rows.iter().filter(|row| goes_by(row)).collect::<Vec<_>>().as_slice() {
             [one] => Ok(one),
             [] => self.get(name),

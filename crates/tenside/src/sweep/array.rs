@@ -67,7 +67,9 @@ impl<T: Pod> Array<T> {
     pub fn as_mut_slice(&mut self) -> &mut [T] {
         match &mut self.memory {
             Memory::Heap(cells) => cells,
-            Memory::Pages(map, start) => bytemuck::cast_slice_mut(&mut map[*start..*start + self.length * size_of::<T>()]),
+            Memory::Pages(map, start) => {
+                bytemuck::cast_slice_mut(&mut map[*start..*start + self.length * size_of::<T>()])
+            }
         }
     }
 }

@@ -53,7 +53,10 @@ impl Axis {
     /// An unknown split, too many points.
     pub fn lattice(brief: &Brief, split: &str, steps: u32) -> Result<Self, Error> {
         let place = split_place(brief, split)?;
-        Ok(Axis::Lattice { split: split.to_string(), lattice: Lattice::new(brief.splits()[place].parts().len(), steps)? })
+        Ok(Axis::Lattice {
+            split: split.to_string(),
+            lattice: Lattice::new(brief.splits()[place].parts().len(), steps)?,
+        })
     }
 
     /// How many points it has.
@@ -79,7 +82,9 @@ impl Axis {
     pub fn applied_to(&self, brief: &Brief, index: usize) -> Result<Brief, Error> {
         match self {
             Axis::Parameter(parameter, values) => brief.with_parameter(parameter, value(values, index)),
-            Axis::Share { split, .. } | Axis::Lattice { split, .. } => Ok(brief.with_parts(split_place(brief, split)?, &self.parts(brief, index)?)),
+            Axis::Share { split, .. } | Axis::Lattice { split, .. } => {
+                Ok(brief.with_parts(split_place(brief, split)?, &self.parts(brief, index)?))
+            }
             Axis::Moisture(values) => brief.at_moisture(value(values, index)),
             Axis::Material { line, materials } => brief.with_material(line, &materials[index]),
         }
@@ -88,15 +93,24 @@ impl Axis {
     /// The parts of the split that a share or lattice turns, at a point: `share * sum of the others` and `(100 - share) * part`.
     pub(super) fn parts(&self, brief: &Brief, index: usize) -> Result<Vec<Exact>, Error> {
         match self {
-            Axis::Lattice { lattice, .. } => Ok(lattice.steps_at(index).iter().map(|steps| Exact::from(*steps)).collect()),
+            Axis::Lattice { lattice, .. } => {
+                Ok(lattice.steps_at(index).iter().map(|steps| Exact::from(*steps)).collect())
+            }
             Axis::Share { split, line, values } => {
                 let parts = brief.splits()[split_place(brief, split)?].parts();
-                let others: Exact = parts.iter().filter(|(member, _)| member != line).map(|(_, part)| part.clone()).sum();
+                let others: Exact =
+                    parts.iter().filter(|(member, _)| member != line).map(|(_, part)| part.clone()).sum();
                 let share = value(values, index);
                 let rest = Exact::hundred() - share;
                 Ok(parts
                     .iter()
-                    .map(|(member, part)| if member == line { share * &others / Exact::hundred() } else { &rest * part / Exact::hundred() })
+                    .map(|(member, part)| {
+                        if member == line {
+                            share * &others / Exact::hundred()
+                        } else {
+                            &rest * part / Exact::hundred()
+                        }
+                    })
                     .collect())
             }
             _ => Ok(Vec::new()),
@@ -116,7 +130,9 @@ impl Axis {
     /// The split whose parts it turns.
     pub(super) fn split(&self) -> Option<&str> {
         match self {
-            Axis::Parameter(Parameter::Part { split, .. }, _) | Axis::Share { split, .. } | Axis::Lattice { split, .. } => Some(split),
+            Axis::Parameter(Parameter::Part { split, .. }, _)
+            | Axis::Share { split, .. }
+            | Axis::Lattice { split, .. } => Some(split),
             _ => None,
         }
     }
@@ -125,7 +141,10 @@ impl Axis {
     pub(super) fn check(&self, brief: &Brief) -> Result<(), Error> {
         let place = |error: Error| error.within(&format!("axis {self}"));
         match self {
-            Axis::Parameter(parameter @ (Parameter::Fixed(_) | Parameter::Lowest(_) | Parameter::Highest(_)), values) => {
+            Axis::Parameter(
+                parameter @ (Parameter::Fixed(_) | Parameter::Lowest(_) | Parameter::Highest(_)),
+                values,
+            ) => {
                 brief.parameter_value(parameter).map_err(place)?;
                 for value in values.iter() {
                     Ppm::from_exact_percent(value).map_err(place)?;
@@ -144,7 +163,10 @@ impl Axis {
             Axis::Share { split, line, values } => {
                 let parts = brief.splits()[split_place(brief, split).map_err(place)?].parts();
                 if !parts.iter().any(|(member, _)| member == line) {
-                    return Err(place(unknown_name("member of the split", line, parts.iter().map(|(member, _)| member.as_str())).into()));
+                    return Err(place(
+                        unknown_name("member of the split", line, parts.iter().map(|(member, _)| member.as_str()))
+                            .into(),
+                    ));
                 }
                 for value in values.iter() {
                     Quantity::Share.check(value).map_err(place)?;
@@ -168,11 +190,19 @@ impl Axis {
             }
             Axis::Material { line, materials } => {
                 if materials.is_empty() {
-                    return Err(place(Fault::new(FaultKind::Missing, "an axis without raw materials").allowed("one raw material or more").into()));
+                    return Err(place(
+                        Fault::new(FaultKind::Missing, "an axis without raw materials")
+                            .allowed("one raw material or more")
+                            .into(),
+                    ));
                 }
                 for (index, material) in materials.iter().enumerate() {
                     if materials[..index].iter().any(|earlier| earlier.id() == material.id()) {
-                        return Err(place(Fault::new(FaultKind::Duplicate, "a raw material occurs twice on an axis").value(material.id()).into()));
+                        return Err(place(
+                            Fault::new(FaultKind::Duplicate, "a raw material occurs twice on an axis")
+                                .value(material.id())
+                                .into(),
+                        ));
                     }
                     brief.with_material(line, material).map_err(place)?;
                 }

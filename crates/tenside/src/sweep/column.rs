@@ -60,7 +60,9 @@ impl Column {
             Column::Line(line) => format!("line.{}", brief.lines()[*line].name()),
             Column::Measure(measure, Basis::AsCharged) => measure.name(),
             // A swept moisture is no part of the name.
-            Column::Measure(measure, _) if axes.iter().any(|axis| matches!(axis, Axis::Moisture(_))) => format!("{}, finished", measure.name()),
+            Column::Measure(measure, _) if axes.iter().any(|axis| matches!(axis, Axis::Moisture(_))) => {
+                format!("{}, finished", measure.name())
+            }
             Column::Measure(measure, basis) => format!("{}, {basis}", measure.name()),
             Column::Objective => "objective".to_string(),
             Column::Feasible => "feasible".to_string(),
@@ -74,12 +76,19 @@ impl Column {
     #[must_use]
     pub fn unit(&self, brief: &Brief, axes: &[Axis]) -> String {
         let currency = brief.prices().map(|prices| prices.currency());
-        let of_requirement =
-            |name: &str| brief.requirements().iter().find(|known| known.name() == name).map_or_else(String::new, |known| known.measure().unit(currency));
+        let of_requirement = |name: &str| {
+            brief
+                .requirements()
+                .iter()
+                .find(|known| known.name() == name)
+                .map_or_else(String::new, |known| known.measure().unit(currency))
+        };
         match self {
             Column::Axis { axis, .. } => match &axes[*axis] {
                 Axis::Parameter(Parameter::Part { .. }, _) => "parts".to_string(),
-                Axis::Parameter(Parameter::Target(name) | Parameter::AtLeast(name) | Parameter::AtMost(name), _) => of_requirement(name),
+                Axis::Parameter(Parameter::Target(name) | Parameter::AtLeast(name) | Parameter::AtMost(name), _) => {
+                    of_requirement(name)
+                }
                 Axis::Parameter(Parameter::Price(_), _) => format!("{} per kg", currency.unwrap_or("currency")),
                 Axis::Parameter(..) => "% w/w".to_string(),
                 Axis::Share { .. } | Axis::Lattice { .. } => "% of the split".to_string(),
@@ -103,7 +112,8 @@ fn axis_name(brief: &Brief, axis: &Axis, member: usize) -> String {
         Axis::Parameter(parameter, _) => spelling_of(brief, parameter),
         Axis::Share { split, line, .. } => Varied::Share { split: split.clone(), line: line.clone() }.spelling(),
         Axis::Lattice { split, .. } => {
-            let line = brief.splits().iter().find(|known| known.name() == split).map(|known| known.parts()[member].0.clone());
+            let line =
+                brief.splits().iter().find(|known| known.name() == split).map(|known| known.parts()[member].0.clone());
             Varied::Share { split: split.clone(), line: line.unwrap_or_default() }.spelling()
         }
         Axis::Moisture(_) => Varied::Moisture.spelling(),
@@ -128,7 +138,8 @@ pub enum ReviewCode {
 }
 
 impl ReviewCode {
-    pub(super) const ALL: [ReviewCode; CODES] = [ReviewCode::Findings, ReviewCode::Certain, ReviewCode::Unchecked, ReviewCode::UseLevels];
+    pub(super) const ALL: [ReviewCode; CODES] =
+        [ReviewCode::Findings, ReviewCode::Certain, ReviewCode::Unchecked, ReviewCode::UseLevels];
 
     /// The name of its column.
     #[must_use]

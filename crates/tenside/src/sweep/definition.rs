@@ -109,23 +109,28 @@ impl Varied {
                 .value(format!("{spelling:?}"))
                 .remedy("state the lattice's steps, or turn one member")
                 .into()),
-            Varied::Material(_) => Err(Fault::new(FaultKind::Unsupported, "the raw material of a line takes raw materials")
-                .value(format!("{spelling:?}"))
-                .remedy("give their ids")
-                .into()),
+            Varied::Material(_) => {
+                Err(Fault::new(FaultKind::Unsupported, "the raw material of a line takes raw materials")
+                    .value(format!("{spelling:?}"))
+                    .remedy("give their ids")
+                    .into())
+            }
         }
     }
 
     /// The fault of what is no split and was given a lattice.
     #[must_use]
     pub fn no_lattice(&self) -> Fault {
-        Fault::new(FaultKind::Unsupported, "only a split as a whole takes a lattice").value(format!("{:?}", self.spelling())).remedy("name the split alone")
+        Fault::new(FaultKind::Unsupported, "only a split as a whole takes a lattice")
+            .value(format!("{:?}", self.spelling()))
+            .remedy("name the split alone")
     }
 
     /// The fault of what is no line's raw material and was given raw materials.
     #[must_use]
     pub fn no_materials(&self) -> Fault {
-        Fault::new(FaultKind::Unsupported, "only the raw material of a line takes raw materials").value(format!("{:?}", self.spelling()))
+        Fault::new(FaultKind::Unsupported, "only the raw material of a line takes raw materials")
+            .value(format!("{:?}", self.spelling()))
     }
 }
 
@@ -145,7 +150,10 @@ impl Sweep {
         let mut count: u64 = 1;
         for axis in &axes {
             count = count.checked_mul(axis.len() as u64).ok_or_else(|| {
-                Error::from(Fault::new(FaultKind::OutOfRange, "the sweep has more points than a 64-bit number can count").remedy("give the axes fewer values"))
+                Error::from(
+                    Fault::new(FaultKind::OutOfRange, "the sweep has more points than a 64-bit number can count")
+                        .remedy("give the axes fewer values"),
+                )
             })?;
         }
         let (binding, conflict) = (Legend::of_binding(brief, &axes), Legend::of_conflict(brief, &axes));
@@ -160,7 +168,9 @@ impl Sweep {
             Some(Objective::Measure { measure, basis, .. }) => Some((measure.clone(), basis.clone())),
             _ => None,
         };
-        for named in brief.requirements().iter().map(|known| (known.measure().clone(), known.basis().clone())).chain(objective) {
+        for named in
+            brief.requirements().iter().map(|known| (known.measure().clone(), known.basis().clone())).chain(objective)
+        {
             if !measures.contains(&named) && weights_as_far_as_known(brief, &named.0, &named.1).is_ok() {
                 measures.push(named);
             }
@@ -170,7 +180,16 @@ impl Sweep {
         columns.push(Column::Feasible);
         columns.extend(binding.fits().then_some(Column::Binding));
         columns.extend(conflict.fits().then_some(Column::Conflict));
-        let mut sweep = Sweep { brief: brief.clone(), axes, columns: Vec::new(), names: Vec::new(), rows: count, binding, conflict, review: None };
+        let mut sweep = Sweep {
+            brief: brief.clone(),
+            axes,
+            columns: Vec::new(),
+            names: Vec::new(),
+            rows: count,
+            binding,
+            conflict,
+            review: None,
+        };
         for column in columns {
             sweep.add(column)?;
         }
@@ -180,11 +199,14 @@ impl Sweep {
     fn add(&mut self, column: Column) -> Result<(), Error> {
         let name = column.name(&self.brief, &self.axes);
         if self.names.contains(&name) {
-            return Err(Fault::new(FaultKind::Duplicate, "two columns have the same name").value(format!("{name:?}")).into());
+            return Err(Fault::new(FaultKind::Duplicate, "two columns have the same name")
+                .value(format!("{name:?}"))
+                .into());
         }
         if let Column::Measure(measure, basis) = &column {
             let first = self.brief_at(0)?;
-            weights_as_far_as_known(&first, measure, basis).map_err(|error| error.within(&format!("column {name:?}")))?;
+            weights_as_far_as_known(&first, measure, basis)
+                .map_err(|error| error.within(&format!("column {name:?}")))?;
         }
         self.columns.push(column);
         self.names.push(name);
@@ -230,7 +252,9 @@ impl Sweep {
     /// A sweep that has a review already, more rules than a code has bits, and what [`crate::rule::Judge::new`] refuses.
     pub fn with_review(mut self, book: &RuleBook, product: &Product, least: Severity) -> Result<Self, Error> {
         if self.review.is_some() {
-            return Err(Fault::new(FaultKind::Duplicate, "the sweep has a review already").remedy("sweep once for each product").into());
+            return Err(Fault::new(FaultKind::Duplicate, "the sweep has a review already")
+                .remedy("sweep once for each product")
+                .into());
         }
         let review = SweptReview::new(&self, book, product, least)?;
         let fits = review.levels().fits();
@@ -250,14 +274,23 @@ impl Sweep {
         for name in names {
             match self.names.iter().position(|known| known == name) {
                 Some(place) => columns.push(self.columns[place].clone()),
-                None if matches!(*name, "binding" | "conflict") || (*name == ReviewCode::UseLevels.name() && self.review.is_some()) => {
-                    return Err(Fault::new(FaultKind::Unsupported, "the brief has more limits than a code tells apart")
-                        .at(format!("column {name:?}"))
-                        .allowed(format!("up to {} limits", super::legend::MOST_LIMITS))
-                        .remedy("ask for the rows that are of interest as answers")
+                None if matches!(*name, "binding" | "conflict")
+                    || (*name == ReviewCode::UseLevels.name() && self.review.is_some()) =>
+                {
+                    return Err(Fault::new(
+                        FaultKind::Unsupported,
+                        "the brief has more limits than a code tells apart",
+                    )
+                    .at(format!("column {name:?}"))
+                    .allowed(format!("up to {} limits", super::legend::MOST_LIMITS))
+                    .remedy("ask for the rows that are of interest as answers")
+                    .into());
+                }
+                None => {
+                    return Err(unknown_name("column", name, self.names.iter().map(String::as_str))
+                        .allowed(self.names.join(", "))
                         .into());
                 }
-                None => return Err(unknown_name("column", name, self.names.iter().map(String::as_str)).allowed(self.names.join(", ")).into()),
             }
         }
         (self.columns, self.names) = (Vec::new(), Vec::new());
@@ -303,7 +336,9 @@ impl Sweep {
     /// An unknown name.
     pub fn column(&self, name: &str) -> Result<usize, Error> {
         let place = self.names.iter().position(|known| known == name);
-        place.ok_or_else(|| unknown_name("column", name, self.names.iter().map(String::as_str)).allowed(self.names.join(", ")).into())
+        place.ok_or_else(|| {
+            unknown_name("column", name, self.names.iter().map(String::as_str)).allowed(self.names.join(", ")).into()
+        })
     }
 
     /// The name of a measure's column.
@@ -389,7 +424,9 @@ impl Sweep {
     }
 
     pub(super) fn no_row(&self, row: impl std::fmt::Display) -> Fault {
-        Fault::new(FaultKind::OutOfRange, "the sweep has no such row").value(row).allowed(format!("0 to {}", self.rows.saturating_sub(1)))
+        Fault::new(FaultKind::OutOfRange, "the sweep has no such row")
+            .value(row)
+            .allowed(format!("0 to {}", self.rows.saturating_sub(1)))
     }
 
     /// The exact answer of a row, with its proof and its grid formula.
@@ -427,7 +464,9 @@ pub(super) fn turned(brief: &Brief, axes: &[Axis], places: &[usize]) -> Result<B
 
 fn turned_by(given: &Brief, now: &Brief, axis: &Axis, place: usize) -> Result<Brief, Error> {
     match axis {
-        Axis::Parameter(parameter, values) => Axis::Parameter(renamed(given, now, parameter), values.clone_at(place)).applied_to(now, 0),
+        Axis::Parameter(parameter, values) => {
+            Axis::Parameter(renamed(given, now, parameter), values.clone_at(place)).applied_to(now, 0)
+        }
         other => other.applied_to(now, place),
     }
 }
@@ -450,7 +489,9 @@ fn check_apart(axes: &[Axis]) -> Result<(), Error> {
     for (index, axis) in axes.iter().enumerate() {
         for earlier in &axes[..index] {
             let whole_split = |axis: &Axis| matches!(axis, Axis::Share { .. } | Axis::Lattice { .. });
-            let same_split = axis.split().is_some() && axis.split() == earlier.split() && (whole_split(axis) || whole_split(earlier));
+            let same_split = axis.split().is_some()
+                && axis.split() == earlier.split()
+                && (whole_split(axis) || whole_split(earlier));
             if same_split || !axis.varied().is_disjoint(&earlier.varied()) {
                 return Err(Fault::new(FaultKind::Duplicate, "two axes vary the same thing")
                     .value(format!("{earlier} and {axis}"))
@@ -471,24 +512,29 @@ fn check_ends(brief: &Brief, axes: &[Axis]) -> Result<(), Error> {
         })
     };
     let mut faults = Vec::new();
-    let mut check = |place: String, low: Option<(Option<&super::Values>, Exact)>, high: Option<(Option<&super::Values>, Exact)>| {
-        let (Some((low_values, low)), Some((high_values, high))) = (low, high) else { return };
-        let greatest_low = low_values.map_or(low, |values| values.iter().max().cloned().unwrap_or_default());
-        let least_high = high_values.map_or(high, |values| values.iter().min().cloned().unwrap_or_default());
-        if (low_values.is_some() || high_values.is_some()) && greatest_low > least_high {
-            faults.push(
-                Fault::new(FaultKind::Contradiction, "the lower end of a range would be above its upper end at some points")
+    let mut check =
+        |place: String, low: Option<(Option<&super::Values>, Exact)>, high: Option<(Option<&super::Values>, Exact)>| {
+            let (Some((low_values, low)), Some((high_values, high))) = (low, high) else { return };
+            let greatest_low = low_values.map_or(low, |values| values.iter().max().cloned().unwrap_or_default());
+            let least_high = high_values.map_or(high, |values| values.iter().min().cloned().unwrap_or_default());
+            if (low_values.is_some() || high_values.is_some()) && greatest_low > least_high {
+                faults.push(
+                    Fault::new(
+                        FaultKind::Contradiction,
+                        "the lower end of a range would be above its upper end at some points",
+                    )
                     .at(place)
                     .value(format!("lowest up to {greatest_low}, highest down to {least_high}"))
                     .allowed("lowest <= highest at every point")
                     .remedy("give the axes values that do not cross, or sweep in two parts"),
-            );
-        }
-    };
+                );
+            }
+        };
     for line in brief.lines() {
         if let crate::brief::Role::Between(low, high) = line.role() {
             let name = line.name().to_string();
-            let (low_end, high_end) = (values(&Parameter::Lowest(name.clone())), values(&Parameter::Highest(name.clone())));
+            let (low_end, high_end) =
+                (values(&Parameter::Lowest(name.clone())), values(&Parameter::Highest(name.clone())));
             check(format!("line {name:?}"), Some((low_end, low.percent())), Some((high_end, high.percent())));
         }
     }

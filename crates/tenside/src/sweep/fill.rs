@@ -48,7 +48,11 @@ impl Query {
                 _ => query.objective = Some(query.measures.len()),
             }
         }
-        query.unknown = query.measures.iter().map(|(measure, basis)| Unknown::of(sweep, measure, basis)).collect::<Result<_, Error>>()?;
+        query.unknown = query
+            .measures
+            .iter()
+            .map(|(measure, basis)| Unknown::of(sweep, measure, basis))
+            .collect::<Result<_, Error>>()?;
         Ok(query)
     }
 

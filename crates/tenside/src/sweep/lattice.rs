@@ -34,10 +34,14 @@ impl Lattice {
     /// Fewer than two members, no steps, more points than an axis holds.
     pub fn new(members: usize, steps: u32) -> Result<Self, Error> {
         if members < 2 {
-            return Err(Fault::new(FaultKind::OutOfRange, "a lattice over fewer than two members").value(members).allowed("2 or more").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "a lattice over fewer than two members")
+                .value(members)
+                .allowed("2 or more")
+                .into());
         }
         Quantity::LatticeSteps.check(&Exact::from(steps))?;
-        check_points(points(members, steps).unwrap_or(u64::MAX)).map_err(|error| error.within(&format!("lattice of {members} members in {steps} steps")))?;
+        check_points(points(members, steps).unwrap_or(u64::MAX))
+            .map_err(|error| error.within(&format!("lattice of {members} members in {steps} steps")))?;
         let mut lattice = Lattice { members, steps, points: Vec::new() };
         lattice.grow(&mut Vec::with_capacity(members), steps);
         Ok(lattice)

@@ -52,7 +52,8 @@ impl Legend {
 
     /// The bit of a limit; nothing for one that has none.
     pub(super) fn bit(&self, limit: Limit) -> u64 {
-        let known = |wanted: Limit| self.limits.iter().position(|known| *known == wanted).filter(|bit| *bit < MOST_LIMITS);
+        let known =
+            |wanted: Limit| self.limits.iter().position(|known| *known == wanted).filter(|bit| *bit < MOST_LIMITS);
         let place = known(limit).or_else(|| match limit {
             Limit::Low(line) | Limit::High(line) => known(Limit::Line(line)),
             _ => None,
@@ -95,7 +96,10 @@ impl Legend {
 fn requirement_limits(brief: &Brief, equations: bool) -> impl Iterator<Item = Limit> {
     let of = move |(index, requirement): (usize, &Requirement)| {
         let equation = requirement.low() == requirement.high() && !requirement.is_for_every_composition();
-        let ends = [(false, requirement.low().is_some() && !equation), (true, requirement.high().is_some() && (equations || !equation))];
+        let ends = [
+            (false, requirement.low().is_some() && !equation),
+            (true, requirement.high().is_some() && (equations || !equation)),
+        ];
         ends.into_iter().filter(|(_, there)| *there).map(move |(upper, _)| Limit::Requirement { index, upper })
     };
     brief.requirements().iter().enumerate().flat_map(of)
@@ -119,7 +123,8 @@ fn requirement_words(requirement: &Requirement, axes: &[Axis], upper: bool) -> S
         (false, true) => "at most",
         (false, false) => "at least",
     };
-    let at_swept_moisture = requirement.basis() != &Basis::AsCharged && axes.iter().any(|axis| matches!(axis, Axis::Moisture(_)));
+    let at_swept_moisture =
+        requirement.basis() != &Basis::AsCharged && axes.iter().any(|axis| matches!(axis, Axis::Moisture(_)));
     if requirement.is_named() || !(swept(false) || swept(true) || at_swept_moisture) {
         return match (swept(upper), is_range) {
             (true, _) => format!("{name} ({end} the value swept)"),
@@ -142,7 +147,9 @@ fn requirement_words(requirement: &Requirement, axes: &[Axis], upper: bool) -> S
 
 /// In words that hold along every axis: a number that is swept is not named.
 fn words(brief: &Brief, axes: &[Axis], limit: Limit) -> String {
-    let turned = |wanted: &dyn Fn(&Parameter) -> bool| axes.iter().any(|axis| matches!(axis, Axis::Parameter(parameter, _) if wanted(parameter)));
+    let turned = |wanted: &dyn Fn(&Parameter) -> bool| {
+        axes.iter().any(|axis| matches!(axis, Axis::Parameter(parameter, _) if wanted(parameter)))
+    };
     match limit {
         Limit::Requirement { index, upper } => requirement_words(&brief.requirements()[index], axes, upper),
         Limit::Split { split, member } => {
@@ -156,7 +163,11 @@ fn words(brief: &Brief, axes: &[Axis], limit: Limit) -> String {
             let swept = turned(
                 &|parameter| matches!(parameter, Parameter::Fixed(known) | Parameter::Lowest(known) | Parameter::Highest(known) if known == line.name()),
             );
-            let range = if line.role().range() == (Ppm::ZERO, Ppm::WHOLE) { "between 0 and 100 %".to_string() } else { line.role().words() };
+            let range = if line.role().range() == (Ppm::ZERO, Ppm::WHOLE) {
+                "between 0 and 100 %".to_string()
+            } else {
+                line.role().words()
+            };
             if swept { format!("line {}, as swept", line.name()) } else { format!("line {} {range}", line.name()) }
         }
         Limit::WaterToKeep => "water as charged at least what the finished product keeps".to_string(),

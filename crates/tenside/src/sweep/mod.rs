@@ -52,6 +52,8 @@ pub use lattice::Lattice;
 pub use legend::Legend;
 pub use sample::{Corners, Samples};
 pub use spelling::Varied;
-pub use stream::{AxisSummary, Bins, Comparison, Condition, Histogram, Kept, PlaceSummary, Stream, StreamPart, StreamResult, front_of};
+pub use stream::{
+    AxisSummary, Bins, Comparison, Condition, Histogram, Kept, PlaceSummary, Stream, StreamPart, StreamResult, front_of,
+};
 pub use table::{Cells, GIB_ALLOWED, Held, Numbers, Table, exactness};
 pub use values::Values;

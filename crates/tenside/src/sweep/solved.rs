@@ -40,8 +40,14 @@ pub(super) struct SolvedPoint {
 
 impl<'a> Solved<'a> {
     pub(super) fn new(sweep: &'a Sweep, query: &Query) -> Result<Self, Error> {
-        let changes_weights = |axis: &Axis| matches!(axis, Axis::Moisture(_) | Axis::Material { .. } | Axis::Parameter(Parameter::Price(_), _));
-        let weights = if sweep.axes().iter().any(changes_weights) { None } else { Some(weights(sweep, sweep.brief(), 0, &query.measures)?) };
+        let changes_weights = |axis: &Axis| {
+            matches!(axis, Axis::Moisture(_) | Axis::Material { .. } | Axis::Parameter(Parameter::Price(_), _))
+        };
+        let weights = if sweep.axes().iter().any(changes_weights) {
+            None
+        } else {
+            Some(weights(sweep, sweep.brief(), 0, &query.measures)?)
+        };
         Ok(Solved { sweep, query: query.clone(), weights, scales: vec![1.0; query.measures.len() + 1] })
     }
 
@@ -69,7 +75,12 @@ pub(super) fn solve_row(sweep: &Sweep, row: u64) -> Result<(Brief, SolvedPoint),
 
 /// The weights of measures in a row's brief; a finished basis is at the moisture swept.
 fn weights(sweep: &Sweep, brief: &Brief, row: u64, measures: &[(Measure, Basis)]) -> Result<Vec<Weights>, Error> {
-    measures.iter().map(|(measure, basis)| weights_as_far_as_known(brief, measure, &swept_basis(sweep, &sweep.places(row), basis)?)).collect()
+    measures
+        .iter()
+        .map(|(measure, basis)| {
+            weights_as_far_as_known(brief, measure, &swept_basis(sweep, &sweep.places(row), basis)?)
+        })
+        .collect()
 }
 
 /// A basis at the moisture of a row.
@@ -98,7 +109,8 @@ impl Fill for Solved<'_> {
             for place in 0..batch {
                 let row = first + place as u64;
                 let (brief, point) = solve_row(self.sweep, row)?;
-                (feasible[place], binding[place], conflict[place]) = (point.percents.is_some(), point.binding, point.conflict);
+                (feasible[place], binding[place], conflict[place]) =
+                    (point.percents.is_some(), point.binding, point.conflict);
                 let Some(values) = point.percents else { continue };
                 if wants_lines {
                     for (line, value) in percents.iter_mut().zip(&values) {
@@ -115,9 +127,19 @@ impl Fill for Solved<'_> {
                         &own
                     }
                 };
-                for (index, ((numerator, denominator), (_, basis))) in known.iter().zip(&self.query.measures).enumerate() {
+                for (index, ((numerator, denominator), (_, basis))) in
+                    known.iter().zip(&self.query.measures).enumerate()
+                {
                     let value = dot(numerator, &values).checked_div(&dot(denominator, &values));
-                    let value = if takes_up_water(&brief, &swept_basis(self.sweep, &self.sweep.places(row), basis)?, &values)? { None } else { value };
+                    let value = if takes_up_water(
+                        &brief,
+                        &swept_basis(self.sweep, &self.sweep.places(row), basis)?,
+                        &values,
+                    )? {
+                        None
+                    } else {
+                        value
+                    };
                     missing[index][place] = value.is_none();
                     measures[index][place] = value.map_or(0.0, |value| value.to_f64());
                 }

@@ -72,7 +72,10 @@ impl Varied {
             }
             several => Err(Fault::new(FaultKind::AmbiguousName, "the word could mean several things")
                 .value(format!("{word:?}"))
-                .remedy(format!("write {}", several.iter().map(|(spelling, _, _)| format!("{spelling:?}")).collect::<Vec<_>>().join(" or ")))
+                .remedy(format!(
+                    "write {}",
+                    several.iter().map(|(spelling, _, _)| format!("{spelling:?}")).collect::<Vec<_>>().join(" or ")
+                ))
                 .into()),
         }
     }
@@ -82,7 +85,8 @@ impl Varied {
     /// # Errors
     /// A measure that no requirement limits, and one with several limits: then with the spellings of each.
     pub fn of_measure(brief: &Brief, measure: &Measure) -> Result<Self, Error> {
-        let parameters: Vec<(String, Parameter)> = brief.requirements().iter().filter(|known| known.measure() == measure).flat_map(ends).collect();
+        let parameters: Vec<(String, Parameter)> =
+            brief.requirements().iter().filter(|known| known.measure() == measure).flat_map(ends).collect();
         match parameters.as_slice() {
             [(_, parameter)] => Ok(Varied::Parameter(parameter.clone())),
             [] => Err(Fault::new(FaultKind::UnknownName, "no requirement limits the measure")
@@ -94,7 +98,11 @@ impl Varied {
                 .value(measure.name())
                 .remedy(format!(
                     "write {}",
-                    several.iter().map(|(end, parameter)| format!("{:?}", format!("{end}.{}", requirement_of(parameter)))).collect::<Vec<_>>().join(" or ")
+                    several
+                        .iter()
+                        .map(|(end, parameter)| format!("{:?}", format!("{end}.{}", requirement_of(parameter))))
+                        .collect::<Vec<_>>()
+                        .join(" or ")
                 ))
                 .into()),
         }

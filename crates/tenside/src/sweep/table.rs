@@ -159,7 +159,8 @@ impl Sweep {
                 .remedy("stream it (`stream`: best rows, Pareto front, counts, histograms), choose fewer columns, or allow more memory")
                 .into());
         }
-        let rows = usize::try_from(chosen.len()).map_err(|_| Fault::new(FaultKind::OutOfRange, "more rows than this machine counts").value(chosen.len()))?;
+        let rows = usize::try_from(chosen.len())
+            .map_err(|_| Fault::new(FaultKind::OutOfRange, "more rows than this machine counts").value(chosen.len()))?;
         let query = Query::new(self, level)?;
         let filler = filler(self, &query)?;
         let bitmap = || zeros::<u8>(rows.div_ceil(8));
@@ -170,15 +171,21 @@ impl Sweep {
             .map(|column| {
                 Ok(match column {
                     Column::Axis { axis, .. } => match &self.axes()[*axis] {
-                        Axis::Material { materials, .. } => {
-                            Cells::Words(Array::zeros(rows)?, materials.iter().map(|material| material.id().to_string()).collect())
-                        }
+                        Axis::Material { materials, .. } => Cells::Words(
+                            Array::zeros(rows)?,
+                            materials.iter().map(|material| material.id().to_string()).collect(),
+                        ),
                         _ => Cells::Numbers(spare.numbers(rows)?, Held::All),
                     },
                     Column::Line(_) | Column::Objective => Cells::Numbers(spare.numbers(rows)?, Held::Feasible),
                     Column::Measure(measure, basis) => {
-                        let always = !query.may_be_unknown() && *basis == crate::measure::Basis::AsCharged && measure.is_over_the_whole();
-                        Cells::Numbers(spare.numbers(rows)?, if always { Held::Feasible } else { Held::Bits(bitmap()?) })
+                        let always = !query.may_be_unknown()
+                            && *basis == crate::measure::Basis::AsCharged
+                            && measure.is_over_the_whole();
+                        Cells::Numbers(
+                            spare.numbers(rows)?,
+                            if always { Held::Feasible } else { Held::Bits(bitmap()?) },
+                        )
                     }
                     Column::Binding => Cells::Codes(spare.codes(rows)?, Held::Feasible),
                     Column::Conflict => Cells::Codes(spare.codes(rows)?, Held::Infeasible),
@@ -189,7 +196,8 @@ impl Sweep {
             .collect::<Result<_, Error>>()?;
         let axis_values: Vec<Vec<f64>> = self.columns().iter().map(|column| self.axis_values(column)).collect();
         let measures = measure_places(self, &query);
-        let mut parts: Vec<Part<'_>> = feasible.chunks_mut(CHUNK / 8).map(|feasible| Part { feasible, slots: Vec::new() }).collect();
+        let mut parts: Vec<Part<'_>> =
+            feasible.chunks_mut(CHUNK / 8).map(|feasible| Part { feasible, slots: Vec::new() }).collect();
         for cells in &mut cells {
             match cells {
                 Cells::Numbers(values, held) => {
@@ -200,9 +208,10 @@ impl Sweep {
                     let chunks = parts.iter_mut().zip(values.as_mut_slice().chunks_mut(CHUNK)).zip(bits_of(held));
                     chunks.for_each(|((part, values), bits)| part.slots.push(Slot::Codes(values, bits)));
                 }
-                Cells::Words(values, _) => {
-                    parts.iter_mut().zip(values.as_mut_slice().chunks_mut(CHUNK)).for_each(|(part, values)| part.slots.push(Slot::Words(values)))
-                }
+                Cells::Words(values, _) => parts
+                    .iter_mut()
+                    .zip(values.as_mut_slice().chunks_mut(CHUNK))
+                    .for_each(|(part, values)| part.slots.push(Slot::Words(values))),
                 Cells::Feasible => parts.iter_mut().for_each(|part| part.slots.push(Slot::None)),
             }
         }
@@ -211,7 +220,9 @@ impl Sweep {
         let counts: Result<Vec<usize>, Error> = parts
             .into_par_iter()
             .enumerate()
-            .map(|(chunk, part)| writer.write(filler.as_ref(), &chosen.part(chunk * CHUNK, (chunk * CHUNK + CHUNK).min(rows)), part))
+            .map(|(chunk, part)| {
+                writer.write(filler.as_ref(), &chosen.part(chunk * CHUNK, (chunk * CHUNK + CHUNK).min(rows)), part)
+            })
             .collect();
         let feasible_rows = counts?.into_iter().sum();
         let is_closed = filler.is_closed();
@@ -223,7 +234,9 @@ impl Sweep {
     pub(super) fn axis_values(&self, column: &Column) -> Vec<f64> {
         let Column::Axis { axis, member } = column else { return Vec::new() };
         match &self.axes()[*axis] {
-            Axis::Parameter(_, values) | Axis::Share { values, .. } | Axis::Moisture(values) => values.iter().map(crate::number::Exact::to_f64).collect(),
+            Axis::Parameter(_, values) | Axis::Share { values, .. } | Axis::Moisture(values) => {
+                values.iter().map(crate::number::Exact::to_f64).collect()
+            }
             Axis::Lattice { lattice, .. } => {
                 let whole = f64::from(lattice.steps());
                 (0..lattice.len()).map(|index| f64::from(lattice.steps_at(index)[*member]) * 100.0 / whole).collect()
@@ -242,7 +255,9 @@ fn bits_of(held: &mut Held) -> impl Iterator<Item = Option<&mut [u8]>> {
 /// Which of the measures query for stands in each column.
 pub(super) fn measure_places(sweep: &Sweep, query: &Query) -> Vec<usize> {
     let place = |column: &Column| match column {
-        Column::Measure(measure, basis) => query.measures.iter().position(|(known, on)| known == measure && on == basis).unwrap_or(0),
+        Column::Measure(measure, basis) => {
+            query.measures.iter().position(|(known, on)| known == measure && on == basis).unwrap_or(0)
+        }
         Column::Objective => query.objective.unwrap_or(0),
         _ => 0,
     };
@@ -345,7 +360,8 @@ impl Table {
     /// An unknown name, a column that holds no numbers.
     pub fn pareto(&self, columns: &[(&str, Direction)]) -> Result<Vec<usize>, Error> {
         let numbers = columns.iter().map(|(name, _)| self.numbers(name)).collect::<Result<Vec<_>, _>>()?;
-        let columns: Vec<(&[f64], Direction)> = numbers.iter().zip(columns).map(|(numbers, (_, direction))| (numbers.cells(), *direction)).collect();
+        let columns: Vec<(&[f64], Direction)> =
+            numbers.iter().zip(columns).map(|(numbers, (_, direction))| (numbers.cells(), *direction)).collect();
         front_of(&columns, self.rows, |row| numbers.iter().all(|column| column.get(row).is_some()), &Unwatched)
     }
 
@@ -356,7 +372,9 @@ impl Table {
     pub fn numbers(&self, name: &str) -> Result<Numbers<'_>, Error> {
         match &self.cells[self.sweep.column(name)?] {
             Cells::Numbers(values, held) => Ok(Numbers { values: values.as_slice(), held, feasible: &self.feasible }),
-            _ => Err(Fault::new(FaultKind::Unsupported, "the column holds no numbers").at(format!("column {name:?}")).into()),
+            _ => Err(Fault::new(FaultKind::Unsupported, "the column holds no numbers")
+                .at(format!("column {name:?}"))
+                .into()),
         }
     }
 
@@ -367,7 +385,9 @@ impl Table {
     pub fn codes(&self, name: &str) -> Result<&[u64], Error> {
         match &self.cells[self.sweep.column(name)?] {
             Cells::Codes(values, _) => Ok(values.as_slice()),
-            _ => Err(Fault::new(FaultKind::Unsupported, "the column holds no codes").at(format!("column {name:?}")).into()),
+            _ => Err(Fault::new(FaultKind::Unsupported, "the column holds no codes")
+                .at(format!("column {name:?}"))
+                .into()),
         }
     }
 }

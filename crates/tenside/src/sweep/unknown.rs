@@ -66,7 +66,9 @@ impl Fill for Masked<'_> {
         self.filler.fill(rows, &mut |batch| {
             let mut missing = batch.missing.to_vec();
             for (missing, unknown) in missing.iter_mut().zip(&self.unknown).filter(|(_, unknown)| !unknown.is_empty()) {
-                for (place, missing) in missing.iter_mut().enumerate().take(batch.count).filter(|(place, _)| batch.feasible[*place]) {
+                for (place, missing) in
+                    missing.iter_mut().enumerate().take(batch.count).filter(|(place, _)| batch.feasible[*place])
+                {
                     *missing |= unknown.iter().any(|unknown| unknown.is_in(self.sweep, batch, place));
                 }
             }

@@ -36,7 +36,10 @@ impl Values {
         let mut sorted: Vec<&Exact> = values.iter().collect();
         sorted.sort();
         if let Some(pair) = sorted.windows(2).find(|pair| pair[0] == pair[1]) {
-            return Err(Fault::new(FaultKind::Duplicate, "a value occurs twice on an axis").value(pair[0]).remedy("give each value once").into());
+            return Err(Fault::new(FaultKind::Duplicate, "a value occurs twice on an axis")
+                .value(pair[0])
+                .remedy("give each value once")
+                .into());
         }
         Ok(Values(values.into()))
     }
@@ -58,10 +61,15 @@ impl Values {
     /// As [`Values::linspace`], and ends that are not above 0.
     pub fn geomspace(from: &Exact, to: &Exact, count: usize, grid: &Exact) -> Result<Self, Error> {
         if !from.is_positive() {
-            return Err(Fault::new(FaultKind::OutOfRange, "a constant ratio needs ends above 0").value(from).allowed("above 0").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "a constant ratio needs ends above 0")
+                .value(from)
+                .allowed("above 0")
+                .into());
         }
         let (start, ratio) = (from.to_f64(), (to / from).to_f64());
-        spaced(from, to, count, grid, |part| Exact::from_shortest(start * ratio.powf(part.to_f64())).unwrap_or_else(|_| from.clone()))
+        spaced(from, to, count, grid, |part| {
+            Exact::from_shortest(start * ratio.powf(part.to_f64())).unwrap_or_else(|_| from.clone())
+        })
     }
 
     /// What spaced values are rounded to unless another grid is named: 0.0001, that of percentages.
@@ -109,7 +117,10 @@ fn spaced(from: &Exact, to: &Exact, count: usize, grid: &Exact, at: impl Fn(&Exa
             .into());
     }
     if !grid.is_positive() {
-        return Err(Fault::new(FaultKind::OutOfRange, "the grid that values are rounded to is not above 0").value(grid).allowed("above 0").into());
+        return Err(Fault::new(FaultKind::OutOfRange, "the grid that values are rounded to is not above 0")
+            .value(grid)
+            .allowed("above 0")
+            .into());
     }
     let last = Exact::from(i64::try_from(count.max(2) - 1).unwrap_or(i64::MAX));
     let values = (0..count).map(|index| match index {
@@ -117,8 +128,13 @@ fn spaced(from: &Exact, to: &Exact, count: usize, grid: &Exact, at: impl Fn(&Exa
         _ if index + 1 == count => to.clone(),
         _ => at(&(Exact::from(i64::try_from(index).unwrap_or(i64::MAX)) / &last)).rounded_to(grid, HalfWay::ToEven),
     });
-    Values::new(values.collect())
-        .map_err(|error| if error.has(FaultKind::Duplicate) { error.within(&format!("{count} values from {from} to {to} on a grid of {grid}")) } else { error })
+    Values::new(values.collect()).map_err(|error| {
+        if error.has(FaultKind::Duplicate) {
+            error.within(&format!("{count} values from {from} to {to} on a grid of {grid}"))
+        } else {
+            error
+        }
+    })
 }
 
 /// Refuses an axis of more points than are kept.
@@ -134,7 +150,10 @@ mod tests {
     fn spaced_values_are_short_decimals() {
         let grid: Exact = "0.001".parse().unwrap();
         let even = Values::linspace(&Exact::ZERO, &Exact::ONE, 7, &grid).unwrap();
-        assert_eq!(even.iter().map(ToString::to_string).collect::<Vec<_>>(), ["0", "0.167", "0.333", "0.5", "0.667", "0.833", "1"]);
+        assert_eq!(
+            even.iter().map(ToString::to_string).collect::<Vec<_>>(),
+            ["0", "0.167", "0.333", "0.5", "0.667", "0.833", "1"]
+        );
         let even = Values::geomspace(&Exact::ONE, &Exact::from(1000), 4, &grid).unwrap();
         assert_eq!(even.iter().map(ToString::to_string).collect::<Vec<_>>(), ["1", "10", "100", "1000"]);
         assert_eq!(Values::linspace(&Exact::ONE, &Exact::ONE, 1, &grid).unwrap().len(), 1);
@@ -145,7 +164,12 @@ mod tests {
         let grid = Exact::ONE;
         assert!(Values::new(Vec::new()).unwrap_err().to_string().contains("range(50, 63)"));
         assert!(Values::new(vec![Exact::ONE, Exact::ONE]).unwrap_err().is_duplicate());
-        assert!(Values::linspace(&Exact::from(3), &Exact::ONE, 3, &grid).unwrap_err().to_string().contains("lower end first"));
+        assert!(
+            Values::linspace(&Exact::from(3), &Exact::ONE, 3, &grid)
+                .unwrap_err()
+                .to_string()
+                .contains("lower end first")
+        );
         assert!(Values::linspace(&Exact::ZERO, &Exact::ONE, 3, &grid).unwrap_err().is_duplicate());
         assert!(Values::linspace(&Exact::ZERO, &Exact::ONE, 3, &Exact::ZERO).is_err());
         assert!(Values::linspace(&Exact::ZERO, &Exact::ONE, usize::MAX, &grid).unwrap_err().is_out_of_range());

@@ -57,7 +57,10 @@ impl Writer<'_> {
         let watched = self.sweep.watched();
         watched.check()?;
         let mut feasible = 0;
-        let review = self.sweep.review().filter(|_| self.sweep.columns().iter().any(|column| matches!(column, Column::Review(_))));
+        let review = self
+            .sweep
+            .review()
+            .filter(|_| self.sweep.columns().iter().any(|column| matches!(column, Column::Review(_))));
         let mut reviewing = Reviewing::default();
         let mut failed = None;
         let mut run = |rows: Range<u64>, offset: usize| {
@@ -94,7 +97,14 @@ impl Writer<'_> {
     }
 
     /// What a review says of the rows of a batch; false where the watcher stopped it.
-    fn review(&self, review: &SweptReview, reviewing: &mut Reviewing, batch: &Batch<'_>, at: usize, part: &mut Part<'_>) -> Result<bool, Error> {
+    fn review(
+        &self,
+        review: &SweptReview,
+        reviewing: &mut Reviewing,
+        batch: &Batch<'_>,
+        at: usize,
+        part: &mut Part<'_>,
+    ) -> Result<bool, Error> {
         let watched = self.sweep.watched();
         for (column, slot) in self.sweep.columns().iter().zip(&mut part.slots) {
             if let (Column::Review(_), Slot::Codes(codes, _)) = (column, slot) {
@@ -145,14 +155,22 @@ impl LevelKernel for Copying<'_, '_, '_> {
                     let length = axes[*axis].len() as u64;
                     let known = &writer.axis_values[place];
                     match slot {
-                        Slot::Numbers(values, _) => run_along(batch.first, after, length, &mut values[at..at + count], |place| known[place]),
-                        Slot::Words(values) => run_along(batch.first, after, length, &mut values[at..at + count], |place| place as u32),
+                        Slot::Numbers(values, _) => {
+                            run_along(batch.first, after, length, &mut values[at..at + count], |place| known[place])
+                        }
+                        Slot::Words(values) => {
+                            run_along(batch.first, after, length, &mut values[at..at + count], |place| place as u32)
+                        }
                         _ => {}
                     }
                 }
                 // What the batch holds of rows without a formula means nothing.
-                (Column::Line(_) | Column::Measure(..) | Column::Objective, Slot::Numbers(values, _)) if nothing => values[at..at + count].fill(0.0),
-                (Column::Line(line), Slot::Numbers(values, _)) => percents(&batch.lines[*line], batch.line_scale, &mut values[at..at + count]),
+                (Column::Line(_) | Column::Measure(..) | Column::Objective, Slot::Numbers(values, _)) if nothing => {
+                    values[at..at + count].fill(0.0)
+                }
+                (Column::Line(line), Slot::Numbers(values, _)) => {
+                    percents(&batch.lines[*line], batch.line_scale, &mut values[at..at + count])
+                }
                 (Column::Measure(..) | Column::Objective, Slot::Numbers(values, bits)) => {
                     let measure = writer.measures[place];
                     let (scale, raw) = (batch.scales[measure], &batch.measures[measure][..count]);
@@ -167,12 +185,20 @@ impl LevelKernel for Copying<'_, '_, '_> {
                     if let Some(bits) = bits {
                         let missing = &batch.missing[measure][..count];
                         set_bits(bits, at, has.iter().zip(missing).map(|(has, missing)| *has && !missing));
-                        values.iter_mut().zip(missing).filter(|(_, missing)| **missing).for_each(|(value, _)| *value = 0.0);
+                        values
+                            .iter_mut()
+                            .zip(missing)
+                            .filter(|(_, missing)| **missing)
+                            .for_each(|(value, _)| *value = 0.0);
                     }
                 }
                 (Column::Binding, Slot::Codes(codes, _)) if nothing => codes[at..at + count].fill(0),
-                (Column::Binding, Slot::Codes(codes, _)) => codes[at..at + count].copy_from_slice(&batch.binding[..count]),
-                (Column::Conflict, Slot::Codes(codes, _)) => codes[at..at + count].copy_from_slice(&batch.conflict[..count]),
+                (Column::Binding, Slot::Codes(codes, _)) => {
+                    codes[at..at + count].copy_from_slice(&batch.binding[..count])
+                }
+                (Column::Conflict, Slot::Codes(codes, _)) => {
+                    codes[at..at + count].copy_from_slice(&batch.conflict[..count])
+                }
                 _ => {}
             }
         }
@@ -189,8 +215,12 @@ fn clear(columns: &[Column], part: &mut Part<'_>, at: usize, has: &[bool]) {
     for (column, slot) in columns.iter().zip(&mut part.slots) {
         match (column, slot) {
             (Column::Axis { .. }, _) => {}
-            (_, Slot::Numbers(values, _)) => values[at..].iter_mut().zip(has).for_each(|(value, has)| *value = if *has { *value } else { 0.0 }),
-            (Column::Binding, Slot::Codes(codes, _)) => codes[at..].iter_mut().zip(has).for_each(|(code, has)| *code = if *has { *code } else { 0 }),
+            (_, Slot::Numbers(values, _)) => {
+                values[at..].iter_mut().zip(has).for_each(|(value, has)| *value = if *has { *value } else { 0.0 })
+            }
+            (Column::Binding, Slot::Codes(codes, _)) => {
+                codes[at..].iter_mut().zip(has).for_each(|(code, has)| *code = if *has { *code } else { 0 })
+            }
             _ => {}
         }
     }
@@ -279,7 +309,10 @@ mod tests {
                 set_bits(&mut bits, at, has.iter().copied());
                 let found: Vec<bool> = (at..at + length).map(|place| bits[place / 8] >> (place % 8) & 1 == 1).collect();
                 assert_eq!(found, has);
-                assert_eq!(bits.iter().map(|byte| byte.count_ones()).sum::<u32>() as usize, has.iter().filter(|has| **has).count());
+                assert_eq!(
+                    bits.iter().map(|byte| byte.count_ones()).sum::<u32>() as usize,
+                    has.iter().filter(|has| **has).count()
+                );
             }
         }
     }
@@ -290,7 +323,10 @@ mod tests {
             for after in [1, 3] {
                 let mut out = [0; 17];
                 run_along(first, after, 4, &mut out, |place| place);
-                assert!(out.iter().enumerate().all(|(row, place)| *place as u64 == (first + row as u64) / after % 4), "from row {first}");
+                assert!(
+                    out.iter().enumerate().all(|(row, place)| *place as u64 == (first + row as u64) / after % 4),
+                    "from row {first}"
+                );
             }
         }
     }

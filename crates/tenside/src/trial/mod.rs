@@ -9,10 +9,14 @@ mod region;
 mod terms;
 
 pub use design::{Design, DesignDocument, DesignKind, DesignRequest, DesignedRun, MadeRun, PointKind};
-pub use log::{LogCell, RankSummary, RankedBlend, Response, ResponseScale, ResultUnit, TrialLog, TrialLogDocument, TrialRun, VARIED};
+pub use log::{
+    LogCell, RankSummary, RankedBlend, Response, ResponseScale, ResultUnit, TrialLog, TrialLogDocument, TrialRun,
+    VARIED,
+};
 pub use micelle::{Dispersed, FormulaMicelles, InteractionPair, MicelleInteraction, MixedMicelles, MixedSurfactant};
 pub use model::{
-    AliasedTerm, AnovaRow, Criterion, FittedModel, FittedModelDocument, FittedRun, FittedTerm, LackOfFit, ModelCandidate, ModelChoice, Prediction,
+    AliasedTerm, AnovaRow, Criterion, FittedModel, FittedModelDocument, FittedRun, FittedTerm, LackOfFit,
+    ModelCandidate, ModelChoice, Prediction,
 };
 pub use optimise::{BestOnModel, Desirability, Desired, DesiredResponse, MostDesirable, SearchEnd};
 pub use region::BriefRegion;

@@ -32,7 +32,9 @@ impl BriefRegion {
     /// The rows whose least is their most.
     #[must_use]
     pub fn equalities(&self) -> Vec<usize> {
-        (0..self.matrix.len()).filter(|row| self.row_low[*row].is_some() && self.row_low[*row] == self.row_high[*row]).collect()
+        (0..self.matrix.len())
+            .filter(|row| self.row_low[*row].is_some() && self.row_low[*row] == self.row_high[*row])
+            .collect()
     }
 }
 

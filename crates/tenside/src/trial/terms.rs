@@ -160,7 +160,9 @@ impl Terms {
         for name in components {
             let name = check_name(name.as_ref())?;
             if names.contains(&name) {
-                return Err(Fault::new(FaultKind::Duplicate, "a component stands twice in the model").value(format!("{name:?}")).into());
+                return Err(Fault::new(FaultKind::Duplicate, "a component stands twice in the model")
+                    .value(format!("{name:?}"))
+                    .into());
             }
             names.push(name);
             if names.len() > MOST_TERMS {
@@ -168,9 +170,17 @@ impl Terms {
             }
         }
         if names.is_empty() {
-            return Err(Fault::new(FaultKind::Missing, "a model without components").remedy("name the lines that are varied").into());
+            return Err(Fault::new(FaultKind::Missing, "a model without components")
+                .remedy("name the lines that are varied")
+                .into());
         }
-        let terms = Terms { components: names, blend, process: Vec::new(), order: ProcessOrder::Linear, crossing: Crossing::Added };
+        let terms = Terms {
+            components: names,
+            blend,
+            process: Vec::new(),
+            order: ProcessOrder::Linear,
+            crossing: Crossing::Added,
+        };
         terms.checked()
     }
 
@@ -178,11 +188,18 @@ impl Terms {
     ///
     /// # Errors
     /// A name that is a component or stands twice, more than four hundred terms.
-    pub fn with_process(mut self, process: impl IntoIterator<Item = ProcessVariable>, order: ProcessOrder, crossing: Crossing) -> Result<Self, Error> {
+    pub fn with_process(
+        mut self,
+        process: impl IntoIterator<Item = ProcessVariable>,
+        order: ProcessOrder,
+        crossing: Crossing,
+    ) -> Result<Self, Error> {
         let mut variables: Vec<ProcessVariable> = Vec::new();
         for variable in process {
             if self.components.contains(&variable.name) || variables.iter().any(|known| known.name == variable.name) {
-                return Err(Fault::new(FaultKind::Duplicate, "a name stands twice in the model").value(format!("{:?}", variable.name)).into());
+                return Err(Fault::new(FaultKind::Duplicate, "a name stands twice in the model")
+                    .value(format!("{:?}", variable.name))
+                    .into());
             }
             variables.push(variable);
             if variables.len() > MOST_TERMS {
@@ -257,10 +274,17 @@ impl Terms {
     /// What each term is, in the order of [`row`](Self::row): `kaolin`, `wash*kaolin`, `wash*kaolin*(wash-kaolin)`, `press force^2`.
     #[must_use]
     pub fn names(&self) -> Vec<String> {
-        let blend =
-            self.blend_terms(|place| self.components[place].clone(), |left, right| format!("{left}*{right}"), |left, right| format!("({left}-{right})"));
+        let blend = self.blend_terms(
+            |place| self.components[place].clone(),
+            |left, right| format!("{left}*{right}"),
+            |left, right| format!("({left}-{right})"),
+        );
         let of = |place: usize| self.process[place].name.clone();
-        let process = self.process_terms(of, |left, right| if left == right { format!("{left}^2") } else { format!("{left}*{right}") });
+        let process =
+            self.process_terms(
+                of,
+                |left, right| if left == right { format!("{left}^2") } else { format!("{left}*{right}") },
+            );
         self.together(blend, &process, |left, right| format!("{left}*{right}"))
     }
 
@@ -272,16 +296,21 @@ impl Terms {
     /// # Errors
     /// Another number of values than there are components or process variables, and a value that is not finite.
     pub fn row(&self, parts: &[f64], process: &[f64]) -> Result<Vec<f64>, Error> {
-        for (what, values, names) in [("fractions", parts, self.components.len()), ("settings", process, self.process.len())] {
+        for (what, values, names) in
+            [("fractions", parts, self.components.len()), ("settings", process, self.process.len())]
+        {
             if values.len() != names {
                 let fault = Fault::new(FaultKind::OutOfRange, format!("another number of {what} than the model has"));
                 return Err(fault.value(values.len()).allowed(names.to_string()).into());
             }
             if let Some(value) = values.iter().find(|value| !value.is_finite()) {
-                return Err(Fault::new(FaultKind::NotANumber, format!("one of the {what} is no finite number")).value(value).into());
+                return Err(Fault::new(FaultKind::NotANumber, format!("one of the {what} is no finite number"))
+                    .value(value)
+                    .into());
             }
         }
-        let coded: Vec<f64> = self.process.iter().zip(process).map(|(variable, setting)| variable.coded(*setting)).collect();
+        let coded: Vec<f64> =
+            self.process.iter().zip(process).map(|(variable, setting)| variable.coded(*setting)).collect();
         Ok(self.values(parts, &coded))
     }
 
@@ -294,14 +323,25 @@ impl Terms {
 
     /// The terms of absolute values, for bounds of rounding errors; sums in place of differences.
     pub(super) fn sizes(&self, parts: &[f64], coded: &[f64]) -> Vec<f64> {
-        let blend = self.blend_terms(|place| parts[place].abs(), |left, right| left * right, |left, right| left + right);
+        let blend =
+            self.blend_terms(|place| parts[place].abs(), |left, right| left * right, |left, right| left + right);
         let process = self.process_terms(|place| coded[place].abs(), |left, right| left * right);
         self.together(blend, &process, |left, right| left * right)
     }
 
-    pub(super) fn blend_terms<T: Clone>(&self, of: impl Fn(usize) -> T, times: impl Fn(&T, &T) -> T, minus: impl Fn(&T, &T) -> T) -> Vec<T> {
+    pub(super) fn blend_terms<T: Clone>(
+        &self,
+        of: impl Fn(usize) -> T,
+        times: impl Fn(&T, &T) -> T,
+        minus: impl Fn(&T, &T) -> T,
+    ) -> Vec<T> {
         let single: Vec<T> = (0..self.components.len()).map(of).collect();
-        let pairs = || single.iter().enumerate().flat_map(|(place, left)| single[place + 1..].iter().map(move |right| (left, right)));
+        let pairs = || {
+            single
+                .iter()
+                .enumerate()
+                .flat_map(|(place, left)| single[place + 1..].iter().map(move |right| (left, right)))
+        };
         let mut terms = single.clone();
         if self.blend >= Blend::Quadratic {
             terms.extend(pairs().map(|(left, right)| times(left, right)));
@@ -334,7 +374,9 @@ impl Terms {
         let mut terms = blend.clone();
         match self.crossing {
             Crossing::Added => terms.extend(process.iter().cloned()),
-            Crossing::Crossed => terms.extend(process.iter().flat_map(|setting| blend.iter().map(|term| times(term, setting)))),
+            Crossing::Crossed => {
+                terms.extend(process.iter().flat_map(|setting| blend.iter().map(|term| times(term, setting))))
+            }
         }
         terms
     }
@@ -350,11 +392,15 @@ mod tests {
 
     #[test]
     fn names_values_and_number_agree_for_every_model() {
-        let process = [ProcessVariable::new("force", "kN", 10, 40).unwrap(), ProcessVariable::new("days", "", 1, 28).unwrap()];
+        let process =
+            [ProcessVariable::new("force", "kN", 10, 40).unwrap(), ProcessVariable::new("days", "", 1, 28).unwrap()];
         for blend in Blend::ALL {
             for order in ProcessOrder::ALL {
                 for crossing in Crossing::ALL {
-                    let terms = Terms::new(["a", "b", "c", "d"], *blend).unwrap().with_process(process.clone(), *order, *crossing).unwrap();
+                    let terms = Terms::new(["a", "b", "c", "d"], *blend)
+                        .unwrap()
+                        .with_process(process.clone(), *order, *crossing)
+                        .unwrap();
                     assert_eq!(terms.names().len(), terms.len(), "{blend} {order} {crossing}");
                     assert_eq!(terms.row(&[0.1, 0.2, 0.3, 0.4], &[10.0, 28.0]).unwrap().len(), terms.len());
                 }

@@ -12,13 +12,25 @@ pub(super) fn check(files: &[File]) -> Vec<Finding> {
     let findings = CIRCLES.iter().filter_map(|(folder, most, largest)| {
         let circles = circles(&uses(files, folder));
         let size = circles.iter().map(BTreeSet::len).max().unwrap_or(0);
-        println!("tidy: {} circles of files in {folder}, the largest of {size}; at most {most} of {largest}", circles.len());
+        println!(
+            "tidy: {} circles of files in {folder}, the largest of {size}; at most {most} of {largest}",
+            circles.len()
+        );
         if circles.len() <= *most && size <= *largest {
             return None;
         }
-        let named: Vec<String> = circles.iter().map(|circle| circle.iter().copied().collect::<Vec<_>>().join(" ")).collect();
-        let sentence = format!("files use each other in {} circles, the largest of {size} files ({})", circles.len(), named.join("; "));
-        Some(Finding::new(folder, 1, format!("{sentence}; allowed: {most} circles of at most {largest}; part what both need from both")))
+        let named: Vec<String> =
+            circles.iter().map(|circle| circle.iter().copied().collect::<Vec<_>>().join(" ")).collect();
+        let sentence = format!(
+            "files use each other in {} circles, the largest of {size} files ({})",
+            circles.len(),
+            named.join("; ")
+        );
+        Some(Finding::new(
+            folder,
+            1,
+            format!("{sentence}; allowed: {most} circles of at most {largest}; part what both need from both"),
+        ))
     });
     findings.collect()
 }
@@ -27,15 +39,24 @@ pub(super) fn check(files: &[File]) -> Vec<Finding> {
 /// it comes from, and handing on is no use.
 fn uses<'f>(files: &'f [File], folder: &str) -> BTreeMap<&'f str, BTreeSet<&'f str>> {
     let of_code = files.iter().filter(|file| file.has_ending("rs") && !file.path.ends_with("tests.rs"));
-    let own: Vec<(&str, Module, Vec<Token>)> =
-        of_code.filter_map(|file| Some((file.path.as_str(), module(file.below(folder)?), without_tests(&tokens(&file.text))))).collect();
+    let own: Vec<(&str, Module, Vec<Token>)> = of_code
+        .filter_map(|file| Some((file.path.as_str(), module(file.below(folder)?), without_tests(&tokens(&file.text)))))
+        .collect();
     let by_module: BTreeMap<&[String], &str> = own.iter().map(|(path, module, _)| (module.as_slice(), *path)).collect();
-    let handed_on: BTreeMap<&[String], Vec<Module>> =
-        own.iter().map(|(_, module, tokens)| (module.as_slice(), part(tokens).0.iter().filter_map(|path| absolute(path, module)).collect())).collect();
+    let handed_on: BTreeMap<&[String], Vec<Module>> = own
+        .iter()
+        .map(|(_, module, tokens)| {
+            (module.as_slice(), part(tokens).0.iter().filter_map(|path| absolute(path, module)).collect())
+        })
+        .collect();
     let mut found = BTreeMap::new();
     for (path, here, tokens) in &own {
-        let named: BTreeSet<&str> =
-            part(tokens).1.iter().filter_map(|path| absolute(path, here)).filter_map(|path| home(&path, &by_module, &handed_on)).collect();
+        let named: BTreeSet<&str> = part(tokens)
+            .1
+            .iter()
+            .filter_map(|path| absolute(path, here))
+            .filter_map(|path| home(&path, &by_module, &handed_on))
+            .collect();
         found.insert(*path, named.into_iter().filter(|other| other != path).collect());
     }
     found
@@ -78,7 +99,11 @@ fn without_scopes(tokens: &[Token]) -> Vec<Token> {
     let mut kept: Vec<Token> = Vec::new();
     let mut in_scope = false;
     for token in tokens {
-        in_scope = if in_scope { !token.is_mark('}') } else { token.is_mark('{') && kept.last().is_some_and(|last| last.word() == Some("pub")) };
+        in_scope = if in_scope {
+            !token.is_mark('}')
+        } else {
+            token.is_mark('{') && kept.last().is_some_and(|last| last.word() == Some("pub"))
+        };
         if !(in_scope || token.is_mark('}') && kept.last().is_some_and(|last| last.word() == Some("pub"))) {
             kept.push(token.clone());
         }
@@ -101,7 +126,11 @@ fn absolute(path: &[String], here: &[String]) -> Option<Module> {
 }
 
 /// The file in which a path ends.
-fn home<'f>(path: &[String], by_module: &BTreeMap<&[String], &'f str>, handed_on: &BTreeMap<&[String], Vec<Module>>) -> Option<&'f str> {
+fn home<'f>(
+    path: &[String],
+    by_module: &BTreeMap<&[String], &'f str>,
+    handed_on: &BTreeMap<&[String], Vec<Module>>,
+) -> Option<&'f str> {
     let depth = (1..=path.len()).rev().find(|depth| by_module.contains_key(&path[..*depth]))?;
     let (module, rest) = path.split_at(depth);
     let comes_from = rest.first().and_then(|name| handed_on[module].iter().find(|from| from.last() == Some(name)));
@@ -121,7 +150,13 @@ fn circles<'f>(uses: &BTreeMap<&'f str, BTreeSet<&'f str>>) -> Vec<BTreeSet<&'f 
         found
     };
     let reached: BTreeMap<&str, BTreeSet<&str>> = uses.keys().map(|file| (*file, reach(file))).collect();
-    let circle = |file: &'f str| reached[file].iter().copied().filter(|other| reached.get(other).is_some_and(|back| back.contains(file))).collect();
+    let circle = |file: &'f str| {
+        reached[file]
+            .iter()
+            .copied()
+            .filter(|other| reached.get(other).is_some_and(|back| back.contains(file)))
+            .collect()
+    };
     let all: BTreeSet<BTreeSet<&str>> = uses.keys().map(|file| circle(file)).collect();
     all.into_iter().filter(|circle| circle.len() > 1).collect()
 }
@@ -149,8 +184,11 @@ mod tests {
 
     #[test]
     fn what_goes_one_way_is_no_circle() {
-        let files =
-            [("x/mod.rs", "mod one; pub use one::One; pub struct Own;"), ("x/one.rs", "use super::Own; pub struct One;"), ("y.rs", "use crate::x::One;")];
+        let files = [
+            ("x/mod.rs", "mod one; pub use one::One; pub struct Own;"),
+            ("x/one.rs", "use super::Own; pub struct One;"),
+            ("y.rs", "use crate::x::One;"),
+        ];
         assert!(found(&files).is_empty());
         let files = [("x/mod.rs", "mod one; fn f() -> one::One { todo() }"), ("x/one.rs", "use super::f;")];
         assert_eq!(found(&files).len(), 1);

@@ -41,11 +41,14 @@ pub(super) fn check(ran: &Counts, files: &[File]) -> Vec<Finding> {
 }
 
 fn below(minimum: &toml::Table, kind: &str, ran: u64) -> Option<Finding> {
-    let Some(least) = minimum.get(kind).and_then(toml::Value::as_integer).and_then(|least| u64::try_from(least).ok()) else {
+    let Some(least) = minimum.get(kind).and_then(toml::Value::as_integer).and_then(|least| u64::try_from(least).ok())
+    else {
         return Some(Finding::new(MINIMUM, 1, format!("there is no whole number for {kind}; {ran} tests ran")));
     };
     println!("tidy: {ran} {kind} tests ran, at least {least} are wanted");
-    let sentence = format!("{ran} {kind} tests ran; allowed: at least {least}; find those that no longer run, or lower the number if they were taken out");
+    let sentence = format!(
+        "{ran} {kind} tests ran; allowed: at least {least}; find those that no longer run, or lower the number if they were taken out"
+    );
     (ran < least).then(|| Finding::new(MINIMUM, 1, sentence))
 }
 

@@ -52,12 +52,20 @@ fn has_source(table: &toml::Table) -> bool {
 
 /// A file's own source is a first line `# source: ...`; otherwise there is a column.
 fn check_csv(file: &File) -> Vec<Finding> {
-    if file.text.lines().next().and_then(|line| line.strip_prefix("# source:")).is_some_and(|text| !text.trim().is_empty()) {
+    if file
+        .text
+        .lines()
+        .next()
+        .and_then(|line| line.strip_prefix("# source:"))
+        .is_some_and(|text| !text.trim().is_empty())
+    {
         return Vec::new();
     }
     let mut reader = csv::ReaderBuilder::new().flexible(true).comment(Some(b'#')).from_reader(file.text.as_bytes());
     let column = reader.headers().ok().and_then(|headers| headers.iter().position(|name| name.trim() == "source"));
-    let Some(column) = column else { return vec![Finding::new(&file.path, 1, format!("there is no column source; {WAY_OUT}"))] };
+    let Some(column) = column else {
+        return vec![Finding::new(&file.path, 1, format!("there is no column source; {WAY_OUT}"))];
+    };
     let mut findings = Vec::new();
     for record in reader.records() {
         let (line, sentence) = match record {

@@ -36,5 +36,7 @@ pub(super) fn tracked() -> Outcome<Vec<File>> {
         .way_out("install git and work in a clone, so that the project's own files are known")
         .read()?;
     let paths = list.split('\0').filter(|path| !path.is_empty() && project::at(path).is_file());
-    Ok(paths.map(|path| File { path: path.to_string(), text: fs::read_to_string(project::at(path)).unwrap_or_default() }).collect())
+    Ok(paths
+        .map(|path| File { path: path.to_string(), text: fs::read_to_string(project::at(path)).unwrap_or_default() })
+        .collect())
 }

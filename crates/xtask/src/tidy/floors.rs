@@ -17,7 +17,11 @@ fn check_file(file: &File) -> Vec<Finding> {
         return Vec::new();
     }
     let Some(here) = position(room) else {
-        return vec![Finding::new(&file.path, 1, format!("the room {room} stands on no floor; add it to FLOORS in crates/xtask/src/tidy/tables.rs"))];
+        return vec![Finding::new(
+            &file.path,
+            1,
+            format!("the room {room} stands on no floor; add it to FLOORS in crates/xtask/src/tidy/tables.rs"),
+        )];
     };
     let mut findings = Vec::new();
     for path in paths(&tokens(&file.text)) {
@@ -27,7 +31,9 @@ fn check_file(file: &File) -> Vec<Finding> {
         }
         let sentence = match position(used) {
             Some(there) if may_use(here, there) => continue,
-            Some(_) => format!("the room {room} uses {used}, which is not below it; pass a value in, or move the code up"),
+            Some(_) => {
+                format!("the room {room} uses {used}, which is not below it; pass a value in, or move the code up")
+            }
             None => format!("the room {room} uses {used} through the crate's root; name the room it comes from"),
         };
         findings.push(Finding::new(&file.path, path.line, sentence));
@@ -53,7 +59,10 @@ fn room_used(segments: &[String], depth: usize) -> Option<&str> {
 
 /// The floor of a room and its place on it.
 fn position(room: &str) -> Option<(usize, usize)> {
-    FLOORS.iter().enumerate().find_map(|(floor, (_, rooms))| Some((floor, rooms.iter().position(|name| *name == room)?)))
+    FLOORS
+        .iter()
+        .enumerate()
+        .find_map(|(floor, (_, rooms))| Some((floor, rooms.iter().position(|name| *name == room)?)))
 }
 
 fn may_use(here: (usize, usize), there: (usize, usize)) -> bool {
@@ -75,8 +84,17 @@ mod tests {
 
     #[test]
     fn what_lies_below_may_be_used() {
-        assert_eq!(findings("solve/mod.rs", "use crate::{brief::Brief, error::Error, number::Exact}; use super::engine;"), 0);
-        assert_eq!(findings("number/exact.rs", "use crate::bounds::Quantity; use super::Ppm; use crate::number::Date; use crate::Error;"), 0);
+        assert_eq!(
+            findings("solve/mod.rs", "use crate::{brief::Brief, error::Error, number::Exact}; use super::engine;"),
+            0
+        );
+        assert_eq!(
+            findings(
+                "number/exact.rs",
+                "use crate::bounds::Quantity; use super::Ppm; use crate::number::Date; use crate::Error;"
+            ),
+            0
+        );
         assert_eq!(findings("lib.rs", "pub use crate::sweep::Table;"), 0);
         assert_eq!(findings("material/mod.rs", "//! See [`crate::sweep`].\nconst TEXT: &str = \"crate::sweep\";"), 0);
     }

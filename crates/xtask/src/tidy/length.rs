@@ -5,7 +5,10 @@ use super::finding::Finding;
 use super::tables::LONGEST_FILE;
 
 pub(super) fn check(files: &[File]) -> Vec<Finding> {
-    let is_code = |file: &&File| (file.below("crates").is_some() || file.below("python").is_some()) && (file.has_ending("rs") || file.has_ending("py"));
+    let is_code = |file: &&File| {
+        (file.below("crates").is_some() || file.below("python").is_some())
+            && (file.has_ending("rs") || file.has_ending("py"))
+    };
     files.iter().filter(is_code).filter_map(check_file).collect()
 }
 
@@ -25,6 +28,9 @@ mod tests {
         assert_eq!(check(&[File::new("crates/a.rs", &lines(LONGEST_FILE))]).len(), 0);
         assert_eq!(check(&[File::new("crates/a.rs", &lines(LONGEST_FILE + 1))]).len(), 1);
         assert_eq!(check(&[File::new("python/a.py", &lines(LONGEST_FILE + 1))]).len(), 1);
-        assert_eq!(check(&[File::new("crates/a.toml", &lines(LONGEST_FILE + 1)), File::new("Cargo.lock", &lines(2000))]).len(), 0);
+        assert_eq!(
+            check(&[File::new("crates/a.toml", &lines(LONGEST_FILE + 1)), File::new("Cargo.lock", &lines(2000))]).len(),
+            0
+        );
     }
 }

@@ -73,7 +73,10 @@ mod tests {
 
     #[test]
     fn paths_in_code_are_found_with_their_lines() {
-        assert_eq!(joined("let a = crate::measure::Row::new(Vec::<std::fs::File>::new());"), ["crate::measure::Row::new", "std::fs::File"]);
+        assert_eq!(
+            joined("let a = crate::measure::Row::new(Vec::<std::fs::File>::new());"),
+            ["crate::measure::Row::new", "std::fs::File"]
+        );
         assert_eq!(paths(&tokens("\n\nstd::env::var()"))[0].line, 3);
     }
 }

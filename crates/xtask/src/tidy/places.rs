@@ -12,14 +12,23 @@ pub(super) fn check(files: &[File]) -> Vec<Finding> {
 }
 
 fn check_file(file: &File) -> Vec<Finding> {
-    let named = file.text.lines().enumerate().flat_map(|(at, line)| FOLDERS.iter().map(move |folder| (at, line, format!("/{folder}/"))));
+    let named = file
+        .text
+        .lines()
+        .enumerate()
+        .flat_map(|(at, line)| FOLDERS.iter().map(move |folder| (at, line, format!("/{folder}/"))));
     let found = named.filter(|(_, line, place)| names(line, place));
-    found.map(|(at, _, place)| Finding::new(&file.path, at + 1, format!("{place} is a place on one machine; name it from the top folder"))).collect()
+    found
+        .map(|(at, _, place)| {
+            Finding::new(&file.path, at + 1, format!("{place} is a place on one machine; name it from the top folder"))
+        })
+        .collect()
 }
 
 /// The place stands there as a root folder, not as a part of a longer path such as `target` and a folder below.
 fn names(line: &str, place: &str) -> bool {
-    line.match_indices(place).any(|(at, _)| !line[..at].ends_with(|c: char| c.is_alphanumeric() || matches!(c, '_' | '-' | '}')))
+    line.match_indices(place)
+        .any(|(at, _)| !line[..at].ends_with(|c: char| c.is_alphanumeric() || matches!(c, '_' | '-' | '}')))
 }
 
 #[cfg(test)]

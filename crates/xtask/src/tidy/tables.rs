@@ -34,15 +34,21 @@ pub(super) const DOORS: &[&str] = &["lib"];
 pub(super) const SHARED: &[&str] = &["Error"];
 
 /// Of each crate the most circles of files that use each other, and how many files the largest may hold.
-pub(super) const CIRCLES: &[(&str, usize, usize)] =
-    &[("crates/tenside-lp/src", 0, 0), ("crates/tenside/src", 12, 8), ("crates/tenside-py/src", 0, 0), ("crates/xtask/src", 0, 0)];
+pub(super) const CIRCLES: &[(&str, usize, usize)] = &[
+    ("crates/tenside-lp/src", 0, 0),
+    ("crates/tenside/src", 12, 8),
+    ("crates/tenside-py/src", 0, 0),
+    ("crates/xtask/src", 0, 0),
+];
 
 /// The most lines a file of code has.
 pub(super) const LONGEST_FILE: usize = 600;
 
 /// What may be embedded: each crate with its features, and the most packages it depends on without them.
-pub(super) const EMBEDDED: &[(&str, &[&str], usize)] =
-    &[("tenside-lp", &["rust_decimal", "serde"], 20), ("tenside", &["history", "html", "schema", "statistics", "sweep", "trial"], 40)];
+pub(super) const EMBEDDED: &[(&str, &[&str], usize)] = &[
+    ("tenside-lp", &["rust_decimal", "serde"], 20),
+    ("tenside", &["history", "html", "schema", "statistics", "sweep", "trial"], 40),
+];
 
 /// What the top folder holds besides dotfiles.
 pub(super) const TOP_LEVEL: &[&str] = &[

@@ -57,7 +57,11 @@ pub(super) fn without_tests(tokens: &[Token]) -> Vec<Token> {
 
 /// Where the module ends if one for tests starts here: `#[cfg(test)] mod tests { ... }`.
 fn end_of_test_module(tokens: &[Token]) -> Option<usize> {
-    let shape: String = tokens.iter().take(10).map(|token| token.word().map_or_else(|| token.mark().to_string(), |word| format!(" {word} "))).collect();
+    let shape: String = tokens
+        .iter()
+        .take(10)
+        .map(|token| token.word().map_or_else(|| token.mark().to_string(), |word| format!(" {word} ")))
+        .collect();
     let head = shape.split_whitespace().collect::<Vec<_>>();
     if !matches!(head[..], ["#{", "cfg", "{", "test", "}}", "mod", _, "{"]) {
         return None;
@@ -105,7 +109,8 @@ mod tests {
 
     #[test]
     fn lines_are_counted_through_everything() {
-        let lines: Vec<usize> = tokens("/* one\n two */ \"three\nfour\" five(\n)").iter().map(|token| token.line).collect();
+        let lines: Vec<usize> =
+            tokens("/* one\n two */ \"three\nfour\" five(\n)").iter().map(|token| token.line).collect();
         assert_eq!(lines, [2, 3, 3, 4]);
     }
 }

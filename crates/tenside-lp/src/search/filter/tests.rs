@@ -72,7 +72,11 @@ impl Made {
                 let (low, high) = around(value, column == 0, [Decision::ColumnLow, Decision::ColumnHigh]);
                 return Column { low, high, cost: of_rows };
             }
-            let (low, high) = if self.sides[column] == Side::Low { (value.clone(), value + &self.room) } else { (value - &self.room, value.clone()) };
+            let (low, high) = if self.sides[column] == Side::Low {
+                (value.clone(), value + &self.room)
+            } else {
+                (value - &self.room, value.clone())
+            };
             Column { low: Some(low), high: Some(high), cost: of_rows + &multipliers[column] }
         });
         let rows = self.coefficients.iter().enumerate().map(|(row, coefficients)| {
@@ -154,7 +158,9 @@ fn made(numbers: &mut Numbers, columns: usize) -> Made {
 
 /// Makes the dictionary worse: the entries in the place of the inverse and what the basic variables and slopes are taken for.
 fn spoil<const WIDTH: usize>(numbers: &mut Numbers, at: &mut Tableau<WIDTH>, size: usize) {
-    let much = |numbers: &mut Numbers| [0.0, 0.0, 2f64.powi(-40), 2f64.powi(-20), 2f64.powi(-8), 2f64.powi(-4)][numbers.below(6) as usize];
+    let much = |numbers: &mut Numbers| {
+        [0.0, 0.0, 2f64.powi(-40), 2f64.powi(-20), 2f64.powi(-8), 2f64.powi(-4)][numbers.below(6) as usize]
+    };
     let (entries, values) = (much(numbers), much(numbers));
     for row in 0..size {
         for position in 0..size {
@@ -214,9 +220,15 @@ fn ties_and_what_is_wrong_by_a_rounding_are_never_proved() {
 #[test]
 fn a_basis_of_one_column_is_proved_up_to_its_bound() {
     let mut room = Room::<8>::new();
-    let offs: Vec<f64> = [20, 6, -6, -20, -26, -30, -34, -46].iter().flat_map(|exponent| [2f64.powi(*exponent), -2f64.powi(*exponent)]).chain([0.0]).collect();
+    let offs: Vec<f64> = [20, 6, -6, -20, -26, -30, -34, -46]
+        .iter()
+        .flat_map(|exponent| [2f64.powi(*exponent), -2f64.powi(*exponent)])
+        .chain([0.0])
+        .collect();
     for decision in DECISIONS {
-        for (side, stands) in [(Side::Low, 0.0), (Side::High, 1.0), (Side::Low, 3.0 * 2f64.powi(-20)), (Side::High, -5e6)] {
+        for (side, stands) in
+            [(Side::Low, 0.0), (Side::High, 1.0), (Side::Low, 3.0 * 2f64.powi(-20)), (Side::High, -5e6)]
+        {
             let made = Made {
                 coefficients: vec![vec![Exact::ONE, Exact::ratio(1, 2)], vec![Exact::ratio(3, 4), Exact::ONE]],
                 point: vec![binary(stands); 2],
@@ -244,7 +256,9 @@ fn a_basis_of_one_column_is_proved_up_to_its_bound() {
                         at.entries[0][0] = reciprocal;
                         at.values[0] = stands + off;
                         let is_proved = is_feasible(&start, &at, &mut room);
-                        let told = || format!("{decision:?} {side:?} at {stands:e} by {margin}, defect {defect:e}, off {off:e}");
+                        let told = || {
+                            format!("{decision:?} {side:?} at {stands:e} by {margin}, defect {defect:e}, off {off:e}")
+                        };
                         assert!(margin.is_positive() || !is_proved, "proved: {}", told());
                         assert!(!margin.is_positive() || defect < 0.0 || is_proved, "not proved: {}", told());
                     }
@@ -266,7 +280,9 @@ fn a_column_at_nought_is_not_above_it() {
         inwards: vec![Exact::ONE; 2],
         room: Exact::hundred(),
     };
-    for (decision, margin, is_inside) in DECISIONS.iter().flat_map(|decision| [(*decision, Exact::ZERO, false), (*decision, power(-190), true)]) {
+    for (decision, margin, is_inside) in
+        DECISIONS.iter().flat_map(|decision| [(*decision, Exact::ZERO, false), (*decision, power(-190), true)])
+    {
         let start = Tableau::load(&made.program(decision, &margin)).unwrap();
         let mut at = made.dictionary(&start).unwrap();
         at.values[0] = 0.0;
@@ -294,25 +310,34 @@ fn every_bound_is_one() {
             all.iter_mut().zip(&numbers).for_each(|(all, number)| *all = number.to_f64());
             (numbers.into_iter().map(|number| number * binary(scale(&all))).collect::<Vec<_>>(), binary(scale(&all)))
         };
-        let rows: Vec<(Vec<Exact>, Exact)> = program.rows().iter().map(|row| scaled(row.coefficients.iter().collect())).collect();
+        let rows: Vec<(Vec<Exact>, Exact)> =
+            program.rows().iter().map(|row| scaled(row.coefficients.iter().collect())).collect();
         let filter = Filter::new(&start, &at, &mut room);
 
         if let Some(bound) = filter.defect() {
             regular += 1;
             let entry = |row: usize, column: usize, sizes: bool| {
-                let products = (0..size).map(|middle| binary(filter.inverse[row][middle]) * &rows[filter.standing[middle].0].0[filter.basic[column].0]);
+                let products = (0..size).map(|middle| {
+                    binary(filter.inverse[row][middle]) * &rows[filter.standing[middle].0].0[filter.basic[column].0]
+                });
                 let one = if row == column { Exact::ONE } else { Exact::ZERO };
-                if sizes { one + products.map(|product| product.abs()).sum::<Exact>() } else { (one - products.sum::<Exact>()).abs() }
+                if sizes {
+                    one + products.map(|product| product.abs()).sum::<Exact>()
+                } else {
+                    (one - products.sum::<Exact>()).abs()
+                }
             };
             let sum_of = |line: usize, sizes: bool| -> Exact { (0..size).map(|other| entry(line, other, sizes)).sum() };
-            let (exact, sizes) = [false, true].map(|sizes| (0..size).map(|line| sum_of(line, sizes)).max().unwrap()).into();
+            let (exact, sizes) =
+                [false, true].map(|sizes| (0..size).map(|line| sum_of(line, sizes)).max().unwrap()).into();
             let bound = binary(bound);
             assert!(exact <= &bound * (Exact::ONE + power(-40)), "{exact} is above {bound}: {made:#?}");
             assert!(bound <= exact + sizes * power(-46), "{bound} is far above the defect: {made:#?}");
         }
 
         // Anything may be tried as a point, numbers below the least normal one too.
-        let any = |numbers: &mut Numbers| signed(numbers) * 2f64.powi([0, 0, 20, -30, -1060][numbers.below(5) as usize]);
+        let any =
+            |numbers: &mut Numbers| signed(numbers) * 2f64.powi([0, 0, 20, -30, -1060][numbers.below(5) as usize]);
         let near = numbers.below(2) == 0;
         let mut point = [0.0; 8];
         for (value, exact) in point.iter_mut().zip(&made.point) {
@@ -362,7 +387,8 @@ fn the_multipliers_of_a_conflict_and_their_sums() {
         high: high.map(Exact::from),
     };
     // x + y at least 3/2 twice over, x - y at least 1, which together need 2 x at least 5/2.
-    let program = Program::new(vec![column(), column()], vec![row([2, 2], Some(3), None), row([1, -1], Some(1), None)]).unwrap();
+    let program =
+        Program::new(vec![column(), column()], vec![row([2, 2], Some(3), None), row([1, -1], Some(1), None)]).unwrap();
     let start = Tableau::<8>::load(&program).unwrap();
     let mut at = start.clone();
     at.exchange(0, 1, Side::Low);

@@ -89,10 +89,12 @@ fn projected<const N: usize>(series: &Series, rate: f64, columns: Columns<N>) ->
     };
     let coefficients = solved(on(&y));
     let residual = less(&y, on(&y));
-    let derivative: Vec<f64> = at.iter().map(|row| (0..N).map(|column| row[column].1 * coefficients[column]).sum()).collect();
+    let derivative: Vec<f64> =
+        at.iter().map(|row| (0..N).map(|column| row[column].1 * coefficients[column]).sum()).collect();
     let left = less(&derivative, on(&derivative));
     // R^-1 column by column; the inverse of X'X is R^-1 R^-T.
-    let inverse_upper: Vec<[f64; N]> = (0..N).map(|unit| solved(std::array::from_fn(|row| if row == unit { 1.0 } else { 0.0 }))).collect();
+    let inverse_upper: Vec<[f64; N]> =
+        (0..N).map(|unit| solved(std::array::from_fn(|row| if row == unit { 1.0 } else { 0.0 }))).collect();
     let product = |row: usize, column: usize| inverse_upper.iter().map(|unit| unit[row] * unit[column]).sum();
     Projected {
         coefficients,
@@ -111,11 +113,17 @@ const TRIED: u32 = 240;
 const ROUNDING: f64 = 1e-12;
 
 /// The fit with the least sum of squares for a rate between `slowest` and `fastest`, both above 0.
-pub(super) fn fit<const N: usize>(series: &[Series], columns: Columns<N>, slowest: f64, fastest: f64) -> Result<Fit<N>, NoFit> {
+pub(super) fn fit<const N: usize>(
+    series: &[Series],
+    columns: Columns<N>,
+    slowest: f64,
+    fastest: f64,
+) -> Result<Fit<N>, NoFit> {
     let every = |rate: f64| series.iter().map(move |series| projected(series, rate, columns));
     let rate_at = |index: u32| slowest * (fastest / slowest).powf(f64::from(index) / f64::from(TRIED));
     let squares: Vec<f64> = (0..=TRIED).map(|index| every(rate_at(index)).map(|one| one.squares).sum()).collect();
-    let least = (0..=TRIED).min_by(|left, right| squares[*left as usize].total_cmp(&squares[*right as usize])).unwrap_or(0);
+    let least =
+        (0..=TRIED).min_by(|left, right| squares[*left as usize].total_cmp(&squares[*right as usize])).unwrap_or(0);
     // An end that fits as well as the best, up to what `f64` rounds, leaves the rate open towards it.
     let rounding = squares.iter().fold(0.0f64, |most, sum| most.max(*sum)) * ROUNDING;
     let is_open = |end: u32| squares[end as usize] - squares[least as usize] <= rounding;

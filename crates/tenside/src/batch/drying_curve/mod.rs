@@ -150,8 +150,10 @@ impl DryingCurve {
         Quantity::WeighIns.check(&Exact::from(i64::try_from(weighed).unwrap_or(i64::MAX)))?;
         let days = || bars.iter().flat_map(|bar| bar.weigh_ins.iter().map(|(day, _)| day.to_f64()));
         let (first, last) = (days().fold(f64::INFINITY, f64::min), days().fold(f64::NEG_INFINITY, f64::max));
-        let series: Vec<Series> =
-            bars.iter().map(|bar| bar.weigh_ins.iter().map(|(day, mass)| (day.to_f64() - first, mass.grams().to_f64())).collect()).collect();
+        let series: Vec<Series> = bars
+            .iter()
+            .map(|bar| bar.weigh_ins.iter().map(|(day, mass)| (day.to_f64() - first, mass.grams().to_f64())).collect())
+            .collect();
         let gaps = series.iter().flat_map(|series| series.windows(2).map(|pair| pair[1].0 - pair[0].0));
         let shortest = gaps.fold(f64::INFINITY, f64::min);
         // From a thousandth of a turn in all the time, to all over in a thirtieth of the shortest gap.
@@ -227,7 +229,8 @@ impl DryingCurve {
     #[must_use]
     pub fn loss(&self) -> (f64, f64) {
         let losses: Vec<(f64, [f64; 2], f64)> = (0..self.weigh_ins.len()).map(|index| self.loss_of(index)).collect();
-        let gradients: Vec<(usize, [f64; 2], f64)> = losses.iter().enumerate().map(|(index, (_, by, by_rate))| (index, *by, *by_rate)).collect();
+        let gradients: Vec<(usize, [f64; 2], f64)> =
+            losses.iter().enumerate().map(|(index, (_, by, by_rate))| (index, *by, *by_rate)).collect();
         (losses.iter().map(|(loss, ..)| loss).sum::<f64>() / losses.len() as f64, self.fit.error(&gradients))
     }
 
@@ -249,14 +252,20 @@ impl DryingCurve {
     /// A tolerance or confidence out of range.
     pub fn ready(&self, tolerance: Decimal, confidence: Decimal) -> Result<Vec<ReadyBar>, Error> {
         let tolerance = Exact::from(Quantity::DryingTolerance.checked(tolerance)?).to_f64() / 100.0;
-        let quantile = student(Exact::from(Quantity::Confidence.checked(confidence)?).to_f64() / 100.0, self.fit.degrees);
+        let quantile =
+            student(Exact::from(Quantity::Confidence.checked(confidence)?).to_f64() / 100.0, self.fit.degrees);
         let rate = self.fit.rate;
         let bar = |(index, bar): (usize, &BarWeighIns)| {
             let [plateau, above] = self.fit.coefficients[index];
             // Nothing is ready before it was first weighed.
             let time = ((above / (tolerance * plateau)).ln() / rate).max(0.0);
             let error = self.fit.error(&[(index, [-1.0 / (rate * plateau), 1.0 / (rate * above)], -time / rate)]);
-            ReadyBar { name: bar.name.clone(), day: self.first + time, error, sure_day: self.first + time + quantile * error }
+            ReadyBar {
+                name: bar.name.clone(),
+                day: self.first + time,
+                error,
+                sure_day: self.first + time + quantile * error,
+            }
         };
         Ok(self.weigh_ins.iter().enumerate().map(bar).collect())
     }
@@ -268,10 +277,15 @@ impl DryingCurve {
     pub fn at(&self, day: f64, confidence: Decimal) -> Result<Vec<DayWeight>, Error> {
         let day = Quantity::Day.checked_float(day)?;
         if day < self.first {
-            let fault = Fault::new(FaultKind::OutOfRange, "the day lies before the first weigh-in").at("day").value(day);
-            return Err(fault.allowed(format!("from day {} on", self.first)).remedy("nothing is known of how bars dried before they were weighed").into());
+            let fault =
+                Fault::new(FaultKind::OutOfRange, "the day lies before the first weigh-in").at("day").value(day);
+            return Err(fault
+                .allowed(format!("from day {} on", self.first))
+                .remedy("nothing is known of how bars dried before they were weighed")
+                .into());
         }
-        let quantile = student(0.5 + Exact::from(Quantity::Confidence.checked(confidence)?).to_f64() / 200.0, self.fit.degrees);
+        let quantile =
+            student(0.5 + Exact::from(Quantity::Confidence.checked(confidence)?).to_f64() / 200.0, self.fit.degrees);
         let (since, rate) = (day - self.first, self.fit.rate);
         let left = (-rate * since).exp();
         let bar = |(index, bar): (usize, &BarWeighIns)| {
@@ -292,8 +306,13 @@ impl DryingCurve {
     pub fn curve(&self, points: u32, confidence: Decimal) -> Result<Vec<DayWeight>, Error> {
         Quantity::CurvePoints.check(&Exact::from(points))?;
         let bars = i64::try_from(self.weigh_ins.len()).unwrap_or(i64::MAX);
-        Quantity::Entries.check(&(Exact::from(points) * Exact::from(bars))).map_err(|error| error.within("points of all bars"))?;
-        let end = self.last.max(self.first + 100.0_f64.ln() / self.fit.rate).min(Exact::from(Quantity::Day.range().1).to_f64());
+        Quantity::Entries
+            .check(&(Exact::from(points) * Exact::from(bars)))
+            .map_err(|error| error.within("points of all bars"))?;
+        let end = self
+            .last
+            .max(self.first + 100.0_f64.ln() / self.fit.rate)
+            .min(Exact::from(Quantity::Day.range().1).to_f64());
         let step = (end - self.first) / f64::from(points - 1);
         let days = (0..points).map(|index| self.at((self.first + step * f64::from(index)).min(end), confidence));
         Ok(days.collect::<Result<Vec<_>, _>>()?.into_iter().flatten().collect())
@@ -323,12 +342,16 @@ fn place(bar: &BarWeighIns) -> String {
 
 fn no_plateau(none: &NoFit) -> Fault {
     match none {
-        NoFit::TooSlow => Fault::new(FaultKind::NotKnown, "the weigh-ins do not show yet that the bars come to a final weight")
-            .at("weigh-ins")
-            .remedy("weigh on for some days, or weigh more bars"),
-        NoFit::TooFast => Fault::new(FaultKind::NotKnown, "all drying lies between two weigh-ins, so that its course is not known")
-            .at("weigh-ins")
-            .remedy("take the mean of the later weights as final, or weigh more often in the beginning"),
+        NoFit::TooSlow => {
+            Fault::new(FaultKind::NotKnown, "the weigh-ins do not show yet that the bars come to a final weight")
+                .at("weigh-ins")
+                .remedy("weigh on for some days, or weigh more bars")
+        }
+        NoFit::TooFast => {
+            Fault::new(FaultKind::NotKnown, "all drying lies between two weigh-ins, so that its course is not known")
+                .at("weigh-ins")
+                .remedy("take the mean of the later weights as final, or weigh more often in the beginning")
+        }
     }
 }
 
@@ -341,12 +364,20 @@ fn faults_of(bar: &BarWeighIns, readability: Option<&Mass>) -> Vec<Fault> {
             faults.extend(error.within(&at(index)).into_faults());
         }
         if mass.grams().is_zero() {
-            faults.push(Fault::new(FaultKind::OutOfRange, "a bar without mass").at(at(index)).value(mass).allowed("above 0 g"));
+            faults.push(
+                Fault::new(FaultKind::OutOfRange, "a bar without mass").at(at(index)).value(mass).allowed("above 0 g"),
+            );
         }
     }
     if weigh_ins.len() < FEWEST {
-        let fault = Fault::new(FaultKind::Missing, "too few weigh-ins to see how the bar dries").at(place(bar)).value(weigh_ins.len());
-        faults.push(fault.allowed(format!("at least {FEWEST} of each bar, and four in all")).remedy("weigh it on further days, or leave the bar out"));
+        let fault = Fault::new(FaultKind::Missing, "too few weigh-ins to see how the bar dries")
+            .at(place(bar))
+            .value(weigh_ins.len());
+        faults.push(
+            fault
+                .allowed(format!("at least {FEWEST} of each bar, and four in all"))
+                .remedy("weigh it on further days, or leave the bar out"),
+        );
         return faults;
     }
     let divisions = readability.map_or(Exact::ZERO, |division| division.grams() * Exact::from(DIVISIONS));
@@ -354,20 +385,35 @@ fn faults_of(bar: &BarWeighIns, readability: Option<&Mass>) -> Vec<Fault> {
         let [(before, heavier), (day, lighter)] = pair else { continue };
         if day <= before {
             let fault = Fault::new(FaultKind::Contradiction, "the days of the weigh-ins do not rise").at(at(index + 1));
-            faults.push(fault.value(format!("day {day} after day {before}")).remedy("give each bar's weigh-ins in the order of the days, one a day"));
+            faults.push(
+                fault
+                    .value(format!("day {day} after day {before}"))
+                    .remedy("give each bar's weigh-ins in the order of the days, one a day"),
+            );
         } else if *lighter.grams() > heavier.grams() + &divisions {
-            let fault = Fault::new(FaultKind::Contradiction, "the bar grew heavier").at(at(index + 1)).value(format!("{lighter} after {heavier}"));
+            let fault = Fault::new(FaultKind::Contradiction, "the bar grew heavier")
+                .at(at(index + 1))
+                .value(format!("{lighter} after {heavier}"));
             let remedy = match readability {
-                Some(_) => "check the slip; a bar that takes up moisture from the air does not dry, leave those days out",
-                None => "state the readability of the balance, of which two divisions may be its own, or check the slip",
+                Some(_) => {
+                    "check the slip; a bar that takes up moisture from the air does not dry, leave those days out"
+                }
+                None => {
+                    "state the readability of the balance, of which two divisions may be its own, or check the slip"
+                }
             };
             faults.push(fault.remedy(remedy));
         }
     }
     let (Some((_, first)), Some((_, last))) = (weigh_ins.first(), weigh_ins.last()) else { return faults };
     if faults.is_empty() && last >= first {
-        let message = if weigh_ins.iter().all(|(_, mass)| mass == first) { "every weigh-in is the same" } else { "the bar did not become lighter" };
-        let fault = Fault::new(FaultKind::Contradiction, message).at(place(bar)).value(format!("{first} and then {last}"));
+        let message = if weigh_ins.iter().all(|(_, mass)| mass == first) {
+            "every weigh-in is the same"
+        } else {
+            "the bar did not become lighter"
+        };
+        let fault =
+            Fault::new(FaultKind::Contradiction, message).at(place(bar)).value(format!("{first} and then {last}"));
         faults.push(fault.remedy("a bar that does not dry has its final weight already; leave it out"));
     }
     faults

@@ -8,7 +8,12 @@ impl DryingCurve {
     #[must_use]
     pub fn page(&self) -> Page {
         let right = Alignment::Right;
-        let mut table = Table::new(&[("bar", Alignment::Left), ("weigh-ins", right), ("final weight, g", right), ("loss, %", right)]);
+        let mut table = Table::new(&[
+            ("bar", Alignment::Left),
+            ("weigh-ins", right),
+            ("final weight, g", right),
+            ("loss, %", right),
+        ]);
         for (bar, weighed) in self.bars().iter().zip(self.weigh_ins()) {
             table.push([
                 bar.name.clone(),
@@ -24,6 +29,9 @@ impl DryingCurve {
             self.residual_deviation(),
             self.degrees_of_freedom()
         );
-        Page::new("Drying").with(Part::Text(said)).with(Part::Table(table)).section("To know about these", Part::List(self.notes()))
+        Page::new("Drying")
+            .with(Part::Text(said))
+            .with(Part::Table(table))
+            .section("To know about these", Part::List(self.notes()))
     }
 }

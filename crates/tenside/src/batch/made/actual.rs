@@ -114,7 +114,10 @@ impl Actual {
 
     fn water_said_once(self) -> Result<Self, Error> {
         if self.boiled_off.is_some() && self.in_bowl.is_some() {
-            let fault = Fault::new(FaultKind::Contradiction, "the water that left is stated, and the mass in the bowl from which it follows");
+            let fault = Fault::new(
+                FaultKind::Contradiction,
+                "the water that left is stated, and the mass in the bowl from which it follows",
+            );
             return Err(fault.remedy("state one of them").into());
         }
         Ok(self)

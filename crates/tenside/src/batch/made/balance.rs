@@ -29,7 +29,13 @@ pub struct MassBalance {
 
 impl MassBalance {
     /// `unseen` is what the scales could not see of all that was weighed, in grams.
-    pub(super) fn new(actual: &Actual, weighed: &Exact, added: &Exact, boiled_off: &Exact, unseen: &Exact) -> Result<Self, Error> {
+    pub(super) fn new(
+        actual: &Actual,
+        weighed: &Exact,
+        added: &Exact,
+        boiled_off: &Exact,
+        unseen: &Exact,
+    ) -> Result<Self, Error> {
         let mass = |grams: &Exact| Mass::new(grams, MassUnit::Gram);
         let zero = || mass(&Exact::ZERO);
         let in_bowl = weighed + added - boiled_off;

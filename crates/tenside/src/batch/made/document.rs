@@ -159,15 +159,24 @@ fn material_of(made: &Formula, catalogue: &Catalogue, id: &str, lot: Option<&str
 /// Reads what was stated; lots and raw materials are those of the formula made or of the catalogue.
 pub(in crate::batch) fn read_actual(view: &TableView<'_>, made: &Formula, catalogue: &Catalogue) -> Option<Actual> {
     let mut actual = Actual::new();
-    let weighed =
-        view.tables("weighed", |view| Some((view.needed("line", |view| view.text("line"))?.to_string(), view.needed("mass", |view| view.grams("mass"))?)));
+    let weighed = view.tables("weighed", |view| {
+        Some((
+            view.needed("line", |view| view.text("line"))?.to_string(),
+            view.needed("mass", |view| view.grams("mass"))?,
+        ))
+    });
     for (line, mass) in weighed {
         actual = view.accept("weighed", actual.weighed(&line, mass))?;
     }
-    let lots = view
-        .tables("lots", |view| Some((view.needed("line", |view| view.text("line"))?.to_string(), view.needed("lot", |view| view.text("lot"))?.to_string())));
+    let lots = view.tables("lots", |view| {
+        Some((
+            view.needed("line", |view| view.text("line"))?.to_string(),
+            view.needed("lot", |view| view.text("lot"))?.to_string(),
+        ))
+    });
     for (line, lot) in lots {
-        let known = made.lines().iter().filter_map(|line| line.material().lot()).find(|known| known.id() == lot).cloned();
+        let known =
+            made.lines().iter().filter_map(|line| line.material().lot()).find(|known| known.id() == lot).cloned();
         let lot = match known {
             Some(lot) => lot,
             None => Arc::clone(view.accept("lots", catalogue.lot(&lot))?),
@@ -229,7 +238,12 @@ fn read_made(view: &TableView<'_>, catalogue: &Catalogue) -> Option<Made> {
     let made = view.accept("actual", plan?.as_made(&actual?))?;
     if *made.formula() != formula {
         let fault = Fault::new(FaultKind::Contradiction, "this is not the formula that comes of what was weighed");
-        view.fault("formula", fault.remedy("it was edited, or its raw materials are others; state what was weighed and let it be worked out"));
+        view.fault(
+            "formula",
+            fault.remedy(
+                "it was edited, or its raw materials are others; state what was weighed and let it be worked out",
+            ),
+        );
         return None;
     }
     Some(made)

@@ -135,7 +135,9 @@ impl Batch {
         let weighed: Exact = tallies.iter().map(|tally| &tally.grams).sum();
         let added: Exact = actual.added.iter().map(|added| added.mass.grams()).sum();
         for (place, added) in actual.added.iter().enumerate() {
-            let half = self.half_division(tallies.iter().find(|tally| tally.line.name() == added.line).map_or("", |tally| tally.line.phase()));
+            let half = self.half_division(
+                tallies.iter().find(|tally| tally.line.name() == added.line).map_or("", |tally| tally.line.phase()),
+            );
             join(&mut tallies, added, half).map_err(|error| error.within(&format!("addition {}", place + 1)))?;
         }
         let unseen: Exact = tallies.iter().map(|tally| &tally.unseen).sum();
@@ -145,13 +147,20 @@ impl Batch {
         let balance = MassBalance::new(actual, &weighed, &added, &boiled_off, &unseen)?;
         let total: Exact = tallies.iter().map(|tally| &tally.grams).sum();
         if !total.is_positive() {
-            return Err(Fault::new(FaultKind::OutOfRange, "nothing was weighed in").at("batch").value("0 g").allowed("above 0 g").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "nothing was weighed in")
+                .at("batch")
+                .value("0 g")
+                .allowed("above 0 g")
+                .into());
         }
         let amounts: Vec<Amount> = tallies.iter().map(Tally::amount).collect();
         let formula = made_formula(self.formula(), &tallies, &total)?;
-        let (low, high): (Exact, Exact) = (amounts.iter().map(|amount| &amount.low).sum(), amounts.iter().map(|amount| &amount.high).sum());
+        let (low, high): (Exact, Exact) =
+            (amounts.iter().map(|amount| &amount.low).sum(), amounts.iter().map(|amount| &amount.high).sum());
         let line = |((tally, amount), line): ((Tally, &Amount), &Line)| -> Result<MadeLine, Error> {
-            let share = |grams: &Exact, others: Exact| grams.checked_div(&(grams + others)).map(|share| share * Exact::hundred());
+            let share = |grams: &Exact, others: Exact| {
+                grams.checked_div(&(grams + others)).map(|share| share * Exact::hundred())
+            };
             let percent = Interval {
                 low: share(&amount.low, &high - &amount.high),
                 typical: Some(&tally.grams / &total * Exact::hundred()),
@@ -160,7 +169,14 @@ impl Batch {
             let planned = tally.planned.as_ref().map_or(Exact::ZERO, |planned| planned.grams().clone());
             let of_batch = (&tally.grams - planned) / self.weighed().grams() * Exact::hundred();
             let mass = Mass::new(&tally.grams, MassUnit::Gram)?;
-            Ok(MadeLine { line: line.clone(), planned: tally.planned, is_stated: tally.is_stated, mass, of_batch, percent })
+            Ok(MadeLine {
+                line: line.clone(),
+                planned: tally.planned,
+                is_stated: tally.is_stated,
+                mass,
+                of_batch,
+                percent,
+            })
         };
         let lines = tallies.into_iter().zip(&amounts).zip(formula.lines()).map(line).collect::<Result<_, _>>()?;
         Ok(Made { batch: self.clone(), actual: actual.clone(), lines, amounts, formula, balance })
@@ -170,15 +186,23 @@ impl Batch {
     fn planned_lines(&self, actual: &Actual) -> Result<Vec<Tally>, Error> {
         let names = || self.formula().lines().iter().map(Line::name);
         let stated = actual.weighed.keys().chain(actual.lots.keys());
-        let faults: Vec<Fault> = stated.filter(|name| !names().any(|known| known == name.as_str())).map(|name| unknown_name("line", name, names())).collect();
+        let faults: Vec<Fault> = stated
+            .filter(|name| !names().any(|known| known == name.as_str()))
+            .map(|name| unknown_name("line", name, names()))
+            .collect();
         Error::check(faults, ())?;
         let tally = |line: &Line| -> Result<Tally, Error> {
-            let planned = self.weighings().iter().find(|weighing| weighing.line().name() == line.name()).map(Weighing::rounded);
+            let planned =
+                self.weighings().iter().find(|weighing| weighing.line().name() == line.name()).map(Weighing::rounded);
             let stated = actual.weighed.get(line.name());
             let line = match actual.lots.get(line.name()) {
                 Some(lot) => {
                     let material = line.material();
-                    let (of_lot, _) = material.typical().unwrap_or(material).with_lot(lot).map_err(|error| error.within(&format!("line {:?}", line.name())))?;
+                    let (of_lot, _) = material
+                        .typical()
+                        .unwrap_or(material)
+                        .with_lot(lot)
+                        .map_err(|error| error.within(&format!("line {:?}", line.name())))?;
                     line.clone().of_material(Arc::new(of_lot))
                 }
                 None => line.clone(),
@@ -227,7 +251,11 @@ impl Batch {
 
 impl Tally {
     fn amount(&self) -> Amount {
-        Amount { low: (&self.grams - &self.unseen).max(Exact::ZERO), stated: self.grams.clone(), high: &self.grams + &self.unseen }
+        Amount {
+            low: (&self.grams - &self.unseen).max(Exact::ZERO),
+            stated: self.grams.clone(),
+            high: &self.grams + &self.unseen,
+        }
     }
 }
 
@@ -248,9 +276,17 @@ fn join(tallies: &mut Vec<Tally>, added: &actual::Added, half: Exact) -> Result<
         }
         (None, Some(material)) => {
             let line = Line::new(&added.line, Arc::clone(material), Ppm::ZERO)?;
-            tallies.push(Tally { line, planned: None, is_stated: true, grams: added.mass.grams().clone(), unseen: half });
+            tallies.push(Tally {
+                line,
+                planned: None,
+                is_stated: true,
+                grams: added.mass.grams().clone(),
+                unseen: half,
+            });
         }
-        (None, None) => return Err(unknown_name("line", &added.line, tallies.iter().map(|tally| tally.line.name())).into()),
+        (None, None) => {
+            return Err(unknown_name("line", &added.line, tallies.iter().map(|tally| tally.line.name())).into());
+        }
     }
     Ok(())
 }
@@ -268,7 +304,9 @@ fn take_water(tallies: &mut [Tally], grams: &Exact, unsure: &Exact) -> Result<()
             .at("water that left")
             .value(format!("{} g", grams.rounded_text(2)))
             .allowed(format!("0 to {} g", held.floor_text(2)))
-            .remedy("leave it out here, and measure on a finished basis: a bar that dried is no mix of its raw materials")
+            .remedy(
+                "leave it out here, and measure on a finished basis: a bar that dried is no mix of its raw materials",
+            )
             .into());
     }
     water.sort_by(|left, right| right.grams.cmp(&left.grams));
@@ -284,18 +322,26 @@ fn take_water(tallies: &mut [Tally], grams: &Exact, unsure: &Exact) -> Result<()
 
 /// The lines at their shares on the grid; the line that takes rounding rests takes them here too.
 fn made_formula(plan: &Formula, tallies: &[Tally], total: &Exact) -> Result<Formula, Error> {
-    let shares: Vec<Exact> = tallies.iter().map(|tally| &tally.grams / total * Exact::from(i64::from(Ppm::WHOLE.parts()))).collect();
+    let shares: Vec<Exact> =
+        tallies.iter().map(|tally| &tally.grams / total * Exact::from(i64::from(Ppm::WHOLE.parts()))).collect();
     let lines: Vec<Line> = tallies.iter().map(|tally| tally.line.clone()).collect();
     let rounded = apportion_to(&shares, i64::from(Ppm::WHOLE.parts()), absorber(&lines_at(&lines, &shares)?))?;
-    if let Some((tally, _)) = tallies.iter().zip(&rounded.units).find(|(tally, units)| **units == 0 && tally.grams.is_positive()) {
-        return Err(Fault::new(FaultKind::OutOfRange, "a line is too small a part of the batch for the grid of percentages")
-            .at(format!("line {:?}", tally.line.name()))
-            .value(format!("{} g", tally.grams.rounded_text(4)))
-            .allowed("half a part of a million of the batch, or more")
-            .remedy("check its mass and unit")
-            .into());
+    if let Some((tally, _)) =
+        tallies.iter().zip(&rounded.units).find(|(tally, units)| **units == 0 && tally.grams.is_positive())
+    {
+        return Err(Fault::new(
+            FaultKind::OutOfRange,
+            "a line is too small a part of the batch for the grid of percentages",
+        )
+        .at(format!("line {:?}", tally.line.name()))
+        .value(format!("{} g", tally.grams.rounded_text(4)))
+        .allowed("half a part of a million of the batch, or more")
+        .remedy("check its mass and unit")
+        .into());
     }
-    let at = |(line, units): (Line, &i64)| Ok(line.with_percent(Ppm::from_parts(u32::try_from(*units).unwrap_or(u32::MAX))?));
+    let at = |(line, units): (Line, &i64)| {
+        Ok(line.with_percent(Ppm::from_parts(u32::try_from(*units).unwrap_or(u32::MAX))?))
+    };
     let lines = lines.into_iter().zip(&rounded.units).map(at).collect::<Result<Vec<Line>, Error>>()?;
     Ok(Formula::new(plan.title(), lines)?.with_phases(plan.phases())?.with_prices(plan.prices().cloned()))
 }
@@ -303,7 +349,9 @@ fn made_formula(plan: &Formula, tallies: &[Tally], total: &Exact) -> Result<Form
 /// The lines with about their percentages, from which the one is chosen that takes rounding rests.
 fn lines_at(lines: &[Line], shares: &[Exact]) -> Result<Vec<Line>, Error> {
     let at = |(line, share): (&Line, &Exact)| {
-        Ok(line.clone().with_percent(Ppm::from_parts(share.floor_i64().and_then(|parts| u32::try_from(parts).ok()).unwrap_or(0))?))
+        Ok(line
+            .clone()
+            .with_percent(Ppm::from_parts(share.floor_i64().and_then(|parts| u32::try_from(parts).ok()).unwrap_or(0))?))
     };
     lines.iter().zip(shares).map(at).collect()
 }

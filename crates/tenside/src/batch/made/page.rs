@@ -14,9 +14,18 @@ impl Made {
     #[must_use]
     pub fn page(&self) -> Page {
         let (left, right) = (Alignment::Left, Alignment::Right);
-        let mut lines =
-            Table::new(&[("line", left), ("planned g", right), ("made g", right), ("% of line", right), ("% of batch", right), ("share %", right), ("", left)]);
-        let signed = |value: &Exact| if value.is_positive() { format!("+{}", value.rounded_text(2)) } else { value.rounded_text(2) };
+        let mut lines = Table::new(&[
+            ("line", left),
+            ("planned g", right),
+            ("made g", right),
+            ("% of line", right),
+            ("% of batch", right),
+            ("share %", right),
+            ("", left),
+        ]);
+        let signed = |value: &Exact| {
+            if value.is_positive() { format!("+{}", value.rounded_text(2)) } else { value.rounded_text(2) }
+        };
         for line in self.lines() {
             let planned = line.planned().map_or_else(|| "not planned".to_string(), |mass| mass.grams().rounded_text(2));
             lines.push([
@@ -33,11 +42,18 @@ impl Made {
                 },
             ]);
         }
-        let mut notes = vec!["The share of each line reaches as far as the scales could have meant: half a division for every weighing.".to_string()];
+        let mut notes = vec![
+            "The share of each line reaches as far as the scales could have meant: half a division for every weighing."
+                .to_string(),
+        ];
         if self.balance().boiled_off.grams().is_positive() {
             notes.push("What left the bowl is counted as water, and taken from the lines of water.".to_string());
         }
-        let title = format!("{}{}, as made", self.formula().title(), self.batch().number().map_or_else(String::new, |number| format!(", batch {number}")));
+        let title = format!(
+            "{}{}, as made",
+            self.formula().title(),
+            self.batch().number().map_or_else(String::new, |number| format!(", batch {number}"))
+        );
         Page::new(&title)
             .with(Part::Table(lines))
             .section("Where the mass went", Part::Table(self.balance_table()))
@@ -59,10 +75,15 @@ impl Made {
         match (&balance.pressed, &balance.unaccounted) {
             (Some(pressed), Some(rest)) => {
                 row("bars as pressed", pressed);
-                let percent = balance.unaccounted_percent().map_or_else(String::new, |percent| format!(" ({} % of the bowl)", percent.rounded_text(2)));
+                let percent = balance
+                    .unaccounted_percent()
+                    .map_or_else(String::new, |percent| format!(" ({} % of the bowl)", percent.rounded_text(2)));
                 masses.push(["not accounted for".to_string(), format!("{} g{percent}", rest.rounded_text(2))]);
             }
-            _ => masses.push(["bars as pressed".to_string(), "not weighed, so nothing is said of what is missing".to_string()]),
+            _ => masses.push([
+                "bars as pressed".to_string(),
+                "not weighed, so nothing is said of what is missing".to_string(),
+            ]),
         }
         masses
     }

@@ -34,6 +34,7 @@ pub(in crate::batch) fn read_step(view: &TableView<'_>) -> Option<Step> {
     let kind = view.needed("kind", |view| view.choice("kind"));
     let words = view.needed("words", |view| view.prose("words"));
     let (phase, caution, check) = (view.name("phase"), view.prose("caution"), view.prose("check"));
-    let (temperature, minutes) = (view.decimal("temperature", Quantity::Temperature), view.decimal("minutes", Quantity::StepTime));
+    let (temperature, minutes) =
+        (view.decimal("temperature", Quantity::Temperature), view.decimal("minutes", Quantity::StepTime));
     Some(Step { kind: kind?, words: words?, phase, temperature, minutes, caution, check })
 }

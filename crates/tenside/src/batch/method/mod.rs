@@ -86,7 +86,15 @@ impl Step {
     /// # Errors
     /// Words that are none.
     pub fn new(kind: StepKind, words: &str) -> Result<Self, Error> {
-        Ok(Step { kind, words: check_prose(words)?, phase: None, temperature: None, minutes: None, caution: None, check: None })
+        Ok(Step {
+            kind,
+            words: check_prose(words)?,
+            phase: None,
+            temperature: None,
+            minutes: None,
+            caution: None,
+            check: None,
+        })
     }
 
     /// Belonging to a phase.
@@ -203,13 +211,16 @@ struct Usual {
 
 static USUAL: LazyLock<Vec<Usual>> = LazyLock::new(|| {
     // The embedded file is read by a test; a fault there is a fault of the build.
-    Reader::read(include_str!("../../../data/batch/steps.toml"), Notation::Toml, read_usual).unwrap_or_else(|error| panic!("steps.toml: {error}"))
+    Reader::read(include_str!("../../../data/batch/steps.toml"), Notation::Toml, read_usual)
+        .unwrap_or_else(|error| panic!("steps.toml: {error}"))
 });
 
 fn read_usual(view: &TableView<'_>) -> Option<Vec<Usual>> {
     view.version("batch-steps/1");
     view.needed("source", |view| view.prose("source"))?;
-    Some(view.tables("step", |view| Some(Usual { form: view.needed("form", |view| view.choice("form"))?, step: read_step(view)? })))
+    Some(view.tables("step", |view| {
+        Some(Usual { form: view.needed("form", |view| view.choice("form"))?, step: read_step(view)? })
+    }))
 }
 
 /// The usual steps of making a formula as a solid or liquid product.
@@ -231,7 +242,8 @@ fn read_usual(view: &TableView<'_>) -> Option<Vec<Usual>> {
 #[must_use]
 pub fn usual_steps(formula: &Formula, form: ProductForm) -> Vec<Step> {
     let phase = |name: &str| formula.phases().iter().find(|phase| phase.name() == name);
-    let with_own_temperature = |step: &Step, phase: &Phase| Step { temperature: phase.temperature().or(step.temperature), ..step.clone() };
+    let with_own_temperature =
+        |step: &Step, phase: &Phase| Step { temperature: phase.temperature().or(step.temperature), ..step.clone() };
     let usual = USUAL.iter().filter(|usual| usual.form == form).map(|usual| &usual.step);
     let mut steps: Vec<Step> = Vec::new();
     for step in usual.clone() {
@@ -260,11 +272,18 @@ pub fn usual_steps(formula: &Formula, form: ProductForm) -> Vec<Step> {
 pub(super) fn check_steps(formula: &Formula, steps: &[Step]) -> Result<(), Error> {
     few(steps.len()).map_err(|error| error.within("steps"))?;
     let names = || formula.phases().iter().map(Phase::name);
-    let unknown = steps.iter().enumerate().filter_map(|(place, step)| Some((place, step.phase().filter(|phase| !names().any(|name| name == *phase))?)));
-    let mut faults: Vec<Fault> =
-        unknown.map(|(place, phase)| crate::document::unknown_name("phase", phase, names()).at(format!("step {}", place + 1))).collect();
+    let unknown = steps
+        .iter()
+        .enumerate()
+        .filter_map(|(place, step)| Some((place, step.phase().filter(|phase| !names().any(|name| name == *phase))?)));
+    let mut faults: Vec<Fault> = unknown
+        .map(|(place, phase)| crate::document::unknown_name("phase", phase, names()).at(format!("step {}", place + 1)))
+        .collect();
     if steps.is_empty() {
-        faults.push(Fault::new(FaultKind::Missing, "a method without steps").remedy("leave the method out, or take the usual steps"));
+        faults.push(
+            Fault::new(FaultKind::Missing, "a method without steps")
+                .remedy("leave the method out, or take the usual steps"),
+        );
     }
     Error::check(faults, ())
 }

@@ -28,9 +28,13 @@ form! {
 fn read_mould(view: &TableView<'_>) -> Option<Mould> {
     let shape = view.needed("shape", |view| view.choice::<FaceShape>("shape"));
     let length = view.needed("length", |view| view.decimal("length", Quantity::Length));
-    let (width, corner) = (view.decimal("width", Quantity::Length), view.decimal("corner", Quantity::Dome).unwrap_or_default());
+    let (width, corner) =
+        (view.decimal("width", Quantity::Length), view.decimal("corner", Quantity::Dome).unwrap_or_default());
     let draft = view.decimal("draft", Quantity::Draft).unwrap_or_default();
-    let domes = (view.decimal("dome", Quantity::Dome).unwrap_or_default(), view.decimal("dome_below", Quantity::Dome).unwrap_or_default());
+    let domes = (
+        view.decimal("dome", Quantity::Dome).unwrap_or_default(),
+        view.decimal("dome_below", Quantity::Dome).unwrap_or_default(),
+    );
     let (length, width) = (length?, width.or(length)?);
     let mould = match shape? {
         FaceShape::Round => Mould::round(length),
@@ -96,8 +100,12 @@ impl MouldedBar {
             let (low, high) = (density("lowest_density"), density("highest_density"));
             let mould = mould?;
             match (mass, height, low.zip(high)) {
-                (Some(mass), None, Some((low, high))) => view.accept("given_mass", MouldedBar::of_mass(&mould, mass, low, high)),
-                (None, Some(height), Some((low, high))) => view.accept("given_height", MouldedBar::of_height(&mould, height, low, high)),
+                (Some(mass), None, Some((low, high))) => {
+                    view.accept("given_mass", MouldedBar::of_mass(&mould, mass, low, high))
+                }
+                (None, Some(height), Some((low, high))) => {
+                    view.accept("given_height", MouldedBar::of_height(&mould, height, low, high))
+                }
                 (Some(mass), Some(height), None) => view.accept("given_mass", MouldedBar::trial(&mould, mass, height)),
                 _ => {
                     let fault = Fault::new(FaultKind::Missing, "of mass, height and density just two must be given");
@@ -159,7 +167,8 @@ impl Portions {
         restore(text, notation, &["mass", "sizes"], |view| {
             let mass = view.needed("mass", |view| view.grams("mass"));
             let sizes = view.tables("sizes", |view| {
-                let (name, mass) = (view.needed("name", |view| view.name("name")), view.needed("mass", |view| view.grams("mass")));
+                let (name, mass) =
+                    (view.needed("name", |view| view.name("name")), view.needed("mass", |view| view.grams("mass")));
                 let count = view.whole("count");
                 view.accept("mass", PortionSize::of_mass(&name?, mass?, count))
             });

@@ -83,8 +83,13 @@ impl Mould {
         let mut mould = Mould::new(FaceShape::Rectangular, length, width)?;
         let most = length.min(width) / Decimal::TWO;
         if corner.is_sign_negative() || corner > most {
-            let fault = Fault::new(FaultKind::OutOfRange, "the corners do not fit the mould").at("corner").value(format!("{corner} mm"));
-            return Err(fault.allowed(format!("0 to {} mm", most.normalize())).remedy("give the radius of a corner, half of its width at most").into());
+            let fault = Fault::new(FaultKind::OutOfRange, "the corners do not fit the mould")
+                .at("corner")
+                .value(format!("{corner} mm"));
+            return Err(fault
+                .allowed(format!("0 to {} mm", most.normalize()))
+                .remedy("give the radius of a corner, half of its width at most")
+                .into());
         }
         mould.corner = corner;
         Ok(mould)
@@ -93,7 +98,15 @@ impl Mould {
     fn new(shape: FaceShape, length: Decimal, width: Decimal) -> Result<Self, Error> {
         let length = Quantity::Length.checked(length).map_err(|error| error.within("length"))?;
         let width = Quantity::Length.checked(width).map_err(|error| error.within("width"))?;
-        Ok(Mould { shape, length, width, corner: Decimal::ZERO, draft: Decimal::ZERO, dome: Decimal::ZERO, dome_below: Decimal::ZERO })
+        Ok(Mould {
+            shape,
+            length,
+            width,
+            corner: Decimal::ZERO,
+            draft: Decimal::ZERO,
+            dome: Decimal::ZERO,
+            dome_below: Decimal::ZERO,
+        })
     }
 
     /// With walls that open upwards by so many degrees each.
@@ -153,8 +166,13 @@ impl Mould {
         let height = Quantity::Length.checked_float(height).map_err(|error| error.within("height"))?;
         let domes = float(self.dome) + float(self.dome_below);
         if height < domes {
-            let fault = Fault::new(FaultKind::OutOfRange, "the bar is lower than its domes").at("height").value(format!("{height} mm"));
-            return Err(fault.allowed(format!("at least {domes} mm, to {} mm", Quantity::Length.range().1)).remedy("state the height over all").into());
+            let fault = Fault::new(FaultKind::OutOfRange, "the bar is lower than its domes")
+                .at("height")
+                .value(format!("{height} mm"));
+            return Err(fault
+                .allowed(format!("at least {domes} mm, to {} mm", Quantity::Length.range().1))
+                .remedy("state the height over all")
+                .into());
         }
         Ok(self.volume_of_walls(height - domes))
     }
@@ -167,7 +185,8 @@ impl Mould {
             FaceShape::Round | FaceShape::Oval => (quarter, 0.0),
             FaceShape::Rectangular => (1.0, (4.0 - std::f64::consts::PI) * float(self.corner).powi(2)),
         };
-        let sides = share * (a * b * walls + (a + b) * t * walls * walls + 4.0 / 3.0 * t * t * walls.powi(3)) - corners * walls;
+        let sides =
+            share * (a * b * walls + (a + b) * t * walls * walls + 4.0 / 3.0 * t * t * walls.powi(3)) - corners * walls;
         let dome = |a: f64, b: f64, height: f64| match self.shape {
             FaceShape::Round => std::f64::consts::PI * height * (0.75 * a * a + height * height) / 6.0,
             FaceShape::Oval => quarter * a * b * height / 2.0,
@@ -189,7 +208,9 @@ impl Mould {
             return Err(Fault::new(FaultKind::OutOfRange, "no height gives this volume")
                 .at("volume")
                 .value(format!("{volume:.3} mL"))
-                .allowed(format!("above 0, and {least:.3} to {most:.3} mL: what the domes hold, to a bar of {highest} mm"))
+                .allowed(format!(
+                    "above 0, and {least:.3} to {most:.3} mL: what the domes hold, to a bar of {highest} mm"
+                ))
                 .remedy("check mass and density, or take a mould with lower domes")
                 .into());
         }
@@ -246,7 +267,13 @@ impl MouldedBar {
         // The less dense, the higher.
         let height = Interval::new(Some(height(&high)?), Some(height(&middle(&low, &high))?), Some(height(&low)?))?;
         let density = Interval::new(Some(low.clone()), Some(middle(&low, &high)), Some(high.clone()))?;
-        Ok(MouldedBar { mould: mould.clone(), mass: Interval::point(mass.grams().clone()), density, height, given: Given::MassAndDensity { mass, low, high } })
+        Ok(MouldedBar {
+            mould: mould.clone(),
+            mass: Interval::point(mass.grams().clone()),
+            density,
+            height,
+            given: Given::MassAndDensity { mass, low, high },
+        })
     }
 
     /// A bar of that height in mm, whose density lies from `low` to `high` g/mL: what mass it has.
@@ -259,7 +286,13 @@ impl MouldedBar {
         let mass = |density: &Exact| density * &volume;
         let mass = Interval::new(Some(mass(&low)), Some(mass(&middle(&low, &high))), Some(mass(&high)))?;
         let density = Interval::new(Some(low.clone()), Some(middle(&low, &high)), Some(high.clone()))?;
-        Ok(MouldedBar { mould: mould.clone(), mass, density, height: Interval::point(height.clone()), given: Given::HeightAndDensity { height, low, high } })
+        Ok(MouldedBar {
+            mould: mould.clone(),
+            mass,
+            density,
+            height: Interval::point(height.clone()),
+            given: Given::HeightAndDensity { height, low, high },
+        })
     }
 
     /// A trial bar of that mass and height in mm: what density it has.
@@ -270,7 +303,11 @@ impl MouldedBar {
         let mass = some(mass)?;
         let volume = measured(mould.volume(height.to_f64())?)?;
         let Some(density) = mass.grams().checked_div(&volume) else {
-            return Err(Fault::new(FaultKind::OutOfRange, "the bar has no volume").at("height").value(format!("{height} mm")).allowed("above 0 mm").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "the bar has no volume")
+                .at("height")
+                .value(format!("{height} mm"))
+                .allowed("above 0 mm")
+                .into());
         };
         let point = |value: &Exact| Interval::point(value.clone());
         Ok(MouldedBar {
@@ -309,7 +346,9 @@ impl MouldedBar {
     /// What to ask where the density is not that of a pressed bar.
     #[must_use]
     pub fn question(&self) -> Option<String> {
-        let outside = |end: &Option<Exact>| end.as_ref().is_some_and(|end| *end < Exact::ratio(USUAL.0, 100) || *end > Exact::ratio(USUAL.1, 100));
+        let outside = |end: &Option<Exact>| {
+            end.as_ref().is_some_and(|end| *end < Exact::ratio(USUAL.0, 100) || *end > Exact::ratio(USUAL.1, 100))
+        };
         (outside(&self.density.low) || outside(&self.density.high)).then(|| {
             format!(
                 "a density of {} g/mL is unusual for a pressed bar, whose is 0.8 to 1.4 (common practice, no source): were mass, height and mould measured rightly?",
@@ -334,7 +373,11 @@ fn middle(low: &Exact, high: &Exact) -> Exact {
 
 fn some(mass: Mass) -> Result<Mass, Error> {
     if mass.grams().is_zero() {
-        return Err(Fault::new(FaultKind::OutOfRange, "a bar without mass").at("mass").value(mass).allowed("above 0 g").into());
+        return Err(Fault::new(FaultKind::OutOfRange, "a bar without mass")
+            .at("mass")
+            .value(mass)
+            .allowed("above 0 g")
+            .into());
     }
     Ok(mass)
 }
@@ -343,7 +386,8 @@ fn densities(low: Exact, high: Exact) -> Result<(Exact, Exact), Error> {
     Quantity::Density.check(&low)?;
     Quantity::Density.check(&high)?;
     if low > high {
-        let fault = Fault::new(FaultKind::Contradiction, "the range of the density is the wrong way round").at("density");
+        let fault =
+            Fault::new(FaultKind::Contradiction, "the range of the density is the wrong way round").at("density");
         return Err(fault.value(format!("{low} to {high} g/mL")).remedy("give the lower one first").into());
     }
     Ok((low, high))

@@ -32,13 +32,18 @@ impl MouldedBar {
     #[must_use]
     pub fn page(&self) -> Page {
         let mut table = Table::new(&[("", Alignment::Left), ("value", Alignment::Right), ("unit", Alignment::Left)]);
-        for (name, value, unit) in
-            [("mass", self.mass().text(2), "g"), ("density", self.density().text(3), "g/mL"), ("height over all", self.height().text(1), "mm")]
-        {
+        for (name, value, unit) in [
+            ("mass", self.mass().text(2), "g"),
+            ("density", self.density().text(3), "g/mL"),
+            ("height over all", self.height().text(1), "mm"),
+        ] {
             table.push([name, value.as_str(), unit]);
         }
         let questions = self.question().into_iter().collect();
-        Page::new("A bar from a mould").with(Part::Text(self.mould().words())).with(Part::Table(table)).section("To ask", Part::List(questions))
+        Page::new("A bar from a mould")
+            .with(Part::Text(self.mould().words()))
+            .with(Part::Table(table))
+            .section("To ask", Part::List(questions))
     }
 }
 
@@ -47,9 +52,15 @@ impl Portions {
     #[must_use]
     pub fn page(&self) -> Page {
         let right = Alignment::Right;
-        let mut table = Table::new(&[("size", Alignment::Left), ("one, g", right), ("number", right), ("together, g", right)]);
+        let mut table =
+            Table::new(&[("size", Alignment::Left), ("one, g", right), ("number", right), ("together, g", right)]);
         for row in self.rows() {
-            table.push([row.name.clone(), row.mass.grams().rounded_text(2), row.count.to_string(), row.total.grams().rounded_text(2)]);
+            table.push([
+                row.name.clone(),
+                row.mass.grams().rounded_text(2),
+                row.count.to_string(),
+                row.total.grams().rounded_text(2),
+            ]);
         }
         let left = format!("{} g are left over.", self.left_over().grams().rounded_text(2));
         Page::new(&format!("{} divided", self.mass())).with(Part::Table(table)).with(Part::Text(left))

@@ -26,7 +26,11 @@ impl PortionSize {
     pub fn of_mass(name: &str, mass: Mass, count: Option<u32>) -> Result<Self, Error> {
         let name = check_name(name)?;
         if mass.grams().is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "a size without mass").at(format!("size {name:?}")).value(mass).allowed("above 0 g").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "a size without mass")
+                .at(format!("size {name:?}"))
+                .value(mass)
+                .allowed("above 0 g")
+                .into());
         }
         Ok(PortionSize { name, mass, count })
     }
@@ -40,7 +44,8 @@ impl PortionSize {
         let place = format!("size {name:?}");
         Quantity::Density.check(density).map_err(|error| error.within(&place))?;
         if !millilitres.is_positive() {
-            let fault = Fault::new(FaultKind::OutOfRange, "a size without volume").at(place).value(format!("{millilitres} mL"));
+            let fault =
+                Fault::new(FaultKind::OutOfRange, "a size without volume").at(place).value(format!("{millilitres} mL"));
             return Err(fault.allowed("above 0 mL").into());
         }
         let mass = grams(&(millilitres * density)).map_err(|error| error.within(&place))?;
@@ -92,7 +97,11 @@ impl Portions {
         let mut names = std::collections::HashSet::new();
         for size in sizes {
             if !names.insert(size.name.as_str()) {
-                faults.push(Fault::new(FaultKind::Duplicate, "two sizes have one name").value(format!("{:?}", size.name)).remedy("name them apart"));
+                faults.push(
+                    Fault::new(FaultKind::Duplicate, "two sizes have one name")
+                        .value(format!("{:?}", size.name))
+                        .remedy("name them apart"),
+                );
             }
         }
         if sizes.iter().filter(|size| size.count.is_none()).count() > 1 {
@@ -101,7 +110,9 @@ impl Portions {
         }
         let decided: Exact = sizes.iter().filter_map(|size| Some(size.mass.grams() * Exact::from(size.count?))).sum();
         if decided > *mass.grams() {
-            let fault = Fault::new(FaultKind::Contradiction, "the sizes take more than there is").at("sizes").value(format!("{decided} g"));
+            let fault = Fault::new(FaultKind::Contradiction, "the sizes take more than there is")
+                .at("sizes")
+                .value(format!("{decided} g"));
             faults.push(fault.allowed(format!("at most {mass}")).remedy("make fewer, or a larger batch"));
         }
         Error::check(faults, ())?;
@@ -112,17 +123,24 @@ impl Portions {
                 Some(count) => count,
                 None => {
                     let most = (&left / size.mass.grams()).floor_i64().and_then(|most| u32::try_from(most).ok());
-                    let count = most.filter(|most| Quantity::Bars.check(&Exact::from((*most).max(1))).is_ok()).ok_or_else(|| {
-                        Fault::new(FaultKind::OutOfRange, "more of one size than any batch gives")
-                            .at(format!("size {:?}", size.name))
-                            .value(&size.mass)
-                            .allowed(Quantity::Bars.allowed())
-                    })?;
+                    let count = most
+                        .filter(|most| Quantity::Bars.check(&Exact::from((*most).max(1))).is_ok())
+                        .ok_or_else(|| {
+                            Fault::new(FaultKind::OutOfRange, "more of one size than any batch gives")
+                                .at(format!("size {:?}", size.name))
+                                .value(&size.mass)
+                                .allowed(Quantity::Bars.allowed())
+                        })?;
                     left -= &(size.mass.grams() * Exact::from(count));
                     count
                 }
             };
-            rows.push(Portion { name: size.name.clone(), mass: size.mass.clone(), count, total: grams(&(size.mass.grams() * Exact::from(count)))? });
+            rows.push(Portion {
+                name: size.name.clone(),
+                mass: size.mass.clone(),
+                count,
+                total: grams(&(size.mass.grams() * Exact::from(count)))?,
+            });
         }
         Ok(Portions { mass, sizes: sizes.to_vec(), rows, left_over: grams(&left)? })
     }

@@ -119,7 +119,8 @@ form! {
     }
 }
 
-const QUESTION: &[&str] = &["plan", "steps", "equipment", "made_by", "actual", "formula", "tests", "readings", "deviations", "release"];
+const QUESTION: &[&str] =
+    &["plan", "steps", "equipment", "made_by", "actual", "formula", "tests", "readings", "deviations", "release"];
 
 fn read_test(view: &TableView<'_>) -> Option<ProductTest> {
     let name = view.needed("name", |view| view.name("name"));
@@ -141,8 +142,12 @@ fn read_record(view: &TableView<'_>, catalogue: &Catalogue) -> Option<BatchRecor
     let (equipment, maker) = (view.texts("equipment"), view.text("made_by"));
     let formula = view.table("formula", |view| read_formula(view, catalogue));
     let tests = view.tables("tests", read_test);
-    let readings = view
-        .tables("readings", |view| Some((view.needed("test", |view| view.text("test"))?.to_string(), view.needed("value", |view| view.exact("value", None))?)));
+    let readings = view.tables("readings", |view| {
+        Some((
+            view.needed("test", |view| view.text("test"))?.to_string(),
+            view.needed("value", |view| view.exact("value", None))?,
+        ))
+    });
     let deviations = view.texts("deviations");
     let release = view.table("release", |view| {
         let decision = view.needed("decision", |view| view.choice::<Decision>("decision"));

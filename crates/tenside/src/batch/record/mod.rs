@@ -158,7 +158,9 @@ impl BatchRecord {
     /// A test of a name in use.
     pub fn with_test(mut self, test: ProductTest) -> Result<Self, Error> {
         if self.tests.iter().any(|known| known.name() == test.name()) {
-            return Err(Fault::new(FaultKind::Duplicate, "two tests have the same name").value(format!("{:?}", test.name())).into());
+            return Err(Fault::new(FaultKind::Duplicate, "two tests have the same name")
+                .value(format!("{:?}", test.name()))
+                .into());
         }
         few(self.tests.len() + 1).map_err(|error| error.within("tests"))?;
         self.tests.push(test);
@@ -256,7 +258,9 @@ impl BatchRecord {
     /// Each test with its readings and what they come to.
     #[must_use]
     pub fn results(&self) -> Vec<TestResult> {
-        let values = |test: &ProductTest| self.readings.iter().filter(|(name, _)| name == test.name()).map(|(_, value)| value.clone()).collect();
+        let values = |test: &ProductTest| {
+            self.readings.iter().filter(|(name, _)| name == test.name()).map(|(_, value)| value.clone()).collect()
+        };
         self.tests.iter().map(|test| test.result(values(test))).collect()
     }
 
@@ -269,16 +273,26 @@ impl BatchRecord {
     #[must_use]
     pub fn notes(&self) -> Vec<RecordNote> {
         let mut notes = self.lot_notes();
-        let mut note = |kind, about: &str, sentence: String| notes.push(RecordNote { kind, about: Some(about.to_string()), sentence });
+        let mut note = |kind, about: &str, sentence: String| {
+            notes.push(RecordNote { kind, about: Some(about.to_string()), sentence })
+        };
         let tolerance = Exact::from(self.batch.scales().tolerance());
         for line in self.made.iter().flat_map(Made::lines) {
             let name = line.line().name();
             match line.deviation_percent() {
-                None if line.planned().is_none() => note(NoteKind::OffPlan, name, format!("{name}: {} were added that the plan does not have.", line.mass())),
+                None if line.planned().is_none() => note(
+                    NoteKind::OffPlan,
+                    name,
+                    format!("{name}: {} were added that the plan does not have.", line.mass()),
+                ),
                 Some(percent) if percent.abs() > tolerance => {
                     let (way, size) = if percent.is_negative() { ("less", percent.abs()) } else { ("more", percent) };
                     let size = size.rounded_text(2);
-                    note(NoteKind::OffPlan, name, format!("{name}: {size} % {way} than planned, {} instead of {}.", line.mass(), planned(line)));
+                    note(
+                        NoteKind::OffPlan,
+                        name,
+                        format!("{name}: {size} % {way} than planned, {} instead of {}.", line.mass(), planned(line)),
+                    );
                 }
                 _ => {}
             }
@@ -286,15 +300,25 @@ impl BatchRecord {
         for result in self.results() {
             match result.outcome {
                 ReadingOutcome::Within => {}
-                ReadingOutcome::Outside => note(NoteKind::TestOutside, &result.test, format!("{}: outside {}.", result.test, result.limits)),
-                ReadingOutcome::NotMeasured => note(NoteKind::TestNotMeasured, &result.test, format!("{}: not measured.", result.test)),
+                ReadingOutcome::Outside => {
+                    note(NoteKind::TestOutside, &result.test, format!("{}: outside {}.", result.test, result.limits))
+                }
+                ReadingOutcome::NotMeasured => {
+                    note(NoteKind::TestNotMeasured, &result.test, format!("{}: not measured.", result.test))
+                }
             }
         }
         if self.made.is_none() {
-            notes.push(RecordNote { kind: NoteKind::NotWeighed, about: None, sentence: "What was really weighed is not recorded.".to_string() });
+            notes.push(RecordNote {
+                kind: NoteKind::NotWeighed,
+                about: None,
+                sentence: "What was really weighed is not recorded.".to_string(),
+            });
         }
         let open = notes.iter().filter(|note| note.kind != NoteKind::OffPlan).count();
-        if let Some(release) = self.release.as_ref().filter(|release| release.decision == Decision::Released && open > 0) {
+        if let Some(release) =
+            self.release.as_ref().filter(|release| release.decision == Decision::Released && open > 0)
+        {
             let points = if open == 1 { "a point is open".to_string() } else { format!("{open} points are open") };
             let sentence = format!("{} released it on {}, and {points} above.", release.by, release.on);
             notes.push(RecordNote { kind: NoteKind::ReleasedWithOpenPoints, about: None, sentence });

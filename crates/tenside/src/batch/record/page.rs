@@ -20,7 +20,10 @@ impl BatchRecord {
             page = page.mark(&format!("DRAFT. {draft}"));
         }
         let notes: Vec<String> = self.notes().into_iter().map(|note| note.sentence).collect();
-        let cautions = advice(self.batch()).into_iter().map(|advice| format!("{}: {}. For: {}", advice.heading, advice.text, advice.concerns)).collect();
+        let cautions = advice(self.batch())
+            .into_iter()
+            .map(|advice| format!("{}: {}. For: {}", advice.heading, advice.text, advice.concerns))
+            .collect();
         page.with(Part::List(self.facts()))
             .section("Before you start", Part::List(cautions))
             .with(Part::Text(STANDING.to_string()))
@@ -48,8 +51,15 @@ impl BatchRecord {
 
     fn materials(&self) -> Table {
         let (left, right) = (Alignment::Left, Alignment::Right);
-        let mut table =
-            Table::new(&[("done", left), ("phase", left), ("material", left), ("lot", left), ("to weigh", right), ("weighed", right), ("% of line", right)]);
+        let mut table = Table::new(&[
+            ("done", left),
+            ("phase", left),
+            ("material", left),
+            ("lot", left),
+            ("to weigh", right),
+            ("weighed", right),
+            ("% of line", right),
+        ]);
         let unit = self.batch().scales().unit();
         // In working order, phase by phase.
         let formula = self.made().map_or_else(|| self.batch().formula(), super::super::Made::formula);
@@ -66,12 +76,17 @@ impl BatchRecord {
             let lot = line.material().lot().map_or_else(|| BLANK.to_string(), |lot| lot.id().to_string());
             let weighed = match made {
                 Some(made) if made.is_stated() => brief(made.mass(), unit),
-                Some(made) if made.deviation_of_batch().is_zero() => format!("{} (as planned)", brief(made.mass(), unit)),
+                Some(made) if made.deviation_of_batch().is_zero() => {
+                    format!("{} (as planned)", brief(made.mass(), unit))
+                }
                 Some(made) => format!("{} (as planned, less water)", brief(made.mass(), unit)),
                 None => BLANK.to_string(),
             };
-            let name =
-                if line.name() == line.material().id() { line.material().name().to_string() } else { format!("{} ({})", line.name(), line.material().name()) };
+            let name = if line.name() == line.material().id() {
+                line.material().name().to_string()
+            } else {
+                format!("{} ({})", line.name(), line.material().name())
+            };
             table.push([
                 if made.is_some() { String::new() } else { BOX.to_string() },
                 line.phase().to_string(),
@@ -79,7 +94,8 @@ impl BatchRecord {
                 lot,
                 planned.map_or_else(|| "not planned".to_string(), |weighing| brief(weighing.rounded(), unit)),
                 weighed,
-                made.and_then(|made| made.deviation_percent()).map_or_else(String::new, |percent: Exact| percent.rounded_text(2)),
+                made.and_then(|made| made.deviation_percent())
+                    .map_or_else(String::new, |percent: Exact| percent.rounded_text(2)),
             ]);
         }
         table
@@ -87,11 +103,23 @@ impl BatchRecord {
 
     fn step_table(&self) -> Table {
         let left = Alignment::Left;
-        let mut table = Table::new(&[("done", left), ("", Alignment::Right), ("step", left), ("look at", left), ("time, by", left)]);
+        let mut table = Table::new(&[
+            ("done", left),
+            ("", Alignment::Right),
+            ("step", left),
+            ("look at", left),
+            ("time, by", left),
+        ]);
         for (place, step) in self.steps().iter().enumerate() {
             let caution = step.caution().map_or_else(String::new, |caution| format!(" {caution}"));
             let check = step.check().unwrap_or_default().to_string();
-            table.push([BOX.to_string(), (place + 1).to_string(), format!("{}{caution}", step.sentence()), check, BLANK.to_string()]);
+            table.push([
+                BOX.to_string(),
+                (place + 1).to_string(),
+                format!("{}{caution}", step.sentence()),
+                check,
+                BLANK.to_string(),
+            ]);
         }
         table
     }
@@ -108,15 +136,23 @@ impl BatchRecord {
     }
 
     fn balance_table(&self) -> Table {
-        self.made().map_or_else(|| Table::new(&[("", Alignment::Left), ("mass", Alignment::Right)]), super::super::Made::balance_table)
+        self.made().map_or_else(
+            || Table::new(&[("", Alignment::Left), ("mass", Alignment::Right)]),
+            super::super::Made::balance_table,
+        )
     }
 
     fn release_table(&self) -> Table {
         let mut table = Table::new(&[("decision", Alignment::Left), ("by", Alignment::Left), ("on", Alignment::Left)]);
         match self.release() {
-            Some(release) => table.push([release.decision.slug().replace('-', " "), release.by.clone(), release.on.to_string()]),
+            Some(release) => {
+                table.push([release.decision.slug().replace('-', " "), release.by.clone(), release.on.to_string()])
+            }
             None => {
-                let words: Vec<String> = Decision::ALL.iter().map(|decision| format!("{BOX} {}", decision.slug().replace('-', " "))).collect();
+                let words: Vec<String> = Decision::ALL
+                    .iter()
+                    .map(|decision| format!("{BOX} {}", decision.slug().replace('-', " ")))
+                    .collect();
                 table.push([words.join("  "), BLANK.to_string(), BLANK.to_string()]);
             }
         }

@@ -60,7 +60,8 @@ impl Records {
         for (place, record) in records.iter().enumerate() {
             let Some(number) = record.batch().number() else { continue };
             if numbers.contains(&number) {
-                let fault = Fault::new(FaultKind::Duplicate, "two records have the same batch number").at(format!("record {}", place + 1));
+                let fault = Fault::new(FaultKind::Duplicate, "two records have the same batch number")
+                    .at(format!("record {}", place + 1));
                 faults.push(fault.value(shown(number)).remedy("keep the one that holds, or correct a number"));
             }
             numbers.push(number);
@@ -89,8 +90,14 @@ impl Records {
 }
 
 fn uses(record: &BatchRecord) -> Vec<LotInBatch> {
-    let planned =
-        |line: &Line| record.batch().weighings().iter().find(|weighing| weighing.line().name() == line.name()).map(|weighing| weighing.rounded().clone());
+    let planned = |line: &Line| {
+        record
+            .batch()
+            .weighings()
+            .iter()
+            .find(|weighing| weighing.line().name() == line.name())
+            .map(|weighing| weighing.rounded().clone())
+    };
     let masses: Vec<(&Line, Mass)> = match record.made() {
         Some(made) => made.lines().iter().map(|line| (line.line(), line.mass().clone())).collect(),
         None => record.lines().iter().filter_map(|line| Some((line, planned(line)?))).collect(),

@@ -126,7 +126,9 @@ impl ProductTest {
     }
 
     pub(super) fn result(&self, values: Vec<Exact>) -> TestResult {
-        let keeps = |value: &Exact| self.low.as_ref().is_none_or(|low| value >= low) && self.high.as_ref().is_none_or(|high| value <= high);
+        let keeps = |value: &Exact| {
+            self.low.as_ref().is_none_or(|low| value >= low) && self.high.as_ref().is_none_or(|high| value <= high)
+        };
         let outcome = match values.as_slice() {
             [] => ReadingOutcome::NotMeasured,
             values if values.iter().all(keeps) => ReadingOutcome::Within,

@@ -114,7 +114,9 @@ impl Means {
     /// A line stated twice.
     pub fn stock(mut self, line: &str, left: Mass) -> Result<Self, Error> {
         if self.stock.insert(line.to_string(), left).is_some() {
-            return Err(Fault::new(FaultKind::Duplicate, "what is left of a line is stated twice").at(format!("line {line:?}")).into());
+            return Err(Fault::new(FaultKind::Duplicate, "what is left of a line is stated twice")
+                .at(format!("line {line:?}"))
+                .into());
         }
         Ok(self)
     }

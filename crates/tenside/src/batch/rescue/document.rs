@@ -109,7 +109,8 @@ form! {
 }
 
 fn read_bowl(view: &TableView<'_>, catalogue: &Catalogue) -> Option<Bowl> {
-    let embedded = view.table("contents", |view| Some(read_contents(view, catalogue.substances(), |id| catalogue.find(id))));
+    let embedded =
+        view.table("contents", |view| Some(read_contents(view, catalogue.substances(), |id| catalogue.find(id))));
     let catalogue = match embedded {
         Some(embedded) => view.accept("contents", catalogue.merge(&embedded, Winner::Theirs))?,
         None => catalogue.clone(),
@@ -125,7 +126,9 @@ fn read_bowl(view: &TableView<'_>, catalogue: &Catalogue) -> Option<Bowl> {
                 Some(id) => {
                     let material = view.accept("material", catalogue.material(id))?;
                     Some(match lot {
-                        Some(lot) => Arc::new(view.accept("lot", catalogue.lot(lot).and_then(|lot| material.with_lot(lot)))?.0),
+                        Some(lot) => {
+                            Arc::new(view.accept("lot", catalogue.lot(lot).and_then(|lot| material.with_lot(lot)))?.0)
+                        }
                         None => Arc::clone(material),
                     })
                 }
@@ -152,8 +155,12 @@ fn read_means(view: &TableView<'_>) -> Option<Means> {
     if let Some(most) = view.grams("most") {
         means = means.at_most(most);
     }
-    let stock =
-        view.tables("stock", |view| Some((view.needed("line", |view| view.text("line"))?.to_string(), view.needed("mass", |view| view.grams("mass"))?)));
+    let stock = view.tables("stock", |view| {
+        Some((
+            view.needed("line", |view| view.text("line"))?.to_string(),
+            view.needed("mass", |view| view.grams("mass"))?,
+        ))
+    });
     for (line, left) in stock {
         means = view.accept("stock", means.stock(&line, left))?;
     }

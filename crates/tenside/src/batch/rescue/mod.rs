@@ -158,7 +158,9 @@ fn rescue(target: &Brief, bowl: &Bowl, means: &Means) -> Result<Rescue, Error> {
             // With a bowl and a stock without end.
             let without = match question.brief.try_solve()? {
                 Outcome::Conflict(conflict) => return Ok(made(Found::Conflict(conflict))),
-                Outcome::Answered(answer) if bowl_share(&question, &answer).is_zero() => return Ok(made(Found::OnlyWithout(answer))),
+                Outcome::Answered(answer) if bowl_share(&question, &answer).is_zero() => {
+                    return Ok(made(Found::OnlyWithout(answer)));
+                }
                 Outcome::Answered(answer) => answer,
             };
             let (nearest, given_up) = nearest(&question, within)?;
@@ -193,7 +195,11 @@ fn what_can_be_kept(question: &Question, without: &Answer, means: &Means) -> Res
         part = part.min(most.grams() / total.grams());
     }
     for (line, left) in &means.stock {
-        let added = question.additions.iter().find(|(known, _)| known == line).and_then(|(_, added)| without.exact_percent(added));
+        let added = question
+            .additions
+            .iter()
+            .find(|(known, _)| known == line)
+            .and_then(|(_, added)| without.exact_percent(added));
         let needed = added.map_or(Exact::ZERO, |percent| percent * total.grams() / Exact::hundred());
         if needed > *left.grams() {
             part = part.min(left.grams() / needed);
@@ -231,21 +237,29 @@ fn nearest(question: &Question, within: Brief) -> Result<(Answer, Vec<Requiremen
         brief = brief.drop_requirement(&name)?;
         given_up.push(name);
     }
-    let given_up: Vec<Requirement> = own.into_iter().filter(|requirement| given_up.contains(&requirement.name())).collect();
+    let given_up: Vec<Requirement> =
+        own.into_iter().filter(|requirement| given_up.contains(&requirement.name())).collect();
     for (place, requirement) in given_up.iter().enumerate() {
         let reach = brief.reach(requirement.measure(), requirement.basis())?;
         let near = |low: bool, value: Exact| {
-            if low { Requirement::at_least(requirement.measure().clone(), value) } else { Requirement::at_most(requirement.measure().clone(), value) }
+            if low {
+                Requirement::at_least(requirement.measure().clone(), value)
+            } else {
+                Requirement::at_most(requirement.measure().clone(), value)
+            }
         };
         let nearest = match (requirement.low(), requirement.high(), reach.lowest, reach.highest) {
             (Some(low), _, _, Some(highest)) if highest < *low => near(true, highest),
             (_, Some(high), Some(lowest), _) if lowest > *high => near(false, lowest),
             (Some(low), None, ..) => near(true, low.clone()),
             (None, Some(high), ..) => near(false, high.clone()),
-            (Some(low), Some(high), ..) => Requirement::between(requirement.measure().clone(), low.clone(), high.clone())?,
+            (Some(low), Some(high), ..) => {
+                Requirement::between(requirement.measure().clone(), low.clone(), high.clone())?
+            }
             (None, None, ..) => continue,
         };
-        brief = brief.require(nearest.on(requirement.basis().clone()).named(&format!("as near as can be, {}", place + 1))?)?;
+        brief = brief
+            .require(nearest.on(requirement.basis().clone()).named(&format!("as near as can be, {}", place + 1))?)?;
     }
     Ok((brief.solve()?, given_up))
 }
@@ -326,16 +340,24 @@ impl Rescue {
     #[must_use]
     pub fn sentence(&self) -> String {
         let added = || -> String {
-            let parts: Vec<String> = self.additions.iter().map(|added| format!("{} of {}", added.mass, added.line)).collect();
+            let parts: Vec<String> =
+                self.additions.iter().map(|added| format!("{} of {}", added.mass, added.line)).collect();
             if parts.is_empty() { "add nothing".to_string() } else { format!("add {}", parts.join(", ")) }
         };
         match (&self.found, &self.needed, &self.keep) {
             (Found::Conflict(conflict), ..) => {
-                format!("No addition brings this bowl back, whatever there is of it: {}. What is in it cannot become this product.", conflict.sentence())
+                format!(
+                    "No addition brings this bowl back, whatever there is of it: {}. What is in it cannot become this product.",
+                    conflict.sentence()
+                )
             }
-            (Found::OnlyWithout(_), ..) => "The brief is met only where nothing of this bowl is left: what is in it cannot become this product.".to_string(),
+            (Found::OnlyWithout(_), ..) => {
+                "The brief is met only where nothing of this bowl is left: what is in it cannot become this product."
+                    .to_string()
+            }
             (Found::Answer(_), Some(needed), Some(keep)) => {
-                let missed: Vec<String> = self.shortfalls.iter().filter(|missed| !missed.is_rounding).map(Shortfall::words).collect();
+                let missed: Vec<String> =
+                    self.shortfalls.iter().filter(|missed| !missed.is_rounding).map(Shortfall::words).collect();
                 format!(
                     "Bowl or stock are too small to bring everything back; that takes {} g in all. As near as can be: {}; not met: {}. Or keep {} g of the mix, throw the rest away, and bring that back.",
                     needed.grams().rounded_text(1),
@@ -352,7 +374,9 @@ impl Rescue {
 impl Shortfall {
     fn words(&self) -> String {
         let value = self.value.as_ref().map_or_else(|| "not known".to_string(), |value| value.rounded_text(4));
-        format!("{} (is {value}, should be {} {})", self.asked, self.limit.rounded_text(4), self.unit).trim_end().to_string()
+        format!("{} (is {value}, should be {} {})", self.asked, self.limit.rounded_text(4), self.unit)
+            .trim_end()
+            .to_string()
     }
 }
 

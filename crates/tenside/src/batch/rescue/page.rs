@@ -12,15 +12,25 @@ impl Rescue {
         for added in self.additions() {
             adds.push([added.line.clone(), added.mass.grams().rounded_text(2), added.exact.grams().rounded_text(4)]);
         }
-        let mut missed = Table::new(&[("not met", left), ("is", right), ("should be", right), ("", left), ("because", left)]);
+        let mut missed =
+            Table::new(&[("not met", left), ("is", right), ("should be", right), ("", left), ("because", left)]);
         for shortfall in self.shortfalls() {
             let value = shortfall.value.as_ref().map_or_else(|| "not known".to_string(), |value| value.rounded_text(4));
             let why = if shortfall.is_rounding { "of the scale" } else { "of bowl or stock" };
-            missed.push([shortfall.asked.clone(), value, shortfall.limit.rounded_text(4), shortfall.unit.clone(), why.to_string()]);
+            missed.push([
+                shortfall.asked.clone(),
+                value,
+                shortfall.limit.rounded_text(4),
+                shortfall.unit.clone(),
+                why.to_string(),
+            ]);
         }
         let mut notes = vec!["What is in the bowl is taken as mixed, and as weighed; typical compositions unless a requirement says otherwise.".to_string()];
         if self.verdict() != Verdict::ThrowAway {
-            notes.push("Proved of the exact masses: no smaller total meets as much. Review and label what comes of it anew.".to_string());
+            notes.push(
+                "Proved of the exact masses: no smaller total meets as much. Review and label what comes of it anew."
+                    .to_string(),
+            );
         }
         Page::new(&format!("{}: rescue", self.target().title()))
             .with(Part::Text(self.sentence()))

@@ -57,11 +57,15 @@ impl Question {
                     .into());
             }
             let share = &bowl / most.grams() * Exact::hundred();
-            brief = brief.require(Requirement::at_least(self.bowl_measure(), share).named(&format!("no more than {most} in all"))?)?;
+            brief = brief.require(
+                Requirement::at_least(self.bowl_measure(), share).named(&format!("no more than {most} in all"))?,
+            )?;
         }
         for (line, left) in &means.stock {
             let Some((_, added)) = self.additions.iter().find(|(known, _)| known == line) else {
-                return Err(unknown_name("line", line, self.additions.iter().map(|(line, _)| line.as_str())).at("stock").into());
+                return Err(unknown_name("line", line, self.additions.iter().map(|(line, _)| line.as_str()))
+                    .at("stock")
+                    .into());
             };
             let added = mass_of(vec![added.clone()]);
             let name = format!("{left} of {line} left");
@@ -97,7 +101,8 @@ pub(super) fn question(brief: &Brief, bowl: &Bowl) -> Result<Question, Error> {
     }
     let filled: Vec<_> = bowl.lines.iter().filter(|line| !line.mass.grams().is_zero()).collect();
     if filled.is_empty() {
-        let fault = Fault::new(FaultKind::Missing, "nothing is in the bowl").remedy("state what was weighed into it, or solve the brief");
+        let fault = Fault::new(FaultKind::Missing, "nothing is in the bowl")
+            .remedy("state what was weighed into it, or solve the brief");
         return Err(fault.into());
     }
     let mut in_bowl = Vec::new();
@@ -116,11 +121,16 @@ pub(super) fn question(brief: &Brief, bowl: &Bowl) -> Result<Question, Error> {
     let mut additions = Vec::new();
     for line in brief.lines() {
         let name = if is_in_bowl(line.name()) { added_name(line.name()) } else { line.name().to_string() };
-        asked = asked.line(BriefLine::new(&name, Arc::clone(line.material()), Role::Free)?.in_phase(line.phase())?.for_purposes(line.purposes()))?;
+        asked = asked.line(
+            BriefLine::new(&name, Arc::clone(line.material()), Role::Free)?
+                .in_phase(line.phase())?
+                .for_purposes(line.purposes()),
+        )?;
         additions.push((line.name().to_string(), name));
     }
     // What a line of the brief has become.
-    let both = |name: &str| if is_in_bowl(name) { vec![name.to_string(), added_name(name)] } else { vec![name.to_string()] };
+    let both =
+        |name: &str| if is_in_bowl(name) { vec![name.to_string(), added_name(name)] } else { vec![name.to_string()] };
     asked = grouped(asked, brief, &both)?;
     asked = kept_together(asked, &in_bowl)?;
     let widened = |measure: &Measure| {
@@ -180,7 +190,8 @@ fn ratios_kept(mut asked: Brief, split: &Split, widened: &impl Fn(&Measure) -> M
     let (of, part) = &split.parts()[reference];
     for (member, (line, own)) in split.parts().iter().enumerate().filter(|(member, _)| *member != reference) {
         let ratio = widened(&split.measure(line)).per(&widened(&split.measure(of)));
-        let requirement = Requirement::equal(ratio.clone(), own / part * ratio.factor()).named(&split.words(&[reference, member]))?;
+        let requirement =
+            Requirement::equal(ratio.clone(), own / part * ratio.factor()).named(&split.words(&[reference, member]))?;
         asked = asked.require(requirement)?;
     }
     Ok(asked)

@@ -21,7 +21,12 @@ impl Rescue {
         let brief = answer.brief();
         let total = super::total(&self.question, answer)?;
         let grams = |percent: &Exact| percent * total.grams() / Exact::hundred();
-        let exact: Grams = self.question.additions.iter().map(|(_, line)| answer.exact_percent(line).map_or(Exact::ZERO, grams)).collect();
+        let exact: Grams = self
+            .question
+            .additions
+            .iter()
+            .map(|(_, line)| answer.exact_percent(line).map_or(Exact::ZERO, grams))
+            .collect();
         let checked = Checked { question: &self.question, brief, rows: rows(brief)? };
         let mass = |grams: &Exact| Mass::new(grams, MassUnit::Gram);
         let rounded = match &self.means.division {
@@ -85,8 +90,10 @@ impl Checked<'_> {
     fn point(&self, additions: &[Exact]) -> Vec<Exact> {
         let total = self.question.bowl_mass() + additions.iter().sum::<Exact>();
         let grams = |name: &str| {
-            let added = self.question.additions.iter().position(|(_, line)| line == name).map(|place| additions[place].clone());
-            let bowl = self.question.in_bowl.iter().find(|(line, _)| line == name).map(|(_, mass)| mass.grams().clone());
+            let added =
+                self.question.additions.iter().position(|(_, line)| line == name).map(|place| additions[place].clone());
+            let bowl =
+                self.question.in_bowl.iter().find(|(line, _)| line == name).map(|(_, mass)| mass.grams().clone());
             added.or(bowl).unwrap_or_default()
         };
         self.brief.lines().iter().map(|line| grams(line.name()) / &total * Exact::hundred()).collect()
@@ -95,9 +102,12 @@ impl Checked<'_> {
     /// The rows that the point breaks; of equations only where `equations` are asked for, since no rounding keeps them all.
     fn broken(&self, point: &[Exact], equations: bool) -> Vec<usize> {
         let breaks = |row: &tenside_lp::Row| {
-            let activity: Exact = row.coefficients.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum();
+            let activity: Exact =
+                row.coefficients.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum();
             let is_equation = row.low.is_some() && row.low == row.high;
-            (equations || !is_equation) && (row.low.as_ref().is_some_and(|low| activity < *low) || row.high.as_ref().is_some_and(|high| activity > *high))
+            (equations || !is_equation)
+                && (row.low.as_ref().is_some_and(|low| activity < *low)
+                    || row.high.as_ref().is_some_and(|high| activity > *high))
         };
         let rows = self.rows.program().rows().iter().enumerate();
         rows.filter(|(_, row)| breaks(row)).map(|(place, _)| place).collect()
@@ -107,7 +117,8 @@ impl Checked<'_> {
     fn rounded(&self, exact: &[Exact], division: &Exact) -> Grams {
         let nearest: Grams = exact.iter().map(|grams| grams.rounded_to(division, HalfWay::ToEven)).collect();
         let keeps = |additions: &[Exact]| self.broken(&self.point(additions), false).is_empty();
-        let open: Vec<usize> = (0..exact.len()).filter(|place| exact[*place].floor_to(division) != exact[*place]).collect();
+        let open: Vec<usize> =
+            (0..exact.len()).filter(|place| exact[*place].floor_to(division) != exact[*place]).collect();
         if keeps(&nearest) || open.len() > MOST_TRIED {
             return nearest;
         }
@@ -145,7 +156,8 @@ impl Checked<'_> {
 
     fn shortfall(&self, requirement: &Requirement, point: &[Exact], is_rounding: bool) -> Result<Shortfall, Error> {
         let (above, below) = numerator_and_denominator(self.brief, requirement.measure(), requirement.basis())?;
-        let dot = |side: &[Exact]| side.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
+        let dot =
+            |side: &[Exact]| side.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
         let value = dot(&above).checked_div(&dot(&below));
         let limit = match (requirement.low(), requirement.high(), &value) {
             (Some(low), Some(high), Some(value)) => {
@@ -157,7 +169,11 @@ impl Checked<'_> {
             }
             (Some(low), ..) => low,
             (None, Some(high), _) => high,
-            (None, None, _) => return Err(Fault::new(FaultKind::Contradiction, "a requirement without a limit is missed").value(requirement.name()).into()),
+            (None, None, _) => {
+                return Err(Fault::new(FaultKind::Contradiction, "a requirement without a limit is missed")
+                    .value(requirement.name())
+                    .into());
+            }
         };
         let unit = requirement.measure().unit(self.brief.prices().map(|prices| prices.currency()));
         Ok(Shortfall { asked: requirement.name(), value, limit: limit.clone(), unit, is_rounding })

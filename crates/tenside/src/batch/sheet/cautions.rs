@@ -42,26 +42,43 @@ fn heading(caution: Caution) -> &'static str {
 pub(in crate::batch) fn advice(batch: &Batch) -> Vec<Advice> {
     let mut all = Vec::new();
     for &caution in Caution::ALL {
-        let lines: Vec<String> =
-            batch.weighings().iter().filter(|weighing| weighing.line().material().cautions().contains(&caution)).map(|weighing| weighing.label()).collect();
+        let lines: Vec<String> = batch
+            .weighings()
+            .iter()
+            .filter(|weighing| weighing.line().material().cautions().contains(&caution))
+            .map(|weighing| weighing.label())
+            .collect();
         if !lines.is_empty() {
-            all.push(Advice { heading: heading(caution), text: caution.advice().to_string(), concerns: lines.join("; ") });
+            all.push(Advice {
+                heading: heading(caution),
+                text: caution.advice().to_string(),
+                concerns: lines.join("; "),
+            });
         }
     }
     let hot: Vec<String> = batch
         .phases()
         .filter_map(|(phase, _)| match phase.temperature() {
-            Some(temperature) if temperature >= HOT_FROM => Some(format!("phase {:?} at {} °C", phase.name(), temperature.normalize())),
+            Some(temperature) if temperature >= HOT_FROM => {
+                Some(format!("phase {:?} at {} °C", phase.name(), temperature.normalize()))
+            }
             None if phase.name() == MELTED => Some(format!("phase {:?}, temperature not stated", phase.name())),
             _ => None,
         })
         .collect();
     if !hot.is_empty() {
-        let text = "wear heat-proof gloves and eye protection; let solids down slowly; never leave it on the heat alone".to_string();
+        let text =
+            "wear heat-proof gloves and eye protection; let solids down slowly; never leave it on the heat alone"
+                .to_string();
         all.push(Advice { heading: "Hot mass", text, concerns: hot.join("; ") });
     }
     let is_open = |material: &Material| material.cautions().is_empty() && material.main_class() != Class::Water;
-    let unknown: Vec<String> = batch.weighings().iter().filter(|weighing| is_open(weighing.line().material())).map(|weighing| weighing.label()).collect();
+    let unknown: Vec<String> = batch
+        .weighings()
+        .iter()
+        .filter(|weighing| is_open(weighing.line().material()))
+        .map(|weighing| weighing.label())
+        .collect();
     if !unknown.is_empty() {
         let text = "that is unknown, not none; read the safety data sheet".to_string();
         all.push(Advice { heading: "No caution stated", text, concerns: unknown.join("; ") });

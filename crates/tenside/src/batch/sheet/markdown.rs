@@ -13,14 +13,24 @@ pub(super) fn write(view: &SheetView) -> String {
     }
     text += "\n## Before you start\n\n";
     for advice in &view.advice {
-        text += &format!("- **{}:** {}. *For:* {}\n", advice.heading, markdown_text(&advice.text), markdown_text(&advice.concerns));
+        text += &format!(
+            "- **{}:** {}. *For:* {}\n",
+            advice.heading,
+            markdown_text(&advice.text),
+            markdown_text(&advice.concerns)
+        );
     }
     for NumberedNote { number, sentence } in &view.heat {
         text += &format!("- **Too hot (note {number}):** {}\n", markdown_text(sentence));
     }
     text += &format!("\n{}\n", view.standing);
     for phase in &view.phases {
-        text += &format!("\n## {}\n\n{}\n\n{}", markdown_text(&phase.heading), markdown_paragraph(&phase.conditions), table(phase).markdown());
+        text += &format!(
+            "\n## {}\n\n{}\n\n{}",
+            markdown_text(&phase.heading),
+            markdown_paragraph(&phase.conditions),
+            table(phase).markdown()
+        );
     }
     text += &format!("\n**All phases:** {}, 100 %\n", view.total);
     if !view.notes.is_empty() {
@@ -34,7 +44,15 @@ pub(super) fn write(view: &SheetView) -> String {
 
 fn table(phase: &PhaseView) -> Table {
     let (left, right) = (Alignment::Left, Alignment::Right);
-    let mut table = Table::new(&[("done", left), (phase.unit, right), ("material", left), ("lot", left), ("%", right), ("error %", right), ("remarks", left)]);
+    let mut table = Table::new(&[
+        ("done", left),
+        (phase.unit, right),
+        ("material", left),
+        ("lot", left),
+        ("%", right),
+        ("error %", right),
+        ("remarks", left),
+    ]);
     for row in &phase.rows {
         table.push(["☐", &row.mass, &row.label, &row.lot, &row.percent, &row.error, &row.remarks]);
     }

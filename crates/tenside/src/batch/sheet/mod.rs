@@ -31,9 +31,11 @@ named_enum! {
     }
 }
 
-const DRAFT: &str = "Rests on typical values of the starter catalogue. Put in what your own suppliers state before you rely on it.";
+const DRAFT: &str =
+    "Rests on typical values of the starter catalogue. Put in what your own suppliers state before you rely on it.";
 /// What no sheet replaces.
-pub(super) const STANDING: &str = "This sheet replaces no safety data sheet, no local rule and no qualified assessment.";
+pub(super) const STANDING: &str =
+    "This sheet replaces no safety data sheet, no local rule and no qualified assessment.";
 
 /// What a batch that rests on starter values is marked with.
 pub(super) fn draft(batch: &Batch) -> Option<&'static str> {
@@ -73,12 +75,14 @@ impl Batch {
         let unit = self.scales().unit();
         let shown = self.scales().shown(self.finest_division());
         let numbered = |hot: bool| {
-            let chosen = self.notes().iter().enumerate().filter(move |(_, note)| matches!(note, Note::TooHot { .. }) == hot);
+            let chosen =
+                self.notes().iter().enumerate().filter(move |(_, note)| matches!(note, Note::TooHot { .. }) == hot);
             chosen.map(|(index, note)| NumberedNote { number: index + 1, sentence: note.sentence(unit) }).collect()
         };
         let phases: Vec<(&Phase, &[Weighing])> = self.phases().collect();
         // Two decimals where they say it all, else the four of the grid.
-        let places = if self.weighings().iter().all(|weighing| weighing.line().percent().parts() % 100 == 0) { 2 } else { 4 };
+        let places =
+            if self.weighings().iter().all(|weighing| weighing.line().percent().parts() % 100 == 0) { 2 } else { 4 };
         SheetView {
             title: self.formula().title().to_string(),
             draft: draft(self),
@@ -86,7 +90,11 @@ impl Batch {
             advice: advice(self),
             heat: numbered(true),
             standing: STANDING,
-            phases: phases.iter().enumerate().map(|(index, (phase, lines))| self.phase_view((index + 1, phases.len()), phase, lines, places)).collect(),
+            phases: phases
+                .iter()
+                .enumerate()
+                .map(|(index, (phase, lines))| self.phase_view((index + 1, phases.len()), phase, lines, places))
+                .collect(),
             total: shown.text(self.weighed()),
             notes: numbered(false),
         }
@@ -123,7 +131,9 @@ impl Batch {
     fn phase_view(&self, (number, count): (usize, usize), phase: &Phase, lines: &[Weighing], places: u32) -> PhaseView {
         let division = self.scales().division(phase.name());
         let shown = self.scales().shown(division);
-        let temperature = phase.temperature().map_or("temperature not stated".to_string(), |temperature| format!("{} °C", temperature.normalize()));
+        let temperature = phase
+            .temperature()
+            .map_or("temperature not stated".to_string(), |temperature| format!("{} °C", temperature.normalize()));
         let total: Exact = lines.iter().map(|weighing| weighing.rounded().grams()).sum();
         let percent: Exact = lines.iter().map(|weighing| weighing.line().percent().percent()).sum();
         PhaseView {

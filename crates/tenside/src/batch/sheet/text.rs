@@ -49,20 +49,23 @@ pub(super) fn write(view: &SheetView) -> String {
 
 fn table(phase: &PhaseView, with_lots: bool) -> Table {
     let (left, right) = (Alignment::Left, Alignment::Right);
-    let mut columns = vec![("", left), (phase.unit, right), ("material", left), ("lot", left), ("%", right), ("error %", right)];
+    let mut columns =
+        vec![("", left), (phase.unit, right), ("material", left), ("lot", left), ("%", right), ("error %", right)];
     if !with_lots {
         columns.remove(3);
     }
     let mut table = Table::new(&columns);
     for row in &phase.rows {
         let label = if row.remarks.is_empty() { row.label.clone() } else { format!("{} [{}]", row.label, row.remarks) };
-        let mut cells = vec!["[ ]".to_string(), row.mass.clone(), label, row.lot.clone(), row.percent.clone(), row.error.clone()];
+        let mut cells =
+            vec!["[ ]".to_string(), row.mass.clone(), label, row.lot.clone(), row.percent.clone(), row.error.clone()];
         if !with_lots {
             cells.remove(3);
         }
         table.push(cells);
     }
-    let mut footer = vec![String::new(), phase.total.clone(), "phase total".to_string(), String::new(), phase.percent.clone()];
+    let mut footer =
+        vec![String::new(), phase.total.clone(), "phase total".to_string(), String::new(), phase.percent.clone()];
     if !with_lots {
         footer.remove(3);
     }

@@ -97,7 +97,10 @@ impl Weighable {
             let scales = view.tables("scales", |view| {
                 let name = view.needed("name", |view| view.name("name"));
                 let class = view.needed("class", |view| view.choice::<ScaleClass>("class"));
-                let (interval, largest) = (view.needed("interval", |view| view.grams("interval")), view.needed("largest", |view| view.grams("largest")));
+                let (interval, largest) = (
+                    view.needed("interval", |view| view.grams("interval")),
+                    view.needed("largest", |view| view.grams("largest")),
+                );
                 view.accept("interval", VerifiedScale::new(&name?, class?, interval?, largest?))
             });
             let tolerance = view.needed("tolerance", |view| view.decimal("tolerance", Quantity::RoundingTolerance));

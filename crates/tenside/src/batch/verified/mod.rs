@@ -64,11 +64,22 @@ impl VerifiedScale {
         let place = format!("scale {name:?}");
         let grams = interval.grams();
         let of_class = || classes().rows.iter().filter(move |row| row.class == class);
-        let Some(row) = of_class().find(|row| *grams >= row.from && row.to.as_ref().is_none_or(|to| grams <= to)) else {
-            let span = |row: &ClassRow| row.to.as_ref().map_or_else(|| format!("from {} g on", row.from), |to| format!("{} to {to} g", row.from));
-            let fault = Fault::new(FaultKind::OutOfRange, format!("no scale of class {class} has this verification interval"));
+        let Some(row) = of_class().find(|row| *grams >= row.from && row.to.as_ref().is_none_or(|to| grams <= to))
+        else {
+            let span = |row: &ClassRow| {
+                row.to
+                    .as_ref()
+                    .map_or_else(|| format!("from {} g on", row.from), |to| format!("{} to {to} g", row.from))
+            };
+            let fault =
+                Fault::new(FaultKind::OutOfRange, format!("no scale of class {class} has this verification interval"));
             let allowed = of_class().map(span).collect::<Vec<_>>().join(", ");
-            return Err(fault.at(place).value(interval).allowed(allowed).remedy("read class and e off the scale's plate").into());
+            return Err(fault
+                .at(place)
+                .value(interval)
+                .allowed(allowed)
+                .remedy("read class and e off the scale's plate")
+                .into());
         };
         let intervals = largest.grams() / grams;
         if intervals < Exact::from(row.least) || row.most.is_some_and(|most| intervals > Exact::from(most)) {
@@ -212,12 +223,19 @@ impl Weighable {
         }
         for (index, scale) in scales.iter().enumerate() {
             if scales[..index].iter().any(|other| other.name == scale.name) {
-                faults.push(Fault::new(FaultKind::Duplicate, "two scales have one name").value(format!("{:?}", scale.name)).remedy("name them apart"));
+                faults.push(
+                    Fault::new(FaultKind::Duplicate, "two scales have one name")
+                        .value(format!("{:?}", scale.name))
+                        .remedy("name them apart"),
+                );
             }
         }
         for (line, mass) in lines {
             if mass.grams().is_zero() {
-                let fault = Fault::new(FaultKind::OutOfRange, "a line without mass").at(format!("line {line:?}")).value(mass).allowed("above 0 g");
+                let fault = Fault::new(FaultKind::OutOfRange, "a line without mass")
+                    .at(format!("line {line:?}"))
+                    .value(mass)
+                    .allowed("above 0 g");
                 faults.push(fault.remedy("leave out what is not weighed"));
             }
         }
@@ -271,7 +289,8 @@ fn row(line: &str, mass: &Mass, scales: &[VerifiedScale], share: &Exact) -> Weig
     let takes = || scales.iter().filter(|scale| *mass <= scale.largest);
     let good = takes().filter(|scale| scale.holds(mass, share)).min_by_key(|scale| scale.error(mass));
     // Where none is good enough: the one that comes nearest to it.
-    let best = good.or_else(|| takes().min_by_key(|scale| (scale.least_within(share).is_none(), scale.least_within(share))));
+    let best =
+        good.or_else(|| takes().min_by_key(|scale| (scale.least_within(share).is_none(), scale.least_within(share))));
     let dilution = if good.is_none() { best.and_then(|scale| dilution(mass, scale, share)) } else { None };
     WeighableLine {
         line: line.to_string(),
@@ -293,11 +312,18 @@ fn row(line: &str, mass: &Mass, scales: &[VerifiedScale], share: &Exact) -> Weig
 /// The least dilution whose every weighing the scale holds.
 fn dilution(mass: &Mass, scale: &VerifiedScale, share: &Exact) -> Option<PreDilution> {
     let least = scale.least_within(share)?;
-    let material = grams(&up_to_whole(least.grams(), scale.interval.grams())).ok().filter(|material| scale.holds(material, share) && mass <= material)?;
+    let material = grams(&up_to_whole(least.grams(), scale.interval.grams()))
+        .ok()
+        .filter(|material| scale.holds(material, share) && mass <= material)?;
     CARRIER_PARTS.iter().find_map(|&parts| {
         let carrier = grams(&(material.grams() * Exact::from(parts))).ok()?;
         let portion = grams(&(mass.grams() * (Exact::from(parts) + Exact::ONE))).ok()?;
-        (scale.holds(&carrier, share) && scale.holds(&portion, share)).then_some(PreDilution { parts, material: material.clone(), carrier, portion })
+        (scale.holds(&carrier, share) && scale.holds(&portion, share)).then_some(PreDilution {
+            parts,
+            material: material.clone(),
+            carrier,
+            portion,
+        })
     })
 }
 

@@ -8,7 +8,8 @@ impl Weighable {
     #[must_use]
     pub fn page(&self) -> Page {
         let (left, right) = (Alignment::Left, Alignment::Right);
-        let mut table = Table::new(&[("line", left), ("mass, g", right), ("scale", left), ("error, g", right), ("", left)]);
+        let mut table =
+            Table::new(&[("line", left), ("mass, g", right), ("scale", left), ("error, g", right), ("", left)]);
         let mut dilutions = Vec::new();
         for row in self.rows() {
             let answer = match (row.fits, &row.least) {
@@ -18,7 +19,13 @@ impl Weighable {
                 (_, None) => "no load is weighed so well".to_string(),
             };
             let error = row.error.as_ref().map_or_else(String::new, |error| error.grams().to_string());
-            table.push([row.line.clone(), row.mass.grams().rounded_text(3), row.scale.clone().unwrap_or_default(), error, answer]);
+            table.push([
+                row.line.clone(),
+                row.mass.grams().rounded_text(3),
+                row.scale.clone().unwrap_or_default(),
+                error,
+                answer,
+            ]);
             if let Some(dilution) = &row.dilution {
                 dilutions.push(format!(
                     "{}: weigh {} and {} of a line of its phase that it goes into (1+{}), mix, and take {} g of that; that line gets so much less",

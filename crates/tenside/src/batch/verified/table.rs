@@ -49,7 +49,8 @@ struct ErrorRow {
 
 static CLASSES: LazyLock<Classes> = LazyLock::new(|| {
     // The embedded file is read by a test; a fault there is a fault of the build.
-    Reader::read(include_str!("../../../data/scales/oiml.toml"), Notation::Toml, read).unwrap_or_else(|error| panic!("oiml.toml: {error}"))
+    Reader::read(include_str!("../../../data/scales/oiml.toml"), Notation::Toml, read)
+        .unwrap_or_else(|error| panic!("oiml.toml: {error}"))
 });
 
 pub(super) fn classes() -> &'static Classes {
@@ -70,7 +71,11 @@ fn read(view: &TableView<'_>) -> Option<Classes> {
     });
     let errors = view.tables("error", |view| {
         let class = view.needed("class", |view| view.choice("class"));
-        Some(ErrorRow { class: class?, half: view.needed("half", |view| view.whole("half"))?, one: view.needed("one", |view| view.whole("one"))? })
+        Some(ErrorRow {
+            class: class?,
+            half: view.needed("half", |view| view.whole("half"))?,
+            one: view.needed("one", |view| view.whole("one"))?,
+        })
     });
     Some(Classes {
         source: view.needed("source", |view| view.prose("source"))?,
@@ -97,7 +102,11 @@ mod tests {
     #[test]
     fn every_class_has_its_rows() {
         for class in ScaleClass::ALL {
-            assert!(classes().rows.iter().any(|row| row.class == *class) && classes().errors.iter().any(|row| row.class == *class), "{class}");
+            assert!(
+                classes().rows.iter().any(|row| row.class == *class)
+                    && classes().errors.iter().any(|row| row.class == *class),
+                "{class}"
+            );
         }
     }
 }

@@ -168,9 +168,15 @@ impl WeightTest {
             Plan::All { batch, accept } => format!("{name}: all {batch} packages, of which {accept} may be short"),
             Plan::Sample { first, accept, reject, second, mean_of } => {
                 let further = second.map_or_else(String::new, |(number, both)| {
-                    format!(", from {} to {} a second sample of {number} is weighed, and {both} of both may be short", accept + 1, reject - 1)
+                    format!(
+                        ", from {} to {} a second sample of {number} is weighed, and {both} of both may be short",
+                        accept + 1,
+                        reject - 1
+                    )
                 });
-                format!("{name}: a sample of {first} packages, of which {accept} may be short{further}; the mean is that of {mean_of}")
+                format!(
+                    "{name}: a sample of {first} packages, of which {accept} may be short{further}; the mean is that of {mean_of}"
+                )
             }
         }
     }
@@ -198,13 +204,21 @@ impl WeightTest {
                 notes.push(format!("{weighed} were weighed; the plan looks at the first so many, and at all of them for a bar that is far short"));
             }
         }
-        if let Some((most, bars)) = net_rules(self.market).test.largest_batch.zip(self.weights.bars()).filter(|(most, bars)| bars > most) {
+        if let Some((most, bars)) =
+            net_rules(self.market).test.largest_batch.zip(self.weights.bars()).filter(|(most, bars)| bars > most)
+        {
             notes.push(format!("batches of more than {most} packages are tested in parts, unless {bars} are an hour's output at the end of the line"));
         }
         if self.weights.drying_loss().is_zero() {
-            notes.push("no drying after this weighing is counted: bars that still lose water weigh less when they are sold".to_string());
+            notes.push(
+                "no drying after this weighing is counted: bars that still lose water weigh less when they are sold"
+                    .to_string(),
+            );
         } else {
-            notes.push(format!("{} % are taken to be lost on drying after this weighing", self.weights.drying_loss().normalize()));
+            notes.push(format!(
+                "{} % are taken to be lost on drying after this weighing",
+                self.weights.drying_loss().normalize()
+            ));
         }
         notes.push("weights are net, without packaging; an inspector's own sample decides, by the rules in force where it is sold".to_string());
         notes
@@ -230,12 +244,19 @@ fn plan_of(weights: &Weights, rules: &NetRules) -> Result<Plan, Error> {
 fn checks(weights: &Weights, nominal: &Exact, tolerable: &Exact, rules: &NetRules, plan: Plan) -> Vec<WeightCheck> {
     let net = &weights.net;
     let enough = net.len() >= plan.first() as usize;
-    let mut checks = vec![mean_check(net, nominal, rules, plan, enough), short_check(net, &(nominal - tolerable), plan, enough)];
+    let mut checks =
+        vec![mean_check(net, nominal, rules, plan, enough), short_check(net, &(nominal - tolerable), plan, enough)];
     if let Some(times) = &rules.test.never_beyond {
         let least = nominal - tolerable * times;
         let found = net.iter().filter(|mass| **mass < least).count();
         let is_met = if found > 0 { Some(false) } else { enough.then_some(true) };
-        checks.push(WeightCheck { kind: CheckKind::FarShort, packages: narrow(net.len()), found: whole(found), limit: 0.0, is_met });
+        checks.push(WeightCheck {
+            kind: CheckKind::FarShort,
+            packages: narrow(net.len()),
+            found: whole(found),
+            limit: 0.0,
+            is_met,
+        });
     }
     checks
 }
@@ -248,7 +269,13 @@ fn mean_check(net: &[Exact], nominal: &Exact, rules: &NetRules, plan: Plan, enou
     let missing = nominal - &mean;
     let holds = !missing.is_positive() || &missing * &missing <= &factor * &factor * &variance;
     let limit = nominal.to_f64() - factor.to_f64() * variance.to_f64().sqrt();
-    WeightCheck { kind: CheckKind::Mean, packages: narrow(looked_at.len()), found: mean, limit, is_met: enough.then_some(holds) }
+    WeightCheck {
+        kind: CheckKind::Mean,
+        packages: narrow(looked_at.len()),
+        found: mean,
+        limit,
+        is_met: enough.then_some(holds),
+    }
 }
 
 /// How many are short: of all, or of the first sample and, where that leaves it open, of both.
@@ -306,7 +333,8 @@ fn supported(weights: &Weights, market: Market, step: &Mass) -> Result<Mass, Err
     // The mean of the first so many and their spread bound what can be accepted; its float is good to far less than a step.
     let (mean, variance) = moments(&weights.net[..weights.net.len().min(plan.mean_of() as usize)]);
     let factor = rules.test.factor(plan).map_or(0.0, Exact::to_f64);
-    let most = (mean + Exact::from_shortest(factor * variance.to_f64().sqrt()).unwrap_or(Exact::ZERO) + step).min(rules.largest());
+    let most = (mean + Exact::from_shortest(factor * variance.to_f64().sqrt()).unwrap_or(Exact::ZERO) + step)
+        .min(rules.largest());
     let tries = if step.is_positive() { (&most / step).floor_i64() } else { None };
     let most_tries = MOST_LOOKS / i64::try_from(weights.net.len()).unwrap_or(i64::MAX).max(1);
     let Some(tries) = tries.filter(|tries| *tries <= most_tries) else {
@@ -320,7 +348,9 @@ fn supported(weights: &Weights, market: Market, step: &Mass) -> Result<Mass, Err
     for multiple in (1..=tries).rev() {
         let nominal = grams(&(step * Exact::from(multiple)))?;
         // Contents outside the table are passed over.
-        let Some(tolerable) = rules.shortfall(nominal.grams()).filter(|tolerable| !tolerable.is_zero()) else { continue };
+        let Some(tolerable) = rules.shortfall(nominal.grams()).filter(|tolerable| !tolerable.is_zero()) else {
+            continue;
+        };
         if checks(weights, nominal.grams(), &tolerable, rules, plan).iter().all(|check| check.is_met == Some(true)) {
             return Ok(nominal);
         }

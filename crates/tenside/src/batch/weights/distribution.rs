@@ -51,7 +51,9 @@ pub(super) fn mean_accepts(n: u32, factor: f64, above: f64) -> f64 {
         let u = step * f64::from(index);
         density(u) * normal(root * (above + factor * u))
     };
-    let weighted = |index: u32| if index == 0 || index == INTERVALS { at(index) } else { at(index) * if index % 2 == 1 { 4.0 } else { 2.0 } };
+    let weighted = |index: u32| {
+        if index == 0 || index == INTERVALS { at(index) } else { at(index) * if index % 2 == 1 { 4.0 } else { 2.0 } }
+    };
     ((0..=INTERVALS).map(weighted).sum::<f64>() * step / 3.0).clamp(0.0, 1.0)
 }
 

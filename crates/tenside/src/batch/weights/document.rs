@@ -38,7 +38,8 @@ form! {
 
 fn read_weights(view: &TableView<'_>) -> Option<Weights> {
     let grams = view.exacts("masses", Quantity::Mass);
-    let masses: Option<Vec<Mass>> = grams.iter().map(|grams| view.accept("masses", Mass::new(grams, MassUnit::Gram))).collect();
+    let masses: Option<Vec<Mass>> =
+        grams.iter().map(|grams| view.accept("masses", Mass::new(grams, MassUnit::Gram))).collect();
     let (bars, loss) = (view.whole("bars"), view.decimal("drying_loss", Quantity::Loss));
     let weights = view.accept("masses", Weights::new(&masses?, bars))?;
     match loss {
@@ -172,18 +173,26 @@ impl TargetFill {
     /// # Errors
     /// Every fault of what was asked; else everything that is not what comes of it.
     pub fn read(text: &str, notation: Notation) -> Result<Self, Error> {
-        restore(text, notation, &["nominal", "market", "bars", "standard_deviation", "probability", "drying_loss"], |view| {
-            let (nominal, spread) =
-                (view.needed("nominal", |view| view.grams("nominal")), view.needed("standard_deviation", |view| view.grams("standard_deviation")));
-            let market: Option<Market> = view.needed("market", |view| view.choice("market"));
-            let bars = view.needed("bars", |view| view.whole("bars"));
-            let probability = view.needed("probability", |view| view.decimal("probability", Quantity::Confidence));
-            let loss = view.decimal("drying_loss", Quantity::Loss);
-            let target = view.accept("nominal", TargetFill::new(&nominal?, market?, bars?, &spread?, probability?))?;
-            match loss {
-                Some(loss) => view.accept("drying_loss", target.with_drying_loss(loss)),
-                None => Some(target),
-            }
-        })
+        restore(
+            text,
+            notation,
+            &["nominal", "market", "bars", "standard_deviation", "probability", "drying_loss"],
+            |view| {
+                let (nominal, spread) = (
+                    view.needed("nominal", |view| view.grams("nominal")),
+                    view.needed("standard_deviation", |view| view.grams("standard_deviation")),
+                );
+                let market: Option<Market> = view.needed("market", |view| view.choice("market"));
+                let bars = view.needed("bars", |view| view.whole("bars"));
+                let probability = view.needed("probability", |view| view.decimal("probability", Quantity::Confidence));
+                let loss = view.decimal("drying_loss", Quantity::Loss);
+                let target =
+                    view.accept("nominal", TargetFill::new(&nominal?, market?, bars?, &spread?, probability?))?;
+                match loss {
+                    Some(loss) => view.accept("drying_loss", target.with_drying_loss(loss)),
+                    None => Some(target),
+                }
+            },
+        )
     }
 }

@@ -72,10 +72,17 @@ impl TargetFill {
         let probability = Quantity::Confidence.checked(probability).map_err(|error| error.within("probability"))?;
         let tolerable = shortfall(nominal, market)?;
         if bars < 2 {
-            return Err(Fault::new(FaultKind::OutOfRange, "one bar is no batch to test").at("bars").value(bars).allowed("2 bars or more").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "one bar is no batch to test")
+                .at("bars")
+                .value(bars)
+                .allowed("2 bars or more")
+                .into());
         }
         let Some(plan) = net_rules(market).test.plan(bars) else {
-            return Err(Fault::new(FaultKind::Unsupported, "the market has no plan for batches of this size").at("bars").value(bars).into());
+            return Err(Fault::new(FaultKind::Unsupported, "the market has no plan for batches of this size")
+                .at("bars")
+                .value(bars)
+                .into());
         };
         let target = TargetFill {
             nominal: nominal.clone(),
@@ -190,7 +197,11 @@ impl TargetFill {
         let (net, spread) = (fill * left, self.spread.grams().to_f64() * left);
         let (nominal, tolerable) = (self.nominal.grams().to_f64(), self.tolerable.to_f64());
         let test = &net_rules(self.market).test;
-        let mean = mean_accepts(self.plan.mean_of(), test.factor(self.plan).map_or(0.0, Exact::to_f64), (net - nominal) / spread);
+        let mean = mean_accepts(
+            self.plan.mean_of(),
+            test.factor(self.plan).map_or(0.0, Exact::to_f64),
+            (net - nominal) / spread,
+        );
         let below = |times: f64| normal((nominal - times * tolerable - net) / spread);
         let short = short_accepts(self.plan, below(1.0));
         let far_short = test.never_beyond.as_ref().map(|times| none_of(self.bars, below(times.to_f64())));

@@ -63,12 +63,20 @@ impl Weights {
     /// Fewer than two bars, a bar without mass, and more bars than the batch has.
     pub fn new(masses: &[Mass], of: Option<u32>) -> Result<Self, Error> {
         let empty = masses.iter().enumerate().filter(|(_, mass)| mass.grams().is_zero());
-        let faults = empty
-            .map(|(index, mass)| Fault::new(FaultKind::OutOfRange, "a bar without mass").at(format!("bar {}", index + 1)).value(mass).allowed("above 0 g"));
+        let faults = empty.map(|(index, mass)| {
+            Fault::new(FaultKind::OutOfRange, "a bar without mass")
+                .at(format!("bar {}", index + 1))
+                .value(mass)
+                .allowed("above 0 g")
+        });
         Error::check(faults.collect(), ())?;
         if masses.len() < 2 {
-            let fault = Fault::new(FaultKind::Missing, "one bar has no spread").value(masses.len()).allowed("two bars or more");
-            return Err(fault.at("weights").remedy("weigh at least two bars of the batch, or read the single mass for itself").into());
+            let fault =
+                Fault::new(FaultKind::Missing, "one bar has no spread").value(masses.len()).allowed("two bars or more");
+            return Err(fault
+                .at("weights")
+                .remedy("weigh at least two bars of the batch, or read the single mass for itself")
+                .into());
         }
         Quantity::Entries.check(&whole(masses.len()))?;
         if let Some(of) = of {
@@ -179,7 +187,9 @@ impl Weights {
         let (mean, n) = (self.mean.to_f64(), self.net.len() as f64);
         // What of the batch was weighed is no longer uncertain.
         let unknown = self.of.map_or(1.0, |of| 1.0 - n / f64::from(of));
-        let half = student(0.5 + Exact::from(confidence).to_f64() / 200.0, n - 1.0) * self.standard_deviation() * (unknown / n).sqrt();
+        let half = student(0.5 + Exact::from(confidence).to_f64() / 200.0, n - 1.0)
+            * self.standard_deviation()
+            * (unknown / n).sqrt();
         Ok((mean - half, mean + half))
     }
 }
@@ -206,12 +216,15 @@ fn whole(number: usize) -> Exact {
 fn shortfall(nominal: &Mass, market: Market) -> Result<Exact, Error> {
     let rules = net_rules(market);
     rules.shortfall(nominal.grams()).filter(|grams| !grams.is_zero()).ok_or_else(|| {
-        Fault::new(FaultKind::OutOfRange, format!("no tolerable shortfall is stated for this net content in the {market}"))
-            .at("nominal")
-            .value(nominal)
-            .allowed(rules.contents())
-            .remedy("state the net content of one package; larger and smaller ones are not tested by this system")
-            .into()
+        Fault::new(
+            FaultKind::OutOfRange,
+            format!("no tolerable shortfall is stated for this net content in the {market}"),
+        )
+        .at("nominal")
+        .value(nominal)
+        .allowed(rules.contents())
+        .remedy("state the net content of one package; larger and smaller ones are not tested by this system")
+        .into()
     })
 }
 

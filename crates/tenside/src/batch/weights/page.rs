@@ -49,7 +49,13 @@ impl WeightCheck {
         };
         let limit = format!("{:.digits$} {unit}", self.limit);
         let found = format!("{} {unit}", self.found.rounded_text(u32::try_from(digits).unwrap_or(0)));
-        [name.to_string(), self.packages.to_string(), found.trim_end().to_string(), limit.trim_end().to_string(), holds.to_string()]
+        [
+            name.to_string(),
+            self.packages.to_string(),
+            found.trim_end().to_string(),
+            limit.trim_end().to_string(),
+            holds.to_string(),
+        ]
     }
 }
 
@@ -64,11 +70,20 @@ impl WeightTest {
             TestOutcome::NoTest => "no test: too few bars were weighed",
         };
         let right = Alignment::Right;
-        let mut table = Table::new(&[("check", Alignment::Left), ("bars", right), ("found", right), ("limit", right), ("", Alignment::Left)]);
+        let mut table = Table::new(&[
+            ("check", Alignment::Left),
+            ("bars", right),
+            ("found", right),
+            ("limit", right),
+            ("", Alignment::Left),
+        ]);
         for check in self.checks() {
             table.push(check.row());
         }
-        let mut figures_of = vec![("bars weighed", self.weights().words()), ("tolerable shortfall of one", format!("{} g", self.tolerable_shortfall()))];
+        let mut figures_of = vec![
+            ("bars weighed", self.weights().words()),
+            ("tolerable shortfall of one", format!("{} g", self.tolerable_shortfall())),
+        ];
         if let Some((index, error)) = self.capability() {
             figures_of.push(("capability above T1", format!("{index:.2} (standard error {error:.2})")));
         }

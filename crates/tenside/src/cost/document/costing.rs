@@ -133,7 +133,9 @@ fn read_request(view: &TableView<'_>) -> Option<CostRequest> {
     if let Some(loss) = loss {
         request = view.accept("process_loss", request.with_process_loss(loss))?;
     }
-    extras.into_iter().try_fold(request, |request, (name, basis, stated)| view.accept("extras", request.with_extra(&name, basis, stated)))
+    extras.into_iter().try_fold(request, |request, (name, basis, stated)| {
+        view.accept("extras", request.with_extra(&name, basis, stated))
+    })
 }
 
 impl Costing {

@@ -80,7 +80,10 @@ form! {
 
 fn read_pack(view: &TableView<'_>) -> Option<Pack> {
     let material = view.needed_name("material");
-    let (size, price) = (view.needed("grams", |view| view.grams("grams")), view.needed("price", |view| view.exact("price", Some(Quantity::Amount))));
+    let (size, price) = (
+        view.needed("grams", |view| view.grams("grams")),
+        view.needed("price", |view| view.exact("price", Some(Quantity::Amount))),
+    );
     let breaks = view.tables("breaks", |view| {
         let from = view.needed("from", |view| view.whole("from"));
         Some((from?, view.needed("price", |view| view.exact("price", Some(Quantity::Amount)))?))

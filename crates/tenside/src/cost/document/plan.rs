@@ -46,8 +46,16 @@ fn read_batch(view: &TableView<'_>, catalogue: &Catalogue) -> Option<PlannedBatc
 /// A limit of a search, which documents hold as a whole number.
 fn read_limit(view: &TableView<'_>, key: &'static str) -> Option<u64> {
     let limit = view.needed(key, |view| view.exact(key, None))?;
-    let fault = Fault::new(FaultKind::OutOfRange, "not a limit of a search").value(&limit).allowed("a whole number from 1 on");
-    view.accept(key, limit.to_whole().and_then(|limit| u64::try_from(limit).ok()).filter(|limit| *limit > 0).ok_or_else(|| fault.into()))
+    let fault =
+        Fault::new(FaultKind::OutOfRange, "not a limit of a search").value(&limit).allowed("a whole number from 1 on");
+    view.accept(
+        key,
+        limit
+            .to_whole()
+            .and_then(|limit| u64::try_from(limit).ok())
+            .filter(|limit| *limit > 0)
+            .ok_or_else(|| fault.into()),
+    )
 }
 
 form! {
@@ -160,7 +168,8 @@ impl Purchase {
     /// Every fault of the question with line and column; else everything that is not what comes of it.
     pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
         restore(text, notation, &["offers", "stock", "batches", "step_limit"], |view| {
-            let offers = view.needed("offers", |view| view.table("offers", |view| read_part(view, "offers/1", read_offers)));
+            let offers =
+                view.needed("offers", |view| view.table("offers", |view| read_part(view, "offers/1", read_offers)));
             let stock = view.table("stock", |view| read_part(view, "stock/1", read_stock));
             let batches = view.tables("batches", |view| read_batch(view, catalogue));
             let limit = read_limit(view, "step_limit");
@@ -255,7 +264,12 @@ struct PlannedProductDocument {
 impl PlannedProductDocument {
     fn of(product: &PlannedProduct, materials: Materials) -> Self {
         let formula = FormulaDocument::of(product.formula(), materials);
-        PlannedProductDocument { formula, grams: product.charged().into(), value: product.value().into(), most: product.most() }
+        PlannedProductDocument {
+            formula,
+            grams: product.charged().into(),
+            value: product.value().into(),
+            most: product.most(),
+        }
     }
 }
 

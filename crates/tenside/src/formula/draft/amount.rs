@@ -13,7 +13,8 @@ use crate::number::{Exact, MassUnit};
 /// The longest text, in bytes, that is read as an amount.
 pub(super) const LONGEST_AMOUNT: usize = 200;
 /// How an amount may be written, for messages.
-pub(super) const AMOUNTS: &str = "a percentage (12 %), a mass (30 g), a volume (5 ml, 1 tsp), drops (3 drops), a range (3 to 5 %) or q.s.";
+pub(super) const AMOUNTS: &str =
+    "a percentage (12 %), a mass (30 g), a volume (5 ml, 1 tsp), drops (3 drops), a range (3 to 5 %) or q.s.";
 
 /// In what an amount is counted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -88,7 +89,9 @@ impl fmt::Display for Amount {
         let basis = |active: bool| if active { " active" } else { "" };
         match self {
             Amount::Of { value, unit, active } => write!(formatter, "{value}{}{}", unit.suffix(), basis(*active)),
-            Amount::Range { low, high, unit, active } => write!(formatter, "{low} to {high}{}{}", unit.suffix(), basis(*active)),
+            Amount::Range { low, high, unit, active } => {
+                write!(formatter, "{low} to {high}{}{}", unit.suffix(), basis(*active))
+            }
             Amount::Fill { to: None } => formatter.write_str("q.s."),
             Amount::Fill { to: Some((value, unit)) } => write!(formatter, "q.s. to {value}{}", unit.suffix()),
         }
@@ -104,12 +107,20 @@ impl FromStr for Amount {
         Err(match read(text).content {
             Content::Amount { amount, .. } => return Ok(amount),
             Content::Nothing => fault(FaultKind::Missing, "no amount").into(),
-            Content::TwoWays { decimal, thousands } => fault(FaultKind::Question, "the mark before three digits may part decimals or thousands")
-                .remedy(format!("write {decimal} or {thousands}"))
-                .into(),
-            Content::OutOfRange { allowed } => Fault::new(FaultKind::OutOfRange, "amount out of range").value(shown(text)).allowed(allowed).into(),
-            Content::Loosely { amount, reason } => fault(FaultKind::NotANumber, reason).remedy(format!("write {amount}")).into(),
-            Content::Both { mass, percent } => fault(FaultKind::NotANumber, "two amounts").remedy(format!("write {mass} or {percent}")).into(),
+            Content::TwoWays { decimal, thousands } => {
+                fault(FaultKind::Question, "the mark before three digits may part decimals or thousands")
+                    .remedy(format!("write {decimal} or {thousands}"))
+                    .into()
+            }
+            Content::OutOfRange { allowed } => {
+                Fault::new(FaultKind::OutOfRange, "amount out of range").value(shown(text)).allowed(allowed).into()
+            }
+            Content::Loosely { amount, reason } => {
+                fault(FaultKind::NotANumber, reason).remedy(format!("write {amount}")).into()
+            }
+            Content::Both { mass, percent } => {
+                fault(FaultKind::NotANumber, "two amounts").remedy(format!("write {mass} or {percent}")).into()
+            }
             Content::Unweighed => fault(FaultKind::NotANumber, UNWEIGHED).into(),
             Content::NotUnderstood(reason) => fault(FaultKind::NotANumber, reason).into(),
         })
@@ -186,7 +197,10 @@ fn content(text: &str) -> Content {
     if let Some((first, second)) = two(text) {
         return both(content(first), content(second));
     }
-    for (list, reason) in [(&words().about, "the amount is approximate; is it this figure?"), (&words().bound, "the amount is a bound; which figure is it?")] {
+    for (list, reason) in [
+        (&words().about, "the amount is approximate; is it this figure?"),
+        (&words().bound, "the amount is a bound; which figure is it?"),
+    ] {
         if let Some(rest) = list.strip(text) {
             return match figures(rest.trim_start()) {
                 Content::Amount { amount: amount @ Amount::Of { .. }, .. } => Content::Loosely { amount, reason },
@@ -200,7 +214,11 @@ fn content(text: &str) -> Content {
 
 /// A pinch, 2 cups, a few drops.
 fn is_unweighed(text: &str) -> bool {
-    let counted = ["a ", "an "].iter().find_map(|article| text.strip_prefix(article)).or_else(|| scan(text).map(|(_, rest)| rest)).unwrap_or(text);
+    let counted = ["a ", "an "]
+        .iter()
+        .find_map(|article| text.strip_prefix(article))
+        .or_else(|| scan(text).map(|(_, rest)| rest))
+        .unwrap_or(text);
     words().loose.strip(counted.trim_start()).is_some_and(|rest| unit(rest.trim()).is_some())
 }
 
@@ -218,7 +236,9 @@ fn both(first: Content, second: Content) -> Content {
         Content::Amount { amount: Amount::Of { unit, active: false, .. }, .. } => Some(*unit),
         _ => None,
     };
-    let measured = |content: &Content| matches!(unit_of(content), Some(AmountUnit::Volume(_) | AmountUnit::Drop)) || *content == Content::Unweighed;
+    let measured = |content: &Content| {
+        matches!(unit_of(content), Some(AmountUnit::Volume(_) | AmountUnit::Drop)) || *content == Content::Unweighed
+    };
     let shared = |content: &Content| matches!(unit_of(content), Some(AmountUnit::Mass(_) | AmountUnit::Percent));
     match (unit_of(&first), unit_of(&second)) {
         // What is weighed goes before what is spooned.
@@ -235,7 +255,9 @@ fn both(first: Content, second: Content) -> Content {
 
 fn joined(mass: Content, percent: Content) -> Content {
     match (mass, percent) {
-        (Content::Amount { amount: mass, .. }, Content::Amount { amount: percent, .. }) => Content::Both { mass, percent },
+        (Content::Amount { amount: mass, .. }, Content::Amount { amount: percent, .. }) => {
+            Content::Both { mass, percent }
+        }
         _ => Content::NotUnderstood(NOT_UNDERSTOOD),
     }
 }
@@ -243,7 +265,9 @@ fn joined(mass: Content, percent: Content) -> Content {
 /// Are two masses the same but for the rounding of both?
 fn agree(first: &Content, first_unit: MassUnit, second: &Content, second_unit: MassUnit) -> bool {
     let grams = |content: &Content, unit: MassUnit| match content {
-        Content::Amount { amount: Amount::Of { value, .. }, .. } => Some((value * unit.grams(), half_a_digit(value) * unit.grams())),
+        Content::Amount { amount: Amount::Of { value, .. }, .. } => {
+            Some((value * unit.grams(), half_a_digit(value) * unit.grams()))
+        }
         _ => None,
     };
     match (grams(first, first_unit), grams(second, second_unit)) {
@@ -290,7 +314,9 @@ fn fill(text: &str) -> Option<Content> {
         return Some(Content::NotUnderstood("how much brings a pH is a figure that only a trial gives"));
     }
     Some(match figures(target) {
-        Content::Amount { amount: Amount::Of { value, unit, active: false }, mark, thousands } if unit != AmountUnit::Drop => {
+        Content::Amount { amount: Amount::Of { value, unit, active: false }, mark, thousands }
+            if unit != AmountUnit::Drop =>
+        {
             // "Up to 3 %" is a bound, "up to 100" fills.
             let whole = value == Exact::hundred() || matches!(unit, AmountUnit::Mass(_) | AmountUnit::Volume(_));
             if behind_word.is_none() && !whole && rest.starts_with("up") {
@@ -301,7 +327,11 @@ fn fill(text: &str) -> Option<Content> {
                 Amount::Of { value, unit, .. } => Amount::Fill { to: Some((value, unit)) },
                 other => other,
             };
-            Content::Amount { amount: Amount::Fill { to: Some((value, unit)) }, mark, thousands: thousands.map(to_fill) }
+            Content::Amount {
+                amount: Amount::Fill { to: Some((value, unit)) },
+                mark,
+                thousands: thousands.map(to_fill),
+            }
         }
         Content::OutOfRange { allowed } => Content::OutOfRange { allowed },
         _ => Content::NotUnderstood(NOT_UNDERSTOOD),
@@ -324,7 +354,9 @@ fn figures_unsigned(text: &str) -> Content {
     let not_understood = Content::NotUnderstood(NOT_UNDERSTOOD);
     let Some((first, rest)) = scan(text) else { return not_understood };
     let rest = rest.trim_start();
-    let second = rest.split_once('-').or_else(|| rest.split_once("to ").filter(|(before, _)| before.is_empty() || before.ends_with(' ')));
+    let second = rest
+        .split_once('-')
+        .or_else(|| rest.split_once("to ").filter(|(before, _)| before.is_empty() || before.ends_with(' ')));
     let Some((first_unit, second)) = second else {
         let Some((unit, active)) = unit(rest) else { return not_understood };
         return one(first, unit, active);
@@ -341,7 +373,9 @@ fn figures_unsigned(text: &str) -> Content {
 fn one(figure: Figure, unit: AmountUnit, active: bool) -> Content {
     let of = |value: Exact| Amount::Of { value, unit, active };
     match (&figure.with_thousands, figure.mark) {
-        (Some(thousands), Mark::Comma) => Content::TwoWays { decimal: of(figure.value), thousands: of(thousands.clone()) },
+        (Some(thousands), Mark::Comma) => {
+            Content::TwoWays { decimal: of(figure.value), thousands: of(thousands.clone()) }
+        }
         _ if is_outside(&figure.value, unit) => Content::OutOfRange { allowed: allowed(unit) },
         (thousands, mark) => Content::Amount { thousands: thousands.clone().map(of), amount: of(figure.value), mark },
     }
@@ -381,10 +415,14 @@ pub(super) fn allowed(unit: AmountUnit) -> String {
 /// The unit and whether active matter is counted; nothing for a unit that is not known.
 fn unit(text: &str) -> Option<(AmountUnit, bool)> {
     let text = text.strip_suffix('.').unwrap_or(text);
-    let words = |text: &str, endings: [&str; 3]| endings.iter().find_map(|ending| text.strip_suffix(ending)).map(|rest| rest.trim_end().to_string());
+    let words = |text: &str, endings: [&str; 3]| {
+        endings.iter().find_map(|ending| text.strip_suffix(ending)).map(|rest| rest.trim_end().to_string())
+    };
     if let Some(rest) = words(text, ["as active", "active matter", "active"]) {
         // A bare number of active could be percent or grams of it.
-        return plain_unit(&rest).filter(|unit| matches!(unit, AmountUnit::Percent | AmountUnit::Mass(_))).map(|unit| (unit, true));
+        return plain_unit(&rest)
+            .filter(|unit| matches!(unit, AmountUnit::Percent | AmountUnit::Mass(_)))
+            .map(|unit| (unit, true));
     }
     let supplied = words(text, ["as supplied", "as bought", "as is"]);
     plain_unit(supplied.as_deref().unwrap_or(text)).map(|unit| (unit, false))
@@ -393,18 +431,22 @@ fn unit(text: &str) -> Option<(AmountUnit, bool)> {
 fn plain_unit(text: &str) -> Option<AmountUnit> {
     Some(match text {
         "" => AmountUnit::Unstated,
-        "%" | "percent" | "per cent" | "pct" | "% w/w" | "%w/w" | "% (w/w)" | "%(w/w)" | "% by weight" | "% by mass" | "wt%" | "wt %" | "wt.%" | "wt. %"
-        | "wt-%" | "% wt" | "%wt" => AmountUnit::Percent,
+        "%" | "percent" | "per cent" | "pct" | "% w/w" | "%w/w" | "% (w/w)" | "%(w/w)" | "% by weight"
+        | "% by mass" | "wt%" | "wt %" | "wt.%" | "wt. %" | "wt-%" | "% wt" | "%wt" => AmountUnit::Percent,
         "g" | "gm" | "gms" | "gram" | "grams" | "gramme" | "grammes" => AmountUnit::Mass(MassUnit::Gram),
         "kg" | "kilo" | "kilos" | "kilogram" | "kilograms" => AmountUnit::Mass(MassUnit::Kilogram),
         "mg" | "milligram" | "milligrams" => AmountUnit::Mass(MassUnit::Milligram),
         "oz" | "ounce" | "ounces" => AmountUnit::Mass(MassUnit::Ounce),
         "lb" | "lbs" | "pound" | "pounds" => AmountUnit::Mass(MassUnit::Pound),
-        "ml" | "cc" | "millilitre" | "millilitres" | "milliliter" | "milliliters" => AmountUnit::Volume(VolumeUnit::Millilitre),
+        "ml" | "cc" | "millilitre" | "millilitres" | "milliliter" | "milliliters" => {
+            AmountUnit::Volume(VolumeUnit::Millilitre)
+        }
         "l" | "litre" | "litres" | "liter" | "liters" => AmountUnit::Volume(VolumeUnit::Litre),
         "tsp" | "tsps" | "teaspoon" | "teaspoons" => AmountUnit::Volume(VolumeUnit::Teaspoon),
         "tbsp" | "tbsps" | "tablespoon" | "tablespoons" => AmountUnit::Volume(VolumeUnit::Tablespoon),
-        "fl oz" | "fl. oz" | "fl.oz" | "floz" | "fluid oz" | "fluid ounce" | "fluid ounces" => AmountUnit::Volume(VolumeUnit::FluidOunce),
+        "fl oz" | "fl. oz" | "fl.oz" | "floz" | "fluid oz" | "fluid ounce" | "fluid ounces" => {
+            AmountUnit::Volume(VolumeUnit::FluidOunce)
+        }
         "drop" | "drops" => AmountUnit::Drop,
         _ => return None,
     })

@@ -57,8 +57,13 @@ impl Answer {
     pub(super) fn fits(&self, id: QuestionId) -> bool {
         use QuestionKind as Kind;
         match self {
-            Answer::Drop | Answer::Amount(_) | Answer::Material(_) | Answer::Rewrite { .. } | Answer::ReadAs(_) => id.line.is_some(),
-            Answer::LeaveOpen => matches!(id.kind, Kind::UnknownMaterial | Kind::AmbiguousMaterial | Kind::FigureInName | Kind::UnknownLot),
+            Answer::Drop | Answer::Amount(_) | Answer::Material(_) | Answer::Rewrite { .. } | Answer::ReadAs(_) => {
+                id.line.is_some()
+            }
+            Answer::LeaveOpen => matches!(
+                id.kind,
+                Kind::UnknownMaterial | Kind::AmbiguousMaterial | Kind::FigureInName | Kind::UnknownLot
+            ),
             Answer::Lot(_) => id.kind == Kind::UnknownLot,
             Answer::Accept => matches!(
                 id.kind,
@@ -76,8 +81,12 @@ impl Answer {
             Answer::Merge | Answer::Name(_) => id.kind == Kind::SameMaterialTwice,
             Answer::Normalise => matches!(id.kind, Kind::TotalNotHundred | Kind::FullBeforeQs),
             Answer::FillWith(_) => id.kind == Kind::SeveralQs,
-            Answer::Batch(_) => matches!(id.kind, Kind::MixedUnits | Kind::BatchMissing | Kind::QsTarget | Kind::UnitMissing),
-            Answer::Unit(_) => matches!(id.kind, Kind::UnitMissing | Kind::TotalNotHundred | Kind::AmountOutOfRange | Kind::QsTarget),
+            Answer::Batch(_) => {
+                matches!(id.kind, Kind::MixedUnits | Kind::BatchMissing | Kind::QsTarget | Kind::UnitMissing)
+            }
+            Answer::Unit(_) => {
+                matches!(id.kind, Kind::UnitMissing | Kind::TotalNotHundred | Kind::AmountOutOfRange | Kind::QsTarget)
+            }
             Answer::AmountOf { .. } => id.line.is_none() || id.kind == Kind::FullBeforeQs,
         }
     }
@@ -100,17 +109,23 @@ impl Answer {
         let material = || check_slug(text).map(Answer::Material);
         match id.kind {
             Kind::UnknownMaterial | Kind::AmbiguousMaterial => material(),
-            Kind::FigureInName => text.parse::<Amount>().map(|_| Answer::Amount(text.to_string())).or_else(|_| material()),
+            Kind::FigureInName => {
+                text.parse::<Amount>().map(|_| Answer::Amount(text.to_string())).or_else(|_| material())
+            }
             Kind::UnknownLot => check_name(text).map(Answer::Lot),
             Kind::SameMaterialTwice => check_name(text).map(Answer::Name),
             Kind::UnitMissing => text.parse().map(Answer::Unit),
-            Kind::MixedUnits | Kind::BatchMissing => text.parse::<crate::number::Mass>().map(|_| Answer::Batch(text.to_string())),
+            Kind::MixedUnits | Kind::BatchMissing => {
+                text.parse::<crate::number::Mass>().map(|_| Answer::Batch(text.to_string()))
+            }
             Kind::UnreadableLine => text.parse().map(Answer::ReadAs).or_else(|error: Error| match split(text, 0) {
                 Split { item, amount: Some(amount), .. } => Ok(Answer::Rewrite { item, amount }),
                 _ => Err(error),
             }),
             Kind::OptionalLine | Kind::QsNotWater | Kind::SeveralQs | Kind::TotalNotHundred | Kind::TotalDisagrees => {
-                let fault = Fault::new(FaultKind::Unsupported, "the question is not answered by words of one's own").at(id.to_string()).value(shown(text));
+                let fault = Fault::new(FaultKind::Unsupported, "the question is not answered by words of one's own")
+                    .at(id.to_string())
+                    .value(shown(text));
                 Err(fault.allowed("one of its choices, or its number from 0").into())
             }
             _ => text.parse::<Amount>().map(|_| Answer::Amount(text.to_string())),

@@ -56,7 +56,8 @@ fn between_marks(line: &str) -> Vec<&str> {
 /// A comma before a figure and not behind one: `SCI,60`, `"water, distilled", 40,5 %`.
 fn at_comma(line: &str) -> Option<(&str, &str)> {
     line.match_indices(',').map(|(at, _)| (&line[..at], &line[at + 1..])).find(|(name, rest)| {
-        let ends_in_figure = name.ends_with(|c: char| c.is_ascii_digit()) && rest.starts_with(|c: char| c.is_ascii_digit());
+        let ends_in_figure =
+            name.ends_with(|c: char| c.is_ascii_digit()) && rest.starts_with(|c: char| c.is_ascii_digit());
         !ends_in_figure && is_amount(without_quotes(rest)) && !name.trim().is_empty()
     })
 }

@@ -34,12 +34,23 @@ enum Mark {
 }
 
 impl Mark {
-    const ALL: [Mark; 5] =
-        [Mark::Pipe, Mark::Delimited(Delimiter::Tab), Mark::Delimited(Delimiter::Semicolon), Mark::Delimited(Delimiter::Comma), Mark::Blanks];
+    const ALL: [Mark; 5] = [
+        Mark::Pipe,
+        Mark::Delimited(Delimiter::Tab),
+        Mark::Delimited(Delimiter::Semicolon),
+        Mark::Delimited(Delimiter::Comma),
+        Mark::Blanks,
+    ];
 
     fn cells(self, line: &str) -> Vec<String> {
         match self {
-            Mark::Pipe => line.trim().trim_start_matches('|').trim_end_matches('|').split('|').map(|cell| cell.trim().to_string()).collect(),
+            Mark::Pipe => line
+                .trim()
+                .trim_start_matches('|')
+                .trim_end_matches('|')
+                .split('|')
+                .map(|cell| cell.trim().to_string())
+                .collect(),
             Mark::Delimited(delimiter) => match Splitter::new(line, delimiter).row() {
                 Some(Ok(cells)) => cells.into_iter().map(|cell| cell.text.into_owned()).collect(),
                 _ => Vec::new(),
@@ -77,9 +88,12 @@ impl Columns {
         }
         let cell = |wanted: Column| {
             let at = self.columns.iter().position(|column| *column == wanted)?;
-            Some(without_emphasis(&cells[at])).filter(|cell| !cell.is_empty() && !matches!(cell.as_str(), "-" | "\u{2013}" | "\u{2014}"))
+            Some(without_emphasis(&cells[at]))
+                .filter(|cell| !cell.is_empty() && !matches!(cell.as_str(), "-" | "\u{2013}" | "\u{2014}"))
         };
-        let in_unit = |wanted: Column, unit: &str| cell(wanted).map(|cell| if is_bare(&cell) { format!("{cell} {unit}") } else { cell });
+        let in_unit = |wanted: Column, unit: &str| {
+            cell(wanted).map(|cell| if is_bare(&cell) { format!("{cell} {unit}") } else { cell })
+        };
         let (percent, gram) = (in_unit(Column::Percent, "%"), in_unit(Column::Gram, "g"));
         let amount = match (gram, percent) {
             (Some(gram), Some(percent)) => Some(format!("{gram} ({percent})")),
@@ -91,12 +105,19 @@ impl Columns {
         // A remark may name the lot.
         let others = self.columns.iter().zip(&cells).filter(|(column, _)| **column == Column::Other);
         let noted = || others.clone().find_map(|(_, cell)| without_lot(cell).1);
-        Some(Split { item, amount, phase: name(Column::Phase), lot: name(Column::Lot).or(lot).or_else(noted), optional })
+        Some(Split {
+            item,
+            amount,
+            phase: name(Column::Phase),
+            lot: name(Column::Lot).or(lot).or_else(noted),
+            optional,
+        })
     }
 }
 
 fn is_bare(cell: &str) -> bool {
-    cell.starts_with(|c: char| c.is_numeric()) && cell.chars().all(|c| c.is_numeric() || matches!(c, '.' | ',' | '/' | ' ' | '-' | '\u{2013}'))
+    cell.starts_with(|c: char| c.is_numeric())
+        && cell.chars().all(|c| c.is_numeric() || matches!(c, '.' | ',' | '/' | ' ' | '-' | '\u{2013}'))
 }
 
 fn column(heading: &str) -> Column {

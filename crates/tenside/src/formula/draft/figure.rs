@@ -48,7 +48,11 @@ pub(super) fn scan(text: &str) -> Option<(Figure, &str)> {
         }
     }
     let (exponent, rest) = exponent(rest);
-    if exponent.is_empty() { Some((decimal(run)?, rest)) } else { Some((Figure::plain(format!("{run}{exponent}").parse().ok()?), rest)) }
+    if exponent.is_empty() {
+        Some((decimal(run)?, rest))
+    } else {
+        Some((Figure::plain(format!("{run}{exponent}").parse().ok()?), rest))
+    }
 }
 
 /// A decimal without exponent.
@@ -65,7 +69,9 @@ fn decimal(run: &str) -> Option<Figure> {
     };
     let decimal_mark = if mark == Mark::Comma { ',' } else { '.' };
     let (before, after) = run.split_once(decimal_mark).unwrap_or((run, ""));
-    let value = |whole: &str, decimals: &str| if decimals.is_empty() { whole.parse().ok() } else { format!("{whole}.{decimals}").parse::<Exact>().ok() };
+    let value = |whole: &str, decimals: &str| {
+        if decimals.is_empty() { whole.parse().ok() } else { format!("{whole}.{decimals}").parse::<Exact>().ok() }
+    };
     if let Some(thousands) = thousands {
         let mut groups = before.split(thousands);
         let first = groups.next().unwrap_or_default();
@@ -74,7 +80,8 @@ fn decimal(run: &str) -> Option<Figure> {
         }
         return Some(Figure { value: value(&before.replace(thousands, ""), after)?, with_thousands: None, mark });
     }
-    let could_be_thousands = mark != Mark::None && after.len() == 3 && (1..=3).contains(&before.len()) && !before.starts_with('0');
+    let could_be_thousands =
+        mark != Mark::None && after.len() == 3 && (1..=3).contains(&before.len()) && !before.starts_with('0');
     let with_thousands = if could_be_thousands { format!("{before}{after}").parse().ok() } else { None };
     Some(Figure { value: value(if before.is_empty() { "0" } else { before }, after)?, with_thousands, mark })
 }
@@ -172,7 +179,21 @@ mod tests {
 
     #[test]
     fn refuses_what_is_no_number() {
-        for text in ["", "g", "12,", "12. g", ",5", "1.2.3", "1,2,3", "12,34.5", "1/0", "1e400", "1e-400", "9999999999999999999999999999999", "٣"] {
+        for text in [
+            "",
+            "g",
+            "12,",
+            "12. g",
+            ",5",
+            "1.2.3",
+            "1,2,3",
+            "12,34.5",
+            "1/0",
+            "1e400",
+            "1e-400",
+            "9999999999999999999999999999999",
+            "٣",
+        ] {
             assert!(scan(text).is_none(), "{text}");
         }
     }

@@ -102,7 +102,9 @@ impl FromStr for QuestionId {
             return Ok(QuestionId { kind: text.parse()?, line: None });
         };
         let number = line.parse::<usize>().ok().filter(|line| *line > 0).ok_or_else(|| {
-            Fault::new(FaultKind::NotANumber, "not the number of a line").value(shown(line)).allowed("a whole number from 1, such as \"range@3\"")
+            Fault::new(FaultKind::NotANumber, "not the number of a line")
+                .value(shown(line))
+                .allowed("a whole number from 1, such as \"range@3\"")
         })?;
         Ok(QuestionId { kind: kind.parse()?, line: Some(number) })
     }
@@ -124,7 +126,11 @@ impl QuestionKind {
     pub fn is_about_a_line(self) -> bool {
         !matches!(
             self,
-            QuestionKind::SeveralQs | QuestionKind::UnitMissing | QuestionKind::MixedUnits | QuestionKind::BatchMissing | QuestionKind::TotalNotHundred
+            QuestionKind::SeveralQs
+                | QuestionKind::UnitMissing
+                | QuestionKind::MixedUnits
+                | QuestionKind::BatchMissing
+                | QuestionKind::TotalNotHundred
         )
     }
 }

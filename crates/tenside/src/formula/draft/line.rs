@@ -179,7 +179,9 @@ impl DraftLine {
 
     /// Said to be optional outright, in the name or in the amount.
     pub(super) fn says_optional(&self) -> bool {
-        self.optional || without_optional(&self.item).1 || self.amount.as_deref().is_some_and(|amount| read(amount).optional)
+        self.optional
+            || without_optional(&self.item).1
+            || self.amount.as_deref().is_some_and(|amount| read(amount).optional)
     }
 
     pub(super) fn has_accepted(&self, kind: QuestionKind) -> bool {

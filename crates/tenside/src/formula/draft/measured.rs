@@ -9,9 +9,12 @@ pub(super) fn is_amount(text: &str) -> bool {
     }
     match read(text).content {
         Content::Nothing | Content::NotUnderstood(_) => false,
-        Content::Amount { .. } | Content::TwoWays { .. } | Content::OutOfRange { .. } | Content::Loosely { .. } | Content::Both { .. } | Content::Unweighed => {
-            true
-        }
+        Content::Amount { .. }
+        | Content::TwoWays { .. }
+        | Content::OutOfRange { .. }
+        | Content::Loosely { .. }
+        | Content::Both { .. }
+        | Content::Unweighed => true,
     }
 }
 
@@ -21,10 +24,12 @@ pub(super) fn has_unit(text: &str) -> bool {
         return false;
     }
     match read(text).content {
-        Content::Amount { amount, .. } | Content::TwoWays { decimal: amount, .. } | Content::Loosely { amount, .. } => match amount {
-            Amount::Of { unit, .. } | Amount::Range { unit, .. } => unit != AmountUnit::Unstated,
-            Amount::Fill { .. } => true,
-        },
+        Content::Amount { amount, .. } | Content::TwoWays { decimal: amount, .. } | Content::Loosely { amount, .. } => {
+            match amount {
+                Amount::Of { unit, .. } | Amount::Range { unit, .. } => unit != AmountUnit::Unstated,
+                Amount::Fill { .. } => true,
+            }
+        }
         // A figure without a unit is never out of range here.
         Content::OutOfRange { .. } | Content::Both { .. } | Content::Unweighed => true,
         Content::Nothing | Content::NotUnderstood(_) => false,

@@ -77,7 +77,9 @@ pub struct Draft {
 }
 
 fn too_many(count: usize) -> Fault {
-    Fault::new(FaultKind::OutOfRange, "number of lines out of range").value(count).allowed(format!("1 to {MOST_LINES} lines"))
+    Fault::new(FaultKind::OutOfRange, "number of lines out of range")
+        .value(count)
+        .allowed(format!("1 to {MOST_LINES} lines"))
 }
 
 impl Draft {
@@ -191,7 +193,9 @@ impl Draft {
     pub fn accept(self, id: QuestionId) -> Result<Self, Error> {
         let fits = Answer::Accept.fits(id);
         let line = id.line.filter(|_| fits).ok_or_else(|| {
-            Fault::new(FaultKind::Unsupported, "the question cannot be accepted as it stands").at(id.to_string()).remedy("give one of the question's choices")
+            Fault::new(FaultKind::Unsupported, "the question cannot be accepted as it stands")
+                .at(id.to_string())
+                .remedy("give one of the question's choices")
         })?;
         self.change(line, |answers| {
             answers.accepted.insert(id.kind);
@@ -238,8 +242,13 @@ impl Draft {
         if (was == LineRole::Heading) == (role == LineRole::Heading) {
             return Ok(draft);
         }
-        let above = draft.lines[..line - 1].iter().rev().find(|line| line.role() == LineRole::Heading).map(|line| line.item().to_string());
-        let (from, to) = if role == LineRole::Heading { (above, Some(check_name(&item)?)) } else { (Some(item), above) };
+        let above = draft.lines[..line - 1]
+            .iter()
+            .rev()
+            .find(|line| line.role() == LineRole::Heading)
+            .map(|line| line.item().to_string());
+        let (from, to) =
+            if role == LineRole::Heading { (above, Some(check_name(&item)?)) } else { (Some(item), above) };
         for below in draft.lines[line..].iter_mut().take_while(|line| line.role() != LineRole::Heading) {
             if below.phase == from {
                 below.phase.clone_from(&to);
@@ -323,8 +332,16 @@ impl Draft {
     /// No such line, a bad name.
     pub fn name_line(self, line: usize, name: &str) -> Result<Self, Error> {
         let name = check_name(name)?;
-        if let Some(other) = self.lines.iter().zip(1..).find(|(other, number)| *number != line && other.answers.name.as_ref() == Some(&name)) {
-            return Err(Fault::new(FaultKind::Duplicate, "two lines would have the same name").value(shown(&name)).at(format!("line {}", other.1)).into());
+        if let Some(other) = self
+            .lines
+            .iter()
+            .zip(1..)
+            .find(|(other, number)| *number != line && other.answers.name.as_ref() == Some(&name))
+        {
+            return Err(Fault::new(FaultKind::Duplicate, "two lines would have the same name")
+                .value(shown(&name))
+                .at(format!("line {}", other.1))
+                .into());
         }
         self.change(line, |answers| answers.name = Some(name))
     }
@@ -358,7 +375,10 @@ impl Draft {
     /// A batch of nothing.
     pub fn with_batch(mut self, batch: Mass) -> Result<Self, Error> {
         if !batch.grams().is_positive() {
-            return Err(Fault::new(FaultKind::OutOfRange, "a batch without mass").value(&batch).allowed("above 0 g").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "a batch without mass")
+                .value(&batch)
+                .allowed("above 0 g")
+                .into());
         }
         self.batch = Some(batch);
         Ok(self)
@@ -380,6 +400,9 @@ impl Draft {
     }
 
     fn no_such_line(&self, line: usize) -> Error {
-        Fault::new(FaultKind::UnknownName, "no such line").value(line).allowed(format!("1 to {}", self.lines.len())).into()
+        Fault::new(FaultKind::UnknownName, "no such line")
+            .value(line)
+            .allowed(format!("1 to {}", self.lines.len()))
+            .into()
     }
 }

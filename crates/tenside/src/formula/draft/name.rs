@@ -24,7 +24,13 @@ pub(super) struct Names<'d> {
 
 impl<'d> Names<'d> {
     /// The raw material a line means, where that is certain; else a question is asked, and `possible` holds what it could mean.
-    pub(super) fn material(&self, asker: &mut Asker<'d>, line: &DraftLine, number: usize, possible: &mut Vec<&'d Arc<Material>>) -> Option<Arc<Material>> {
+    pub(super) fn material(
+        &self,
+        asker: &mut Asker<'d>,
+        line: &DraftLine,
+        number: usize,
+        possible: &mut Vec<&'d Arc<Material>>,
+    ) -> Option<Arc<Material>> {
         if let Some(chosen) = line.chosen_material() {
             let Some(material) = self.catalogue.find(chosen) else {
                 self.unknown(asker, line, number, chosen);
@@ -50,7 +56,10 @@ impl<'d> Names<'d> {
                     self.unknown(asker, line, number, if base.is_empty() { &item } else { &base });
                     return None;
                 }
-                ("the percentage in the name looks like a strength; which raw material is it?", QuestionKind::FigureInName)
+                (
+                    "the percentage in the name looks like a strength; which raw material is it?",
+                    QuestionKind::FigureInName,
+                )
             }
             _ => ("the name could mean several raw materials", QuestionKind::AmbiguousMaterial),
         };
@@ -62,7 +71,13 @@ impl<'d> Names<'d> {
     }
 
     /// The lot that a line names, of what its name could mean.
-    fn of_lot(&self, asker: &mut Asker<'d>, line: &DraftLine, number: usize, possible: &mut Vec<&'d Arc<Material>>) -> Option<Arc<Material>> {
+    fn of_lot(
+        &self,
+        asker: &mut Asker<'d>,
+        line: &DraftLine,
+        number: usize,
+        possible: &mut Vec<&'d Arc<Material>>,
+    ) -> Option<Arc<Material>> {
         let typical = || if let [one] = possible.as_slice() { Some(Arc::clone(one)) } else { None };
         let Some(name) = line.lot().filter(|_| !line.has_accepted(QuestionKind::UnknownLot)) else { return typical() };
         let lot = self.catalogue.lots().find(|lot| lot.id() == name);
@@ -78,11 +93,25 @@ impl<'d> Names<'d> {
             (Some(lot), None) => format!("the lot is one of {}", lot.material()),
             (None, _) => "the catalogue has no lot of this name".to_string(),
         };
-        let mut choices = vec![Choice::new("leave it open: add the lot to the catalogue (with_lot)", Answer::LeaveOpen)];
-        let known = self.catalogue.lots().filter(|lot| possible.iter().any(|material| material.id() == lot.material())).take(MOST_CANDIDATES);
-        choices.extend(known.map(|lot| Choice::new(format!("lot {} of {}", lot.id(), lot.material()), Answer::Lot(lot.id().to_string()))));
+        let mut choices =
+            vec![Choice::new("leave it open: add the lot to the catalogue (with_lot)", Answer::LeaveOpen)];
+        let known = self
+            .catalogue
+            .lots()
+            .filter(|lot| possible.iter().any(|material| material.id() == lot.material()))
+            .take(MOST_CANDIDATES);
+        choices.extend(known.map(|lot| {
+            Choice::new(format!("lot {} of {}", lot.id(), lot.material()), Answer::Lot(lot.id().to_string()))
+        }));
         choices.push(Choice::new("count it with the typical values of the raw material", Answer::Accept));
-        asker.about(number, QuestionKind::UnknownLot, &message, shown(name), "a lot of the raw material that the catalogue has", choices);
+        asker.about(
+            number,
+            QuestionKind::UnknownLot,
+            &message,
+            shown(name),
+            "a lot of the raw material that the catalogue has",
+            choices,
+        );
         None
     }
 
@@ -104,7 +133,14 @@ impl<'d> Names<'d> {
             choices.push(Choice::new("it states the mass of the whole", Answer::ReadAs(LineRole::Total)));
         }
         let message = "the catalogue has no raw material of this name";
-        asker.about(number, QuestionKind::UnknownMaterial, message, shown(name), "the id of a raw material in the catalogue", choices);
+        asker.about(
+            number,
+            QuestionKind::UnknownMaterial,
+            message,
+            shown(name),
+            "the id of a raw material in the catalogue",
+            choices,
+        );
     }
 
     /// In a pasted line, "lactic acid 80 %" and "polysorbate 20" may be a name without an amount.
@@ -116,8 +152,11 @@ impl<'d> Names<'d> {
         // A dash, a colon or a cell parts a name from an amount; blanks, commas and brackets may stand within a name.
         let written = line.written().unwrap_or_default();
         let apart = |c: char| c.is_whitespace() || matches!(c, '(' | '[' | ',');
-        let parted = written.rfind(amount).zip(written.find(line.item())).filter(|(at, start)| *at >= start + line.item().len());
-        if parted.is_some_and(|(at, start)| written[start + line.item().len()..at].chars().any(|c| !apart(c) || c == '\t')) {
+        let parted =
+            written.rfind(amount).zip(written.find(line.item())).filter(|(at, start)| *at >= start + line.item().len());
+        if parted
+            .is_some_and(|(at, start)| written[start + line.item().len()..at].chars().any(|c| !apart(c) || c == '\t'))
+        {
             return;
         }
         let mut name = line.current_item();
@@ -125,7 +164,11 @@ impl<'d> Names<'d> {
             name = format!("{name} {word}");
             let whole = self.catalogue.candidates(&without_percentages(&name).0);
             // "polysorbate 20,5" may be two cells.
-            let before = name.rsplit_once(',').filter(|_| word.contains(',')).map(|(before, _)| self.catalogue.candidates(before)).unwrap_or_default();
+            let before = name
+                .rsplit_once(',')
+                .filter(|_| word.contains(','))
+                .map(|(before, _)| self.catalogue.candidates(before))
+                .unwrap_or_default();
             if let [one] = [whole, before].concat().as_slice() {
                 let choices = vec![Choice::new(format!("no, {} is the amount", shown(amount)), Answer::Accept)];
                 let message = format!("the figure could belong to the name of {}; is it the amount?", one.id());
@@ -140,9 +183,16 @@ impl<'d> Names<'d> {
     fn of_any_strength(&self, plain: &str, base: &str) -> Vec<&'d Arc<Material>> {
         let catalogue = self.catalogue;
         let folded = fold(base);
-        let begins = |material: &&Arc<Material>| fold(material.id()).starts_with(&folded) || fold(material.name()).starts_with(&folded);
+        let begins = |material: &&Arc<Material>| {
+            fold(material.id()).starts_with(&folded) || fold(material.name()).starts_with(&folded)
+        };
         let mut meant: Vec<&Arc<Material>> = Vec::new();
-        for material in catalogue.candidates(plain).into_iter().chain(catalogue.meant(base)).chain(catalogue.materials().filter(begins)) {
+        for material in catalogue
+            .candidates(plain)
+            .into_iter()
+            .chain(catalogue.meant(base))
+            .chain(catalogue.materials().filter(begins))
+        {
             if !meant.iter().any(|known| known.id() == material.id()) {
                 meant.push(material);
             }
@@ -158,11 +208,19 @@ pub(super) fn has_amount(line: &DraftLine) -> bool {
 }
 
 fn leave_open(number: usize) -> Choice {
-    Choice::new(format!("none of these: leave it open, add it to the catalogue, then choose({number}, its id)"), Answer::LeaveOpen)
+    Choice::new(
+        format!("none of these: leave it open, add it to the catalogue, then choose({number}, its id)"),
+        Answer::LeaveOpen,
+    )
 }
 
 fn offered(materials: &[&Arc<Material>]) -> Vec<Choice> {
-    materials.iter().map(|material| Choice::new(format!("{} ({})", material.id(), material.name()), Answer::Material(material.id().to_string()))).collect()
+    materials
+        .iter()
+        .map(|material| {
+            Choice::new(format!("{} ({})", material.id(), material.name()), Answer::Material(material.id().to_string()))
+        })
+        .collect()
 }
 
 /// The name with its percent signs taken out, and without the figures before them.
@@ -174,7 +232,8 @@ fn without_percentages(item: &str) -> (String, String) {
             base.push(word);
             continue;
         };
-        let numeric = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ','));
+        let numeric =
+            |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ','));
         if at == 0 && base.last().is_some_and(|last| numeric(last)) {
             base.pop();
         } else if !numeric(&word[..at]) && at > 0 {

@@ -21,8 +21,15 @@ impl Draft {
     pub fn page(&self, catalogue: Option<&Catalogue>) -> Page {
         let surveyed = catalogue.map(|catalogue| survey(self, catalogue));
         let left = |name: &'static str| (name, Alignment::Left);
-        let mut table =
-            Table::new(&[("line", Alignment::Right), left("written"), left("read as"), left("raw material"), left("amount"), left("phase"), left("remarks")]);
+        let mut table = Table::new(&[
+            ("line", Alignment::Right),
+            left("written"),
+            left("read as"),
+            left("raw material"),
+            left("amount"),
+            left("phase"),
+            left("remarks"),
+        ]);
         for (line, number) in self.lines.iter().zip(1..) {
             let known = surveyed.as_ref().and_then(|surveyed| surveyed.materials.get(&number));
             let counts = line.role() == LineRole::Material;
@@ -31,9 +38,12 @@ impl Draft {
                 None if counts => line.current_item(),
                 None => String::new(),
             };
-            let written = line.written().map_or_else(|| format!("{} {}", line.item(), line.amount().unwrap_or_default()), str::to_string);
+            let written = line
+                .written()
+                .map_or_else(|| format!("{} {}", line.item(), line.amount().unwrap_or_default()), str::to_string);
             let total = surveyed.as_ref().and_then(|surveyed| surveyed.totals.get(&number)).cloned();
-            let total = total.or_else(|| (surveyed.is_some() && line.role() == LineRole::Total).then(|| "not compared".to_string()));
+            let total = total
+                .or_else(|| (surveyed.is_some() && line.role() == LineRole::Total).then(|| "not compared".to_string()));
             let remarks: Vec<String> = remarks(line).into_iter().chain(total).collect();
             table.push([
                 number.to_string(),

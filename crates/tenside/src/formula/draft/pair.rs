@@ -10,9 +10,11 @@ pub(super) fn settle(rows: &mut [Row<'_>], batch: Option<&Mass>, asker: &mut Ask
     if pairs.is_empty() {
         return;
     }
-    let others: Vec<&Row<'_>> = rows.iter().filter(|row| row.pair.is_none() && row.counted != Some(Counted::Fill)).collect();
+    let others: Vec<&Row<'_>> =
+        rows.iter().filter(|row| row.pair.is_none() && row.counted != Some(Counted::Fill)).collect();
     let fills = rows.iter().any(|row| row.counted == Some(Counted::Fill));
-    let (grams, percent): (Exact, Exact) = (pairs.iter().map(|pair| &pair.grams).sum(), pairs.iter().map(|pair| &pair.percent).sum());
+    let (grams, percent): (Exact, Exact) =
+        (pairs.iter().map(|pair| &pair.grams).sum(), pairs.iter().map(|pair| &pair.percent).sum());
     let in_percent = others.iter().all(|row| matches!(row.counted, Some(Counted::Percent | Counted::Bare)));
     let in_grams = others.iter().all(|row| row.counted == Some(Counted::Mass)) && !fills;
     let whole = if let Some(batch) = batch {
@@ -32,7 +34,11 @@ pub(super) fn settle(rows: &mut [Row<'_>], batch: Option<&Mass>, asker: &mut Ask
     for row in rows.iter_mut() {
         let Some(pair) = row.pair.clone() else { continue };
         if agreed {
-            let (entry, counted) = if by_mass { (Entry::Grams(pair.grams), Counted::Mass) } else { (Entry::Percent(pair.percent), Counted::Percent) };
+            let (entry, counted) = if by_mass {
+                (Entry::Grams(pair.grams), Counted::Mass)
+            } else {
+                (Entry::Percent(pair.percent), Counted::Percent)
+            };
             (row.entry, row.counted) = (Some(entry).filter(|_| row.stays), Some(counted));
             continue;
         }

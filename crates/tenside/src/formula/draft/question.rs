@@ -44,8 +44,12 @@ impl Question {
     /// The question as the fault that keeps a draft from becoming a formula.
     #[must_use]
     pub fn fault(&self) -> Fault {
-        let fault = Fault::new(FaultKind::Question, self.message.clone()).at(self.place.clone()).value(&self.found).allowed(self.allowed.clone());
-        let mut offers: Vec<&str> = self.choices.iter().take(MOST_CHOICES_SHOWN).map(|choice| choice.label.as_str()).collect();
+        let fault = Fault::new(FaultKind::Question, self.message.clone())
+            .at(self.place.clone())
+            .value(&self.found)
+            .allowed(self.allowed.clone());
+        let mut offers: Vec<&str> =
+            self.choices.iter().take(MOST_CHOICES_SHOWN).map(|choice| choice.label.as_str()).collect();
         if self.choices.len() > MOST_CHOICES_SHOWN {
             offers.push("...");
         }
@@ -70,9 +74,20 @@ impl Question {
     /// No choice of that number; what the question can be answered by is named.
     pub fn choice(&self, number: usize) -> Result<&Choice, Error> {
         self.choices.get(number).ok_or_else(|| {
-            let numbered: Vec<String> = self.choices.iter().enumerate().map(|(number, choice)| format!("{number} ({})", choice.label)).collect();
-            let fault = Fault::new(FaultKind::UnknownName, "the question has no choice of this number").at(self.id.to_string()).value(number);
-            let allowed = if numbered.is_empty() { "none: the question asks for a figure or a name".to_string() } else { numbered.join("; ") };
+            let numbered: Vec<String> = self
+                .choices
+                .iter()
+                .enumerate()
+                .map(|(number, choice)| format!("{number} ({})", choice.label))
+                .collect();
+            let fault = Fault::new(FaultKind::UnknownName, "the question has no choice of this number")
+                .at(self.id.to_string())
+                .value(number);
+            let allowed = if numbered.is_empty() {
+                "none: the question asks for a figure or a name".to_string()
+            } else {
+                numbered.join("; ")
+            };
             fault.allowed(allowed).remedy(format!("call {}", self.call())).into()
         })
     }
@@ -84,7 +99,9 @@ impl Question {
         let line = self.id.line.unwrap_or_default();
         match self.id.kind {
             Kind::UnreadableLine => format!("rewrite({line}, \"kaolin\", \"5 %\")"),
-            Kind::UnknownMaterial | Kind::AmbiguousMaterial | Kind::FigureInName => format!("choose({line}, \"an id of the catalogue\")"),
+            Kind::UnknownMaterial | Kind::AmbiguousMaterial | Kind::FigureInName => {
+                format!("choose({line}, \"an id of the catalogue\")")
+            }
             Kind::UnknownLot => format!("choose_lot({line}, \"a lot of the catalogue\")"),
             Kind::SameMaterialTwice => format!("name_line({line}, \"a name of its own\")"),
             Kind::OptionalLine => format!("drop_optional({line})"),

@@ -40,7 +40,11 @@ pub(super) struct Pair {
 impl Pair {
     /// Of a mass and a percentage as supplied.
     pub(super) fn of(mass: Amount, percent: Amount) -> Option<Self> {
-        let (Amount::Of { value, unit: AmountUnit::Mass(unit), .. }, Amount::Of { value: percent, .. }) = (&mass, &percent) else { return None };
+        let (Amount::Of { value, unit: AmountUnit::Mass(unit), .. }, Amount::Of { value: percent, .. }) =
+            (&mass, &percent)
+        else {
+            return None;
+        };
         let (grams, grams_rest) = (value * unit.grams(), half_a_digit(value) * unit.grams());
         let (percent, percent_rest) = (percent.clone(), half_a_digit(percent));
         Some(Pair { mass, grams, grams_rest, percent, percent_rest })
@@ -82,8 +86,21 @@ pub(super) struct Asker<'d> {
 
 impl Asker<'_> {
     /// Asks about a line.
-    pub(super) fn about(&mut self, line: usize, kind: QuestionKind, message: &str, found: String, allowed: impl Into<String>, choices: Vec<Choice>) {
-        let what = self.draft.lines.get(line - 1).map(|line| shown(line.written().unwrap_or(line.item()).trim())).unwrap_or_default();
+    pub(super) fn about(
+        &mut self,
+        line: usize,
+        kind: QuestionKind,
+        message: &str,
+        found: String,
+        allowed: impl Into<String>,
+        choices: Vec<Choice>,
+    ) {
+        let what = self
+            .draft
+            .lines
+            .get(line - 1)
+            .map(|line| shown(line.written().unwrap_or(line.item()).trim()))
+            .unwrap_or_default();
         let place = format!("line {line}, {what}");
         self.questions.push(Question {
             id: QuestionId { kind, line: Some(line) },
@@ -99,14 +116,35 @@ impl Asker<'_> {
     pub(super) fn mass_in_range(&mut self, line: usize, grams: &Exact, found: String) -> bool {
         let fits = Quantity::Mass.check(grams).is_ok();
         if !fits {
-            self.about(line, QuestionKind::AmountOutOfRange, "the amount is out of range", found, Quantity::Mass.allowed(), Vec::new());
+            self.about(
+                line,
+                QuestionKind::AmountOutOfRange,
+                "the amount is out of range",
+                found,
+                Quantity::Mass.allowed(),
+                Vec::new(),
+            );
         }
         fits
     }
 
     /// Asks about the recipe as a whole.
-    pub(super) fn overall(&mut self, kind: QuestionKind, message: &str, found: String, allowed: impl Into<String>, choices: Vec<Choice>) {
+    pub(super) fn overall(
+        &mut self,
+        kind: QuestionKind,
+        message: &str,
+        found: String,
+        allowed: impl Into<String>,
+        choices: Vec<Choice>,
+    ) {
         let id = QuestionId { kind, line: None };
-        self.questions.push(Question { id, place: "the recipe".to_string(), message: message.to_string(), found, allowed: allowed.into(), choices });
+        self.questions.push(Question {
+            id,
+            place: "the recipe".to_string(),
+            message: message.to_string(),
+            found,
+            allowed: allowed.into(),
+            choices,
+        });
     }
 }

@@ -66,7 +66,9 @@ impl Draft {
 /// The shares sum to 100.
 fn settle(title: &str, shares: &[Share]) -> Result<Settled, Error> {
     let exact: Vec<Exact> = shares.iter().map(|share| &share.percent * Exact::from(10_000)).collect();
-    let near = |share: &Exact| Ppm::from_parts(share.round_i64(HalfWay::ToEven).and_then(|parts| u32::try_from(parts).ok()).unwrap_or(0));
+    let near = |share: &Exact| {
+        Ppm::from_parts(share.round_i64(HalfWay::ToEven).and_then(|parts| u32::try_from(parts).ok()).unwrap_or(0))
+    };
     let mut lines = Vec::with_capacity(shares.len());
     for (share, exact) in shares.iter().zip(&exact) {
         let line = Line::new(&share.name, share.material.clone(), near(exact)?)?.as_qs(share.qs);

@@ -9,7 +9,10 @@ use crate::document::check_name;
 /// Words from either end of a line that are tried as an amount; the longest that people write ("2 1/2 fl oz as supplied") has six.
 const MOST_AMOUNT_WORDS: usize = 8;
 /// What may part a name from its amount.
-const PARTS: [char; 13] = ['-', '\u{2010}', '\u{2011}', '\u{2012}', '\u{2013}', '\u{2014}', '\u{2015}', '\u{2212}', ':', '=', '@', '\u{2192}', ','];
+const PARTS: [char; 13] = [
+    '-', '\u{2010}', '\u{2011}', '\u{2012}', '\u{2013}', '\u{2014}', '\u{2015}', '\u{2212}', ':', '=', '@', '\u{2192}',
+    ',',
+];
 
 /// What a line says.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -33,13 +36,17 @@ pub(super) fn split(line: &str, number: usize) -> Split {
     let (line, optional) = without_optional(line);
     let (line, lot) = without_lot(&line);
     let line = line.trim_end_matches([';', ',']).trim_end();
-    let line = line.strip_suffix('.').filter(|rest| !is_amount(line) && by_words(line).1.is_none() && by_words(rest).1.is_some()).unwrap_or(line);
+    let line = line
+        .strip_suffix('.')
+        .filter(|rest| !is_amount(line) && by_words(line).1.is_none() && by_words(rest).1.is_some())
+        .unwrap_or(line);
     let mut parts = cells(line);
     let mut phase = None;
     if parts.len() > 2 && number_of(parts[0]) == Some(number) && !is_amount(parts[1]) {
         parts.remove(0);
     }
-    let more = parts.len() > 2 || parts.get(1).is_some_and(|rest| matches!(by_words(rest), (item, Some(_)) if !item.is_empty()));
+    let more = parts.len() > 2
+        || parts.get(1).is_some_and(|rest| matches!(by_words(rest), (item, Some(_)) if !item.is_empty()));
     if more && is_phase_cell(parts[0]) {
         phase = check_name(parts.remove(0)).ok();
     }
@@ -56,7 +63,13 @@ fn by_cells(cells: &[&str], line: &str) -> (String, Option<String>) {
             let behind = rest.join(" ");
             // In a cell of its own nothing parts the amount from a name: a minus is one there.
             let table = line.contains(['|', '\t', ';']);
-            let amount_in = |text: &str| if table && text.starts_with(PARTS) && is_amount(text) { Some(text.to_string()) } else { amount_in(text) };
+            let amount_in = |text: &str| {
+                if table && text.starts_with(PARTS) && is_amount(text) {
+                    Some(text.to_string())
+                } else {
+                    amount_in(text)
+                }
+            };
             if let Some(both) = before.last().and_then(|one| two_amounts(one, last)) {
                 return ([std::slice::from_ref(first), &before[..before.len() - 1]].concat().join(" "), Some(both));
             }
@@ -65,7 +78,9 @@ fn by_cells(cells: &[&str], line: &str) -> (String, Option<String>) {
                 (true, None, None) => (behind, Some(first.to_string())),
                 (false, None, Some(amount)) => ([std::slice::from_ref(first), before].concat().join(" "), Some(amount)),
                 // The first cell is a name and the second was meant for an amount, whatever it says.
-                (false, None, None) if rest.len() == 1 && starts_like_an_amount(last) => (first.to_string(), Some(last.to_string())),
+                (false, None, None) if rest.len() == 1 && starts_like_an_amount(last) => {
+                    (first.to_string(), Some(last.to_string()))
+                }
                 _ => by_words(line),
             }
         }
@@ -80,9 +95,13 @@ fn two_amounts(one: &str, other: &str) -> Option<String> {
 }
 
 fn is_phase_cell(cell: &str) -> bool {
-    let letter = cell.chars().next().is_some_and(|c| c.is_ascii_uppercase()) && cell.chars().skip(1).all(|c| c.is_ascii_digit()) && cell.len() <= 2;
+    let letter = cell.chars().next().is_some_and(|c| c.is_ascii_uppercase())
+        && cell.chars().skip(1).all(|c| c.is_ascii_digit())
+        && cell.len() <= 2;
     let lower = cell.to_lowercase();
-    letter || ([&words().phase, &words().phase_numbered].iter().any(|list| list.strip(&lower).is_some()) && cell.split_whitespace().count() == 2)
+    letter
+        || ([&words().phase, &words().phase_numbered].iter().any(|list| list.strip(&lower).is_some())
+            && cell.split_whitespace().count() == 2)
 }
 
 /// Name and amount by the words at either end. Where both ends could be the amount, or none, the whole is the name and a question follows.
@@ -94,7 +113,9 @@ pub(super) fn by_words(line: &str) -> (String, Option<String>) {
     match (at_start(line), at_end(line)) {
         (None, Some((item, amount))) | (Some((item, amount)), None) => (item, Some(amount)),
         // "2 oz glycerin 99.5 %": what is weighed is no percentage, so that is a strength.
-        (Some((item, amount)), Some((_, strength))) if is_measured(&amount) && strength.contains('%') => (item, Some(amount)),
+        (Some((item, amount)), Some((_, strength))) if is_measured(&amount) && strength.contains('%') => {
+            (item, Some(amount))
+        }
         (Some(_), Some(_)) => (line.to_string(), None),
         (None, None) => with_remark(line).unwrap_or_else(|| (line.trim_end_matches(':').trim_end().to_string(), None)),
     }
@@ -178,7 +199,8 @@ fn word_starts(line: &str) -> Vec<usize> {
 /// The amount that a text is, without dashes and brackets around it. A dash between a name and an amount is never a minus.
 fn amount_in(text: &str) -> Option<String> {
     let text = text.trim().trim_start_matches(PARTS).trim_start();
-    let inside = [('(', ')'), ('[', ']')].iter().find_map(|(open, close)| text.strip_prefix(*open)?.strip_suffix(*close));
+    let inside =
+        [('(', ')'), ('[', ']')].iter().find_map(|(open, close)| text.strip_prefix(*open)?.strip_suffix(*close));
     let inside = inside.filter(|inside| !inside.contains(['(', '[']) && has_unit(inside));
     let amount = inside.unwrap_or(text).trim();
     let amount = without_emphasis(amount);
@@ -191,9 +213,13 @@ fn starts_like_an_amount(text: &str) -> bool {
 
 /// Does a figure with a unit stand anywhere in the text?
 pub(super) fn contains_amount(text: &str) -> bool {
-    let words: Vec<&str> = text.split_whitespace().map(|word| word.trim_matches(['(', ')', '[', ']', ',', ';', '.', ':'])).collect();
+    let words: Vec<&str> =
+        text.split_whitespace().map(|word| word.trim_matches(['(', ')', '[', ']', ',', ';', '.', ':'])).collect();
     let figure = |word: &str| word.starts_with(|c: char| c.is_numeric());
-    (0..words.len()).any(|at| figure(words[at]) && (has_unit(words[at]) || words.get(at + 1).is_some_and(|next| has_unit(&format!("{} {next}", words[at])))))
+    (0..words.len()).any(|at| {
+        figure(words[at])
+            && (has_unit(words[at]) || words.get(at + 1).is_some_and(|next| has_unit(&format!("{} {next}", words[at]))))
+    })
 }
 
 /// Do both ends of a name look like an amount, and nobody can tell which one it is?
@@ -204,8 +230,14 @@ pub(super) fn has_two_amounts(item: &str) -> bool {
 /// A recipe in one line: two pieces or more, each with a name and an amount with a unit.
 pub(super) fn pieces(line: &str) -> Option<Vec<(Split, &str)>> {
     [", ", ";", " + "].iter().find_map(|mark| {
-        let pieces: Vec<(Split, &str)> = line.split(mark).map(str::trim).filter(|piece| !piece.is_empty()).map(|piece| (split(piece, 0), piece)).collect();
-        let whole = pieces.iter().all(|(split, _)| split.weighs() && !split.item.is_empty() && !contains_amount(&split.item));
+        let pieces: Vec<(Split, &str)> = line
+            .split(mark)
+            .map(str::trim)
+            .filter(|piece| !piece.is_empty())
+            .map(|piece| (split(piece, 0), piece))
+            .collect();
+        let whole =
+            pieces.iter().all(|(split, _)| split.weighs() && !split.item.is_empty() && !contains_amount(&split.item));
         (pieces.len() > 1 && whole).then_some(pieces)
     })
 }
@@ -213,22 +245,34 @@ pub(super) fn pieces(line: &str) -> Option<Vec<(Split, &str)>> {
 /// The number of a lot, and the line without it: `SCI, lot L9`, `SCI (lot no. 17-3)`.
 pub(super) fn without_lot(line: &str) -> (String, Option<String>) {
     let lower = line.to_lowercase();
-    let Some(at) = words().lot.find(&lower).filter(|_| lower.len() == line.len()) else { return (line.to_string(), None) };
+    let Some(at) = words().lot.find(&lower).filter(|_| lower.len() == line.len()) else {
+        return (line.to_string(), None);
+    };
     let behind = line[at.end..].trim_start_matches(|c: char| c.is_whitespace() || matches!(c, ':' | '#' | '.' | '='));
-    let end = behind.find(|c: char| c.is_whitespace() || matches!(c, ',' | ';' | ')' | ']' | '|')).unwrap_or(behind.len());
+    let end =
+        behind.find(|c: char| c.is_whitespace() || matches!(c, ',' | ';' | ')' | ']' | '|')).unwrap_or(behind.len());
     let (lot, rest) = behind.split_at(end);
     let lot = lot.trim_end_matches([':', '.']);
     // "A lot of salt" names no lot.
-    if check_name(lot).is_err() || !lot.bytes().any(|byte| byte.is_ascii_digit()) || is_amount(lot) && lot.contains('%') {
+    if check_name(lot).is_err() || !lot.bytes().any(|byte| byte.is_ascii_digit()) || is_amount(lot) && lot.contains('%')
+    {
         return (line.to_string(), None);
     }
     let before = line[..at.start].trim_end_matches(['(', '[', ',', ';', ':', '-', ' ', '#']);
     let rest = rest.trim_start_matches([')', ']', ',']);
-    (format!("{before}{}{rest}", if rest.starts_with([' ', '\t', ';', '|']) || rest.is_empty() { "" } else { " " }).trim().to_string(), Some(lot.to_string()))
+    (
+        format!("{before}{}{rest}", if rest.starts_with([' ', '\t', ';', '|']) || rest.is_empty() { "" } else { " " })
+            .trim()
+            .to_string(),
+        Some(lot.to_string()),
+    )
 }
 
 /// Without marks of emphasis and footnotes.
 pub(super) fn without_emphasis(text: &str) -> String {
-    let plain = text.trim().trim_matches(['*', '_', '`']).trim_end_matches(['\u{2020}', '\u{2021}', '\u{00B9}', '\u{00B2}', '\u{00B3}']);
+    let plain = text
+        .trim()
+        .trim_matches(['*', '_', '`'])
+        .trim_end_matches(['\u{2020}', '\u{2021}', '\u{00B9}', '\u{00B2}', '\u{00B3}']);
     plain.replace("**", "").replace("__", "").trim().to_string()
 }

@@ -39,7 +39,9 @@ pub(super) fn stated(draft: &Draft) -> Vec<Stated> {
     let counted = lines.filter(|(line, _)| !line.has_accepted(QuestionKind::TotalDisagrees));
     counted
         .filter_map(|(line, number)| match read(line.current_amount()).content {
-            Content::Amount { amount: Amount::Of { value, unit, active: false }, .. } => Some(Stated { number, value, unit }),
+            Content::Amount { amount: Amount::Of { value, unit, active: false }, .. } => {
+                Some(Stated { number, value, unit })
+            }
             Content::Both { mass: Amount::Of { value, unit, .. }, .. } => Some(Stated { number, value, unit }),
             _ => None,
         })
@@ -55,17 +57,27 @@ pub(super) struct Sums<'s> {
 }
 
 /// Compares the totals with the lines; gives what came of it, by the number of the line.
-pub(super) fn compare(stated: &[Stated], rows: &[Row<'_>], sums: &Sums<'_>, asker: &mut Asker<'_>) -> HashMap<usize, String> {
+pub(super) fn compare(
+    stated: &[Stated],
+    rows: &[Row<'_>],
+    sums: &Sums<'_>,
+    asker: &mut Asker<'_>,
+) -> HashMap<usize, String> {
     let counts = |counted: Counted| rows.iter().any(|row| row.counted == Some(counted));
-    let (masses, fills) = (rows.iter().any(|row| row.counted == Some(Counted::Mass)) || sums.grams.is_positive(), counts(Counted::Fill));
+    let (masses, fills) =
+        (rows.iter().any(|row| row.counted == Some(Counted::Mass)) || sums.grams.is_positive(), counts(Counted::Fill));
     let percents = sums.percent.is_positive();
     let mut found = HashMap::new();
     for total in stated {
         let in_grams = |grams: &Exact, unit: MassUnit| grams.checked_div(&unit.grams());
         let sum = match total.unit {
-            AmountUnit::Percent if !masses => Some((if fills { Exact::hundred() } else { sums.percent.clone() }, AmountUnit::Percent)),
+            AmountUnit::Percent if !masses => {
+                Some((if fills { Exact::hundred() } else { sums.percent.clone() }, AmountUnit::Percent))
+            }
             AmountUnit::Percent => Some((Exact::hundred(), AmountUnit::Percent)),
-            AmountUnit::Unstated if !masses => Some((if fills { Exact::hundred() } else { sums.percent.clone() }, AmountUnit::Percent)),
+            AmountUnit::Unstated if !masses => {
+                Some((if fills { Exact::hundred() } else { sums.percent.clone() }, AmountUnit::Percent))
+            }
             AmountUnit::Unstated | AmountUnit::Mass(_) if masses => {
                 let unit = if let AmountUnit::Mass(unit) = total.unit { unit } else { unit_of(rows) };
                 let grams = if percents || fills { sums.batch } else { Some(sums.grams) };

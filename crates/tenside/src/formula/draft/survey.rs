@@ -42,10 +42,15 @@ impl Draft {
 }
 
 pub(super) fn survey(draft: &Draft, catalogue: &Catalogue) -> Survey {
-    let decimal_commas = draft.lines.iter().any(|line| matches!(read(line.amount().unwrap_or_default()).content, Content::Amount { mark: Mark::Comma, .. }));
-    let mut lines = LineSurvey { asker: Asker { draft, questions: Vec::new() }, names: Names { catalogue }, decimal_commas };
+    let decimal_commas = draft.lines.iter().any(|line| {
+        matches!(read(line.amount().unwrap_or_default()).content, Content::Amount { mark: Mark::Comma, .. })
+    });
+    let mut lines =
+        LineSurvey { asker: Asker { draft, questions: Vec::new() }, names: Names { catalogue }, decimal_commas };
     let mut rows: Vec<Row<'_>> = Vec::with_capacity(draft.lines.len());
-    for (line, number) in draft.lines.iter().zip(1..).filter(|(line, _)| line.role() == LineRole::Material && !line.is_dropped()) {
+    for (line, number) in
+        draft.lines.iter().zip(1..).filter(|(line, _)| line.role() == LineRole::Material && !line.is_dropped())
+    {
         let row = lines.row(line, number, rows.len());
         rows.push(row);
     }
@@ -64,7 +69,9 @@ fn find_duplicates(rows: &mut [Row<'_>], asker: &mut Asker<'_>) {
     for index in 0..rows.len() {
         // Two lots of a raw material are two lines.
         let lot = |material: &Arc<Material>| material.lot().map(|lot| lot.id().to_string());
-        let Some(id) = rows[index].material.as_ref().map(|material| (material.id().to_string(), lot(material))) else { continue };
+        let Some(id) = rows[index].material.as_ref().map(|material| (material.id().to_string(), lot(material))) else {
+            continue;
+        };
         let (number, line) = (rows[index].number, rows[index].line);
         let Some(&first) = first_of.get(&id) else {
             first_of.insert(id, index);
@@ -83,7 +90,14 @@ fn find_duplicates(rows: &mut [Row<'_>], asker: &mut Asker<'_>) {
                 Choice::new("keep both as lines with names of their own", Answer::Accept),
             ];
             let message = format!("the same raw material stands in line {earlier}");
-            asker.about(number, QuestionKind::SameMaterialTwice, &message, id.0, "one line, or lines with names of their own", choices);
+            asker.about(
+                number,
+                QuestionKind::SameMaterialTwice,
+                &message,
+                id.0,
+                "one line, or lines with names of their own",
+                choices,
+            );
         }
     }
 }
@@ -113,7 +127,11 @@ impl<'d> LineSurvey<'d> {
         if self.is_unreadable(line, number) {
             return row;
         }
-        if line.is_method_only() && line.written().is_some() && !has_amount(line) && !line.has_accepted(QuestionKind::MethodOnly) {
+        if line.is_method_only()
+            && line.written().is_some()
+            && !has_amount(line)
+            && !line.has_accepted(QuestionKind::MethodOnly)
+        {
             // A step of the method: what it names is asked for only if it counts.
             self.stays(line, number);
             return row;
@@ -122,7 +140,10 @@ impl<'d> LineSurvey<'d> {
         row.stays = self.stays(line, number);
         let entry = self.amount(&mut row);
         row.entry = entry.filter(|_| row.stays);
-        let filler = row.material.as_ref().filter(|material| row.counted == Some(Counted::Fill) && material.main_class() != Class::Water);
+        let filler = row
+            .material
+            .as_ref()
+            .filter(|material| row.counted == Some(Counted::Fill) && material.main_class() != Class::Water);
         if let Some(material) = filler.filter(|_| !line.has_accepted(QuestionKind::QsNotWater)) {
             let choices = vec![Choice::new(format!("yes, {} fills to 100", material.id()), Answer::Accept)];
             let message = "the line that fills to 100 is not water; is that meant?";
@@ -137,7 +158,9 @@ impl<'d> LineSurvey<'d> {
         let item = line.current_item();
         let own = line.answers.item.is_some() || line.answers.material.is_some();
         let pasted = line.written().is_some() && !own && !line.is_method_only();
-        let html = item.match_indices('<').any(|(at, _)| item[at + 1..].starts_with(|c: char| c.is_ascii_alphabetic() || matches!(c, '/' | '!')));
+        let html = item
+            .match_indices('<')
+            .any(|(at, _)| item[at + 1..].starts_with(|c: char| c.is_ascii_alphabetic() || matches!(c, '/' | '!')));
         let (message, remark) = if line.answers.material.is_none() && check_name(&item).is_err() {
             ("the line is not understood; what should it say?", false)
         } else if html && !own {
@@ -154,7 +177,8 @@ impl<'d> LineSurvey<'d> {
         let mut choices = vec![Choice::new("leave the line out", Answer::Drop)];
         if remark {
             choices.insert(0, Choice::new("it is a remark", Answer::ReadAs(LineRole::Comment)));
-            choices.insert(1, Choice::new("it is the heading of the phase below it", Answer::ReadAs(LineRole::Heading)));
+            choices
+                .insert(1, Choice::new("it is the heading of the phase below it", Answer::ReadAs(LineRole::Heading)));
         }
         self.asker.about(number, QuestionKind::UnreadableLine, message, found, allowed, choices);
         true
@@ -168,7 +192,8 @@ impl<'d> LineSurvey<'d> {
         if method {
             let mut choices = vec![leave_out()];
             if matches!(read(line.current_amount()).content, Content::Amount { .. }) {
-                choices.insert(0, Choice::new(format!("count it with {}", shown(line.current_amount())), Answer::Accept));
+                choices
+                    .insert(0, Choice::new(format!("count it with {}", shown(line.current_amount())), Answer::Accept));
             }
             let message = "the line stands in the method but not in the list; does it count?";
             self.asker.about(number, QuestionKind::MethodOnly, message, shown(line.current_amount()), AMOUNTS, choices);
@@ -190,7 +215,14 @@ impl<'d> LineSurvey<'d> {
             Content::Nothing => {
                 // A line of the method is asked for its amount there.
                 if !line.is_method_only() || line.has_accepted(QuestionKind::MethodOnly) {
-                    self.asker.about(number, QuestionKind::AmountMissing, "the line has no amount", "nothing".to_string(), AMOUNTS, Vec::new());
+                    self.asker.about(
+                        number,
+                        QuestionKind::AmountMissing,
+                        "the line has no amount",
+                        "nothing".to_string(),
+                        AMOUNTS,
+                        Vec::new(),
+                    );
                 }
                 return None;
             }
@@ -213,7 +245,14 @@ impl<'d> LineSurvey<'d> {
                 return None;
             }
             Content::OutOfRange { allowed } => {
-                self.asker.about(number, QuestionKind::AmountOutOfRange, "the amount is out of range", shown(text), allowed, Vec::new());
+                self.asker.about(
+                    number,
+                    QuestionKind::AmountOutOfRange,
+                    "the amount is out of range",
+                    shown(text),
+                    allowed,
+                    Vec::new(),
+                );
                 return None;
             }
             Content::TwoWays { decimal, thousands } => {
@@ -221,7 +260,9 @@ impl<'d> LineSurvey<'d> {
                 return None;
             }
             // An answer is written with a decimal point whatever the recipe does.
-            Content::Amount { amount, mark: Mark::Point, thousands: Some(thousands) } if self.decimal_commas && line.answers.amount.is_none() => {
+            Content::Amount { amount, mark: Mark::Point, thousands: Some(thousands) }
+                if self.decimal_commas && line.answers.amount.is_none() =>
+            {
                 self.decimal_mark(number, text, &amount, &thousands);
                 return None;
             }
@@ -238,7 +279,14 @@ impl<'d> LineSurvey<'d> {
                     let amount = Amount::Of { value, unit, active }.to_string();
                     Choice::new(amount.clone(), Answer::Amount(amount))
                 });
-                self.asker.about(number, QuestionKind::Range, "the amount is a range; which figure is it?", shown(text), "one figure", choices.to_vec());
+                self.asker.about(
+                    number,
+                    QuestionKind::Range,
+                    "the amount is a range; which figure is it?",
+                    shown(text),
+                    "one figure",
+                    choices.to_vec(),
+                );
                 None
             }
             Amount::Of { value, unit, active } => {
@@ -249,9 +297,17 @@ impl<'d> LineSurvey<'d> {
     }
 
     fn decimal_mark(&mut self, number: usize, text: &str, decimal: &Amount, thousands: &Amount) {
-        let choices = [decimal, thousands].map(|amount| Choice::new(amount.to_string(), Answer::Amount(amount.to_string())));
+        let choices =
+            [decimal, thousands].map(|amount| Choice::new(amount.to_string(), Answer::Amount(amount.to_string())));
         let message = "the mark before three digits may part decimals or thousands";
-        self.asker.about(number, QuestionKind::DecimalMark, message, shown(text), "a figure that reads in one way", choices.to_vec());
+        self.asker.about(
+            number,
+            QuestionKind::DecimalMark,
+            message,
+            shown(text),
+            "a figure that reads in one way",
+            choices.to_vec(),
+        );
     }
 
     fn figure(&mut self, row: &Row<'_>, value: Exact, unit: AmountUnit, active: bool) -> Option<Entry> {
@@ -270,7 +326,14 @@ impl<'d> LineSurvey<'d> {
                         Choice::new(format!("fluid ounces: {fluid}"), Answer::Amount(fluid)),
                     ];
                     let message = "ounces of a liquid may be a mass or fluid ounces";
-                    self.asker.about(number, QuestionKind::Ounce, message, format!("{value} oz"), "oz (a mass) or fl oz (a volume)", choices);
+                    self.asker.about(
+                        number,
+                        QuestionKind::Ounce,
+                        message,
+                        format!("{value} oz"),
+                        "oz (a mass) or fl oz (a volume)",
+                        choices,
+                    );
                     return None;
                 }
                 if active { self.as_supplied(row, &grams, Counted::Mass) } else { Some(Entry::Grams(grams)) }
@@ -289,9 +352,20 @@ impl<'d> LineSurvey<'d> {
         let material = row.material.as_deref()?;
         let flows = matches!(material.form(), Form::Liquid | Form::Oil | Form::Paste);
         let Some(density) = material.density().filter(|_| flows) else {
-            let message = if flows { "a volume of a material whose density is not stated" } else { "a volume of a solid, which packs as it will" };
+            let message = if flows {
+                "a volume of a material whose density is not stated"
+            } else {
+                "a volume of a solid, which packs as it will"
+            };
             let found = format!("{value} {unit} ({millilitres} ml)");
-            self.asker.about(row.number, QuestionKind::VolumeWithoutDensity, message, found, "a mass or percentage: weigh it once", Vec::new());
+            self.asker.about(
+                row.number,
+                QuestionKind::VolumeWithoutDensity,
+                message,
+                found,
+                "a mass or percentage: weigh it once",
+                Vec::new(),
+            );
             return None;
         };
         let grams = millilitres * Exact::from(density);
@@ -306,7 +380,8 @@ impl<'d> LineSurvey<'d> {
         }
         let found = format!("{value} drops, {low} to {high} g");
         let middle = (&low + &high) / Exact::from(2);
-        let choices = [low, middle, high].map(|grams| Choice::new(format!("{grams} g"), Answer::Amount(format!("{grams} g"))));
+        let choices =
+            [low, middle, high].map(|grams| Choice::new(format!("{grams} g"), Answer::Amount(format!("{grams} g"))));
         let message = "a drop is no certain mass (0.025 to 0.05 g, common practice, no source)";
         self.asker.about(number, QuestionKind::Drops, message, found, "a mass or percentage", choices.to_vec());
     }
@@ -325,7 +400,9 @@ impl<'d> LineSurvey<'d> {
         });
         let unit = if percent { "%" } else { "g" };
         let (allowed, choices) = match supplied {
-            Ok(value) if row.line.has_accepted(QuestionKind::ActiveFigure) => return Some(if percent { Entry::Percent(value) } else { Entry::Grams(value) }),
+            Ok(value) if row.line.has_accepted(QuestionKind::ActiveFigure) => {
+                return Some(if percent { Entry::Percent(value) } else { Entry::Grams(value) });
+            }
             Ok(value) => {
                 let label = format!("{value} {unit} of {} as supplied", material.id());
                 (format!("as supplied: {value} {unit}"), vec![Choice::new(label, Answer::Accept)])
@@ -336,7 +413,14 @@ impl<'d> LineSurvey<'d> {
             }
         };
         let message = "the amount counts active matter; formulas count raw materials as supplied";
-        self.asker.about(row.number, QuestionKind::ActiveFigure, message, format!("{active} {unit} active"), allowed, choices);
+        self.asker.about(
+            row.number,
+            QuestionKind::ActiveFigure,
+            message,
+            format!("{active} {unit} active"),
+            allowed,
+            choices,
+        );
         None
     }
 }
@@ -351,8 +435,14 @@ fn counted(content: &Content) -> Option<Counted> {
         },
     };
     match content {
-        Content::Amount { amount, .. } | Content::TwoWays { decimal: amount, .. } | Content::Loosely { amount, .. } => Some(of(amount)),
+        Content::Amount { amount, .. } | Content::TwoWays { decimal: amount, .. } | Content::Loosely { amount, .. } => {
+            Some(of(amount))
+        }
         // What is given both ways counts as is settled with the other lines.
-        Content::Both { .. } | Content::Nothing | Content::OutOfRange { .. } | Content::Unweighed | Content::NotUnderstood(_) => None,
+        Content::Both { .. }
+        | Content::Nothing
+        | Content::OutOfRange { .. }
+        | Content::Unweighed
+        | Content::NotUnderstood(_) => None,
     }
 }

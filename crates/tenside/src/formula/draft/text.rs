@@ -43,7 +43,10 @@ impl Reader {
             return;
         }
         let (bare, marked) = without_marks(written.trim());
-        let other = |role: LineRole, item: &str| DraftLine { written: Some(written.to_string()), ..DraftLine::without_amount(item).read_as(role) };
+        let other = |role: LineRole, item: &str| DraftLine {
+            written: Some(written.to_string()),
+            ..DraftLine::without_amount(item).read_as(role)
+        };
         if is_rule(bare) || is_remark(bare) {
             lines.push(other(LineRole::Comment, bare));
             return;
@@ -71,7 +74,9 @@ impl Reader {
             lines.push(match heading {
                 Heading::Batch => DraftLine { amount: read.amount, ..other(LineRole::Total, &read.item) },
                 // The heading of everything is a title.
-                Heading::Phase(_) if first && (marked || underlined) && !names_phase(&name) && !words().phase_heading.has(&name) => {
+                Heading::Phase(_)
+                    if first && (marked || underlined) && !names_phase(&name) && !words().phase_heading.has(&name) =>
+                {
                     other(LineRole::Comment, &read.item)
                 }
                 Heading::Phase(phase) => {
@@ -91,7 +96,8 @@ impl Reader {
         }
         let step = words().step.strip(&bare.to_lowercase()).is_some();
         let weighed = contains_amount(bare);
-        let listed = read.amount.is_some() && !step && weighed && read.item.split_whitespace().count() <= MOST_LISTED_WORDS;
+        let listed =
+            read.amount.is_some() && !step && weighed && read.item.split_whitespace().count() <= MOST_LISTED_WORDS;
         if (self.in_method && !listed) || (step && !read.weighs()) {
             // A step that names an amount could be a line of the list.
             let asked = weighed && !self.in_method;
@@ -123,8 +129,12 @@ impl Reader {
         if name.is_empty() || count > MOST_HEADING_WORDS {
             return None;
         }
-        let begins = |list: &super::words::List| list.has(name) || list.strip(name).is_some_and(|rest| rest.trim_start().starts_with("for"));
-        let mass = read.amount.as_deref().is_some_and(|amount| matches!(super::amount::read(amount).content, Content::Amount { .. }) && weighs(amount));
+        let begins = |list: &super::words::List| {
+            list.has(name) || list.strip(name).is_some_and(|rest| rest.trim_start().starts_with("for"))
+        };
+        let mass = read.amount.as_deref().is_some_and(|amount| {
+            matches!(super::amount::read(amount).content, Content::Amount { .. }) && weighs(amount)
+        });
         if begins(&words().list_heading) {
             return Some(if mass { Heading::Batch } else { Heading::List });
         }
@@ -132,7 +142,8 @@ impl Reader {
         if none && begins(&words().method_heading) {
             return Some(Heading::Method);
         }
-        let colon = bare.trim_end_matches(['*', '_', '#', ' ']).ends_with(':') || bare.trim_end_matches('*').trim_end().ends_with(':');
+        let colon = bare.trim_end_matches(['*', '_', '#', ' ']).ends_with(':')
+            || bare.trim_end_matches('*').trim_end().ends_with(':');
         let named = if none { names_phase(name) && !contains_amount(bare) } else { is_phase(name) };
         let listed = none && words().phase_heading.has(name) && (colon || marked || count > 1);
         let aimed = none && colon && name.starts_with("for ");
@@ -165,7 +176,8 @@ fn phase_name(read: &Split) -> Option<String> {
 fn names_phase(name: &str) -> bool {
     let tokens: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|token| !token.is_empty()).collect();
     let at = tokens.iter().position(|token| words().phase.has(token));
-    let numbered = tokens.first().is_some_and(|first| words().phase_numbered.has(first)) && tokens.get(1).is_some_and(|second| is_number(second));
+    let numbered = tokens.first().is_some_and(|first| words().phase_numbered.has(first))
+        && tokens.get(1).is_some_and(|second| is_number(second));
     numbered || at.is_some_and(|at| at <= 3)
 }
 
@@ -177,7 +189,8 @@ fn is_number(token: &str) -> bool {
 /// Nothing but the name of a phase: what stands behind it is its share, not that of a raw material.
 fn is_phase(name: &str) -> bool {
     let tokens: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|token| !token.is_empty()).collect();
-    let known = |token: &&str| is_number(token) || words().phase_heading.has(token) || *token == "water" || *token == "down";
+    let known =
+        |token: &&str| is_number(token) || words().phase_heading.has(token) || *token == "water" || *token == "down";
     let phase = |token: &&str| words().phase.has(token) || words().phase_numbered.has(token);
     tokens.iter().any(phase) && tokens.iter().all(|token| phase(token) || known(token))
 }
@@ -190,7 +203,9 @@ fn names_product(name: &str) -> bool {
 
 /// The name in lower case, without what headings and totals are set off by.
 fn plain(item: &str) -> String {
-    item.to_lowercase().trim_matches(|c: char| matches!(c, '#' | '*' | '_' | '=' | ':' | '-' | '.') || c.is_whitespace()).to_string()
+    item.to_lowercase()
+        .trim_matches(|c: char| matches!(c, '#' | '*' | '_' | '=' | ':' | '-' | '.') || c.is_whitespace())
+        .to_string()
 }
 
 /// Made of words for totals alone.
@@ -201,7 +216,9 @@ fn is_total(name: &str) -> bool {
         if let Some(behind) = words().total.strip(rest) {
             found = true;
             rest = behind.trim_start_matches([' ', ':', '=']);
-        } else if let Some(behind) = ["of ", "the ", "for ", "weight", "mass", "size"].iter().find_map(|word| rest.strip_prefix(word)) {
+        } else if let Some(behind) =
+            ["of ", "the ", "for ", "weight", "mass", "size"].iter().find_map(|word| rest.strip_prefix(word))
+        {
             rest = behind.trim_start();
         } else {
             return false;
@@ -217,8 +234,12 @@ fn without_marks(line: &str) -> (&str, bool) {
         return (hashes.trim().trim_end_matches('#').trim_end(), true);
     }
     for (mark, end) in [("**", "**"), ("__", "__"), ("===", "==="), ("==", "=="), ("--- ", " ---"), ("<h2>", "</h2>")] {
-        let inside = line.strip_prefix(mark).and_then(|rest| rest.trim_end_matches(':').strip_suffix(end).or_else(|| rest.strip_suffix(end)));
-        if let Some(inside) = inside.filter(|inside| !inside.contains(mark.trim()) && inside.chars().any(char::is_alphanumeric)) {
+        let inside = line
+            .strip_prefix(mark)
+            .and_then(|rest| rest.trim_end_matches(':').strip_suffix(end).or_else(|| rest.strip_suffix(end)));
+        if let Some(inside) =
+            inside.filter(|inside| !inside.contains(mark.trim()) && inside.chars().any(char::is_alphanumeric))
+        {
             return (inside.trim_matches([':', '=', ' ']), true);
         }
     }
@@ -228,9 +249,22 @@ fn without_marks(line: &str) -> (&str, bool) {
 /// Bullets, check boxes, and numbers or letters with a mark behind them.
 fn without_bullet(line: &str) -> &str {
     let mut rest = line;
-    for bullet in
-        ["- ", "* ", "+ ", "\u{2022}", "\u{2023}", "\u{25AA}", "\u{25CF}", "\u{25E6}", "\u{00B7}", "\u{2013} ", "\u{2014} ", "\u{2610}", "\u{2611}", "> "]
-    {
+    for bullet in [
+        "- ",
+        "* ",
+        "+ ",
+        "\u{2022}",
+        "\u{2023}",
+        "\u{25AA}",
+        "\u{25CF}",
+        "\u{25E6}",
+        "\u{00B7}",
+        "\u{2013} ",
+        "\u{2014} ",
+        "\u{2610}",
+        "\u{2611}",
+        "> ",
+    ] {
         if let Some(behind) = rest.strip_prefix(bullet) {
             rest = behind.trim_start();
             break;
@@ -265,7 +299,8 @@ fn without_number(line: &str) -> Option<&str> {
     };
     let rest_trimmed = rest.trim_start();
     // "1.5" is a figure, "1. 5 g" a numbered line.
-    (!rest_trimmed.is_empty() && (rest.len() > rest_trimmed.len() || !rest.starts_with(|c: char| c.is_ascii_digit()))).then_some(rest_trimmed)
+    (!rest_trimmed.is_empty() && (rest.len() > rest_trimmed.len() || !rest.starts_with(|c: char| c.is_ascii_digit())))
+        .then_some(rest_trimmed)
 }
 
 /// Nothing but strokes and dots.
@@ -388,7 +423,11 @@ mod tests {
             "Rosemary oil 1 % - opt.",
         ] {
             let line = one(written);
-            assert_eq!((line.item(), line.amount(), line.is_optional()), ("Rosemary oil", Some("1 %"), true), "{written}");
+            assert_eq!(
+                (line.item(), line.amount(), line.is_optional()),
+                ("Rosemary oil", Some("1 %"), true),
+                "{written}"
+            );
         }
     }
 
@@ -438,13 +477,22 @@ mod tests {
 
     #[test]
     fn phases_lots_and_columns_belong_to_their_lines() {
-        let read = lines("Phase A\nSCI 60 %\nPhase B:\nB2 water 10 %\nIngredients\nkaolin 30 %\nC | SCI, lot L-9 | 5 %");
+        let read =
+            lines("Phase A\nSCI 60 %\nPhase B:\nB2 water 10 %\nIngredients\nkaolin 30 %\nC | SCI, lot L-9 | 5 %");
         let phases: Vec<Option<&str>> = read.iter().map(DraftLine::phase).collect();
         assert_eq!(phases, [None, Some("Phase A"), None, Some("Phase B"), None, None, Some("C")]);
         assert_eq!((read[6].item(), read[6].lot(), read[6].amount()), ("SCI", Some("L-9"), Some("5 %")));
-        let table = lines("No.,Phase,Ingredient,Lot,% w/w,\"Weight (g)\"\n1,A,\"Water, distilled\",W7,\"60,5\",121\n2,B,polysorbate 20,,39.5,79");
-        assert_eq!((table[1].item(), table[1].amount(), table[1].phase(), table[1].lot()), ("Water, distilled", Some("121 g (60,5 %)"), Some("A"), Some("W7")));
-        assert_eq!((table[2].item(), table[2].amount(), table[2].lot()), ("polysorbate 20", Some("79 g (39.5 %)"), None));
+        let table = lines(
+            "No.,Phase,Ingredient,Lot,% w/w,\"Weight (g)\"\n1,A,\"Water, distilled\",W7,\"60,5\",121\n2,B,polysorbate 20,,39.5,79",
+        );
+        assert_eq!(
+            (table[1].item(), table[1].amount(), table[1].phase(), table[1].lot()),
+            ("Water, distilled", Some("121 g (60,5 %)"), Some("A"), Some("W7"))
+        );
+        assert_eq!(
+            (table[2].item(), table[2].amount(), table[2].lot()),
+            ("polysorbate 20", Some("79 g (39.5 %)"), None)
+        );
     }
 
     #[test]
@@ -463,10 +511,22 @@ mod tests {
 
     #[test]
     fn what_stands_in_the_method_is_told_from_the_list() {
-        let read = lines("SCI 60 %\nMethod\n1. Melt the wax at 70 \u{b0}C.\n2. Add 5 g of citric acid and stir.\nCitric acid 2 %\nMix 3 g of kaolin in.");
+        let read = lines(
+            "SCI 60 %\nMethod\n1. Melt the wax at 70 \u{b0}C.\n2. Add 5 g of citric acid and stir.\nCitric acid 2 %\nMix 3 g of kaolin in.",
+        );
         let kinds: Vec<(LineRole, bool)> = read.iter().map(|line| (line.role(), line.is_method_only())).collect();
         use LineRole::{Comment, Heading, Material};
-        assert_eq!(kinds, [(Material, false), (Heading, false), (Comment, false), (Comment, false), (Material, true), (Comment, false)]);
+        assert_eq!(
+            kinds,
+            [
+                (Material, false),
+                (Heading, false),
+                (Comment, false),
+                (Comment, false),
+                (Material, true),
+                (Comment, false)
+            ]
+        );
         // Outside of a method nobody can tell.
         assert!(one("Add 5 g of citric acid and stir.").is_method_only());
     }

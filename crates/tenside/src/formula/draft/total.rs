@@ -23,7 +23,11 @@ pub(super) struct Share {
 }
 
 /// The shares, where the lines' amounts are known and nothing about the whole is left to ask; and what came of comparing stated totals.
-pub(super) fn shares(draft: &Draft, rows: &[Row<'_>], asker: &mut Asker<'_>) -> (Option<Vec<Share>>, HashMap<usize, String>) {
+pub(super) fn shares(
+    draft: &Draft,
+    rows: &[Row<'_>],
+    asker: &mut Asker<'_>,
+) -> (Option<Vec<Share>>, HashMap<usize, String>) {
     let stated = stated(draft);
     let units = units(draft, rows, &stated, asker);
     let single_fill = ask_about_several_fills(rows, asker);
@@ -46,10 +50,11 @@ pub(super) fn shares(draft: &Draft, rows: &[Row<'_>], asker: &mut Asker<'_>) -> 
 
 /// Percentages that come to more than 100 before every amount is known.
 fn ask_about_early_total(draft: &Draft, rows: &[Row<'_>], units: &Units, asker: &mut Asker<'_>) {
-    let known = rows.iter().filter(|row| !row.line.says_optional()).filter_map(|row| match (row.entry.as_ref()?, units.bare) {
-        (Entry::Percent(value), _) | (Entry::Bare(value), FigureUnit::Percent) => Some(value),
-        _ => None,
-    });
+    let known =
+        rows.iter().filter(|row| !row.line.says_optional()).filter_map(|row| match (row.entry.as_ref()?, units.bare) {
+            (Entry::Percent(value), _) | (Entry::Bare(value), FigureUnit::Percent) => Some(value),
+            _ => None,
+        });
     let total: Exact = known.sum();
     let masses = rows.iter().any(|row| row.counted == Some(Counted::Mass));
     if masses || draft.normalise || total <= Exact::hundred() {
@@ -74,11 +79,20 @@ fn units(draft: &Draft, rows: &[Row<'_>], totals: &[Stated], asker: &mut Asker<'
     let mut settled = true;
     let figures = draft.figures.or_else(|| as_the_total(rows, totals));
     if bare && masses && figures.is_none() {
-        let without: Vec<String> = rows.iter().filter(|row| row.counted == Some(Counted::Bare)).map(|row| row.number.to_string()).collect();
-        let choices =
-            vec![Choice::new("they are percentages", Answer::Unit(FigureUnit::Percent)), Choice::new("they are grams", Answer::Unit(FigureUnit::Gram))];
+        let without: Vec<String> =
+            rows.iter().filter(|row| row.counted == Some(Counted::Bare)).map(|row| row.number.to_string()).collect();
+        let choices = vec![
+            Choice::new("they are percentages", Answer::Unit(FigureUnit::Percent)),
+            Choice::new("they are grams", Answer::Unit(FigureUnit::Gram)),
+        ];
         let found = format!("no unit in line {}", without.join(", "));
-        asker.overall(QuestionKind::UnitMissing, "figures without a unit stand beside masses or volumes", found, "percentages or grams", choices);
+        asker.overall(
+            QuestionKind::UnitMissing,
+            "figures without a unit stand beside masses or volumes",
+            found,
+            "percentages or grams",
+            choices,
+        );
         settled = false;
     }
     let bare_unit = figures.unwrap_or(FigureUnit::Percent);
@@ -132,12 +146,15 @@ fn ask_about_targets(rows: &[Row<'_>], batch: Option<&Exact>, grams: bool, asker
             AmountUnit::Unstated => {
                 let mut choices = vec![to_whole];
                 if is_batch(value) {
-                    let in_grams = if grams { Answer::Batch(format!("{value} g")) } else { Answer::Unit(FigureUnit::Gram) };
+                    let in_grams =
+                        if grams { Answer::Batch(format!("{value} g")) } else { Answer::Unit(FigureUnit::Gram) };
                     choices.push(Choice::new(format!("a batch of {value} g"), in_grams));
                 }
                 (is_hundred || batch == Some(value), format!("to {value}"), choices)
             }
-            AmountUnit::Mass(unit) => (batch == Some(&(value * unit.grams())), format!("to {value} {}", unit.symbol()), vec![to_whole]),
+            AmountUnit::Mass(unit) => {
+                (batch == Some(&(value * unit.grams())), format!("to {value} {}", unit.symbol()), vec![to_whole])
+            }
             AmountUnit::Volume(unit) => (false, format!("to {value} {unit}"), vec![to_whole]),
             AmountUnit::Drop => (false, format!("to {value} drops"), vec![to_whole]),
         };
@@ -160,18 +177,37 @@ fn ask_for_batch(rows: &[Row<'_>], units: &Units, percents: bool, asker: &mut As
             let rest = Exact::hundred() - percent;
             let batch = (grams * Exact::hundred()).checked_div(&rest).filter(is_batch);
             if let Some(batch) = batch {
-                choices.push(Choice::new(format!("the masses are what the percentages leave: a batch of {batch} g"), Answer::Batch(format!("{batch} g"))));
+                choices.push(Choice::new(
+                    format!("the masses are what the percentages leave: a batch of {batch} g"),
+                    Answer::Batch(format!("{batch} g")),
+                ));
             }
         }
         let found = "percentages and masses".to_string();
-        asker.overall(QuestionKind::MixedUnits, "percentages stand beside masses and the mass of the batch is not known", found, allowed, choices);
+        asker.overall(
+            QuestionKind::MixedUnits,
+            "percentages stand beside masses and the mass of the batch is not known",
+            found,
+            allowed,
+            choices,
+        );
         return false;
     }
     if fills {
         let to_hundred = rows.iter().any(|row| row.fill_to == Some((Exact::hundred(), AmountUnit::Unstated)));
-        let choices = if to_hundred { vec![Choice::new("a batch of 100 g", Answer::Batch("100 g".to_string()))] } else { Vec::new() };
+        let choices = if to_hundred {
+            vec![Choice::new("a batch of 100 g", Answer::Batch("100 g".to_string()))]
+        } else {
+            Vec::new()
+        };
         let found = "masses and q.s.".to_string();
-        asker.overall(QuestionKind::BatchMissing, "a line fills up among masses and the mass of the batch is not known", found, allowed, choices);
+        asker.overall(
+            QuestionKind::BatchMissing,
+            "a line fills up among masses and the mass of the batch is not known",
+            found,
+            allowed,
+            choices,
+        );
         return false;
     }
     true
@@ -197,13 +233,30 @@ fn ask_about_several_fills(rows: &[Row<'_>], asker: &mut Asker<'_>) -> bool {
         return true;
     }
     let numbers: Vec<String> = fills.iter().map(|row| row.number.to_string()).collect();
-    let choices = fills.iter().map(|row| Choice::new(format!("line {} fills, the others get a figure", row.number), Answer::FillWith(row.number))).collect();
-    asker.overall(QuestionKind::SeveralQs, "several lines fill to 100", format!("lines {}", numbers.join(", ")), "one such line at most", choices);
+    let choices = fills
+        .iter()
+        .map(|row| {
+            Choice::new(format!("line {} fills, the others get a figure", row.number), Answer::FillWith(row.number))
+        })
+        .collect();
+    asker.overall(
+        QuestionKind::SeveralQs,
+        "several lines fill to 100",
+        format!("lines {}", numbers.join(", ")),
+        "one such line at most",
+        choices,
+    );
     false
 }
 
 /// The percentage of each row but those that fill, as far as the amounts tell.
-fn percentages(draft: &Draft, rows: &[Row<'_>], units: &Units, grams: Exact, asker: &mut Asker<'_>) -> Option<Vec<Exact>> {
+fn percentages(
+    draft: &Draft,
+    rows: &[Row<'_>],
+    units: &Units,
+    grams: Exact,
+    asker: &mut Asker<'_>,
+) -> Option<Vec<Exact>> {
     let batch = units.batch.clone().unwrap_or(grams);
     let mut complete = true;
     let mut percentages = Vec::with_capacity(rows.len());
@@ -213,9 +266,20 @@ fn percentages(draft: &Draft, rows: &[Row<'_>], units: &Units, grams: Exact, ask
             (Entry::Bare(value), FigureUnit::Percent) => {
                 if Quantity::Percent.check(value).is_err() {
                     complete = false;
-                    let choices = if draft.figures.is_none() { vec![Choice::new("the figures are grams", Answer::Unit(FigureUnit::Gram))] } else { Vec::new() };
+                    let choices = if draft.figures.is_none() {
+                        vec![Choice::new("the figures are grams", Answer::Unit(FigureUnit::Gram))]
+                    } else {
+                        Vec::new()
+                    };
                     let message = "read as a percentage, the amount is out of range";
-                    asker.about(row.number, QuestionKind::AmountOutOfRange, message, value.to_string(), Quantity::Percent.allowed(), choices);
+                    asker.about(
+                        row.number,
+                        QuestionKind::AmountOutOfRange,
+                        message,
+                        value.to_string(),
+                        Quantity::Percent.allowed(),
+                        choices,
+                    );
                 }
                 value.clone()
             }
@@ -240,7 +304,13 @@ struct Part {
 }
 
 /// The parts that sum to exactly 100.
-fn whole(draft: &Draft, rows: &[Row<'_>], percentages: Vec<Exact>, stated: &[Stated], asker: &mut Asker<'_>) -> Option<Vec<Part>> {
+fn whole(
+    draft: &Draft,
+    rows: &[Row<'_>],
+    percentages: Vec<Exact>,
+    stated: &[Stated],
+    asker: &mut Asker<'_>,
+) -> Option<Vec<Part>> {
     let mut parts: Vec<Part> = Vec::with_capacity(rows.len());
     for (row, percent) in rows.iter().zip(percentages) {
         let fills = row.entry == Some(Entry::Fill);
@@ -268,7 +338,9 @@ fn whole(draft: &Draft, rows: &[Row<'_>], percentages: Vec<Exact>, stated: &[Sta
     // The line that was merged into another still is the one that fills.
     let head = parts[filling].head;
     let filler = rows.iter().find(|row| row.head == head && row.entry == Some(Entry::Fill)).unwrap_or(&rows[head]);
-    if rest.is_positive() || (rest.is_zero() && (filler.line.has_accepted(QuestionKind::FullBeforeQs) || draft.normalise)) {
+    if rest.is_positive()
+        || (rest.is_zero() && (filler.line.has_accepted(QuestionKind::FullBeforeQs) || draft.normalise))
+    {
         parts[filling].percent += rest;
         return Some(parts);
     }
@@ -299,7 +371,14 @@ fn scaled(mut parts: Vec<Part>, total: &Exact) -> Vec<Part> {
     parts
 }
 
-fn ask_about_total(draft: &Draft, rows: &[Row<'_>], parts: &[Part], total: &Exact, stated: &[Stated], asker: &mut Asker<'_>) {
+fn ask_about_total(
+    draft: &Draft,
+    rows: &[Row<'_>],
+    parts: &[Part],
+    total: &Exact,
+    stated: &[Stated],
+    asker: &mut Asker<'_>,
+) {
     let mut choices = Vec::new();
     if total.is_positive() {
         choices.push(Choice::new("scale every line to a total of 100", Answer::Normalise));
@@ -312,7 +391,9 @@ fn ask_about_total(draft: &Draft, rows: &[Row<'_>], parts: &[Part], total: &Exac
         .iter()
         .map(|part| (part, &rows[part.head]))
         // Preservative, acid, scent and the like are not what a total is mended with.
-        .filter(|(part, row)| !part.merged && !row.material.as_ref().is_some_and(|material| material.main_class().is_dosed_with_care()))
+        .filter(|(part, row)| {
+            !part.merged && !row.material.as_ref().is_some_and(|material| material.main_class().is_dosed_with_care())
+        })
         .filter(|(part, _)| &part.percent + Exact::hundred() > *total)
         .collect();
     let filler = free
@@ -320,7 +401,10 @@ fn ask_about_total(draft: &Draft, rows: &[Row<'_>], parts: &[Part], total: &Exac
         .find(|(_, row)| row.material.as_ref().is_some_and(|material| material.main_class() == Class::Water))
         .or_else(|| free.iter().reduce(|best, next| if next.0.percent > best.0.percent { next } else { best }));
     if let Some((_, row)) = filler {
-        choices.push(Choice::new(format!("line {} fills to 100", row.number), Answer::AmountOf { line: row.number, amount: "q.s.".to_string() }));
+        choices.push(Choice::new(
+            format!("line {} fills to 100", row.number),
+            Answer::AmountOf { line: row.number, amount: "q.s.".to_string() },
+        ));
     }
     for (part, row) in &free {
         let percent = &part.percent + Exact::hundred() - total;
@@ -329,7 +413,10 @@ fn ask_about_total(draft: &Draft, rows: &[Row<'_>], parts: &[Part], total: &Exac
             _ => format!("{percent} %"),
         };
         if amount.len() <= LONGEST_AMOUNT {
-            choices.push(Choice::new(format!("line {} becomes {amount}", row.number), Answer::AmountOf { line: row.number, amount }));
+            choices.push(Choice::new(
+                format!("line {} becomes {amount}", row.number),
+                Answer::AmountOf { line: row.number, amount },
+            ));
         }
     }
     let mut found = format!("{total} %");
@@ -349,7 +436,10 @@ fn name(rows: &[Row<'_>], parts: Vec<Part>) -> Option<Vec<Share>> {
         let material = Arc::clone(row.material.as_ref()?);
         let name = row.line.answers.name.clone().unwrap_or_else(|| {
             let numbered = (2u32..).map(|count| format!("{}-{count}", material.id()));
-            std::iter::once(material.id().to_string()).chain(numbered).find(|name| !taken.contains(name)).unwrap_or_default()
+            std::iter::once(material.id().to_string())
+                .chain(numbered)
+                .find(|name| !taken.contains(name))
+                .unwrap_or_default()
         });
         taken.insert(name.clone());
         shares.push(Share { name, material, phase: row.line.phase.clone(), percent: part.percent, qs: part.fills });

@@ -29,7 +29,13 @@ pub enum VolumeUnit {
 
 impl VolumeUnit {
     /// Every unit.
-    pub const ALL: &[VolumeUnit] = &[VolumeUnit::Millilitre, VolumeUnit::Litre, VolumeUnit::Teaspoon, VolumeUnit::Tablespoon, VolumeUnit::FluidOunce];
+    pub const ALL: &[VolumeUnit] = &[
+        VolumeUnit::Millilitre,
+        VolumeUnit::Litre,
+        VolumeUnit::Teaspoon,
+        VolumeUnit::Tablespoon,
+        VolumeUnit::FluidOunce,
+    ];
 
     /// Its symbol.
     #[must_use]

@@ -115,7 +115,8 @@ lists! {
 
 static WORDS: LazyLock<Words> = LazyLock::new(|| {
     // The embedded file is read by a test; a fault there is a fault of the build.
-    Reader::read(include_str!("../../../data/recipe/words.toml"), Notation::Toml, |view| Some(read(view))).unwrap_or_else(|error| panic!("words.toml: {error}"))
+    Reader::read(include_str!("../../../data/recipe/words.toml"), Notation::Toml, |view| Some(read(view)))
+        .unwrap_or_else(|error| panic!("words.toml: {error}"))
 });
 
 /// The words.
@@ -128,7 +129,9 @@ pub(super) fn without_optional(text: &str) -> (String, bool) {
     let text = text.trim();
     let lower = text.to_lowercase();
     // Letters that change their length with their case would shift the places.
-    let Some(at) = words().optional.find(&lower).filter(|_| lower.len() == text.len()) else { return (text.to_string(), false) };
+    let Some(at) = words().optional.find(&lower).filter(|_| lower.len() == text.len()) else {
+        return (text.to_string(), false);
+    };
     let mut before = text[..at.start].trim_end_matches(['(', '[', ',', ';', ':', '-', ' ']).to_string();
     let open = before.matches(['(', '[']).count() > before.matches([')', ']']).count();
     if open {

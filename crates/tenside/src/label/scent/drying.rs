@@ -28,8 +28,14 @@ impl Drying {
         if [&self.low, &self.typical, &self.high].iter().any(|(_, below)| below.is_zero()) {
             return None;
         }
-        let raised = |value: &Option<Exact>, (above, below): &Factor| value.as_ref().map(|value| value * above.percent_of(below) / Exact::hundred());
-        Some(Interval { low: raised(&percent.low, &self.low), typical: raised(&percent.typical, &self.typical), high: raised(&percent.high, &self.high) })
+        let raised = |value: &Option<Exact>, (above, below): &Factor| {
+            value.as_ref().map(|value| value * above.percent_of(below) / Exact::hundred())
+        };
+        Some(Interval {
+            low: raised(&percent.low, &self.low),
+            typical: raised(&percent.typical, &self.typical),
+            high: raised(&percent.high, &self.high),
+        })
     }
 
     /// Without a moisture as sold nothing need dry, and bone-dry is as far as it can go.

@@ -19,7 +19,11 @@ struct Judge<'f> {
 }
 
 /// The report, and the amount of each of its rows.
-pub(in crate::label) fn report(content: &Content<'_>, drying: &Drying, request: &LabelRequest) -> Result<(ScentReport, Vec<Amount>), Error> {
+pub(in crate::label) fn report(
+    content: &Content<'_>,
+    drying: &Drying,
+    request: &LabelRequest,
+) -> Result<(ScentReport, Vec<Amount>), Error> {
     let rule = &rules(request.market).scent;
     let newer_until = rule.newer_until(request.placing);
     check_names(content, &request.declarations)?;
@@ -38,7 +42,8 @@ pub(in crate::label) fn report(content: &Content<'_>, drying: &Drying, request: 
     };
     let Some(threshold) = report.threshold else { return Ok((report, Vec::new())) };
     let carriers = carriers(content, request);
-    let judge = Judge { content, drying, threshold: content.share(threshold.parts()), newer_required: report.newer_required };
+    let judge =
+        Judge { content, drying, threshold: content.share(threshold.parts()), newer_required: report.newer_required };
     let mut unlisted = Amount::nothing();
     let mut places: Vec<usize> = Vec::new();
     for source in carriers.iter().flat_map(|carrier| &carrier.sources) {
@@ -63,7 +68,10 @@ pub(in crate::label) fn report(content: &Content<'_>, drying: &Drying, request: 
 fn check_names(content: &Content<'_>, declarations: &[ScentDeclaration]) -> Result<(), Error> {
     let known = || content.parts.iter().flat_map(|part| [part.line.material().id(), part.material.id()]);
     let unknown = declarations.iter().map(ScentDeclaration::material).filter(|id| !known().any(|name| name == *id));
-    Error::check(unknown.map(|id| unknown_name("raw material of this formula", id, known()).at("declarations")).collect(), ())
+    Error::check(
+        unknown.map(|id| unknown_name("raw material of this formula", id, known()).at("declarations")).collect(),
+        (),
+    )
 }
 
 impl Judge<'_> {
@@ -99,7 +107,9 @@ impl Judge<'_> {
         // What is known is the least that there typically is.
         let typically_over = known.typical.as_ref().is_some_and(|typical| self.exceeds(typical, &self.drying.typical));
         let keeps_off = match answer {
-            ScentAnswer::Certain | ScentAnswer::Possible => carriers.iter().filter_map(|carrier| self.keeps_off(place, carrier, &amount)).collect(),
+            ScentAnswer::Certain | ScentAnswer::Possible => {
+                carriers.iter().filter_map(|carrier| self.keeps_off(place, carrier, &amount)).collect()
+            }
             ScentAnswer::Below | ScentAnswer::Unknown => Vec::new(),
         };
         let required = !entry.is_newer() || self.newer_required;

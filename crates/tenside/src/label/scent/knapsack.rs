@@ -35,7 +35,8 @@ mod tests {
 
     #[test]
     fn the_rest_limits_what_a_constituent_can_be() {
-        let rows = [Row { low: 200_000, high: 500_000, weight: 450_000 }, Row { low: 500_000, high: 800_000, weight: 0 }];
+        let rows =
+            [Row { low: 200_000, high: 500_000, weight: 450_000 }, Row { low: 500_000, high: 800_000, weight: 0 }];
         assert_eq!((extreme(&rows, true), extreme(&rows, false)), (500_000 * 450_000, 200_000 * 450_000));
         let rows = [Row { low: 0, high: MILLION, weight: 300_000 }, Row { low: 0, high: MILLION, weight: 200_000 }];
         assert_eq!((extreme(&rows, true), extreme(&rows, false)), (MILLION * 300_000, MILLION * 200_000));

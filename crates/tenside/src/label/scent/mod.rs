@@ -65,7 +65,8 @@ impl ScentRow {
     /// Whether the list names it: required on the date, and certain or typically over the threshold.
     #[must_use]
     pub fn is_listed(&self) -> bool {
-        self.required && (self.answer == ScentAnswer::Certain || (self.answer == ScentAnswer::Possible && self.typically_over))
+        self.required
+            && (self.answer == ScentAnswer::Certain || (self.answer == ScentAnswer::Possible && self.typically_over))
     }
 }
 
@@ -151,14 +152,24 @@ impl ScentReport {
     /// The entries that have to be named on the date and of which not enough is known.
     pub(super) fn unknown_entries(&self) -> Vec<u32> {
         let is_required = |entry: &ScentEntry| self.newer_required || !entry.is_newer();
-        let known = |entry: &ScentEntry| self.rows.iter().find(|row| row.entry == entry).map_or(self.rest, |row| row.answer);
-        ScentEntry::all().iter().filter(|entry| is_required(entry) && known(entry) == ScentAnswer::Unknown).map(ScentEntry::number).collect()
+        let known =
+            |entry: &ScentEntry| self.rows.iter().find(|row| row.entry == entry).map_or(self.rest, |row| row.answer);
+        ScentEntry::all()
+            .iter()
+            .filter(|entry| is_required(entry) && known(entry) == ScentAnswer::Unknown)
+            .map(ScentEntry::number)
+            .collect()
     }
 
     /// How many entries have that answer.
     #[must_use]
     pub fn count(&self, answer: ScentAnswer) -> usize {
         let known = self.rows.iter().filter(|row| row.answer == answer).count();
-        known + if self.rest == answer && self.threshold.is_some() { ScentEntry::all().len() - self.rows.len() } else { 0 }
+        known
+            + if self.rest == answer && self.threshold.is_some() {
+                ScentEntry::all().len() - self.rows.len()
+            } else {
+                0
+            }
     }
 }

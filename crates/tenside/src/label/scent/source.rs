@@ -79,20 +79,31 @@ impl<'f> Source<'f> {
         let rows = leaf.composition().constituents();
         // What is contained in an ingredient is what a declaration is about.
         let contained = leaf.contained().iter().filter(|_| declaration.is_none()).map(|part| part.substance());
-        let entries: Vec<(&Substance, Vec<usize>)> =
-            rows.iter().map(Constituent::substance).chain(contained).map(|substance| (substance.as_ref(), ScentEntry::places_of(substance))).collect();
-        let counts = |substance: &Substance, place: usize| entries.iter().any(|(known, places)| std::ptr::eq(*known, substance) && places.contains(&place));
+        let entries: Vec<(&Substance, Vec<usize>)> = rows
+            .iter()
+            .map(Constituent::substance)
+            .chain(contained)
+            .map(|substance| (substance.as_ref(), ScentEntry::places_of(substance)))
+            .collect();
+        let counts = |substance: &Substance, place: usize| {
+            entries.iter().any(|(known, places)| std::ptr::eq(*known, substance) && places.contains(&place))
+        };
         let held = |row: &Constituent, is: &dyn Fn(&Substance) -> bool| match declaration {
             None => leaf.held_in(row, Kind::SCENT, is),
             Some(_) if is(row.substance()) => Held::ALL,
             Some(_) => Held::NOTHING,
         };
-        let amount = |is: &dyn Fn(&Substance) -> bool| amount(rows, &rows.iter().map(|row| held(row, is)).collect::<Vec<_>>(), &part.weight);
+        let amount = |is: &dyn Fn(&Substance) -> bool| {
+            amount(rows, &rows.iter().map(|row| held(row, is)).collect::<Vec<_>>(), &part.weight)
+        };
         let mut places: Vec<usize> = entries.iter().flat_map(|(_, places)| places).copied().collect();
         places.sort_unstable();
         places.dedup();
-        places.retain(|place| !declaration.is_some_and(|declaration| declaration.places().any(|named| named == *place)));
-        source.listed.extend(places.into_iter().map(|place| Listed { place, amount: amount(&|substance| counts(substance, place)) }));
+        places
+            .retain(|place| !declaration.is_some_and(|declaration| declaration.places().any(|named| named == *place)));
+        source.listed.extend(
+            places.into_iter().map(|place| Listed { place, amount: amount(&|substance| counts(substance, place)) }),
+        );
         if declaration.is_none() {
             source.unlisted = amount(&|_| false);
             source.is_open = leaf.is_open_for_scent();

@@ -10,9 +10,12 @@ use crate::substance::Attribute;
 pub(super) fn share(attribute: Attribute, material: &Material) -> Result<Exact, Error> {
     match material.attribute(attribute) {
         Some(statement) => Ok(if statement.value { Exact::ONE } else { Exact::ZERO }),
-        None => Err(Fault::new(FaultKind::NotKnown, format!("whether it has the attribute {:?} is not known", attribute.slug()))
-            .value(format!("{:?}", material.id()))
-            .remedy("ask the supplier and state it under attributes")
-            .into()),
+        None => Err(Fault::new(
+            FaultKind::NotKnown,
+            format!("whether it has the attribute {:?} is not known", attribute.slug()),
+        )
+        .value(format!("{:?}", material.id()))
+        .remedy("ask the supplier and state it under attributes")
+        .into()),
     }
 }

@@ -27,27 +27,36 @@ pub(super) fn weight(sign: Sign, leaf: &Material, row: &Constituent) -> Result<W
     };
     let substance = row.substance();
     match substance.charge() {
-        Charge::PerMole(charge) if counted(charge) => per_molar_mass(leaf, row, &(Exact::from(charge.abs()) * Exact::from(1000))),
+        Charge::PerMole(charge) if counted(charge) => {
+            per_molar_mass(leaf, row, &(Exact::from(charge.abs()) * Exact::from(1000)))
+        }
         Charge::PerGram(density) if counted(density) => Ok(Weight::certain(density.abs().into())),
-        Charge::Unknown if !substance.is_unspecified() && !brings_little(substance) => Err(Fault::new(FaultKind::NotKnown, "its charge is not known")
-            .at(format!("material {:?}", leaf.id()))
-            .value(substance.inci())
-            .remedy("state it as charge_per_mole or charge_per_gram, or \"neutral\"")
-            .into()),
+        Charge::Unknown if !substance.is_unspecified() && !brings_little(substance) => {
+            Err(Fault::new(FaultKind::NotKnown, "its charge is not known")
+                .at(format!("material {:?}", leaf.id()))
+                .value(substance.inci())
+                .remedy("state it as charge_per_mole or charge_per_gram, or \"neutral\"")
+                .into())
+        }
         _ => Ok(Weight::certain(Exact::ZERO)),
     }
 }
 
 /// What makes a ratio of charges unknown for nobody's good: honey, oat flour, an extract, a scent.
 fn brings_little(substance: &Substance) -> bool {
-    matches!(substance.class(), Class::Botanical | Class::Humectant | Class::Colourant | Class::EssentialOil | Class::FragranceConstituent)
+    matches!(
+        substance.class(),
+        Class::Botanical | Class::Humectant | Class::Colourant | Class::EssentialOil | Class::FragranceConstituent
+    )
 }
 
 pub(super) fn not_counted(substance: &Substance) -> Option<&'static str> {
     match substance.charge() {
         _ if substance.is_unspecified() => Some("the unspecified remainder is not counted"),
         Charge::PhDependent => Some("its charge depends on the pH and is not counted"),
-        Charge::Unknown if brings_little(substance) => Some("its charge is not known and is not counted, since it is neither surfactant nor polymer"),
+        Charge::Unknown if brings_little(substance) => {
+            Some("its charge is not known and is not counted, since it is neither surfactant nor polymer")
+        }
         _ => None,
     }
 }

@@ -14,8 +14,14 @@ pub(super) fn price(material: &Material, prices: Option<&PriceList>) -> Option<R
     let stated = |material: &Material| prices.get(material.id()).map(Exact::from);
     let missing = |material: &Material| {
         let alike = nearest(material.id(), prices.iter().map(|(id, _)| id).filter(|id| *id != material.id()));
-        let remedy = alike.map_or_else(|| "add a price per kg".to_string(), |alike| format!("add a price per kg; {alike:?} has one: is this material meant?"));
-        Fault::new(FaultKind::NotKnown, "the price list has no price for it").value(format!("{:?}", material.id())).remedy(remedy).into()
+        let remedy = alike.map_or_else(
+            || "add a price per kg".to_string(),
+            |alike| format!("add a price per kg; {alike:?} has one: is this material meant?"),
+        );
+        Fault::new(FaultKind::NotKnown, "the price list has no price for it")
+            .value(format!("{:?}", material.id()))
+            .remedy(remedy)
+            .into()
     };
     Some(material.stated_or_of_parts(stated, missing))
 }

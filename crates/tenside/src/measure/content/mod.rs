@@ -79,7 +79,13 @@ pub(crate) struct Weight {
 
 impl Weight {
     pub(crate) fn certain(value: Exact) -> Self {
-        Weight { least: value.clone(), typical: Some(value.clone()), greatest: value, least_footing: Footing::Stated, greatest_footing: Footing::Stated }
+        Weight {
+            least: value.clone(),
+            typical: Some(value.clone()),
+            greatest: value,
+            least_footing: Footing::Stated,
+            greatest_footing: Footing::Stated,
+        }
     }
 
     pub(crate) fn counted(counts: bool) -> Self {
@@ -201,7 +207,10 @@ impl Content {
 
     /// True for contents of whole raw materials, which drying does not change: cost, form, attribute, score, the material itself.
     pub(crate) fn ignores_drying(&self) -> bool {
-        matches!(self, Content::Cost | Content::Form(_) | Content::Material(_) | Content::Attribute(_) | Content::Score(_))
+        matches!(
+            self,
+            Content::Cost | Content::Form(_) | Content::Material(_) | Content::Attribute(_) | Content::Score(_)
+        )
     }
 
     /// True if it might leave something out of the count that belongs there.
@@ -216,7 +225,9 @@ impl Content {
             Content::Active(_) | Content::NaturalOrigin | Content::ActiveMoles if substance.is_unspecified() => {
                 Some("the unspecified remainder is not counted")
             }
-            Content::Active(None | Some(Class::AnionicSurfactant)) | Content::ActiveMoles if substance.class() == Class::Soap => {
+            Content::Active(None | Some(Class::AnionicSurfactant)) | Content::ActiveMoles
+                if substance.class() == Class::Soap =>
+            {
                 Some("soap is not counted; active matter with soap counts it")
             }
             _ => None,
@@ -257,7 +268,9 @@ impl Content {
     #[must_use]
     pub fn argument(&self) -> Option<String> {
         match self {
-            Content::Active(Some(Class::AnionicSurfactant | Class::AmphotericSurfactant | Class::NonionicSurfactant)) => None,
+            Content::Active(Some(
+                Class::AnionicSurfactant | Class::AmphotericSurfactant | Class::NonionicSurfactant,
+            )) => None,
             Content::Active(Some(class)) | Content::Class(class) => Some(class.to_string()),
             Content::Constituent(name) | Content::Substance(name) | Content::Material(name) => Some(name.clone()),
             Content::Attribute(attribute) => Some(attribute.to_string()),

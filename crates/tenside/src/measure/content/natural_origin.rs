@@ -14,7 +14,11 @@ pub(super) fn stated(material: &Material) -> Option<Result<Exact, Error>> {
 
 pub(super) fn weight(leaf: &Material, substance: &Substance) -> Result<Weight, Error> {
     if substance.is_unspecified() {
-        return Ok(Weight { greatest: Exact::ONE, greatest_footing: Footing::Nameless, ..Weight::certain(Exact::ZERO) });
+        return Ok(Weight {
+            greatest: Exact::ONE,
+            greatest_footing: Footing::Nameless,
+            ..Weight::certain(Exact::ZERO)
+        });
     }
     if let Some((share, _)) = leaf.attributes().natural_origin() {
         return Ok(Weight::certain(Exact::from(share) / Exact::hundred()));

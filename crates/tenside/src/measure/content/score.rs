@@ -46,7 +46,9 @@ impl ScoreTable {
         for (id, score) in scores {
             Quantity::Score.checked(score).map_err(|error| error.within(&format!("score of {id:?}")))?;
             if table.insert(id.clone(), score).is_some() {
-                return Err(Fault::new(FaultKind::Duplicate, "a material is scored twice").value(format!("{id:?}")).into());
+                return Err(Fault::new(FaultKind::Duplicate, "a material is scored twice")
+                    .value(format!("{id:?}"))
+                    .into());
             }
         }
         Ok(ScoreTable { name: check_name(name)?, scores: Arc::new(table), default: None })

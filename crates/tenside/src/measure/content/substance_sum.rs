@@ -117,7 +117,11 @@ impl SubstanceSum {
                 SumMember::Class(class) => class_key(*class),
             };
             if by_name.insert(key, index).is_some() {
-                faults.push(Fault::new(FaultKind::Duplicate, "a member of a sum occurs twice").value(member.shown()).remedy("keep one of the two"));
+                faults.push(
+                    Fault::new(FaultKind::Duplicate, "a member of a sum occurs twice")
+                        .value(member.shown())
+                        .remedy("keep one of the two"),
+                );
             }
             factor.check()?;
         }
@@ -125,7 +129,9 @@ impl SubstanceSum {
             faults.push(Fault::new(FaultKind::Missing, "a sum without members").value(format!("{name:?}")));
         }
         let table = SubstanceTable::starter();
-        let known = members.iter().map(|(member, _)| if let SumMember::Substance(inci) = member { table.find(inci).cloned() } else { None });
+        let known = members
+            .iter()
+            .map(|(member, _)| if let SumMember::Substance(inci) = member { table.find(inci).cloned() } else { None });
         let known = Arc::new(known.collect());
         Error::check(faults, SubstanceSum { name, members: Arc::new(members), by_name: Arc::new(by_name), known })
     }
@@ -162,7 +168,10 @@ impl SubstanceSum {
     }
 
     /// With every member known.
-    pub(in crate::measure) fn resolved(&self, look_up: impl Fn(&str) -> Result<Arc<Substance>, Error>) -> Result<ResolvedSum, Error> {
+    pub(in crate::measure) fn resolved(
+        &self,
+        look_up: impl Fn(&str) -> Result<Arc<Substance>, Error>,
+    ) -> Result<ResolvedSum, Error> {
         let mut others = Vec::new();
         for (place, ((member, _), known)) in self.members.iter().zip(self.known.iter()).enumerate() {
             if let (SumMember::Substance(inci), None) = (member, known) {
@@ -188,7 +197,8 @@ impl ResolvedSum {
     pub(in crate::measure) fn substances(&self) -> impl Iterator<Item = (&Arc<Substance>, &SumFactor)> {
         let other = |place: usize| self.others.iter().find(|(at, _)| *at == place).map(|(_, substance)| substance);
         let members = self.sum.members.iter().zip(self.sum.known.iter()).enumerate();
-        members.filter_map(move |(place, ((_, factor), known))| Some((known.as_ref().or_else(|| other(place))?, factor)))
+        members
+            .filter_map(move |(place, ((_, factor), known))| Some((known.as_ref().or_else(|| other(place))?, factor)))
     }
 
     pub(in crate::measure) fn sum(&self) -> &SubstanceSum {
@@ -216,14 +226,17 @@ impl ResolvedSum {
     fn unnamed(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
         let ingredient = row.substance();
         let named = |substance: &Substance| {
-            leaf.contained().iter().any(|part| part.of() == ingredient.inci() && names_alike(part.substance().inci(), substance.inci()))
+            leaf.contained()
+                .iter()
+                .any(|part| part.of() == ingredient.inci() && names_alike(part.substance().inci(), substance.inci()))
         };
         let (mut reported, mut open, mut nameless) = (Exact::ZERO, Exact::ZERO, Exact::ZERO);
         for (substance, factor) in self.substances() {
             if names_alike(substance.inci(), ingredient.inci()) || named(substance) {
                 continue;
             }
-            let unnamed = leaf.unnamed_in(row, Kind::of(substance), |other| names_alike(other.inci(), substance.inci()));
+            let unnamed =
+                leaf.unnamed_in(row, Kind::of(substance), |other| names_alike(other.inci(), substance.inci()));
             if unnamed == Unnamed::Nothing {
                 continue;
             }
@@ -237,7 +250,12 @@ impl ResolvedSum {
         }
         let footing = if nameless.is_zero() { Footing::Stated } else { Footing::Nameless };
         let typical = open.is_zero().then_some(Exact::ZERO);
-        Ok(Weight { greatest: reported + open + nameless, greatest_footing: footing, typical, ..Weight::certain(Exact::ZERO) })
+        Ok(Weight {
+            greatest: reported + open + nameless,
+            greatest_footing: footing,
+            typical,
+            ..Weight::certain(Exact::ZERO)
+        })
     }
 }
 
@@ -284,7 +302,9 @@ impl SumFactor {
     fn by_own(&self) -> Option<Exact> {
         match self {
             SumFactor::Parts(parts) => Some(parts.clone()),
-            SumFactor::As { counted, molecules, own } => Some(Exact::from(*counted) * Exact::from(*molecules) / Exact::from((*own)?)),
+            SumFactor::As { counted, molecules, own } => {
+                Some(Exact::from(*counted) * Exact::from(*molecules) / Exact::from((*own)?))
+            }
         }
     }
 
@@ -316,7 +336,9 @@ mod tests {
         let one = || SumFactor::Parts(Exact::ONE);
         assert!(SubstanceSum::new("x", vec![]).unwrap_err().is_missing());
         assert!(SubstanceSum::new("x", vec![(name("A-B"), one()), (name("a b"), one())]).unwrap_err().is_duplicate());
-        assert!(SubstanceSum::new("x", vec![(name("A"), SumFactor::Parts(Exact::from(-1)))]).unwrap_err().is_out_of_range());
+        assert!(
+            SubstanceSum::new("x", vec![(name("A"), SumFactor::Parts(Exact::from(-1)))]).unwrap_err().is_out_of_range()
+        );
         let weightless = SumFactor::As { counted: Decimal::ZERO, molecules: 1, own: None };
         assert!(SubstanceSum::new("x", vec![(name("A"), weightless)]).unwrap_err().is_out_of_range());
     }

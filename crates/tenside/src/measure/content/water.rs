@@ -13,7 +13,11 @@ pub(super) fn stays(substance: &Substance) -> bool {
 /// The bound water stated of a raw material; a premix has that of its parts.
 pub(super) fn bound(material: &Material) -> Option<Result<Exact, Error>> {
     if material.bound_water().is_none() && matches!(material.composition(), Composition::Premix(_)) {
-        let sum = material.leaves().into_iter().map(|(leaf, share)| leaf.bound_water().map_or(Exact::ZERO, |water| water.share() * share)).sum();
+        let sum = material
+            .leaves()
+            .into_iter()
+            .map(|(leaf, share)| leaf.bound_water().map_or(Exact::ZERO, |water| water.share() * share))
+            .sum();
         return Some(Ok(sum));
     }
     Some(Ok(material.bound_water().map_or(Exact::ZERO, |water| water.share())))

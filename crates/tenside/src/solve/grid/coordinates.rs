@@ -29,7 +29,8 @@ pub(super) struct Coordinates {
 
 impl Coordinates {
     fn plain(lines: usize) -> Self {
-        let unit: Vec<Vec<i64>> = (0..lines).map(|row| (0..lines).map(|column| i64::from(row == column)).collect()).collect();
+        let unit: Vec<Vec<i64>> =
+            (0..lines).map(|row| (0..lines).map(|column| i64::from(row == column)).collect()).collect();
         Coordinates { basis: unit.clone(), inverse: unit }
     }
 
@@ -46,11 +47,16 @@ impl Coordinates {
 
     /// True where the inverse is one: then whole lines are whole coordinates and the other way round.
     pub(super) fn are_whole_both_ways(&self, lines: usize) -> bool {
-        let product = |left: &[i64], right: &[i64]| left.iter().zip(right).try_fold(0i128, |sum, (a, b)| sum.checked_add(i128::from(*a) * i128::from(*b)));
+        let product = |left: &[i64], right: &[i64]| {
+            left.iter().zip(right).try_fold(0i128, |sum, (a, b)| sum.checked_add(i128::from(*a) * i128::from(*b)))
+        };
         let square = |rows: &[Vec<i64>]| rows.len() == lines && rows.iter().all(|row| row.len() == lines);
         square(&self.basis)
             && square(&self.inverse)
-            && (0..lines).all(|row| (0..lines).all(|column| product(&self.inverse[row], &self.basis[column]) == Some(i128::from(row == column))))
+            && (0..lines).all(|row| {
+                (0..lines)
+                    .all(|column| product(&self.inverse[row], &self.basis[column]) == Some(i128::from(row == column)))
+            })
     }
 }
 
@@ -118,8 +124,11 @@ impl Reduction {
         };
         let basis = less(&self.found.basis[at], &self.found.basis[before], times)?;
         let inverse = less(&self.found.inverse[before], &self.found.inverse[at], times.checked_neg()?)?;
-        let seen: Option<Vec<i128>> =
-            self.seen[at].iter().zip(&self.seen[before]).map(|(from, of)| from.checked_sub(of.checked_mul(i128::from(times))?)).collect();
+        let seen: Option<Vec<i128>> = self.seen[at]
+            .iter()
+            .zip(&self.seen[before])
+            .map(|(from, of)| from.checked_sub(of.checked_mul(i128::from(times))?))
+            .collect();
         (self.found.basis[at], self.found.inverse[before], self.seen[at]) = (basis, inverse, seen?);
         Some(())
     }
@@ -130,7 +139,11 @@ mod tests {
     use super::*;
 
     fn seen(coordinates: &Coordinates, direction: &[i128]) -> Vec<i128> {
-        coordinates.basis.iter().map(|step| step.iter().zip(direction).map(|(step, part)| i128::from(*step) * part).sum()).collect()
+        coordinates
+            .basis
+            .iter()
+            .map(|step| step.iter().zip(direction).map(|(step, part)| i128::from(*step) * part).sum())
+            .collect()
     }
 
     /// With next to no room in 3 a + 7 b + 5 c, the last coordinate is that sum and the others do not change it.
@@ -165,7 +178,8 @@ mod tests {
                 let mixed = (row as i128 * 7919 + line as i128 * 104_729 + 13).pow(4) % (1 << (10 * (row % 9)));
                 if row == line { 1 << 40 } else { mixed - (1 << (5 * (row % 9))) }
             };
-            let directions: Vec<Vec<i128>> = (0..2 * lines).map(|row| (0..lines).map(|line| entry(row, line)).collect()).collect();
+            let directions: Vec<Vec<i128>> =
+                (0..2 * lines).map(|row| (0..lines).map(|line| entry(row, line)).collect()).collect();
             assert!(Coordinates::reduced(&directions, lines).are_whole_both_ways(lines));
         }
         let huge = vec![vec![i128::MAX / 2, i128::MAX / 3], vec![1, i128::MAX / 5]];

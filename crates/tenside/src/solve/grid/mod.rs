@@ -98,7 +98,10 @@ impl GridRefusal {
         };
         match self.cut_off {
             None => format!("no formula of whole 0.0001 % meets every requirement{}", room("no")),
-            Some(nodes) => format!("no formula of whole 0.0001 % was found in {nodes} linear programs, there may be one{}", room("little")),
+            Some(nodes) => format!(
+                "no formula of whole 0.0001 % was found in {nodes} linear programs, there may be one{}",
+                room("little")
+            ),
         }
     }
 }
@@ -114,7 +117,11 @@ impl From<GridRefusal> for Error {
 }
 
 /// Puts the exact solution on the grid.
-pub(super) fn place(brief: &Brief, program: &BriefProgram, exact: &[Exact]) -> Result<Result<Grid, GridRefusal>, Error> {
+pub(super) fn place(
+    brief: &Brief,
+    program: &BriefProgram,
+    exact: &[Exact],
+) -> Result<Result<Grid, GridRefusal>, Error> {
     let rows = Rows::new(brief, program, exact);
     if let Some(percents) = rows.round(exact).filter(|percents| rows.are_met(percents)) {
         return finish(brief, &rows, &percents).map(Ok);
@@ -142,7 +149,9 @@ pub(super) fn place(brief: &Brief, program: &BriefProgram, exact: &[Exact]) -> R
 /// Rows and lines in the words of the brief, each once.
 fn named(brief: &Brief, rows: &Rows<'_>, of_rows: Vec<usize>, of_lines: Vec<usize>) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
-    let lines = of_lines.into_iter().map(|line| format!("line {} {}", brief.lines()[line].name(), brief.lines()[line].role().words()));
+    let lines = of_lines
+        .into_iter()
+        .map(|line| format!("line {} {}", brief.lines()[line].name(), brief.lines()[line].role().words()));
     for said in of_rows.into_iter().map(|row| rows.rows[row].name.words().to_string()).chain(lines) {
         if !words.contains(&said) {
             words.push(said);
@@ -165,22 +174,33 @@ fn inwards(rows: &Rows<'_>, exact: &[Exact], reach: i64) -> Result<Option<Vec<Pp
                 low += &absorber_room;
                 high -= &absorber_room;
             }
-            Column { low: Some(low.max(&exact[line] - &around)), high: Some(high.min(&exact[line] + &around)), cost: Exact::ZERO }
+            Column {
+                low: Some(low.max(&exact[line] - &around)),
+                high: Some(high.min(&exact[line] + &around)),
+                cost: Exact::ZERO,
+            }
         })
         .collect();
-    let mut program_rows = vec![Row { coefficients: vec![Exact::ONE; lines], low: Some(Exact::hundred()), high: Some(Exact::hundred()) }];
+    let mut program_rows =
+        vec![Row { coefficients: vec![Exact::ONE; lines], low: Some(Exact::hundred()), high: Some(Exact::hundred()) }];
     for asked in &rows.rows {
         let (coefficients, row) = (asked.coefficients, asked.row);
         let room = rows.reach(coefficients) * &half;
         if asked.gives {
             if room.is_zero() {
-                program_rows.push(Row { coefficients: coefficients.to_vec(), low: row.low.clone(), high: row.high.clone() });
+                program_rows.push(Row {
+                    coefficients: coefficients.to_vec(),
+                    low: row.low.clone(),
+                    high: row.high.clone(),
+                });
                 continue;
             }
             // a x - p <= b and a x + p >= b, with 0 <= p <= room, each unit of room costing the same
             let departure = columns.len();
             columns.push(Column { low: Some(Exact::ZERO), high: Some(room.clone()), cost: Exact::ONE / &room });
-            for upper in [true, false].into_iter().filter(|upper| if *upper { row.high.is_some() } else { row.low.is_some() }) {
+            for upper in
+                [true, false].into_iter().filter(|upper| if *upper { row.high.is_some() } else { row.low.is_some() })
+            {
                 let mut wide = coefficients.to_vec();
                 wide.resize(departure + 1, Exact::ZERO);
                 wide[departure] = if upper { Exact::from(-1) } else { Exact::ONE };
@@ -198,7 +218,9 @@ fn inwards(rows: &Rows<'_>, exact: &[Exact], reach: i64) -> Result<Option<Vec<Pp
     }
     let program = Program::new(columns, program_rows)?;
     let order: Vec<usize> = (0..lines).collect();
-    let Outcome::Optimal(Optimum { values, .. }) = solve_watched(&program, &order, &rows.watched)? else { return Ok(None) };
+    let Outcome::Optimal(Optimum { values, .. }) = solve_watched(&program, &order, &rows.watched)? else {
+        return Ok(None);
+    };
     Ok(rows.round(&values[..lines]).filter(|percents| rows.are_met(percents)))
 }
 
@@ -206,10 +228,16 @@ fn finish(brief: &Brief, rows: &Rows<'_>, percents: &[Ppm]) -> Result<Grid, Erro
     let mut lines = Vec::with_capacity(percents.len());
     for (line, percent) in brief.lines().iter().zip(percents) {
         let built = Line::new(line.name(), Arc::clone(line.material()), *percent)?.in_phase(line.phase())?;
-        lines
-            .push(built.in_groups(line.groups()).for_purposes(line.purposes()).as_qs(line.role() == &Role::Qs).as_fixed(matches!(line.role(), Role::Fixed(_))));
+        lines.push(
+            built
+                .in_groups(line.groups())
+                .for_purposes(line.purposes())
+                .as_qs(line.role() == &Role::Qs)
+                .as_fixed(matches!(line.role(), Role::Fixed(_))),
+        );
     }
-    let formula = Formula::new(brief.title(), lines)?.with_phases(&brief.phases())?.with_prices(brief.prices().cloned());
+    let formula =
+        Formula::new(brief.title(), lines)?.with_phases(&brief.phases())?.with_prices(brief.prices().cloned());
     Ok(Grid { formula, departures: rows.departures(percents) })
 }
 
@@ -218,7 +246,12 @@ fn finish(brief: &Brief, rows: &Rows<'_>, percents: &[Ppm]) -> Result<Grid, Erro
 pub(super) fn verify(brief: &Brief, proof: &Proof, exact: &[Exact], grid: &Grid) -> Result<(), Error> {
     let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).at("grid formula").into() };
     let same = grid.formula.lines().len() == brief.lines().len()
-        && grid.formula.lines().iter().zip(brief.lines()).all(|(line, asked)| line.name() == asked.name() && line.material() == asked.material());
+        && grid
+            .formula
+            .lines()
+            .iter()
+            .zip(brief.lines())
+            .all(|(line, asked)| line.name() == asked.name() && line.material() == asked.material());
     if !same {
         return Err(fails("its lines are not the brief's"));
     }
@@ -244,15 +277,24 @@ pub(super) fn verify(brief: &Brief, proof: &Proof, exact: &[Exact], grid: &Grid)
 }
 
 /// That no whole ppm will do, as is claimed where there is no grid formula; where the search was cut off, that rounding alone gives none.
-pub(super) fn verify_refusal(brief: &Brief, proof: &Proof, exact: &[Exact], refusal: &GridRefusal) -> Result<(), Error> {
+pub(super) fn verify_refusal(
+    brief: &Brief,
+    proof: &Proof,
+    exact: &[Exact],
+    refusal: &GridRefusal,
+) -> Result<(), Error> {
     let rows = Rows::new(brief, proof.program(), exact);
     if rows.round(exact).is_some_and(|percents| rows.are_met(&percents)) {
-        return Err(Fault::new(FaultKind::Contradiction, "there is a grid formula, though none is given").at("grid formula").into());
+        return Err(Fault::new(FaultKind::Contradiction, "there is a grid formula, though none is given")
+            .at("grid formula")
+            .into());
     }
     match (&refusal.proof, refusal.cut_off) {
         (Some(proof), None) => proof.verify(&rows),
         (None, Some(_)) => Ok(()),
-        _ => Err(Fault::new(FaultKind::Contradiction, "the refusal is neither proved nor cut off").at("grid formula").into()),
+        _ => Err(Fault::new(FaultKind::Contradiction, "the refusal is neither proved nor cut off")
+            .at("grid formula")
+            .into()),
     }
 }
 

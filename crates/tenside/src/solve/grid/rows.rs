@@ -27,7 +27,12 @@ impl AskedRow<'_> {
 
     /// True where all that can move brings something of one sign and the row allows none of it: what brings something is then 0.
     fn allows_nothing_of(&self, held: &[bool]) -> bool {
-        let mut some = self.coefficients.iter().zip(held).filter(|(coefficient, held)| !**held && !coefficient.is_zero()).peekable();
+        let mut some = self
+            .coefficients
+            .iter()
+            .zip(held)
+            .filter(|(coefficient, held)| !**held && !coefficient.is_zero())
+            .peekable();
         let Some((first, _)) = some.peek() else { return false };
         let positive = first.is_positive();
         let end = if positive { &self.row.high } else { &self.row.low };
@@ -50,7 +55,13 @@ impl<'a> Rows<'a> {
         let named = program.names().iter().zip(program.program().rows()).zip(program.units());
         let named = named.filter(|((name, _), _)| !matches!(name, RowName::Objective(_) | RowName::Total));
         let mut rows: Vec<AskedRow<'a>> = named
-            .map(|((name, row), unit)| AskedRow { name, coefficients: &row.coefficients[..program.lines()], row, unit, gives: row.low == row.high })
+            .map(|((name, row), unit)| AskedRow {
+                name,
+                coefficients: &row.coefficients[..program.lines()],
+                row,
+                unit,
+                gives: row.low == row.high,
+            })
             .collect();
         for one in equations_in_disguise(&rows) {
             rows[one].gives = true;
@@ -69,7 +80,10 @@ impl<'a> Rows<'a> {
     /// The most that an equation may be missed by: `1 ppm * sum |a_j - a_q|` in percent points, over the lines that rounding moves.
     pub(super) fn reach(&self, coefficients: &[Exact]) -> Exact {
         let at_absorber = &coefficients[self.absorber];
-        let sum: Exact = (0..coefficients.len()).filter(|line| self.is_free(*line)).map(|line| (&coefficients[line] - at_absorber).abs()).sum();
+        let sum: Exact = (0..coefficients.len())
+            .filter(|line| self.is_free(*line))
+            .map(|line| (&coefficients[line] - at_absorber).abs())
+            .sum();
         sum * Exact::ratio(1, 10_000)
     }
 
@@ -109,16 +123,25 @@ impl<'a> Rows<'a> {
             let divisor = activity(&row.unit.divisor, percents);
             let divisor = if divisor.is_zero() { Exact::ONE } else { divisor };
             let bound = self.reach(row.coefficients) / &divisor;
-            found.push(Departure { words: row.name.words().to_string(), departure: departure / divisor, bound, unit: row.unit.unit.clone() });
+            found.push(Departure {
+                words: row.name.words().to_string(),
+                departure: departure / divisor,
+                bound,
+                unit: row.unit.unit.clone(),
+            });
         }
         found
     }
 
     /// The one-sided rows that the exact solution meets with equality, and the lines that it has at an end of their ranges.
     pub(super) fn met_without_room(&self, exact: &[Exact]) -> (Vec<usize>, Vec<usize>) {
-        let activity = |row: &AskedRow<'_>| row.coefficients.iter().zip(exact).map(|(coefficient, percent)| coefficient * percent).sum::<Exact>();
+        let activity = |row: &AskedRow<'_>| {
+            row.coefficients.iter().zip(exact).map(|(coefficient, percent)| coefficient * percent).sum::<Exact>()
+        };
         let rows = (0..self.rows.len()).filter(|row| activity(&self.rows[*row]).is_zero());
-        let at_end = |line: &usize| self.ranges[*line].0.percent() == exact[*line] || self.ranges[*line].1.percent() == exact[*line];
+        let at_end = |line: &usize| {
+            self.ranges[*line].0.percent() == exact[*line] || self.ranges[*line].1.percent() == exact[*line]
+        };
         (rows.collect(), (0..exact.len()).filter(at_end).collect())
     }
 
@@ -141,7 +164,8 @@ impl<'a> Rows<'a> {
 /// Rows that ask for one value by two limits, at least and at most: they give as an equation does.
 fn equations_in_disguise(rows: &[AskedRow<'_>]) -> Vec<usize> {
     // Water that drying would have to take up is no limit of the user's.
-    let limits = rows.iter().enumerate().filter(|(_, row)| !row.gives && matches!(row.name, RowName::Requirement { .. }));
+    let limits =
+        rows.iter().enumerate().filter(|(_, row)| !row.gives && matches!(row.name, RowName::Requirement { .. }));
     let limits: Vec<(usize, usize)> = limits.filter_map(|(index, row)| Some((index, first(row)?))).collect();
     let mut found = Vec::new();
     for (place, (one, start)) in limits.iter().enumerate() {
@@ -155,7 +179,9 @@ fn equations_in_disguise(rows: &[AskedRow<'_>]) -> Vec<usize> {
             let opposite = (rows[*one].row.low == rows[*other].row.low) == turned;
             let same = |(one, other): (&Exact, &Exact)| {
                 one.is_zero() == other.is_zero()
-                    && (one.is_zero() || ((one.is_negative() == other.is_negative()) != turned && one * &right[*start] == other * &left[*start]))
+                    && (one.is_zero()
+                        || ((one.is_negative() == other.is_negative()) != turned
+                            && one * &right[*start] == other * &left[*start]))
             };
             if opposite && left.iter().zip(right).all(same) {
                 found.extend([*one, *other]);

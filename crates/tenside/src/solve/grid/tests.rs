@@ -35,7 +35,14 @@ fn parts(answer: &Answer) -> Vec<u32> {
 /// Percent of active matter in a raw material.
 fn active(id: &str) -> Exact {
     let alone = Line::new(id, Catalogue::starter().material(id).unwrap().clone(), Ppm::WHOLE).unwrap();
-    Formula::new("Alone", vec![alone]).unwrap().measure(&Measure::active_matter(), &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap()
+    Formula::new("Alone", vec![alone])
+        .unwrap()
+        .measure(&Measure::active_matter(), &Basis::AsCharged)
+        .unwrap()
+        .value
+        .unwrap()
+        .typical
+        .unwrap()
 }
 
 /// A rule, lines with their exact percentages, and the place of the line that takes the rest.
@@ -46,14 +53,39 @@ fn the_rest_goes_to_one_line_by_rule() {
     let free = Role::Free;
     let fixed = |parts: u32| Role::Fixed(ppm(parts));
     let cases: [Case; 6] = [
-        ("the q.s. line, however small", vec![("sci-powder", free.clone(), 60), ("cetyl-alcohol", free.clone(), 38), ("kaolin", Role::Qs, 2)], 2),
         (
-            "the largest that is not fixed",
-            vec![("stearic-acid", free.clone(), 20), ("sci-powder", fixed(400_000), 40), ("cetyl-alcohol", free.clone(), 30), ("kaolin", free.clone(), 10)],
+            "the q.s. line, however small",
+            vec![("sci-powder", free.clone(), 60), ("cetyl-alcohol", free.clone(), 38), ("kaolin", Role::Qs, 2)],
             2,
         ),
-        ("not one dosed with care", vec![("citric-acid-50", free.clone(), 50), ("stearic-acid", free.clone(), 20), ("cetyl-alcohol", free.clone(), 30)], 2),
-        ("the first of equals", vec![("stearic-acid", free.clone(), 30), ("cetyl-alcohol", free.clone(), 30), ("citric-acid-50", free.clone(), 40)], 0),
+        (
+            "the largest that is not fixed",
+            vec![
+                ("stearic-acid", free.clone(), 20),
+                ("sci-powder", fixed(400_000), 40),
+                ("cetyl-alcohol", free.clone(), 30),
+                ("kaolin", free.clone(), 10),
+            ],
+            2,
+        ),
+        (
+            "not one dosed with care",
+            vec![
+                ("citric-acid-50", free.clone(), 50),
+                ("stearic-acid", free.clone(), 20),
+                ("cetyl-alcohol", free.clone(), 30),
+            ],
+            2,
+        ),
+        (
+            "the first of equals",
+            vec![
+                ("stearic-acid", free.clone(), 30),
+                ("cetyl-alcohol", free.clone(), 30),
+                ("citric-acid-50", free.clone(), 40),
+            ],
+            0,
+        ),
         (
             "one dosed with care rather than a fixed one",
             vec![("kaolin", fixed(700_000), 70), ("citric-acid-50", free.clone(), 10), ("lactic-acid-80", free, 20)],
@@ -75,20 +107,37 @@ fn the_rest_goes_to_one_line_by_rule() {
 /// One ppm for each free line, times how much more or less active it is than the line that takes the rest.
 #[test]
 fn a_departure_and_its_bound_are_as_reckoned_by_hand() {
-    let asked = brief().between("sci-powder", 20, 60).unwrap().between("coco-glucoside-50", 2, 30).unwrap().fix("capb-30", 10).unwrap();
+    let asked = brief()
+        .between("sci-powder", 20, 60)
+        .unwrap()
+        .between("coco-glucoside-50", 2, 30)
+        .unwrap()
+        .fix("capb-30", 10)
+        .unwrap();
     let asked = asked.between("cetyl-alcohol", 3, 6).unwrap().qs("kaolin").unwrap();
     let mut departed = 0;
     for sevenths in 270..280 {
         let target = Exact::ratio(sevenths, 7);
         let answer = answered(&asked.clone().target(Measure::active_matter(), &target).unwrap());
-        let read = answer.formula().unwrap().measure(&Measure::active_matter(), &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap();
+        let read = answer
+            .formula()
+            .unwrap()
+            .measure(&Measure::active_matter(), &Basis::AsCharged)
+            .unwrap()
+            .value
+            .unwrap()
+            .typical
+            .unwrap();
         let Some(departure) = answer.departures().first() else {
             assert_eq!(read, target);
             continue;
         };
         departed += 1;
         assert_eq!(departure.departure, read - target);
-        let of_free: Exact = ["sci-powder", "coco-glucoside-50", "cetyl-alcohol"].map(|id| (active(id) - active("kaolin")).abs()).iter().sum();
+        let of_free: Exact = ["sci-powder", "coco-glucoside-50", "cetyl-alcohol"]
+            .map(|id| (active(id) - active("kaolin")).abs())
+            .iter()
+            .sum();
         assert_eq!(departure.bound, of_free * Exact::ratio(1, 1_000_000));
         assert!(departure.departure.abs() <= departure.bound);
     }
@@ -105,7 +154,10 @@ fn an_equation_may_depart_by_its_bound_and_no_more() {
     for (second, breaks) in [(100_000, false), (100_002, false), (99_998, false), (100_003, true), (99_997, true)] {
         let percents = [ppm(100_000), ppm(second), ppm(900_000 - second)];
         assert_eq!(!rows.broken(&percents).is_empty(), breaks, "{second}");
-        assert!(rows.departures(&percents).iter().all(|departure| breaks == (departure.departure.abs() > departure.bound)), "{second}");
+        assert!(
+            rows.departures(&percents).iter().all(|departure| breaks == (departure.departure.abs() > departure.bound)),
+            "{second}"
+        );
     }
 }
 
@@ -115,7 +167,12 @@ fn a_limit_met_between_two_ppm_moves_to_the_next_inside() {
     let mut moved = 0;
     for sevenths in 270..290 {
         let asked = brief().free("sci-powder").unwrap().qs("kaolin").unwrap();
-        let answer = answered(&asked.at_least(Measure::active_matter(), Exact::ratio(sevenths, 7)).unwrap().minimise(Measure::active_matter()));
+        let answer = answered(
+            &asked
+                .at_least(Measure::active_matter(), Exact::ratio(sevenths, 7))
+                .unwrap()
+                .minimise(Measure::active_matter()),
+        );
         let exact = &answer.exact()[0] * Exact::from(10_000);
         let floor = exact.floor_i64().unwrap();
         if &exact - Exact::from(floor) < Exact::ratio(1, 2) {
@@ -131,8 +188,15 @@ fn a_limit_met_between_two_ppm_moves_to_the_next_inside() {
 #[test]
 fn the_line_that_takes_the_rest_keeps_room_at_its_low_end() {
     let asked = brief().qs("kaolin").unwrap().between("cetyl-alcohol", 3, 6).unwrap();
-    let asked = asked.split("wash", crate::brief::SplitBasis::Weight, [("sci-powder", 1), ("scs-needles", 1), ("coco-glucoside-50", 1)]).unwrap();
-    let asked = asked.fix("panthenol", 1).unwrap().fix("citric-acid-50", 1).unwrap().fix("sodium-benzoate", "0.3003").unwrap();
+    let asked = asked
+        .split(
+            "wash",
+            crate::brief::SplitBasis::Weight,
+            [("sci-powder", 1), ("scs-needles", 1), ("coco-glucoside-50", 1)],
+        )
+        .unwrap();
+    let asked =
+        asked.fix("panthenol", 1).unwrap().fix("citric-acid-50", 1).unwrap().fix("sodium-benzoate", "0.3003").unwrap();
     let answer = answered(&asked.maximise(Measure::active_matter()));
     assert_eq!(answer.exact()[..2], [Exact::ZERO, Exact::from(3)]);
     assert_eq!(parts(&answer), [2, 30_000, 315_665, 315_665, 315_665, 10_000, 10_000, 3003]);
@@ -142,7 +206,13 @@ fn the_line_that_takes_the_rest_keeps_room_at_its_low_end() {
 /// The same at the other end: three lines rounded down would leave more for the last one than its range allows.
 #[test]
 fn the_line_that_takes_the_rest_keeps_room_at_its_high_end() {
-    let asked = brief().split("wash", crate::brief::SplitBasis::Weight, [("sci-powder", 1), ("scs-needles", 1), ("coco-glucoside-50", 1)]).unwrap();
+    let asked = brief()
+        .split(
+            "wash",
+            crate::brief::SplitBasis::Weight,
+            [("sci-powder", 1), ("scs-needles", 1), ("coco-glucoside-50", 1)],
+        )
+        .unwrap();
     let asked = asked.fix("panthenol", 1).unwrap().between("kaolin", 10, 50).unwrap();
     let answer = answered(&asked.minimise(Measure::active_matter()));
     assert_eq!(answer.exact()[4], Exact::from(50));
@@ -153,12 +223,18 @@ fn the_line_that_takes_the_rest_keeps_room_at_its_high_end() {
 /// A target and a limit at the same value: the target gives, to the allowed side, and every line stays near.
 #[test]
 fn a_target_gives_to_the_side_that_a_limit_allows() {
-    let asked = brief().between("scs-needles", 10, 30).unwrap().between("sci-powder", 10, 50).unwrap().qs("kaolin").unwrap();
+    let asked =
+        brief().between("scs-needles", 10, 30).unwrap().between("sci-powder", 10, 50).unwrap().qs("kaolin").unwrap();
     let mut gave = [0, 0];
     for (upper, sevenths) in (270..290).flat_map(|sevenths| [(false, sevenths), (true, sevenths)]) {
         let value = Exact::ratio(sevenths, 7);
         let both = asked.clone().target(Measure::active_matter(), &value).unwrap();
-        let both = if upper { both.at_most(Measure::active_matter(), &value) } else { both.at_least(Measure::active_matter(), &value) }.unwrap();
+        let both = if upper {
+            both.at_most(Measure::active_matter(), &value)
+        } else {
+            both.at_least(Measure::active_matter(), &value)
+        }
+        .unwrap();
         let answer = answered(&both);
         for (exact, parts) in answer.exact().iter().zip(parts(&answer)) {
             assert!((exact - percent(parts.into())).abs() <= percent(10), "{value}: {parts} ppm for {exact} %");
@@ -175,8 +251,13 @@ fn a_target_gives_to_the_side_that_a_limit_allows() {
 fn narrow(last: i64) -> Brief {
     let of_powder = |tenths: i64| active("sci-powder") * Exact::ratio(4_704_980 + tenths, 10_000_000);
     let asked = brief().free("sci-powder").unwrap().free("cetyl-alcohol").unwrap().free("stearic-acid").unwrap();
-    let asked = asked.split("rest", crate::brief::SplitBasis::Weight, [("cetyl-alcohol", 1), ("stearic-acid", 2)]).unwrap();
-    let asked = asked.at_least(Measure::active_matter(), of_powder(3)).unwrap().at_most(Measure::active_matter(), of_powder(last)).unwrap();
+    let asked =
+        asked.split("rest", crate::brief::SplitBasis::Weight, [("cetyl-alcohol", 1), ("stearic-acid", 2)]).unwrap();
+    let asked = asked
+        .at_least(Measure::active_matter(), of_powder(3))
+        .unwrap()
+        .at_most(Measure::active_matter(), of_powder(last))
+        .unwrap();
     asked.minimise(Measure::active_matter())
 }
 
@@ -205,7 +286,9 @@ fn a_formula_of_other_raw_materials_is_refused_for_its_lines() {
     let answer = answered(&brief().between("sci-powder", 20, 60).unwrap().qs("kaolin").unwrap());
     let good = answer.formula().unwrap();
     let (powder, other) = (&good.lines()[0], Catalogue::starter().material("corn-starch").unwrap().clone());
-    let last = |name: &str, material: Arc<crate::material::Material>| Line::new(name, material, good.lines()[1].percent()).unwrap().as_qs(true);
+    let last = |name: &str, material: Arc<crate::material::Material>| {
+        Line::new(name, material, good.lines()[1].percent()).unwrap().as_qs(true)
+    };
     for forged in [last("kaolin", other), last("clay", good.lines()[1].material().clone())] {
         let grid = Grid { formula: Formula::new("Bar", vec![powder.clone(), forged]).unwrap(), departures: Vec::new() };
         let error = verify(answer.brief(), answer.proof(), answer.exact(), &grid).unwrap_err().to_string();
@@ -217,9 +300,12 @@ fn a_formula_of_other_raw_materials_is_refused_for_its_lines() {
 #[test]
 fn a_line_that_is_held_at_nothing_takes_no_rest() {
     let start = || {
-        let asked = brief().qs("kaolin").unwrap().between("stearic-acid", 0, 47).unwrap().free("coco-glucoside-50").unwrap();
+        let asked =
+            brief().qs("kaolin").unwrap().between("stearic-acid", 0, 47).unwrap().free("coco-glucoside-50").unwrap();
         let asked = asked.between("capb-30", 3, 22).unwrap();
-        asked.split("wash", crate::brief::SplitBasis::Active, [("coco-glucoside-50", "15"), ("capb-30", "2.1")]).unwrap()
+        asked
+            .split("wash", crate::brief::SplitBasis::Active, [("coco-glucoside-50", "15"), ("capb-30", "2.1")])
+            .unwrap()
     };
     let clay = Measure::constituent("KAOLIN").unwrap();
     let held = [
@@ -249,7 +335,8 @@ fn two_limits_that_ask_for_one_value_give_as_an_equation_does() {
     let answer = answered(&twice);
     let [departure] = answer.departures() else { panic!("{:?}", answer.departures()) };
     assert!(departure.words.starts_with("water at ") && departure.departure.abs() <= departure.bound);
-    let beside = twice.clone().at_least(Measure::active_matter(), 20).unwrap().at_most(Measure::active_matter(), 30).unwrap();
+    let beside =
+        twice.clone().at_least(Measure::active_matter(), 20).unwrap().at_most(Measure::active_matter(), 30).unwrap();
     let answer = answered(&beside);
     let rows = Rows::new(&beside, answer.proof().program(), answer.exact());
     assert_eq!(rows.rows.iter().map(|row| row.gives).collect::<Vec<_>>(), [true, true, false, false]);
@@ -257,7 +344,8 @@ fn two_limits_that_ask_for_one_value_give_as_an_equation_does() {
     let lines = crate::measure::Scope::lines(["coco-glucoside-50", "kaolin"]).unwrap();
     let betaine = crate::measure::Scope::lines(["capb-30"]).unwrap();
     let of = |scope: crate::measure::Scope| Measure::as_supplied().contributed_by(scope);
-    let again = |measure: Measure| crate::brief::Requirement::at_most(measure, Exact::ratio(73, 10)).named("again").unwrap();
+    let again =
+        |measure: Measure| crate::brief::Requirement::at_most(measure, Exact::ratio(73, 10)).named("again").unwrap();
     for (asked, gives) in [
         (start().at_most(of(betaine.clone()), "7.3").unwrap().at_most(of(lines.clone()), "92.7").unwrap(), true),
         (start().at_most(of(betaine.clone()), "7.3").unwrap().at_least(of(betaine.clone()), "7.3").unwrap(), true),
@@ -276,8 +364,15 @@ fn two_limits_that_ask_for_one_value_give_as_an_equation_does() {
 fn members_of_a_split_may_have_ranges_of_their_own() {
     let mut departed = 0;
     for tenths in 31..61 {
-        let asked = brief().qs("kaolin").unwrap().between("sci-powder", 20, 40).unwrap().between("scs-needles", 0, Exact::ratio(tenths, 10)).unwrap();
-        let asked = asked.split("wash", crate::brief::SplitBasis::Active, [("sci-powder", 7), ("scs-needles", 1)]).unwrap();
+        let asked = brief()
+            .qs("kaolin")
+            .unwrap()
+            .between("sci-powder", 20, 40)
+            .unwrap()
+            .between("scs-needles", 0, Exact::ratio(tenths, 10))
+            .unwrap();
+        let asked =
+            asked.split("wash", crate::brief::SplitBasis::Active, [("sci-powder", 7), ("scs-needles", 1)]).unwrap();
         let asked = asked.at_most(Measure::material("kaolin").unwrap(), 0).unwrap().free("stearic-acid").unwrap();
         let answer = answered(&asked.maximise(Measure::active_matter()));
         departed += answer.departures().len();

@@ -46,14 +46,22 @@ pub(super) fn search(brief: &Brief, rows: &Rows<'_>, exact: &[Exact]) -> Result<
     for reach in REACHES {
         let points = Points::new(rows, rows.around(brief, exact, reach));
         let coordinates = points.coordinates()?;
-        let found = points.program(&coordinates, Weighed::Departures)?.search(Limits { nodes: NODES_NEAR, any: false, halt: &rows.watched })?;
+        let found = points.program(&coordinates, Weighed::Departures)?.search(Limits {
+            nodes: NODES_NEAR,
+            any: false,
+            halt: &rows.watched,
+        })?;
         if let Some(percents) = points.met(&coordinates, &found) {
             return Ok(Searched::Found(percents));
         }
     }
     let points = Points::new(rows, rows.in_parts());
     let coordinates = points.coordinates()?;
-    let found = points.program(&coordinates, Weighed::Nothing)?.search(Limits { nodes: MOST_NODES, any: true, halt: &rows.watched })?;
+    let found = points.program(&coordinates, Weighed::Nothing)?.search(Limits {
+        nodes: MOST_NODES,
+        any: true,
+        halt: &rows.watched,
+    })?;
     Ok(match points.met(&coordinates, &found) {
         Some(percents) => Searched::Found(percents),
         None if found.complete => Searched::Nothing(Proof { coordinates, tree: found.tree }),
@@ -77,13 +85,20 @@ impl Proof {
                 None => row.checked_sub(1).map(|place| Asked::Line(lines[place])),
             })
             .collect();
-        let unused = (0..rows.rows.len()).map(Asked::Row).chain((0..rows.ranges.len()).map(Asked::Line)).filter(|asked| !used.contains(asked));
+        let unused = (0..rows.rows.len())
+            .map(Asked::Row)
+            .chain((0..rows.ranges.len()).map(Asked::Line))
+            .filter(|asked| !used.contains(asked));
         points = unused.fold(points, Points::without);
         let (mut of_rows, mut of_lines) = (Vec::new(), Vec::new());
         for asked in used.into_iter().rev() {
             let fewer = points.clone().without(asked);
             let coordinates = fewer.coordinates()?;
-            let found = fewer.program(&coordinates, Weighed::Nothing)?.search(Limits { nodes: NODES_WITHOUT, any: true, halt: &rows.watched })?;
+            let found = fewer.program(&coordinates, Weighed::Nothing)?.search(Limits {
+                nodes: NODES_WITHOUT,
+                any: true,
+                halt: &rows.watched,
+            })?;
             if found.best.is_none() && found.complete {
                 points = fewer;
                 continue;
@@ -163,15 +178,21 @@ impl<'a> Points<'a> {
             lines.map(|line| coefficients(line) * Exact::from(self.ranges[line].0)).sum()
         };
         let whole = Exact::from(Ppm::WHOLE.parts()) - held(&|_| Exact::ONE);
-        let mut rows = vec![Row { coefficients: vec![Exact::ONE; self.lines.len()], low: Some(whole.clone()), high: Some(whole) }];
+        let mut rows =
+            vec![Row { coefficients: vec![Exact::ONE; self.lines.len()], low: Some(whole.clone()), high: Some(whole) }];
         for (place, asked) in self.rows.rows.iter().enumerate() {
             // Of ppm instead of percent, ten thousand times as much.
-            let room = if asked.gives { self.rows.reach(asked.coefficients) * Exact::from(10_000) } else { Exact::ZERO };
+            let room =
+                if asked.gives { self.rows.reach(asked.coefficients) * Exact::from(10_000) } else { Exact::ZERO };
             let brought = held(&|line| asked.coefficients[line].clone());
             let is_asked = !self.without.contains(&place);
             let low = asked.row.low.as_ref().filter(|_| is_asked).map(|low| low - &room - &brought);
             let high = asked.row.high.as_ref().filter(|_| is_asked).map(|high| high + &room - &brought);
-            rows.push(Row { coefficients: self.lines.iter().map(|line| asked.coefficients[*line].clone()).collect(), low, high });
+            rows.push(Row {
+                coefficients: self.lines.iter().map(|line| asked.coefficients[*line].clone()).collect(),
+                low,
+                high,
+            });
         }
         rows
     }
@@ -188,9 +209,14 @@ impl<'a> Points<'a> {
         let lines = self.lines.len();
         let mut directions = Vec::with_capacity(lines + rows.len());
         for (place, line) in self.lines.iter().enumerate() {
-            let unit: Vec<Exact> = (0..lines).map(|other| if other == place { Exact::ONE } else { Exact::ZERO }).collect();
+            let unit: Vec<Exact> =
+                (0..lines).map(|other| if other == place { Exact::ONE } else { Exact::ZERO }).collect();
             let range = self.ranges[*line];
-            let room = if lines.max(rows.len()) > MEASURED { (range.1 - range.0) as f64 } else { self.room(&mut program, &unit)? };
+            let room = if lines.max(rows.len()) > MEASURED {
+                (range.1 - range.0) as f64
+            } else {
+                self.room(&mut program, &unit)?
+            };
             directions.extend(direction(&unit, room));
         }
         directions.extend(direction(&rows[0].coefficients, 0.0));
@@ -217,10 +243,13 @@ impl<'a> Points<'a> {
     /// The points as a program over coordinates, which are whole. Rows: the sum to 100 %, the lines' ranges, the rows of the brief.
     fn program(&self, coordinates: &Coordinates, weighed: Weighed) -> Result<MixedProgram, Error> {
         let along = |coefficients: &[Exact]| -> Vec<Exact> {
-            let sum = |basis: &Vec<i64>| coefficients.iter().zip(basis).map(|(coefficient, step)| coefficient * Exact::from(*step)).sum();
+            let sum = |basis: &Vec<i64>| {
+                coefficients.iter().zip(basis).map(|(coefficient, step)| coefficient * Exact::from(*step)).sum()
+            };
             coordinates.basis.iter().map(sum).collect()
         };
-        let mut rows: Vec<Row> = self.rows().into_iter().map(|row| Row { coefficients: along(&row.coefficients), ..row }).collect();
+        let mut rows: Vec<Row> =
+            self.rows().into_iter().map(|row| Row { coefficients: along(&row.coefficients), ..row }).collect();
         let ranges = self.lines.iter().enumerate().map(|(place, line)| Row {
             coefficients: coordinates.basis.iter().map(|step| Exact::from(step[place])).collect(),
             low: Some(Exact::from(self.ranges[*line].0)),
@@ -230,7 +259,8 @@ impl<'a> Points<'a> {
         let ends = |inverse: &Vec<i64>| {
             let (mut low, mut high) = (Exact::ZERO, Exact::ZERO);
             for (times, line) in inverse.iter().zip(&self.lines) {
-                let (least, greatest) = if *times < 0 { (self.ranges[*line].1, self.ranges[*line].0) } else { self.ranges[*line] };
+                let (least, greatest) =
+                    if *times < 0 { (self.ranges[*line].1, self.ranges[*line].0) } else { self.ranges[*line] };
                 low += Exact::from(*times) * Exact::from(least);
                 high += Exact::from(*times) * Exact::from(greatest);
             }
@@ -255,7 +285,8 @@ impl<'a> Points<'a> {
             let column = columns.len();
             columns.push(Column { low: Some(Exact::ZERO), high: Some(room.clone()), cost: Exact::ONE / &room });
             let Row { coefficients, low, high } = rows[asked + place].clone();
-            for (sign, low, high) in [(-1, None, high.map(|high| high - &room)), (1, low.map(|low| low + &room), None)] {
+            for (sign, low, high) in [(-1, None, high.map(|high| high - &room)), (1, low.map(|low| low + &room), None)]
+            {
                 let mut wide = coefficients.clone();
                 wide.resize(column + 1, Exact::ZERO);
                 wide[column] = Exact::from(sign);
@@ -274,7 +305,8 @@ impl<'a> Points<'a> {
     fn percents(&self, coordinates: &Coordinates, values: &[Exact]) -> Option<Vec<Ppm>> {
         let mut parts: Vec<Exact> = self.ranges.iter().map(|(low, _)| Exact::from(*low)).collect();
         for (place, line) in self.lines.iter().enumerate() {
-            parts[*line] = coordinates.basis.iter().zip(values).map(|(step, value)| Exact::from(step[place]) * value).sum();
+            parts[*line] =
+                coordinates.basis.iter().zip(values).map(|(step, value)| Exact::from(step[place]) * value).sum();
         }
         let whole = |parts: &Exact| Ppm::from_parts(u32::try_from(parts.round_i64(HalfWay::ToEven)?).ok()?).ok();
         parts.iter().map(whole).collect()

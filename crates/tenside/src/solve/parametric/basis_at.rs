@@ -24,7 +24,15 @@ impl BasisAt {
         let entry = |row: &usize, column: &usize| program.rows()[*row].coefficients[*column].clone();
         let matrix = nonbasic_rows.iter().map(|row| basic.iter().map(|column| entry(row, column)).collect()).collect();
         let (inverse, determinant) = inverted(matrix)?;
-        let mut at = BasisAt { values: Vec::new(), multipliers: Vec::new(), program, basic, nonbasic_rows, inverse, determinant };
+        let mut at = BasisAt {
+            values: Vec::new(),
+            multipliers: Vec::new(),
+            program,
+            basic,
+            nonbasic_rows,
+            inverse,
+            determinant,
+        };
         let mut values = Vec::with_capacity(at.columns());
         for variable in 0..at.columns() {
             let is_basic = basis.column(variable) == Place::Basic;
@@ -80,8 +88,10 @@ impl BasisAt {
         match variable.checked_sub(self.columns()) {
             Some(row) => self.place_of(row).map_or(Exact::ZERO, |place| self.multipliers[place].clone()),
             None => {
-                let rows = self.nonbasic_rows.iter().zip(&self.multipliers).filter(|(_, multiplier)| !multiplier.is_zero());
-                let brought: Exact = rows.map(|(row, multiplier)| &self.program.rows()[*row].coefficients[variable] * multiplier).sum();
+                let rows =
+                    self.nonbasic_rows.iter().zip(&self.multipliers).filter(|(_, multiplier)| !multiplier.is_zero());
+                let brought: Exact =
+                    rows.map(|(row, multiplier)| &self.program.rows()[*row].coefficients[variable] * multiplier).sum();
                 &self.program.columns()[variable].cost - brought
             }
         }
@@ -99,7 +109,8 @@ impl BasisAt {
                 self.inverse.iter().map(|line| place.map_or(Exact::ZERO, |place| line[place].clone())).collect()
             }
             None => {
-                let column: Vec<Exact> = self.nonbasic_rows.iter().map(|row| -&self.program.rows()[*row].coefficients[nonbasic]).collect();
+                let column: Vec<Exact> =
+                    self.nonbasic_rows.iter().map(|row| -&self.program.rows()[*row].coefficients[nonbasic]).collect();
                 self.inverse.iter().map(|line| dot(line, &column)).collect()
             }
         }
@@ -116,13 +127,21 @@ impl BasisAt {
                 moving.fold(own, |sum, (column, change)| sum + &coefficients[*column] * change)
             }
             None if variable == nonbasic => Exact::ONE,
-            None => self.basic.iter().position(|basic| *basic == variable).map_or(Exact::ZERO, |place| changes[place].clone()),
+            None => self
+                .basic
+                .iter()
+                .position(|basic| *basic == variable)
+                .map_or(Exact::ZERO, |place| changes[place].clone()),
         }
     }
 }
 
 fn dot(left: &[Exact], right: &[Exact]) -> Exact {
-    left.iter().zip(right).filter(|(left, right)| !left.is_zero() && !right.is_zero()).map(|(left, right)| left * right).sum()
+    left.iter()
+        .zip(right)
+        .filter(|(left, right)| !left.is_zero() && !right.is_zero())
+        .map(|(left, right)| left * right)
+        .sum()
 }
 
 /// The inverse of a square matrix and its determinant; `None` if it is singular. The pivot is the entry whose row and column have the
@@ -138,12 +157,18 @@ fn inverted(mut matrix: Vec<Vec<Exact>>) -> Option<(Vec<Vec<Exact>>, Exact)> {
     while !open_rows.is_empty() {
         let count = |row: usize| open_columns.iter().filter(|column| !matrix[row][**column].is_zero()).count();
         let across: Vec<usize> = open_rows.iter().map(|row| count(*row)).collect();
-        let down: Vec<usize> = open_columns.iter().map(|column| open_rows.iter().filter(|row| !matrix[**row][*column].is_zero()).count()).collect();
-        let entries = open_rows
+        let down: Vec<usize> = open_columns
             .iter()
-            .zip(&across)
-            .flat_map(|(row, across)| open_columns.iter().zip(&down).map(move |(column, down)| (*row, *column, (across.max(&1) - 1) * (down.max(&1) - 1))));
-        let (pivot_row, pivot_column, _) = entries.filter(|(row, column, _)| !matrix[*row][*column].is_zero()).min_by_key(|(_, _, others)| *others)?;
+            .map(|column| open_rows.iter().filter(|row| !matrix[**row][*column].is_zero()).count())
+            .collect();
+        let entries = open_rows.iter().zip(&across).flat_map(|(row, across)| {
+            open_columns
+                .iter()
+                .zip(&down)
+                .map(move |(column, down)| (*row, *column, (across.max(&1) - 1) * (down.max(&1) - 1)))
+        });
+        let (pivot_row, pivot_column, _) =
+            entries.filter(|(row, column, _)| !matrix[*row][*column].is_zero()).min_by_key(|(_, _, others)| *others)?;
         open_rows.retain(|row| *row != pivot_row);
         open_columns.retain(|column| *column != pivot_column);
         pivot_row_of[pivot_column] = pivot_row;
@@ -196,15 +221,34 @@ mod tests {
         for size in 1..6 {
             for _ in 0..40 {
                 let mut matrix = |sparse: u64| -> Vec<Vec<Exact>> {
-                    (0..size).map(|_| (0..size).map(|_| if numbers.below(sparse) == 0 { Exact::ZERO } else { numbers.share() }).collect()).collect()
+                    (0..size)
+                        .map(|_| {
+                            (0..size)
+                                .map(|_| if numbers.below(sparse) == 0 { Exact::ZERO } else { numbers.share() })
+                                .collect()
+                        })
+                        .collect()
                 };
                 let (first, second) = (matrix(2), matrix(5));
                 let times = |left: &[Vec<Exact>], right: &[Vec<Exact>]| -> Vec<Vec<Exact>> {
-                    (0..size).map(|row| (0..size).map(|column| (0..size).map(|inner| &left[row][inner] * &right[inner][column]).sum()).collect()).collect()
+                    (0..size)
+                        .map(|row| {
+                            (0..size)
+                                .map(|column| (0..size).map(|inner| &left[row][inner] * &right[inner][column]).sum())
+                                .collect()
+                        })
+                        .collect()
                 };
-                let (Some((inverse, determinant)), Some((_, other))) = (inverted(first.clone()), inverted(second.clone())) else { continue };
+                let (Some((inverse, determinant)), Some((_, other))) =
+                    (inverted(first.clone()), inverted(second.clone()))
+                else {
+                    continue;
+                };
                 let one = times(&first, &inverse);
-                assert!((0..size).all(|row| (0..size).all(|column| one[row][column] == Exact::from(i64::from(row == column)))));
+                assert!(
+                    (0..size)
+                        .all(|row| (0..size).all(|column| one[row][column] == Exact::from(i64::from(row == column))))
+                );
                 assert_eq!(inverted(times(&first, &second)).unwrap().1, &determinant * &other);
                 inverses += 1;
             }

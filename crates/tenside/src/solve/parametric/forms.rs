@@ -42,7 +42,9 @@ impl<'a> Forms<'a> {
         };
         let mut points = Vec::new();
         for mask in (0..1usize << span.len()).filter(is_product) {
-            let offset = |(direction, (first, second)): (usize, &(Exact, Exact))| if mask >> direction & 1 == 0 { first.clone() } else { second.clone() };
+            let offset = |(direction, (first, second)): (usize, &(Exact, Exact))| {
+                if mask >> direction & 1 == 0 { first.clone() } else { second.clone() }
+            };
             let offsets: Vec<Exact> = span.iter().enumerate().map(offset).collect();
             points.push((mask, BasisAt::new(program.at(&offsets), basis)?));
         }

@@ -114,7 +114,16 @@ impl SolutionPath {
         let (lowest, highest) = domain(brief, parameter);
         let on_grid = matches!(parameter, Parameter::Fixed(_) | Parameter::Lowest(_) | Parameter::Highest(_));
         let program = ParametricProgram::new(brief, &[vec![(parameter.clone(), Exact::ONE)]])?;
-        Ok(SolutionPath { brief: brief.clone(), parameter: parameter.clone(), program, start, lowest, highest, on_grid, known: Vec::new() })
+        Ok(SolutionPath {
+            brief: brief.clone(),
+            parameter: parameter.clone(),
+            program,
+            start,
+            lowest,
+            highest,
+            on_grid,
+            known: Vec::new(),
+        })
     }
 
     /// The brief, the parameter where it was.
@@ -135,14 +144,16 @@ impl SolutionPath {
     /// # Errors
     /// A value that is none for the parameter.
     pub fn percents(&mut self, value: &Exact) -> Result<Option<Vec<f64>>, Error> {
-        let is_valid = self.lowest <= *value && *value <= self.highest && (!self.on_grid || crate::number::Ppm::is_on_grid(value));
+        let is_valid =
+            self.lowest <= *value && *value <= self.highest && (!self.on_grid || crate::number::Ppm::is_on_grid(value));
         if is_valid && let Some(place) = self.region(value) {
             let Some((lines, denominator)) = &self.known[place].lines else { return Ok(None) };
             let offset = value - &self.start;
             let near = DoubleDouble::of(&offset);
             let inverse = denominator.near(near).inverse();
             let nearest = |line: &Sides| line.near(near).times(inverse).nearest();
-            let exact = |line: &Sides| line.at(&offset).checked_div(&denominator.at(&offset)).map(|value| value.to_f64());
+            let exact =
+                |line: &Sides| line.at(&offset).checked_div(&denominator.at(&offset)).map(|value| value.to_f64());
             let percents: Option<Vec<f64>> = lines.iter().map(|line| nearest(line).or_else(|| exact(line))).collect();
             if percents.is_some() {
                 return Ok(percents);
@@ -196,14 +207,19 @@ impl SolutionPath {
             }
         }
         if from >= to {
-            let fault = Fault::new(FaultKind::OutOfRange, "a path goes from a lower to a higher value").at(place()).value(format!("{from} to {to}"));
+            let fault = Fault::new(FaultKind::OutOfRange, "a path goes from a lower to a higher value")
+                .at(place())
+                .value(format!("{from} to {to}"));
             return Err(fault.into());
         }
         if self.program.is_none() {
-            return Err(Fault::new(FaultKind::Unsupported, "the parameter moves several numbers of the program, so the path has no regions")
-                .at(place())
-                .remedy("ask for single points")
-                .into());
+            return Err(Fault::new(
+                FaultKind::Unsupported,
+                "the parameter moves several numbers of the program, so the path has no regions",
+            )
+            .at(place())
+            .remedy("ask for single points")
+            .into());
         }
         let mut regions: Vec<PathRegion> = Vec::new();
         let mut at = from.clone();
@@ -217,11 +233,14 @@ impl SolutionPath {
                     .into());
             }
             let Some(known) = self.following(&at, to) else {
-                return Err(Fault::new(FaultKind::Unsupported, "no critical region of the path was found from here on")
-                    .at(place())
-                    .value(at.rounded_text(6))
-                    .remedy("ask for single points")
-                    .into());
+                return Err(Fault::new(
+                    FaultKind::Unsupported,
+                    "no critical region of the path was found from here on",
+                )
+                .at(place())
+                .value(at.rounded_text(6))
+                .remedy("ask for single points")
+                .into());
             };
             let end = self.known[known].interval.to.clone().filter(|end| end < to).unwrap_or_else(|| to.clone());
             regions.push(PathRegion { from: at, to: end.clone(), is_answered: self.known[known].lines.is_some() });
@@ -287,7 +306,8 @@ impl SolutionPath {
             let interval = Interval::of(&region, &offset)?;
             Some((region, interval))
         })?;
-        let lines = (!region.is_conflict).then(|| (region.lines.iter().map(|form| Sides::new(form)).collect(), Sides::new(&region.denominator)));
+        let lines = (!region.is_conflict)
+            .then(|| (region.lines.iter().map(|form| Sides::new(form)).collect(), Sides::new(&region.denominator)));
         self.known.push(Known { interval: interval.moved_by(&self.start), lines });
         Some(self.known.len() - 1)
     }
@@ -303,7 +323,9 @@ fn kind_of(parameter: &Parameter) -> (Exact, Exact) {
         Parameter::Part { .. } => range(Quantity::SplitPart),
         Parameter::Price(_) => range(Quantity::Price),
         Parameter::Fixed(_) | Parameter::Lowest(_) | Parameter::Highest(_) => (Exact::ZERO, Exact::hundred()),
-        Parameter::Target(_) | Parameter::AtLeast(_) | Parameter::AtMost(_) => (Exact::from(-FARTHEST), Exact::from(FARTHEST)),
+        Parameter::Target(_) | Parameter::AtLeast(_) | Parameter::AtMost(_) => {
+            (Exact::from(-FARTHEST), Exact::from(FARTHEST))
+        }
     }
 }
 
@@ -323,7 +345,9 @@ fn domain(brief: &Brief, parameter: &Parameter) -> (Exact, Exact) {
                 lowest = low.percent();
             }
         }
-        Parameter::AtLeast(name) => highest = requirement(name).and_then(|known| known.high().cloned()).unwrap_or(highest),
+        Parameter::AtLeast(name) => {
+            highest = requirement(name).and_then(|known| known.high().cloned()).unwrap_or(highest)
+        }
         Parameter::AtMost(name) => lowest = requirement(name).and_then(|known| known.low().cloned()).unwrap_or(lowest),
         Parameter::Part { .. } | Parameter::Fixed(_) | Parameter::Target(_) | Parameter::Price(_) => {}
     }

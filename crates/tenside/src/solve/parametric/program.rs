@@ -78,7 +78,9 @@ impl ParametricProgram {
     /// A brief that cannot be asked, a parameter that it does not have.
     pub(crate) fn new(brief: &Brief, directions: &[Direction]) -> Result<Option<Self>, Error> {
         if let Some(program) = one_program(brief)? {
-            return ParametricProgram::along(brief, &program.with_split_columns(brief)?, directions, &|entries| Some(entries));
+            return ParametricProgram::along(brief, &program.with_split_columns(brief)?, directions, &|entries| {
+                Some(entries)
+            });
         }
         let Some(Objective::Measure { direction, measure, basis }) = brief.objective() else { return Ok(None) };
         let (numerator, denominator) = sides(brief, measure, basis)?;
@@ -86,8 +88,11 @@ impl ParametricProgram {
         let costs: Vec<Exact> = numerator.iter().map(|weight| weight * &sign).collect();
         let plain = with_costs(&frame(brief)?, denominator.clone())?.with_split_columns(brief)?;
         let RatioProgram { program, limits, ends } = RatioProgram::new(brief, &plain, &costs, &denominator)?;
-        let without_costs = |entries: Moves| Some(entries.into_iter().filter(|(entry, _)| !matches!(entry, Entry::Cost(_))).collect());
-        let Some(formulas) = ParametricProgram::along(brief, &plain, directions, &without_costs)? else { return Ok(None) };
+        let without_costs =
+            |entries: Moves| Some(entries.into_iter().filter(|(entry, _)| !matches!(entry, Entry::Cost(_))).collect());
+        let Some(formulas) = ParametricProgram::along(brief, &plain, directions, &without_costs)? else {
+            return Ok(None);
+        };
         // A fixed line has one row for both ends.
         let as_rows = |entries: Moves| {
             let mut moved: Moves = Vec::new();
@@ -99,7 +104,9 @@ impl ParametricProgram {
                 let row = ends[column][usize::from(upper)]?;
                 let share = -(rate / Exact::hundred());
                 if !moved.iter().any(|(known, _)| *known == Entry::Coefficient { row, column }) {
-                    moved.extend((0..plain.lines()).map(|line| (Entry::Coefficient { row, column: line }, share.clone())));
+                    moved.extend(
+                        (0..plain.lines()).map(|line| (Entry::Coefficient { row, column: line }, share.clone())),
+                    );
                 }
             }
             Some(moved)
@@ -109,7 +116,12 @@ impl ParametricProgram {
     }
 
     /// The program along directions, with what each parameter moves as `moved` has it.
-    fn along(brief: &Brief, program: &BriefProgram, directions: &[Direction], moved: &dyn Fn(Moves) -> Option<Moves>) -> Result<Option<Self>, Error> {
+    fn along(
+        brief: &Brief,
+        program: &BriefProgram,
+        directions: &[Direction],
+        moved: &dyn Fn(Moves) -> Option<Moves>,
+    ) -> Result<Option<Self>, Error> {
         let (mut moves, mut groups) = (Vec::new(), Vec::new());
         for (place, direction) in directions.iter().enumerate() {
             let mut group = None;
@@ -144,7 +156,15 @@ impl ParametricProgram {
         );
         let names = program.names().to_vec();
         let limits = names.iter().map(limit).collect();
-        Ok(Some(ParametricProgram { program: open, names, limits, lines: program.lines(), moves, groups, formulas: None }))
+        Ok(Some(ParametricProgram {
+            program: open,
+            names,
+            limits,
+            lines: program.lines(),
+            moves,
+            groups,
+            formulas: None,
+        }))
     }
 
     /// The program so far along the directions.
@@ -270,7 +290,8 @@ fn moved_by(brief: &Brief, program: &BriefProgram, parameter: &Parameter) -> Res
 fn requirement_row(brief: &Brief, program: &BriefProgram, name: &str, upper: bool) -> Option<Moves> {
     let place = brief.requirements().iter().position(|known| known.name() == name)?;
     let requirement = &brief.requirements()[place];
-    let is_range = requirement.low().is_some() && requirement.high().is_some() && requirement.low() != requirement.high();
+    let is_range =
+        requirement.low().is_some() && requirement.high().is_some() && requirement.low() != requirement.high();
     // The worst composition changes with the limit; without objective the middle of a range moves as well.
     if requirement.is_for_every_composition() || is_range && brief.objective().is_none() {
         return None;
@@ -298,7 +319,11 @@ fn costs_moved_by(brief: &Brief, material: &str) -> Result<Option<Moves>, Error>
     let sign = if *direction == Aim::Minimise { Exact::ONE } else { Exact::from(-1) };
     // A ratio divides by its denominator itself, not by what it is for every formula.
     let is_ratio = denominator.windows(2).any(|pair| pair[0] != pair[1]);
-    let scale = if is_ratio { Some(sign) } else { denominator.first().and_then(|each| sign.checked_div(&(each * Exact::hundred()))) };
+    let scale = if is_ratio {
+        Some(sign)
+    } else {
+        denominator.first().and_then(|each| sign.checked_div(&(each * Exact::hundred())))
+    };
     let Some(scale) = scale else { return Ok(None) };
     let moved = rates.iter().enumerate().filter(|(_, rate)| !rate.is_zero());
     Ok(Some(moved.map(|(column, rate)| (Entry::Cost(column), rate * &scale)).collect()))
@@ -309,15 +334,22 @@ fn costs_moved_by(brief: &Brief, material: &str) -> Result<Option<Moves>, Error>
 ///
 /// # Errors
 /// Weights that are not known.
-pub(crate) fn weight_rates(brief: &Brief, material: &str, measure: &Measure, basis: &Basis) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
+pub(crate) fn weight_rates(
+    brief: &Brief,
+    material: &str,
+    measure: &Measure,
+    basis: &Basis,
+) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
     let none = || vec![Exact::ZERO; brief.lines().len()];
     let Some(prices) = brief.prices() else { return Ok((none(), none())) };
     let at = |price: i64| {
-        let each = prices.iter().map(|(known, _)| (known.to_string(), if known == material { price } else { 0 }.into()));
+        let each =
+            prices.iter().map(|(known, _)| (known.to_string(), if known == material { price } else { 0 }.into()));
         let prices = PriceList::new(prices.currency(), each.collect::<Vec<_>>())?;
         sides_as_far_as_known(&brief.clone().priced_by(prices.into()), measure, basis)
     };
     let (without, with) = (at(0)?, at(1)?);
-    let difference = |with: &[Exact], without: &[Exact]| with.iter().zip(without).map(|(with, without)| with - without).collect();
+    let difference =
+        |with: &[Exact], without: &[Exact]| with.iter().zip(without).map(|(with, without)| with - without).collect();
     Ok((difference(&with.numerator, &without.numerator), difference(&with.denominator, &without.denominator)))
 }

@@ -29,10 +29,16 @@ impl RatioProgram {
     ///
     /// # Errors
     /// None for the program of a brief.
-    pub(super) fn new(brief: &Brief, plain: &BriefProgram, costs: &[Exact], denominator: &[Exact]) -> Result<Self, Error> {
+    pub(super) fn new(
+        brief: &Brief,
+        plain: &BriefProgram,
+        costs: &[Exact],
+        denominator: &[Exact],
+    ) -> Result<Self, Error> {
         let (lines, width) = (plain.lines(), plain.program().columns().len());
         let cost = |column: usize| costs.get(column).cloned().unwrap_or_default();
-        let columns = (0..width).map(|column| Column { low: Some(Exact::ZERO), high: None, cost: cost(column) }).collect();
+        let columns =
+            (0..width).map(|column| Column { low: Some(Exact::ZERO), high: None, cost: cost(column) }).collect();
         let (mut rows, mut limits) = (Vec::new(), Vec::new());
         for (name, row) in plain.names().iter().zip(plain.program().rows()) {
             if *name == RowName::Total {
@@ -62,7 +68,10 @@ impl RatioProgram {
                     let both = add(low.percent(), (true, true), None);
                     [both, both]
                 }
-                Role::Between(..) => [add(low.percent(), (true, false), Some(Limit::Low(index))), add(high.percent(), (false, true), Some(Limit::High(index)))],
+                Role::Between(..) => [
+                    add(low.percent(), (true, false), Some(Limit::Low(index))),
+                    add(high.percent(), (false, true), Some(Limit::High(index))),
+                ],
                 // From 0 to 100 % they are anyway.
                 _ => [None, None],
             };

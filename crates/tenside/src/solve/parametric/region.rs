@@ -65,7 +65,12 @@ impl NamedBasis {
 
 /// The region of a basis that is taken to be optimal; `None` if its matrix is singular at a point of the span or it cannot be optimal
 /// anywhere. Whether it is the answer at a point is told by its conditions there.
-pub(crate) fn optimal_region(brief: &Brief, program: &ParametricProgram, named: &NamedBasis, span: &Span) -> Option<CriticalRegion> {
+pub(crate) fn optimal_region(
+    brief: &Brief,
+    program: &ParametricProgram,
+    named: &NamedBasis,
+    span: &Span,
+) -> Option<CriticalRegion> {
     let Some(formulas) = program.formulas() else { return region_of(brief, program, named, span) };
     let mut region = region_of(brief, program, named, span)?;
     // Nowhere in it may the denominator be 0: its least value is above it.
@@ -120,7 +125,12 @@ fn region_of(brief: &Brief, program: &ParametricProgram, named: &NamedBasis, spa
 ///
 /// # Errors
 /// As solving the brief.
-pub(crate) fn conflict_region(brief: &Brief, program: &ParametricProgram, span: &Span, codes: bool) -> Result<Option<CriticalRegion>, Error> {
+pub(crate) fn conflict_region(
+    brief: &Brief,
+    program: &ParametricProgram,
+    span: &Span,
+    codes: bool,
+) -> Result<Option<CriticalRegion>, Error> {
     let mut region = CriticalRegion {
         denominator: Vec::new(),
         lines: Vec::new(),
@@ -164,7 +174,9 @@ pub(crate) fn conflict_region(brief: &Brief, program: &ParametricProgram, span: 
 
 /// The conditions under which a dictionary row proves that no point is in all ranges.
 fn refuse(program: &ParametricProgram, offsets: &[Exact], span: &Span, region: &mut CriticalRegion) -> Option<()> {
-    let Candidate::Infeasible { basis, variable, below } = find(&program.at(offsets), &[])?.candidate else { return None };
+    let Candidate::Infeasible { basis, variable, below } = find(&program.at(offsets), &[])?.candidate else {
+        return None;
+    };
     let forms = Forms::new(program, &basis, span)?;
     let outwards = if below { Exact::ONE } else { Exact::from(-1) };
     region.strict.push(forms.form(|_| Exact::ONE));
@@ -194,7 +206,13 @@ fn admit(program: &ParametricProgram, offsets: &[Exact], span: &Span, region: &m
     Some(())
 }
 
-fn limit_of(brief: &Brief, program: &ParametricProgram, forms: &Forms<'_>, variable: usize, upper: bool) -> Option<Limit> {
+fn limit_of(
+    brief: &Brief,
+    program: &ParametricProgram,
+    forms: &Forms<'_>,
+    variable: usize,
+    upper: bool,
+) -> Option<Limit> {
     match variable.checked_sub(forms.columns) {
         // An equation is no limit that binds.
         Some(row) => program.limits()[row].filter(|_| !forms.is_fixed(variable)),

@@ -71,8 +71,16 @@ impl Region {
                 equations.extend(low.map(|value| Form { weights, value: value.clone(), words }));
                 return;
             }
-            limits.extend(high.map(|high| Form { weights: weights.clone(), value: high.clone(), words: words.clone() }));
-            limits.extend(low.map(|low| Form { weights: weights.iter().map(|weight| -weight).collect(), value: -low, words: words.clone() }));
+            limits.extend(high.map(|high| Form {
+                weights: weights.clone(),
+                value: high.clone(),
+                words: words.clone(),
+            }));
+            limits.extend(low.map(|low| Form {
+                weights: weights.iter().map(|weight| -weight).collect(),
+                value: -low,
+                words: words.clone(),
+            }));
         };
         for (line, column) in program.program().columns().iter().enumerate() {
             let form = (0..count).map(|other| if other == line { Exact::ONE } else { Exact::ZERO }).collect();
@@ -89,7 +97,11 @@ impl Region {
         let mut with_room = Vec::new();
         for limit in limits {
             let cost = |line: usize| limit.weights[line].clone();
-            let columns: Vec<Column> = columns.iter().enumerate().map(|(line, column)| Column { cost: cost(line), ..column.clone() }).collect();
+            let columns: Vec<Column> = columns
+                .iter()
+                .enumerate()
+                .map(|(line, column)| Column { cost: cost(line), ..column.clone() })
+                .collect();
             let outcome = solve_watched(&Program::new(columns, plain.to_vec())?, &[], brief.watched())?;
             let Some(optimum) = outcome.optimum() else { return Err(unanswerable(brief)?) };
             if optimum.objective == limit.value {
@@ -106,7 +118,9 @@ impl Region {
         let Some(corner) = points.first().cloned() else { return Err(unanswerable(brief)?) };
         let (base, directions, free) = eliminate(count, &equations, brief.watched())?;
         let in_z = |Form { weights, value: most, .. }: Form| {
-            let along = |direction: usize| weights.iter().zip(&directions).map(|(weight, line)| weight * &line[direction]).sum();
+            let along = |direction: usize| {
+                weights.iter().zip(&directions).map(|(weight, line)| weight * &line[direction]).sum()
+            };
             let at_base: Exact = weights.iter().zip(&base).map(|(weight, value)| weight * value).sum();
             HalfSpace { weights: (0..free.len()).map(along).collect(), most: most - at_base }
         };
@@ -132,7 +146,15 @@ impl Region {
         };
         let named = |form: Form| Some(Equation { words: form.words?, weights: form.weights });
         let equations = equations.into_iter().filter_map(named).collect();
-        Ok(Region { equations, widths: free.iter().map(reach).collect(), corner: of(&corner), base, directions, limits, inside })
+        Ok(Region {
+            equations,
+            widths: free.iter().map(reach).collect(),
+            corner: of(&corner),
+            base,
+            directions,
+            limits,
+            inside,
+        })
     }
 
     /// How many directions are free.
@@ -142,7 +164,8 @@ impl Region {
 
     /// The percentages at a point.
     pub(crate) fn percents(&self, point: &[Exact]) -> Vec<Exact> {
-        let added = |line: &[Exact]| -> Exact { line.iter().zip(point).map(|(direction, value)| direction * value).sum() };
+        let added =
+            |line: &[Exact]| -> Exact { line.iter().zip(point).map(|(direction, value)| direction * value).sum() };
         self.base.iter().zip(&self.directions).map(|(base, line)| base + added(line)).collect()
     }
 }

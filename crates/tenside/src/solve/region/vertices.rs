@@ -35,7 +35,8 @@ impl Region {
     /// The vertices, up to a limit above 0.
     pub(crate) fn vertices(&self, limit: usize, watched: &Watched) -> Result<Vertices, Error> {
         let mut here = Dictionary::at(self);
-        let mut found: BTreeMap<Vec<Exact>, BTreeSet<usize>> = BTreeMap::from([(self.percents(&here.point), here.met())]);
+        let mut found: BTreeMap<Vec<Exact>, BTreeSet<usize>> =
+            BTreeMap::from([(self.percents(&here.point), here.met())]);
         let mut visited: BTreeSet<Box<[u32]>> = BTreeSet::from([here.key()]);
         let most_bases = limit.saturating_mul(BASES_PER_CORNER).min(MOST_BASES);
         let mut path = vec![Visit { by: None, neighbours: here.neighbours() }];
@@ -94,7 +95,9 @@ impl Dictionary {
     /// At the region's corner, with as many of the limits met there as there are directions.
     fn at(region: &Region) -> Self {
         let point = region.corner.clone();
-        let room = |limit: &HalfSpace| &limit.most - limit.weights.iter().zip(&point).map(|(weight, value)| weight * value).sum::<Exact>();
+        let room = |limit: &HalfSpace| {
+            &limit.most - limit.weights.iter().zip(&point).map(|(weight, value)| weight * value).sum::<Exact>()
+        };
         let met: Vec<usize> = (0..region.limits.len()).filter(|limit| room(&region.limits[*limit]).is_zero()).collect();
         // Independent ones, and the inverse of their weights: rows [G | I] reduced to [I | G^-1].
         let count = point.len();
@@ -120,7 +123,8 @@ impl Dictionary {
         }
         reduced.sort_by_key(|(pivot, _)| *pivot);
         // G z = h - room, so that z moves by minus the inverse's column.
-        let moves: Vec<Vec<Exact>> = (0..zero.len()).map(|place| reduced.iter().map(|(_, row)| -&row[count + place]).collect()).collect();
+        let moves: Vec<Vec<Exact>> =
+            (0..zero.len()).map(|place| reduced.iter().map(|(_, row)| -&row[count + place]).collect()).collect();
         let others: Vec<usize> = (0..region.limits.len()).filter(|limit| !zero.contains(limit)).collect();
         let constants = others.iter().map(|limit| room(&region.limits[*limit])).collect();
         let rate = |limit: &usize, along: &Vec<Exact>| -> Exact {
@@ -132,7 +136,8 @@ impl Dictionary {
 
     /// Every limit that the point meets: of those with room left, the ones whose room is 0.
     fn met(&self) -> BTreeSet<usize> {
-        let degenerate = self.others.iter().zip(&self.constants).filter(|(_, constant)| constant.is_zero()).map(|(limit, _)| *limit);
+        let degenerate =
+            self.others.iter().zip(&self.constants).filter(|(_, constant)| constant.is_zero()).map(|(limit, _)| *limit);
         self.zero.iter().copied().chain(degenerate).collect()
     }
 
@@ -141,7 +146,11 @@ impl Dictionary {
     }
 
     fn key_after(&self, leaving: usize, entering: usize) -> Box<[u32]> {
-        key(self.zero.iter().enumerate().map(|(place, limit)| if place == entering { self.others[leaving] } else { *limit }))
+        key(self
+            .zero
+            .iter()
+            .enumerate()
+            .map(|(place, limit)| if place == entering { self.others[leaving] } else { *limit }))
     }
 
     /// Pairs of a room that becomes 0 first, or among the first, as another grows from 0.
@@ -160,14 +169,21 @@ impl Dictionary {
         let rate = &self.rates[leaving][entering];
         let step = -(&self.constants[leaving] / rate);
         // The entering room in terms of the leaving one and the others that are 0.
-        let solved: Vec<Exact> =
-            self.rates[leaving].iter().enumerate().map(|(place, other)| if place == entering { Exact::ONE / rate } else { -(other / rate) }).collect();
+        let solved: Vec<Exact> = self.rates[leaving]
+            .iter()
+            .enumerate()
+            .map(|(place, other)| if place == entering { Exact::ONE / rate } else { -(other / rate) })
+            .collect();
         let exchanged = |row: &[Exact]| -> Vec<Exact> {
             let factor = &row[entering];
             row.iter()
                 .zip(&solved)
                 .enumerate()
-                .map(|(place, (known, solved))| if place == entering { factor * solved } else { known + factor * solved })
+                .map(
+                    |(place, (known, solved))| {
+                        if place == entering { factor * solved } else { known + factor * solved }
+                    },
+                )
                 .collect()
         };
         let mut next = Dictionary {
@@ -175,7 +191,12 @@ impl Dictionary {
             moves: Vec::new(),
             zero: self.zero.clone(),
             others: self.others.clone(),
-            constants: self.constants.iter().zip(&self.rates).map(|(constant, rates)| constant + &step * &rates[entering]).collect(),
+            constants: self
+                .constants
+                .iter()
+                .zip(&self.rates)
+                .map(|(constant, rates)| constant + &step * &rates[entering])
+                .collect(),
             rates: self.rates.iter().map(|rates| exchanged(rates)).collect(),
         };
         (next.zero[entering], next.others[leaving]) = (self.others[leaving], self.zero[entering]);
@@ -184,7 +205,9 @@ impl Dictionary {
         let along = &self.moves[entering];
         next.moves = (0..self.zero.len())
             .map(|place| {
-                let own = |value: &Exact, along: &Exact| if place == entering { along * &solved[place] } else { value + along * &solved[place] };
+                let own = |value: &Exact, along: &Exact| {
+                    if place == entering { along * &solved[place] } else { value + along * &solved[place] }
+                };
                 self.moves[place].iter().zip(along).map(|(value, along)| own(value, along)).collect()
             })
             .collect();

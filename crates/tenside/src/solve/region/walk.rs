@@ -49,8 +49,9 @@ impl Walk {
 
     /// The percentage of each line at the point reached.
     pub(crate) fn percents(&self) -> impl Iterator<Item = f64> + '_ {
-        let percent =
-            |(base, directions): (&f64, &Vec<f64>)| directions.iter().zip(&self.point).fold(*base, |percent, (direction, value)| percent + direction * value);
+        let percent = |(base, directions): (&f64, &Vec<f64>)| {
+            directions.iter().zip(&self.point).fold(*base, |percent, (direction, value)| percent + direction * value)
+        };
         self.base.iter().zip(&self.lines).map(percent)
     }
 
@@ -61,7 +62,8 @@ impl Walk {
         }
         let (mut back, mut on) = (f64::NEG_INFINITY, f64::INFINITY);
         for (weights, most) in &self.limits {
-            let dot = |values: &[f64]| weights.iter().zip(values).fold(0.0, |sum, (weight, value)| sum + weight * value);
+            let dot =
+                |values: &[f64]| weights.iter().zip(values).fold(0.0, |sum, (weight, value)| sum + weight * value);
             let (speed, room) = (dot(&self.direction), (most - dot(&self.point)).max(0.0));
             if speed > 0.0 {
                 on = on.min(room / speed);

@@ -61,19 +61,32 @@ pub(super) struct Determined {
 }
 
 /// The closed form of a brief along axes of which the symbolic ones turn numbers; nothing where the equations do not determine the lines.
-pub(super) fn determine(brief: &Brief, axes: &[Axis], variables: &Variables, measures: &[(Measure, Basis)]) -> Result<Option<Determined>, Error> {
+pub(super) fn determine(
+    brief: &Brief,
+    axes: &[Axis],
+    variables: &Variables,
+    measures: &[(Measure, Basis)],
+) -> Result<Option<Determined>, Error> {
     let Some(unknowns) = Unknowns::new(brief, axes, variables)? else { return Ok(None) };
     // Counted before rows are compiled, which takes long.
-    let is_equation = |query: &&Requirement| query.low().is_some() && query.low() == query.high() && !query.is_for_every_composition();
+    let is_equation = |query: &&Requirement| {
+        query.low().is_some() && query.low() == query.high() && !query.is_for_every_composition()
+    };
     if 1 + brief.requirements().iter().filter(is_equation).count() + unknowns.held.len() != unknowns.count {
         return Ok(None);
     }
     let Some(rows) = swept_rows(brief, axes, variables)? else { return Ok(None) };
-    let mut equations = vec![unknowns.equation(&vec![variables.constant(&Exact::ONE); brief.lines().len()], &Exact::hundred(), variables)];
+    let mut equations = vec![unknowns.equation(
+        &vec![variables.constant(&Exact::ONE); brief.lines().len()],
+        &Exact::hundred(),
+        variables,
+    )];
     for (_, row) in rows.iter().filter(|(_, row)| row.low == row.high) {
         equations.push(unknowns.equation(&row.coefficients, row.low.as_ref().unwrap_or(&Exact::ZERO), variables));
     }
-    equations.extend(unknowns.held.iter().map(|(group, factor, value)| unknowns.held_equation(*group, factor, value, variables)));
+    equations.extend(
+        unknowns.held.iter().map(|(group, factor, value)| unknowns.held_equation(*group, factor, value, variables)),
+    );
     if equations.len() != unknowns.count || unknowns.count > MOST_UNKNOWNS {
         return Ok(None);
     }
@@ -87,13 +100,16 @@ pub(super) fn determine(brief: &Brief, axes: &[Axis], variables: &Variables, mea
     }
     // Powers of single numbers that all share, as of a part by which the split is scaled, cancel.
     let common = minors.iter().fold(None, |common, minor| minor.common_powers(common));
-    let mut minors: Vec<Polynomial> =
-        minors.iter().map(|minor| common.as_ref().map_or_else(|| minor.clone(), |powers| minor.divided_by_powers(powers))).collect();
+    let mut minors: Vec<Polynomial> = minors
+        .iter()
+        .map(|minor| common.as_ref().map_or_else(|| minor.clone(), |powers| minor.divided_by_powers(powers)))
+        .collect();
     let denominator = minors.pop().unwrap_or_default();
     if denominator.is_zero() {
         return Ok(None);
     }
-    let middle: Vec<Exact> = variables.all.iter().map(|variable| variable.exact[variable.exact.len() / 2].clone()).collect();
+    let middle: Vec<Exact> =
+        variables.all.iter().map(|variable| variable.exact[variable.exact.len() / 2].clone()).collect();
     let sign = if denominator.at(&middle).is_negative() { Exact::from(-1) } else { Exact::ONE };
     let denominator = denominator.times_number(&sign);
     let lines: Vec<LineForm> = unknowns
@@ -167,7 +183,9 @@ impl Unknowns {
                     let swept = variables.of_dial(axes, &Parameter::Fixed(line.name().to_string()));
                     Some(swept.unwrap_or_else(|| variables.constant(&percent.percent())))
                 }
-                Role::Between(low, high) if low == high && !is_swept(axes, line.name()) => Some(variables.constant(&low.percent())),
+                Role::Between(low, high) if low == high && !is_swept(axes, line.name()) => {
+                    Some(variables.constant(&low.percent()))
+                }
                 _ => None,
             };
             let place = match (factor, fixed) {
@@ -199,7 +217,13 @@ impl Unknowns {
         row
     }
 
-    fn held_equation(&self, group: usize, factor: &Polynomial, value: &Polynomial, variables: &Variables) -> Vec<Polynomial> {
+    fn held_equation(
+        &self,
+        group: usize,
+        factor: &Polynomial,
+        value: &Polynomial,
+        variables: &Variables,
+    ) -> Vec<Polynomial> {
         let mut row = self.equation(&[], &Exact::ZERO, variables);
         row[group] = factor.clone();
         row[self.count] = value.clone();
@@ -208,10 +232,18 @@ impl Unknowns {
 }
 
 fn is_swept(axes: &[Axis], line: &str) -> bool {
-    axes.iter().any(|axis| matches!(axis, Axis::Parameter(Parameter::Lowest(name) | Parameter::Highest(name), _) if name == line))
+    axes.iter().any(
+        |axis| matches!(axis, Axis::Parameter(Parameter::Lowest(name) | Parameter::Highest(name), _) if name == line),
+    )
 }
 
-fn line_checks(brief: &Brief, axes: &[Axis], variables: &Variables, lines: &[LineForm], denominator: &Polynomial) -> Vec<Check> {
+fn line_checks(
+    brief: &Brief,
+    axes: &[Axis],
+    variables: &Variables,
+    lines: &[LineForm],
+    denominator: &Polynomial,
+) -> Vec<Check> {
     let mut checks = Vec::new();
     for (index, (line, form)) in brief.lines().iter().zip(lines).enumerate() {
         // A line held at one percentage meets it by its equation.
@@ -221,7 +253,9 @@ fn line_checks(brief: &Brief, axes: &[Axis], variables: &Variables, lines: &[Lin
         let (low, high) = line.role().range();
         // Percentages that sum to 100 and of which none is below 0 are none above 100.
         let is_given_high = high == Ppm::WHOLE && !is_swept(axes, line.name());
-        let end = |parameter: Parameter, end: Exact| variables.of_dial(axes, &parameter).unwrap_or_else(|| variables.constant(&end));
+        let end = |parameter: Parameter, end: Exact| {
+            variables.of_dial(axes, &parameter).unwrap_or_else(|| variables.constant(&end))
+        };
         let low = end(Parameter::Lowest(line.name().to_string()), low.percent());
         let high = end(Parameter::Highest(line.name().to_string()), high.percent());
         let (percent, low, high, is_given) = match form {
@@ -247,14 +281,23 @@ fn swept_rows(brief: &Brief, axes: &[Axis], variables: &Variables) -> Result<Opt
     let compiled = |brief: &Brief| -> Result<Vec<(Limit, Row)>, Error> {
         let program = rows(brief)?;
         let named = program.names().iter().zip(program.program().rows());
-        Ok(named.filter_map(|(name, row)| limit(name).map(|limit| (limit, row.clone()))).filter(|(limit, _)| !matches!(limit, Limit::Split { .. })).collect())
+        Ok(named
+            .filter_map(|(name, row)| limit(name).map(|limit| (limit, row.clone())))
+            .filter(|(limit, _)| !matches!(limit, Limit::Split { .. }))
+            .collect())
     };
     let base = compiled(brief)?;
-    let mut swept: Vec<Vec<Polynomial>> = base.iter().map(|(_, row)| row.coefficients.iter().map(|value| variables.constant(value)).collect()).collect();
+    let mut swept: Vec<Vec<Polynomial>> =
+        base.iter().map(|(_, row)| row.coefficients.iter().map(|value| variables.constant(value)).collect()).collect();
     let (mut all, mut values) = (brief.clone(), variables.at(&vec![0; axes.len()]));
     for (axis, known) in axes.iter().enumerate() {
-        let (Axis::Parameter(parameter @ (Parameter::Target(_) | Parameter::AtLeast(_) | Parameter::AtMost(_) | Parameter::Price(_)), points), Some(variable)) =
-            (known, variables.of_axis(axis))
+        let (
+            Axis::Parameter(
+                parameter @ (Parameter::Target(_) | Parameter::AtLeast(_) | Parameter::AtMost(_) | Parameter::Price(_)),
+                points,
+            ),
+            Some(variable),
+        ) = (known, variables.of_axis(axis))
         else {
             continue;
         };
@@ -280,17 +323,26 @@ fn swept_rows(brief: &Brief, axes: &[Axis], variables: &Variables) -> Result<Opt
         all = turned;
     }
     let joint = compiled(&all)?;
-    let follows = |row: &[Polynomial], compiled: &Row| row.iter().zip(&compiled.coefficients).all(|(swept, compiled)| swept.at(&values) == *compiled);
+    let follows = |row: &[Polynomial], compiled: &Row| {
+        row.iter().zip(&compiled.coefficients).all(|(swept, compiled)| swept.at(&values) == *compiled)
+    };
     if !alike(&base, &joint) || !swept.iter().zip(&joint).all(|(row, (_, compiled))| follows(row, compiled)) {
         return Ok(None);
     }
-    let rows = base.into_iter().zip(swept).map(|((limit, row), coefficients)| (limit, SweptRow { coefficients, low: row.low, high: row.high }));
+    let rows = base
+        .into_iter()
+        .zip(swept)
+        .map(|((limit, row), coefficients)| (limit, SweptRow { coefficients, low: row.low, high: row.high }));
     Ok(Some(rows.collect()))
 }
 
 fn renamed(given: &Brief, now: &Brief, parameter: &Parameter) -> Parameter {
     let name = |name: &String| {
-        given.requirements().iter().position(|known| known.name() == *name).map_or_else(|| name.clone(), |index| now.requirements()[index].name())
+        given
+            .requirements()
+            .iter()
+            .position(|known| known.name() == *name)
+            .map_or_else(|| name.clone(), |index| now.requirements()[index].name())
     };
     match parameter {
         Parameter::Target(known) => Parameter::Target(name(known)),
@@ -301,17 +353,32 @@ fn renamed(given: &Brief, now: &Brief, parameter: &Parameter) -> Parameter {
 }
 
 fn alike(base: &[(Limit, Row)], other: &[(Limit, Row)]) -> bool {
-    base.len() == other.len() && base.iter().zip(other).all(|((limit, row), (known, other))| limit == known && row.low == other.low && row.high == other.high)
+    base.len() == other.len()
+        && base
+            .iter()
+            .zip(other)
+            .all(|((limit, row), (known, other))| limit == known && row.low == other.low && row.high == other.high)
 }
 
 /// A measure's weights; only prices among what axes turn can be in them.
-fn measure_form(brief: &Brief, axes: &[Axis], variables: &Variables, measure: &Measure, basis: &Basis) -> Result<Option<MeasureForm>, Error> {
+fn measure_form(
+    brief: &Brief,
+    axes: &[Axis],
+    variables: &Variables,
+    measure: &Measure,
+    basis: &Basis,
+) -> Result<Option<MeasureForm>, Error> {
     let weights = |brief: &Brief| weights_as_far_as_known(brief, measure, basis);
     let (numerator, denominator) = weights(brief)?;
-    let constant = |weights: &[Exact]| -> Vec<Polynomial> { weights.iter().map(|weight| variables.constant(weight)).collect() };
+    let constant =
+        |weights: &[Exact]| -> Vec<Polynomial> { weights.iter().map(|weight| variables.constant(weight)).collect() };
     let mut swept = (constant(&numerator), constant(&denominator));
     for (axis, known) in axes.iter().enumerate() {
-        let (Axis::Parameter(parameter @ Parameter::Price(_), points), Some(variable)) = (known, variables.of_axis(axis)) else { continue };
+        let (Axis::Parameter(parameter @ Parameter::Price(_), points), Some(variable)) =
+            (known, variables.of_axis(axis))
+        else {
+            continue;
+        };
         let before = brief.parameter_value(parameter)?;
         let Some(after) = points.iter().find(|value| **value != before) else { continue };
         let other = weights(&brief.with_parameter(parameter, after)?)?;

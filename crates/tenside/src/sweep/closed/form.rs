@@ -84,13 +84,20 @@ impl Form {
         let mut terms = 0;
         for (powers, coefficient) in polynomial.terms() {
             let part = |is_inner: bool| -> Powers {
-                powers.iter().zip(&variables.all).map(|(power, variable)| if (variable.axis >= inner.first) == is_inner { *power } else { 0 }).collect()
+                powers
+                    .iter()
+                    .zip(&variables.all)
+                    .map(|(power, variable)| if (variable.axis >= inner.first) == is_inner { *power } else { 0 })
+                    .collect()
             };
             let (outer, within) = (part(false), part(true));
             degree = degree.max(powers.iter().map(|power| u32::from(*power)).sum());
             terms += 1;
             let table = inner.table(within, variables, lengths);
-            let repeated = outer.iter().enumerate().flat_map(|(variable, power)| std::iter::repeat_n(variable, usize::from(*power)));
+            let repeated = outer
+                .iter()
+                .enumerate()
+                .flat_map(|(variable, power)| std::iter::repeat_n(variable, usize::from(*power)));
             let monomial = (coefficient.to_f64(), repeated.collect());
             match factors.iter_mut().find(|factor| factor.table == table) {
                 Some(factor) => factor.monomials.push(monomial),
@@ -100,8 +107,13 @@ impl Form {
         let (low, high) = variables.ends();
         let most: Vec<Exact> = low.iter().zip(&high).map(|(low, high)| low.abs().max(high.abs())).collect();
         let magnitude = polynomial.magnitude(&most);
-        let whole = variables.all.iter().all(|variable| variable.is_short) && polynomial.terms().all(|(_, coefficient)| coefficient.is_whole());
-        let error = if whole && is_short(&magnitude) { 0.0 } else { magnitude.to_f64() * f64::from(terms + degree + 4) * f64::EPSILON };
+        let whole = variables.all.iter().all(|variable| variable.is_short)
+            && polynomial.terms().all(|(_, coefficient)| coefficient.is_whole());
+        let error = if whole && is_short(&magnitude) {
+            0.0
+        } else {
+            magnitude.to_f64() * f64::from(terms + degree + 4) * f64::EPSILON
+        };
         Form { factors, error }
     }
 
@@ -141,7 +153,8 @@ impl Factors {
                 }
             }
             [(first, one), (second, other), rest @ ..] => {
-                let (first, second) = (&inner.tables[*first][start..start + count], &inner.tables[*second][start..start + count]);
+                let (first, second) =
+                    (&inner.tables[*first][start..start + count], &inner.tables[*second][start..start + count]);
                 for ((out, first), second) in out.iter_mut().zip(first).zip(second) {
                     *out = self.constant + one * first + other * second;
                 }

@@ -85,7 +85,14 @@ pub(crate) struct Work {
 }
 
 impl Kernel {
-    pub(super) fn new(form: &Determined, variables: &Variables, lengths: &[usize], mut inner: Inner, legends: (&Legend, &Legend), absorber: usize) -> Self {
+    pub(super) fn new(
+        form: &Determined,
+        variables: &Variables,
+        lengths: &[usize],
+        mut inner: Inner,
+        legends: (&Legend, &Legend),
+        absorber: usize,
+    ) -> Self {
         let (low, high) = variables.ends();
         let ppm = Exact::from(10_000);
         let content = form.denominator.content();
@@ -111,11 +118,16 @@ impl Kernel {
                     let (u, v) = (ratio.numerator(), ratio.denominator());
                     let scaled = numerator.times_number(&(u / &own));
                     let form = Form::new(&scaled, variables, lengths, &mut inner);
-                    let short = form.error == 0.0 && denominator_form.error == 0.0 && is_short(&(&denominator_magnitude * &v));
+                    let short =
+                        form.error == 0.0 && denominator_form.error == 0.0 && is_short(&(&denominator_magnitude * &v));
                     let times = v.to_f64();
                     // |q'| <= 10^7 ppm for anything near a formula
-                    let error =
-                        if short { 0.0 } else { (form.error / times + 1e7 * denominator_form.error) / least.max(f64::MIN_POSITIVE) + 1e7 * 4.0 * f64::EPSILON };
+                    let error = if short {
+                        0.0
+                    } else {
+                        (form.error / times + 1e7 * denominator_form.error) / least.max(f64::MIN_POSITIVE)
+                            + 1e7 * 4.0 * f64::EPSILON
+                    };
                     is_exact &= short;
                     Line::Quotient { numerator: form, times, error }
                 }
@@ -200,7 +212,20 @@ impl Kernel {
     /// Which points meet every limit.
     #[inline(always)]
     fn judge(&self, start: usize, count: usize, codes: bool, work: &mut Work) {
-        let Work { room, denominator, denominator_factors, worst, doubt, factors, feasible, binding, conflict, doubtful, any, .. } = work;
+        let Work {
+            room,
+            denominator,
+            denominator_factors,
+            worst,
+            doubt,
+            factors,
+            feasible,
+            binding,
+            conflict,
+            doubtful,
+            any,
+            ..
+        } = work;
         let (room, worst, doubt) = (&mut room[..count], &mut worst[..count], &mut doubt[..count]);
         let feasible = &mut feasible[..count];
         worst.fill(0.0);
@@ -223,7 +248,9 @@ impl Kernel {
                 }
             }
             if codes {
-                for ((binding, conflict), value) in binding[..count].iter_mut().zip(&mut conflict[..count]).zip(room.iter()) {
+                for ((binding, conflict), value) in
+                    binding[..count].iter_mut().zip(&mut conflict[..count]).zip(room.iter())
+                {
                     *binding |= if *value == 0.0 { limit.binding } else { 0 };
                     *conflict |= if *value < 0.0 { limit.conflict } else { 0 };
                 }
@@ -334,7 +361,9 @@ impl Kernel {
     #[inline(always)]
     pub(super) fn weigh(&self, start: usize, count: usize, work: &mut Work) {
         let Work { room, denominator, worst, lines, sums, measures, missing, .. } = work;
-        for ((weights, sums), (out, missing)) in self.measures.iter().zip(sums.iter()).zip(measures.iter_mut().zip(missing.iter_mut())) {
+        for ((weights, sums), (out, missing)) in
+            self.measures.iter().zip(sums.iter()).zip(measures.iter_mut().zip(missing.iter_mut()))
+        {
             let (out, missing) = (&mut out[..count], &mut missing[..count]);
             weights.numerator.fill(&sums[0], &self.inner, start, lines, room, out);
             if let Some(below) = &weights.denominator {
@@ -372,7 +401,8 @@ pub(super) fn exactly(form: &Determined, values: &[Exact], legends: (&Legend, &L
         LineForm::Given(value) => value.at(values),
         LineForm::Quotient(numerator) => numerator.at(values) * &inverse,
     };
-    let mut point = ExactPoint { percents: form.lines.iter().map(percent).collect(), feasible: true, binding: 0, conflict: 0 };
+    let mut point =
+        ExactPoint { percents: form.lines.iter().map(percent).collect(), feasible: true, binding: 0, conflict: 0 };
     for Check { limit, form, is_given } in &form.checks {
         let value: Exact = Polynomial::at(form, values);
         let value = if *is_given || denominator.is_positive() { value } else { -value };

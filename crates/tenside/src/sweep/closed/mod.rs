@@ -74,7 +74,11 @@ impl<'a> Closed<'a> {
         let lengths: Vec<usize> = axes.iter().map(Axis::len).collect();
         let is_symbolic: Vec<bool> = axes.iter().map(|axis| turns_numbers(sweep, axis)).collect();
         let stepped: Vec<usize> = (0..axes.len()).filter(|axis| !is_symbolic[*axis]).collect();
-        let Some(count) = stepped.iter().try_fold(1usize, |count, axis| count.checked_mul(lengths[*axis])).filter(|count| *count <= MOST_FORMS) else {
+        let Some(count) = stepped
+            .iter()
+            .try_fold(1usize, |count, axis| count.checked_mul(lengths[*axis]))
+            .filter(|count| *count <= MOST_FORMS)
+        else {
             return Ok(None);
         };
         let variables = Variables::new(axes, &is_symbolic);
@@ -98,16 +102,22 @@ impl<'a> Closed<'a> {
             let only: Vec<Axis> = stepped.iter().map(|axis| axes[*axis].clone()).collect();
             let only_places: Vec<usize> = stepped.iter().map(|axis| places[*axis]).collect();
             let brief = turned(brief, &only, &only_places)?;
-            let measures =
-                query.measures.iter().map(|(measure, basis)| Ok((measure.clone(), swept_basis(sweep, &places, basis)?))).collect::<Result<Vec<_>, Error>>()?;
+            let measures = query
+                .measures
+                .iter()
+                .map(|(measure, basis)| Ok((measure.clone(), swept_basis(sweep, &places, basis)?)))
+                .collect::<Result<Vec<_>, Error>>()?;
             let Some(form) = determine(&brief, axes, &variables, &measures)? else { return Ok(None) };
             let absorber = absorber(sweep, &form, &variables, &lengths);
             let legends = (sweep.binding_legend(), sweep.conflict_legend());
-            let kernel = Kernel::new(&form, &variables, &lengths, Inner::new(first_inner, inner_points), legends, absorber);
+            let kernel =
+                Kernel::new(&form, &variables, &lengths, Inner::new(first_inner, inner_points), legends, absorber);
             plans.push(Plan { form, kernel });
         }
         // One scale for a measure in all forms, else its values themselves.
-        let mut scales: Vec<f64> = plans.first().map_or_else(Vec::new, |plan| plan.kernel.measures.iter().map(|measure| measure.scale).collect());
+        let mut scales: Vec<f64> = plans
+            .first()
+            .map_or_else(Vec::new, |plan| plan.kernel.measures.iter().map(|measure| measure.scale).collect());
         for plan in &plans {
             for (scale, measure) in scales.iter_mut().zip(&plan.kernel.measures) {
                 if *scale != measure.scale {
@@ -135,7 +145,8 @@ impl<'a> Closed<'a> {
                     ExactPoint { percents, feasible, binding: solved.binding, conflict: solved.conflict }
                 }
             };
-            (work.feasible[point], work.binding[point], work.conflict[point]) = (settled.feasible, settled.binding, settled.conflict);
+            (work.feasible[point], work.binding[point], work.conflict[point]) =
+                (settled.feasible, settled.binding, settled.conflict);
             for (line, parts) in work.lines.iter_mut().zip(parts(&settled, plan.kernel.absorber)) {
                 if let Percents::Each(line) = line {
                     line[point] = parts;
@@ -153,11 +164,17 @@ fn parts(point: &ExactPoint, absorber: usize) -> Vec<f64> {
         return vec![0.0; point.percents.len()];
     }
     let shares: Vec<Exact> = point.percents.iter().map(|percent| percent * Exact::from(10_000)).collect();
-    let largest = (0..shares.len()).max_by(|left, right| shares[*left].cmp(&shares[*right]).then(right.cmp(left))).unwrap_or(absorber);
+    let largest = (0..shares.len())
+        .max_by(|left, right| shares[*left].cmp(&shares[*right]).then(right.cmp(left)))
+        .unwrap_or(absorber);
     let whole = i64::from(Ppm::WHOLE.parts());
     let rounded = apportion_to(&shares, whole, absorber).or_else(|_| apportion_to(&shares, whole, largest));
     let nearest = |share: &Exact| share.round_i64(HalfWay::ToEven).unwrap_or(0);
-    rounded.map_or_else(|_| shares.iter().map(nearest).collect(), |rounded| rounded.units).into_iter().map(|units| units as f64).collect()
+    rounded
+        .map_or_else(|_| shares.iter().map(nearest).collect(), |rounded| rounded.units)
+        .into_iter()
+        .map(|units| units as f64)
+        .collect()
 }
 
 /// True where an axis turns a number that stands to the first power in the equations; others take a closed form for every point.
@@ -165,7 +182,9 @@ pub(in crate::sweep) fn turns_numbers(sweep: &Sweep, axis: &Axis) -> bool {
     let requirements = || sweep.brief().requirements().iter().filter(|known| known.is_for_every_composition());
     match axis {
         Axis::Moisture(_) | Axis::Material { .. } => false,
-        Axis::Parameter(Parameter::Target(name) | Parameter::AtLeast(name) | Parameter::AtMost(name), _) => !requirements().any(|known| known.name() == *name),
+        Axis::Parameter(Parameter::Target(name) | Parameter::AtLeast(name) | Parameter::AtMost(name), _) => {
+            !requirements().any(|known| known.name() == *name)
+        }
         Axis::Parameter(Parameter::Price(_), _) => !requirements().any(|known| known.measure().counts(&Content::Cost)),
         Axis::Parameter(..) | Axis::Share { .. } | Axis::Lattice { .. } => true,
     }

@@ -77,12 +77,16 @@ impl Polynomial {
     /// The greatest powers that divide every monomial; of none, as many as there can be.
     pub(super) fn common_powers(&self, so_far: Option<Powers>) -> Option<Powers> {
         self.0.keys().fold(so_far, |common, powers| {
-            Some(common.map_or_else(|| powers.clone(), |common| common.iter().zip(powers).map(|(left, right)| *left.min(right)).collect()))
+            Some(common.map_or_else(
+                || powers.clone(),
+                |common| common.iter().zip(powers).map(|(left, right)| *left.min(right)).collect(),
+            ))
         })
     }
 
     pub(super) fn divided_by_powers(&self, powers: &Powers) -> Self {
-        let lowered = |known: &Powers| known.iter().zip(powers).map(|(known, less)| known.saturating_sub(*less)).collect();
+        let lowered =
+            |known: &Powers| known.iter().zip(powers).map(|(known, less)| known.saturating_sub(*less)).collect();
         Polynomial(self.0.iter().map(|(known, coefficient)| (lowered(known), coefficient.clone())).collect())
     }
 
@@ -93,7 +97,8 @@ impl Polynomial {
 
     pub(super) fn at(&self, values: &[Exact]) -> Exact {
         let monomial = |powers: &Powers| {
-            let factors = powers.iter().zip(values).flat_map(|(power, value)| std::iter::repeat_n(value, usize::from(*power)));
+            let factors =
+                powers.iter().zip(values).flat_map(|(power, value)| std::iter::repeat_n(value, usize::from(*power)));
             factors.fold(Exact::ONE, |product, value| product * value)
         };
         self.0.iter().map(|(powers, coefficient)| coefficient * monomial(powers)).sum()
@@ -111,7 +116,8 @@ impl Polynomial {
             let mut ends = (Exact::ONE, Exact::ONE);
             for (place, power) in powers.iter().enumerate() {
                 for _ in 0..*power {
-                    let products = [&ends.0 * &low[place], &ends.0 * &high[place], &ends.1 * &low[place], &ends.1 * &high[place]];
+                    let products =
+                        [&ends.0 * &low[place], &ends.0 * &high[place], &ends.1 * &low[place], &ends.1 * &high[place]];
                     let least = products.iter().min().cloned().unwrap_or_default();
                     let greatest = products.iter().max().cloned().unwrap_or_default();
                     ends = (least, greatest);
@@ -133,7 +139,9 @@ pub(super) fn minors(matrix: &[Vec<Polynomial>], variables: usize) -> Vec<Polyno
     for row in matrix {
         let mut next: BTreeMap<u32, Polynomial> = BTreeMap::new();
         for (subset, minor) in &known {
-            for (column, entry) in row.iter().enumerate().filter(|(column, entry)| subset & (1 << column) == 0 && !entry.is_zero()) {
+            for (column, entry) in
+                row.iter().enumerate().filter(|(column, entry)| subset & (1 << column) == 0 && !entry.is_zero())
+            {
                 let later = (subset >> (column + 1)).count_ones();
                 let product = entry.times(minor);
                 let product = if later % 2 == 0 { product } else { product.times_number(&Exact::from(-1)) };
@@ -157,7 +165,8 @@ mod tests {
 
     #[test]
     fn determinants_without_each_column() {
-        let rows: Vec<Vec<Polynomial>> = [[2, 3, 5], [7, 11, 13]].iter().map(|row| row.map(constant).to_vec()).collect();
+        let rows: Vec<Vec<Polynomial>> =
+            [[2, 3, 5], [7, 11, 13]].iter().map(|row| row.map(constant).to_vec()).collect();
         let found = minors(&rows, 1);
         assert_eq!(found, [3 * 13 - 5 * 11, 2 * 13 - 5 * 7, 2 * 11 - 3 * 7].map(constant));
     }

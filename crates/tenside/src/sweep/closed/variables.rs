@@ -43,10 +43,15 @@ impl Variables {
         let mut all = Vec::new();
         for (axis, known) in axes.iter().enumerate().filter(|(axis, _)| is_symbolic[*axis]) {
             match known {
-                Axis::Parameter(_, values) | Axis::Share { values, .. } => all.push(Variable::new(axis, values.iter().cloned().collect())),
+                Axis::Parameter(_, values) | Axis::Share { values, .. } => {
+                    all.push(Variable::new(axis, values.iter().cloned().collect()))
+                }
                 Axis::Lattice { lattice, .. } => {
                     for member in 0..lattice.members() - 1 {
-                        all.push(Variable::new(axis, (0..lattice.len()).map(|index| Exact::from(lattice.steps_at(index)[member])).collect()));
+                        all.push(Variable::new(
+                            axis,
+                            (0..lattice.len()).map(|index| Exact::from(lattice.steps_at(index)[member])).collect(),
+                        ));
                     }
                 }
                 Axis::Moisture(_) | Axis::Material { .. } => {}
@@ -78,23 +83,38 @@ impl Variables {
     /// The parts of a split.
     pub(super) fn parts(&self, brief: &Brief, axes: &[Axis], split: usize) -> Vec<Polynomial> {
         let split = &brief.splits()[split];
-        let whole = axes.iter().enumerate().find(|(_, axis)| matches!(axis, Axis::Share { .. } | Axis::Lattice { .. }) && axis.split() == Some(split.name()));
+        let whole = axes.iter().enumerate().find(|(_, axis)| {
+            matches!(axis, Axis::Share { .. } | Axis::Lattice { .. }) && axis.split() == Some(split.name())
+        });
         match whole {
             Some((axis, Axis::Lattice { lattice, .. })) => {
                 let first = self.of_axis(axis).unwrap_or(0);
-                let mut parts: Vec<Polynomial> = (0..lattice.members() - 1).map(|member| self.value(first + member)).collect();
-                let rest = parts.iter().fold(self.constant(&Exact::from(lattice.steps())), |rest, part| rest.minus(part));
+                let mut parts: Vec<Polynomial> =
+                    (0..lattice.members() - 1).map(|member| self.value(first + member)).collect();
+                let rest =
+                    parts.iter().fold(self.constant(&Exact::from(lattice.steps())), |rest, part| rest.minus(part));
                 parts.push(rest);
                 parts
             }
             Some((axis, Axis::Share { line, .. })) => {
                 let share = self.value(self.of_axis(axis).unwrap_or(0));
-                let others: Exact = split.parts().iter().filter(|(member, _)| member != line).map(|(_, part)| part.clone()).sum();
+                let others: Exact =
+                    split.parts().iter().filter(|(member, _)| member != line).map(|(_, part)| part.clone()).sum();
                 let rest = self.constant(&Exact::hundred()).minus(&share);
-                split.parts().iter().map(|(member, part)| if member == line { share.times_number(&others) } else { rest.times_number(part) }).collect()
+                split
+                    .parts()
+                    .iter()
+                    .map(
+                        |(member, part)| {
+                            if member == line { share.times_number(&others) } else { rest.times_number(part) }
+                        },
+                    )
+                    .collect()
             }
             _ => {
-                let part = |(line, part): &(String, Exact)| self.of_dial(axes, &Parameter::part(split.name(), line)).unwrap_or_else(|| self.constant(part));
+                let part = |(line, part): &(String, Exact)| {
+                    self.of_dial(axes, &Parameter::part(split.name(), line)).unwrap_or_else(|| self.constant(part))
+                };
                 split.parts().iter().map(part).collect()
             }
         }

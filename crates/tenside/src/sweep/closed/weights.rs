@@ -29,7 +29,13 @@ pub(super) struct Sum {
 pub(super) struct SumFactors(Vec<Factors>);
 
 impl Sum {
-    fn new(weights: &[Polynomial], factor: &Exact, variables: &Variables, lengths: &[usize], inner: &mut Inner) -> Self {
+    fn new(
+        weights: &[Polynomial],
+        factor: &Exact,
+        variables: &Variables,
+        lengths: &[usize],
+        inner: &mut Inner,
+    ) -> Self {
         let mut kept = Vec::new();
         for (line, weight) in weights.iter().enumerate().filter(|(_, weight)| !weight.is_zero()) {
             let scaled = weight.times_number(factor);
@@ -55,7 +61,15 @@ impl Sum {
 
     /// The sum at the points from `start` on.
     #[inline(always)]
-    pub(super) fn fill(&self, factors: &SumFactors, inner: &Inner, start: usize, lines: &[Percents], room: &mut [f64], out: &mut [f64]) {
+    pub(super) fn fill(
+        &self,
+        factors: &SumFactors,
+        inner: &Inner,
+        start: usize,
+        lines: &[Percents],
+        room: &mut [f64],
+        out: &mut [f64],
+    ) {
         let mut constant = 0.0;
         for (line, weight) in &self.weights {
             if let (Weight::Number(weight), Percents::Same(ppm)) = (weight, &lines[*line]) {
@@ -136,7 +150,9 @@ impl Weights {
     pub(super) fn new(form: &MeasureForm, variables: &Variables, lengths: &[usize], inner: &mut Inner) -> Self {
         let (low, high) = variables.ends();
         let most: Vec<Exact> = low.iter().zip(&high).map(|(low, high)| low.abs().max(high.abs())).collect();
-        let content = |weights: &[Polynomial]| weights.iter().fold(Exact::ZERO, |content, weight| content.common_measure(&weight.content()));
+        let content = |weights: &[Polynomial]| {
+            weights.iter().fold(Exact::ZERO, |content, weight| content.common_measure(&weight.content()))
+        };
         let million = Exact::from(1_000_000);
         let is_short_sum = |weights: &[Polynomial], factor: &Exact| {
             let sum: Exact = weights.iter().map(|weight| weight.times_number(factor).magnitude(&most)).sum();
@@ -148,7 +164,8 @@ impl Weights {
             Some((ratio.numerator(), ratio.denominator()))
         };
         let same = form.denominator.windows(2).all(|pair| pair[0] == pair[1]);
-        let same = form.denominator.first().filter(|_| same).and_then(Polynomial::as_constant).filter(Exact::is_positive);
+        let same =
+            form.denominator.first().filter(|_| same).and_then(Polynomial::as_constant).filter(Exact::is_positive);
         let water = form.water.as_ref().map(|weights| {
             let weights: Vec<Polynomial> = weights.iter().map(|weight| variables.constant(weight)).collect();
             let content = content(&weights);
@@ -169,16 +186,28 @@ impl Weights {
                         let numerator = sum(&form.numerator, &(above / &numerator_content));
                         Weights { numerator, denominator: None, water, scale: scale.to_f64() }
                     }
-                    None => Weights { numerator: sum(&form.numerator, &(Exact::ONE / below)), denominator: None, water, scale: 1.0 },
+                    None => Weights {
+                        numerator: sum(&form.numerator, &(Exact::ONE / below)),
+                        denominator: None,
+                        water,
+                        scale: 1.0,
+                    },
                 }
             }
             None => {
                 let denominator_content = content(&form.denominator);
                 let found = whole(&numerator_content, &denominator_content).filter(|_| !numerator_content.is_zero());
                 let factors = found.map(|(above, below)| (above / &numerator_content, below / &denominator_content));
-                let short = factors.filter(|(above, below)| is_short_sum(&form.numerator, above) && is_short_sum(&form.denominator, below));
+                let short = factors.filter(|(above, below)| {
+                    is_short_sum(&form.numerator, above) && is_short_sum(&form.denominator, below)
+                });
                 let (above, below) = short.unwrap_or((Exact::ONE, Exact::ONE));
-                Weights { numerator: sum(&form.numerator, &above), denominator: Some(sum(&form.denominator, &below)), water, scale: 1.0 }
+                Weights {
+                    numerator: sum(&form.numerator, &above),
+                    denominator: Some(sum(&form.denominator, &below)),
+                    water,
+                    scale: 1.0,
+                }
             }
         }
     }

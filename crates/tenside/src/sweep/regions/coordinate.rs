@@ -58,17 +58,21 @@ pub(super) struct Coordinate {
 impl Coordinate {
     /// The coordinates of an axis, the innermost last; none for an axis of anything but numbers.
     pub(super) fn of(brief: &Brief, place: usize, axis: &Axis) -> Vec<Self> {
-        let one = |direction: Direction, offsets: Offsets| vec![Coordinate { axis: place, member: 0, direction, offsets }];
+        let one =
+            |direction: Direction, offsets: Offsets| vec![Coordinate { axis: place, member: 0, direction, offsets }];
         let middle = |values: &crate::sweep::Values| values.get(values.len() / 2).cloned().unwrap_or_default();
         let parts = |split: &str| {
             let known = brief.splits().iter().find(|known| known.name() == split);
             known.map(|known| known.parts().to_vec()).unwrap_or_default()
         };
         match axis {
-            Axis::Parameter(parameter, values) => one(vec![(parameter.clone(), Exact::ONE)], Offsets::new(values.iter().cloned(), &middle(values))),
+            Axis::Parameter(parameter, values) => {
+                one(vec![(parameter.clone(), Exact::ONE)], Offsets::new(values.iter().cloned(), &middle(values)))
+            }
             Axis::Share { split, line, values } => {
                 let parts = parts(split);
-                let others: Exact = parts.iter().filter(|(member, _)| member != line).map(|(_, part)| part.clone()).sum();
+                let others: Exact =
+                    parts.iter().filter(|(member, _)| member != line).map(|(_, part)| part.clone()).sum();
                 let rate = |member: &String, part: &Exact| if member == line { others.clone() } else { -part } / Exact::hundred();
                 let direction = parts.iter().map(|(member, part)| (Parameter::part(split, member), rate(member, part)));
                 one(direction.collect(), Offsets::new(values.iter().cloned(), &middle(values)))
@@ -80,7 +84,10 @@ impl Coordinate {
                 let of = |(member, (line, _)): (usize, &(String, Exact))| Coordinate {
                     axis: place,
                     member,
-                    direction: vec![(Parameter::part(split, line), Exact::ONE), (Parameter::part(split, last), Exact::from(-1))],
+                    direction: vec![
+                        (Parameter::part(split, line), Exact::ONE),
+                        (Parameter::part(split, last), Exact::from(-1)),
+                    ],
                     offsets: Offsets::new((0..=lattice.steps()).map(Exact::from), &origin),
                 };
                 others.iter().enumerate().map(of).collect()

@@ -63,11 +63,18 @@ impl Signed {
     /// True where it is above 0 in the whole box, which is where it is so at every corner.
     pub(super) fn is_above_nought_in(&self, ends: &[(f64, f64)]) -> bool {
         (0..1usize << ends.len()).all(|corner| {
-            let at: Vec<f64> = ends.iter().enumerate().map(|(parameter, (low, high))| if corner >> parameter & 1 == 0 { *low } else { *high }).collect();
+            let at: Vec<f64> = ends
+                .iter()
+                .enumerate()
+                .map(|(parameter, (low, high))| if corner >> parameter & 1 == 0 { *low } else { *high })
+                .collect();
             let (mut sum, mut size) = (0.0, 0.0);
             for (mask, coefficient) in self.floats.iter().enumerate() {
-                let product =
-                    at.iter().enumerate().filter(|(parameter, _)| mask >> parameter & 1 == 1).fold(*coefficient, |product, (_, offset)| product * offset);
+                let product = at
+                    .iter()
+                    .enumerate()
+                    .filter(|(parameter, _)| mask >> parameter & 1 == 1)
+                    .fold(*coefficient, |product, (_, offset)| product * offset);
                 sum += product;
                 size += product.abs();
             }
@@ -113,7 +120,12 @@ impl Signed {
 pub(super) fn at(form: &Form, outer: &Outer, tau: &Exact) -> Exact {
     let half = form.len() / 2;
     let sum = |coefficients: &[Exact]| -> Exact {
-        coefficients.iter().zip(&outer.exact).filter(|(coefficient, _)| !coefficient.is_zero()).map(|(coefficient, product)| coefficient * product).sum()
+        coefficients
+            .iter()
+            .zip(&outer.exact)
+            .filter(|(coefficient, _)| !coefficient.is_zero())
+            .map(|(coefficient, product)| coefficient * product)
+            .sum()
     };
     sum(&form[..half]) + sum(&form[half..]) * tau
 }
@@ -134,7 +146,11 @@ impl Valued {
     pub(super) fn along(&self, outer: &Outer) -> (DoubleDouble, DoubleDouble) {
         let half = self.sure.len() / 2;
         let sum = |coefficients: &[DoubleDouble]| {
-            coefficients.iter().zip(&outer.sure).skip(1).fold(coefficients[0], |sum, (coefficient, product)| sum.plus(coefficient.times(*product)))
+            coefficients
+                .iter()
+                .zip(&outer.sure)
+                .skip(1)
+                .fold(coefficients[0], |sum, (coefficient, product)| sum.plus(coefficient.times(*product)))
         };
         (sum(&self.sure[..half]), sum(&self.sure[half..]))
     }
@@ -154,9 +170,11 @@ pub(super) fn is_level_quotient(numerator: &Form, denominator: &Form) -> bool {
         coefficients.iter().zip(&outer.exact).map(|(coefficient, product)| coefficient * product).sum::<Exact>()
     };
     (0..3usize.pow(outer)).all(|code| {
-        let offsets: Vec<Exact> = (0..outer).map(|parameter| Exact::from((code / 3usize.pow(parameter) % 3) as i64 - 1)).collect();
+        let offsets: Vec<Exact> =
+            (0..outer).map(|parameter| Exact::from((code / 3usize.pow(parameter) % 3) as i64 - 1)).collect();
         let outer = Outer::new(&offsets.iter().collect::<Vec<_>>());
-        half(numerator, &outer, false) * half(denominator, &outer, true) == half(numerator, &outer, true) * half(denominator, &outer, false)
+        half(numerator, &outer, false) * half(denominator, &outer, true)
+            == half(numerator, &outer, true) * half(denominator, &outer, false)
     })
 }
 
@@ -169,7 +187,9 @@ pub(super) fn weighted(form: &Form, weight: &(Exact, Vec<(usize, Exact)>), into:
         }
     }
     for (parameter, rate) in rates {
-        for (mask, coefficient) in form.iter().enumerate().filter(|(mask, coefficient)| mask >> parameter & 1 == 0 && !coefficient.is_zero()) {
+        for (mask, coefficient) in
+            form.iter().enumerate().filter(|(mask, coefficient)| mask >> parameter & 1 == 0 && !coefficient.is_zero())
+        {
             into[mask | 1 << parameter] += &(rate * coefficient);
         }
     }

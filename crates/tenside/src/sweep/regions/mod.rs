@@ -84,11 +84,15 @@ impl<'a> Regions<'a> {
         let mut coordinates: Vec<Coordinate> = Vec::new();
         for place in (0..axes.len()).rev().filter(|place| axes[*place].len() > 1) {
             let of_axis = Coordinate::of(sweep.brief(), place, &axes[place]);
-            if of_axis.is_empty() || coordinates.len() + of_axis.len() > MOST_DIRECTIONS || meets_other_end(sweep.brief(), axes, &axes[place]) {
+            if of_axis.is_empty()
+                || coordinates.len() + of_axis.len() > MOST_DIRECTIONS
+                || meets_other_end(sweep.brief(), axes, &axes[place])
+            {
                 continue;
             }
             let is_affine = |brief: Brief| {
-                let directions: Vec<_> = of_axis.iter().map(|coordinate| coordinate.direction_in(sweep.brief(), &brief)).collect();
+                let directions: Vec<_> =
+                    of_axis.iter().map(|coordinate| coordinate.direction_in(sweep.brief(), &brief)).collect();
                 matches!(ParametricProgram::new(&brief, &directions), Ok(Some(_)))
             };
             // Whatever is wrong with a row is said when it is solved.
@@ -97,7 +101,8 @@ impl<'a> Regions<'a> {
             }
         }
         while let Some(outermost) = coordinates.first().map(|coordinate| coordinate.axis) {
-            let stepped: Vec<usize> = (0..axes.len()).filter(|axis| coordinates.iter().all(|coordinate| coordinate.axis != *axis)).collect();
+            let stepped: Vec<usize> =
+                (0..axes.len()).filter(|axis| coordinates.iter().all(|coordinate| coordinate.axis != *axis)).collect();
             let places = sweep.places(0);
             let brief = origin(sweep, &coordinates, &places);
             if let Ok(Some(first)) = brief.and_then(|brief| State::new(sweep, query, &coordinates, brief, &places)) {
@@ -123,17 +128,25 @@ impl<'a> Regions<'a> {
 
     /// Which combination of the stepped axes a row has.
     fn combination(&self, places: &[usize]) -> u64 {
-        self.stepped.iter().fold(0, |combination, axis| combination * self.sweep.axes()[*axis].len() as u64 + places[*axis] as u64)
+        self.stepped
+            .iter()
+            .fold(0, |combination, axis| combination * self.sweep.axes()[*axis].len() as u64 + places[*axis] as u64)
     }
 
     /// The state of a combination, made where it is not kept.
     fn state(&self, combination: u64, places: &[usize]) -> Option<Arc<State>> {
-        let known = |states: &VecDeque<(u64, Option<Arc<State>>)>| states.iter().find(|(known, _)| *known == combination).map(|(_, state)| state.clone());
+        let known = |states: &VecDeque<(u64, Option<Arc<State>>)>| {
+            states.iter().find(|(known, _)| *known == combination).map(|(_, state)| state.clone())
+        };
         if let Some(state) = self.states.lock().ok().and_then(|states| known(&states)) {
             return state;
         }
         let brief = origin(self.sweep, &self.coordinates, places).ok();
-        let made = brief.and_then(|brief| State::new(self.sweep, self.solved.query(), &self.coordinates, brief, places).ok().flatten()).map(Arc::new);
+        let made = brief
+            .and_then(|brief| {
+                State::new(self.sweep, self.solved.query(), &self.coordinates, brief, places).ok().flatten()
+            })
+            .map(Arc::new);
         let Ok(mut states) = self.states.lock() else { return made };
         if let Some(state) = known(&states) {
             return state;
@@ -158,7 +171,9 @@ fn origin(sweep: &Sweep, coordinates: &[Coordinate], places: &[usize]) -> Result
 
 impl Fill for Regions<'_> {
     fn fill(&self, rows: Range<u64>, each: &mut dyn FnMut(&Batch<'_>) -> bool) -> Result<bool, Error> {
-        let (axes, Some(innermost)) = (self.sweep.axes(), self.coordinates.last()) else { return self.solved.fill(rows, each) };
+        let (axes, Some(innermost)) = (self.sweep.axes(), self.coordinates.last()) else {
+            return self.solved.fill(rows, each);
+        };
         let fastest = (0..axes.len()).rev().find(|axis| axes[*axis].len() > 1);
         let block = usize::try_from(rows.end - rows.start).unwrap_or(BLOCK).min(BLOCK);
         let mut work = Work::new(self.sweep.brief().lines().len(), self.columns, block, self.coordinates.len());
@@ -187,8 +202,13 @@ impl Fill for Regions<'_> {
             let tau = |place: usize| (offsets.high[place], &offsets.exact[place]);
             let mut found = work.find(&state, tau(start));
             if !found {
-                let here: Vec<Exact> = self.coordinates.iter().map(|coordinate| coordinate.offsets.exact[index(coordinate)].clone()).collect();
-                found = state.look(self.sweep, first, &here, &self.coordinates, &self.ends)? && work.find(&state, tau(start));
+                let here: Vec<Exact> = self
+                    .coordinates
+                    .iter()
+                    .map(|coordinate| coordinate.offsets.exact[index(coordinate)].clone())
+                    .collect();
+                found = state.look(self.sweep, first, &here, &self.coordinates, &self.ends)?
+                    && work.find(&state, tau(start));
             }
             if !found {
                 #[cfg(test)]
@@ -205,7 +225,11 @@ impl Fill for Regions<'_> {
             let mut from = start;
             while from <= end {
                 let rows = (end + 1 - from).min(block);
-                let along = run::Along { high: &offsets.high[from..from + rows], low: &offsets.low[from..from + rows], start: origin };
+                let along = run::Along {
+                    high: &offsets.high[from..from + rows],
+                    low: &offsets.low[from..from + rows],
+                    start: origin,
+                };
                 work.fill_batch(self.level, self.wants_lines, &along, &offsets.exact[from..from + rows]);
                 if !each(&work.batch(first + (from - start) as u64, rows, &self.scales)) {
                     return Ok(false);

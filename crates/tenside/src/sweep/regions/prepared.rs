@@ -62,10 +62,12 @@ impl Prepared {
             code: bits(&mut region.limits.iter()),
             is_conflict: region.is_conflict,
         };
-        for (form, kind) in region.strict.into_iter().map(|form| (form, Kind::Strict)).chain(region.slacks.into_iter().map(|(form, limit)| {
-            let bit = bits(&mut limit.iter());
-            (form, Kind::Slack(bit))
-        })) {
+        for (form, kind) in region.strict.into_iter().map(|form| (form, Kind::Strict)).chain(
+            region.slacks.into_iter().map(|(form, limit)| {
+                let bit = bits(&mut limit.iter());
+                (form, Kind::Slack(bit))
+            }),
+        ) {
             let signed = Signed::new(form);
             if !signed.is_above_nought_in(ends) {
                 ready.conditions.push((signed, kind));
@@ -121,7 +123,11 @@ impl Prepared {
         let below = &self.denominators[denominator].exact;
         match multiple(&numerator, below) {
             Some(ratio) => Quotient::Constant(ratio.to_f64()),
-            None => Quotient::Of { level: is_level_quotient(&numerator, below), numerator: Valued::new(numerator), denominator },
+            None => Quotient::Of {
+                level: is_level_quotient(&numerator, below),
+                numerator: Valued::new(numerator),
+                denominator,
+            },
         }
     }
 

@@ -55,7 +55,8 @@ impl Steps {
         // Each offset is a number of twice 53 bits.
         let off = 8.0 * ROUNDING * farthest + UNDERFLOW;
         let (highs, lows) = (&mut self.high[..count], &mut self.low[..count]);
-        for (((high, low), offset), offset_low) in highs.iter_mut().zip(lows.iter_mut()).zip(along.high).zip(along.low) {
+        for (((high, low), offset), offset_low) in highs.iter_mut().zip(lows.iter_mut()).zip(along.high).zip(along.low)
+        {
             let (difference, lost) = two_sum(*offset, -start);
             (*high, *low) = two_sum(difference, lost + (offset_low - start_low));
         }
@@ -67,7 +68,8 @@ impl Steps {
                 // 1 + bend . step
                 let product = bend_high * *high;
                 let (first, second) = halves(*high);
-                let lost = bend_second * second - (((product - bend_first * first) - bend_second * first) - bend_first * second);
+                let lost = bend_second * second
+                    - (((product - bend_first * first) - bend_second * first) - bend_first * second);
                 let (sum, rest) = two_sum(1.0, product);
                 let rest = rest + (lost + (bend_high * *low + bend_low * *high));
                 let divisor = sum + rest;
@@ -80,12 +82,16 @@ impl Steps {
             }
             let least = ends.map(|end| (1.0 + bend_high * (end - start)).abs()).into_iter().fold(1.0, f64::min) * 0.99;
             // How far divisors may be off, as a part of the least.
-            let part = (bend.radius * far + bend_high.abs() * off + 16.0 * ROUNDING * (1.0 + bend_high.abs() * far)) / least;
+            let part =
+                (bend.radius * far + bend_high.abs() * off + 16.0 * ROUNDING * (1.0 + bend_high.abs() * far)) / least;
             let most = far / least * 1.02;
             self.most = most;
-            self.radius = if part < 0.125 { (off / least + most * part) * 1.25 + 16.0 * ROUNDING * most } else { f64::INFINITY };
+            self.radius =
+                if part < 0.125 { (off / least + most * part) * 1.25 + 16.0 * ROUNDING * most } else { f64::INFINITY };
         }
-        for ((high, first), second) in self.high[..count].iter().zip(&mut self.first[..count]).zip(&mut self.second[..count]) {
+        for ((high, first), second) in
+            self.high[..count].iter().zip(&mut self.first[..count]).zip(&mut self.second[..count])
+        {
             (*first, *second) = halves(*high);
         }
     }
@@ -93,7 +99,13 @@ impl Steps {
 
 /// Fills the cells `value + rate . step`; false where some are not sure to be rounded right, whose flags are then set.
 #[inline(always)]
-pub(super) fn fill(value: DoubleDouble, rate: DoubleDouble, steps: &Steps, cells: &mut [f64], doubtful: &mut [bool]) -> bool {
+pub(super) fn fill(
+    value: DoubleDouble,
+    rate: DoubleDouble,
+    steps: &Steps,
+    cells: &mut [f64],
+    doubtful: &mut [bool],
+) -> bool {
     let count = cells.len();
     let radius = bound(value, rate, steps);
     let (rate_first, rate_second) = halves(rate.high);
@@ -103,7 +115,8 @@ pub(super) fn fill(value: DoubleDouble, rate: DoubleDouble, steps: &Steps, cells
     let halved = steps.first[..count].iter().zip(&steps.second[..count]);
     for (((high, low), (first, second)), cell) in highs.zip(halved).zip(cells.iter_mut()) {
         let product = rate.high * high;
-        let lost = rate_second * second - (((product - rate_first * first) - rate_second * first) - rate_first * second);
+        let lost =
+            rate_second * second - (((product - rate_first * first) - rate_second * first) - rate_first * second);
         let (sum, rest) = two_sum(value.high, product);
         let rest = (rest + value.low) + (lost + (rate.high * low + rate.low * high));
         let nearest = sum + rest;
@@ -122,7 +135,9 @@ pub(super) fn fill(value: DoubleDouble, rate: DoubleDouble, steps: &Steps, cells
 #[inline(always)]
 fn bound(value: DoubleDouble, rate: DoubleDouble, steps: &Steps) -> f64 {
     let sizes = value.high.abs() + rate.high.abs() * steps.most;
-    (value.radius + rate.radius * steps.most + (rate.high.abs() + rate.radius) * steps.radius + 16.0 * ROUNDING * sizes) * 1.01 + UNDERFLOW
+    (value.radius + rate.radius * steps.most + (rate.high.abs() + rate.radius) * steps.radius + 16.0 * ROUNDING * sizes)
+        * 1.01
+        + UNDERFLOW
 }
 
 /// Sets the flags of cells that are not sure.

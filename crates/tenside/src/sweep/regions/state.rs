@@ -10,7 +10,8 @@ use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
 use crate::solve::{
-    NamedBasis, ParametricProgram, Span, beyond_cost, conflict_region, numerator_and_denominator, optimal_region, weight_rates, weights_as_far_as_known,
+    NamedBasis, ParametricProgram, Span, beyond_cost, conflict_region, numerator_and_denominator, optimal_region,
+    weight_rates, weights_as_far_as_known,
 };
 use crate::sweep::axis::Axis;
 use crate::sweep::definition::Sweep;
@@ -54,13 +55,29 @@ pub(super) struct State {
 impl State {
     /// The state of `brief`, whose coordinates stand at their origins; `None` if regions do not say it all: numbers that do not move
     /// along lines.
-    pub(super) fn new(sweep: &Sweep, query: &Query, coordinates: &[Coordinate], brief: Brief, places: &[usize]) -> Result<Option<Self>, Error> {
-        let directions: Vec<_> = coordinates.iter().map(|coordinate| coordinate.direction_in(sweep.brief(), &brief)).collect();
+    pub(super) fn new(
+        sweep: &Sweep,
+        query: &Query,
+        coordinates: &[Coordinate],
+        brief: Brief,
+        places: &[usize],
+    ) -> Result<Option<Self>, Error> {
+        let directions: Vec<_> =
+            coordinates.iter().map(|coordinate| coordinate.direction_in(sweep.brief(), &brief)).collect();
         let Some(program) = ParametricProgram::new(&brief, &directions)? else { return Ok(None) };
-        let Some(measures) = measure_weights(sweep, query, &brief, &program, coordinates, places)? else { return Ok(None) };
+        let Some(measures) = measure_weights(sweep, query, &brief, &program, coordinates, places)? else {
+            return Ok(None);
+        };
         let beyond_cost = (query.objective == Some(query.measures.len())).then(|| beyond_cost(&brief));
         let weighing = Weighing { measures, beyond_cost };
-        Ok(Some(State { brief, program, weighing, codes: query.codes, regions: RwLock::default(), tried: Mutex::default() }))
+        Ok(Some(State {
+            brief,
+            program,
+            weighing,
+            codes: query.codes,
+            regions: RwLock::default(),
+            tried: Mutex::default(),
+        }))
     }
 
     /// The regions past the first `known`.
@@ -69,7 +86,14 @@ impl State {
     }
 
     /// Looks for a region at a row; true where one was added that may hold there.
-    pub(super) fn look(&self, sweep: &Sweep, row: u64, here: &[Exact], coordinates: &[Coordinate], ends: &[(f64, f64)]) -> Result<bool, Error> {
+    pub(super) fn look(
+        &self,
+        sweep: &Sweep,
+        row: u64,
+        here: &[Exact],
+        coordinates: &[Coordinate],
+        ends: &[(f64, f64)],
+    ) -> Result<bool, Error> {
         let Some(named) = NamedBasis::at(&self.program, here) else { return Ok(false) };
         {
             let Ok(mut tried) = self.tried.lock() else { return Ok(false) };
@@ -136,7 +160,8 @@ fn measure_weights(
     coordinates: &[Coordinate],
     places: &[usize],
 ) -> Result<Option<Vec<MeasureWeights>>, Error> {
-    let still = |weights: Vec<Exact>| -> Vec<Weight> { weights.into_iter().map(|weight| (weight, Vec::new())).collect() };
+    let still =
+        |weights: Vec<Exact>| -> Vec<Weight> { weights.into_iter().map(|weight| (weight, Vec::new())).collect() };
     let mut found = Vec::with_capacity(query.measures.len());
     for (measure, basis) in &query.measures {
         let basis = swept_basis(sweep, places, basis)?;
@@ -170,7 +195,9 @@ fn measure_weights(
 
 /// True where the axis leads a requirement's end to the other end, where two limits are one equation.
 pub(super) fn meets_other_end(brief: &Brief, axes: &[Axis], axis: &Axis) -> bool {
-    let Axis::Parameter(parameter @ (Parameter::AtLeast(name) | Parameter::AtMost(name)), values) = axis else { return false };
+    let Axis::Parameter(parameter @ (Parameter::AtLeast(name) | Parameter::AtMost(name)), values) = axis else {
+        return false;
+    };
     let Some(requirement) = brief.requirements().iter().find(|known| known.name() == *name) else { return false };
     let rises = matches!(parameter, Parameter::AtLeast(_));
     let fixed = if rises { requirement.high() } else { requirement.low() };

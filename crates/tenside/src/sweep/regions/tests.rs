@@ -30,7 +30,11 @@ fn rows(sweep: &Sweep, filler: &dyn Fill, rows: Range<u64>) -> Vec<Row> {
                 Percents::Each(values) => values[row].to_bits(),
             };
             let lines = batch.lines.iter().take(sweep.brief().lines().len()).map(|known| Some(line(known)));
-            let measures = batch.measures.iter().zip(batch.missing).map(|(values, missing)| (!missing[row]).then(|| values[row].to_bits()));
+            let measures = batch
+                .measures
+                .iter()
+                .zip(batch.missing)
+                .map(|(values, missing)| (!missing[row]).then(|| values[row].to_bits()));
             let numbers = if feasible { lines.chain(measures).collect() } else { Vec::new() };
             all.push(Row { feasible, code: if feasible { batch.binding[row] } else { batch.conflict[row] }, numbers });
         }
@@ -97,8 +101,15 @@ fn prices() -> Arc<PriceList> {
 
 fn bar() -> Brief {
     let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().with_prices(&prices()).unwrap();
-    let brief = brief.split("wash", SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
-    let brief = brief.fix("panthenol", "1.5").unwrap().between("cetyl-alcohol", 3, 9).unwrap().between("stearic-acid", 0, 12).unwrap();
+    let brief =
+        brief.split("wash", SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]).unwrap();
+    let brief = brief
+        .fix("panthenol", "1.5")
+        .unwrap()
+        .between("cetyl-alcohol", 3, 9)
+        .unwrap()
+        .between("stearic-acid", 0, 12)
+        .unwrap();
     let brief = brief.free("water").unwrap().qs("kaolin").unwrap();
     let brief = brief.at_least(Measure::active_matter(), 40).unwrap().at_most(Measure::active_matter(), 58).unwrap();
     brief.at_most(Measure::water(), 9).unwrap().minimise(Measure::cost())
@@ -133,7 +144,8 @@ fn pairs_of_axes_over_a_bar() {
             let pair = vec![axis(&brief, word, values.clone()), axis(&brief, other, others.clone())];
             for axes in [pair.clone(), pair.into_iter().rev().collect()] {
                 let sweep = Sweep::new(&brief, axes).unwrap();
-                let sweep = sweep.with_measure(&Measure::cost().per(&Measure::active_matter()), &Basis::AsCharged).unwrap();
+                let sweep =
+                    sweep.with_measure(&Measure::cost().per(&Measure::active_matter()), &Basis::AsCharged).unwrap();
                 let sweep = sweep.with_measure(&Measure::water(), &Basis::finished(Exact::from(8)).unwrap()).unwrap();
                 assert!(compare(&sweep, &mut found), "{word} and {other}");
             }
@@ -160,12 +172,19 @@ impl Numbers {
 /// Splits of every basis, lines with ranges, limits on many measures, every objective; a third of them with equal prices, so that ties are many.
 fn random_brief(numbers: &mut Numbers) -> Brief {
     let tied = numbers.below(3) == 0;
-    let known: Vec<(String, Decimal)> = prices().iter().map(|(id, price)| (id.to_string(), if tied { Decimal::from(2) } else { price })).collect();
-    let brief = Brief::new("Random", &Catalogue::starter()).unwrap().with_prices(&PriceList::new("EUR", known).unwrap()).unwrap();
-    let members: Vec<(&str, i32)> =
-        ["sci-powder", "scs-needles", "capb-30"][..2 + numbers.below(2) as usize].iter().map(|line| (*line, 1 + numbers.below(9) as i32)).collect();
+    let known: Vec<(String, Decimal)> =
+        prices().iter().map(|(id, price)| (id.to_string(), if tied { Decimal::from(2) } else { price })).collect();
+    let brief = Brief::new("Random", &Catalogue::starter())
+        .unwrap()
+        .with_prices(&PriceList::new("EUR", known).unwrap())
+        .unwrap();
+    let members: Vec<(&str, i32)> = ["sci-powder", "scs-needles", "capb-30"][..2 + numbers.below(2) as usize]
+        .iter()
+        .map(|line| (*line, 1 + numbers.below(9) as i32))
+        .collect();
     let basis = [SplitBasis::Weight, SplitBasis::Active, SplitBasis::Mole][numbers.below(3) as usize];
-    let mut brief = brief.split("wash", basis, members.iter().cloned()).unwrap().fix("panthenol", numbers.tenths(0, 3)).unwrap();
+    let mut brief =
+        brief.split("wash", basis, members.iter().cloned()).unwrap().fix("panthenol", numbers.tenths(0, 3)).unwrap();
     for line in ["cetyl-alcohol", "stearic-acid"] {
         let low = numbers.tenths(0, 4);
         brief = brief.between(line, &low, &low + numbers.tenths(0, 9)).unwrap();
@@ -175,7 +194,9 @@ fn random_brief(numbers: &mut Numbers) -> Brief {
     brief = match numbers.below(3) {
         0 => brief.target(Measure::active_matter(), least),
         1 => brief.at_least(Measure::as_supplied().contributed_by(Scope::group("wash").unwrap()), least),
-        _ => brief.require(Requirement::at_least(Measure::active_matter(), least).on(Basis::finished(Exact::from(3)).unwrap())),
+        _ => brief.require(
+            Requirement::at_least(Measure::active_matter(), least).on(Basis::finished(Exact::from(3)).unwrap()),
+        ),
     }
     .unwrap();
     brief = brief.at_most(Measure::water(), numbers.tenths(4, 60)).unwrap();
@@ -183,7 +204,13 @@ fn random_brief(numbers: &mut Numbers) -> Brief {
         brief = brief.at_least(Measure::solids(), numbers.tenths(30, 80)).unwrap();
     }
     if numbers.below(3) == 0 {
-        brief = brief.require(Requirement::at_most(Measure::cost().per(&Measure::active_matter()), numbers.tenths(8, 40)).named("dear").unwrap()).unwrap();
+        brief = brief
+            .require(
+                Requirement::at_most(Measure::cost().per(&Measure::active_matter()), numbers.tenths(8, 40))
+                    .named("dear")
+                    .unwrap(),
+            )
+            .unwrap();
     }
     match numbers.below(6) {
         0 => brief,
@@ -201,7 +228,14 @@ fn random_briefs_and_axes() {
     for seed in 0..110 {
         let numbers = &mut Numbers(seed * 7919 + 3);
         let brief = random_brief(numbers);
-        let mut words = vec!["wash.scs-needles", "wash.sci-powder", "fix.panthenol", "price.kaolin", "at-most.water", "highest.cetyl-alcohol"];
+        let mut words = vec![
+            "wash.scs-needles",
+            "wash.sci-powder",
+            "fix.panthenol",
+            "price.kaolin",
+            "at-most.water",
+            "highest.cetyl-alcohol",
+        ];
         if let Some(target) = brief.requirements().iter().find(|known| known.low() == known.high()) {
             assert!(target.low().is_some());
             words.push("target.active-matter");
@@ -212,7 +246,11 @@ fn random_briefs_and_axes() {
         }
         for count in [5, 4, 6].into_iter().take(2 + numbers.below(2) as usize) {
             let word = words.remove(numbers.below(words.len() as u64) as usize);
-            let (start, step) = if word.starts_with("highest") { (Exact::from(13), Exact::ONE) } else { (numbers.tenths(1, 20), numbers.tenths(1, 9)) };
+            let (start, step) = if word.starts_with("highest") {
+                (Exact::from(13), Exact::ONE)
+            } else {
+                (numbers.tenths(1, 20), numbers.tenths(1, 9))
+            };
             axes.push(axis(&brief, word, even(0, step, count).into_iter().map(|value| value + &start).collect()));
         }
         while axes.iter().map(Axis::len).product::<usize>() < FEWEST_ROWS as usize {
@@ -235,12 +273,16 @@ fn random_briefs_and_axes() {
 fn axes_of_every_kind() {
     let brief = bar();
     let finished = Basis::finished(Exact::from(3)).unwrap();
-    let kept = Requirement::at_least(Measure::active_matter(), Exact::from(30)).on(finished.clone()).named("kept").unwrap();
+    let kept =
+        Requirement::at_least(Measure::active_matter(), Exact::from(30)).on(finished.clone()).named("kept").unwrap();
     let brief = brief.require(kept).unwrap();
     let catalogue = Catalogue::starter();
     let materials = ["capb-30", "coco-glucoside-50"].map(|id| catalogue.material(id).unwrap().clone()).to_vec();
-    let priced: Vec<(String, Decimal)> =
-        prices().iter().map(|(id, price)| (id.to_string(), price)).chain([("coco-glucoside-50".to_string(), Decimal::new(27, 1))]).collect();
+    let priced: Vec<(String, Decimal)> = prices()
+        .iter()
+        .map(|(id, price)| (id.to_string(), price))
+        .chain([("coco-glucoside-50".to_string(), Decimal::new(27, 1))])
+        .collect();
     let brief = brief.with_prices(&PriceList::new("EUR", priced).unwrap()).unwrap();
     let axes = [
         Axis::lattice(&brief, "wash", 12).unwrap(),
@@ -253,7 +295,11 @@ fn axes_of_every_kind() {
     for first in 0..axes.len() {
         for second in (0..axes.len()).filter(|second| *second != first) {
             let Ok(sweep) = Sweep::new(&brief, vec![axes[first].clone(), axes[second].clone()]) else { continue };
-            let sweep = sweep.with_measure(&Measure::water(), &finished).unwrap().with_measure(&Measure::cost(), &Basis::AsCharged).unwrap();
+            let sweep = sweep
+                .with_measure(&Measure::water(), &finished)
+                .unwrap()
+                .with_measure(&Measure::cost(), &Basis::AsCharged)
+                .unwrap();
             let affine = [first, second].iter().any(|axis| *axis < 3);
             if sweep.rows() >= FEWEST_ROWS && affine {
                 assert!(compare(&sweep, &mut found), "{} and {}", axes[first], axes[second]);

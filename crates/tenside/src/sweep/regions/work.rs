@@ -117,7 +117,8 @@ impl Work {
             moved |= std::mem::replace(known, now) != now;
         }
         if moved {
-            let offsets: Vec<&Exact> = outer.iter().zip(&self.indices).map(|(coordinate, index)| &coordinate.offsets.exact[*index]).collect();
+            let offsets: Vec<&Exact> =
+                outer.iter().zip(&self.indices).map(|(coordinate, index)| &coordinate.offsets.exact[*index]).collect();
             self.outer = Outer::new(&offsets);
         }
     }
@@ -172,7 +173,11 @@ impl Work {
         let conditions = &region.conditions;
         let same = |place: usize| {
             let (tau, exact) = tau(place);
-            conditions.iter().zip(&self.along).zip(&self.signs).all(|(((form, _), along), sign)| form.sign(along, &self.outer, tau, exact) == *sign)
+            conditions
+                .iter()
+                .zip(&self.along)
+                .zip(&self.signs)
+                .all(|(((form, _), along), sign)| form.sign(along, &self.outer, tau, exact) == *sign)
         };
         if conditions.is_empty() || same(last) {
             return last;
@@ -208,7 +213,10 @@ impl Work {
         }
         let has_value = |watched: Option<usize>, least: i8| watched.is_none_or(|place| self.signs[place] >= least);
         let lines = region.lines.iter().map(|quotient| (quotient, true));
-        let measures = region.measures.iter().map(|measure| (&measure.value, has_value(measure.denominator, 1) && has_value(measure.water, 0)));
+        let measures = region
+            .measures
+            .iter()
+            .map(|measure| (&measure.value, has_value(measure.denominator, 1) && has_value(measure.water, 0)));
         for (quotient, has_value) in lines.chain(measures) {
             self.cells.push(match quotient {
                 _ if !has_value => Cells::Missing,
@@ -242,7 +250,8 @@ impl Work {
         let count = exact.len();
         self.feasible[..count].fill(!region.is_conflict);
         let zeros = region.conditions.iter().zip(&self.signs).filter(|(_, sign)| **sign == 0);
-        let code = zeros.fold(region.code, |code, ((_, kind), _)| if let Kind::Slack(bits) = kind { code | bits } else { code });
+        let code = zeros
+            .fold(region.code, |code, ((_, kind), _)| if let Kind::Slack(bits) = kind { code | bits } else { code });
         self.binding[..count].fill(if region.is_conflict { 0 } else { code });
         self.conflict[..count].fill(if region.is_conflict { code } else { 0 });
         if region.is_conflict {
@@ -255,7 +264,9 @@ impl Work {
         }
         let lines = self.lines.len();
         let quotients = region.lines.iter().chain(region.measures.iter().map(|measure| &measure.value));
-        for (column, (cell, quotient)) in self.cells.iter().zip(quotients).enumerate().skip(if wants_lines { 0 } else { lines }) {
+        for (column, (cell, quotient)) in
+            self.cells.iter().zip(quotients).enumerate().skip(if wants_lines { 0 } else { lines })
+        {
             let into = match column.checked_sub(lines) {
                 Some(measure) => {
                     self.missing[measure][..count].fill(matches!(cell, Cells::Missing));
@@ -263,7 +274,9 @@ impl Work {
                 }
                 None => {
                     if let Cells::Same(value) = cell {
-                        if let Percents::Each(cells) = std::mem::replace(&mut self.lines[column], Percents::Same(*value)) {
+                        if let Percents::Each(cells) =
+                            std::mem::replace(&mut self.lines[column], Percents::Same(*value))
+                        {
                             self.spare.push(cells);
                         }
                         continue;

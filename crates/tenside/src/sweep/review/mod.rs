@@ -52,26 +52,37 @@ struct Meaning {
 
 impl std::fmt::Debug for SweptReview {
     fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        formatter.debug_struct("SweptReview").field("product", self.judge.product()).field("least", &self.least).finish_non_exhaustive()
+        formatter
+            .debug_struct("SweptReview")
+            .field("product", self.judge.product())
+            .field("least", &self.least)
+            .finish_non_exhaustive()
     }
 }
 
 impl PartialEq for SweptReview {
     fn eq(&self, other: &Self) -> bool {
-        self.judge.product() == other.judge.product() && self.judge.lists() == other.judge.lists() && self.least == other.least
+        self.judge.product() == other.judge.product()
+            && self.judge.lists() == other.judge.lists()
+            && self.least == other.least
     }
 }
 
 impl SweptReview {
     pub(super) fn new(sweep: &Sweep, book: &RuleBook, product: &Product, least: Severity) -> Result<Self, Error> {
-        let exchanged = sweep.axes().iter().flat_map(|axis| if let Axis::Material { materials, .. } = axis { materials.as_slice() } else { &[] });
+        let exchanged = sweep
+            .axes()
+            .iter()
+            .flat_map(|axis| if let Axis::Material { materials, .. } = axis { materials.as_slice() } else { &[] });
         let materials = sweep.brief().lines().iter().map(BriefLine::material).chain(exchanged);
         let judge = Judge::new(book, product.clone(), materials)?;
         let (mut words, mut query, mut meanings) = (Vec::new(), Vec::new(), Vec::new());
         for (place, rule) in judge.rules().enumerate() {
             let counts = rule.severity() <= least && judge.can_find(rule.slug());
             let side = match rule.subject() {
-                Varied::Each(check) => [Each::UseLevelHigh, Each::UseLevelLow].iter().position(|known| *known == check.check),
+                Varied::Each(check) => {
+                    [Each::UseLevelHigh, Each::UseLevelLow].iter().position(|known| *known == check.check)
+                }
                 _ => None,
             };
             if counts || side.is_some() {
@@ -82,14 +93,21 @@ impl SweptReview {
         }
         let rules = Legend::of_words(words);
         if !rules.fits() {
-            return Err(Fault::new(FaultKind::Unsupported, "more rules concern these raw materials than a code tells apart")
-                .value(rules.words().len())
-                .allowed(format!("up to {} rules", super::legend::MOST_LIMITS))
-                .remedy("leave out the less grave ones, or use lists of fewer rules")
-                .into());
+            return Err(Fault::new(
+                FaultKind::Unsupported,
+                "more rules concern these raw materials than a code tells apart",
+            )
+            .value(rules.words().len())
+            .allowed(format!("up to {} rules", super::legend::MOST_LIMITS))
+            .remedy("leave out the less grave ones, or use lists of fewer rules")
+            .into());
         }
         let names = sweep.brief().lines().iter().map(BriefLine::name);
-        let levels = Legend::of_words(names.flat_map(|name| [format!("{name} above its use level"), format!("{name} below its use level")]).collect());
+        let levels = Legend::of_words(
+            names
+                .flat_map(|name| [format!("{name} above its use level"), format!("{name} below its use level")])
+                .collect(),
+        );
         Ok(SweptReview { judge, least, query, meanings, rules, levels })
     }
 
@@ -145,7 +163,13 @@ pub(super) struct Reviewing {
 
 impl Reviewing {
     /// The codes of a row of a batch that has a formula.
-    pub(super) fn row(&mut self, sweep: &Sweep, review: &SweptReview, batch: &Batch<'_>, place: usize) -> Result<RowCodes, Error> {
+    pub(super) fn row(
+        &mut self,
+        sweep: &Sweep,
+        review: &SweptReview,
+        batch: &Batch<'_>,
+        place: usize,
+    ) -> Result<RowCodes, Error> {
         let row = batch.first + place as u64;
         let places = sweep.places(row);
         let common = self.common(sweep, &places)?;
@@ -183,7 +207,8 @@ impl Reviewing {
     }
 
     fn common(&mut self, sweep: &Sweep, places: &[usize]) -> Result<Arc<Common>, Error> {
-        let turning: Vec<usize> = sweep.axes().iter().zip(places).filter(|(axis, _)| turns_weights(axis)).map(|(_, place)| *place).collect();
+        let turning: Vec<usize> =
+            sweep.axes().iter().zip(places).filter(|(axis, _)| turns_weights(axis)).map(|(_, place)| *place).collect();
         if let Some(common) = &self.common
             && common.places == turning
         {

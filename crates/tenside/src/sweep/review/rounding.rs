@@ -67,7 +67,9 @@ impl Rounding {
         let brief = turned(sweep.brief(), &only, &only_places)?;
         let swept = |wanted: &dyn Fn(&Parameter) -> bool| {
             sweep.axes().iter().enumerate().find_map(|(place, axis)| match axis {
-                Axis::Parameter(parameter, values) if wanted(parameter) => Some(Number::Swept(place, values.iter().map(Exact::to_f64).collect())),
+                Axis::Parameter(parameter, values) if wanted(parameter) => {
+                    Some(Number::Swept(place, values.iter().map(Exact::to_f64).collect()))
+                }
                 _ => None,
             })
         };
@@ -78,14 +80,18 @@ impl Rounding {
             let name = given.name();
             let low = swept(&|parameter| matches!(parameter, Parameter::AtLeast(known) if *known == name));
             let high = swept(&|parameter| matches!(parameter, Parameter::AtMost(known) if *known == name));
-            let is_target = swept(&|parameter| matches!(parameter, Parameter::Target(known) if *known == name)).is_some();
+            let is_target =
+                swept(&|parameter| matches!(parameter, Parameter::Target(known) if *known == name)).is_some();
             let is_equation = is_target || low.is_none() && high.is_none() && requirement.low() == requirement.high();
             if let Basis::Finished(moisture) = requirement.basis() {
                 most_moisture = most_moisture.max(Some(moisture));
             }
             if !is_equation {
-                let (numerator, denominator) = weights_as_far_as_known(&brief, requirement.measure(), requirement.basis())?;
-                let number = |swept: Option<Number>, given: Option<&Exact>| swept.or_else(|| given.map(|given| Number::Given(given.to_f64())));
+                let (numerator, denominator) =
+                    weights_as_far_as_known(&brief, requirement.measure(), requirement.basis())?;
+                let number = |swept: Option<Number>, given: Option<&Exact>| {
+                    swept.or_else(|| given.map(|given| Number::Given(given.to_f64())))
+                };
                 let (low, high) = (number(low, requirement.low()), number(high, requirement.high()));
                 limits.push(Limit { numerator: floats(numerator), denominator: floats(denominator), low, high });
             }
@@ -101,23 +107,34 @@ impl Rounding {
         let range = |line: usize| {
             let known = &brief.lines()[line];
             let (low, high) = known.role().range();
-            let number = |swept: Option<Number>, given: Ppm| swept.unwrap_or_else(|| Number::Given(given.percent().to_f64()));
-            let low = number(swept(&|parameter| matches!(parameter, Parameter::Lowest(name) if name == known.name())), low);
-            let high = number(swept(&|parameter| matches!(parameter, Parameter::Highest(name) if name == known.name())), high);
+            let number =
+                |swept: Option<Number>, given: Ppm| swept.unwrap_or_else(|| Number::Given(given.percent().to_f64()));
+            let low =
+                number(swept(&|parameter| matches!(parameter, Parameter::Lowest(name) if name == known.name())), low);
+            let high =
+                number(swept(&|parameter| matches!(parameter, Parameter::Highest(name) if name == known.name())), high);
             Range { line, low, high }
         };
-        let lines = |keep: &dyn Fn(&BriefLine) -> bool| -> Vec<usize> { (0..brief.lines().len()).filter(|line| keep(&brief.lines()[*line])).collect() };
+        let lines = |keep: &dyn Fn(&BriefLine) -> bool| -> Vec<usize> {
+            (0..brief.lines().len()).filter(|line| keep(&brief.lines()[*line])).collect()
+        };
         let is_free = |line: &BriefLine| !matches!(line.role(), Role::Fixed(_));
-        let absorbers =
-            [lines(&|line| line.role() == &Role::Qs), lines(&|line| is_free(line) && !line.material().main_class().is_dosed_with_care()), lines(&is_free)];
-        let ranges = absorbers.into_iter().find(|lines| !lines.is_empty()).unwrap_or_default().into_iter().map(range).collect();
+        let absorbers = [
+            lines(&|line| line.role() == &Role::Qs),
+            lines(&|line| is_free(line) && !line.material().main_class().is_dosed_with_care()),
+            lines(&is_free),
+        ];
+        let ranges =
+            absorbers.into_iter().find(|lines| !lines.is_empty()).unwrap_or_default().into_iter().map(range).collect();
         let is_linear = !brief.requirements().iter().any(|requirement| requirement.is_for_every_composition());
         Ok((Rounding { limits, ranges, is_linear }, brief))
     }
 
     /// True where these shares, each with its room, are so far from every limit that rounding breaks none.
     pub(super) fn is_plain(&self, places: &[usize], shares: &[(u32, u32)]) -> bool {
-        self.is_linear && self.absorbers_have_room(places, shares) && self.limits.iter().all(|limit| limit.is_far(places, shares))
+        self.is_linear
+            && self.absorbers_have_room(places, shares)
+            && self.limits.iter().all(|limit| limit.is_far(places, shares))
     }
 
     /// Whichever of the largest is the absorber, it stays in its range.
@@ -126,9 +143,9 @@ impl Rounding {
         let largest = self.ranges.iter().map(|range| numbers(range).0).fold(0.0, f64::max);
         let could_be = self.ranges.iter().filter(|range| numbers(range).0 + numbers(range).1 >= largest);
         let ppm = |percent: f64| percent * 10_000.0;
-        could_be
-            .map(|range| (range, numbers(range)))
-            .all(|(range, (parts, room))| ppm(range.low.at(places)) + room < parts && parts + room < ppm(range.high.at(places)))
+        could_be.map(|range| (range, numbers(range))).all(|(range, (parts, room))| {
+            ppm(range.low.at(places)) + room < parts && parts + room < ppm(range.high.at(places))
+        })
     }
 }
 

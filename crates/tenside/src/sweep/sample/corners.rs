@@ -37,9 +37,15 @@ impl Brief {
     /// A brief that cannot be asked or allows no formula, a limit of nothing or of more than a hundred thousand.
     pub fn corners(&self, limit: usize) -> Result<Corners, Error> {
         if limit == 0 || limit > MOST_CORNERS {
-            return Err(Fault::new(FaultKind::OutOfRange, "number of corners out of range").value(limit).allowed(format!("1 to {MOST_CORNERS}")).into());
+            return Err(Fault::new(FaultKind::OutOfRange, "number of corners out of range")
+                .value(limit)
+                .allowed(format!("1 to {MOST_CORNERS}"))
+                .into());
         }
         let vertices = Region::new(self)?.vertices(limit, self.watched())?;
-        Ok(Corners { formulas: vertices.list.into_iter().map(|vertex| vertex.percents).collect(), complete: vertices.complete })
+        Ok(Corners {
+            formulas: vertices.list.into_iter().map(|vertex| vertex.percents).collect(),
+            complete: vertices.complete,
+        })
     }
 }

@@ -42,7 +42,10 @@ impl Brief {
     /// A brief that cannot be asked or allows no formula, no samples or more than ten million.
     pub fn samples(&self, count: usize, seed: u64) -> Result<Samples, Error> {
         if count == 0 || count > MOST_SAMPLES {
-            return Err(Fault::new(FaultKind::OutOfRange, "number of samples out of range").value(count).allowed(format!("1 to {MOST_SAMPLES}")).into());
+            return Err(Fault::new(FaultKind::OutOfRange, "number of samples out of range")
+                .value(count)
+                .allowed(format!("1 to {MOST_SAMPLES}"))
+                .into());
         }
         let region = Region::new(self)?;
         let mut walk = Walk::new(&region, seed);

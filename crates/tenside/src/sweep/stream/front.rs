@@ -79,7 +79,9 @@ impl Pairs {
 
     /// Takes rows, in any order.
     pub(super) fn take(&mut self, candidates: &mut [Judged<2>]) {
-        let order = |left: &Judged<2>, right: &Judged<2>| left.0[0].total_cmp(&right.0[0]).then(left.0[1].total_cmp(&right.0[1])).then(left.1.cmp(&right.1));
+        let order = |left: &Judged<2>, right: &Judged<2>| {
+            left.0[0].total_cmp(&right.0[0]).then(left.0[1].total_cmp(&right.0[1])).then(left.1.cmp(&right.1))
+        };
         candidates.sort_unstable_by(order);
         let (mut known, mut new) = (self.rows.iter().peekable(), candidates.iter().peekable());
         self.merged.clear();
@@ -164,7 +166,9 @@ impl Front {
     pub(super) fn join(&mut self, later: Front) {
         match (self, later) {
             (Front::Pairs(front), Front::Pairs(mut later)) => front.take(&mut later.rows),
-            (Front::Many(front), Front::Many(later)) => later.rows.iter().for_each(|(keys, row)| front.take(keys, *row)),
+            (Front::Many(front), Front::Many(later)) => {
+                later.rows.iter().for_each(|(keys, row)| front.take(keys, *row))
+            }
             _ => {}
         }
     }
@@ -217,13 +221,22 @@ impl Front {
 ///
 /// # Errors
 /// `Stopped` where `watch` stopped it.
-pub fn front_of(columns: &[(&[f64], Direction)], rows: usize, holds: impl Fn(usize) -> bool, watch: &dyn Watch) -> Result<Vec<usize>, Error> {
+pub fn front_of(
+    columns: &[(&[f64], Direction)],
+    rows: usize,
+    holds: impl Fn(usize) -> bool,
+    watch: &dyn Watch,
+) -> Result<Vec<usize>, Error> {
     // 0 and -0 are the same.
-    let key = |row: usize, (values, direction): &(&[f64], Direction)| if *direction == Direction::Minimise { values[row] + 0.0 } else { 0.0 - values[row] };
+    let key = |row: usize, (values, direction): &(&[f64], Direction)| {
+        if *direction == Direction::Minimise { values[row] + 0.0 } else { 0.0 - values[row] }
+    };
     let is_number = |row: usize| columns.iter().all(|column| !key(row, column).is_nan());
-    let mut ordered: Vec<usize> = if columns.is_empty() { Vec::new() } else { (0..rows).filter(|row| holds(*row) && is_number(*row)).collect() };
+    let mut ordered: Vec<usize> =
+        if columns.is_empty() { Vec::new() } else { (0..rows).filter(|row| holds(*row) && is_number(*row)).collect() };
     let by_keys = |one: &usize, other: &usize| {
-        let differs = columns.iter().map(|column| key(*one, column).total_cmp(&key(*other, column))).find(|order| order.is_ne());
+        let differs =
+            columns.iter().map(|column| key(*one, column).total_cmp(&key(*other, column))).find(|order| order.is_ne());
         differs.unwrap_or_else(|| one.cmp(other))
     };
     ordered.sort_unstable_by(by_keys);
@@ -243,7 +256,8 @@ pub fn front_of(columns: &[(&[f64], Direction)], rows: usize, holds: impl Fn(usi
                 // What is as good comes early: the best rows are looked at first, as many at a time as are watched.
                 let mut beaten = false;
                 for known in found.chunks(WATCHED) {
-                    beaten = known.iter().any(|known| others.iter().all(|column| key(*known, column) <= key(row, column)));
+                    beaten =
+                        known.iter().any(|known| others.iter().all(|column| key(*known, column) <= key(row, column)));
                     if beaten {
                         break;
                     }
@@ -313,7 +327,8 @@ mod tests {
     #[test]
     fn signs_of_nothing_do_not_matter() {
         let columns = [[0.0, -0.0, 0.0, f64::NAN], [1.0, 2.0, 1.0, 0.0], [1.0, 1.0, 0.5, 0.0]];
-        let columns: Vec<(&[f64], Direction)> = columns.iter().map(|column| (column.as_slice(), Direction::Minimise)).collect();
+        let columns: Vec<(&[f64], Direction)> =
+            columns.iter().map(|column| (column.as_slice(), Direction::Minimise)).collect();
         assert_eq!(front_of(&columns, 4, |_| true, &Unwatched).unwrap(), [2]);
         assert_eq!(front_of(&[], 4, |_| true, &Unwatched).unwrap(), [0usize; 0]);
     }
@@ -325,7 +340,11 @@ mod tests {
         let first: Vec<f64> = (0..count).map(f64::from).collect();
         let second: Vec<f64> = (0..count).map(|row| f64::from((row * 7919) % count)).collect();
         let third: Vec<f64> = first.iter().zip(&second).map(|(first, second)| -first - second).collect();
-        let all = [(first.as_slice(), Direction::Minimise), (second.as_slice(), Direction::Minimise), (third.as_slice(), Direction::Minimise)];
+        let all = [
+            (first.as_slice(), Direction::Minimise),
+            (second.as_slice(), Direction::Minimise),
+            (third.as_slice(), Direction::Minimise),
+        ];
         let rows = first.len();
         assert_eq!(front_of(&all, rows, |_| true, &Unwatched).unwrap().len(), rows);
         struct Never;
@@ -351,16 +370,20 @@ mod tests {
     fn the_front_is_that_of_comparing_every_pair() {
         for keys in [1, 2, 3, 4] {
             for seed in 0..30 {
-                let rows: Vec<Vec<f64>> = numbers(seed, 300 * keys, 10 + seed * 7).chunks(keys).map(<[f64]>::to_vec).collect();
+                let rows: Vec<Vec<f64>> =
+                    numbers(seed, 300 * keys, 10 + seed * 7).chunks(keys).map(<[f64]>::to_vec).collect();
                 let mut front = Front::new(keys);
                 // In pieces, as batches come.
                 for (piece, rows) in rows.chunks(40).enumerate() {
                     let mut part = Front::new(keys);
                     let place = |row: usize| (piece * 40 + row) as u64;
                     match &mut part {
-                        Front::Many(part) => rows.iter().enumerate().for_each(|(row, keys)| part.take(keys, place(row))),
+                        Front::Many(part) => {
+                            rows.iter().enumerate().for_each(|(row, keys)| part.take(keys, place(row)))
+                        }
                         Front::Pairs(part) => {
-                            let mut judged: Vec<Judged<2>> = rows.iter().enumerate().map(|(row, keys)| ([keys[0], keys[1]], place(row))).collect();
+                            let mut judged: Vec<Judged<2>> =
+                                rows.iter().enumerate().map(|(row, keys)| ([keys[0], keys[1]], place(row))).collect();
                             if let Front::Pairs(front) = &front {
                                 let key = |key: usize| rows.iter().map(|keys| keys[key]).collect::<Vec<f64>>();
                                 let mut flags = vec![true; rows.len()];
@@ -377,18 +400,26 @@ mod tests {
                     let as_good = rows[one].iter().zip(&rows[other]).all(|(one, other)| one <= other);
                     as_good && (rows[one] != rows[other] || one < other)
                 };
-                let mut expected: Vec<u64> =
-                    (0..rows.len()).filter(|row| !(0..rows.len()).any(|other| other != *row && beats(other, *row))).map(|row| row as u64).collect();
+                let mut expected: Vec<u64> = (0..rows.len())
+                    .filter(|row| !(0..rows.len()).any(|other| other != *row && beats(other, *row)))
+                    .map(|row| row as u64)
+                    .collect();
                 let mut found = front.rows();
                 expected.sort_unstable();
                 found.sort_unstable();
                 assert_eq!(found, expected, "{keys} keys, seed {seed}");
                 let columns: Vec<Vec<f64>> = (0..keys).map(|key| rows.iter().map(|row| row[key]).collect()).collect();
-                let turned: Vec<Vec<f64>> = columns.iter().map(|column| column.iter().map(|value| -value).collect()).collect();
+                let turned: Vec<Vec<f64>> =
+                    columns.iter().map(|column| column.iter().map(|value| -value).collect()).collect();
                 for (columns, direction) in [(&columns, Direction::Minimise), (&turned, Direction::Maximise)] {
-                    let columns: Vec<(&[f64], Direction)> = columns.iter().map(|column| (column.as_slice(), direction)).collect();
+                    let columns: Vec<(&[f64], Direction)> =
+                        columns.iter().map(|column| (column.as_slice(), direction)).collect();
                     let whole = front_of(&columns, rows.len(), |_| true, &Unwatched).unwrap();
-                    assert_eq!(whole.iter().map(|row| *row as u64).collect::<Vec<_>>(), expected, "{keys} keys, seed {seed}");
+                    assert_eq!(
+                        whole.iter().map(|row| *row as u64).collect::<Vec<_>>(),
+                        expected,
+                        "{keys} keys, seed {seed}"
+                    );
                 }
             }
         }

@@ -70,22 +70,38 @@ pub(super) struct Gathered {
 
 /// The sweep with the columns that a stream reads, and nothing else; codes come last.
 pub(super) fn narrowed(sweep: &Sweep, stream: &Stream) -> Result<Sweep, Error> {
-    let named = stream.conditions.iter().map(|condition| &condition.column).chain(stream.best.iter().map(|(_, column, _)| column));
-    let named = named.chain(stream.front.iter().map(|(column, _)| column)).chain(stream.histograms.iter().map(|(column, _)| column)).chain(&stream.summaries);
+    let named = stream
+        .conditions
+        .iter()
+        .map(|condition| &condition.column)
+        .chain(stream.best.iter().map(|(_, column, _)| column));
+    let named = named
+        .chain(stream.front.iter().map(|(column, _)| column))
+        .chain(stream.histograms.iter().map(|(column, _)| column))
+        .chain(&stream.summaries);
     let wanted: Vec<usize> = named.map(|name| sweep.column(name)).collect::<Result<_, _>>()?;
     let mut names = Vec::new();
-    for (place, (column, name)) in sweep.columns().iter().zip(sweep.names()).enumerate().filter(|(place, _)| wanted.contains(place)) {
+    for (place, (column, name)) in
+        sweep.columns().iter().zip(sweep.names()).enumerate().filter(|(place, _)| wanted.contains(place))
+    {
         if !matches!(column, Column::Line(_) | Column::Measure(..) | Column::Objective) {
-            return Err(Fault::new(FaultKind::Unsupported, "a stream can select by lines, measures and the objective only")
-                .at(format!("column {:?}", sweep.names()[place]))
-                .remedy("a swept value is known beforehand: give its axis fewer values")
-                .into());
+            return Err(Fault::new(
+                FaultKind::Unsupported,
+                "a stream can select by lines, measures and the objective only",
+            )
+            .at(format!("column {:?}", sweep.names()[place]))
+            .remedy("a swept value is known beforehand: give its axis fewer values")
+            .into());
         }
         names.push(name.as_str());
     }
-    for (name, place) in stream.without.iter().map(|name| Ok((name.as_str(), sweep.column(name)?))).collect::<Result<Vec<_>, Error>>()? {
+    for (name, place) in
+        stream.without.iter().map(|name| Ok((name.as_str(), sweep.column(name)?))).collect::<Result<Vec<_>, Error>>()?
+    {
         if !matches!(sweep.columns()[place], Column::Review(_)) {
-            return Err(Fault::new(FaultKind::Unsupported, "only the columns of a review can be asked to be empty").at(format!("column {name:?}")).into());
+            return Err(Fault::new(FaultKind::Unsupported, "only the columns of a review can be asked to be empty")
+                .at(format!("column {name:?}"))
+                .into());
         }
         if !names.contains(&name) {
             names.push(name);
@@ -102,7 +118,11 @@ impl Plan {
             .iter()
             .zip(&places)
             .filter(|(column, _)| !matches!(column, Column::Review(_)))
-            .map(|(column, place)| if let Column::Line(line) = column { Source::Line(*line) } else { Source::Measure(*place) })
+            .map(
+                |(column, place)| {
+                    if let Column::Line(line) = column { Source::Line(*line) } else { Source::Measure(*place) }
+                },
+            )
             .collect();
         let scale = |source: &Source| match source {
             Source::Line(_) => scales.0,
@@ -124,12 +144,27 @@ impl Plan {
             }
             None => None,
         };
-        let front = stream.front.iter().map(|(column, direction)| Ok((narrow.column(column)?, sign(*direction)))).collect::<Result<Vec<_>, Error>>()?;
-        if front.iter().enumerate().any(|(index, (column, _))| front[..index].iter().any(|(earlier, _)| earlier == column)) {
-            return Err(Fault::new(FaultKind::Duplicate, "a front names a column twice").remedy("name each once").into());
+        let front = stream
+            .front
+            .iter()
+            .map(|(column, direction)| Ok((narrow.column(column)?, sign(*direction))))
+            .collect::<Result<Vec<_>, Error>>()?;
+        if front
+            .iter()
+            .enumerate()
+            .any(|(index, (column, _))| front[..index].iter().any(|(earlier, _)| earlier == column))
+        {
+            return Err(Fault::new(FaultKind::Duplicate, "a front names a column twice")
+                .remedy("name each once")
+                .into());
         }
-        let histograms = stream.histograms.iter().map(|(column, bins)| Ok((narrow.column(column)?, *bins))).collect::<Result<Vec<_>, Error>>()?;
-        let summaries = stream.summaries.iter().map(|column| narrow.column(column)).collect::<Result<Vec<_>, Error>>()?;
+        let histograms = stream
+            .histograms
+            .iter()
+            .map(|(column, bins)| Ok((narrow.column(column)?, *bins)))
+            .collect::<Result<Vec<_>, Error>>()?;
+        let summaries =
+            stream.summaries.iter().map(|column| narrow.column(column)).collect::<Result<Vec<_>, Error>>()?;
         let lengths: Vec<usize> = narrow.axes().iter().map(crate::sweep::Axis::len).collect();
         let together = lengths.iter().sum::<usize>().saturating_mul(summaries.len());
         if together > MOST_PLACES {
@@ -139,9 +174,24 @@ impl Plan {
                 .into());
         }
         let scales = sources.iter().map(scale).collect();
-        let codes = narrow.columns().iter().filter_map(|column| if let Column::Review(code) = column { Some(*code) } else { None });
+        let codes = narrow
+            .columns()
+            .iter()
+            .filter_map(|column| if let Column::Review(code) = column { Some(*code) } else { None });
         let without = codes.collect();
-        Ok(Plan { sources, scales, tests, best, front, histograms, summaries, lengths, without, narrow: narrow.clone(), level: query.level })
+        Ok(Plan {
+            sources,
+            scales,
+            tests,
+            best,
+            front,
+            histograms,
+            summaries,
+            lengths,
+            without,
+            narrow: narrow.clone(),
+            level: query.level,
+        })
     }
 
     /// False where a row takes microseconds.
@@ -240,7 +290,10 @@ impl Plan {
                 continue;
             }
             match into.reviewing.row(&self.narrow, review, batch, place) {
-                Ok(codes) => into.flags[place] = codes.is_some_and(|codes| self.without.iter().all(|code| codes[*code as usize] == 0)),
+                Ok(codes) => {
+                    into.flags[place] =
+                        codes.is_some_and(|codes| self.without.iter().all(|code| codes[*code as usize] == 0))
+                }
                 Err(error) => {
                     into.failed = Some(error);
                     into.flags[place..batch.count].fill(false);
@@ -318,15 +371,27 @@ impl Plan {
     /// A part that was gathered by another plan would be joined in silence, column by column.
     fn check(&self, part: &StreamPart) -> Result<(), Error> {
         let alike = part.histograms.len() == self.histograms.len()
-            && part.histograms.iter().zip(&self.histograms).all(|(found, (_, bins))| found.bins == *bins && found.counts.len() == bins.count())
+            && part
+                .histograms
+                .iter()
+                .zip(&self.histograms)
+                .all(|(found, (_, bins))| found.bins == *bins && found.counts.len() == bins.count())
             && part.summaries.len() == self.summaries.len()
             && part.summaries.iter().all(|axes| {
                 axes.len() == self.lengths.len()
-                    && axes.iter().zip(&self.lengths).enumerate().all(|(axis, (found, length))| found.axis == axis && found.places.len() == *length)
+                    && axes
+                        .iter()
+                        .zip(&self.lengths)
+                        .enumerate()
+                        .all(|(axis, (found, length))| found.axis == axis && found.places.len() == *length)
             })
             && part.front.iter().all(|(keys, _)| keys.len() == self.front.len())
             && (part.best.is_empty() || self.best.is_some());
-        if alike { Ok(()) } else { Err(Fault::new(FaultKind::Contradiction, "a part was gathered for another query").into()) }
+        if alike {
+            Ok(())
+        } else {
+            Err(Fault::new(FaultKind::Contradiction, "a part was gathered for another query").into())
+        }
     }
 
     /// The columns of numbers.
@@ -340,7 +405,11 @@ impl Plan {
         let numbers = narrow.clone().with_columns(&names.iter().map(String::as_str).collect::<Vec<_>>())?;
         let table = numbers.pick(rows, self.level)?;
         let columns = names.iter().map(|name| table.numbers(name)).collect::<Result<Vec<_>, _>>()?;
-        Ok(rows.iter().enumerate().map(|(place, row)| (*row, columns.iter().map(|column| column.cells()[place]).collect())).collect())
+        Ok(rows
+            .iter()
+            .enumerate()
+            .map(|(place, row)| (*row, columns.iter().map(|column| column.cells()[place]).collect()))
+            .collect())
     }
 }
 
@@ -468,7 +537,9 @@ mod tests {
 
     #[test]
     fn floats_beside_a_number_are_on_its_sides() {
-        for (text, is_float) in [("9", true), ("0.1", false), ("90000", true), ("1/3", false), ("-2.7", false), ("0", true)] {
+        for (text, is_float) in
+            [("9", true), ("0.1", false), ("90000", true), ("1/3", false), ("-2.7", false), ("0", true)]
+        {
             let number: Exact = text.parse().unwrap();
             let (down, up) = (beside(&number, true), beside(&number, false));
             assert!(exact(down).unwrap() <= number && exact(up).unwrap() >= number);

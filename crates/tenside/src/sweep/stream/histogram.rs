@@ -20,13 +20,19 @@ impl Bins {
     /// Ends that are upside down or no numbers, no bins or more than a hundred thousand.
     pub fn new(from: f64, to: f64, count: usize) -> Result<Self, Error> {
         if !(from.is_finite() && to.is_finite() && from < to) {
-            return Err(Fault::new(FaultKind::OutOfRange, "the ends of a histogram are not two finite numbers in ascending order")
-                .value(format!("{from} to {to}"))
-                .allowed("from < to")
-                .into());
+            return Err(Fault::new(
+                FaultKind::OutOfRange,
+                "the ends of a histogram are not two finite numbers in ascending order",
+            )
+            .value(format!("{from} to {to}"))
+            .allowed("from < to")
+            .into());
         }
         if count == 0 || count > MOST_BINS {
-            return Err(Fault::new(FaultKind::OutOfRange, "number of bins out of range").value(count).allowed(format!("1 to {MOST_BINS} bins")).into());
+            return Err(Fault::new(FaultKind::OutOfRange, "number of bins out of range")
+                .value(count)
+                .allowed(format!("1 to {MOST_BINS} bins"))
+                .into());
         }
         Ok(Bins { from, to, count })
     }
@@ -93,6 +99,8 @@ mod tests {
         }
         assert_eq!((histogram.below, histogram.counts.as_slice(), histogram.above), (1, &[2, 1, 0, 2][..], 1));
         assert_eq!(histogram.bins.edges(), [0.0, 1.0, 2.0, 3.0, 4.0]);
-        assert!(Bins::new(1.0, 0.0, 3).is_err() && Bins::new(0.0, f64::NAN, 3).is_err() && Bins::new(0.0, 1.0, 0).is_err());
+        assert!(
+            Bins::new(1.0, 0.0, 3).is_err() && Bins::new(0.0, f64::NAN, 3).is_err() && Bins::new(0.0, 1.0, 0).is_err()
+        );
     }
 }

@@ -17,7 +17,11 @@ impl Best {
 
     /// What a row has to be below, or at and earlier, to be kept.
     pub(super) fn bar(&self) -> f64 {
-        if self.rows.len() < self.count { f64::INFINITY } else { self.rows.last().map_or(f64::NEG_INFINITY, |row| row.0) }
+        if self.rows.len() < self.count {
+            f64::INFINITY
+        } else {
+            self.rows.last().map_or(f64::NEG_INFINITY, |row| row.0)
+        }
     }
 
     /// Takes a row; the less the key the better. One that is there already is no second.

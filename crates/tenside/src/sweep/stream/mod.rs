@@ -272,7 +272,10 @@ impl<'a> Worker<'a> {
 /// Refuses to keep more rows than memory is meant for.
 fn check_count(count: usize) -> Result<(), Error> {
     if count == 0 || count > MOST_KEPT {
-        return Err(Fault::new(FaultKind::OutOfRange, "number of rows to keep out of range").value(count).allowed(format!("1 to {MOST_KEPT} rows")).into());
+        return Err(Fault::new(FaultKind::OutOfRange, "number of rows to keep out of range")
+            .value(count)
+            .allowed(format!("1 to {MOST_KEPT} rows"))
+            .into());
     }
     Ok(())
 }

@@ -56,7 +56,10 @@ impl Sweep {
     /// No parts at all, or more than a million.
     pub fn parts(&self, count: u64) -> Result<Vec<Range<u64>>, Error> {
         if count == 0 || count > MOST_PARTS {
-            return Err(Fault::new(FaultKind::OutOfRange, "number of parts out of range").value(count).allowed(format!("1 to {MOST_PARTS} parts")).into());
+            return Err(Fault::new(FaultKind::OutOfRange, "number of parts out of range")
+                .value(count)
+                .allowed(format!("1 to {MOST_PARTS} parts"))
+                .into());
         }
         let count = count.min(self.rows());
         let start = |part: u64| (u128::from(self.rows()) * u128::from(part) / u128::from(count)) as u64;
@@ -84,14 +87,19 @@ impl Sweep {
         let mut next = 0;
         for part in &parts {
             if part.rows.start != next {
-                let problem = if part.rows.start > next { "some rows are in no part" } else { "rows that two parts have" };
+                let problem =
+                    if part.rows.start > next { "some rows are in no part" } else { "rows that two parts have" };
                 let between = next.min(part.rows.start)..next.max(part.rows.start);
-                return Err(Fault::new(FaultKind::Contradiction, problem).value(format!("rows {} to before {}", between.start, between.end)).into());
+                return Err(Fault::new(FaultKind::Contradiction, problem)
+                    .value(format!("rows {} to before {}", between.start, between.end))
+                    .into());
             }
             next = part.rows.end;
         }
         if next != self.rows() {
-            return Err(Fault::new(FaultKind::Contradiction, "some rows are in no part").value(format!("rows {next} to before {}", self.rows())).into());
+            return Err(Fault::new(FaultKind::Contradiction, "some rows are in no part")
+                .value(format!("rows {next} to before {}", self.rows()))
+                .into());
         }
         let narrow = narrowed(self, stream)?;
         Worker::new(&narrow, stream, Level::best())?.plan.finish(&narrow, &parts)

@@ -78,7 +78,8 @@ pub(super) fn approximate(
         }
         // Those that break the condition by more than half of the worst, a few at a time.
         let level = (at_best - matrix.dot(made)) / mass;
-        let mut breaking: Vec<usize> = (0..forms.len()).filter(|place| 2.0 * forms[*place] > level + forms[worst]).collect();
+        let mut breaking: Vec<usize> =
+            (0..forms.len()).filter(|place| 2.0 * forms[*place] > level + forms[worst]).collect();
         breaking.sort_by(|left, right| forms[*right].total_cmp(&forms[*left]));
         for place in breaking.into_iter().take(1 + candidates.width() / 4) {
             if weights.iter().all(|(known, _)| *known != place) {

@@ -41,7 +41,12 @@ pub(super) fn basis(rows: &Rows) -> Result<DMatrix<f64>, Vec<Aliased>> {
             let right = DMatrix::from_fn(known.len(), 1, |row, _| factors[(known[row], term)]);
             let sum = square.solve_upper_triangular(&right).unwrap_or(right);
             let largest = sum.iter().fold(0.0_f64, |largest, value| largest.max(value.abs()));
-            let with = known.into_iter().zip(sum.iter()).filter(|(_, value)| value.abs() > COUNTS * largest).map(|(known, _)| known).collect();
+            let with = known
+                .into_iter()
+                .zip(sum.iter())
+                .filter(|(_, value)| value.abs() > COUNTS * largest)
+                .map(|(known, _)| known)
+                .collect();
             aliased.push(Aliased { term, with });
             continue;
         }
@@ -54,7 +59,9 @@ pub(super) fn basis(rows: &Rows) -> Result<DMatrix<f64>, Vec<Aliased>> {
     }
     let scaled = factors.transpose() / (count as f64).sqrt();
     // The diagonal is above 0.
-    Ok(scaled.solve_lower_triangular(&DMatrix::identity(width, width)).unwrap_or_else(|| DMatrix::identity(width, width)))
+    Ok(scaled
+        .solve_lower_triangular(&DMatrix::identity(width, width))
+        .unwrap_or_else(|| DMatrix::identity(width, width)))
 }
 
 /// Rows in these coordinates.

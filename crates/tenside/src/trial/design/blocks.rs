@@ -45,7 +45,8 @@ pub(super) fn assign(rows: &Rows, blocks: usize, random: &mut Random, mut go_on:
                 }
                 let moved = &departed[right] - &departed[left];
                 let now = sums[one].norm_squared() / sizes[one] + sums[other].norm_squared() / sizes[other];
-                let then = (&sums[one] + &moved).norm_squared() / sizes[one] + (&sums[other] - &moved).norm_squared() / sizes[other];
+                let then = (&sums[one] + &moved).norm_squared() / sizes[one]
+                    + (&sums[other] - &moved).norm_squared() / sizes[other];
                 if then < now - 1e-9 {
                     sums[one] += &moved;
                     sums[other] -= &moved;
@@ -80,9 +81,12 @@ pub(super) fn efficiency(rows: &Rows, block: &[usize]) -> f64 {
             0.0
         }
     };
-    let both =
-        DMatrix::from_fn(rows.count(), width + contrasts, |run, column| if column < width { rows.row(run)[column] } else { contrast(run, column - width) });
-    let logarithm = |part: DMatrix<f64>| part.cholesky().map(|factor| factor.l_dirty().diagonal().iter().map(|value| 2.0 * value.ln()).sum::<f64>());
+    let both = DMatrix::from_fn(rows.count(), width + contrasts, |run, column| {
+        if column < width { rows.row(run)[column] } else { contrast(run, column - width) }
+    });
+    let logarithm = |part: DMatrix<f64>| {
+        part.cholesky().map(|factor| factor.l_dirty().diagonal().iter().map(|value| 2.0 * value.ln()).sum::<f64>())
+    };
     let information = both.transpose() * &both;
     let of_terms = logarithm(information.view((0, 0), (width, width)).into_owned());
     let of_blocks = logarithm(information.view((width, width), (contrasts, contrasts)).into_owned());

@@ -57,7 +57,13 @@ struct Turned {
 
 impl Certificate {
     /// From `Z`, the candidates, the runs made, how many runs are added, and the mixtures over which the variance is averaged.
-    pub(super) fn new(z: DMatrix<f64>, candidates: &Sized<'_>, made: &Sized<'_>, runs: usize, averaged: Option<&Sized<'_>>) -> Self {
+    pub(super) fn new(
+        z: DMatrix<f64>,
+        candidates: &Sized<'_>,
+        made: &Sized<'_>,
+        runs: usize,
+        averaged: Option<&Sized<'_>>,
+    ) -> Self {
         let moments = averaged.map(|averaged| {
             let turned = turned(&z, averaged);
             let count = turned.columns.len() as f64;
@@ -78,7 +84,8 @@ impl Certificate {
         };
         let greatest = size(&of_candidates).into_iter().fold(0.0, f64::max);
         let width = z.nrows() as f64;
-        let most = (size(&of_made).into_iter().sum::<f64>() + runs as f64 * greatest) * (1.0 + 8.0 * (width * width + runs as f64) * ROUNDOFF);
+        let most = (size(&of_made).into_iter().sum::<f64>() + runs as f64 * greatest)
+            * (1.0 + 8.0 * (width * width + runs as f64) * ROUNDOFF);
         Certificate { z, moments, made: made.rows.clone(), made_sizes: made.sizes.clone(), most }
     }
 

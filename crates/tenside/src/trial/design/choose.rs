@@ -57,7 +57,11 @@ impl Brief {
         };
         let space = Space::new(narrowed, request.components.as_deref())?;
         let components = space.fractions.components.iter().map(|component| component.name.as_str());
-        let terms = Terms::new(components, request.blend)?.with_process(request.process.iter().cloned(), request.order, request.crossing)?;
+        let terms = Terms::new(components, request.blend)?.with_process(
+            request.process.iter().cloned(),
+            request.order,
+            request.crossing,
+        )?;
         let mut random = Random::new(request.seed);
         let asked = Asked::new(&space, &terms, request)?;
         let chosen = asked.chosen(request, &mut random)?;
@@ -69,18 +73,29 @@ fn check(request: &DesignRequest) -> Result<(), Error> {
     let mut faults = Vec::new();
     let is_chosen = matches!(request.kind, DesignKind::DOptimal | DesignKind::IOptimal);
     if is_chosen && request.runs.is_none() {
-        faults.push(Fault::new(FaultKind::Missing, "the number of runs is not stated").at(request.kind.to_string()).remedy("say how many bars you will press"));
+        faults.push(
+            Fault::new(FaultKind::Missing, "the number of runs is not stated")
+                .at(request.kind.to_string())
+                .remedy("say how many bars you will press"),
+        );
     }
     if !is_chosen && request.runs.is_some() {
-        let fault = Fault::new(FaultKind::Contradiction, "the kind of design says itself how many runs it has").at(request.kind.to_string());
+        let fault = Fault::new(FaultKind::Contradiction, "the kind of design says itself how many runs it has")
+            .at(request.kind.to_string());
         faults.push(fault.remedy("leave `runs` out, or take d-optimal"));
     }
-    for (place, made) in request.made.iter().enumerate().filter(|(_, made)| made.settings.len() != request.process.len()) {
-        let fault = Fault::new(FaultKind::OutOfRange, "a made bar has one setting for each process variable").at(format!("made bar {}", place + 1));
+    for (place, made) in
+        request.made.iter().enumerate().filter(|(_, made)| made.settings.len() != request.process.len())
+    {
+        let fault = Fault::new(FaultKind::OutOfRange, "a made bar has one setting for each process variable")
+            .at(format!("made bar {}", place + 1));
         faults.push(fault.value(made.settings.len()).allowed(request.process.len().to_string()));
     }
     if request.split_plot && request.process.is_empty() {
-        faults.push(Fault::new(FaultKind::Missing, "a split-plot order without process variables").remedy("name the process variables"));
+        faults.push(
+            Fault::new(FaultKind::Missing, "a split-plot order without process variables")
+                .remedy("name the process variables"),
+        );
     }
     Error::check(faults, ())
 }
@@ -131,7 +146,9 @@ struct Asked<'a> {
 impl<'a> Asked<'a> {
     fn new(space: &'a Space, terms: &'a Terms, request: &DesignRequest) -> Result<Self, Error> {
         let mut candidates = match request.kind {
-            DesignKind::SimplexLattice | DesignKind::SimplexCentroid | DesignKind::Axial => points::of_kind(space, terms, request.kind, request.steps)?,
+            DesignKind::SimplexLattice | DesignKind::SimplexCentroid | DesignKind::Axial => {
+                points::of_kind(space, terms, request.kind, request.steps)?
+            }
             DesignKind::ExtremeVertices => points::candidates(space, terms, request.highest_face())?,
             DesignKind::DOptimal | DesignKind::IOptimal => Vec::new(),
         };
@@ -140,7 +157,9 @@ impl<'a> Asked<'a> {
             let known: std::collections::HashSet<(Vec<Exact>, Vec<i8>)> =
                 candidates.iter().map(|point| (point.percents.clone(), point.coded.clone())).collect();
             let more = points::candidates(space, terms, request.highest_face())?;
-            candidates.extend(more.into_iter().filter(|point| !known.contains(&(point.percents.clone(), point.coded.clone()))));
+            candidates.extend(
+                more.into_iter().filter(|point| !known.contains(&(point.percents.clone(), point.coded.clone()))),
+            );
         }
         if candidates.len() * terms.len() > MOST_VALUES {
             return Err(Fault::new(FaultKind::OutOfRange, "too many candidates for so many terms")
@@ -152,8 +171,16 @@ impl<'a> Asked<'a> {
         let of_candidates = Both::of(space, terms, &candidates);
         let mut of_made = Both::new(terms.len());
         for (place, made) in request.made.iter().enumerate() {
-            let parts = space.fractions.of_formula(&made.formula).map_err(|error| error.within(&format!("made bar {}", place + 1)))?;
-            let coded: Vec<f64> = terms.process().iter().zip(&made.settings).map(|(variable, setting)| variable.coded(setting.to_f64())).collect();
+            let parts = space
+                .fractions
+                .of_formula(&made.formula)
+                .map_err(|error| error.within(&format!("made bar {}", place + 1)))?;
+            let coded: Vec<f64> = terms
+                .process()
+                .iter()
+                .zip(&made.settings)
+                .map(|(variable, setting)| variable.coded(setting.to_f64()))
+                .collect();
             let size = |(variable, setting): (&crate::trial::ProcessVariable, &Exact)| {
                 let (low, high) = (variable.low().to_f64(), variable.high().to_f64());
                 (2.0 * setting.to_f64().abs() + low.abs() + high.abs()) / (high - low)
@@ -176,7 +203,9 @@ impl<'a> Asked<'a> {
         let turned = basis::turned(&self.of_candidates.rows, &(&basis * scale));
         let made = information_of(&basis::turned(&self.of_made.rows, &basis));
         let criterion = match &self.averaged {
-            Some(averaged) => Criterion::Average(information_of(&basis::turned(&averaged.rows, &basis)) / averaged.rows.count() as f64),
+            Some(averaged) => Criterion::Average(
+                information_of(&basis::turned(&averaged.rows, &basis)) / averaged.rows.count() as f64,
+            ),
             None => Criterion::Determinant,
         };
         let runs = request.runs.unwrap_or(self.own);
@@ -201,7 +230,9 @@ impl<'a> Asked<'a> {
             (0..own).for_each(|place| rows.push(self.of_candidates.rows.row(place).iter().copied()));
             match basis::basis(&rows) {
                 Err(aliased) => self.cannot_tell(&aliased),
-                Ok(_) => Fault::new(FaultKind::Contradiction, "no design was found that determines every term").remedy("ask for more runs or starts").into(),
+                Ok(_) => Fault::new(FaultKind::Contradiction, "no design was found that determines every term")
+                    .remedy("ask for more runs or starts")
+                    .into(),
             }
         };
         let chosen = chosen.ok_or_else(singular)?;
@@ -209,7 +240,13 @@ impl<'a> Asked<'a> {
         watched.check()?;
         let z = best.and_then(|best| turning(&best, &basis)).ok_or_else(singular)?;
         let averaged = self.averaged.as_ref().map(Both::sized);
-        let certificate = Certificate::new(z, &self.of_candidates.sized(), &self.of_made.sized(), runs * request.replicates, averaged.as_ref());
+        let certificate = Certificate::new(
+            z,
+            &self.of_candidates.sized(),
+            &self.of_made.sized(),
+            runs * request.replicates,
+            averaged.as_ref(),
+        );
         Ok((chosen, certificate))
     }
 
@@ -217,7 +254,11 @@ impl<'a> Asked<'a> {
         let names = self.terms.names();
         let one = |aliased: &Aliased| {
             let with: Vec<&str> = aliased.with.iter().map(|term| names[*term].as_str()).collect();
-            if with.is_empty() { format!("{} is 0 everywhere", names[aliased.term]) } else { format!("{} with {}", names[aliased.term], with.join(", ")) }
+            if with.is_empty() {
+                format!("{} is 0 everywhere", names[aliased.term])
+            } else {
+                format!("{} with {}", names[aliased.term], with.join(", "))
+            }
         };
         aliased.iter().map(one).collect::<Vec<_>>().join("; ")
     }
@@ -233,10 +274,17 @@ impl<'a> Asked<'a> {
         let mut rows = self.of_made.rows.clone();
         chosen.iter().for_each(|place| rows.push(self.of_candidates.rows.row(*place).iter().copied()));
         let told = basis::basis(&rows).err().map(|aliased| self.told(&aliased)).unwrap_or_default();
-        let with_made = if self.of_made.rows.count() > 0 { format!(" beside {} made", self.of_made.rows.count()) } else { String::new() };
+        let with_made = if self.of_made.rows.count() > 0 {
+            format!(" beside {} made", self.of_made.rows.count())
+        } else {
+            String::new()
+        };
         Fault::new(FaultKind::OutOfRange, "fewer runs than the model has terms, so that some are aliased")
             .value(format!("{runs} runs{with_made}, {} terms; aliased: {told}", self.terms.len()))
-            .allowed(format!("at least {} runs; some more show how far bars differ by chance", self.terms.len() - self.of_made.rows.count()))
+            .allowed(format!(
+                "at least {} runs; some more show how far bars differ by chance",
+                self.terms.len() - self.of_made.rows.count()
+            ))
             .remedy("press more bars, or take a lower model")
             .into()
     }
@@ -249,14 +297,18 @@ impl<'a> Asked<'a> {
         (chosen, certificate): &(Vec<usize>, Certificate),
         random: &mut Random,
     ) -> Result<Design, Error> {
-        let runs: Vec<usize> = chosen.iter().flat_map(|place| std::iter::repeat_n(*place, request.replicates)).collect();
+        let runs: Vec<usize> =
+            chosen.iter().flat_map(|place| std::iter::repeat_n(*place, request.replicates)).collect();
         let mut both = Both::new(self.terms.len());
         for place in &runs {
             both.rows.push(self.of_candidates.rows.row(*place).iter().copied());
             both.sizes.push(self.of_candidates.sizes.row(*place).iter().copied());
         }
         let efficiency = certificate.efficiency(&both.sized()).ok_or_else(|| -> Error {
-            let fault = Fault::new(FaultKind::Contradiction, "the runs determine the terms too badly for their efficiency to be told");
+            let fault = Fault::new(
+                FaultKind::Contradiction,
+                "the runs determine the terms too badly for their efficiency to be told",
+            );
             fault.remedy("give the lines wider ranges, take a lower model or more runs").into()
         })?;
         let even = basis::basis(&self.of_candidates.rows).map_err(|aliased| self.cannot_tell(&aliased))?;
@@ -282,7 +334,13 @@ impl<'a> Asked<'a> {
                 whole_plot,
                 kind: point.kind,
                 point: point.percents.clone(),
-                settings: self.terms.process().iter().zip(&point.coded).map(|(variable, level)| variable.setting(&Exact::from(i32::from(*level)))).collect(),
+                settings: self
+                    .terms
+                    .process()
+                    .iter()
+                    .zip(&point.coded)
+                    .map(|(variable, level)| variable.setting(&Exact::from(i32::from(*level))))
+                    .collect(),
                 formula: formula.with_title(&format!("{title}, run {number}"))?,
             });
         }
@@ -312,13 +370,20 @@ impl<'a> Asked<'a> {
         let placed = self.space.brief.formula_at(&point.percents)?;
         let Some(base) = base else { return Ok(placed) };
         // What was held is held for this design alone: the lines are the answer's, with other percentages.
-        let lines = base.lines().iter().zip(placed.lines()).map(|(line, placed)| line.clone().with_percent(placed.percent()));
+        let lines =
+            base.lines().iter().zip(placed.lines()).map(|(line, placed)| line.clone().with_percent(placed.percent()));
         Ok(Formula::new(base.title(), lines.collect())?.with_phases(base.phases())?.with_prices(base.prices().cloned()))
     }
 }
 
 /// Runs in the order in which they are made, with their whole plots: block after block, each in an order drawn by chance.
-fn order(runs: &[usize], block: &[usize], candidates: &[Point], request: &DesignRequest, random: &mut Random) -> Vec<(usize, Option<usize>)> {
+fn order(
+    runs: &[usize],
+    block: &[usize],
+    candidates: &[Point],
+    request: &DesignRequest,
+    random: &mut Random,
+) -> Vec<(usize, Option<usize>)> {
     let mut order = Vec::with_capacity(runs.len());
     let mut whole_plots = 0;
     for one in 0..request.blocks {
@@ -338,7 +403,9 @@ fn order(runs: &[usize], block: &[usize], candidates: &[Point], request: &Design
         }
         for coded in settings {
             whole_plots += 1;
-            order.extend(inside.iter().filter(|run| candidates[runs[**run]].coded == coded).map(|run| (*run, Some(whole_plots))));
+            order.extend(
+                inside.iter().filter(|run| candidates[runs[**run]].coded == coded).map(|run| (*run, Some(whole_plots))),
+            );
         }
     }
     order

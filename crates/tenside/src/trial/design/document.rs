@@ -185,11 +185,14 @@ fn read_request(view: &TableView<'_>, catalogue: &Catalogue) -> Option<DesignReq
         let text = view.text("seed")?;
         view.accept(
             "seed",
-            text.parse::<u64>().map_err(|_| crate::error::Fault::new(crate::error::FaultKind::NotANumber, "no whole number").value(text).into()),
+            text.parse::<u64>().map_err(|_| {
+                crate::error::Fault::new(crate::error::FaultKind::NotANumber, "no whole number").value(text).into()
+            }),
         )
     });
     let whole = |key: &'static str| view.whole(key).map(|number| number as usize);
-    let (runs, replicates, blocks, steps, starts) = (whole("runs"), whole("replicates"), whole("blocks"), whole("steps"), whole("starts"));
+    let (runs, replicates, blocks, steps, starts) =
+        (whole("runs"), whole("replicates"), whole("blocks"), whole("steps"), whole("starts"));
     let centroids = whole("centroids");
     let within = view.name("within");
     let components = view.has("components").then(|| view.texts("components"));

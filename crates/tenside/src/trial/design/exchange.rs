@@ -32,7 +32,10 @@ impl Criterion {
     /// The logarithm of what a design is worth: greater is better.
     fn worth(&self, inverse: &DMatrix<f64>) -> Option<f64> {
         match self {
-            Criterion::Determinant => inverse.clone().cholesky().map(|factor| -2.0 * factor.l_dirty().diagonal().iter().map(|value| value.ln()).sum::<f64>()),
+            Criterion::Determinant => inverse
+                .clone()
+                .cholesky()
+                .map(|factor| -2.0 * factor.l_dirty().diagonal().iter().map(|value| value.ln()).sum::<f64>()),
             Criterion::Average(moments) => Some(-moments.dot(inverse).ln()),
         }
     }
@@ -49,7 +52,12 @@ pub(super) struct Exchange<'a> {
 
 impl Exchange<'_> {
     /// The best of some starts, as places of candidates in ascending order; nothing where every start was singular or `go_on` said no.
-    pub(super) fn best(&self, starts: usize, random: &mut Random, mut go_on: impl FnMut() -> bool) -> Option<Vec<usize>> {
+    pub(super) fn best(
+        &self,
+        starts: usize,
+        random: &mut Random,
+        mut go_on: impl FnMut() -> bool,
+    ) -> Option<Vec<usize>> {
         let mut best: Option<(f64, Vec<usize>)> = None;
         for _ in 0..starts {
             let chosen = self.start(random);
@@ -133,7 +141,13 @@ impl Exchange<'_> {
     }
 
     /// The candidate that a run is best given up for.
-    fn better(&self, leaving: usize, inverse: &DMatrix<f64>, variances: &[f64], averaged: Option<&(DMatrix<f64>, Vec<f64>)>) -> Option<usize> {
+    fn better(
+        &self,
+        leaving: usize,
+        inverse: &DMatrix<f64>,
+        variances: &[f64],
+        averaged: Option<&(DMatrix<f64>, Vec<f64>)>,
+    ) -> Option<usize> {
         let row = self.candidates.vector(leaving);
         let with = self.candidates.times(&(inverse * &row));
         let left = 1.0 - variances[leaving];
@@ -146,7 +160,8 @@ impl Exchange<'_> {
                 let crossed = self.candidates.times(&(averaged * &row));
                 let gain = |place: usize| {
                     let factor = factor(place);
-                    let lower = left * forms[place] + 2.0 * with[place] * crossed[place] - (1.0 + variances[place]) * forms[leaving];
+                    let lower = left * forms[place] + 2.0 * with[place] * crossed[place]
+                        - (1.0 + variances[place]) * forms[leaving];
                     if factor > LEAST_GAIN { lower / factor / now } else { f64::NEG_INFINITY }
                 };
                 (0..with.len()).map(gain).collect()

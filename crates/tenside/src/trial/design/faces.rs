@@ -17,12 +17,19 @@ const MOST_FACES: usize = 50_000;
 type Set = Box<[u64]>;
 
 /// The centroids of the faces of dimension 1 up to `highest`, with the dimension: the means of their vertices. The whole region is no face here.
-pub(super) fn centroids(vertices: &[Vertex], highest: usize, watched: &Watched) -> Result<Vec<(usize, Vec<Exact>)>, Error> {
+pub(super) fn centroids(
+    vertices: &[Vertex],
+    highest: usize,
+    watched: &Watched,
+) -> Result<Vec<(usize, Vec<Exact>)>, Error> {
     let limits: Vec<Set> = {
         let mut limits: Vec<usize> = vertices.iter().flat_map(|vertex| vertex.met.iter().copied()).collect();
         limits.sort_unstable();
         limits.dedup();
-        limits.into_iter().map(|limit| set(vertices.len(), (0..vertices.len()).filter(|place| vertices[*place].met.contains(&limit)))).collect()
+        limits
+            .into_iter()
+            .map(|limit| set(vertices.len(), (0..vertices.len()).filter(|place| vertices[*place].met.contains(&limit))))
+            .collect()
     };
     let whole = set(vertices.len(), 0..vertices.len());
     // Each face with the faces that a limit cuts out of it.
@@ -57,9 +64,18 @@ pub(super) fn centroids(vertices: &[Vertex], highest: usize, watched: &Watched) 
         dimensions[face] = faces[face].1.iter().map(|inside| dimensions[*inside] + 1).max().unwrap_or(0);
     }
     let mut found: Vec<(usize, Vec<Exact>)> = Vec::new();
-    for (face, dimension) in faces.iter().zip(dimensions).skip(1).filter(|(_, dimension)| (1..=highest).contains(dimension)) {
+    for (face, dimension) in
+        faces.iter().zip(dimensions).skip(1).filter(|(_, dimension)| (1..=highest).contains(dimension))
+    {
         watched.check()?;
-        found.push((dimension, mean((0..vertices.len()).filter(|place| face.0[place / 64] >> (place % 64) & 1 == 1).map(|place| &vertices[place]))));
+        found.push((
+            dimension,
+            mean(
+                (0..vertices.len())
+                    .filter(|place| face.0[place / 64] >> (place % 64) & 1 == 1)
+                    .map(|place| &vertices[place]),
+            ),
+        ));
     }
     found.sort();
     Ok(found)

@@ -166,7 +166,9 @@ impl Design {
             if let Some((name, _)) = batch.iter().find(|(name, _)| lines().all(|line| line != *name)) {
                 return Err(within(unknown_name("line", name, lines()).into()));
             }
-            let amount = |line: &str| Ok(batch.iter().find(|(name, _)| *name == line).map(|(_, amount)| amount.clone()).unwrap_or_default());
+            let amount = |line: &str| {
+                Ok(batch.iter().find(|(name, _)| *name == line).map(|(_, amount)| amount.clone()).unwrap_or_default())
+            };
             parts.push(self.fractions.of_amounts(amount).map_err(within)?);
         }
         self.efficiency_at(parts)
@@ -179,7 +181,13 @@ impl Design {
         }
         let (mut rows, mut sizes) = (Rows::new(self.terms.len()), Rows::new(self.terms.len()));
         for (run, parts) in self.runs.iter().zip(mixtures) {
-            let coded: Vec<f64> = self.terms.process().iter().zip(&run.settings).map(|(variable, setting)| variable.coded(setting.to_f64())).collect();
+            let coded: Vec<f64> = self
+                .terms
+                .process()
+                .iter()
+                .zip(&run.settings)
+                .map(|(variable, setting)| variable.coded(setting.to_f64()))
+                .collect();
             rows.push(self.terms.values(&parts, &coded));
             sizes.push(self.terms.sizes(&parts, &coded));
         }

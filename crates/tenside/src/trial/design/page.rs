@@ -41,7 +41,13 @@ impl Design {
             .terms
             .process()
             .iter()
-            .map(|variable| if variable.unit().is_empty() { variable.name().to_string() } else { format!("{}, {}", variable.name(), variable.unit()) })
+            .map(|variable| {
+                if variable.unit().is_empty() {
+                    variable.name().to_string()
+                } else {
+                    format!("{}, {}", variable.name(), variable.unit())
+                }
+            })
             .collect();
         let mut columns: Vec<(&str, Alignment)> = vec![("run", right)];
         if self.request.blocks > 1 {
@@ -80,7 +86,10 @@ impl Design {
             notes.push("Settings change from one whole plot to the next alone; the efficiency is told as if every run were set up anew.".to_string());
         }
         if !self.request.made.is_empty() {
-            notes.push(format!("Goes on from {} bars made already, which count in the efficiency.", self.request.made.len()));
+            notes.push(format!(
+                "Goes on from {} bars made already, which count in the efficiency.",
+                self.request.made.len()
+            ));
         }
         notes.push("Make the runs in this order. Review every formula before it is made: a design knows no rules beyond the brief.".to_string());
         Page::new(&format!("{}: design, {}, {} model", self.brief.title(), self.kind(), self.terms.blend()))

@@ -61,10 +61,15 @@ pub(super) struct Point {
 
 /// Vertices, centroids of faces up to a dimension, and that of all, at every combination of the levels of the process.
 pub(super) fn candidates(space: &Space, terms: &Terms, highest: usize) -> Result<Vec<Point>, Error> {
-    let mut blends: Vec<(PointKind, Vec<Exact>)> = space.vertices.iter().map(|vertex| (PointKind::Vertex, vertex.percents.clone())).collect();
+    let mut blends: Vec<(PointKind, Vec<Exact>)> =
+        space.vertices.iter().map(|vertex| (PointKind::Vertex, vertex.percents.clone())).collect();
     if highest > 0 && space.region.dimension() > 1 {
         let kind = |dimension: usize| if dimension == 1 { PointKind::Edge } else { PointKind::Face };
-        blends.extend(centroids(&space.vertices, highest, space.brief.watched())?.into_iter().map(|(dimension, percents)| (kind(dimension), percents)));
+        blends.extend(
+            centroids(&space.vertices, highest, space.brief.watched())?
+                .into_iter()
+                .map(|(dimension, percents)| (kind(dimension), percents)),
+        );
     }
     blends.push((PointKind::Centroid, mean(space.vertices.iter())));
     crossed(blends, terms)
@@ -76,21 +81,34 @@ pub(super) fn of_kind(space: &Space, terms: &Terms, kind: DesignKind, steps: usi
     let between = |weights: &[usize]| -> Vec<Exact> {
         let whole = Exact::from(weights.iter().sum::<usize>() as i64);
         (0..vertices[0].len())
-            .map(|line| vertices.iter().zip(weights).map(|(vertex, weight)| &vertex[line] * Exact::from(*weight as i64)).sum::<Exact>() / &whole)
+            .map(|line| {
+                vertices
+                    .iter()
+                    .zip(weights)
+                    .map(|(vertex, weight)| &vertex[line] * Exact::from(*weight as i64))
+                    .sum::<Exact>()
+                    / &whole
+            })
             .collect()
     };
     let count = vertices.len();
-    if matches!(kind, DesignKind::SimplexLattice | DesignKind::SimplexCentroid) && count != space.region.dimension() + 1 {
-        return Err(Fault::new(FaultKind::Unsupported, "the region is no simplex: it has more vertices than components")
-            .at(kind.to_string())
-            .value(format!("{count} vertices, {} components", space.fractions.components.len()))
-            .remedy("take extreme-vertices or d-optimal")
-            .into());
+    if matches!(kind, DesignKind::SimplexLattice | DesignKind::SimplexCentroid) && count != space.region.dimension() + 1
+    {
+        return Err(Fault::new(
+            FaultKind::Unsupported,
+            "the region is no simplex: it has more vertices than components",
+        )
+        .at(kind.to_string())
+        .value(format!("{count} vertices, {} components", space.fractions.components.len()))
+        .remedy("take extreme-vertices or d-optimal")
+        .into());
     }
     let blends = match kind {
         DesignKind::SimplexLattice => lattice(count, steps)?
             .into_iter()
-            .map(|weights| (if weights.contains(&steps) { PointKind::Vertex } else { PointKind::Lattice }, between(&weights)))
+            .map(|weights| {
+                (if weights.contains(&steps) { PointKind::Vertex } else { PointKind::Lattice }, between(&weights))
+            })
             .collect(),
         DesignKind::SimplexCentroid => subsets(count)?
             .into_iter()
@@ -108,7 +126,9 @@ pub(super) fn of_kind(space: &Space, terms: &Terms, kind: DesignKind, steps: usi
         _ => {
             let mut blends: Vec<_> = vertices.iter().map(|vertex| (PointKind::Vertex, (*vertex).clone())).collect();
             let centroid = mean(space.vertices.iter());
-            let half_way = |vertex: &&Vec<Exact>| vertex.iter().zip(&centroid).map(|(left, right)| (left + right) / Exact::from(2)).collect();
+            let half_way = |vertex: &&Vec<Exact>| {
+                vertex.iter().zip(&centroid).map(|(left, right)| (left + right) / Exact::from(2)).collect()
+            };
             blends.extend(vertices.iter().map(|vertex| (PointKind::Axial, half_way(vertex))));
             blends.push((PointKind::Centroid, centroid.clone()));
             blends
@@ -135,12 +155,19 @@ fn crossed(blends: Vec<(PointKind, Vec<Exact>)>, terms: &Terms) -> Result<Vec<Po
         if settings.len() * levels.len() * blends.len() > MOST_POINTS {
             return Err(too_many());
         }
-        settings = settings.iter().flat_map(|known| levels.iter().map(|level| [known.as_slice(), &[*level]].concat())).collect();
+        settings = settings
+            .iter()
+            .flat_map(|known| levels.iter().map(|level| [known.as_slice(), &[*level]].concat()))
+            .collect();
     }
     if settings.len() * blends.len() > MOST_POINTS {
         return Err(too_many());
     }
-    let at = |(kind, percents): &(PointKind, Vec<Exact>), coded: &Vec<i8>| Point { kind: *kind, percents: percents.clone(), coded: coded.clone() };
+    let at = |(kind, percents): &(PointKind, Vec<Exact>), coded: &Vec<i8>| Point {
+        kind: *kind,
+        percents: percents.clone(),
+        coded: coded.clone(),
+    };
     Ok(settings.iter().flat_map(|coded| blends.iter().map(|blend| at(blend, coded))).collect())
 }
 

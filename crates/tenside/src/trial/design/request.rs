@@ -125,7 +125,12 @@ impl DesignRequest {
     ///
     /// # Errors
     /// More variables than a model may have terms.
-    pub fn process(self, variables: impl IntoIterator<Item = ProcessVariable>, order: ProcessOrder, crossing: Crossing) -> Result<Self, Error> {
+    pub fn process(
+        self,
+        variables: impl IntoIterator<Item = ProcessVariable>,
+        order: ProcessOrder,
+        crossing: Crossing,
+    ) -> Result<Self, Error> {
         let mut process = Vec::new();
         for variable in variables {
             whole(Quantity::ModelTerms, process.len() + 1)?;
@@ -162,20 +167,34 @@ impl DesignRequest {
     ///
     /// # Errors
     /// A name that is no process variable or stands twice, a variable without a setting; and as [`DesignRequest::made`].
-    pub fn made_at<N: AsRef<str>, S: ToExact>(self, formula: &Formula, settings: impl IntoIterator<Item = (N, S)>) -> Result<Self, Error> {
+    pub fn made_at<N: AsRef<str>, S: ToExact>(
+        self,
+        formula: &Formula,
+        settings: impl IntoIterator<Item = (N, S)>,
+    ) -> Result<Self, Error> {
         let mut values: Vec<Option<Exact>> = vec![None; self.process.len()];
         for (name, setting) in settings {
             let name = name.as_ref();
             let place = self.process.iter().position(|variable| variable.name() == name);
-            let place = place.ok_or_else(|| unknown_name("process variable", name, self.process.iter().map(ProcessVariable::name)))?;
+            let place = place.ok_or_else(|| {
+                unknown_name("process variable", name, self.process.iter().map(ProcessVariable::name))
+            })?;
             if values[place].replace(setting.to_exact()?).is_some() {
-                return Err(Fault::new(FaultKind::Duplicate, "a setting is stated twice").value(format!("{name:?}")).into());
+                return Err(Fault::new(FaultKind::Duplicate, "a setting is stated twice")
+                    .value(format!("{name:?}"))
+                    .into());
             }
         }
-        let missing =
-            |variable: &ProcessVariable| Fault::new(FaultKind::Missing, "a setting of a made bar is not stated").value(format!("{:?}", variable.name()));
-        let settings =
-            self.process.iter().zip(values).map(|(variable, value)| value.ok_or_else(|| missing(variable).into())).collect::<Result<Vec<_>, Error>>()?;
+        let missing = |variable: &ProcessVariable| {
+            Fault::new(FaultKind::Missing, "a setting of a made bar is not stated")
+                .value(format!("{:?}", variable.name()))
+        };
+        let settings = self
+            .process
+            .iter()
+            .zip(values)
+            .map(|(variable, value)| value.ok_or_else(|| missing(variable).into()))
+            .collect::<Result<Vec<_>, Error>>()?;
         self.made(formula, settings)
     }
 
@@ -194,7 +213,10 @@ impl DesignRequest {
     /// More than a thousand.
     pub fn centroids(self, highest: usize) -> Result<Self, Error> {
         if highest > 1000 {
-            return Err(Fault::new(FaultKind::OutOfRange, "dimension of a face out of range").value(highest).allowed("0 to 1000").into());
+            return Err(Fault::new(FaultKind::OutOfRange, "dimension of a face out of range")
+                .value(highest)
+                .allowed("0 to 1000")
+                .into());
         }
         Ok(DesignRequest { centroids: Some(highest), ..self })
     }

@@ -46,7 +46,9 @@ impl Rows {
 
     /// `f' S f` of each row, for a symmetric matrix.
     pub(super) fn forms(&self, matrix: &DMatrix<f64>) -> Vec<f64> {
-        let form = |row: &[f64]| -> f64 { matrix.column_iter().zip(row).map(|(column, value)| value * dot(row, column.as_slice())).sum() };
+        let form = |row: &[f64]| -> f64 {
+            matrix.column_iter().zip(row).map(|(column, value)| value * dot(row, column.as_slice())).sum()
+        };
         self.iter().map(form).collect()
     }
 

@@ -52,12 +52,17 @@ impl Space {
         }
         let vertices = vertices.list;
         let first = &vertices[0].percents;
-        let moving: Vec<usize> = (0..first.len()).filter(|line| vertices.iter().any(|vertex| vertex.percents[*line] != first[*line])).collect();
+        let moving: Vec<usize> = (0..first.len())
+            .filter(|line| vertices.iter().any(|vertex| vertex.percents[*line] != first[*line]))
+            .collect();
         if moving.is_empty() {
-            return Err(Fault::new(FaultKind::Contradiction, "the brief allows one formula alone, so that there is nothing to choose")
-                .at(format!("brief {:?}", brief.title()))
-                .remedy("give lines ranges")
-                .into());
+            return Err(Fault::new(
+                FaultKind::Contradiction,
+                "the brief allows one formula alone, so that there is nothing to choose",
+            )
+            .at(format!("brief {:?}", brief.title()))
+            .remedy("give lines ranges")
+            .into());
         }
         let total = moving.iter().map(|line| &first[*line]).sum();
         let all = lumped(&brief, &vertices, &moving);
@@ -76,21 +81,28 @@ impl Space {
 
     /// The fractions of the components at exact percentages.
     pub(super) fn parts(&self, percents: &[Exact]) -> Vec<f64> {
-        let part = |component: &Component| (component.lines.iter().map(|line| &percents[*line]).sum::<Exact>() / &self.total).to_f64();
+        let part = |component: &Component| {
+            (component.lines.iter().map(|line| &percents[*line]).sum::<Exact>() / &self.total).to_f64()
+        };
         self.fractions.components.iter().map(part).collect()
     }
 
     /// The same of floats.
     pub(super) fn parts_of_floats(&self, percents: &[f64]) -> Vec<f64> {
         let total = self.total.to_f64();
-        self.fractions.components.iter().map(|component| component.lines.iter().map(|line| percents[*line]).sum::<f64>() / total).collect()
+        self.fractions
+            .components
+            .iter()
+            .map(|component| component.lines.iter().map(|line| percents[*line]).sum::<f64>() / total)
+            .collect()
     }
 }
 
 impl Fractions {
     /// The fractions of a formula with these lines, whatever the others.
     pub(super) fn of_formula(&self, formula: &Formula) -> Result<Vec<f64>, Error> {
-        self.of_amounts(|line| Ok(formula.line(line)?.percent().percent())).map_err(|error| error.within(&format!("formula {:?}", formula.title())))
+        self.of_amounts(|line| Ok(formula.line(line)?.percent().percent()))
+            .map_err(|error| error.within(&format!("formula {:?}", formula.title())))
     }
 
     /// The fractions of so much of each line.
@@ -99,7 +111,9 @@ impl Fractions {
         let total = sum(&self.moving)?;
         let part = |component: &Component| {
             let part = sum(&component.lines)?.checked_div(&total).map(|part| part.to_f64());
-            part.ok_or_else(|| Fault::new(FaultKind::Contradiction, "there is nothing of what is varied").remedy("leave it out").into())
+            part.ok_or_else(|| {
+                Fault::new(FaultKind::Contradiction, "there is nothing of what is varied").remedy("leave it out").into()
+            })
         };
         self.components.iter().map(part).collect()
     }
@@ -122,9 +136,11 @@ fn lumped(brief: &Brief, vertices: &[Vertex], moving: &[usize]) -> Vec<Component
     let lines = brief.lines();
     let name = |group: &Vec<usize>| {
         let is_split = |split: &&Split| {
-            split.parts().len() == group.len() && group.iter().all(|line| split.parts().iter().any(|(member, _)| member == lines[*line].name()))
+            split.parts().len() == group.len()
+                && group.iter().all(|line| split.parts().iter().any(|(member, _)| member == lines[*line].name()))
         };
-        let split = brief.splits().iter().find(is_split).filter(|split| lines.iter().all(|line| line.name() != split.name()));
+        let split =
+            brief.splits().iter().find(is_split).filter(|split| lines.iter().all(|line| line.name() != split.name()));
         match split {
             Some(split) => split.name().to_string(),
             None => group.iter().map(|line| lines[*line].name()).collect::<Vec<_>>().join(" + "),
@@ -137,13 +153,23 @@ fn named(all: &[Component], names: &[String], needed: usize) -> Result<Vec<Compo
     let mut components = Vec::new();
     for name in names.iter().take(all.len() + 1) {
         let found = all.iter().find(|component| component.name == *name);
-        components.push(found.cloned().ok_or_else(|| unknown_name("component", name, all.iter().map(|component| component.name.as_str())))?);
+        components.push(
+            found
+                .cloned()
+                .ok_or_else(|| unknown_name("component", name, all.iter().map(|component| component.name.as_str())))?,
+        );
     }
     if names.len() != needed {
-        return Err(Fault::new(FaultKind::OutOfRange, "another number of components than the mixtures have directions, and one")
-            .value(names.len())
-            .allowed(format!("{needed} of {}", all.iter().map(|component| component.name.as_str()).collect::<Vec<_>>().join(", ")))
-            .into());
+        return Err(Fault::new(
+            FaultKind::OutOfRange,
+            "another number of components than the mixtures have directions, and one",
+        )
+        .value(names.len())
+        .allowed(format!(
+            "{needed} of {}",
+            all.iter().map(|component| component.name.as_str()).collect::<Vec<_>>().join(", ")
+        ))
+        .into());
     }
     Ok(components)
 }
@@ -184,10 +210,13 @@ pub(super) fn within(brief: &Brief, name: &str) -> Result<(Brief, Formula), Erro
     let formula = answer.formula()?;
     let of_split = |line: &&Line| members.iter().any(|member| member == line.name());
     if formula.lines().iter().filter(of_split).all(|line| line.percent() == Ppm::ZERO) {
-        return Err(Fault::new(FaultKind::Contradiction, "the brief's answer has nothing of the split, so that there is nothing to share out")
-            .at(format!("split {name:?}"))
-            .remedy("ask for some of it: a target, or an objective")
-            .into());
+        return Err(Fault::new(
+            FaultKind::Contradiction,
+            "the brief's answer has nothing of the split, so that there is nothing to share out",
+        )
+        .at(format!("split {name:?}"))
+        .remedy("ask for some of it: a target, or an objective")
+        .into());
     }
     let held = |line: &str| !members.iter().any(|member| member == line);
     let mut narrowed = brief.clone().with_objective(None);
@@ -198,10 +227,17 @@ pub(super) fn within(brief: &Brief, name: &str) -> Result<(Brief, Formula), Erro
             narrowed = narrowed.drop_split(split.name())?.group(split.name(), &parts().collect::<Vec<_>>())?;
         }
     }
-    for line in formula.lines().iter().filter(|line| held(line.name())).map(|line: &Line| (line.name(), line.percent())) {
+    for line in formula.lines().iter().filter(|line| held(line.name())).map(|line: &Line| (line.name(), line.percent()))
+    {
         narrowed = narrowed.change_line(line.0, Role::Fixed(line.1))?;
     }
-    let qs: Vec<String> = narrowed.lines().iter().filter(|line| line.role() == &Role::Qs).map(BriefLine::name).map(String::from).collect();
+    let qs: Vec<String> = narrowed
+        .lines()
+        .iter()
+        .filter(|line| line.role() == &Role::Qs)
+        .map(BriefLine::name)
+        .map(String::from)
+        .collect();
     for line in qs {
         narrowed = narrowed.change_line(&line, Role::Free)?;
     }

@@ -68,15 +68,27 @@ impl TrialLog {
     /// # Errors
     /// Every fault of the table at once: columns of different lengths, without unit or of an unknown one, cells that are no numbers or in another unit than
     /// their column; and as for [`new`](Self::new).
-    pub fn of_columns(title: &str, columns: Vec<(String, Vec<LogCell>)>, responses: &[Response]) -> Result<Self, Error> {
-        of_columns(title, columns, responses, with_point, &|row, column| Fault::new(FaultKind::NotANumber, "").at(format!("row {}, column {column}", row + 1)))
+    pub fn of_columns(
+        title: &str,
+        columns: Vec<(String, Vec<LogCell>)>,
+        responses: &[Response],
+    ) -> Result<Self, Error> {
+        of_columns(title, columns, responses, with_point, &|row, column| {
+            Fault::new(FaultKind::NotANumber, "").at(format!("row {}, column {column}", row + 1))
+        })
     }
 
     /// A log from CSV with a header row, as [`to_csv`](Self::to_csv) writes it and as spreadsheets do. Without a delimiter it is found from the header.
     ///
     /// # Errors
     /// Every fault of the sheet at once, with line and column.
-    pub fn of_csv(title: &str, text: &str, delimiter: Option<Delimiter>, decimal_comma: bool, responses: &[Response]) -> Result<Self, Error> {
+    pub fn of_csv(
+        title: &str,
+        text: &str,
+        delimiter: Option<Delimiter>,
+        decimal_comma: bool,
+        responses: &[Response],
+    ) -> Result<Self, Error> {
         let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
         Quantity::DocumentLength.check(&Exact::from(i64::try_from(text.len()).unwrap_or(i64::MAX)))?;
         let header = text.lines().next().unwrap_or_default();
@@ -95,7 +107,9 @@ impl TrialLog {
         let mut lines: Vec<u32> = Vec::new();
         let mut faults = Vec::new();
         while let Some(row) = splitter.row() {
-            let cells = row.map_err(|bad| Error::from(at(Fault::new(FaultKind::Syntax, bad.message).remedy(bad.remedy), bad.line, bad.column)))?;
+            let cells = row.map_err(|bad| {
+                Error::from(at(Fault::new(FaultKind::Syntax, bad.message).remedy(bad.remedy), bad.line, bad.column))
+            })?;
             if cells.iter().all(|cell| cell.text.is_empty()) {
                 continue;
             }
@@ -111,7 +125,9 @@ impl TrialLog {
             if cells.len() > columns.len() {
                 let column = u32::try_from(columns.len() + 1).unwrap_or(u32::MAX);
                 faults.push(at(
-                    Fault::new(FaultKind::Syntax, "more cells than the header has columns").value(cells.len()).allowed(columns.len().to_string()),
+                    Fault::new(FaultKind::Syntax, "more cells than the header has columns")
+                        .value(cells.len())
+                        .allowed(columns.len().to_string()),
                     line,
                     column,
                 ));
@@ -127,7 +143,11 @@ impl TrialLog {
         let headings: Vec<String> = columns.iter().map(|(heading, _)| heading.clone()).collect();
         let place = |row: usize, column: &str| {
             let place = headings.iter().position(|heading| heading == column).map_or(1, |place| place + 1);
-            at(Fault::new(FaultKind::NotANumber, ""), lines.get(row).copied().unwrap_or(1), u32::try_from(place).unwrap_or(u32::MAX))
+            at(
+                Fault::new(FaultKind::NotANumber, ""),
+                lines.get(row).copied().unwrap_or(1),
+                u32::try_from(place).unwrap_or(u32::MAX),
+            )
         };
         of_columns(title, columns, responses, if decimal_comma { with_comma } else { with_point }, &place)
     }
@@ -139,7 +159,9 @@ impl TrialLog {
     /// None but what the writer of CSV may have.
     pub fn to_csv(&self) -> Result<String, Error> {
         let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-        let failed = |error: csv::Error| Error::from(Fault::new(FaultKind::Syntax, format!("the sheet could not be written: {error}")));
+        let failed = |error: csv::Error| {
+            Error::from(Fault::new(FaultKind::Syntax, format!("the sheet could not be written: {error}")))
+        };
         let columns = self.to_columns();
         writer.write_record(columns.iter().map(|(heading, _)| guarded(heading).into_owned())).map_err(failed)?;
         for row in 0..self.runs.len() {
@@ -150,7 +172,9 @@ impl TrialLog {
             };
             writer.write_record(columns.iter().map(cell)).map_err(failed)?;
         }
-        let bytes = writer.into_inner().map_err(|error| Error::from(Fault::new(FaultKind::Syntax, format!("the sheet could not be written: {error}"))))?;
+        let bytes = writer.into_inner().map_err(|error| {
+            Error::from(Fault::new(FaultKind::Syntax, format!("the sheet could not be written: {error}")))
+        })?;
         // It was written from text.
         Ok(String::from_utf8_lossy(&bytes).into_owned())
     }
@@ -158,20 +182,30 @@ impl TrialLog {
     /// The log as columns of a table, one row a run.
     #[must_use]
     pub fn to_columns(&self) -> Vec<(String, Vec<LogCell>)> {
-        let mut columns = vec![(RUN.to_string(), self.runs.iter().map(|run| LogCell::Text(run.name.clone())).collect::<Vec<_>>())];
+        let mut columns =
+            vec![(RUN.to_string(), self.runs.iter().map(|run| LogCell::Text(run.name.clone())).collect::<Vec<_>>())];
         if self.runs.iter().any(|run| run.blend.is_some()) {
             let blend = |run: &TrialRun| run.blend.clone().map_or(LogCell::Missing, LogCell::Text);
             columns.push((BLEND.to_string(), self.runs.iter().map(blend).collect()));
         }
         let number = |number: Option<Exact>| number.map_or(LogCell::Missing, LogCell::Number);
         for (place, line) in self.lines().into_iter().enumerate() {
-            columns.push((format!("{LINE}{line}"), self.runs.iter().map(|run| number(Some(run.percent(place).percent()))).collect()));
+            columns.push((
+                format!("{LINE}{line}"),
+                self.runs.iter().map(|run| number(Some(run.percent(place).percent()))).collect(),
+            ));
         }
         for variable in self.settings() {
-            columns.push((format!("{SETTING}{variable}"), self.runs.iter().map(|run| number(run.setting(variable).cloned())).collect()));
+            columns.push((
+                format!("{SETTING}{variable}"),
+                self.runs.iter().map(|run| number(run.setting(variable).cloned())).collect(),
+            ));
         }
         for response in &self.responses {
-            columns.push((response.heading(), self.runs.iter().map(|run| number(run.result(response.name()).cloned())).collect()));
+            columns.push((
+                response.heading(),
+                self.runs.iter().map(|run| number(run.result(response.name()).cloned())).collect(),
+            ));
         }
         columns
     }
@@ -200,7 +234,8 @@ fn of_columns(
             faults.push(Fault::new(FaultKind::Duplicate, "two columns have the same heading").value(shown(heading)));
         }
         if cells.len() != rows {
-            let fault = Fault::new(FaultKind::Contradiction, "a column of another length than the first").at(format!("column {}", shown(heading)));
+            let fault = Fault::new(FaultKind::Contradiction, "a column of another length than the first")
+                .at(format!("column {}", shown(heading)));
             faults.push(fault.value(cells.len()).allowed(rows.to_string()));
         }
         kinds.push(match heading.as_str() {
@@ -210,7 +245,8 @@ fn of_columns(
                 (Some(line), _) => Some(Kind::Line(line.to_string())),
                 (_, Some(variable)) => Some(Kind::Setting(variable.to_string())),
                 _ => {
-                    let stated = responses.iter().find(|response| response.name() == heading || response.heading() == heading);
+                    let stated =
+                        responses.iter().find(|response| response.name() == heading || response.heading() == heading);
                     match stated.cloned().map_or_else(|| Response::of_heading(heading), Ok) {
                         Ok(response) => {
                             measured.push(response);
@@ -227,11 +263,15 @@ fn of_columns(
     }
     if !kinds.iter().any(|kind| matches!(kind, Some(Kind::Line(_)))) {
         faults.push(
-            Fault::new(FaultKind::Missing, "no column of a line").remedy("head the percentage of each line with \"line.\" and its name: \"line.kaolin\""),
+            Fault::new(FaultKind::Missing, "no column of a line")
+                .remedy("head the percentage of each line with \"line.\" and its name: \"line.kaolin\""),
         );
     }
-    if let Some(missing) = responses.iter().find(|response| !measured.iter().any(|known| known.name() == response.name())) {
-        faults.push(Fault::new(FaultKind::Missing, "a measured property without a column").value(shown(missing.name())));
+    if let Some(missing) =
+        responses.iter().find(|response| !measured.iter().any(|known| known.name() == response.name()))
+    {
+        faults
+            .push(Fault::new(FaultKind::Missing, "a measured property without a column").value(shown(missing.name())));
     }
     Error::check(faults, ())?;
 
@@ -267,7 +307,12 @@ fn run_of(
         };
         let mut found = |error: Error| {
             let at = place(row, heading);
-            faults.extend(error.into_faults().into_iter().map(|fault| Fault { place: at.place.clone(), file: at.file, position: at.position, ..fault }));
+            faults.extend(error.into_faults().into_iter().map(|fault| Fault {
+                place: at.place.clone(),
+                file: at.file,
+                position: at.position,
+                ..fault
+            }));
         };
         match kind {
             Some(Kind::Run | Kind::Blend) => {
@@ -282,23 +327,33 @@ fn run_of(
                     (_, text) => blend = text,
                 }
             }
-            Some(Kind::Line(line)) => match number().and_then(|number| number.map(|number| Ppm::from_exact_percent(&number)).transpose()) {
-                Ok(Some(percent)) => lines.push((line.clone(), percent)),
-                Ok(None) => found(Fault::new(FaultKind::Missing, "a line without a percentage").remedy("write 0 where the batch has none of it").into()),
-                Err(error) => found(error),
-            },
+            Some(Kind::Line(line)) => {
+                match number().and_then(|number| number.map(|number| Ppm::from_exact_percent(&number)).transpose()) {
+                    Ok(Some(percent)) => lines.push((line.clone(), percent)),
+                    Ok(None) => found(
+                        Fault::new(FaultKind::Missing, "a line without a percentage")
+                            .remedy("write 0 where the batch has none of it")
+                            .into(),
+                    ),
+                    Err(error) => found(error),
+                }
+            }
             Some(Kind::Setting(variable)) => match number() {
                 Ok(Some(setting)) => settings.push((variable, setting)),
-                Ok(None) => {
-                    found(Fault::new(FaultKind::Missing, "a run without a setting that others have").remedy("state every setting for every run").into())
+                Ok(None) => found(
+                    Fault::new(FaultKind::Missing, "a run without a setting that others have")
+                        .remedy("state every setting for every run")
+                        .into(),
+                ),
+                Err(error) => found(error),
+            },
+            Some(Kind::Result(index)) => {
+                match number().or_else(|error| in_unit(cell, &measured[*index], read).unwrap_or(Err(error))) {
+                    Ok(Some(result)) => results.push((measured[*index].name(), result)),
+                    Ok(None) => {}
+                    Err(error) => found(error),
                 }
-                Err(error) => found(error),
-            },
-            Some(Kind::Result(index)) => match number().or_else(|error| in_unit(cell, &measured[*index], read).unwrap_or(Err(error))) {
-                Ok(Some(result)) => results.push((measured[*index].name(), result)),
-                Ok(None) => {}
-                Err(error) => found(error),
-            },
+            }
             None => {}
         }
     }
@@ -330,7 +385,9 @@ fn in_unit(cell: &LogCell, response: &Response, read: Read) -> Option<Result<Opt
         Err(error) => return Some(Err(error)),
     };
     if unit != response.unit() {
-        let fault = Fault::new(FaultKind::Contradiction, "a result in another unit than its column").value(shown(text)).allowed(response.unit().to_string());
+        let fault = Fault::new(FaultKind::Contradiction, "a result in another unit than its column")
+            .value(shown(text))
+            .allowed(response.unit().to_string());
         return Some(Err(fault.remedy("convert it, or give the property a column for each unit").into()));
     }
     Some(read(number.trim()).map(Some))

@@ -70,7 +70,10 @@ impl TrialLog {
         let mut named: HashMap<&str, &Response> = HashMap::new();
         for response in &responses {
             if named.insert(response.name(), response).is_some() {
-                faults.push(Fault::new(FaultKind::Duplicate, "two measured properties have the same name").value(shown(response.name())));
+                faults.push(
+                    Fault::new(FaultKind::Duplicate, "two measured properties have the same name")
+                        .value(shown(response.name())),
+                );
             }
         }
         // The number of runs was checked.
@@ -85,16 +88,31 @@ impl TrialLog {
                 faults.push(fault.remedy("give each batch a name of its own; what was planned alike shares a blend"));
             }
             for (line, _) in run.lines.iter().filter(|(line, _)| !lines.contains(line.as_str())) {
-                let fault = Fault::new(FaultKind::Contradiction, "the run has a line that the first run has not: it is of another trial").value(shown(line));
-                faults.push(at(fault).remedy("give every run the same lines, with 0 % where there is none of it, or keep a log for each trial"));
+                let fault = Fault::new(
+                    FaultKind::Contradiction,
+                    "the run has a line that the first run has not: it is of another trial",
+                )
+                .value(shown(line));
+                faults.push(at(fault).remedy(
+                    "give every run the same lines, with 0 % where there is none of it, or keep a log for each trial",
+                ));
             }
             let own: HashSet<&str> = run.lines.iter().map(|(line, _)| line.as_str()).collect();
             for (line, _) in first.lines.iter().filter(|(line, _)| !own.contains(line.as_str())) {
-                let fault = Fault::new(FaultKind::Contradiction, "the run has not a line that the first run has: it is of another trial").value(shown(line));
-                faults.push(at(fault).remedy("give every run the same lines, with 0 % where there is none of it, or keep a log for each trial"));
+                let fault = Fault::new(
+                    FaultKind::Contradiction,
+                    "the run has not a line that the first run has: it is of another trial",
+                )
+                .value(shown(line));
+                faults.push(at(fault).remedy(
+                    "give every run the same lines, with 0 % where there is none of it, or keep a log for each trial",
+                ));
             }
-            if settings.len() != run.settings.len() || run.settings.iter().any(|(variable, _)| !settings.contains(variable.as_str())) {
-                let fault = Fault::new(FaultKind::Contradiction, "the run has other process settings than the first run");
+            if settings.len() != run.settings.len()
+                || run.settings.iter().any(|(variable, _)| !settings.contains(variable.as_str()))
+            {
+                let fault =
+                    Fault::new(FaultKind::Contradiction, "the run has other process settings than the first run");
                 faults.push(at(fault).remedy("state every setting for every run"));
             }
             if faults.len() >= MOST_FAULTS {
@@ -135,7 +153,9 @@ impl TrialLog {
     /// The process settings of every run, in the order of the first.
     #[must_use]
     pub fn settings(&self) -> Vec<&str> {
-        self.runs.first().map_or_else(Vec::new, |run| run.settings.iter().map(|(variable, _)| variable.as_str()).collect())
+        self.runs
+            .first()
+            .map_or_else(Vec::new, |run| run.settings.iter().map(|(variable, _)| variable.as_str()).collect())
     }
 
     /// The place of a line among those of every run.
@@ -146,7 +166,9 @@ impl TrialLog {
     /// The least and the greatest percentage of the line at a place.
     pub(in crate::trial) fn span(&self, place: usize, runs: impl Iterator<Item = usize>) -> Option<(Ppm, Ppm)> {
         let percents = runs.map(|run| self.runs[run].lines[place].1);
-        percents.fold(None, |span: Option<(Ppm, Ppm)>, percent| Some(span.map_or((percent, percent), |(least, most)| (least.min(percent), most.max(percent)))))
+        percents.fold(None, |span: Option<(Ppm, Ppm)>, percent| {
+            Some(span.map_or((percent, percent), |(least, most)| (least.min(percent), most.max(percent))))
+        })
     }
 
     /// The property of that name.
@@ -169,8 +191,10 @@ impl TrialLog {
     /// The lines that were varied: whose percentages differ between runs by more than [`VARIED`] % w/w.
     #[must_use]
     pub fn varied(&self) -> Vec<String> {
-        let spread =
-            |(place, _): &(usize, &str)| self.span(*place, 0..self.runs.len()).is_some_and(|(least, most)| most.parts() - least.parts() > VARIED_PARTS);
+        let spread = |(place, _): &(usize, &str)| {
+            self.span(*place, 0..self.runs.len())
+                .is_some_and(|(least, most)| most.parts() - least.parts() > VARIED_PARTS)
+        };
         self.lines().into_iter().enumerate().filter(spread).map(|(_, line)| line.to_string()).collect()
     }
 }
@@ -181,14 +205,16 @@ const VARIED_PARTS: u32 = 5_000;
 
 /// Lines and settings of every run in the order of the first, results in that of the properties.
 fn in_one_order(mut runs: Vec<TrialRun>, responses: &[Response]) -> Vec<TrialRun> {
-    let places =
-        |names: &mut dyn Iterator<Item = &String>| -> HashMap<String, usize> { names.enumerate().map(|(place, name)| (name.clone(), place)).collect() };
+    let places = |names: &mut dyn Iterator<Item = &String>| -> HashMap<String, usize> {
+        names.enumerate().map(|(place, name)| (name.clone(), place)).collect()
+    };
     let (mut lines, mut settings) = (HashMap::new(), HashMap::new());
     if let Some(first) = runs.first() {
         lines = places(&mut first.lines.iter().map(|(line, _)| line));
         settings = places(&mut first.settings.iter().map(|(variable, _)| variable));
     }
-    let properties: HashMap<&str, usize> = responses.iter().enumerate().map(|(place, response)| (response.name(), place)).collect();
+    let properties: HashMap<&str, usize> =
+        responses.iter().enumerate().map(|(place, response)| (response.name(), place)).collect();
     for run in &mut runs {
         run.lines.sort_by_key(|(line, _)| lines.get(line).copied());
         run.settings.sort_by_key(|(variable, _)| settings.get(variable).copied());
@@ -202,5 +228,7 @@ const MOST_FAULTS: usize = 1000;
 
 /// The fault for a property that nothing was measured of.
 pub(in crate::trial) fn no_results(response: &Response) -> Fault {
-    Fault::new(FaultKind::Missing, "a measured property without any result").value(shown(response.name())).remedy("write the results into the log first")
+    Fault::new(FaultKind::Missing, "a measured property without any result")
+        .value(shown(response.name()))
+        .remedy("write the results into the log first")
 }

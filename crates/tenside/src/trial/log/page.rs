@@ -29,7 +29,14 @@ impl TrialLog {
         let heads: Vec<(&str, Alignment)> = columns
             .iter()
             .map(|(heading, cells)| {
-                (heading.as_str(), if cells.iter().any(|cell| matches!(cell, LogCell::Text(_))) { Alignment::Left } else { Alignment::Right })
+                (
+                    heading.as_str(),
+                    if cells.iter().any(|cell| matches!(cell, LogCell::Text(_))) {
+                        Alignment::Left
+                    } else {
+                        Alignment::Right
+                    },
+                )
             })
             .collect();
         let mut table = Table::new(&heads);
@@ -40,12 +47,23 @@ impl TrialLog {
                 _ => "not measured".to_string(),
             }));
         }
-        let ordered: Vec<&str> = self.responses.iter().filter(|response| response.scale() == super::ResponseScale::Ordered).map(Response::name).collect();
+        let ordered: Vec<&str> = self
+            .responses
+            .iter()
+            .filter(|response| response.scale() == super::ResponseScale::Ordered)
+            .map(Response::name)
+            .collect();
         let notes = if ordered.is_empty() {
             Vec::new()
         } else {
-            vec![format!("{}: ordered categories; look at their ranks, and take means and models with care", ordered.join(", "))]
+            vec![format!(
+                "{}: ordered categories; look at their ranks, and take means and models with care",
+                ordered.join(", ")
+            )]
         };
-        Page::new(&self.title).with(Part::Table(methods)).section("Runs", Part::Table(table)).section("To know about these", Part::List(notes))
+        Page::new(&self.title)
+            .with(Part::Table(methods))
+            .section("Runs", Part::Table(table))
+            .section("To know about these", Part::List(notes))
     }
 }

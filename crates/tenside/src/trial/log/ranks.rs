@@ -56,10 +56,15 @@ impl RankSummary {
     pub fn notes(&self) -> Vec<String> {
         let mut notes = vec!["ranks say which blends are higher, not by how much".to_string()];
         if self.blends.iter().any(|blend| blend.results < 5) {
-            notes.push("chi-squared is only near with fewer than five results a blend (common practice, no source)".to_string());
+            notes.push(
+                "chi-squared is only near with fewer than five results a blend (common practice, no source)"
+                    .to_string(),
+            );
         }
         if self.blends.iter().any(|blend| blend.results > 1) {
-            notes.push("results are taken as independent: one judge who scores several bars makes them less so".to_string());
+            notes.push(
+                "results are taken as independent: one judge who scores several bars makes them less so".to_string(),
+            );
         }
         notes
     }
@@ -68,7 +73,14 @@ impl RankSummary {
     #[must_use]
     pub fn page(&self) -> Page {
         let right = Alignment::Right;
-        let columns = [("blend", Alignment::Left), ("results", right), ("lowest", right), ("median", right), ("highest", right), ("mean rank", right)];
+        let columns = [
+            ("blend", Alignment::Left),
+            ("results", right),
+            ("lowest", right),
+            ("median", right),
+            ("highest", right),
+            ("mean rank", right),
+        ];
         let mut table = Table::new(&columns);
         for blend in &self.blends {
             let number = |value: f64| format!("{value:.4}").trim_end_matches('0').trim_end_matches('.').to_string();
@@ -82,7 +94,10 @@ impl RankSummary {
             ]);
         }
         let said = match (self.statistic, self.p) {
-            (Some(statistic), Some(p)) => format!("Kruskal and Wallis: H = {statistic:.4} with {} degrees of freedom, p = {p:.4}.", self.degrees_of_freedom),
+            (Some(statistic), Some(p)) => format!(
+                "Kruskal and Wallis: H = {statistic:.4} with {} degrees of freedom, p = {p:.4}.",
+                self.degrees_of_freedom
+            ),
             _ => "One blend, or all results equal: nothing to compare.".to_string(),
         };
         Page::new(&format!("{} by ranks", self.response.heading()))
@@ -107,7 +122,10 @@ impl TrialLog {
             let key = match &run.blend {
                 Some(blend) => Key::Named(blend),
                 // Every run has its lines and settings in one order.
-                None => Key::Made(run.lines.iter().map(|(_, percent)| *percent).collect(), run.settings.iter().map(|(_, setting)| setting).collect()),
+                None => Key::Made(
+                    run.lines.iter().map(|(_, percent)| *percent).collect(),
+                    run.settings.iter().map(|(_, setting)| setting).collect(),
+                ),
             };
             let name = run.blend.as_ref().unwrap_or(&run.name);
             let place = *places.entry(key).or_insert_with(|| {
@@ -125,8 +143,10 @@ impl TrialLog {
     /// An unknown property, and one without results.
     pub fn ranks(&self, response: &str) -> Result<RankSummary, crate::error::Error> {
         let response = self.response(response)?;
-        let results: Vec<Option<f64>> = self.runs.iter().map(|run| run.result(response.name()).map(Exact::to_f64)).collect();
-        let mut order: Vec<(f64, usize)> = results.iter().enumerate().filter_map(|(index, result)| result.map(|result| (result, index))).collect();
+        let results: Vec<Option<f64>> =
+            self.runs.iter().map(|run| run.result(response.name()).map(Exact::to_f64)).collect();
+        let mut order: Vec<(f64, usize)> =
+            results.iter().enumerate().filter_map(|(index, result)| result.map(|result| (result, index))).collect();
         if order.is_empty() {
             return Err(super::no_results(response).into());
         }
@@ -152,12 +172,20 @@ impl TrialLog {
             let count = own.len();
             squares += sum * sum / count as f64;
             let median = (own[(count - 1) / 2] + own[count / 2]) / 2.0;
-            blends.push(RankedBlend { blend, results: count, lowest: own[0], median, highest: own[count - 1], mean_rank: sum / count as f64 });
+            blends.push(RankedBlend {
+                blend,
+                results: count,
+                lowest: own[0],
+                median,
+                highest: own[count - 1],
+                mean_rank: sum / count as f64,
+            });
         }
         blends.sort_by(|left, right| right.mean_rank.total_cmp(&left.mean_rank));
         let degrees = blends.len() - 1;
         let correction = 1.0 - ties / (all.powi(3) - all);
-        let statistic = (degrees > 0 && correction > 0.0).then(|| (12.0 / (all * (all + 1.0)) * squares - 3.0 * (all + 1.0)) / correction);
+        let statistic = (degrees > 0 && correction > 0.0)
+            .then(|| (12.0 / (all * (all + 1.0)) * squares - 3.0 * (all + 1.0)) / correction);
         let p = statistic.and_then(|statistic| ChiSquared::new(degrees as f64).ok().map(|chi| chi.sf(statistic)));
         Ok(RankSummary { response: response.clone(), blends, statistic, degrees_of_freedom: degrees, p })
     }

@@ -107,7 +107,8 @@ impl Response {
     pub fn new(name: &str, unit: ResultUnit) -> Result<Self, Error> {
         let name = check_name(name)?;
         if name == RUN || name == BLEND || name.starts_with(LINE) || name.starts_with(SETTING) {
-            let fault = Fault::new(FaultKind::Duplicate, "this name means something else in a table of runs").value(shown(&name));
+            let fault = Fault::new(FaultKind::Duplicate, "this name means something else in a table of runs")
+                .value(shown(&name));
             return Err(fault.remedy("call the measured property otherwise").into());
         }
         let scale = if unit == ResultUnit::Score { ResponseScale::Ordered } else { ResponseScale::Measured };
@@ -186,7 +187,9 @@ pub(super) fn unit_of(text: &str) -> Result<ResultUnit, Error> {
         let fault = Fault::new(FaultKind::UnknownName, "unknown unit").value(shown(&text)).allowed(known.join(", "));
         match nearest(&text, known.iter().copied()) {
             Some(near) => fault.remedy(format!("did you mean {near:?}?")).into(),
-            None => fault.remedy("convert the results to one of these, or give them as bare numbers with unit \"1\"").into(),
+            None => {
+                fault.remedy("convert the results to one of these, or give them as bare numbers with unit \"1\"").into()
+            }
         }
     })
 }

@@ -38,14 +38,19 @@ impl TrialRun {
             if let Err(error) = check_name(line) {
                 faults.extend(error.into_faults());
             } else if !known.insert(line.as_str()) {
-                faults.push(Fault::new(FaultKind::Duplicate, "two lines of a run have the same name").value(shown(line)));
+                faults
+                    .push(Fault::new(FaultKind::Duplicate, "two lines of a run have the same name").value(shown(line)));
             }
         }
         let sum: u64 = lines.iter().map(|(_, percent)| u64::from(percent.parts())).sum();
         if sum != u64::from(Ppm::WHOLE.parts()) {
             let fault = Fault::new(FaultKind::Contradiction, "the percentages of a run do not sum to 100")
                 .value(Exact::ratio(i64::try_from(sum).unwrap_or(i64::MAX), 10_000));
-            faults.push(fault.allowed("exactly 100 % w/w").remedy("give every line of the batch, in percent of what was in the bowl"));
+            faults.push(
+                fault
+                    .allowed("exactly 100 % w/w")
+                    .remedy("give every line of the batch, in percent of what was in the bowl"),
+            );
         }
         Error::check(faults, ()).map_err(|error| error.within(&format!("run {}", shown(&name))))?;
         Ok(TrialRun { name, blend: None, lines, settings: Vec::new(), results: Vec::new() })
@@ -66,10 +71,15 @@ impl TrialRun {
     /// A bad name, one that is set already, no number, or one out of range.
     pub fn with_setting(mut self, variable: &str, setting: impl ToExact) -> Result<Self, Error> {
         let (variable, setting) = (check_name(variable)?, setting.to_exact()?);
-        Quantity::ProcessSetting.check(&setting).map_err(|error| error.within(&format!("run {}, setting {}", shown(&self.name), shown(&variable))))?;
+        Quantity::ProcessSetting
+            .check(&setting)
+            .map_err(|error| error.within(&format!("run {}, setting {}", shown(&self.name), shown(&variable))))?;
         Quantity::ModelTerms.check(&Exact::from(i64::try_from(self.settings.len() + 1).unwrap_or(i64::MAX)))?;
         if self.settings.iter().any(|(known, _)| *known == variable) {
-            return Err(Fault::new(FaultKind::Duplicate, "a setting stands twice").at(format!("run {}", shown(&self.name))).value(shown(&variable)).into());
+            return Err(Fault::new(FaultKind::Duplicate, "a setting stands twice")
+                .at(format!("run {}", shown(&self.name)))
+                .value(shown(&variable))
+                .into());
         }
         self.settings.push((variable, setting));
         Ok(self)

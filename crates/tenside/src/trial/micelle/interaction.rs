@@ -53,7 +53,9 @@ impl MicelleInteraction {
     pub fn interval(&self, confidence: Decimal) -> Result<Option<(f64, f64)>, Error> {
         let share = Exact::from(Quantity::Confidence.checked(confidence)?).to_f64() / 100.0;
         let degrees = self.pairs.len() as f64 - 1.0;
-        let half = self.error.and_then(|error| StudentsT::new(0.0, 1.0, degrees).ok().map(|student| error * student.inverse_cdf(0.5 + share / 2.0)));
+        let half = self.error.and_then(|error| {
+            StudentsT::new(0.0, 1.0, degrees).ok().map(|student| error * student.inverse_cdf(0.5 + share / 2.0))
+        });
         Ok(half.map(|half| (self.parameter - half, self.parameter + half)))
     }
 }
@@ -117,7 +119,10 @@ impl MixedMicelles {
             }
             Ok(number.to_f64())
         };
-        let cmcs = [concentration(first.to_exact(), "first surfactant")?, concentration(second.to_exact(), "second surfactant")?];
+        let cmcs = [
+            concentration(first.to_exact(), "first surfactant")?,
+            concentration(second.to_exact(), "second surfactant")?,
+        ];
         let mut pairs: Vec<(f64, f64)> = Vec::new();
         for (index, (share, measured)) in mixtures.into_iter().enumerate() {
             let place = format!("mixture {}", index + 1);
@@ -138,7 +143,9 @@ impl MixedMicelles {
                 .into());
         }
         let none = || -> Error {
-            let fault = Fault::new(FaultKind::NotKnown, "no interaction parameter comes nearest to these concentrations").allowed("-50 to 2");
+            let fault =
+                Fault::new(FaultKind::NotKnown, "no interaction parameter comes nearest to these concentrations")
+                    .allowed("-50 to 2");
             fault.remedy("check units and shares: a mixture far above the ideal one separates, one far below was not measured right").into()
         };
         let parameter = fitted(&pairs, cmcs).ok_or_else(none)?;
@@ -147,9 +154,20 @@ impl MixedMicelles {
             let (total, slope, in_micelles) = of(parameter, *share, cmcs).ok_or_else(none)?;
             squares += (measured / total).ln().powi(2);
             slopes += slope * slope;
-            rows.push(InteractionPair { share: *share, measured: *measured, fitted: total, alone: fitted(&[(*share, *measured)], cmcs), in_micelles });
+            rows.push(InteractionPair {
+                share: *share,
+                measured: *measured,
+                fitted: total,
+                alone: fitted(&[(*share, *measured)], cmcs),
+                in_micelles,
+            });
         }
         let deviation = (pairs.len() > 1).then(|| (squares / (pairs.len() - 1) as f64).sqrt());
-        Ok(MicelleInteraction { parameter, error: deviation.map(|deviation| deviation / slopes.sqrt()), deviation, pairs: rows })
+        Ok(MicelleInteraction {
+            parameter,
+            error: deviation.map(|deviation| deviation / slopes.sqrt()),
+            deviation,
+            pairs: rows,
+        })
     }
 }

@@ -89,7 +89,9 @@ impl MixedMicelles {
     ///
     /// # Errors
     /// No surfactant, too many, two of one name, parts or concentrations that are not above 0 or out of range.
-    pub fn new<N: AsRef<str>, P: ToExact, C: ToExact>(surfactants: impl IntoIterator<Item = (N, P, C)>) -> Result<Self, Error> {
+    pub fn new<N: AsRef<str>, P: ToExact, C: ToExact>(
+        surfactants: impl IntoIterator<Item = (N, P, C)>,
+    ) -> Result<Self, Error> {
         let (mut names, mut parts, mut cmcs, mut faults) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
         for (name, part, cmc) in surfactants {
             if names.len() == MOST {
@@ -106,7 +108,9 @@ impl MixedMicelles {
                 Ok(number.to_f64())
             };
             let mut found = |number: Result<f64, Error>| {
-                number.map_err(|error| faults.extend(error.within(&format!("surfactant {}", shown(&name))).into_faults())).unwrap_or(1.0)
+                number
+                    .map_err(|error| faults.extend(error.within(&format!("surfactant {}", shown(&name))).into_faults()))
+                    .unwrap_or(1.0)
             };
             parts.push(found(number(part.to_exact(), Quantity::MoleParts)));
             cmcs.push(found(number(cmc.to_exact(), Quantity::CriticalConcentration)));
@@ -120,7 +124,10 @@ impl MixedMicelles {
         }
         let sum: f64 = parts.iter().sum();
         let interactions = vec![vec![0.0; names.len()]; names.len()];
-        Error::check(faults, MixedMicelles { shares: parts.into_iter().map(|part| part / sum).collect(), names, cmcs, interactions })
+        Error::check(
+            faults,
+            MixedMicelles { shares: parts.into_iter().map(|part| part / sum).collect(), names, cmcs, interactions },
+        )
     }
 
     /// With the interaction parameter of a pair, in units of RT; 0 is ideal, below 0 they attract.
@@ -135,7 +142,9 @@ impl MixedMicelles {
         let (left, right, parameter) = (place(first)?, place(second)?, parameter.to_exact()?);
         Quantity::MicelleInteraction.check(&parameter)?;
         if left == right {
-            return Err(Fault::new(FaultKind::Contradiction, "a surfactant does not interact with itself").value(shown(first)).into());
+            return Err(Fault::new(FaultKind::Contradiction, "a surfactant does not interact with itself")
+                .value(shown(first))
+                .into());
         }
         (self.interactions[left][right], self.interactions[right][left]) = (parameter.to_f64(), parameter.to_f64());
         Ok(self)
@@ -152,7 +161,8 @@ impl MixedMicelles {
     }
 
     fn no_solution(&self) -> Error {
-        let fault = Fault::new(FaultKind::NotKnown, "no single kind of micelle fits these interaction parameters").value(self.names.join(", "));
+        let fault = Fault::new(FaultKind::NotKnown, "no single kind of micelle fits these interaction parameters")
+            .value(self.names.join(", "));
         fault.remedy("regular solutions of more than two surfactants can separate although no pair does; check the parameters").into()
     }
 
@@ -196,7 +206,10 @@ impl MixedMicelles {
         let concentration = concentration.to_exact()?;
         Quantity::SurfactantConcentration.check(&concentration)?;
         if concentration.is_zero() {
-            return Err(Quantity::SurfactantConcentration.fault(&concentration).remedy("without surfactant there is nothing to be found").into());
+            return Err(Quantity::SurfactantConcentration
+                .fault(&concentration)
+                .remedy("without surfactant there is nothing to be found")
+                .into());
         }
         self.at_float(concentration.to_f64())
     }
@@ -204,7 +217,10 @@ impl MixedMicelles {
     fn at_float(&self, concentration: f64) -> Result<Vec<Dispersed>, Error> {
         let onset = self.onset()?;
         let found = if concentration > onset.total {
-            Some(above(&self.shares, &self.cmcs, &self.interactions, &onset, concentration).ok_or_else(|| self.no_solution())?)
+            Some(
+                above(&self.shares, &self.cmcs, &self.interactions, &onset, concentration)
+                    .ok_or_else(|| self.no_solution())?,
+            )
         } else {
             None
         };
@@ -213,7 +229,9 @@ impl MixedMicelles {
             Dispersed {
                 name: self.names[index].clone(),
                 total,
-                single: found.as_ref().map_or(total, |found| found.micelles[index] * found.activities[index] * self.cmcs[index]),
+                single: found
+                    .as_ref()
+                    .map_or(total, |found| found.micelles[index] * found.activities[index] * self.cmcs[index]),
                 in_micelles: found.as_ref().map(|found| found.micelles[index]),
             }
         };
@@ -230,8 +248,9 @@ impl MixedMicelles {
         ];
         let count = self.names.len();
         let pairs = |keep: &dyn Fn(f64) -> bool| {
-            let found =
-                (0..count).flat_map(|left| (left + 1..count).map(move |right| (left, right))).filter(|(left, right)| keep(self.interactions[*left][*right]));
+            let found = (0..count)
+                .flat_map(|left| (left + 1..count).map(move |right| (left, right)))
+                .filter(|(left, right)| keep(self.interactions[*left][*right]));
             found.map(|(left, right)| format!("{} and {}", self.names[left], self.names[right])).collect::<Vec<_>>()
         };
         let ideal = pairs(&|parameter| parameter == 0.0);

@@ -44,28 +44,42 @@ impl Formula {
             }
             given.push((
                 name.as_ref().to_string(),
-                cmc.to_exact().map_err(|error| error.within(&format!("critical concentration of {}", shown(name.as_ref()))))?,
+                cmc.to_exact()
+                    .map_err(|error| error.within(&format!("critical concentration of {}", shown(name.as_ref()))))?,
             ));
         }
         let mut faults = Vec::new();
         for (name, _) in given.iter().filter(|(name, _)| !rows.iter().any(|row| row.substance.inci() == name)) {
-            faults.push(unknown_name("active substance of the formula", name, rows.iter().map(|row| row.substance.inci())));
+            faults.push(unknown_name(
+                "active substance of the formula",
+                name,
+                rows.iter().map(|row| row.substance.inci()),
+            ));
         }
         let mut surfactants: Vec<(String, Exact, Exact)> = Vec::new();
         for row in &rows {
             let name = row.substance.inci();
-            let not_known = |what: &str| Fault::new(FaultKind::NotKnown, format!("{what} of an active substance is not known")).value(shown(name));
+            let not_known = |what: &str| {
+                Fault::new(FaultKind::NotKnown, format!("{what} of an active substance is not known"))
+                    .value(shown(name))
+            };
             let cmc = given.iter().find(|(known, _)| known == name).map(|(_, cmc)| cmc);
             match (&row.percent.typical, row.substance.molar_mass(), cmc) {
                 (Some(percent), Some(mass), Some(cmc)) if !percent.is_zero() => {
                     // mmol in a gram of formula.
-                    let moles = (percent * Exact::from(10)).checked_div(&Exact::from(mass.typical())).unwrap_or_default();
+                    let moles =
+                        (percent * Exact::from(10)).checked_div(&Exact::from(mass.typical())).unwrap_or_default();
                     surfactants.push((name.to_string(), moles, cmc.clone()));
                 }
                 (Some(percent), ..) if percent.is_zero() => {}
-                (None, ..) => faults.push(not_known("the share").remedy("state a typical composition of its raw material")),
+                (None, ..) => {
+                    faults.push(not_known("the share").remedy("state a typical composition of its raw material"))
+                }
                 (_, None, _) => faults.push(not_known("the molar mass").remedy("state it with the substance")),
-                _ => faults.push(not_known("the critical micelle concentration").remedy("give it in mmol/L: no substance is left out in silence")),
+                _ => faults.push(
+                    not_known("the critical micelle concentration")
+                        .remedy("give it in mmol/L: no substance is left out in silence"),
+                ),
             }
         }
         if surfactants.is_empty() && faults.is_empty() {
@@ -78,7 +92,10 @@ impl Formula {
         let mut mixture = MixedMicelles::new(surfactants)?;
         for (count, (first, second, parameter)) in interactions.into_iter().enumerate() {
             if count == MOST * MOST {
-                return Err(Quantity::Entries.fault(format!("more than {count}")).allowed(format!("a pair once, up to {count} in all")).into());
+                return Err(Quantity::Entries
+                    .fault(format!("more than {count}"))
+                    .allowed(format!("a pair once, up to {count} in all"))
+                    .into());
             }
             mixture = mixture.with_interaction(first.as_ref(), second.as_ref(), parameter)?;
         }

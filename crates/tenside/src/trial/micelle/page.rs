@@ -12,8 +12,13 @@ impl MixedMicelles {
     /// As for [`cmc`](Self::cmc).
     pub fn page(&self) -> Result<Page, Error> {
         let right = Alignment::Right;
-        let columns =
-            [("surfactant", Alignment::Left), ("mol %", right), ("alone, mmol/L", right), ("in first micelles, mol %", right), ("activity coefficient", right)];
+        let columns = [
+            ("surfactant", Alignment::Left),
+            ("mol %", right),
+            ("alone, mmol/L", right),
+            ("in first micelles, mol %", right),
+            ("activity coefficient", right),
+        ];
         let mut table = Table::new(&columns);
         for surfactant in self.surfactants()? {
             table.push([
@@ -30,7 +35,10 @@ impl MixedMicelles {
             digits(self.ideal_cmc()),
             self.error()?
         );
-        Ok(Page::new("Mixed micelles").with(Part::Text(said)).with(Part::Table(table)).section("To know about these", Part::List(self.notes())))
+        Ok(Page::new("Mixed micelles")
+            .with(Part::Text(said))
+            .with(Part::Table(table))
+            .section("To know about these", Part::List(self.notes())))
     }
 }
 
@@ -39,12 +47,23 @@ impl MicelleInteraction {
     #[must_use]
     pub fn page(&self) -> Page {
         let right = Alignment::Right;
-        let columns =
-            [("first, mol %", right), ("measured, mmol/L", right), ("fitted, mmol/L", right), ("in first micelles, mol %", right), ("parameter alone", right)];
+        let columns = [
+            ("first, mol %", right),
+            ("measured, mmol/L", right),
+            ("fitted, mmol/L", right),
+            ("in first micelles, mol %", right),
+            ("parameter alone", right),
+        ];
         let mut table = Table::new(&columns);
         for pair in &self.pairs {
             let alone = pair.alone.map_or_else(|| "none".to_string(), digits);
-            table.push([digits(100.0 * pair.share), digits(pair.measured), digits(pair.fitted), digits(100.0 * pair.in_micelles), alone]);
+            table.push([
+                digits(100.0 * pair.share),
+                digits(pair.measured),
+                digits(pair.fitted),
+                digits(100.0 * pair.in_micelles),
+                alone,
+            ]);
         }
         let said = match (self.error, self.deviation) {
             (Some(error), Some(deviation)) => format!(

@@ -43,7 +43,10 @@ enum Unknown {
 impl Mixture<'_> {
     /// `sum_j B_ij x_j` of each.
     fn fields(&self, x: &[f64]) -> Vec<f64> {
-        self.interactions.iter().map(|row| self.strength * row.iter().zip(x).map(|(parameter, x)| parameter * x).sum::<f64>()).collect()
+        self.interactions
+            .iter()
+            .map(|row| self.strength * row.iter().zip(x).map(|(parameter, x)| parameter * x).sum::<f64>())
+            .collect()
     }
 
     fn activities(&self, x: &[f64]) -> Vec<f64> {
@@ -137,7 +140,13 @@ pub(super) fn at_onset(shares: &[f64], cmcs: &[f64], interactions: &[Vec<f64>]) 
 }
 
 /// Micelles at a concentration above that of the first.
-pub(super) fn above(shares: &[f64], cmcs: &[f64], interactions: &[Vec<f64>], onset: &Solution, total: f64) -> Option<Solution> {
+pub(super) fn above(
+    shares: &[f64],
+    cmcs: &[f64],
+    interactions: &[Vec<f64>],
+    onset: &Solution,
+    total: f64,
+) -> Option<Solution> {
     let ratio = (total / onset.total).ln();
     in_steps(onset, |part, from| {
         let to = if part == 1.0 { total } else { onset.total * (ratio * part).exp() };

@@ -51,7 +51,11 @@ impl FittedModel {
     fn split(&self) -> Option<[(f64, usize); 2]> {
         let (mut between, mut within, mut blends) = (0.0, 0.0, 0);
         for (_, runs) in self.log.blends() {
-            let own: Vec<f64> = runs.iter().filter_map(|run| self.used.binary_search(run).ok()).map(|place| self.fit.residuals[place]).collect();
+            let own: Vec<f64> = runs
+                .iter()
+                .filter_map(|run| self.used.binary_search(run).ok())
+                .map(|place| self.fit.residuals[place])
+                .collect();
             if own.is_empty() {
                 continue;
             }
@@ -71,7 +75,13 @@ impl FittedModel {
         let pure = within / free as f64;
         let f = (pure > 0.0 && !self.is_perfect()).then(|| between / degrees as f64 / pure);
         let p = f.map(|f| beyond(f, degrees as f64, free as f64));
-        Some(LackOfFit { f, p, degrees_of_freedom: degrees, pure_error_degrees_of_freedom: free, pure_error_deviation: pure.sqrt() })
+        Some(LackOfFit {
+            f,
+            p,
+            degrees_of_freedom: degrees,
+            pure_error_degrees_of_freedom: free,
+            pure_error_deviation: pure.sqrt(),
+        })
     }
 
     /// The analysis of variance.
@@ -88,8 +98,10 @@ impl FittedModel {
         let (fitted, free) = (self.kept.len() - 1, self.degrees_of_freedom());
         let explained = self.total - self.fit.squares;
         let f = (fitted > 0 && !self.is_perfect()).then(|| explained / fitted as f64 / self.variance());
-        let mut rows =
-            vec![row("model", (explained, fitted), f.map(|f| (f, beyond(f, fitted as f64, free as f64)))), row("residual", (self.fit.squares, free), None)];
+        let mut rows = vec![
+            row("model", (explained, fitted), f.map(|f| (f, beyond(f, fitted as f64, free as f64)))),
+            row("residual", (self.fit.squares, free), None),
+        ];
         if let Some([between, within]) = self.split() {
             let tested = self.lack_of_fit().and_then(|lack| lack.f.zip(lack.p));
             rows.extend([row("lack of fit", between, tested), row("pure error", within, None)]);
@@ -113,7 +125,8 @@ impl FittedModel {
     /// The sum of squares by which the model misses each result when fitted without it; `None` where a run alone decides a term.
     #[must_use]
     pub fn press(&self) -> Option<f64> {
-        let missed = |(residual, leverage): (&f64, &f64)| (!decides(*leverage)).then(|| (residual / (1.0 - leverage)).powi(2));
+        let missed =
+            |(residual, leverage): (&f64, &f64)| (!decides(*leverage)).then(|| (residual / (1.0 - leverage)).powi(2));
         self.fit.residuals.iter().zip(&self.fit.leverages).map(missed).sum()
     }
 
@@ -128,6 +141,7 @@ impl FittedModel {
     #[must_use]
     pub fn aicc(&self) -> Option<f64> {
         let (n, k) = (self.values.len() as f64, self.kept.len() as f64 + 1.0);
-        (n > k + 1.0 && !self.is_perfect()).then(|| n * (self.fit.squares / n).ln() + 2.0 * k + 2.0 * k * (k + 1.0) / (n - k - 1.0))
+        (n > k + 1.0 && !self.is_perfect())
+            .then(|| n * (self.fit.squares / n).ln() + 2.0 * k + 2.0 * k * (k + 1.0) / (n - k - 1.0))
     }
 }

@@ -59,7 +59,8 @@ impl TrialLog {
         let mut best: Option<(f64, FittedModel)> = None;
         let mut why = None;
         for blend in Blend::ALL {
-            let terms = Terms::new(like.components(), *blend).and_then(|terms| terms.with_process(like.process().to_vec(), like.order(), like.crossing()));
+            let terms = Terms::new(like.components(), *blend)
+                .and_then(|terms| terms.with_process(like.process().to_vec(), like.order(), like.crossing()));
             let count = terms.as_ref().map_or(0, Terms::len);
             let refused = |refused: String| ModelCandidate {
                 blend: *blend,

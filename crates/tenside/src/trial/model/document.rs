@@ -153,9 +153,13 @@ fn read_terms(view: &TableView<'_>) -> Option<Terms> {
     let components = view.texts("components");
     let blend = view.needed("blend", |view| view.choice("blend"));
     let process = view.tables("process", read_variable);
-    let (order, crossing) = (view.needed("order", |view| view.choice("order")), view.needed("crossing", |view| view.choice("crossing")));
+    let (order, crossing) =
+        (view.needed("order", |view| view.choice("order")), view.needed("crossing", |view| view.choice("crossing")));
     let (order, crossing) = (order?, crossing?);
-    view.accept("components", Terms::new(components, blend?).and_then(|terms| terms.with_process(process, order, crossing)))
+    view.accept(
+        "components",
+        Terms::new(components, blend?).and_then(|terms| terms.with_process(process, order, crossing)),
+    )
 }
 
 fn read_whole_log(view: &TableView<'_>) -> Option<TrialLog> {

@@ -30,7 +30,11 @@ impl AliasedTerm {
     #[must_use]
     pub fn words(&self) -> String {
         let sum: Vec<String> = self.of.iter().map(|(term, factor)| format!("{factor:.4} {term}")).collect();
-        format!("{} = {}", self.term, if sum.is_empty() { "0".to_string() } else { sum.join(" + ").replace("+ -", "- ") })
+        format!(
+            "{} = {}",
+            self.term,
+            if sum.is_empty() { "0".to_string() } else { sum.join(" + ").replace("+ -", "- ") }
+        )
     }
 }
 
@@ -139,19 +143,27 @@ impl TrialLog {
             });
         }
         for variable in model.process().iter().filter(|variable| !settings.contains(&variable.name())) {
-            faults.push(unknown_name("process variable: no setting of the log", variable.name(), settings.iter().copied()));
+            faults.push(unknown_name(
+                "process variable: no setting of the log",
+                variable.name(),
+                settings.iter().copied(),
+            ));
         }
         Error::check(faults, ())?;
-        let used: Vec<usize> = (0..self.runs().len()).filter(|index| self.runs()[*index].result(response.name()).is_some()).collect();
-        let values: Vec<f64> = used.iter().filter_map(|index| self.runs()[*index].result(response.name())).map(Exact::to_f64).collect();
+        let used: Vec<usize> =
+            (0..self.runs().len()).filter(|index| self.runs()[*index].result(response.name()).is_some()).collect();
+        let values: Vec<f64> =
+            used.iter().filter_map(|index| self.runs()[*index].result(response.name())).map(Exact::to_f64).collect();
         let Some(first) = values.first() else { return Err(no_results(&response).into()) };
         let places: Vec<usize> = model.components().iter().filter_map(|component| self.line_place(component)).collect();
         let mut rows = Vec::with_capacity(used.len());
         for index in &used {
             let run = &self.runs()[*index];
-            let settings: Vec<f64> = model.process().iter().filter_map(|variable| run.setting(variable.name())).map(Exact::to_f64).collect();
+            let settings: Vec<f64> =
+                model.process().iter().filter_map(|variable| run.setting(variable.name())).map(Exact::to_f64).collect();
             let parts = parts_of(run, &places).ok_or_else(|| {
-                let fault = Fault::new(FaultKind::Contradiction, "the run has none of the model's components").at(format!("run {}", shown(run.name())));
+                let fault = Fault::new(FaultKind::Contradiction, "the run has none of the model's components")
+                    .at(format!("run {}", shown(run.name())));
                 fault.value(model.components().join(", "))
             })?;
             rows.push(model.row(&parts, &settings)?);
@@ -160,12 +172,15 @@ impl TrialLog {
         let columns: Vec<Vec<f64>> = (0..names.len()).map(|term| rows.iter().map(|row| row[term]).collect()).collect();
         let found = aliases(&columns, FINEST);
         let aliased: Vec<AliasedTerm> = found.iter().map(|alias| named(alias, &names)).collect();
-        let kept: Vec<usize> = (0..names.len()).filter(|term| !found.iter().any(|alias| alias.column == *term)).collect();
+        let kept: Vec<usize> =
+            (0..names.len()).filter(|term| !found.iter().any(|alias| alias.column == *term)).collect();
         if values.len() <= kept.len() || values.len() <= 1 {
             return Err(too_few(values.len(), names.len(), kept.len(), &aliased).into());
         }
         if values.iter().all(|value| value == first) {
-            let fault = Fault::new(FaultKind::Contradiction, "every run has the same result: there is nothing to fit").at(response.name()).value(first);
+            let fault = Fault::new(FaultKind::Contradiction, "every run has the same result: there is nothing to fit")
+                .at(response.name())
+                .value(first);
             return Err(fault.remedy("read the instrument to more digits, or vary the blends more").into());
         }
         let kept_columns: Vec<Vec<f64>> = kept.iter().map(|term| columns[*term].clone()).collect();
@@ -191,7 +206,10 @@ pub(in crate::trial) fn fractions(parts: &[u32]) -> Option<Vec<f64>> {
 }
 
 fn named(alias: &Alias, names: &[String]) -> AliasedTerm {
-    AliasedTerm { term: names[alias.column].clone(), of: alias.of.iter().map(|(term, factor)| (names[*term].clone(), *factor)).collect() }
+    AliasedTerm {
+        term: names[alias.column].clone(),
+        of: alias.of.iter().map(|(term, factor)| (names[*term].clone(), *factor)).collect(),
+    }
 }
 
 fn too_few(results: usize, terms: usize, kept: usize, aliased: &[AliasedTerm]) -> Fault {
@@ -201,7 +219,8 @@ fn too_few(results: usize, terms: usize, kept: usize, aliased: &[AliasedTerm]) -
         let words: Vec<String> = aliased.iter().map(AliasedTerm::words).collect();
         format!("; not told apart from others: {}", words.join("; "))
     };
-    let fault = Fault::new(FaultKind::NotKnown, format!("too few results for a model of {terms} terms{which}")).value(format!("{results} results"));
+    let fault = Fault::new(FaultKind::NotKnown, format!("too few results for a model of {terms} terms{which}"))
+        .value(format!("{results} results"));
     fault
         .allowed(format!("more than {kept} results, one for each term that can be told apart and one for the error"))
         .remedy("make more runs, or take a lower model")
@@ -267,7 +286,13 @@ impl FittedModel {
         let term = |((term, coefficient), unit): ((&usize, &f64), f64)| {
             let error = unit * deviation;
             let t = (!self.is_perfect()).then(|| coefficient / error);
-            FittedTerm { term: names[*term].clone(), coefficient: *coefficient, error, t, p: t.map(|t| two_sided(t, degrees)) }
+            FittedTerm {
+                term: names[*term].clone(),
+                coefficient: *coefficient,
+                error,
+                t,
+                p: t.map(|t| two_sided(t, degrees)),
+            }
         };
         self.kept.iter().zip(&self.fit.coefficients).zip(self.fit.unit_errors()).map(term).collect()
     }
@@ -284,7 +309,8 @@ impl FittedModel {
     pub fn runs(&self) -> Vec<FittedRun> {
         let (variance, terms) = (self.variance(), self.kept.len() as f64);
         let run = |(place, index): (usize, &usize)| {
-            let (measured, residual, leverage) = (self.values[place], self.fit.residuals[place], self.fit.leverages[place]);
+            let (measured, residual, leverage) =
+                (self.values[place], self.fit.residuals[place], self.fit.leverages[place]);
             let own = (!decides(leverage) && !self.is_perfect()).then_some(1.0 - leverage);
             FittedRun {
                 run: self.log.runs()[*index].name().to_string(),
@@ -322,12 +348,24 @@ impl FittedModel {
         notes.extend(self.aliased.iter().map(|alias| format!("left out, since in every run {}", alias.words())));
         let components: HashSet<&str> = self.model.components().iter().map(String::as_str).collect();
         for (place, line) in self.log.lines().into_iter().enumerate().filter(|(_, line)| !components.contains(line)) {
-            if let Some((least, most)) = self.log.span(place, self.used.iter().copied()).filter(|(least, most)| least != most) {
-                notes.push(format!("{line} is no component: the model does not see that it went from {} to {} %", least.percent(), most.percent()));
+            if let Some((least, most)) =
+                self.log.span(place, self.used.iter().copied()).filter(|(least, most)| least != most)
+            {
+                notes.push(format!(
+                    "{line} is no component: the model does not see that it went from {} to {} %",
+                    least.percent(),
+                    most.percent()
+                ));
             }
         }
-        for variable in self.log.settings().into_iter().filter(|variable| !self.model.process().iter().any(|known| known.name() == *variable)) {
-            let settings: Vec<&Exact> = self.used.iter().filter_map(|index| self.log.runs()[*index].setting(variable)).collect();
+        for variable in self
+            .log
+            .settings()
+            .into_iter()
+            .filter(|variable| !self.model.process().iter().any(|known| known.name() == *variable))
+        {
+            let settings: Vec<&Exact> =
+                self.used.iter().filter_map(|index| self.log.runs()[*index].setting(variable)).collect();
             if settings.windows(2).any(|pair| pair[0] != pair[1]) {
                 notes.push(format!("{variable} is no term of the model, which does not see that it was varied"));
             }
@@ -341,7 +379,10 @@ impl FittedModel {
             notes.push(format!("runs that alone decide a term, so that nothing checks them: {alone}"));
         }
         if self.fit.digits < 9.0 {
-            notes.push(format!("the blends lie so close together that coefficients are good to {:.0} digits only", self.fit.digits.floor()));
+            notes.push(format!(
+                "the blends lie so close together that coefficients are good to {:.0} digits only",
+                self.fit.digits.floor()
+            ));
         }
         notes
     }

@@ -108,7 +108,8 @@ impl LeastSquares {
             return None;
         }
         // Powers of two, which round nothing.
-        let scales: Vec<f64> = columns.iter().map(|column| (-dot(column, column).sqrt().log2().round()).exp2()).collect();
+        let scales: Vec<f64> =
+            columns.iter().map(|column| (-dot(column, column).sqrt().log2().round()).exp2()).collect();
         let scaled = DMatrix::from_fn(rows, terms, |row, term| columns[term][row] * scales[term]);
         let decomposed = scaled.clone().qr();
         let (q, r) = (decomposed.q(), decomposed.r());
@@ -144,10 +145,9 @@ impl LeastSquares {
             let (along, across) = (q.tr_mul(&f), triangle.tr_mul(&g));
             let change = &triangle * (&along - &across);
             let moved: DVector<f64> = &f - &q * (&along - &across);
-            let size = change
-                .iter()
-                .zip(&scaled_coefficients)
-                .fold(0.0, |size: f64, (change, coefficient)| if step == 0 || *change == 0.0 { size } else { size.max((change / coefficient).abs()) });
+            let size = change.iter().zip(&scaled_coefficients).fold(0.0, |size: f64, (change, coefficient)| {
+                if step == 0 || *change == 0.0 { size } else { size.max((change / coefficient).abs()) }
+            });
             if step > 0 {
                 if size >= last {
                     break;
@@ -165,12 +165,20 @@ impl LeastSquares {
                 break;
             }
         }
-        let coefficients = scaled_coefficients.iter().zip(&scales).map(|(coefficient, scale)| coefficient * scale).collect();
+        let coefficients =
+            scaled_coefficients.iter().zip(&scales).map(|(coefficient, scale)| coefficient * scale).collect();
         let mut squares = Sum::default();
         residuals.iter().for_each(|residual| squares.add_product(*residual, *residual));
         let leverages = q.row_iter().map(|row| row.norm_squared()).collect();
         let root = DMatrix::from_fn(terms, terms, |row, column| triangle[(row, column)] * scales[row]);
-        Some(LeastSquares { coefficients, residuals: residuals.iter().copied().collect(), squares: squares.value(), leverages, root, digits })
+        Some(LeastSquares {
+            coefficients,
+            residuals: residuals.iter().copied().collect(),
+            squares: squares.value(),
+            leverages,
+            root,
+            digits,
+        })
     }
 
     /// The standard error of each coefficient, for a residual deviation of 1.
@@ -198,7 +206,9 @@ mod tests {
     fn the_reference_datasets_of_nist_come_out() {
         let text = include_str!("../../../../../tests/data/nist_strd_linear.toml");
         let data: toml::Table = text.parse().unwrap();
-        let numbers = |value: &toml::Value| -> Vec<f64> { value.as_array().unwrap().iter().map(|number| number.as_str().unwrap().parse().unwrap()).collect() };
+        let numbers = |value: &toml::Value| -> Vec<f64> {
+            value.as_array().unwrap().iter().map(|number| number.as_str().unwrap().parse().unwrap()).collect()
+        };
         let mut seen = 0;
         for set in data["set"].as_array().unwrap() {
             let name = set["name"].as_str().unwrap();
@@ -220,10 +230,18 @@ mod tests {
             }
             let deviation = (fit.squares / (y.len() - certified.len()) as f64).sqrt();
             for (found, certified) in fit.unit_errors().iter().zip(&errors) {
-                assert!(agree(found * deviation, *certified) > of_errors, "{name}: error {} for {certified}", found * deviation);
+                assert!(
+                    agree(found * deviation, *certified) > of_errors,
+                    "{name}: error {} for {certified}",
+                    found * deviation
+                );
             }
             if let Some(squares) = set.get("squares") {
-                assert!(agree(fit.squares, squares.as_str().unwrap().parse().unwrap()) > digits.min(12.0), "{name}: {}", fit.squares);
+                assert!(
+                    agree(fit.squares, squares.as_str().unwrap().parse().unwrap()) > digits.min(12.0),
+                    "{name}: {}",
+                    fit.squares
+                );
             }
             assert_eq!(aliases(&columns, 1e-9), [], "{name}");
             seen += 1;
@@ -233,7 +251,12 @@ mod tests {
 
     #[test]
     fn what_is_a_sum_of_others_is_named_with_its_factors() {
-        let columns = vec![vec![1.0, 2.0, 3.0, 5.0], vec![0.0, 1.0, 0.0, 1.0], vec![2.0, 3.0, 6.0, 9.0], vec![1.0, 1.0, 1.0, 0.0]];
+        let columns = vec![
+            vec![1.0, 2.0, 3.0, 5.0],
+            vec![0.0, 1.0, 0.0, 1.0],
+            vec![2.0, 3.0, 6.0, 9.0],
+            vec![1.0, 1.0, 1.0, 0.0],
+        ];
         let found = aliases(&columns, 1e-9);
         assert_eq!((found.len(), found[0].column, found[0].of.len()), (1, 2, 2));
         assert!((found[0].of[0].1 - 2.0).abs() < 1e-12 && (found[0].of[1].1 + 1.0).abs() < 1e-12);

@@ -33,12 +33,30 @@ impl FittedModel {
     #[must_use]
     pub fn page(&self) -> Page {
         let right = Alignment::Right;
-        let mut terms = Table::new(&[("term", Alignment::Left), ("coefficient", right), ("standard error", right), ("t", right), ("p", right)]);
+        let mut terms = Table::new(&[
+            ("term", Alignment::Left),
+            ("coefficient", right),
+            ("standard error", right),
+            ("t", right),
+            ("p", right),
+        ]);
         for term in self.terms() {
-            terms.push([term.term.clone(), digits(term.coefficient), digits(term.error), maybe(term.t), probability(term.p)]);
+            terms.push([
+                term.term.clone(),
+                digits(term.coefficient),
+                digits(term.error),
+                maybe(term.t),
+                probability(term.p),
+            ]);
         }
-        let columns =
-            [("source", Alignment::Left), ("degrees of freedom", right), ("sum of squares", right), ("mean square", right), ("F", right), ("p", right)];
+        let columns = [
+            ("source", Alignment::Left),
+            ("degrees of freedom", right),
+            ("sum of squares", right),
+            ("mean square", right),
+            ("F", right),
+            ("p", right),
+        ];
         let mut anova = Table::new(&columns);
         for row in self.anova() {
             let tested = |text: String| if row.f.is_some() { text } else { String::new() };
@@ -121,6 +139,8 @@ impl ModelChoice {
             "{} by the least {criterion}. The same results chose it and judge it, so that it looks better than it is: check it by further runs.",
             self.best.model().blend()
         );
-        Page::new(&format!("Models of {}", self.best.response().heading())).with(Part::Text(said)).with(Part::Table(table))
+        Page::new(&format!("Models of {}", self.best.response().heading()))
+            .with(Part::Text(said))
+            .with(Part::Table(table))
     }
 }

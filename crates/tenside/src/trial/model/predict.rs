@@ -47,8 +47,12 @@ impl FittedModel {
 
     /// The fractions of the model's components in a formula.
     pub(in crate::trial) fn fractions_of(&self, formula: &Formula) -> Result<Vec<f64>, Error> {
-        let parts =
-            self.model.components().iter().map(|component| formula.line(component).map(|line| line.percent().parts())).collect::<Result<Vec<_>, _>>()?;
+        let parts = self
+            .model
+            .components()
+            .iter()
+            .map(|component| formula.line(component).map(|line| line.percent().parts()))
+            .collect::<Result<Vec<_>, _>>()?;
         fractions(&parts).ok_or_else(|| {
             let fault = Fault::new(FaultKind::Contradiction, "the formula has none of the model's components");
             fault.value(self.model.components().join(", ")).into()
@@ -98,7 +102,8 @@ impl FittedModel {
         let row = self.model.row(parts, settings)?;
         let sum: f64 = parts.iter().sum();
         if (sum - 1.0).abs() > 1e-6 || parts.iter().any(|part| *part < -1e-9) {
-            let fault = Fault::new(FaultKind::OutOfRange, "these are no fractions of a mixture").value(format!("{parts:?}"));
+            let fault =
+                Fault::new(FaultKind::OutOfRange, "these are no fractions of a mixture").value(format!("{parts:?}"));
             return Err(fault.allowed("fractions from 0 on that sum to 1").into());
         }
         Ok(row)
@@ -116,14 +121,22 @@ impl FittedModel {
         for (name, setting) in by_name {
             if !names().any(|known| known == name) {
                 let fault = unknown_name("process variable of the model", name, names());
-                faults.push(if names().next().is_none() { fault.remedy("the model has no process variables; leave settings out") } else { fault });
+                faults.push(if names().next().is_none() {
+                    fault.remedy("the model has no process variables; leave settings out")
+                } else {
+                    fault
+                });
             } else if let Err(error) = Quantity::ProcessSetting.check(setting) {
                 faults.extend(error.within(&format!("setting {}", shown(name))).into_faults());
             }
         }
         let of = |name: &str| by_name.iter().find(|(known, _)| known == name).map(|(_, setting)| setting.to_f64());
         let found: Vec<f64> = names().filter_map(of).collect();
-        faults.extend(names().filter(|name| of(name).is_none()).map(|name| Fault::new(FaultKind::Missing, "the model needs a setting").value(shown(name))));
+        faults.extend(
+            names()
+                .filter(|name| of(name).is_none())
+                .map(|name| Fault::new(FaultKind::Missing, "the model needs a setting").value(shown(name))),
+        );
         Error::check(faults, found)
     }
 }

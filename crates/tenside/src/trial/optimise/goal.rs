@@ -50,8 +50,13 @@ impl Desirability {
         for end in [&low, &target, &high] {
             Quantity::TrialResult.check(end)?;
         }
-        if low >= high || target < low || target > high || (desired == Desired::Target && (target == low || target == high)) {
-            let fault = Fault::new(FaultKind::Contradiction, "the values of a desirability do not rise").value(format!("{low}, {target}, {high}"));
+        if low >= high
+            || target < low
+            || target > high
+            || (desired == Desired::Target && (target == low || target == high))
+        {
+            let fault = Fault::new(FaultKind::Contradiction, "the values of a desirability do not rise")
+                .value(format!("{low}, {target}, {high}"));
             return Err(fault.allowed("low < high, a target between them").into());
         }
         Ok(Desirability { desired, low: low.to_f64(), target: target.to_f64(), high: high.to_f64(), shape: 1.0 })
@@ -87,16 +92,22 @@ impl Desirability {
     ///
     /// # Errors
     /// As for [`larger`](Self::larger), a target that is missing and one where none is wanted.
-    pub fn of_words(desired: Desired, low: impl ToExact, target: Option<&Exact>, high: impl ToExact) -> Result<Self, Error> {
+    pub fn of_words(
+        desired: Desired,
+        low: impl ToExact,
+        target: Option<&Exact>,
+        high: impl ToExact,
+    ) -> Result<Self, Error> {
         match (desired, target) {
             (Desired::Larger, None) => Desirability::larger(low, high),
             (Desired::Smaller, None) => Desirability::smaller(low, high),
             (Desired::Target, Some(target)) => Desirability::target(low, target, high),
-            (Desired::Target, None) => {
-                Err(Fault::new(FaultKind::Missing, "a target is wanted and none is stated").remedy("state the target, between low and high").into())
-            }
+            (Desired::Target, None) => Err(Fault::new(FaultKind::Missing, "a target is wanted and none is stated")
+                .remedy("state the target, between low and high")
+                .into()),
             (_, Some(target)) => {
-                let fault = Fault::new(FaultKind::Contradiction, "a target has a meaning only where one is wanted").value(target);
+                let fault = Fault::new(FaultKind::Contradiction, "a target has a meaning only where one is wanted")
+                    .value(target);
                 Err(fault.allowed(format!("desired {}", Desired::Target)).into())
             }
         }
@@ -169,7 +180,9 @@ impl Goal {
     pub(super) fn most(&self, ends: &[(f64, f64)]) -> f64 {
         match self {
             Goal::One(sign) => (sign * ends[0].0).max(sign * ends[0].1),
-            Goal::Several(desired) => mean(desired.iter().zip(ends).map(|(desired, (low, high))| desired.most(*low, *high))),
+            Goal::Several(desired) => {
+                mean(desired.iter().zip(ends).map(|(desired, (low, high))| desired.most(*low, *high)))
+            }
         }
     }
 

@@ -133,7 +133,8 @@ impl FittedModel {
         self.check_settings(settings)?;
         let polynomial = Polynomial::of(self, settings);
         if !polynomial.is_linear() {
-            let fault = Fault::new(FaultKind::Unsupported, "only a linear model is a measure").value(self.model().blend());
+            let fault =
+                Fault::new(FaultKind::Unsupported, "only a linear model is a measure").value(self.model().blend());
             return Err(fault.remedy("fit a linear model, or ask for the best formula on this one").into());
         }
         let mut scores: Vec<(String, Decimal)> = Vec::new();
@@ -141,14 +142,19 @@ impl FittedModel {
         for (place, component) in components.iter().enumerate() {
             let line = brief.lines().iter().find(|line| line.name() == component);
             let line = line.ok_or_else(|| {
-                crate::document::unknown_name("line of the brief: a component of the model", component, brief.lines().iter().map(crate::brief::BriefLine::name))
+                crate::document::unknown_name(
+                    "line of the brief: a component of the model",
+                    component,
+                    brief.lines().iter().map(crate::brief::BriefLine::name),
+                )
             })?;
             let alone: Vec<f64> = (0..components.len()).map(|other| if other == place { 1.0 } else { 0.0 }).collect();
             let score = format!("{:.11e}", polynomial.at(&alone)).parse::<Exact>()?;
             Quantity::Score.check(&score)?;
             let score = score.to_decimal().ok_or_else(|| Quantity::Score.fault(&score))?;
             if scores.iter().any(|(id, _)| id == line.material().id()) {
-                let fault = Fault::new(FaultKind::Duplicate, "two components of the model are the same raw material").value(shown(line.material().id()));
+                let fault = Fault::new(FaultKind::Duplicate, "two components of the model are the same raw material")
+                    .value(shown(line.material().id()));
                 return Err(fault.remedy("ask for the best formula on the model instead").into());
             }
             scores.push((line.material().id().to_string(), score));
@@ -188,12 +194,27 @@ impl Brief {
     /// # Errors
     /// A brief that cannot be asked or answered, one whose lines do not leave the model's components the same percentage in every formula, another number of
     /// settings than the model has, a confidence out of range.
-    pub fn best_on(&self, model: &FittedModel, direction: Direction, settings: &[f64], confidence: Decimal, end: &SearchEnd) -> Result<BestOnModel, Error> {
+    pub fn best_on(
+        &self,
+        model: &FittedModel,
+        direction: Direction,
+        settings: &[f64],
+        confidence: Decimal,
+        end: &SearchEnd,
+    ) -> Result<BestOnModel, Error> {
         model.check_settings(settings)?;
         Quantity::Confidence.checked(confidence)?;
         let sign = if direction == Direction::Maximise { 1.0 } else { -1.0 };
-        let tolerance = end.tolerance.unwrap_or_else(|| (model.residual_deviation() / 100.0).max(1e-9 * model.total.sqrt()));
-        let found = search(self, model.model().components(), &[Polynomial::of(model, settings)], &Goal::One(sign), tolerance, end.boxes)?;
+        let tolerance =
+            end.tolerance.unwrap_or_else(|| (model.residual_deviation() / 100.0).max(1e-9 * model.total.sqrt()));
+        let found = search(
+            self,
+            model.model().components(),
+            &[Polynomial::of(model, settings)],
+            &Goal::One(sign),
+            tolerance,
+            end.boxes,
+        )?;
         let formula = self.on_grid(&found)?;
         let prediction = model.predict(&formula, settings, confidence)?;
         let gap = (found.bound - sign * prediction.value).max(0.0);
@@ -227,10 +248,12 @@ impl Brief {
         let components = wanted.first().map_or(&[][..], |(model, _)| model.model().components());
         let mut polynomials = Vec::new();
         for (model, _) in wanted {
-            model.check_settings(settings).map_err(|error| error.within(&format!("model of {}", shown(model.response().name()))))?;
+            model
+                .check_settings(settings)
+                .map_err(|error| error.within(&format!("model of {}", shown(model.response().name()))))?;
             if model.model().components() != components {
-                let fault =
-                    Fault::new(FaultKind::Contradiction, "the models are of different components").at(format!("model of {}", shown(model.response().name())));
+                let fault = Fault::new(FaultKind::Contradiction, "the models are of different components")
+                    .at(format!("model of {}", shown(model.response().name())));
                 return Err(fault
                     .value(model.model().components().join(", "))
                     .allowed(components.join(", "))
@@ -243,30 +266,45 @@ impl Brief {
         let tolerance = end.tolerance.unwrap_or(0.001);
         let found = search(self, components, &polynomials, &goal, tolerance, end.boxes)?;
         if found.bound <= 0.0 {
-            let fault = Fault::new(FaultKind::Contradiction, "no formula of the brief has every property in its acceptable range");
+            let fault = Fault::new(
+                FaultKind::Contradiction,
+                "no formula of the brief has every property in its acceptable range",
+            );
             let names: Vec<&str> = wanted.iter().map(|(model, _)| model.response().name()).collect();
-            return Err(fault.value(names.join(", ")).remedy("widen a range, or ask for the best on one model at a time to see which is out of reach").into());
+            return Err(fault
+                .value(names.join(", "))
+                .remedy("widen a range, or ask for the best on one model at a time to see which is out of reach")
+                .into());
         }
         let formula = self.on_grid(&found)?;
         let mut responses = Vec::new();
         for (model, desirability) in wanted {
             let prediction = model.predict(&formula, settings, confidence)?;
-            responses.push(DesiredResponse { response: model.response().heading(), desirability: desirability.of(prediction.value), prediction });
+            responses.push(DesiredResponse {
+                response: model.response().heading(),
+                desirability: desirability.of(prediction.value),
+                prediction,
+            });
         }
         let values: Vec<f64> = responses.iter().map(|response| response.prediction.value).collect();
         let desirability = goal.of(&values);
         let is_proved = found.bound - desirability <= tolerance + GRID_LOSS;
-        Ok(MostDesirable { formula, desirability, bound: found.bound.min(1.0), responses, is_proved, boxes: found.boxes })
+        Ok(MostDesirable {
+            formula,
+            desirability,
+            bound: found.bound.min(1.0),
+            responses,
+            is_proved,
+            boxes: found.boxes,
+        })
     }
 
     /// The formula on the grid that is nearest to what was found.
     fn on_grid(&self, found: &Found) -> Result<Formula, Error> {
         let parts = apportion(&found.percents, i64::from(Ppm::WHOLE.parts()))?.units;
-        let lines = self
-            .lines()
-            .iter()
-            .zip(parts)
-            .map(|(line, parts)| Line::new(line.name(), line.material().clone(), Ppm::from_parts(u32::try_from(parts).unwrap_or(u32::MAX))?));
+        let lines = self.lines().iter().zip(parts).map(|(line, parts)| {
+            Line::new(line.name(), line.material().clone(), Ppm::from_parts(u32::try_from(parts).unwrap_or(u32::MAX))?)
+        });
         let near = Formula::new(self.title(), lines.collect::<Result<Vec<_>, _>>()?)?;
         Ok(self.clone().least_change_from(&near).solve()?.formula()?.clone())
     }

@@ -15,7 +15,9 @@ fn lines(formula: &Formula) -> Table {
 }
 
 fn outside(prediction: &Prediction) -> Option<String> {
-    prediction.is_extrapolation.then(|| "the formula is further out than every run: the model was not checked there".to_string())
+    prediction
+        .is_extrapolation
+        .then(|| "the formula is further out than every run: the model was not checked there".to_string())
 }
 
 fn cautions(is_proved: bool) -> Vec<String> {
@@ -43,7 +45,9 @@ impl BestOnModel {
         );
         let mut notes = cautions(self.is_proved);
         notes.extend(outside(&self.prediction));
-        let page = Page::new(&format!("The {best} {}", self.response)).with(Part::Text(said)).with(Part::Table(lines(&self.formula)));
+        let page = Page::new(&format!("The {best} {}", self.response))
+            .with(Part::Text(said))
+            .with(Part::Table(lines(&self.formula)));
         let page = if self.formula.is_draft() { page.mark("DRAFT: rests on starter values") } else { page };
         page.section("To know about these", Part::List(notes))
     }
@@ -54,16 +58,32 @@ impl MostDesirable {
     #[must_use]
     pub fn page(&self) -> Page {
         let right = Alignment::Right;
-        let mut table = Table::new(&[("property", Alignment::Left), ("predicted", right), ("prediction interval", right), ("desirability", right)]);
+        let mut table = Table::new(&[
+            ("property", Alignment::Left),
+            ("predicted", right),
+            ("prediction interval", right),
+            ("desirability", right),
+        ]);
         for response in &self.responses {
             let prediction = &response.prediction;
             let interval = format!("{} to {}", digits(prediction.low), digits(prediction.high));
-            table.push([response.response.clone(), digits(prediction.value), interval, format!("{:.4}", response.desirability)]);
+            table.push([
+                response.response.clone(),
+                digits(prediction.value),
+                interval,
+                format!("{:.4}", response.desirability),
+            ]);
         }
-        let said = format!("Desirability {:.4}; by the models no formula of the brief is above {:.4}.", self.desirability, self.bound);
+        let said = format!(
+            "Desirability {:.4}; by the models no formula of the brief is above {:.4}.",
+            self.desirability, self.bound
+        );
         let mut notes = cautions(self.is_proved);
         notes.extend(self.responses.iter().find_map(|response| outside(&response.prediction)));
-        let page = Page::new("The most desirable formula").with(Part::Text(said)).with(Part::Table(table)).with(Part::Table(lines(&self.formula)));
+        let page = Page::new("The most desirable formula")
+            .with(Part::Text(said))
+            .with(Part::Table(table))
+            .with(Part::Table(lines(&self.formula)));
         let page = if self.formula.is_draft() { page.mark("DRAFT: rests on starter values") } else { page };
         page.section("To know about these", Part::List(notes))
     }

@@ -51,7 +51,8 @@ impl Polynomial {
     /// The model with its settings put in.
     pub(super) fn of(model: &FittedModel, settings: &[f64]) -> Self {
         let terms = model.model();
-        let coded: Vec<f64> = terms.process().iter().zip(settings).map(|(variable, setting)| variable.coded(*setting)).collect();
+        let coded: Vec<f64> =
+            terms.process().iter().zip(settings).map(|(variable, setting)| variable.coded(*setting)).collect();
         let blend = terms.blend_terms(Polynomial::component, Polynomial::times, Polynomial::minus);
         let process = terms.process_terms(|place| Polynomial::constant(coded[place]), Polynomial::times);
         let mut sum = Polynomial::default();
@@ -76,10 +77,16 @@ impl Polynomial {
     pub(super) fn about(&self, middle: &[f64], half: &[f64]) -> (f64, Vec<f64>, f64) {
         let (mut constant, mut slopes, mut off) = (0.0, vec![0.0; middle.len()], 0.0);
         for (product, factor) in &self.0 {
-            let (whole, mut widest, mut linear) = (product.iter().map(|place| middle[*place]).product::<f64>(), 1.0, 0.0);
+            let (whole, mut widest, mut linear) =
+                (product.iter().map(|place| middle[*place]).product::<f64>(), 1.0, 0.0);
             constant += factor * whole;
             for (index, place) in product.iter().enumerate() {
-                let others: f64 = product.iter().enumerate().filter(|(other, _)| *other != index).map(|(_, other)| middle[*other]).product();
+                let others: f64 = product
+                    .iter()
+                    .enumerate()
+                    .filter(|(other, _)| *other != index)
+                    .map(|(_, other)| middle[*other])
+                    .product();
                 slopes[*place] += factor * others;
                 constant -= factor * others * middle[*place];
                 linear += half[*place] * others;

@@ -95,9 +95,16 @@ impl<'a> Region<'a> {
         let ends = (region.least(&sum, None)?, region.least(&sum.iter().map(|one| -one).collect::<Vec<_>>(), None)?);
         let (Some((least, _)), Some((most, _))) = ends else { return Err(unanswerable(brief)?) };
         if least != -&most || !least.is_positive() {
-            let fault = Fault::new(FaultKind::Unsupported, "the model's components are not the same percentage of every formula of the brief");
-            let fault = fault.value(format!("{} to {} %", least.rounded_text(4), (-most).rounded_text(4))).at(components.join(", "));
-            return Err(fault.remedy("fix every line that is no component of the model, and let a component fill to 100").into());
+            let fault = Fault::new(
+                FaultKind::Unsupported,
+                "the model's components are not the same percentage of every formula of the brief",
+            );
+            let fault = fault
+                .value(format!("{} to {} %", least.rounded_text(4), (-most).rounded_text(4)))
+                .at(components.join(", "));
+            return Err(fault
+                .remedy("fix every line that is no component of the model, and let a component fill to 100")
+                .into());
         }
         region.whole = least.to_f64();
         Ok(region)
@@ -105,7 +112,12 @@ impl<'a> Region<'a> {
 
     /// The least value of a linear form of the lines in a box, and where; `None` if no formula is in it.
     fn least(&self, costs: &[Exact], walls: Option<&Walls>) -> Result<Option<(Exact, Vec<Exact>)>, Error> {
-        let mut columns: Vec<Column> = self.columns.iter().zip(costs).map(|(column, cost)| Column { cost: cost.clone(), ..column.clone() }).collect();
+        let mut columns: Vec<Column> = self
+            .columns
+            .iter()
+            .zip(costs)
+            .map(|(column, cost)| Column { cost: cost.clone(), ..column.clone() })
+            .collect();
         if let Some(walls) = walls {
             for (place, (low, high)) in self.places.iter().zip(&walls.0) {
                 let exact = |wall: i64| Exact::over(i128::from(wall), GRID.unsigned_abs());
@@ -135,7 +147,9 @@ impl<'a> Region<'a> {
             form[*place] = Exact::from(-1);
             let high = self.least(&form, None)?;
             let (Some((low, _)), Some((high, _))) = (low, high) else { return Err(unanswerable(self.brief)?) };
-            let wall = |percent: f64, up: bool| if up { (percent * GRID as f64).ceil() as i64 + 1 } else { (percent * GRID as f64).floor() as i64 - 1 };
+            let wall = |percent: f64, up: bool| {
+                if up { (percent * GRID as f64).ceil() as i64 + 1 } else { (percent * GRID as f64).floor() as i64 - 1 }
+            };
             walls.push((wall(low.to_f64(), false).max(0), wall((-high).to_f64(), true)));
         }
         Ok(Walls(walls))
@@ -163,7 +177,14 @@ fn written(slope: f64) -> Result<Exact, Error> {
 }
 
 /// The best formula of a brief by a goal on models of the same components, within `tolerance` or after so many boxes.
-pub(super) fn search(brief: &Brief, components: &[String], models: &[Polynomial], goal: &Goal, tolerance: f64, most_boxes: u64) -> Result<Found, Error> {
+pub(super) fn search(
+    brief: &Brief,
+    components: &[String],
+    models: &[Polynomial],
+    goal: &Goal,
+    tolerance: f64,
+    most_boxes: u64,
+) -> Result<Found, Error> {
     let region = Region::new(brief, components)?;
     let mut best: Option<(f64, Vec<Exact>)> = None;
     let mut queue = BinaryHeap::new();
@@ -244,9 +265,12 @@ pub(super) fn search(brief: &Brief, components: &[String], models: &[Polynomial]
             continue;
         }
         let widest = |places: &dyn Fn(usize) -> f64| {
-            (0..middle.len()).filter(|place| node.walls.0[*place].1 - node.walls.0[*place].0 > 2).max_by(|left, right| places(*left).total_cmp(&places(*right)))
+            (0..middle.len())
+                .filter(|place| node.walls.0[*place].1 - node.walls.0[*place].0 > 2)
+                .max_by(|left, right| places(*left).total_cmp(&places(*right)))
         };
-        let chosen = widest(&|place| gains[place]).filter(|place| gains[*place] > 0.0).or_else(|| widest(&|place| half[place]));
+        let chosen =
+            widest(&|place| gains[place]).filter(|place| gains[*place] > 0.0).or_else(|| widest(&|place| half[place]));
         let Some(place) = chosen else {
             aside = aside.max(bound);
             continue;
@@ -265,14 +289,23 @@ pub(super) fn search(brief: &Brief, components: &[String], models: &[Polynomial]
 }
 
 /// Keeps a formula, or the one halfway to the best, if it is better.
-fn consider(region: &Region<'_>, models: &[Polynomial], goal: &Goal, best: &mut Option<(f64, Vec<Exact>)>, percents: Vec<Exact>) {
+fn consider(
+    region: &Region<'_>,
+    models: &[Polynomial],
+    goal: &Goal,
+    best: &mut Option<(f64, Vec<Exact>)>,
+    percents: Vec<Exact>,
+) {
     let value = |percents: &[Exact]| {
         let x = region.fractions(percents);
         goal.of(&models.iter().map(|model| model.at(&x)).collect::<Vec<_>>())
     };
     let half = Exact::ratio(1, 2);
-    let halfway = best.as_ref().filter(|(_, known)| *known != percents && known.iter().all(|percent| percent.to_string().len() < 40));
-    let halfway: Option<Vec<Exact>> = halfway.map(|(_, known)| known.iter().zip(&percents).map(|(known, new)| (known + new) * &half).collect());
+    let halfway = best
+        .as_ref()
+        .filter(|(_, known)| *known != percents && known.iter().all(|percent| percent.to_string().len() < 40));
+    let halfway: Option<Vec<Exact>> =
+        halfway.map(|(_, known)| known.iter().zip(&percents).map(|(known, new)| (known + new) * &half).collect());
     for candidate in [Some(percents), halfway].into_iter().flatten() {
         let found = value(&candidate);
         if best.as_ref().is_none_or(|(known, _)| found > *known) {

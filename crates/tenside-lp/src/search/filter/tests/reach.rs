@@ -13,13 +13,15 @@ struct Asking {
 
 impl Asking {
     fn any(numbers: &mut Numbers, width: usize) -> Self {
-        let (columns, rows) = (1 + numbers.below(width as u64) as usize, 1 + numbers.below(width.min(5) as u64) as usize);
+        let (columns, rows) =
+            (1 + numbers.below(width as u64) as usize, 1 + numbers.below(width.min(5) as u64) as usize);
         let rows = rows.min(columns + 1);
         let large = |numbers: &mut Numbers| power(numbers.below(61) as i32 - 30);
         let far = numbers.below(2) == 0;
         let alike = numbers.below(2) == 0;
         let ranges = (0..columns).map(|_| {
-            let (first, second) = (fraction(numbers) * large(numbers), Exact::ratio(1 + numbers.below(20) as i64, 3) * large(numbers));
+            let (first, second) =
+                (fraction(numbers) * large(numbers), Exact::ratio(1 + numbers.below(20) as i64, 3) * large(numbers));
             [first.clone(), first + second]
         });
         let columns: Vec<[Exact; 2]> = ranges.collect();
@@ -41,7 +43,13 @@ impl Asking {
             all.push(line);
         }
         let ends = (0..rows).map(|_| fraction(numbers) * if far { large(numbers) } else { Exact::ONE }).collect();
-        let multipliers = (1..rows).map(|_| if alike && numbers.below(2) == 0 { -1.0 } else { signed(numbers) * 2f64.powi(numbers.below(41) as i32 - 20) });
+        let multipliers = (1..rows).map(|_| {
+            if alike && numbers.below(2) == 0 {
+                -1.0
+            } else {
+                signed(numbers) * 2f64.powi(numbers.below(41) as i32 - 20)
+            }
+        });
         let multipliers = multipliers.collect();
         Asking { columns, rows: all, ends, multipliers }
     }
@@ -54,7 +62,8 @@ impl Asking {
     fn leave(&mut self, gap: impl Fn(&Exact) -> Exact) -> Exact {
         let (mut reached, mut magnitudes) = (Exact::ZERO, Exact::ZERO);
         for (column, range) in self.columns.iter().enumerate() {
-            let products: Vec<Exact> = self.rows.iter().enumerate().map(|(row, line)| self.multiplier(row) * &line[column]).collect();
+            let products: Vec<Exact> =
+                self.rows.iter().enumerate().map(|(row, line)| self.multiplier(row) * &line[column]).collect();
             let sum: Exact = products.iter().sum();
             let [low, high] = range.each_ref().map(|end| end * &sum);
             reached += low.max(high);
@@ -72,13 +81,19 @@ impl Asking {
     }
 
     fn is_proved<const WIDTH: usize>(&self) -> Option<bool> {
-        let column = |range: &[Exact; 2]| Column { low: Some(range[0].clone()), high: Some(range[1].clone()), cost: Exact::ZERO };
+        let column = |range: &[Exact; 2]| Column {
+            low: Some(range[0].clone()),
+            high: Some(range[1].clone()),
+            cost: Exact::ZERO,
+        };
         let row = |(row, coefficients): (usize, &Vec<Exact>)| {
             let end = Some(self.ends[row].clone());
             let (low, high) = if self.multiplier(row).is_negative() { (None, end) } else { (end, None) };
             Row { coefficients: coefficients.clone(), low, high }
         };
-        let program = Program::new(self.columns.iter().map(column).collect(), self.rows.iter().enumerate().map(row).collect()).unwrap();
+        let program =
+            Program::new(self.columns.iter().map(column).collect(), self.rows.iter().enumerate().map(row).collect())
+                .unwrap();
         let start = Tableau::<WIDTH>::load(&program)?;
         let mut at = start.clone();
         for (position, multiplier) in self.multipliers.iter().enumerate() {
@@ -98,13 +113,21 @@ fn asked_for<const WIDTH: usize>(seed: u64, cases: usize) {
         for gap in [Exact::ZERO, -little] {
             asking.leave(|magnitudes| magnitudes * &gap);
             let Some(is_proved) = asking.is_proved::<WIDTH>() else { continue };
-            assert!(!is_proved, "columns {:?} rows {:?} ends {:?} multipliers {:?}", asking.columns, asking.rows, asking.ends, asking.multipliers);
+            assert!(
+                !is_proved,
+                "columns {:?} rows {:?} ends {:?} multipliers {:?}",
+                asking.columns, asking.rows, asking.ends, asking.multipliers
+            );
         }
         // Six times 2 u times the number of places and 8 more, of all magnitudes.
         asking.leave(|magnitudes| magnitudes * Exact::from(6 * (WIDTH as i64 + 8)) * power(-52));
         if let Some(is_proved) = asking.is_proved::<WIDTH>() {
             met += 1;
-            assert!(is_proved, "columns {:?} rows {:?} ends {:?} multipliers {:?}", asking.columns, asking.rows, asking.ends, asking.multipliers);
+            assert!(
+                is_proved,
+                "columns {:?} rows {:?} ends {:?} multipliers {:?}",
+                asking.columns, asking.rows, asking.ends, asking.multipliers
+            );
         }
     }
     assert!(met * 2 > cases, "{met}");
